@@ -1,0 +1,1 @@
+"""Re-reads every plan against label rows and journal before it is shown."""

@@ -1,0 +1,1 @@
+"""What is probably true of the plot today."""

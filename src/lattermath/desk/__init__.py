@@ -1,0 +1,1 @@
+"""One file per thing the grower can ask; the only clock, dice and paths."""

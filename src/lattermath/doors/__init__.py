@@ -1,0 +1,1 @@
+"""Thin: parse, call the desk, answer."""

@@ -1,0 +1,1 @@
+"""What the books say: sourced tables and their typed loaders."""

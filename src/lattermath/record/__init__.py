@@ -1,0 +1,1 @@
+"""What happened: the append-only journal in one SQLite file."""

@@ -1,0 +1,1 @@
+"""Pure kernels: arrays in, arrays out; no table, no clock, no file."""

@@ -1,0 +1,1 @@
+"""The nouns: frozen records, standard library only."""

@@ -1,0 +1,47 @@
+"""What is expected of the hours of one visit: the facts that label limits ask about."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Evening:
+    """The expected hours of one visit. A None is unknown, and unknown refuses where it matters.
+
+    Temperatures in C, wind in m/s, chances between 0 and 1. `temperature_high_c` is the cautious
+    (9 in 10) figure for the air from spraying until the deposit is dry.
+    """
+
+    day: date
+    arrive: datetime
+    leave: datetime
+    sunrise: datetime | None
+    sunset: datetime | None
+    civil_dusk: datetime | None
+    temperature_low_c: float | None
+    temperature_c: float | None
+    temperature_high_c: float | None
+    hottest_next_two_days_c: float | None
+    rain_chance_2h: float | None
+    rain_chance_12h: float | None
+    wind_m_s: float | None
+    leaves_wet: bool | None = None
+    forecast: bool = False  # False: climate only, nothing is forecast for that day
+
+
+@dataclass(frozen=True, slots=True)
+class Applied:
+    """One treatment that was done, or is planned before the one being ruled on."""
+
+    at: datetime
+    method: str
+    product: str | None
+    active: str
+    group: str
+    form: str
+    planting: str
+    crop: str
+    bed: str | None
+    serial: int | None = None  # journal entry; None when only planned

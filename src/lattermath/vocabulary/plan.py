@@ -1,0 +1,240 @@
+"""The plan for the coming visits: what `plan --json` writes and every sheet prints."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Literal
+
+from lattermath.vocabulary.figure import Standing
+from lattermath.vocabulary.ruling import Because
+
+SCHEMA_VERSION = 1
+
+TaskKind = Literal["water", "pick", "look", "care", "set out", "sow", "pull", "cover", "treat"]
+Part = Literal[
+    "on arrival", "pick", "look", "care", "replace", "sick plants last", "last job", "at home"
+]
+Fate = Literal[
+    "fight",
+    "leave",
+    "set out standby now",
+    "wait for the lot",
+    "direct sow",
+    "another crop",
+    "cover",
+]
+Verdict_ = Literal["fight", "let run", "replace"]
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A number that is not known exactly: 10th, 50th and 90th percentile of the draws."""
+
+    low: float
+    median: float
+    high: float
+    unit: str
+    standing: Standing = "derived"
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """How much of what to take or mix."""
+
+    what: str
+    quantity: float
+    unit: str
+    standing: Standing = "derived"
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One thing to do at one visit."""
+
+    id: str
+    kind: TaskKind
+    part: Part
+    says: str  # begins with a verb; what the grower reads
+    minutes: float
+    planting: str | None = None
+    product: str | None = None
+    method: str | None = None
+    starts: datetime | None = None
+    ends: datetime | None = None
+    amounts: tuple[Amount, ...] = ()
+    surfaces: tuple[str, ...] = ()
+    only_if: str = ""
+    cautions: tuple[str, ...] = ()
+    because: tuple[Because, ...] = ()
+    if_skipped: str = ""
+    must: bool = False  # one of the few to do when time is short
+
+
+@dataclass(frozen=True, slots=True)
+class NotToday:
+    """Something that one might do and must not, or not yet."""
+
+    what: str
+    planting: str | None
+    because: tuple[Because, ...]
+    look_again: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class VisitPlan:
+    """One coming visit."""
+
+    date: date
+    arrive: datetime
+    leave: datetime
+    sunset: datetime | None
+    weather: str
+    minutes: float
+    tasks: tuple[Task, ...]
+    not_today: tuple[NotToday, ...] = ()
+    left_out: tuple[str, ...] = ()  # what does not fit in the time
+    short_of_time: str = ""
+    if_missed: str = ""
+    bring: tuple[str, ...] = ()
+    water_left: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One fate of a planting, over the same futures as its rivals."""
+
+    fate: Fate
+    says: str
+    kg: Span
+    value: Span  # household value, in portions
+    chance_best: float
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """Keep or replace, for one planting."""
+
+    planting: str
+    verdict: Verdict_
+    choice: Fate
+    options: tuple[Option, ...]
+    difference: Span  # value of the best replacement less the value of keeping
+    chance_replacing_better: float
+    chance_error: float  # sampling error of that chance
+    decide_by: date | None
+    says: str
+    because: tuple[Because, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Clearance:
+    """From when a planting may be picked, and what bars it until then. None: unknown."""
+
+    planting: str
+    clear_now: bool
+    safe_from: datetime | None
+    barred_by: tuple[Because, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class StandbyAdvice:
+    """A lot in hand, or a sowing to make."""
+
+    crop: str
+    says: str
+    lot: str | None = None
+    sow: int | None = None
+    sow_by: date | None = None
+    ready_from: date | None = None
+    ready_to: date | None = None
+    fill: float | None = None
+    delay_days: float | None = None
+    early_loss: float | None = None
+    missing: str = ""  # what is not in the tin, and by when to get it
+    because: tuple[Because, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """One stage (or surface) over the coming days, with and without the course."""
+
+    name: str
+    days: tuple[date, ...]
+    median: tuple[float, ...]
+    low: tuple[float, ...]
+    high: tuple[float, ...]
+    without: tuple[float, ...]  # median if nothing is done
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class CourseStep:
+    """One treatment of a course."""
+
+    day: date
+    method: str
+    product: str | None
+    plantings: tuple[str, ...]
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Population:
+    """What lives on the plantings of one cluster, and the course against it."""
+
+    organism: str
+    plantings: tuple[str, ...]
+    says: str
+    strips: tuple[Strip, ...]
+    course: tuple[CourseStep, ...]
+    course_says: str
+    left_on_last_day: Span  # share of the untreated number
+    disagrees: str = ""  # when belief and sighting disagree
+    because: tuple[Because, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """What one planting will still give, week by week, with the plan and without it."""
+
+    planting: str
+    weeks: tuple[date, ...]  # the Monday of each week
+    with_plan: tuple[Span, ...]
+    without: tuple[Span, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """What a plan was made from; same stamp, same bytes, on the same platform."""
+
+    code: str
+    lock: str
+    platform: str
+    tables: str
+    seed: int
+    serial: int
+    weather: str
+    as_of: str
+    preferences: str
+    budget: int
+    previous: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The whole visit plan."""
+
+    schema_version: int
+    plot: str
+    as_of: datetime
+    visits: tuple[VisitPlan, ...]
+    verdicts: tuple[Verdict, ...]
+    picking: tuple[Clearance, ...]
+    standby: tuple[StandbyAdvice, ...]
+    populations: tuple[Population, ...]
+    outlook: tuple[Outlook, ...]
+    warnings: tuple[str, ...]
+    stamp: Stamp
+    frost: str = ""
+    rough: tuple[str, ...] = ()

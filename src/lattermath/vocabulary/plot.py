@@ -1,0 +1,198 @@
+"""The plot: beds to scale, what grows on them, what waits in cups, and the garden's rules."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, time
+from typing import Literal
+
+from lattermath.vocabulary.label import ProductLabel
+from lattermath.vocabulary.place import Place
+
+Texture = Literal[
+    "sand",
+    "loamy sand",
+    "sandy loam",
+    "loam",
+    "silt loam",
+    "silt",
+    "silty clay loam",
+    "silty clay",
+    "clay",
+]
+Vigour = Literal["sound", "tired", "worn", "failing"]
+Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
+
+
+@dataclass(frozen=True, slots=True)
+class Bed:
+    """A bed in plot coordinates: metres east (x) and north (y) of the plot's south-west peg."""
+
+    key: str
+    name: str
+    x_m: float
+    y_m: float
+    length_m: float  # along x
+    width_m: float  # along y
+    texture: Texture = "loam"
+    mulched: bool = False
+    root_limit_m: float | None = None
+
+    @property
+    def area_m2(self) -> float:
+        """Ground covered by the bed. [m2]"""
+        return self.length_m * self.width_m
+
+    @property
+    def centre(self) -> tuple[float, float]:
+        """Centre of the bed, metres east and north."""
+        return self.x_m + self.length_m / 2, self.y_m + self.width_m / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Planting:
+    """Plants of one crop that stand, and are judged, together."""
+
+    key: str
+    name: str
+    crop: str  # crop id of the tables
+    plants: int
+    bed: str | None = None
+    sown: date | None = None
+    set_out: date | None = None
+    about_days: int = 0  # the dates may be off by this many days either way
+    variety: str = ""
+    days_to_maturity: float | None = None  # the packet's own, which outranks the table
+    resists: tuple[str, ...] = ()
+    vigour: Vigour = "sound"
+    wilted: bool = False
+    bearing_since: date | None = None
+    neighbours_plot: bool = False  # stands on the neighbour's plot: looked at, never treated
+    x_m: float | None = None  # centre; the bed's own centre where not given
+    y_m: float | None = None
+    pulled: date | None = None
+
+    @property
+    def started(self) -> date | None:
+        """The day it was set out, or sown where it was sown in place."""
+        return self.set_out or self.sown
+
+
+@dataclass(frozen=True, slots=True)
+class StandbyLot:
+    """Replacement plants in cups or cells, sown at one time."""
+
+    key: str
+    crop: str
+    plants: int
+    sown: date
+    cup_ml: float = 200.0
+    where: Literal["home", "plot"] = "home"
+    variety: str = ""
+    days_to_maturity: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Visiting:
+    """When the holder can come, and for how long."""
+
+    days: tuple[Weekday, ...]
+    arrive: time = time(18, 30)
+    minutes: int = 75
+    away: tuple[tuple[date, date], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Want:
+    """Portions of one crop group that the household can use in a week, and what they are worth."""
+
+    food: str  # crop id, or a group of crops named in the file
+    portions_a_week: float
+    worth: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Household:
+    """What the household eats, and what its time, water and risk are worth to it."""
+
+    people: int = 2
+    wants: tuple[Want, ...] = ()
+    worth_of_hour: float = 4.0  # in portions
+    worth_of_litre: float = 0.01
+    worth_of_treatment: float = 1.0  # hazard of one chemical treatment, in portions
+
+
+@dataclass(frozen=True, slots=True)
+class WaterSupply:
+    """What water there is at a visit."""
+
+    can_litres: float = 10.0
+    cans_a_visit: int | None = None  # None: as many as time allows
+    hose: bool = False
+    hose_ban: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class GardenRules:
+    """The garden's own rules; they bind like the label."""
+
+    organic_only: bool = False
+    no_sprays: bool = False
+    no_hose: bool = False
+    no_fires: bool = True
+    gate_opens: time | None = None
+    gate_closes: time | None = None
+    waste: str = ""
+    tidy_by: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SeedPacket:
+    """Seed in the tin; the packet's own days outrank the table."""
+
+    crop: str
+    seeds: int
+    variety: str = ""
+    days_to_maturity: float | None = None
+    resists: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Tin:
+    """Seed, cups and mix on hand."""
+
+    packets: tuple[SeedPacket, ...] = ()
+    cups: int | None = None
+    cup_ml: float = 200.0
+    mix_litres: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Plot:
+    """The plot as declared and as the journal has changed it, as of one day."""
+
+    name: str
+    holder: str
+    place: Place
+    beds: tuple[Bed, ...] = ()
+    plantings: tuple[Planting, ...] = ()
+    lots: tuple[StandbyLot, ...] = ()
+    shelf: tuple[ProductLabel, ...] = ()
+    visiting: Visiting = field(default_factory=lambda: Visiting(("tue", "thu", "sat")))
+    household: Household = field(default_factory=Household)
+    water: WaterSupply = field(default_factory=WaterSupply)
+    rules: GardenRules = field(default_factory=GardenRules)
+    tin: Tin = field(default_factory=Tin)
+    rough: tuple[str, ...] = ()  # what is not known, so that the sheet can say so
+
+    def planting(self, key: str) -> Planting:
+        """The planting of that key; KeyError when there is none."""
+        return next(p for p in self.plantings if p.key == key)
+
+    def bed_of(self, planting: Planting) -> Bed | None:
+        """The bed a planting stands in, if it was given one."""
+        return next((bed for bed in self.beds if bed.key == planting.bed), None)
+
+    def standing(self) -> tuple[Planting, ...]:
+        """Own plantings that have not been pulled."""
+        return tuple(p for p in self.plantings if p.pulled is None and not p.neighbours_plot)

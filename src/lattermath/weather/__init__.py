@@ -1,0 +1,1 @@
+"""What the sky did and may do."""
