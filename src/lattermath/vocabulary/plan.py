@@ -205,6 +205,16 @@ class Outlook:
 
 
 @dataclass(frozen=True, slots=True)
+class SeasonRule:
+    """The season as one stalk a day: the growing warmth still to come, as a drawing's heights."""
+
+    first: date
+    today: date
+    heights: tuple[float, ...]  # 0 to 1, one a day from `first`; warmth times chance of no frost
+    frost: date | None = None  # the usual first frost
+
+
+@dataclass(frozen=True, slots=True)
 class Stamp:
     """What a plan was made from; same stamp, same bytes, on the same platform."""
 
@@ -238,3 +248,5 @@ class Plan:
     stamp: Stamp
     frost: str = ""
     rough: tuple[str, ...] = ()
+    names: tuple[tuple[str, str], ...] = ()  # key, and the name as the grower typed it
+    season: SeasonRule | None = None
