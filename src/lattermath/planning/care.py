@@ -1,0 +1,100 @@
+"""Tending that keeps plants bearing: tying, side shoots, stripping, hoeing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from lattermath.planning.task_ids import task_id
+from lattermath.vocabulary.plan import Task
+from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.ruling import Because
+
+
+@dataclass(frozen=True, slots=True)
+class CareRow:
+    """One kind of tending: for which crops, how often, how long. Common practice, no source."""
+
+    work: str
+    says: str
+    crops: frozenset[str]
+    every_days: int
+    minutes_a_plant: float
+    because: str
+    only_worn: bool = False
+
+
+CUCURBITS = frozenset(
+    {"cucumber_slicing", "cucumber_pickling", "summer_squash", "winter_squash", "melon"}
+)
+
+# Intervals are common practice; minutes are judgement.
+ROWS: tuple[CareRow, ...] = (
+    CareRow(
+        "tie and side-shoot",
+        "tie in, take out side shoots",
+        frozenset({"tomato_indeterminate"}),
+        7,
+        1.0,
+        "a cordon left a week breaks or shades its own fruit",
+    ),
+    CareRow(
+        "tie",
+        "tie in",
+        frozenset({"tomato_determinate", "eggplant", "pepper_sweet", "cucumber_slicing"}),
+        10,
+        0.5,
+        "fruit off the ground stays clean",
+    ),
+    CareRow(
+        "strip",
+        "take off yellow and dead leaves, and fruit gone to seed",
+        CUCURBITS,
+        7,
+        1.5,
+        "a worn plant carries on only when it is not feeding old leaves and marrows",
+        only_worn=True,
+    ),
+)
+
+WORN = ("tired", "worn", "failing")
+
+
+def care_tasks(
+    visit: date,
+    plantings: Iterable[Planting],
+    last_done: Mapping[tuple[str, str], date],
+) -> list[Task]:
+    """Give the tending due at this visit. `last_done` is keyed by (planting, work)."""
+    due: list[Task] = []
+    for planting in plantings:
+        for row in ROWS:
+            last = last_done.get((planting.key, row.work))
+            if _due(visit, planting, row, last):
+                due.append(_task(visit, planting, row, last))
+    return due
+
+
+def _due(visit: date, planting: Planting, row: CareRow, last: date | None) -> bool:
+    if planting.crop not in row.crops or (row.only_worn and planting.vigour not in WORN):
+        return False
+    return last is None or (visit - last).days >= row.every_days
+
+
+def _task(visit: date, planting: Planting, row: CareRow, last: date | None) -> Task:
+    when = "not done yet this season" if last is None else f"last done {last:%-d %b}"
+    return Task(
+        id=task_id(visit, "care", planting.key, row.work),
+        kind="care",
+        part="care",
+        planting=planting.key,
+        says=f"{planting.name}: {row.says}.",
+        minutes=max(3.0, round(row.minutes_a_plant * planting.plants)),
+        because=(
+            Because(
+                f"{row.because}; {when}, wanted every {row.every_days} days (common practice)",
+                rests_on=(f"plot:planting/{planting.key}", "rule:care"),
+            ),
+        ),
+    )

@@ -1,0 +1,111 @@
+"""The order of the evening: what comes first, what fits, and at what hour."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+from lattermath.vocabulary.evening import Evening
+from lattermath.vocabulary.plan import Part, Task, TaskKind
+
+PARTS: tuple[Part, ...] = (
+    "on arrival",
+    "pick",
+    "look",
+    "care",
+    "replace",
+    "sick plants last",
+    "last job",
+    "at home",
+)
+
+# Which kind gives way first when the minutes run out: the highest number. Judgement.
+GIVES_WAY: dict[TaskKind, int] = {
+    "treat": 1,
+    "water": 1,
+    "set out": 2,
+    "pick": 2,
+    "sow": 2,
+    "pull": 3,
+    "cover": 3,
+    "look": 4,
+    "care": 5,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Ordered:
+    """The tasks of one visit in their order, and what did not fit."""
+
+    tasks: tuple[Task, ...]
+    left_out: tuple[Task, ...]
+    minutes: float
+
+
+def last_job_hours(evening: Evening, minutes: float) -> tuple[datetime, datetime] | None:
+    """Give the hours of the last job: as late as the light and the gate allow; None: no light."""
+    end = evening.leave if evening.civil_dusk is None else min(evening.leave, evening.civil_dusk)
+    start = end - timedelta(minutes=minutes)
+    return (start, end) if start >= evening.arrive else None
+
+
+def in_order(tasks: Iterable[Task]) -> list[Task]:
+    """Sort tasks into the order of the evening; within a part, the order they were given in."""
+    return sorted(tasks, key=lambda task: PARTS.index(task.part))
+
+
+def fit(tasks: Sequence[Task], evening: Evening, minutes: float) -> Ordered:
+    """Keep what fits into `minutes`, musts first, and give each task its hour."""
+    here = [task for task in tasks if task.part != "at home"]
+    chosen: list[Task] = []
+    spent = 0.0
+    for task in sorted(here, key=_keeps_its_place):
+        if spent + task.minutes <= minutes or task.must:
+            chosen.append(task)
+            spent += task.minutes
+    left = tuple(task for task in here if task not in chosen)
+    home = [task for task in tasks if task.part == "at home"]
+    return Ordered(tuple(_with_hours(in_order(chosen), evening) + home), left, spent)
+
+
+def _keeps_its_place(task: Task) -> tuple[bool, int]:
+    return (not task.must, GIVES_WAY[task.kind])
+
+
+def _with_hours(tasks: Sequence[Task], evening: Evening) -> list[Task]:
+    """Run the clock from arrival; the last jobs end when the visit does."""
+    clock = evening.arrive
+    timed: list[Task] = []
+    for task in tasks:
+        length = timedelta(minutes=task.minutes)
+        if task.part != "last job":
+            timed.append(replace(task, starts=clock, ends=clock + length))
+            clock += length
+    for task in (t for t in tasks if t.part == "last job"):
+        hours = last_job_hours(evening, task.minutes)
+        start = clock if hours is None else max(clock, hours[0])
+        clock = start + timedelta(minutes=task.minutes)
+        timed.append(replace(task, starts=start, ends=clock))
+    return timed
+
+
+def short_of_time(tasks: Sequence[Task]) -> str:
+    """Say which numbers to do when time is short: the musts, at most four."""
+    numbered = [task for task in tasks if task.part != "at home"]
+    musts = [n for n, task in enumerate(numbered, start=1) if task.must][:4]
+    if not musts:
+        return "Nothing here cannot wait." if numbered else ""
+    if len(musts) == 1:
+        return f"Do {musts[0]}."
+    return f"Do {', '.join(map(str, musts[:-1]))} and {musts[-1]}."
+
+
+def if_missed(tasks: Sequence[Task]) -> str:
+    """Say what missing a visit costs: the losses of its tasks, the musts first, at most three."""
+    losses = [
+        task.if_skipped
+        for task in sorted(tasks, key=_keeps_its_place)
+        if task.if_skipped and task.part != "at home"
+    ]
+    return "; ".join(list(dict.fromkeys(losses))[:3]) or "nothing that cannot be made good"

@@ -1,0 +1,82 @@
+"""What to look at on a visit: which planting, which leaves, what to count."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from lattermath.planning.task_ids import task_id
+from lattermath.vocabulary.plan import Task
+from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.ruling import Because
+
+LEAVES = 10  # common practice: ten leaves are enough to say heavy, not to say clear
+MINUTES_A_LOOK = 4.0  # judgement
+STALE_AFTER_DAYS = 6  # judgement: a count says little about the next generation
+
+# What to turn over and count, by organism. Where each stage sits: position rows of the pest table.
+WHAT_TO_COUNT = {
+    "greenhouse_whitefly": "turn {n} low leaves, count pale scales",
+    "sweetpotato_whitefly": "turn {n} low leaves, count pale scales",
+    "cabbage_whitefly": "turn {n} low leaves, count pale scales",
+    "cucurbit_powdery_mildew": "turn {n} old leaves, note how much is white below and above",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Watch:
+    """One planting that may carry an organism."""
+
+    organism: str
+    organism_name: str
+    planting: Planting
+    last_looked: date | None
+    suspected: bool  # something has been seen on it
+    neighbour_of_sick: bool = False  # adults flushed by work would settle here
+    decides: str = ""  # what the count decides at this visit
+
+
+def looking_tasks(visit: date, watches: Iterable[Watch]) -> list[Task]:
+    """Give the looks worth taking at this visit: what decides something first, then what is stale."""
+    wanted = [watch for watch in watches if _wanted(visit, watch)]
+    wanted.sort(key=lambda watch: (not watch.decides, not watch.suspected, watch.planting.key))
+    return [_task(visit, watch) for watch in wanted]
+
+
+def _wanted(visit: date, watch: Watch) -> bool:
+    if watch.decides:
+        return True
+    stale = watch.last_looked is None or (visit - watch.last_looked).days >= STALE_AFTER_DAYS
+    return stale and (watch.suspected or watch.neighbour_of_sick)
+
+
+def _task(visit: date, watch: Watch) -> Task:
+    words = WHAT_TO_COUNT.get(watch.organism, "turn {n} leaves and count what sits below")
+    last = (
+        "never looked at"
+        if watch.last_looked is None
+        else f"last looked at {watch.last_looked:%-d %b}"
+    )
+    reasons = [
+        Because(f"{watch.planting.name}: {last}", rests_on=(f"plot:planting/{watch.planting.key}",))
+    ]
+    if watch.neighbour_of_sick:
+        reasons.append(
+            Because(
+                f"{watch.organism_name} adults flushed by work settle on plants close by",
+                rests_on=(f"table:pests/{watch.organism}/disturbance",),
+            )
+        )
+    decides = f" Decides {watch.decides}." if watch.decides else ""
+    return Task(
+        id=task_id(visit, "look", watch.planting.key, watch.organism),
+        kind="look",
+        part="look",
+        planting=watch.planting.key,
+        says=f"{watch.planting.name}: {words.format(n=LEAVES)}.{decides}",
+        minutes=MINUTES_A_LOOK,
+        because=tuple(reasons),
+        if_skipped="" if not watch.decides else "the next treatment is decided blind",
+        must=bool(watch.decides),
+    )

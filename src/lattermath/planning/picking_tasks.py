@@ -1,0 +1,95 @@
+"""What to pick at a visit, clean beds before sick ones, and what is barred."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from lattermath.planning.task_ids import task_id
+from lattermath.vocabulary.measure import measure
+from lattermath.vocabulary.plan import Amount, Clearance, NotToday, Task
+from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.ruling import Because
+
+MINUTES_A_KG = 6.0  # judgement: looking through leaves, cutting and carrying
+MINUTES_A_PLANTING = 2.0  # judgement
+WORTH_PICKING_KG = 0.05  # judgement: less than this is a nibble on the way past
+
+
+@dataclass(frozen=True, slots=True)
+class Bearing:
+    """What one planting should have ready at a visit."""
+
+    planting: Planting
+    kg: float  # median of the draws since the last picking
+    kg_low: float
+    kg_high: float
+    size: str = ""  # "over 12 cm": when the thing is ready
+    runs_over: str = ""  # what a missed visit does: "courgettes run to marrows"
+    sick: bool = False  # has mildew or whitefly: picked last, so that hands carry nothing on
+
+
+def picking_tasks(
+    visit: date,
+    bearings: Iterable[Bearing],
+    clearances: Mapping[str, Clearance],
+    at: datetime,
+) -> tuple[list[Task], list[NotToday]]:
+    """Give pick tasks for what is clear at that hour, and the bars for what is not."""
+    tasks: list[Task] = []
+    bars: list[NotToday] = []
+    for bearing in sorted(bearings, key=lambda b: (b.sick, -b.kg)):
+        clearance = clearances.get(bearing.planting.key)
+        if clearance is None or not _clear(clearance, at):
+            bars.append(_bar(bearing, clearance))
+        elif bearing.kg >= WORTH_PICKING_KG:
+            tasks.append(_task(visit, bearing))
+    return tasks, bars
+
+
+def _clear(clearance: Clearance, at: datetime) -> bool:
+    """Nothing unknown is ever clear."""
+    return clearance.clear_now or (clearance.safe_from is not None and clearance.safe_from <= at)
+
+
+def _task(visit: date, bearing: Bearing) -> Task:
+    planting = bearing.planting
+    size = f" {bearing.size}" if bearing.size else ""
+    return Task(
+        id=task_id(visit, "pick", planting.key, None),
+        kind="pick",
+        part="pick",
+        planting=planting.key,
+        says=f"{planting.name}{size}, about {_weight(bearing.kg)}.",
+        minutes=round(MINUTES_A_PLANTING + MINUTES_A_KG * bearing.kg),
+        amounts=(Amount("produce", round(bearing.kg, 2), "kg"),),
+        because=(
+            Because(
+                f"{planting.name}: {_weight(bearing.kg_low)} to {_weight(bearing.kg_high)} "
+                "should be ready since the last picking",
+                rests_on=(f"plot:planting/{planting.key}", f"table:crops/{planting.crop}"),
+            ),
+        ),
+        cautions=("Rinse under running water before eating.",),
+        if_skipped=bearing.runs_over,
+        must=bool(bearing.runs_over),
+    )
+
+
+def _bar(bearing: Bearing, clearance: Clearance | None) -> NotToday:
+    reasons = () if clearance is None else clearance.barred_by
+    unknown = Because("nothing is known of its clearance", holds=False, who="our caution")
+    return NotToday(
+        what=f"Not the {bearing.planting.name[:1].lower()}{bearing.planting.name[1:]}",
+        planting=bearing.planting.key,
+        because=tuple(reasons) or (unknown,),
+        look_again=None if clearance is None else clearance.safe_from,
+    )
+
+
+def _weight(kg: float) -> str:
+    """Say a weight as one would: grams to the nearest 50 below a kilogram, else one decimal."""
+    if kg < 0.95:
+        return measure(max(50, round(kg * 20) * 50), "g")
+    return measure(round(kg, 1), "kg")

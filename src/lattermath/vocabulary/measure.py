@@ -1,0 +1,16 @@
+"""Quantities inside sentences, so that a sheet can say them in the reader's own units.
+
+A planner writes `f"about {measure(0.6, 'kg')}"`; the sentence then carries `«0.6 kg»`, and the
+sheet turns the mark into words in metric or US units.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+Unit = Literal["kg", "g", "l", "ml", "cm", "m", "C", "mm"]
+
+
+def measure(value: float, unit: Unit) -> str:
+    """Mark a quantity for the sheet. Units are metric inside the program."""
+    return f"«{value:.6g} {unit}»"
