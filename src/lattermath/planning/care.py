@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from lattermath.planning.task_ids import task_id
+from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Task
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
@@ -83,7 +84,7 @@ def _due(visit: date, planting: Planting, row: CareRow, last: date | None) -> bo
 
 
 def _task(visit: date, planting: Planting, row: CareRow, last: date | None) -> Task:
-    when = "not done yet this season" if last is None else f"last done {last:%-d %b}"
+    when = "not done yet this season" if last is None else f"last done {short(last)}"
     return Task(
         id=task_id(visit, "care", planting.key, row.work),
         kind="care",

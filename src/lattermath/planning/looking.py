@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from lattermath.planning.task_ids import task_id
+from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Task
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
@@ -38,7 +39,7 @@ class Watch:
 
 
 def looking_tasks(visit: date, watches: Iterable[Watch]) -> list[Task]:
-    """Give the looks worth taking at this visit: what decides something first, then what is stale."""
+    """Give the looks worth taking at this visit, what decides something first."""
     wanted = [watch for watch in watches if _wanted(visit, watch)]
     wanted.sort(key=lambda watch: (not watch.decides, not watch.suspected, watch.planting.key))
     return [_task(visit, watch) for watch in wanted]
@@ -56,7 +57,7 @@ def _task(visit: date, watch: Watch) -> Task:
     last = (
         "never looked at"
         if watch.last_looked is None
-        else f"last looked at {watch.last_looked:%-d %b}"
+        else f"last looked at {short(watch.last_looked)}"
     )
     reasons = [
         Because(f"{watch.planting.name}: {last}", rests_on=(f"plot:planting/{watch.planting.key}",))

@@ -1,0 +1,34 @@
+"""Days and hours in words, the same on every platform and in every locale."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+LONG_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def said(day: date) -> str:
+    """Say a day: `Sat 9 Aug`."""
+    return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"
+
+
+def short(day: date) -> str:
+    """Say a day without its weekday: `9 Aug`."""
+    return f"{day.day} {MONTHS[day.month - 1]}"
+
+
+def weekday(day: date) -> str:
+    """Say the day of the week in full."""
+    return LONG_WEEKDAYS[day.weekday()]
+
+
+def said_with_hour(when: datetime) -> str:
+    """Say an instant by its own clock: `Thu 7 Aug 20:00`."""
+    return f"{said(when)} {when:%H:%M}"
+
+
+def monday_of(day: date) -> date:
+    """Give the Monday of the week a day lies in."""
+    return day - timedelta(days=day.weekday())
