@@ -1,0 +1,90 @@
+"""Turns one step of a course into the last job of the evening, or into a refusal with its reason."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from lattermath.planning.task_ids import task_id
+from lattermath.vocabulary.plan import Amount, CourseStep, NotToday, Part, Task
+from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.ruling import Because, Ruling
+
+# The usual cautions: they stand in the task itself, because they belong where the work is.
+SPRAY_CAUTIONS = (
+    "The label in your hand is the law and outranks this sheet.",
+    "Gloves, goggles. Children, neighbours and dog away until dry.",
+    "Rinsings go on the same crop; nothing down a drain. Wash hands and clothes.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Spraying:
+    """One treatment proposed for one visit, with its ruling for each planting."""
+
+    step: CourseStep
+    target: str  # organism id
+    target_name: str
+    plantings: tuple[Planting, ...]
+    ruling: Ruling
+    minutes: float
+    amounts: tuple[Amount, ...]
+    surfaces: tuple[str, ...]
+    product_name: str
+    sprayed: bool  # False: water jet, hand work, pruning
+    only_if: str = ""
+    wasted: str = ""  # what missing it wastes: "the first soap is wasted"
+    because: tuple[Because, ...] = ()
+
+
+def treating_task(visit: date, spraying: Spraying) -> Task | None:
+    """Give the task where every ruling allows it, and None where one forbids."""
+    if not spraying.ruling.allowed:
+        return None
+    names = _names(spraying.plantings)
+    start = f"Only if {spraying.only_if}: " if spraying.only_if else ""
+    where = " and ".join(_surface(surface) for surface in spraying.surfaces)
+    what = spraying.product_name
+    verb = f"{what[:1].lower()}{what[1:]}" if start else what
+    part: Part = "last job" if spraying.sprayed else "sick plants last"
+    label = " as your label says" if spraying.step.product else ""
+    return Task(
+        id=task_id(
+            visit, "treat", "+".join(p.key for p in spraying.plantings), spraying.step.method
+        ),
+        kind="treat",
+        part=part,
+        planting=spraying.plantings[0].key,
+        product=spraying.step.product,
+        method=spraying.step.method,
+        says=f"{start}{verb}, {where} of {names}{label}.",
+        minutes=spraying.minutes,
+        amounts=spraying.amounts,
+        surfaces=spraying.surfaces,
+        only_if=spraying.only_if,
+        cautions=SPRAY_CAUTIONS if spraying.sprayed else (),
+        because=(*spraying.because, *spraying.ruling.reasons),
+        if_skipped=spraying.wasted,
+        must=True,
+    )
+
+
+def refused(spraying: Spraying) -> NotToday:
+    """Say what is not done today, who forbids it, and when to look again."""
+    ways = [bar.way_out for bar in spraying.ruling.bars if bar.way_out]
+    return NotToday(
+        what=f"{_names(spraying.plantings)}, {spraying.target_name}: no {spraying.product_name}",
+        planting=spraying.plantings[0].key,
+        because=tuple(spraying.ruling.bars)
+        + tuple(Because(f"instead: {way}", who="grower") for way in ways[:1]),
+        look_again=spraying.ruling.ask_again,
+    )
+
+
+def _names(plantings: tuple[Planting, ...]) -> str:
+    names = [f"{p.name[:1].lower()}{p.name[1:]}" for p in plantings]
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _surface(surface: str) -> str:
+    return {"underside": "undersides", "top": "tops", "stem": "stems"}.get(surface, surface)

@@ -1,0 +1,81 @@
+"""Gathers the tasks of one visit into the plan of an evening."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from lattermath.planning.evening_order import Ordered, fit, if_missed, short_of_time
+from lattermath.vocabulary.evening import Evening
+from lattermath.vocabulary.measure import measure
+from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
+
+LIKELY = 0.5  # judgement: from here one says "likely"
+POSSIBLE = 0.2  # judgement
+STILL_M_S = 2.0  # light air and below, Beaufort 0 to 1
+
+
+@dataclass(frozen=True, slots=True)
+class Ingredients:
+    """Everything that was found to be worth doing, or barred, at one visit."""
+
+    tasks: tuple[Task, ...]
+    not_today: tuple[NotToday, ...] = ()
+    water_left: str = ""
+    bring: tuple[str, ...] = ()
+
+
+def visit_plan(evening: Evening, minutes: int, found: Ingredients) -> VisitPlan:
+    """Order what was found, fit it into the minutes, and name what does not fit."""
+    ordered = fit(found.tasks, evening, minutes)
+    return VisitPlan(
+        date=evening.day,
+        arrive=evening.arrive,
+        leave=_leave(evening, ordered),
+        sunset=evening.sunset,
+        weather=weather_words(evening),
+        minutes=ordered.minutes,
+        tasks=ordered.tasks,
+        not_today=found.not_today,
+        left_out=tuple(task.says for task in ordered.left_out),
+        short_of_time=short_of_time(ordered.tasks),
+        if_missed=if_missed(ordered.tasks),
+        bring=tuple(dict.fromkeys(found.bring)),
+        water_left=found.water_left,
+    )
+
+
+def weather_words(evening: Evening) -> str:
+    """Say the evening in a few words; what is unknown is not said."""
+    words: list[str] = []
+    if evening.temperature_c is not None:
+        words.append(measure(round(evening.temperature_c), "C"))
+    if evening.wind_m_s is not None:
+        words.append("still" if evening.wind_m_s < STILL_M_S else "wind")
+    if evening.rain_chance_2h is not None:
+        words.append(_rain_words(evening.rain_chance_2h))
+    if not evening.forecast:
+        words.append("by past years, no forecast")
+    return ", ".join(words)
+
+
+def _rain_words(chance: float) -> str:
+    if chance >= LIKELY:
+        return "rain likely"
+    return "rain possible" if chance >= POSSIBLE else "dry"
+
+
+def _leave(evening: Evening, ordered: Ordered) -> datetime:
+    """Leave when the work is done, not before the last job ends."""
+    ends = [task.ends for task in ordered.tasks if task.ends is not None]
+    return max([evening.arrive, *ends])
+
+
+def gathered(*parts: Sequence[Task]) -> tuple[Task, ...]:
+    """Join lists of tasks, keeping one of each id."""
+    seen: dict[str, Task] = {}
+    for part in parts:
+        for task in part:
+            seen.setdefault(task.id, task)
+    return tuple(seen.values())
