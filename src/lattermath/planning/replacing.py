@@ -113,7 +113,10 @@ def _sow(visit: date, replacement: Replacement) -> Task:
         kind="sow",
         part="replace",
         planting=None if replacement.old is None else replacement.old.key,
-        says=f"Sow {replacement.crop_name} in {replacement.ground}. Too late after about {short(by)}.",
+        says=(
+            f"Sow {replacement.crop_name} in {replacement.ground}. "
+            f"Too late after about {short(by)}."
+        ),
         minutes=MINUTES_TO_SOW,
         amounts=(Amount("water", 5.0, "l", "common-practice"),),
         because=replacement.verdict.because,

@@ -1,4 +1,4 @@
-"""Turns one step of a course into the last job of the evening, or into a refusal with its reason."""
+"""Turns one step of a course into the last job of the evening, or a refusal with its reason."""
 
 from __future__ import annotations
 
@@ -20,12 +20,15 @@ SPRAY_CAUTIONS = (
 
 @dataclass(frozen=True, slots=True)
 class Spraying:
-    """One treatment proposed for one visit, with its ruling for each planting."""
+    """One treatment of one planting proposed for one visit, with its ruling.
+
+    Each planting gets a task of its own: label limits bind per crop, and each is ticked by itself.
+    """
 
     step: CourseStep
     target: str  # organism id
     target_name: str
-    plantings: tuple[Planting, ...]
+    planting: Planting
     ruling: Ruling
     minutes: float
     amounts: tuple[Amount, ...]
@@ -38,10 +41,11 @@ class Spraying:
 
 
 def treating_task(visit: date, spraying: Spraying) -> Task | None:
-    """Give the task where every ruling allows it, and None where one forbids."""
+    """Give the task where the ruling allows it, and None where it forbids."""
     if not spraying.ruling.allowed:
         return None
-    names = _names(spraying.plantings)
+    name = spraying.planting.name
+    lower = f"{name[:1].lower()}{name[1:]}"
     start = f"Only if {spraying.only_if}: " if spraying.only_if else ""
     where = " and ".join(_surface(surface) for surface in spraying.surfaces)
     what = spraying.product_name
@@ -49,15 +53,13 @@ def treating_task(visit: date, spraying: Spraying) -> Task | None:
     part: Part = "last job" if spraying.sprayed else "sick plants last"
     label = " as your label says" if spraying.step.product else ""
     return Task(
-        id=task_id(
-            visit, "treat", "+".join(p.key for p in spraying.plantings), spraying.step.method
-        ),
+        id=task_id(visit, "treat", spraying.planting.key, spraying.step.method),
         kind="treat",
         part=part,
-        planting=spraying.plantings[0].key,
+        planting=spraying.planting.key,
         product=spraying.step.product,
         method=spraying.step.method,
-        says=f"{start}{verb}, {where} of {names}{label}.",
+        says=f"{start}{verb}, {where} of {lower}{label}.",
         minutes=spraying.minutes,
         amounts=spraying.amounts,
         surfaces=spraying.surfaces,
@@ -73,17 +75,12 @@ def refused(spraying: Spraying) -> NotToday:
     """Say what is not done today, who forbids it, and when to look again."""
     ways = [bar.way_out for bar in spraying.ruling.bars if bar.way_out]
     return NotToday(
-        what=f"{_names(spraying.plantings)}, {spraying.target_name}: no {spraying.product_name}",
-        planting=spraying.plantings[0].key,
+        what=f"{spraying.planting.name}, {spraying.target_name}: no {spraying.product_name}",
+        planting=spraying.planting.key,
         because=tuple(spraying.ruling.bars)
         + tuple(Because(f"instead: {way}", who="grower") for way in ways[:1]),
         look_again=spraying.ruling.ask_again,
     )
-
-
-def _names(plantings: tuple[Planting, ...]) -> str:
-    names = [f"{p.name[:1].lower()}{p.name[1:]}" for p in plantings]
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _surface(surface: str) -> str:
