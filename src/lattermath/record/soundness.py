@@ -1,0 +1,92 @@
+"""Is the journal whole and unchanged? Everything that can be found out from the file itself."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from typing import Any
+
+from lattermath.record.chain import FIRST_DIGEST, entry_digest, readings_digest
+from lattermath.record.codec import decode
+from lattermath.record.kept_plans import text_digest
+from lattermath.record.kept_readings import readings_of
+from lattermath.record.schema import guards
+from lattermath.vocabulary.errors import Fault, JournalError
+from lattermath.vocabulary.events import WeatherTaken
+
+REMEDY = "Bring back the last backup; what was written since stands in this file only."
+
+
+def faults_of(connection: sqlite3.Connection, where: str) -> tuple[Fault, ...]:
+    """Every fault found: file pages, guards, chain, readings, plans."""
+    connection.execute("BEGIN")  # one state for all the checks, while others may write
+    try:
+        faults = [
+            Fault(what, where, found, REMEDY)
+            for check in (_pages, _guards, _chain, _readings, _plans)
+            for what, found in check(connection)
+        ]
+    finally:
+        connection.execute("ROLLBACK")
+    return tuple(faults)
+
+
+Found = Iterator[tuple[str, str]]
+
+
+def _pages(connection: sqlite3.Connection) -> Found:
+    for (line,) in connection.execute("PRAGMA integrity_check"):
+        if line != "ok":
+            yield "the file's pages are damaged", str(line)
+    if connection.execute("PRAGMA foreign_key_check").fetchall():
+        yield "a row points at an entry that is not there", "foreign key"
+
+
+def _guards(connection: sqlite3.Connection) -> Found:
+    query = "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"
+    standing = dict(connection.execute(query))
+    for name, text in guards().items():
+        if standing.get(name) != text:
+            yield "a guard against changes was taken away", name
+
+
+def _chain(connection: sqlite3.Connection) -> Found:
+    before, serial = FIRST_DIGEST, 0
+    for *stored, digest in connection.execute("SELECT * FROM entry ORDER BY serial"):
+        serial += 1
+        if stored[0] != serial:
+            yield "a serial is missing", f"{serial}; {stored[0]} follows"
+            serial = stored[0]
+        if entry_digest(before, tuple(stored)) != digest:
+            yield "an entry does not fit the one before it", f"entry {serial}"
+        yield from _unreadable(stored)
+        before = digest
+    if connection.execute("SELECT serial, digest FROM head").fetchone() != (serial, before):
+        yield "the last entry is not the one that was written last", f"entry {serial}"
+
+
+def _unreadable(stored: list[Any]) -> Found:
+    try:
+        decode(stored[2], stored[3], stored[7])
+    except (ValueError, JournalError) as fault:
+        yield "an entry cannot be read", f"entry {stored[0]}: {fault}"
+
+
+def _readings(connection: sqlite3.Connection) -> Found:
+    query = "SELECT serial, version, payload FROM entry WHERE kind = 'weather taken'"
+    for serial, version, text in connection.execute(query).fetchall():
+        try:
+            taken = decode("weather taken", version, text)
+            sound = isinstance(taken, WeatherTaken) and taken.digest == readings_digest(
+                readings_of(connection, serial)
+            )
+        except (ValueError, TypeError):
+            sound = False
+        if not sound:
+            yield "the readings are not those that were taken in", f"entry {serial}"
+
+
+def _plans(connection: sqlite3.Connection) -> Found:
+    for stamp, text, digest in connection.execute("SELECT stamp, text, digest FROM plan"):
+        if text_digest(text) != digest:
+            yield "a kept plan was changed", str(stamp)
