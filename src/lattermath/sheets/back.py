@@ -1,0 +1,224 @@
+"""What stands on the back of a sheet: why, how sure, and what was reckoned, as blocks."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, dataclass
+from datetime import date
+
+from lattermath.sheets import figures
+from lattermath.sheets import wording as w
+from lattermath.sheets.figures import Units
+from lattermath.sheets.front import Teller, in_order, row, sentence
+from lattermath.vocabulary.plan import (
+    Option,
+    Outlook,
+    Plan,
+    Population,
+    Span,
+    StandbyAdvice,
+    Verdict,
+)
+
+DAYS_SHOWN = 6  # columns of a strip table; more do not fit a phone or 78 columns
+WEEKS_SHOWN = 6
+_TITLE_ROOM = 44
+Cells = tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A small table; its first column is the row head."""
+
+    caption: str
+    heads: Cells
+    rows: tuple[Cells, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """One part of the back: a head, sentences, tables."""
+
+    head: str
+    says: tuple[str, ...] = ()
+    tables: tuple[Table, ...] = ()
+    quiet: bool = False
+
+
+def back(plan: Plan, units: Units, degree: str = "") -> tuple[Block, ...]:
+    """The back of the sheet, part by part; parts with nothing in them are left out."""
+    tell = Teller(plan, units, degree)
+    blocks = (
+        Block(w.WHY, tuple(_whys(plan, tell))),
+        Block(w.PICKING, tables=_picking(plan, tell)),
+        Block(
+            w.VERDICTS,
+            tuple(_let_run(plan.verdicts, tell)),
+            tuple(_verdict(verdict, tell) for verdict in plan.verdicts if verdict.options),
+        ),
+        *(_population(population, tell) for population in plan.populations),
+        *_outlook(plan.outlook, tell),
+        Block(w.STANDBY, tuple(_standby(advice, tell) for advice in plan.standby)),
+        Block(w.FROST, (tell.tell(plan.frost),) if plan.frost else ()),
+        Block(w.CAUTIONS, tuple(_cautions(plan, tell))),
+        Block(w.STAMP, (_stamp(plan),), quiet=True),
+    )
+    return tuple(block for block in blocks if block.says or block.tables)
+
+
+def _whys(plan: Plan, tell: Teller) -> Iterable[str]:
+    if not plan.visits:
+        return
+    for task in in_order(plan.visits[0].tasks):
+        held = row(task, tell)
+        reasons = [f"{says.rstrip('. ')} ({who})" for says, who in held.because]
+        if held.if_skipped:
+            reasons.append(w.IF_SKIPPED.format(loss=held.if_skipped.rstrip(". ")))
+        if reasons:
+            yield f"{held.number} {title(tell.tell(task.says))}: {'. '.join(reasons)}."
+
+
+def title(says: str) -> str:
+    """The first few words of a task, to find it again."""
+    words = re.split(r"[:,.;]( |$)", says, maxsplit=1)[0]
+    if len(words) <= _TITLE_ROOM:
+        return words
+    return words[:_TITLE_ROOM].rsplit(" ", 1)[0]
+
+
+def _picking(plan: Plan, tell: Teller) -> tuple[Table, ...]:
+    rows = []
+    for clear in sorted(plan.picking, key=lambda clear: not clear.clear_now):
+        opens = w.PICK_NOW if clear.clear_now else w.PICK_UNKNOWN
+        if not clear.clear_now and clear.safe_from:
+            opens = w.PICK_FROM.format(when=figures.day_hour(clear.safe_from))
+        rows.append((tell.name(clear.planting), opens, tell.reasons(clear.barred_by)))
+    return (Table("", (w.PLANTING_HEAD, w.PICK_HEAD, ""), tuple(rows)),) if rows else ()
+
+
+def _let_run(verdicts: Sequence[Verdict], tell: Teller) -> Iterable[str]:
+    for verdict in verdicts:
+        if not verdict.options:
+            yield f"{w.VERDICT_WORDS[verdict.verdict]} {tell.name(verdict.planting)}."
+
+
+def _verdict(verdict: Verdict, tell: Teller) -> Table:
+    sure = w.REPLACING_BETTER.format(chance=figures.chance(verdict.chance_replacing_better))
+    error = round(verdict.chance_error * 100)
+    if error:
+        sure += w.GIVE_OR_TAKE.format(error=f"{error} in 100")
+    if verdict.decide_by:
+        sure += f"; {w.DECIDE_BY.format(day=figures.day(verdict.decide_by))}"
+    reasons = tell.reasons(verdict.because)
+    word = w.VERDICT_WORDS[verdict.verdict]
+    caption = f"{tell.name(verdict.planting)}: {word.lower()}. {sure}."
+    caption += f" {reasons[:1].upper()}{reasons[1:]}." if reasons else ""
+    heads = w.OPTION_HEADS if tell.units == "metric" else w.OPTION_HEADS_US
+    return Table(caption, heads, tuple(_option(option, tell) for option in verdict.options))
+
+
+def _option(option: Option, tell: Teller) -> Cells:
+    weights = [
+        figures.coarse(figures.in_units(kg, option.kg.unit, tell.units)[0])
+        for kg in (option.kg.low, option.kg.median, option.kg.high)
+    ]
+    portions = figures.coarse_range(option.value.low, option.value.high)
+    said = tell.tell(option.says) or w.FATES[option.fate]
+    return (said, *weights, portions, figures.chance(option.chance_best))
+
+
+def _population(population: Population, tell: Teller) -> Block:
+    plantings = figures.listed(tell.name(key) for key in population.plantings)
+    organism = tell.name(population.organism)
+    says = [tell.tell(population.says)]
+    if population.disagrees:
+        says.append(tell.tell(population.disagrees))
+    if population.course_says:
+        says.append(tell.tell(population.course_says))
+    says += [
+        w.COURSE_STEP.format(day=figures.day(step.day), says=tell.tell(step.says))
+        for step in population.course
+    ]
+    left = population.left_on_last_day
+    if population.course:
+        share = figures.coarse_range(left.low * 100, left.high * 100)
+        says.append(w.LEFT_ON_LAST_DAY.format(left=share))
+    reasons = tell.reasons(population.because)
+    if reasons:
+        says.append(f"{reasons[:1].upper()}{reasons[1:]}.")
+    head = w.ON_PLANTINGS.format(organism=organism, plantings=plantings).upper()
+    return Block(head, tuple(line for line in says if line), tuple(_strips(population)))
+
+
+def _strips(population: Population) -> Iterable[Table]:
+    for unit in dict.fromkeys(strip.unit for strip in population.strips):
+        held = [strip for strip in population.strips if strip.unit == unit]
+        shown = spread(len(held[0].days), DAYS_SHOWN)
+        heads = (w.STRIP_HEAD, *(figures.short_day(held[0].days[place]) for place in shown))
+        rows: list[Cells] = []
+        for strip in held:
+            ends = [figures.coarse_range(strip.low[i], strip.high[i]) for i in shown]
+            rows.append((strip.name, *ends))
+            rows.append((f"  {w.NOTHING_DONE}", *(figures.coarse(strip.without[i]) for i in shown)))
+        yield Table(w.STRIP_CAPTION.format(unit=unit), heads, tuple(rows))
+
+
+def spread(length: int, shown: int) -> list[int]:
+    """Places to show of a row of `length`: the first, the last, and evenly between."""
+    if length <= shown:
+        return list(range(length))
+    return [round(place * (length - 1) / (shown - 1)) for place in range(shown)]
+
+
+def _outlook(outlooks: tuple[Outlook, ...], tell: Teller) -> Iterable[Block]:
+    if not outlooks:
+        return
+    weeks = max((outlook.weeks for outlook in outlooks), key=len)
+    tables = []
+    for start in range(0, len(weeks), WEEKS_SHOWN):
+        shown = weeks[start : start + WEEKS_SHOWN]
+        rows: list[Cells] = []
+        for outlook in outlooks:
+            rows += _outlook_rows(outlook, shown, tell)
+        heads = (w.OUTLOOK_HEAD, *(figures.short_day(week) for week in shown))
+        caption = "" if start else w.OUTLOOK_CAPTION
+        tables.append(Table(caption, heads, tuple(rows)))
+    unit = figures.in_units(0.0, "kg", tell.units)[1]
+    yield Block(w.OUTLOOK.format(unit=unit), tables=tuple(tables))
+
+
+def _outlook_rows(outlook: Outlook, shown: Sequence[date], tell: Teller) -> Iterable[Cells]:
+    for name, spans in (
+        (tell.name(outlook.planting), outlook.with_plan),
+        (f"  {w.NOTHING_DONE}", outlook.without),
+    ):
+        held = dict(zip(outlook.weeks, spans, strict=True))
+        cells = [_week_cell(held.get(week), tell) for week in shown]
+        if any(cells):
+            yield (name, *cells)
+
+
+def _week_cell(known: Span | None, tell: Teller) -> str:
+    if known is None:
+        return ""
+    low, high = (figures.in_units(end, "kg", tell.units)[0] for end in (known.low, known.high))
+    return figures.coarse_range(low, high)
+
+
+def _standby(advice: StandbyAdvice, tell: Teller) -> str:
+    parts = [tell.tell(advice.says), tell.tell(advice.missing), tell.reasons(advice.because)]
+    return " ".join(f"{part.rstrip('. ')}." for part in parts if part)
+
+
+def _cautions(plan: Plan, tell: Teller) -> Iterable[str]:
+    yield w.LABEL_IS_LAW
+    yield w.RINSE
+    tasks = plan.visits[0].tasks if plan.visits else ()
+    said = dict.fromkeys(tell.tell(caution) for task in tasks for caution in task.cautions)
+    yield from (sentence(caution) for caution in said if caution not in (w.LABEL_IS_LAW, w.RINSE))
+
+
+def _stamp(plan: Plan) -> str:
+    line = w.STAMP_LINE.format(**asdict(plan.stamp))
+    return line + (w.PREVIOUS.format(previous=plan.stamp.previous) if plan.stamp.previous else "")

@@ -1,0 +1,187 @@
+"""Numbers, days and hours as a sheet says them; the one place where units are turned to US ones."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable
+from datetime import date, datetime
+from typing import Literal
+
+from lattermath.sheets import wording as w
+from lattermath.vocabulary.plan import Amount, Span
+
+Units = Literal["metric", "us"]
+
+_SMALLEST_SAID = 0.05  # a span below this, rounded to one decimal, would read as nothing
+
+# metric unit: (US unit, what one unit becomes). Published definitions: pound, inch, US gallon.
+_TO_US: dict[str, tuple[str, float]] = {
+    "kg": ("lb", 1 / 0.45359237),
+    "g": ("oz", 1 / 28.349523125),
+    "litres": ("gal", 1 / 3.785411784),
+    "litre": ("gal", 1 / 3.785411784),
+    "l": ("gal", 1 / 3.785411784),
+    "ml": ("fl oz", 1 / 29.5735295625),
+    "mm": ("in", 1 / 25.4),
+    "cm": ("in", 1 / 2.54),
+    "m": ("ft", 1 / 0.3048),
+    "m2": ("sq ft", 1 / 0.09290304),
+    "m/s": ("mph", 3600 / 1609.344),
+}
+_POURED = {"ml", "g"}  # what is mixed from a label: rounded down, so never more than the label
+_PLURALS = {"can": "cans", "litre": "litres", "bag": "bags", "plant": "plants", "cup": "cups"}
+
+
+def day(when: date) -> str:
+    """A day by name: Sat 9 Aug."""
+    return f"{w.WEEKDAYS[when.weekday()][:3]} {when.day} {w.MONTHS[when.month - 1][:3]}"
+
+
+def short_day(when: date) -> str:
+    """A day without its weekday: 9 Aug."""
+    return f"{when.day} {w.MONTHS[when.month - 1][:3]}"
+
+
+def long_day(when: date) -> str:
+    """A day in full: Saturday 9 August."""
+    return f"{weekday(when)} {when.day} {w.MONTHS[when.month - 1]}"
+
+
+def weekday(when: date) -> str:
+    """The weekday: Saturday."""
+    return w.WEEKDAYS[when.weekday()]
+
+
+def hour(when: datetime) -> str:
+    """An hour by the plot's own clock: 20:05."""
+    return f"{when.hour:02d}:{when.minute:02d}"
+
+
+def day_hour(when: datetime) -> str:
+    """A day and an hour: Thu 7 Aug 20:00."""
+    return f"{day(when)} {hour(when)}"
+
+
+def number(value: float, digits: int = 2) -> str:
+    """A number to two significant figures, whole from ten up, with no empty decimals."""
+    if value == 0:
+        return "0"
+    places = max(digits - 1 - math.floor(math.log10(abs(value))), 0)
+    said = f"{value:.{places}f}"
+    return said.rstrip("0").rstrip(".") if places else said
+
+
+def _down(value: float) -> float:
+    """The value cut, not rounded, to three significant figures."""
+    if value <= 0:
+        return value
+    step = 10.0 ** (math.floor(math.log10(value)) - 2)
+    return math.floor(value / step + 1e-9) * step
+
+
+def in_units(value: float, unit: str, units: Units) -> tuple[float, str]:
+    """A value and its unit, in US units when they are asked for."""
+    if units == "metric":
+        return value, unit
+    if unit == "C":
+        return value * 1.8 + 32, "F"
+    if unit in _TO_US:
+        name, factor = _TO_US[unit]
+        return value * factor, name
+    for weekly in (" a week", "/week"):
+        if unit.endswith(weekly):
+            turned, name = in_units(value, unit.removesuffix(weekly), units)
+            return turned, name + weekly
+    return value, unit
+
+
+def quantity(amount: Amount, units: Units) -> str:
+    """How much of what: 2 cans, 1.5 litres, 15 ml."""
+    value, unit = in_units(amount.quantity, amount.unit, units)
+    said = _written(value, amount.unit)
+    return f"{said} {unit if said == '1' else _PLURALS.get(unit, unit)}".rstrip()
+
+
+def span(known: Span, units: Units) -> str:
+    """A range in words, about 5 to 8 kg, or one figure where both ends read the same."""
+    low, unit = in_units(known.low, known.unit, units)
+    high, _ = in_units(known.high, known.unit, units)
+    if high < _SMALLEST_SAID:
+        return f"{w.LESS_THAN.format(figure=number(_SMALLEST_SAID * 2))} {unit}"
+    low_said, high_said = span_ends(low, high)
+    if low_said == high_said:
+        return f"{w.ABOUT.format(figure=low_said)} {unit}"
+    return f"{w.RANGE.format(low=low_said, high=high_said)} {unit}"
+
+
+def span_ends(low: float, high: float) -> tuple[str, str]:
+    """Both ends of a range, to the decimals its width deserves."""
+    places = 0 if max(abs(low), abs(high)) >= 10 else 1
+    return _plain(low, places), _plain(high, places)
+
+
+def _plain(value: float, places: int) -> str:
+    said = f"{value:.{places}f}"
+    return said.rstrip("0").rstrip(".") if places else said
+
+
+def chance(probability: float) -> str:
+    """A chance as a grower says it: 9 in 10."""
+    if probability < 0.05:
+        return w.CHANCE_NONE
+    if probability > 0.95:
+        return w.CHANCE_ALL
+    return w.CHANCE.format(tenths=round(probability * 10))
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names in a row: 1, 2 and 6."""
+    held = list(names)
+    return w.AND.join([", ".join(held[:-1]), held[-1]]) if len(held) > 1 else "".join(held)
+
+
+_RATE = re.compile(r"(\d+(?:\.\d+)?) ml (in each|in every|a|per) litre\b")
+_MEASURE = re.compile(
+    r"(?<![\w.])(-?\d+(?:\.\d+)?)(?: to (-?\d+(?:\.\d+)?))? "
+    r"(kg|g|litres?|ml|mm|cm|m/s|m2|m|°C|C)(?![\w/])"
+)
+
+
+def said_in(text: str, units: Units, degree: str = "") -> str:
+    """A sentence of the plan with its measures turned to the grower's units.
+
+    Temperatures are readings, never differences: a plan says "5 degrees warmer" for those.
+    """
+    if units == "us":
+        text = _RATE.sub(_rate_in_us, text)
+        text = _MEASURE.sub(_measure_in_us, text)
+    return re.sub(r"(?<=\d) (?:°)?([CF])(?![\w])", rf" {degree}\1", text)
+
+
+def _rate_in_us(found: re.Match[str]) -> str:
+    per_gallon = float(found[1]) * _TO_US["ml"][1] / _TO_US["litre"][1]
+    return f"{number(_down(per_gallon), 3)} fl oz {found[2]} gallon"
+
+
+def _measure_in_us(found: re.Match[str]) -> str:
+    unit = found[3].lstrip("°")
+    ends = [in_units(float(end), unit, "us") for end in found.group(1, 2) if end is not None]
+    return f"{' to '.join(_written(value, unit) for value, _ in ends)} {ends[0][1]}"
+
+
+def _written(value: float, unit: str) -> str:
+    if unit == "C":
+        return str(round(value))
+    return number(_down(value), 3) if unit in _POURED else number(value)
+
+
+def coarse(value: float) -> str:
+    """A number for a small table, to two figures and one decimal: 12000, 38, 0.4."""
+    return _plain(float(f"{value:.2g}"), 0 if abs(value) >= 10 else 1)
+
+
+def coarse_range(low: float, high: float) -> str:
+    """Both ends in one cell: 8-20, or one figure where they read the same."""
+    ends = coarse(low), coarse(high)
+    return ends[0] if ends[0] == ends[1] else "-".join(ends)

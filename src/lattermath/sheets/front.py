@@ -1,0 +1,275 @@
+"""What stands on the front of a sheet, in its order, before text or page gives it a shape."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from lattermath.sheets import figures
+from lattermath.sheets import wording as w
+from lattermath.sheets.figures import Units
+from lattermath.vocabulary.plan import Clearance, NotToday, Plan, Task, Verdict, VisitPlan
+from lattermath.vocabulary.ruling import Because
+
+PART_ORDER = tuple(w.PARTS)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One numbered line of the sheet."""
+
+    number: int
+    says: str
+    minutes: int
+    conditional: bool
+    starts: str
+    because: tuple[tuple[str, str], ...] = ()  # a reason and who says so
+    cautions: tuple[str, ...] = ()
+    if_skipped: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """One part of the visit: its head, hours where it has any, its rows and its bars."""
+
+    part: str
+    head: str
+    note: str
+    hours: str
+    rows: tuple[Row, ...]
+    bars: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A headed line below the tasks. `joined` keeps head and words on one line."""
+
+    head: str
+    says: str
+    joined: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Front:
+    """The front of one sheet."""
+
+    plot: str
+    day: date
+    arrive: str
+    minutes: int
+    sunset: str
+    weather: str
+    short: str
+    bag: str
+    sections: tuple[Section, ...]
+    not_today: tuple[str, ...]
+    notes: tuple[Note, ...]
+
+
+class Teller:
+    """Turns what a plan says into words: names as typed, task numbers, the grower's units."""
+
+    def __init__(self, plan: Plan, units: Units, degree: str = "") -> None:
+        """Number the tasks of the first visit as the sheet will show them."""
+        self.units = units
+        self._degree = degree
+        self._names = dict(plan.names)
+        tasks = in_order(plan.visits[0].tasks) if plan.visits else []
+        self.numbers = {task.id: place for place, task in enumerate(tasks, 1)}
+
+    def name(self, key: str) -> str:
+        """The name as the grower typed it; the key in plain words where none was."""
+        return self._names.get(key) or key.replace("-", " ").replace("_", " ")
+
+    def tell(self, text: str) -> str:
+        """A sentence with `{task:ID}` as its number and measures in the grower's units."""
+        numbered = re.sub(
+            r"\{task:([^}]+)\}", lambda found: str(self.numbers.get(found[1], "?")), text
+        )
+        return figures.said_in(numbered, self.units, self._degree)
+
+    def reasons(self, because: Iterable[Because]) -> str:
+        """Reasons in a row, the forbidding ones first."""
+        ranked = sorted(because, key=lambda reason: reason.holds)
+        return "; ".join(self.tell(reason.says).rstrip(". ") for reason in ranked)
+
+
+def in_order(tasks: Iterable[Task]) -> list[Task]:
+    """The tasks done at the plot, part by part, each part as the plan ordered it."""
+    there = [task for task in tasks if task.part in PART_ORDER]
+    return sorted(there, key=lambda task: PART_ORDER.index(task.part))
+
+
+def front(plan: Plan, plot_name: str, units: Units, degree: str = "") -> Front | None:
+    """The front of the sheet for the first visit of a plan; None when no visit is planned."""
+    if not plan.visits:
+        return None
+    visit = plan.visits[0]
+    tell = Teller(plan, units, degree)
+    return Front(
+        plot=plot_name,
+        day=visit.date,
+        arrive=figures.hour(visit.arrive),
+        minutes=round(visit.minutes),
+        sunset=figures.hour(visit.sunset) if visit.sunset else "",
+        weather=tell.tell(visit.weather),
+        short=_short(visit, tell),
+        bag=", ".join(tell.tell(thing) for thing in visit.bring),
+        sections=tuple(_sections(visit, plan.picking, tell)),
+        not_today=tuple(_not_today(visit, tell)),
+        notes=tuple(_notes(plan, visit, tell)),
+    )
+
+
+def _short(visit: VisitPlan, tell: Teller) -> str:
+    numbers = [str(tell.numbers[task.id]) for task in in_order(visit.tasks) if task.must]
+    if numbers:
+        return w.SHORT_DO.format(numbers=figures.listed(numbers))
+    return tell.tell(visit.short_of_time)
+
+
+def _sections(visit: VisitPlan, picking: tuple[Clearance, ...], tell: Teller) -> Iterable[Section]:
+    tasks = in_order(visit.tasks)
+    bars = tuple(_bar(clear, tell) for clear in picking if not clear.clear_now)
+    for part in PART_ORDER:
+        held = [task for task in tasks if task.part == part]
+        barred = bars if part == "pick" else ()
+        if held or barred:
+            note = w.PART_NOTES.get(part, "") if held else ""
+            hours = _hours(held) if part == "last job" else ""
+            rows = tuple(row(task, tell) for task in held)
+            yield Section(part, w.PARTS[part], note, hours, rows, barred)
+
+
+def _bar(clear: Clearance, tell: Teller) -> str:
+    opens = (
+        w.CLEAR.format(when=figures.day_hour(clear.safe_from))
+        if clear.safe_from
+        else w.CLEARANCE_UNKNOWN
+    )
+    why = tell.reasons(reason for reason in clear.barred_by)
+    said = f"{sentence(why)} {opens}" if why else opens
+    return w.NOT.format(name=tell.name(clear.planting), why=said)
+
+
+def _hours(tasks: list[Task]) -> str:
+    begins = [task.starts for task in tasks if task.starts]
+    ends = [task.ends for task in tasks if task.ends]
+    if not begins or not ends:
+        return ""
+    return w.HOURS.format(begins=figures.hour(min(begins)), ends=figures.hour(max(ends)))
+
+
+def row(task: Task, tell: Teller) -> Row:
+    """One task as the sheet says it: condition, work, amounts, cautions."""
+    works = tell.tell(task.says)
+    if task.only_if:
+        condition = tell.tell(task.only_if)
+        works = w.ONLY_IF.format(condition=condition, says=_lowered(works))
+    amounts = [figures.quantity(amount, tell.units) for amount in task.amounts]
+    named = [
+        (w.OF if amount.unit else "{amount} {what}").format(amount=said, what=amount.what)
+        if amount.what
+        else said
+        for said, amount in zip(amounts, task.amounts, strict=True)
+        if said not in works
+    ]
+    parts = [sentence(works), *([sentence(", ".join(named))] if named else [])]
+    return Row(
+        number=tell.numbers[task.id],
+        says=" ".join(part for part in parts if part),
+        minutes=round(task.minutes),
+        conditional=bool(task.only_if),
+        starts=figures.hour(task.starts) if task.starts else "",
+        because=tuple((tell.tell(b.says), w.WHO[b.who]) for b in task.because),
+        cautions=tuple(sentence(tell.tell(caution)) for caution in task.cautions),
+        if_skipped=tell.tell(task.if_skipped),
+    )
+
+
+def _not_today(visit: VisitPlan, tell: Teller) -> Iterable[str]:
+    for item in visit.not_today:
+        yield _barred_today(item, tell)
+    if visit.left_out:
+        left_out = figures.listed(tell.tell(what).rstrip(".") for what in visit.left_out)
+        yield w.NO_TIME_FOR.format(left_out=left_out)
+
+
+def _barred_today(item: NotToday, tell: Teller) -> str:
+    why = tell.reasons(item.because)
+    said = sentence(f"{tell.tell(item.what).rstrip('.')}: {why}" if why else tell.tell(item.what))
+    again = _when(item.look_again) if item.look_again else ""
+    return f"{said} {w.LOOK_AGAIN.format(when=again)}" if again else said
+
+
+def _when(when: datetime) -> str:
+    return figures.day(when) if when.hour == 0 and when.minute == 0 else figures.day_hour(when)
+
+
+def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
+    if visit.water_left:
+        yield Note(w.WATER_LEFT, tell.tell(visit.water_left))
+    decided = list(_decided(plan.verdicts, tell))
+    yield from (
+        Note(w.DECIDED if not place else "", says, False) for place, says in enumerate(decided)
+    )
+    yield from _at_home(plan, visit, tell)
+    yield from (Note(w.MIND, tell.tell(warning)) for warning in plan.warnings)
+    if plan.rough:
+        yield Note(w.ROUGH, sentence("; ".join(tell.tell(what).rstrip(".") for what in plan.rough)))
+    yield from _next_visit(plan, tell)
+
+
+def _decided(verdicts: tuple[Verdict, ...], tell: Teller) -> Iterable[str]:
+    ranked = [v for v in verdicts if v.verdict == "replace"]
+    ranked += [v for v in verdicts if v.verdict == "fight"]
+    for verdict in ranked:
+        yield decision(verdict, tell)
+    resting = [tell.name(v.planting) for v in verdicts if v.verdict == "let run"]
+    if resting:
+        yield w.LET_RUN.format(names=figures.listed(resting))
+
+
+def decision(verdict: Verdict, tell: Teller) -> str:
+    """One verdict as a sentence that begins with the planting's name."""
+    name, says = tell.name(verdict.planting), tell.tell(verdict.says)
+    said = sentence(says if says.lower().startswith(name.lower()) else f"{name}: {_lowered(says)}")
+    if verdict.verdict == "replace" and verdict.decide_by and "too late" not in said.lower():
+        return f"{said} {w.TOO_LATE.format(day=figures.day(verdict.decide_by))}"
+    return said
+
+
+def _at_home(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
+    sowings = [advice for advice in plan.standby if advice.sow]
+    for advice in sowings:
+        head = w.SOW_BY.format(day=figures.day(advice.sow_by)) if advice.sow_by else w.SOW
+        missing = f" {sentence(tell.tell(advice.missing))}" if advice.missing else ""
+        yield Note(head, sentence(tell.tell(advice.says)) + missing)
+    for task in visit.tasks:
+        if task.part == "at home" and not (sowings and task.kind == "sow"):
+            yield Note(w.AT_HOME, sentence(tell.tell(task.says)))
+
+
+def _next_visit(plan: Plan, tell: Teller) -> Iterable[Note]:
+    if len(plan.visits) < 2:
+        return
+    coming = plan.visits[1]
+    weekday = figures.weekday(coming.date)
+    if coming.if_missed:
+        missed = w.IF_YOU_MISS.format(day=weekday.upper())
+        yield Note(missed, sentence(tell.tell(coming.if_missed)))
+    if coming.bring:
+        things = ", ".join(tell.tell(thing) for thing in coming.bring)
+        yield Note("", w.BRING.format(day=weekday.upper(), things=things))
+
+
+def sentence(text: str) -> str:
+    """The text with a full stop, where it has none."""
+    stripped = text.strip()
+    return stripped if not stripped or stripped.endswith((".", ":", "?")) else f"{stripped}."
+
+
+def _lowered(text: str) -> str:
+    return text[:1].lower() + text[1:] if text[1:2].islower() else text

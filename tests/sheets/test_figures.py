@@ -1,0 +1,76 @@
+from __future__ import annotations
+
+from datetime import date, datetime
+
+import pytest
+
+from lattermath.sheets import figures
+from lattermath.vocabulary.plan import Amount, Span
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [(0, "0"), (2.0, "2"), (1.5, "1.5"), (0.25, "0.25"), (12.3, "12"), (9.96, "10"), (253, "253")],
+)
+def test_numbers(value: float, said: str) -> None:
+    assert figures.number(value) == said
+
+
+def test_days_and_hours() -> None:
+    assert figures.day(date(2025, 8, 9)) == "Sat 9 Aug"
+    assert figures.long_day(date(2025, 8, 9)) == "Saturday 9 August"
+    assert figures.day_hour(datetime(2025, 8, 7, 20, 5)) == "Thu 7 Aug 20:05"
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "said"),
+    [
+        (5, 8, "about 5 to 8 kg"),
+        (10.6, 11.2, "about 11 kg"),
+        (0.4, 1.25, "about 0.4 to 1.2 kg"),
+        (0, 0.01, "less than 0.1 kg"),
+    ],
+)
+def test_spans(low: float, high: float, said: str) -> None:
+    assert figures.span(Span(low, (low + high) / 2, high, "kg"), "metric") == said
+
+
+@pytest.mark.parametrize(
+    ("probability", "said"),
+    [(0.0, "hardly ever"), (0.12, "1 in 10"), (0.9, "9 in 10"), (0.99, "nearly always")],
+)
+def test_chances(probability: float, said: str) -> None:
+    assert figures.chance(probability) == said
+
+
+# Exact by definition: 1 lb = 0.45359237 kg, 1 US gallon = 3.785411784 l, 1 in = 2.54 cm.
+@pytest.mark.parametrize(
+    ("metric", "us"),
+    [
+        ("33 C tomorrow", "91 F tomorrow"),
+        ("about 5 to 8 kg a week", "about 11 to 18 lb a week"),
+        ("over 12 cm", "over 4.7 in"),
+        ("15 ml in each litre", "1.92 fl oz in each gallon"),
+        ("wind 3 m/s", "wind 6.7 mph"),
+        ("bed C, row 2", "bed C, row 2"),
+        ("bed B3 C1", "bed B3 C1"),
+        ("in 10 min", "in 10 min"),
+        ("2 cans", "2 cans"),
+        ("-2 C", "28 F"),
+    ],
+)
+def test_sentences_in_us_units(metric: str, us: str) -> None:
+    assert figures.said_in(metric, "us") == us
+    assert figures.said_in(metric, "metric") == metric
+
+
+def test_a_mix_never_rounds_above_the_label() -> None:
+    # 15 ml is 0.50721 fl oz; said with three figures it must not exceed that.
+    assert figures.quantity(Amount("soap", 15, "ml"), "us") == "0.507 fl oz"
+    assert figures.quantity(Amount("soap", 14.99, "ml"), "metric") == "14.9 ml"
+
+
+def test_amounts() -> None:
+    assert figures.quantity(Amount("", 1, "can"), "metric") == "1 can"
+    assert figures.quantity(Amount("", 2, "can"), "metric") == "2 cans"
+    assert figures.quantity(Amount("", 4, ""), "metric") == "4"

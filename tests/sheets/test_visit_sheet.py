@@ -1,0 +1,116 @@
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import date, datetime
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from lattermath.sheets.back_of_sheet import text_back
+from lattermath.sheets.visit_sheet import text_sheet
+from lattermath.vocabulary.plan import Plan, Stamp, Task, VisitPlan
+
+GOLDEN = Path(__file__).parent / "golden"
+_STAMP = Stamp("c", "l", "p", "t", 1, 1, "w", "a", "p", 1)
+
+
+def golden(name: str) -> str:
+    return (GOLDEN / name).read_text(encoding="utf-8")
+
+
+def test_front_reads_as_written(plan: Plan) -> None:
+    assert text_sheet(plan, "Plot 14") == golden("front.txt")
+
+
+def test_front_in_us_units(plan: Plan) -> None:
+    assert text_sheet(plan, "Plot 14", "us") == golden("front_us.txt")
+
+
+def test_back_reads_as_written(plan: Plan) -> None:
+    assert text_back(plan, "Plot 14") == golden("back.txt")
+
+
+@pytest.mark.parametrize("width", [60, 78])
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_no_line_is_longer_than_asked(plan: Plan, width: int, units: str) -> None:
+    both = text_sheet(plan, "Plot 14", units, width) + text_back(plan, "Plot 14", units, 78)  # type: ignore[arg-type]
+    front = text_sheet(plan, "Plot 14", units, width)  # type: ignore[arg-type]
+    assert max(map(len, front.splitlines())) <= width
+    assert max(map(len, both.splitlines())) <= 78
+
+
+def test_front_shows_no_chance_id_key_or_stamp(plan: Plan) -> None:
+    front = text_sheet(plan, "Plot 14")
+    ids = [task.id for task in plan.visits[0].tasks]
+    keys = ["cucumbers-row-2", "soft-soap", "potassium-salts", "greenhouse-whitefly"]
+    for word in [*ids, *keys, plan.stamp.tables, "in 10", "linux", "seed 14"]:
+        assert word not in front
+
+
+def test_front_has_at_most_one_range_a_line(plan: Plan) -> None:
+    for line in text_sheet(plan, "Plot 14").splitlines():
+        assert len(re.findall(r"\d to \d", line)) <= 1
+
+
+def test_tasks_are_numbered_on_through_all_parts_and_name_each_other(plan: Plan) -> None:
+    front = text_sheet(plan, "Plot 14")
+    assert re.findall(r"^([ \d]\d) ", front, flags=re.M) == [f"{n:2d}" for n in range(1, 8)]
+    assert "Decides 7." in front
+    assert "Only if 3 found" in front
+
+
+def test_last_job_comes_after_every_other_part_whatever_the_plan_order(plan: Plan) -> None:
+    front = text_sheet(plan, "Plot 14")
+    heads = ["ON ARRIVAL", "PICK", "LOOK", "CARE", "REPLACE", "LAST JOB", "NOT TODAY", "DECIDED"]
+    places = [front.index(f"\n{head}") for head in heads]
+    assert places == sorted(places)
+
+
+def test_a_barred_planting_is_named_even_where_nothing_is_to_be_picked(plan: Plan) -> None:
+    visit = plan.visits[0]
+    idle = replace(visit, tasks=tuple(t for t in visit.tasks if t.part != "pick"))
+    front = text_sheet(replace(plan, visits=(idle,)), "Plot 14")
+    assert "NOT the beans" in front
+
+
+def test_unknown_clearance_is_never_shown_as_open(plan: Plan) -> None:
+    beans = replace(plan.picking[0], safe_from=None)
+    unknown = replace(plan, picking=(beans,))
+    assert "Not cleared" in text_sheet(unknown, "Plot 14")
+    assert "not cleared" in text_back(unknown, "Plot 14")
+
+
+def test_a_plan_without_a_visit_says_so(plan: Plan) -> None:
+    assert "No visit is planned." in text_sheet(replace(plan, visits=()), "Plot 14")
+
+
+def test_warnings_and_rough_facts_reach_the_front(plan: Plan) -> None:
+    marked = replace(plan, warnings=("Counts and model differ.",), rough=("no soil given",))
+    front = text_sheet(marked, "Plot 14")
+    assert "MIND: Counts and model differ." in front
+    assert "ROUGH: no soil given." in front
+
+
+words = st.text(st.characters(min_codepoint=32, max_codepoint=126), min_size=1, max_size=300)
+
+
+@settings(max_examples=60, deadline=None)
+@given(says=words, what=words, minutes=st.floats(0, 500))
+def test_any_words_wrap_within_the_width(says: str, what: str, minutes: float) -> None:
+    visit = VisitPlan(
+        date(2025, 8, 5),
+        datetime(2025, 8, 5, 18),
+        datetime(2025, 8, 5, 20),
+        None,
+        what,
+        minutes,
+        (Task("x", "care", "care", says, minutes),),
+        water_left=what,
+        left_out=(says,),
+    )
+    bare = Plan(1, "P", datetime(2025, 8, 5), (visit,), (), (), (), (), (), (), _STAMP, names=())
+    for line in (text_sheet(bare, "P") + text_back(bare, "P")).splitlines():
+        assert len(line) <= 78
