@@ -14,6 +14,7 @@ Floats = NDArray[np.float64]
 
 METHODS: tuple[str, ...] = get_args(Method)
 CUTOFFS: tuple[str, ...] = get_args(Cutoff)
+FLAT = 1e-9  # half range below which a day is taken as level, against division overflow [C]
 _SHAPES: dict[str, Shape] = {
     "single-sine": "sine",
     "double-sine": "sine",
@@ -92,7 +93,7 @@ def mean_excess(t_min: Floats, t_max: Floats, threshold: ArrayLike, shape: Shape
     """
     level = np.asarray(threshold, float)
     mean, half = (t_min + t_max) / 2, (t_max - t_min) / 2
-    safe = np.where(half > 0, half, 1.0)
+    safe = np.where(half > FLAT, half, 1.0)
     crossing: Floats
     if shape == "flat":
         crossing = np.maximum(mean - level, 0.0)
@@ -110,7 +111,7 @@ def share_above(t_min: Floats, t_max: Floats, threshold: ArrayLike, shape: Shape
     """Share of the day during which the curve stands above the threshold, 0 to 1."""
     level = np.asarray(threshold, float)
     mean, half = (t_min + t_max) / 2, (t_max - t_min) / 2
-    safe = np.where(half > 0, half, 1.0)
+    safe = np.where(half > FLAT, half, 1.0)
     if shape == "flat":
         return np.where(np.isnan(mean), np.nan, mean >= level)
     if shape == "sine":
