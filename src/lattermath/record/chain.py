@@ -9,18 +9,23 @@ from datetime import date
 
 FIRST_DIGEST = hashlib.sha256(b"lattermath journal 1").hexdigest()
 
+Number = float | None
+
 Reading = tuple[
     date,
-    float | None,
-    float | None,
-    float | None,
-    float | None,
-    float | None,
-    float | None,
-    float | None,
-    str,
+    Number,
+    Number,
+    Number,
+    Number,
+    Number,
+    Number,
+    Number,
+    tuple[str, ...],
+    Number,
+    date | None,
 ]
-"""One day: date, t_min, t_max [C], rain [mm], rh [%], wind [m/s], solar [MJ/m2], et0 [mm], marks.
+"""One day: date, t_min and t_max [C], rain [mm], rh [%], wind [m/s], solar [MJ/m2], et0 [mm],
+marks, chance of rain [0 to 1], day on which a rain total of several days was read.
 
 None is missing, which is never zero.
 """
@@ -40,7 +45,23 @@ def readings_digest(rows: Iterable[Reading]) -> str:
     digest = hashlib.sha256()
     for row in sorted(rows, key=lambda row: row[0]):
         # 0.0 is added because the store gives a negative zero back as zero
-        numbers = ["" if value is None else repr(value + 0.0) for value in row[1:8]]
-        line = "\t".join([row[0].isoformat(), *numbers, json.dumps(row[8])])
+        numbers = ["" if n is None else repr(n + 0.0) for n in numbers_of(row)]
+        days = [row[0].isoformat(), "" if row[10] is None else row[10].isoformat()]
+        line = "\t".join([*days, *numbers, marks_text(row[8])])
         digest.update(line.encode() + b"\n")
     return digest.hexdigest()
+
+
+def numbers_of(row: Reading) -> tuple[Number, ...]:
+    """The eight numbers of a reading: those of the day, then the chance of rain."""
+    return (*row[1:8], row[9])
+
+
+def marks_text(marks: tuple[str, ...]) -> str:
+    """Marks of a reading as the text under which they are kept."""
+    return json.dumps(list(marks), ensure_ascii=False) if marks else ""
+
+
+def marks_of(text: str) -> tuple[str, ...]:
+    """Marks of a reading from their kept text."""
+    return tuple(json.loads(text)) if text else ()

@@ -91,9 +91,9 @@ class Journal:
     ) -> Event:
         """Write a WeatherTaken entry and its readings together; `rows` as `chain.Reading`.
 
-        `first`, `last` and `days` must be those of the rows. An empty digest is filled in; a
-        given one must be `readings_digest(rows)`. Readings that a standing entry already brought
-        from a file of the same name and form are not written twice: that entry is given back.
+        A row holds the fields of a reading in the order of `chain.Reading`. `first`, `last` and
+        `days` must be those of the rows; `readings_digest` is filled in. What a standing entry
+        already brought from the same file is not written twice: that entry is given back.
         """
         taken = kept_readings.vouched(entry.payload, rows)
         entry = dataclasses.replace(entry, payload=taken)

@@ -8,7 +8,7 @@ import sqlite3
 from collections.abc import Sequence
 from datetime import date
 
-from lattermath.record.chain import Reading, readings_digest
+from lattermath.record.chain import Reading, marks_of, marks_text, numbers_of, readings_digest
 from lattermath.vocabulary.errors import Fault, JournalError
 from lattermath.vocabulary.events import Payload, WeatherTaken
 
@@ -20,7 +20,7 @@ def vouched(payload: Payload, rows: Sequence[Reading]) -> WeatherTaken:
     days = [row[0] for row in rows]
     if not days or len(set(days)) != len(days):
         raise _refused("readings need at least one day, and each day once", str(len(days)))
-    if any(v is not None and not math.isfinite(v) for row in rows for v in row[1:8]):
+    if any(v is not None and not math.isfinite(v) for row in rows for v in numbers_of(row)):
         raise _refused("a missing value is left out, never a number that is none", "nan")
     found = (min(days), max(days), len(days))
     if found != (payload.first, payload.last, payload.days):
@@ -29,28 +29,47 @@ def vouched(payload: Payload, rows: Sequence[Reading]) -> WeatherTaken:
             f"{payload.first} {payload.last} {payload.days}",
         )
     digest = readings_digest(rows)
-    if payload.digest not in ("", digest):
-        raise _refused("the digest is not that of the readings", payload.digest)
-    return dataclasses.replace(payload, digest=digest)
+    if payload.readings_digest not in ("", digest):
+        raise _refused("the digest is not that of the readings", payload.readings_digest)
+    return dataclasses.replace(payload, readings_digest=digest)
 
 
 def keep(connection: sqlite3.Connection, serial: int, rows: Sequence[Reading]) -> None:
     """Write the readings of one entry, inside the write that the caller began."""
-    marks = ", ".join("?" * 10)
+    marks = ", ".join("?" * 12)
     connection.executemany(
         f"INSERT INTO reading VALUES ({marks})",
-        ((serial, row[0].isoformat(), *row[1:]) for row in rows),
+        (
+            (
+                serial,
+                row[0].isoformat(),
+                *row[1:8],
+                marks_text(row[8]),
+                row[9],
+                None if row[10] is None else row[10].isoformat(),
+            )
+            for row in rows
+        ),
     )
 
 
 def readings_of(connection: sqlite3.Connection, serial: int) -> list[Reading]:
     """The readings of one entry, by day."""
     query = (
-        "SELECT day, t_min, t_max, rain, rh, wind, solar, et0, marks FROM reading "
-        "WHERE entry = ? ORDER BY day"
+        "SELECT day, t_min, t_max, rain, rh, wind, solar, et0, marks, rain_chance, rain_known "
+        "FROM reading WHERE entry = ? ORDER BY day"
     )
     as_day = date.fromisoformat
-    return [(as_day(day), *rest) for day, *rest in connection.execute(query, (serial,))]
+    return [
+        (
+            as_day(day),
+            *numbers,
+            marks_of(marks),
+            chance,
+            None if known is None else as_day(known),
+        )
+        for day, *numbers, marks, chance, known in connection.execute(query, (serial,))
+    ]
 
 
 def _refused(what: str, found: str) -> JournalError:

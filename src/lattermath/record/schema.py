@@ -36,6 +36,8 @@ TABLES = (
         day TEXT NOT NULL,
         t_min REAL, t_max REAL, rain REAL, rh REAL, wind REAL, solar REAL, et0 REAL,
         marks TEXT NOT NULL,
+        rain_chance REAL,
+        rain_known TEXT,
         PRIMARY KEY (entry, day)
     ) STRICT, WITHOUT ROWID""",
     """CREATE TABLE plan (

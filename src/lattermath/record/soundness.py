@@ -77,7 +77,7 @@ def _readings(connection: sqlite3.Connection) -> Found:
     for serial, version, text in connection.execute(query).fetchall():
         try:
             taken = decode("weather taken", version, text)
-            sound = isinstance(taken, WeatherTaken) and taken.digest == readings_digest(
+            sound = isinstance(taken, WeatherTaken) and taken.readings_digest == readings_digest(
                 readings_of(connection, serial)
             )
         except (ValueError, TypeError):

@@ -124,14 +124,15 @@ class Care:
 
 @dataclass(frozen=True, slots=True)
 class WeatherTaken:
-    """A weather file taken in; its readings stand beside the journal under this digest."""
+    """A weather file taken in; its readings stand beside the journal under their digest."""
 
     file: str
     form: str
-    digest: str
+    digest: str  # of the file
     first: date
     last: date
     days: int
+    readings_digest: str = ""  # of the readings taken from it; filled in as they are kept
 
 
 @dataclass(frozen=True, slots=True)
