@@ -1,1 +1,1 @@
-"""What the sky did and may do."""
+"""What the sky did and may do: weather files, the daily record, and futures."""

@@ -1,0 +1,1 @@
+"""The forms of weather file that can be read, one module each."""

@@ -1,0 +1,114 @@
+"""Read a weather file of any known form into local days, or refuse it whole."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from lattermath.vocabulary.errors import Fault, WeatherFileError
+from lattermath.weather.days import FORECAST, Reading, WeatherFile
+from lattermath.weather.forms.diary import DIARY, ORDER
+from lattermath.weather.forms.document import Document, Form
+from lattermath.weather.forms.ghcn_daily import GHCN_DAILY
+from lattermath.weather.forms.open_meteo import OPEN_METEO, OPEN_METEO_FORECAST
+from lattermath.weather.gates import set_aside
+
+__all__ = ["FORMS", "Reading", "WeatherFile", "as_forecast", "read_weather", "read_weather_bytes"]
+
+# Asked in this order; the first that knows the content reads it. A new form is added here.
+FORMS: tuple[Form, ...] = (OPEN_METEO, OPEN_METEO_FORECAST, GHCN_DAILY, ORDER, DIARY)
+
+
+def read_weather(
+    path: Path, *, form: str | None = None, units: str | None = None, time_zone: str | None = None
+) -> WeatherFile:
+    """The local days of a weather file, in C and mm, with what was assumed said in words.
+
+    The form is known from the content. `units` ("C mm", "F in", "metric", "us") is for files that
+    state none; `time_zone` is the plot's own, to which hours are gathered into days.
+    Raises WeatherFileError with every fault found; nothing is half-read.
+    """
+    try:
+        data = path.read_bytes()
+    except OSError as fault:
+        reason = fault.strerror or "unknown"
+        raise WeatherFileError(
+            Fault("the file cannot be opened", path.name, reason, "Check its name and place.")
+        ) from fault
+    return read_weather_bytes(data, path.name, form=form, units=units, time_zone=time_zone)
+
+
+def read_weather_bytes(
+    data: bytes,
+    name: str,
+    *,
+    form: str | None = None,
+    units: str | None = None,
+    time_zone: str | None = None,
+) -> WeatherFile:
+    """As `read_weather`, from the bytes of an uploaded or fetched file."""
+    document = _document(data, name, units, time_zone)
+    read = _form(document, form).read(document)
+    if not read.readings:
+        raise document.refusal(
+            "the file holds no day of weather", remedy="Choose a file with readings."
+        )
+    kept, says = set_aside(read.readings)
+    return replace(read, readings=kept, says=document.says + read.says + says)
+
+
+def as_forecast(file: WeatherFile, issued: date) -> WeatherFile:
+    """The same file with every day from `issued` on marked as forecast and not measured."""
+    mark = f"{FORECAST} of {issued.isoformat()}"
+    marked = tuple(
+        r if r.day < issued else replace(r, marks=(mark, *(m for m in r.marks if m != FORECAST)))
+        for r in file.readings
+    )
+    return replace(file, readings=marked)
+
+
+def _form(document: Document, name: str | None) -> Form:
+    known = ", ".join(form.name for form in FORMS)
+    if name is not None:
+        for form in FORMS:
+            if form.name == name:
+                return form
+        raise document.refusal(
+            "there is no such form of weather file", value=name, remedy=f"Use {known}."
+        )
+    for form in FORMS:
+        if form.recognises(document):
+            return form
+    raise document.refusal(
+        "this is no weather file of a known form",
+        "line 1",
+        document.text.lstrip().split("\n", 1)[0],
+        f"Known forms: {known}. A diary needs a header such as date,tmin_c,tmax_c,rain_mm.",
+    )
+
+
+def _document(data: bytes, name: str, units: str | None, time_zone: str | None) -> Document:
+    where = Document(name, "", "")
+    if not data.strip():
+        raise where.refusal("the file is empty", remedy="Choose a file with readings.")
+    if time_zone is not None:
+        try:
+            ZoneInfo(time_zone)
+        except (KeyError, ValueError, OSError) as fault:
+            remedy = "Use a name such as Europe/London."
+            raise WeatherFileError(
+                Fault("there is no such time zone", "time zone", time_zone, remedy)
+            ) from fault
+    says: tuple[str, ...] = ()
+    try:
+        sixteen = data[:2] in (b"\xff\xfe", b"\xfe\xff")
+        text = data.decode("utf-16" if sixteen else "utf-8-sig")
+    except UnicodeDecodeError:
+        text = data.decode("cp1252", errors="replace")
+        says = ("The file is not in UTF-8; its letters were read as Western European.",)
+    if "\x00" in text:
+        raise where.refusal("this is not a text file", remedy="Save the readings as CSV or JSON.")
+    return Document(name, text, hashlib.sha256(data).hexdigest(), units, time_zone, says)
