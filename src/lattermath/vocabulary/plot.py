@@ -66,6 +66,7 @@ class Planting:
     resists: tuple[str, ...] = ()
     vigour: Vigour = "sound"
     wilted: bool = False
+    in_bloom: bool | None = None  # open flowers that bees visit; None: nobody looked
     bearing_since: date | None = None
     neighbours_plot: bool = False  # stands on the neighbour's plot: looked at, never treated
     x_m: float | None = None  # centre; the bed's own centre where not given
@@ -109,6 +110,7 @@ class Want:
     food: str  # crop id, or a group of crops named in the file
     portions_a_week: float
     worth: float = 1.0
+    crops: tuple[str, ...] = ()  # the crops of a group; empty where `food` is a crop id
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,6 +185,7 @@ class Plot:
     water: WaterSupply = field(default_factory=WaterSupply)
     rules: GardenRules = field(default_factory=GardenRules)
     tin: Tin = field(default_factory=Tin)
+    bloom_near: bool | None = None  # weeds in flower, or honeydew with bees, within drift reach
     rough: tuple[str, ...] = ()  # what is not known, so that the sheet can say so
 
     def planting(self, key: str) -> Planting:

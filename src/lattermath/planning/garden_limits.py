@@ -1,0 +1,220 @@
+"""What the garden, the neighbours and the plants' own covers allow; these bind like the label."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Literal
+
+from lattermath.planning.own_cautions import Cautions
+from lattermath.planning.picking_clearance import after_hours
+from lattermath.planning.treatment_request import Neighbour, TreatmentRequest, later, on_ground
+from lattermath.vocabulary.calendar import said, said_with_hour
+from lattermath.vocabulary.evening import Applied
+from lattermath.vocabulary.label import ProductLabel
+from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.ruling import Because, Ruling, ruling
+
+Cover = Literal["bag", "clear sheet", "fleece", "open mesh"]
+CLOSED = ("bag", "clear sheet")
+FLEECE_OFF_ABOVE_C = 27.0  # judgement: rule covers_and_bags says only "fleece comes off in heat"
+
+
+def own_plants(r: TreatmentRequest, _c: Cautions) -> Iterator[Because]:
+    """Only what stands on one's own plot is ever treated."""
+    yours = not r.planting.neighbours_plot
+    yield Because(
+        "it stands on your own plot" if yours else "it stands on the neighbour's plot",
+        holds=yours,
+        who="garden",
+        rests_on=(f"plot:planting/{r.planting.key}",),
+        way_out="" if yours else "tell the neighbour what you saw",
+    )
+    if r.planting.pulled is not None:
+        yield Because(
+            f"it was pulled on {said(r.planting.pulled)}",
+            holds=False,
+            who="garden",
+            rests_on=(f"plot:planting/{r.planting.key}",),
+        )
+
+
+def garden_rules(r: TreatmentRequest, _c: Cautions) -> Iterator[Because]:
+    """The garden's own rules: sprays, organic only, hose, gate."""
+    rules, label = r.rules, r.label
+    if label is not None and rules.no_sprays:
+        sprayed = label.form in ("spray", "dust")
+        yield _garden("no sprays or dusts in this garden", not sprayed, "no_sprays")
+    if label is not None and rules.organic_only:
+        words = {True: "is", False: "is not", None: "is not known to be"}[label.organic_input]
+        says = f"organic only here, and {label.name} {words} an organic input"
+        yield _garden(says, label.organic_input is True, "organic_only")
+    if r.method.key == "water_jet" and (rules.no_hose or r.hose_ban):
+        yield _garden("no hose may be used", False, "no_hose")
+    yield from _gate(r)
+
+
+def _gate(r: TreatmentRequest) -> Iterator[Because]:
+    opens, closes = r.rules.gate_opens, r.rules.gate_closes
+    late = closes is not None and (r.ends.date() > r.starts.date() or r.ends.time() > closes)
+    if late and closes is not None:
+        yield _garden(f"the gate closes at {closes:%H:%M}", False, "gate_closes")
+    if opens is not None and r.starts.time() < opens:
+        yield _garden(f"the gate opens at {opens:%H:%M}", False, "gate_opens")
+
+
+def _garden(says: str, holds: bool, key: str) -> Because:
+    return Because(
+        says,
+        holds=holds,
+        who="garden",
+        rests_on=(f"plot:rules/{key}",),
+        way_out="" if holds else "hands, water at the foot, mesh or pulling the plant",
+    )
+
+
+def drift(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """No spray or dust within reach of a neighbour's crop that is ready, or not on the label."""
+    label = r.label
+    if label is None or c.off_the_leaves(label.active, label.form):
+        return
+    at_risk = [n for n in r.surroundings.neighbours if _at_risk(n, label, c)]
+    for neighbour in at_risk:
+        gap = neighbour.distance_m
+        where = "at an unknown distance" if gap is None else f"{gap:.1f} m away"
+        why = "ready to pick" if neighbour.ready_to_pick else "not on the label"
+        yield Because(
+            f"the neighbour's {neighbour.crop} stands {where} and is {why}",
+            holds=False,
+            who="our caution",
+            rests_on=("rule:drift_to_neighbour",),
+            way_out="hands, brush or bait on that side, and tell the neighbour",
+        )
+    if not at_risk:
+        yield Because(
+            "no neighbour's crop at risk of drift",
+            who="our caution",
+            rests_on=("rule:drift_to_neighbour",),
+        )
+
+
+def _at_risk(neighbour: Neighbour, label: ProductLabel, c: Cautions) -> bool:
+    near = neighbour.distance_m is None or neighbour.distance_m <= c.drift_reach_m
+    return near and (neighbour.ready_to_pick or label.limits_for(neighbour.crop) is None)
+
+
+@dataclass(frozen=True, slots=True)
+class Covering:
+    """A cover to be put over a living plant. `sunrise` is the first one after `on`."""
+
+    cover: Cover
+    planting: Planting
+    on: datetime
+    off: datetime | None  # None: stays on
+    sunset: datetime | None  # of the day on which it goes on
+    sunrise: datetime | None
+    hottest_c: float | None = None
+    applied: tuple[Applied, ...] = ()
+    with_pesticide: bool = False  # something is to be sprayed or dusted inside
+
+
+def may_cover(covering: Covering, labels: Iterable[ProductLabel], c: Cautions) -> Ruling:
+    """May this cover go over a living plant? Bags and clear sheets never in sun, never dusted.
+
+    A bag goes on from evening, or before sunrise, and comes off before the sun reaches it, with
+    nothing sprayed or dusted inside; mesh may stay. Source: rule `covers_and_bags`.
+    """
+    return ruling(_cover_clauses(covering, tuple(labels), c))
+
+
+def _cover_clauses(v: Covering, labels: tuple[ProductLabel, ...], c: Cautions) -> Iterator[Because]:
+    yield _cover(
+        "it stands on your own plot" if not v.planting.neighbours_plot else "not your plant",
+        not v.planting.neighbours_plot,
+    )
+    if v.cover == "open mesh":
+        yield _cover("open mesh may stay day and night; open it for pollination", True)
+        return
+    if v.cover == "fleece":
+        cool = v.hottest_c is not None and v.hottest_c <= FLEECE_OFF_ABOVE_C
+        yield _cover("fleece comes off in heat, and nobody may leave it on a hot day", cool)
+        return
+    yield _cover("nothing is sprayed or dusted inside", not v.with_pesticide)
+    wet = [a for a in v.applied if a.planting == v.planting.key and _fresh(a, v.on, labels, c)]
+    yield _cover("nothing sprayed on it is still fresh", not wet)
+    yield _shade(v)
+
+
+def _shade(v: Covering) -> Because:
+    if v.sunset is None or v.sunrise is None:
+        return _cover("nobody knows when the sun is on it", False)
+    dark_in = not later(v.sunset, v.on) or not later(v.on, v.sunrise)
+    before_sun = v.off is not None and not later(v.off, v.sunrise) and later(v.off, v.on)
+    by = said_with_hour(v.sunrise)
+    return _cover(f"on from sunset, off before the sun reaches it at {by}", dark_in and before_sun)
+
+
+def _fresh(a: Applied, on: datetime, labels: tuple[ProductLabel, ...], c: Cautions) -> bool:
+    """True while a deposit is wet, or re-entry runs, or nothing is known of it."""
+    if later(a.at, on) or (a.product is None and not c.facts(a.method).needs_label):
+        return False
+    label = next((one for one in labels if one.key == a.product), None)
+    if label is None or label.re_entry_hours.value is None or on.tzinfo is None:
+        return label is None or later(a.at + timedelta(days=1), on)
+    hours = max(label.re_entry_hours.value, c.dry_hours(label.active))
+    return later(after_hours(a.at, hours, on.tzinfo), on)
+
+
+def _cover(says: str, holds: bool) -> Because:
+    return Because(
+        says,
+        holds=holds,
+        who="our caution",
+        rests_on=("rule:covers_and_bags",),
+        way_out="" if holds else "bag it from dusk, empty, and take the bag off before sunrise",
+    )
+
+
+def may_plant(
+    planting: Planting,
+    at: datetime,
+    applied: Iterable[Applied],
+    labels: Iterable[ProductLabel],
+    c: Cautions,
+) -> Ruling:
+    """May this be sown or set out in its bed at that hour? The labels' plant-back intervals.
+
+    `planting` is the new one. A line that is not copied refuses. Source: rule `plant_back`.
+    """
+    known = {label.key: label for label in labels}
+    past = [a for a in on_ground(applied, planting) if not later(a.at, at)]
+    treated = [a for a in past if a.product or c.facts(a.method).needs_label]
+    if not treated:
+        return ruling([_ground("nothing was used on this ground", True, None, ())])
+    return ruling(_plant_back(a, known.get(a.product or ""), at) for a in treated)
+
+
+def _plant_back(a: Applied, label: ProductLabel | None, at: datetime) -> Because:
+    limits = None if label is None else label.limits_for(a.crop)
+    entry = () if a.serial is None else (f"event:{a.serial}",)
+    if label is None or limits is None or not limits.plant_back_days.known:
+        return _ground(
+            "the plant-back line of what was used here is not copied", False, None, entry
+        )
+    days = limits.plant_back_days.value
+    if days is None:
+        return _ground(f"{label.name} prints no plant-back interval", True, None, entry)
+    free = after_hours(a.at, days * 24, at.tzinfo) if at.tzinfo else a.at + timedelta(days=days)
+    return _ground(f"plant from {said_with_hour(free)}", not later(free, at), free, entry)
+
+
+def _ground(says: str, holds: bool, lapses: datetime | None, entry: tuple[str, ...]) -> Because:
+    return Because(
+        says,
+        holds=holds,
+        who="label" if lapses else "our caution",
+        rests_on=(*entry, "rule:plant_back"),
+        lapses=None if holds else lapses,
+        way_out="" if holds else "plant another bed, or copy the line from the label",
+    )

@@ -1,0 +1,338 @@
+"""What the hour itself allows: bees and bloom, light, heat, rain to come, wind, wet leaves.
+
+Where two products meet on a plant on one evening, the heat, rain, wind and bee lines of both
+labels apply (`meeting`). An hour about which nothing is known is refused.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
+from lattermath.planning.own_cautions import Cautions
+from lattermath.planning.treatment_request import TreatmentRequest
+from lattermath.vocabulary.evening import Evening
+from lattermath.vocabulary.label import ProductLabel
+from lattermath.vocabulary.measure import measure
+from lattermath.vocabulary.ruling import Because, Who
+
+CLASS_GROUPS = frozenset({"1A", "1B", "3A", "4A"})  # the numbers of the four blocked classes
+
+
+def meeting(r: TreatmentRequest) -> tuple[ProductLabel, ...]:
+    """This label and those of the products that the planting gets on the same evening."""
+    if r.label is None:
+        return ()
+    others = {a.product for a in r.same_evening if a.product} - {r.label.key}
+    return (r.label, *(label for key, label in r.labels.items() if key in others))
+
+
+def overlap(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """Two products on one evening: both labels bind; one that is not known refuses."""
+    strange = [
+        a
+        for a in r.same_evening
+        if a.product not in r.labels and (a.product or c.facts(a.method).needs_label)
+    ]
+    for a in strange:
+        yield Because(
+            f"meets {a.method} of the same day, whose label was not copied",
+            holds=False,
+            who="our caution",
+            rests_on=("rule:overlap", "rule:label_line_states"),
+            way_out="treat on another day, or copy that label",
+        )
+    names = [label.name for label in meeting(r)[1:]]
+    if names:
+        yield Because(
+            f"meets {', '.join(names)}: the stricter line of each label applies; never one mix",
+            who="our caution",
+            rests_on=("rule:overlap", "rule:never_list"),
+        )
+
+
+def bloom(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """Some actives and every dust never while there is bloom, others only in the evening."""
+    for label in meeting(r):
+        if c.off_the_leaves(label.active, label.form):
+            yield Because("bait on the soil: no flower is touched", rests_on=("rule:bloom",))
+        elif r.surroundings.bloom is False:
+            yield Because("no flowers open on it or near it", rests_on=("rule:bloom",))
+        else:
+            yield _in_bloom(r, label, c)
+
+
+def _in_bloom(r: TreatmentRequest, label: ProductLabel, c: Cautions) -> Because:
+    there = "there is bloom" if r.surroundings.bloom else "nobody looked for bloom, so it counts"
+    line, words = label.bloom, f"{label.name}: {there}"
+    if line.value == "never in bloom":
+        return _bees(f"{words}, and the label says never in bloom", "label", label)
+    if blocked_in_bloom(label, c):
+        kind = "dust" if label.form in c.blocked_forms else label.active
+        return _bees(f"{words}; {kind} never at any hour while it lasts", "our caution", label)
+    if not line.known:
+        return _bees(f"{words}, and the label's line on bees was not copied", "our caution", label)
+    if label.active in c.only_if_label_permits and line.value != "evening only":
+        return _bees(f"{words}, and the label does not permit it in bloom", "our caution", label)
+    return Because(
+        f"{words}; evening only, flowers closed and no bee seen: look first",
+        who="label" if line.value == "evening only" else "our caution",
+        rests_on=("rule:bloom", "rule:bees_hours_unreliable"),
+    )
+
+
+def blocked_in_bloom(label: ProductLabel, c: Cautions) -> bool:
+    """The named actives, the four classes by word or number, and any dust."""
+    classed = any(word in c.facts(label.active).chemical_class for word in c.blocked_classes)
+    numbered = label.group.upper().replace(" ", "") in CLASS_GROUPS
+    return (
+        label.active in c.blocked_in_bloom or label.form in c.blocked_forms or classed or numbered
+    )
+
+
+def _bees(words: str, who: Who, label: ProductLabel) -> Because:
+    return Because(
+        words,
+        holds=False,
+        who=who,
+        rests_on=(f"label:{label.key}/bloom", "rule:bloom"),
+        way_out="mow flowering weeds the day before; on the crop's own flowers: hands, water, mesh",
+    )
+
+
+def evening_window(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """Done by civil dusk; in bloom only from when flowers are closed, and dry before dawn."""
+    sprays = [s for s in meeting(r) if not c.off_the_leaves(s.active, s.form)]
+    if not sprays:
+        return
+    dusk, dawn = r.evening.civil_dusk, dawn_of(r.evening)
+    if dusk is None or dawn is None:
+        yield _window("nobody knows when dusk falls", False, None)
+        return
+    lit = _not_after(r.ends, dusk) and _not_after(dawn, r.starts)
+    lapses = None if lit else dawn + timedelta(days=1) if r.starts > dawn else dawn
+    yield _window(f"done by {r.ends:%H:%M}, light enough until {dusk:%H:%M}", lit, lapses)
+    bees = r.surroundings.bloom is not False or any(
+        s.active in c.evening_even_without_bloom for s in sprays
+    )
+    if bees:
+        yield _flowers_closed(r, dusk, c)
+        yield _dry_by_dawn(r, dawn, max(c.dry_hours(s.active) for s in sprays))
+
+
+def dawn_of(evening: Evening) -> datetime | None:
+    """First light, as long before sunrise as dusk falls after sunset."""
+    if evening.sunrise is None or evening.sunset is None or evening.civil_dusk is None:
+        return None
+    return evening.sunrise - (evening.civil_dusk - evening.sunset)
+
+
+def window_opens(evening: Evening, c: Cautions) -> datetime | None:
+    """From when flowers are closed and the sun is off the leaves, as near as the sun tells."""
+    return None if evening.sunset is None else evening.sunset - c.window_opens_before_sunset
+
+
+def _flowers_closed(r: TreatmentRequest, dusk: datetime, c: Cautions) -> Because:
+    opens = window_opens(r.evening, c)
+    holds = opens is not None and _not_after(opens, r.starts)
+    span = "no such window" if opens is None else f"{opens:%H:%M} to {dusk:%H:%M}"
+    return _window(f"for the bees' sake in the evening window, {span}", holds, opens)
+
+
+def _dry_by_dawn(r: TreatmentRequest, dawn: datetime, hours: float) -> Because:
+    dry = r.ends + timedelta(hours=hours)
+    holds = _not_after(dry, dawn + timedelta(days=1))
+    return _window(f"dry by about {dry:%H:%M}, before bees fly", holds, None)
+
+
+def _window(words: str, holds: bool, lapses: datetime | None) -> Because:
+    return Because(
+        words,
+        holds=holds,
+        who="our caution",
+        rests_on=("rule:evening_window",),
+        lapses=None if holds else lapses,
+        way_out="" if holds else "make it the last job, within the evening window",
+    )
+
+
+def _not_after(one: datetime, other: datetime) -> bool:
+    return one.timestamp() <= other.timestamp()
+
+
+def heat(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """The label's ceiling first, then ours: soap and oil until dry, sulfur for two days."""
+    for label in meeting(r):
+        if c.off_the_leaves(label.active, label.form):
+            continue
+        air, ahead = r.evening.temperature_high_c, r.evening.hottest_next_two_days_c
+        if label.max_temperature_c.value is not None:
+            yield _ceiling(air, label.max_temperature_c.value, "until dry", label, "label")
+        if c.burns_in_heat(label.active):
+            yield from _our_ceiling(air, "until dry", label, c)
+        if c.is_sulfur(label.active):
+            if label.max_temperature_c.value is not None:
+                yield _ceiling(ahead, label.max_temperature_c.value, "in two days", label, "label")
+            yield from _our_ceiling(ahead, "in two days", label, c)
+        if c.is_oil(label.active):
+            yield _floor(r.evening.temperature_low_c, c.oil_refuse_below_c)
+    yield from _turgid(r, c)
+
+
+def _our_ceiling(
+    found: float | None, over: str, label: ProductLabel, c: Cautions
+) -> Iterator[Because]:
+    yield _ceiling(found, c.heat_refuse_c, over, label, "our caution")
+    if found is not None and c.heat_caution_c < found <= c.heat_refuse_c:
+        yield Because(
+            f"{measure(found, 'C')} {over}: near the ceiling, try one leaf first",
+            who="our caution",
+            rests_on=("rule:heat_ceiling",),
+        )
+
+
+def _ceiling(
+    found: float | None, ceiling: float, over: str, label: ProductLabel, who: Who
+) -> Because:
+    holds = found is not None and found <= ceiling
+    words = "nobody knows how hot" if found is None else f"up to {measure(found, 'C')}"
+    return Because(
+        f"{words} {over}; {label.name} not above {measure(ceiling, 'C')}",
+        holds=holds,
+        who=who,
+        rests_on=("rule:heat_ceiling", f"label:{label.key}/max_temperature_c"),
+        way_out="" if holds else "a cooler evening, later the same evening, or a strong water jet",
+    )
+
+
+def _floor(found: float | None, floor: float) -> Because:
+    holds = found is not None and found >= floor
+    words = "nobody knows how cool" if found is None else f"down to {measure(found, 'C')}"
+    return Because(
+        f"{words}; oil not below {measure(floor, 'C')}",
+        holds=holds,
+        who="our caution",
+        rests_on=("rule:heat_ceiling",),
+        way_out="" if holds else "a warmer evening",
+    )
+
+
+def _turgid(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    labels = meeting(r)
+    if not any(c.burns_in_heat(s.active) or c.is_sulfur(s.active) for s in labels):
+        return
+    well = not r.planting.wilted and r.dry_soil is False
+    unknown = "nobody knows whether the soil is dry"
+    words = "wilted" if r.planting.wilted else unknown if r.dry_soil is None else "dry"
+    yield Because(
+        "the plants stand well watered" if well else f"the plants: {words}",
+        holds=well,
+        who="our caution",
+        rests_on=("rule:heat_ceiling",),
+        way_out="" if well else "water first, treat at the next visit when they stand up",
+    )
+
+
+def rain(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """No rain expected before it is dry (contact) or safe from wash-off (deposit)."""
+    for label in meeting(r):
+        if c.off_the_leaves(label.active, label.form):
+            continue
+        printed = label.rain_free_hours.value
+        hours = max(printed or 0.0, dry_free_hours(label, c))
+        chance = rain_chance(r.evening, hours)
+        holds = chance is not None and chance < c.rain_expected
+        words = "nobody knows" if chance is None else f"a chance of {chance:.0%}"
+        yield Because(
+            f"rain within {hours:g} h: {words}",
+            holds=holds,
+            who="label" if printed is not None and printed >= hours else "our caution",
+            rests_on=("rule:rain", f"label:{label.key}/rain_free_hours"),
+            way_out="" if holds else "wait for a drier evening; rain would waste it",
+        )
+        yield from _wash_off(r.evening, label, c)
+
+
+def dry_free_hours(label: ProductLabel, c: Cautions) -> float:
+    """Hours without rain that our rule asks: drying for contact, at least 2 h for deposits."""
+    if label.active in c.contact_only or c.burns_in_heat(label.active):
+        return c.dry_hours(label.active)
+    return max(c.deposit_refuse_hours, c.facts(label.active).dry_hours or 0.0)
+
+
+def _wash_off(evening: Evening, label: ProductLabel, c: Cautions) -> Iterator[Because]:
+    contact = label.active in c.contact_only or c.burns_in_heat(label.active)
+    later_on = rain_chance(evening, c.deposit_caution_hours)
+    if not contact and later_on is not None and later_on >= c.rain_expected:
+        yield Because(
+            f"rain within {c.deposit_caution_hours:g} h may take some of it off",
+            who="our caution",
+            rests_on=("rule:rain",),
+        )
+
+
+def rain_chance(evening: Evening, hours: float) -> float | None:
+    """Chance of rain within `hours`, between the 2 h and 12 h figures; None: unknown.
+
+    The first shower is taken as equally likely in every hour between; past 12 h the chance of
+    staying dry goes on at the same rate. Judgement.
+    """
+    two, twelve = evening.rain_chance_2h, evening.rain_chance_12h
+    if hours <= 2 or two is None:
+        return two
+    if twelve is None:
+        return None
+    twelve = max(two, twelve)
+    if hours <= 12:
+        return two + (twelve - two) * (hours - 2) / 10
+    return float(1 - (1 - twelve) ** (hours / 12))
+
+
+def wind(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """A light, steady air: the label's figure, never above ours."""
+    speed = r.evening.wind_m_s
+    for label in meeting(r):
+        if c.off_the_leaves(label.active, label.form):
+            continue
+        printed = label.max_wind_m_s.value
+        limit = c.wind_refuse_m_s if printed is None else min(printed, c.wind_refuse_m_s)
+        holds = speed is not None and speed <= limit
+        words = "nobody knows the wind" if speed is None else f"wind about {speed:.1f} m/s"
+        yield Because(
+            f"{words}; not above {limit:g} m/s",
+            holds=holds,
+            who="label" if printed is not None and printed <= limit else "our caution",
+            rests_on=("rule:wind", f"label:{label.key}/max_wind_m_s"),
+            way_out="" if holds else "wait until leaves only just move; hands or a brush meanwhile",
+        )
+        if speed is not None and speed < c.wind_calm_m_s:
+            yield Because(
+                "dead calm: fine drops hang and travel, keep the nozzle low",
+                who="our caution",
+                rests_on=("rule:wind",),
+            )
+
+
+def wet_leaves(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """Not on leaves wet with dew, rain or watering."""
+    if all(c.off_the_leaves(s.active, s.form) for s in meeting(r)):
+        return
+    wet = r.evening.leaves_wet
+    words = {True: "the leaves are wet", False: "the leaves are dry", None: "wet or dry, unknown"}
+    yield Because(
+        f"{words[wet]}; not on wet leaves",
+        holds=wet is False,
+        who="our caution",
+        rests_on=("rule:wet_leaves",),
+        way_out="" if wet is False else "let them dry, and water at the foot",
+    )
+
+
+def no_forecast(r: TreatmentRequest, _c: Cautions) -> Iterator[Because]:
+    """Say when a ruling rests on past years' weather only."""
+    if r.label is not None and not r.evening.forecast:
+        yield Because(
+            "no forecast for that day yet: ruled by past years, ask again nearer the day",
+            who="our caution",
+            rests_on=(f"reading:{r.evening.day.isoformat()}",),
+        )

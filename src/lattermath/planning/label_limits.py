@@ -1,0 +1,54 @@
+"""May this planting be treated with this, at this hour? Limits only, never a preference.
+
+Three voices forbid: the label in hand, the garden's own rules, and our own cautions where they
+are stricter. Every clause speaks, so that a sheet can also show why yes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from lattermath.planning import garden_limits, hour_limits, limit_clauses, rotation
+from lattermath.planning.own_cautions import Cautions
+from lattermath.planning.treatment_request import TreatmentRequest
+from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.ruling import Because, Ruling, ruling
+
+Clause = Callable[[TreatmentRequest, Cautions], Iterator[Because]]
+
+CLAUSES: tuple[Clause, ...] = (
+    garden_limits.own_plants,
+    garden_limits.garden_rules,
+    limit_clauses.label_in_hand,
+    limit_clauses.pre_harvest,
+    limit_clauses.re_entry,
+    limit_clauses.retreat,
+    limit_clauses.season_maximum,
+    limit_clauses.sulfur_and_oil,
+    hour_limits.overlap,
+    hour_limits.bloom,
+    hour_limits.evening_window,
+    hour_limits.heat,
+    hour_limits.rain,
+    hour_limits.wind,
+    hour_limits.wet_leaves,
+    hour_limits.no_forecast,
+    garden_limits.drift,
+    rotation.rotation,
+)
+
+
+def may_treat(request: TreatmentRequest, cautions: Cautions) -> Ruling:
+    """Rule on one treatment at one hour. Every clause speaks; any bar refuses.
+
+    Raises InputError when the hour has no time zone: days on a label are local days.
+    """
+    if request.starts.tzinfo is None or request.minutes < 0:
+        raise InputError(
+            Fault(
+                "a treatment needs a starting hour with its time zone, and minutes from 0",
+                "treatment request",
+                f"{request.starts.isoformat()}, {request.minutes:g} min",
+            )
+        )
+    return ruling(reason for clause in CLAUSES for reason in clause(request, cautions))

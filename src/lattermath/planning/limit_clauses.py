@@ -1,0 +1,338 @@
+"""What the label in hand says, clause by clause: lines, crop, sale, days, hours and numbers.
+
+Each clause takes the request and our figures and yields one or more reasons, also when it passes.
+A clause whose line was not copied leaves the refusal to `lines_copied` and says no more.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from datetime import date, datetime, time, timedelta
+
+from lattermath.planning.own_cautions import Cautions
+from lattermath.planning.picking_clearance import picking_over, re_entry_over
+from lattermath.planning.rotation import mode_number
+from lattermath.planning.treatment_request import TreatmentRequest, later, on_ground
+from lattermath.vocabulary.calendar import said, said_with_hour
+from lattermath.vocabulary.evening import Applied
+from lattermath.vocabulary.label import CropLimits, LabelLine, ProductLabel
+from lattermath.vocabulary.ruling import Because
+
+YEAR_DAYS = 365  # "a year" as any twelve months: never fewer treatments than the calendar year's
+
+
+def label_in_hand(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """A label for this product, this crop and this country, with every line looked at."""
+    label = r.label
+    if label is None:
+        known = not r.method.needs_label
+        yield Because(
+            "it needs no label" if known else "no label for it was entered",
+            holds=known,
+            who="our caution",
+            rests_on=("rule:label_in_hand",),
+            way_out="" if known else "enter the limits from the label in hand",
+        )
+        return
+    if label.active != r.method.key:
+        yield Because(
+            f"{label.name} holds {label.active}, not {r.method.key}",
+            holds=False,
+            who="label",
+            rests_on=(f"label:{label.key}/active",),
+            way_out="take the product that was meant",
+        )
+    yield from _sold_here(label, r.country)
+    yield _crop_listed(label, r)
+    yield from lines_copied(label, r.limits, c)
+
+
+def _sold_here(label: ProductLabel, country: str) -> Iterator[Because]:
+    here = bool(country) and label.country.casefold() == country.casefold()
+    said_so = f"the label is for {label.country or 'no country that was entered'}"
+    yield Because(
+        said_so if here else f"{said_so}, the plot lies in {country or 'a country not entered'}",
+        holds=here,
+        who="label" if label.country and country else "our caution",
+        rests_on=(f"label:{label.key}/country", "rule:country_and_sale"),
+        way_out="" if here else "use only what is sold for your own country, and enter which it is",
+    )
+    words = {
+        True: "sold to amateurs here",
+        False: "not sold to amateurs here",
+        None: "nobody said whether it is sold to amateurs here",
+    }
+    yield Because(
+        words[label.sold_to_amateurs],
+        holds=label.sold_to_amateurs is True,
+        who="our caution" if label.sold_to_amateurs is None else "label",
+        rests_on=(f"label:{label.key}/sold_to_amateurs", "rule:country_and_sale"),
+        way_out="" if label.sold_to_amateurs else "use a method without a pesticide",
+    )
+
+
+def _crop_listed(label: ProductLabel, r: TreatmentRequest) -> Because:
+    crop = r.planting.crop
+    listed = r.limits is not None and label.crops_line != "none"
+    copied = bool(label.crops) or label.crops_line != "not copied"
+    words = "lists" if listed else "does not list" if copied else "as copied gives no crops, so not"
+    return Because(
+        f"the label {words} {crop}",
+        holds=listed,
+        who="label" if copied else "our caution",
+        rests_on=(f"label:{label.key}/crops", "rule:label_in_hand"),
+        way_out="" if listed else "a crop that is not listed is never treated: hands, water, mesh",
+    )
+
+
+def lines_needed(
+    label: ProductLabel, limits: CropLimits | None, c: Cautions
+) -> dict[str, LabelLine[int] | LabelLine[float] | LabelLine[str]]:
+    """The label lines that this product must have looked at, by the name of the line."""
+    lines: dict[str, LabelLine[int] | LabelLine[float] | LabelLine[str]] = {
+        "re_entry_hours": label.re_entry_hours
+    }
+    if limits is not None:
+        lines |= {
+            "pre_harvest_days": limits.pre_harvest_days,
+            "retreat_days": limits.retreat_days,
+            "season_max": limits.season_max,
+        }
+    if c.off_the_leaves(label.active, label.form):
+        return lines
+    lines["max_temperature_c"] = label.max_temperature_c
+    lines["rain_free_hours"] = label.rain_free_hours
+    lines["max_wind_m_s"] = label.max_wind_m_s
+    lines["bloom"] = LabelLine(label.bloom.state, label.bloom.value, label.bloom.words)
+    if limits is not None:
+        lines |= {"rate_ml_per_l": limits.rate_ml_per_l, "max_l_per_m2": limits.max_l_per_m2}
+    if c.is_oil(label.active) or c.is_sulfur(label.active):
+        lines["sulfur_oil_gap_days"] = label.sulfur_oil_gap_days
+    return lines
+
+
+def lines_copied(label: ProductLabel, limits: CropLimits | None, c: Cautions) -> Iterator[Because]:
+    """Every line is a value or `none (I looked)`; not copied refuses."""
+    lines = lines_needed(label, limits, c)
+    missing = [name for name, line in lines.items() if not line.known]
+    for name in missing:
+        yield Because(
+            f"the label's line on {name.replace('_', ' ')} was not copied",
+            holds=False,
+            who="our caution",
+            rests_on=(f"label:{label.key}/{name}", "rule:label_line_states"),
+            way_out="look on the label and copy it, or enter that it prints none",
+        )
+    if not missing:
+        yield Because(
+            f"all {len(lines)} label lines were looked at",
+            who="label",
+            rests_on=("rule:label_line_states",),
+        )
+
+
+def pre_harvest(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """No pick that is wanted may fall inside the pre-harvest interval."""
+    label, zone = r.label, r.starts.tzinfo
+    if label is None or zone is None:
+        return
+    when = picking_over(r.ends, label, r.planting.crop, zone, c)
+    wanted = [pick for pick in r.next_picks if later(pick, r.starts)]
+    if when is None:
+        return
+    barred = [pick for pick in wanted if later(when, pick)]
+    first = min(wanted, key=datetime.timestamp, default=None)
+    tail = "no pick is planned" if first is None else f"next pick {said_with_hour(first)}"
+    lines = r.limits.pre_harvest_days if r.limits else LabelLine[float]()
+    yield Because(
+        f"safe to pick from {said_with_hour(when)}, {tail}",
+        holds=not barred,
+        who="label" if lines.state == "value" else "our caution",
+        rests_on=(f"label:{label.key}/{r.planting.crop}/pre_harvest_days", "rule:phi_clock"),
+        lapses=max(barred, key=datetime.timestamp) if barred else None,
+        way_out="pick first, then treat" if barred else "",
+    )
+
+
+def re_entry(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """Nobody works in a treated bed before re-entry is over, nor treats it."""
+    zone = r.starts.tzinfo
+    if zone is None:
+        return
+    labels = r.labels
+    for a in on_ground(r.earlier, r.planting):
+        if a.product is None and not c.facts(a.method).needs_label:
+            continue
+        label = labels.get(a.product or "")
+        over = None if label is None else re_entry_over(a.at, label, zone, c)
+        if over is None or later(over, r.starts):
+            yield _bed_closed(a, over)
+    if r.label is None:
+        return
+    own = re_entry_over(r.ends, r.label, zone, c)
+    if own is None:
+        return
+    caught = [w for w in r.work_in_bed if later(w, r.starts) and later(own, w)]
+    yield Because(
+        f"keep out of the bed until {said_with_hour(own)}, pets too",
+        holds=not caught,
+        who="label" if r.label.re_entry_hours.state == "value" else "our caution",
+        rests_on=(f"label:{r.label.key}/re_entry_hours", "rule:re_entry"),
+        lapses=max(caught, key=datetime.timestamp) if caught else None,
+        way_out="do the other work in that bed first" if caught else "",
+    )
+
+
+def _bed_closed(a: Applied, over: datetime | None) -> Because:
+    when = "nobody knows until when" if over is None else f"until {said_with_hour(over)}"
+    return Because(
+        f"the bed is closed after the treatment of {said(a.at.date())}, {when}",
+        holds=False,
+        who="our caution" if over is None else "label",
+        rests_on=(*([f"event:{a.serial}"] if a.serial is not None else []), "rule:re_entry"),
+        lapses=over,
+        way_out="work in another bed" if over else "copy the re-entry line of what was used",
+    )
+
+
+def retreat(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """The label's interval between applications, kept to the day, before and after."""
+    label, limits = r.label, r.limits
+    if label is None or limits is None or not limits.retreat_days.known:
+        return
+    days = limits.retreat_days.value
+    on_plant = [a for a in r.applied if a.planting == r.planting.key and _may_be(a, label, c)]
+    gaps = {a.at: abs(_days_between(a, r.starts)) for a in on_plant}
+    close = [at for at, gap in gaps.items() if days is not None and gap < days]
+    last = max((a.at for a in on_plant), key=datetime.timestamp, default=None)
+    lapses = None if last is None or days is None else _start_of(last, days, r.starts)
+    printed = "the label prints no interval" if days is None else f"again after {days:g} days"
+    history = "not used here before" if last is None else f"used {said(_local(last, r.starts))}"
+    yield Because(
+        f"{history}; {printed}",
+        holds=not close,
+        who="label",
+        rests_on=(f"label:{label.key}/{limits.crop}/retreat_days", "rule:retreat_and_maximum"),
+        lapses=lapses if close else None,
+        way_out="fill the gap with water, hands or mesh" if close else "",
+    )
+
+
+def season_maximum(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """The label's maximum, over the product, active or group and the crop, ground or year."""
+    label, limits = r.label, r.limits
+    if label is None or limits is None or not limits.season_max.known:
+        return
+    address = (f"label:{label.key}/{limits.crop}/season_max", "rule:retreat_and_maximum")
+    if limits.season_max.value is None:
+        yield Because("the label prints no maximum", who="label", rests_on=address)
+        return
+    counted = [a for a in r.applied if counts(a, label, limits, r, c)]
+    used, most = times_used(counted, r.starts), limits.season_max.value
+    scope = {"product": "of this product", "active": f"of {label.active}", "group": "of its group"}
+    holds = used < most
+    starts_anew = not holds and limits.season_max_over != "crop" and most > 0
+    first = min((a.at for a in counted), key=datetime.timestamp, default=None)
+    yield Because(
+        f"{used} of {most} treatments {scope[limits.season_max_scope]} used",
+        holds=holds,
+        who="label",
+        rests_on=address,
+        lapses=_start_of(first, YEAR_DAYS + 1, r.starts) if starts_anew and first else None,
+        way_out="" if holds else "no more of it: another way, or replace the plants",
+    )
+
+
+def counts(
+    a: Applied, label: ProductLabel, limits: CropLimits, r: TreatmentRequest, c: Cautions
+) -> bool:
+    """Does an application count towards the maximum, as this label words it?"""
+    if not _in_scope(a, label, limits, c):
+        return False
+    if limits.season_max_over == "crop":
+        return a.planting == r.planting.key
+    if abs(_days_between(a, r.starts)) > YEAR_DAYS:
+        return False
+    here = a in on_ground((a,), r.planting)
+    return here or (limits.season_max_over == "year" and a.crop == r.planting.crop)
+
+
+def _in_scope(a: Applied, label: ProductLabel, limits: CropLimits, c: Cautions) -> bool:
+    if limits.season_max_scope == "product" or _unknown_product(a, c):
+        return _may_be(a, label, c)
+    if limits.season_max_scope == "active":
+        return a.active == label.active or a.product == label.key
+    same = bool(label.group) and mode_number(a.group) == mode_number(label.group)
+    return same or a.active == label.active or a.product == label.key
+
+
+def times_used(counted: list[Applied], clock: datetime) -> int:
+    """Treatments as a label counts them: one evening over several rows is one treatment."""
+    rows = Counter((_local(a.at, clock), a.planting) for a in counted)
+    by_day: dict[date, int] = {}
+    for (day, _), times in rows.items():
+        by_day[day] = max(times, by_day.get(day, 0))
+    return sum(by_day.values())
+
+
+def sulfur_and_oil(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """Oil and sulfur at least 14 days apart, in either order; the longer label figure rules."""
+    label = r.label
+    if label is None or not (c.is_oil(label.active) or c.is_sulfur(label.active)):
+        return
+    against = c.is_sulfur if c.is_oil(label.active) else c.is_oil
+    name = "sulfur" if c.is_oil(label.active) else "oil"
+    labels = r.labels
+    met = [
+        (a, max(_gap_days(label, c), _gap_days(labels.get(a.product or ""), c)))
+        for a in r.applied
+        if a.planting == r.planting.key and (against(a.active) or against(a.method))
+    ]
+    close = [(a, gap) for a, gap in met if abs(_days_between(a, r.starts)) < gap]
+    if not close:
+        yield Because(
+            f"no {name} within {_gap_days(label, c):g} days",
+            who="our caution",
+            rests_on=("rule:sulfur_oil_gap",),
+        )
+    for a, gap in close:
+        yield Because(
+            f"{name} on {said(_local(a.at, r.starts))}: {gap:g} days between oil and sulfur",
+            holds=False,
+            who="our caution" if gap <= c.sulfur_oil_gap_days else "label",
+            rests_on=("rule:sulfur_oil_gap", f"label:{label.key}/sulfur_oil_gap_days"),
+            lapses=_start_of(a.at, gap, r.starts) if later(r.starts, a.at) else None,
+            way_out="wait, or use something that is neither",
+        )
+
+
+def _gap_days(label: ProductLabel | None, c: Cautions) -> float:
+    """The gap one label asks for, never under ours; the longest seen where it is not known."""
+    if label is None or not label.sulfur_oil_gap_days.known:
+        return c.longest_sulfur_oil_gap_days
+    printed = label.sulfur_oil_gap_days.value
+    return c.sulfur_oil_gap_days if printed is None else max(c.sulfur_oil_gap_days, printed)
+
+
+def _may_be(a: Applied, label: ProductLabel, c: Cautions) -> bool:
+    """True when an application was, or may have been, of this product."""
+    return a.product == label.key or _unknown_product(a, c)
+
+
+def _unknown_product(a: Applied, c: Cautions) -> bool:
+    return a.product is None and c.facts(a.method).needs_label
+
+
+def _local(at: datetime, clock: datetime) -> date:
+    return at.astimezone(clock.tzinfo).date()
+
+
+def _days_between(a: Applied, clock: datetime) -> int:
+    return (clock.date() - _local(a.at, clock)).days
+
+
+def _start_of(at: datetime, days: float, clock: datetime) -> datetime:
+    """The first minute of the day that lies `days` whole days on."""
+    whole = int(-(-days // 1))
+    return datetime.combine(_local(at, clock) + timedelta(days=whole), time(), tzinfo=clock.tzinfo)

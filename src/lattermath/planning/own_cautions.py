@@ -1,0 +1,101 @@
+"""The figures of our own cautions, by name, so that a ruling can be checked with a pencil.
+
+They come from the `[[rule]]` and `[[method]]` rows of the treatment tables (`own_cautions`); what
+a rule says only in words, or leaves to judgement, stands here as a default with its reason.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import time, timedelta
+from typing import Literal
+
+Scheme = Literal["IRAC", "FRAC", "none", "unknown"]
+
+
+@dataclass(frozen=True, slots=True)
+class MethodFacts:
+    """What the tables say of one method that a ruling asks about."""
+
+    key: str  # method id; for a product, its active
+    needs_label: bool = True  # False: water, hands, shears, mesh and released insects
+    chemical_class: str = ""  # the table's words: "pyrethroid", "carbamate"
+    scheme: Scheme = "unknown"  # whose number the mode of action is
+    dry_hours: float | None = None  # None: the table has no figure
+
+
+@dataclass(frozen=True, slots=True)
+class Cautions:
+    """Every figure that a ruling uses and no label prints. Hours, days, degrees C, m, m/s."""
+
+    # rule bloom
+    blocked_in_bloom: frozenset[str]
+    blocked_classes: frozenset[str]
+    only_if_label_permits: frozenset[str]
+    blocked_forms: frozenset[str]
+    not_a_spray: frozenset[str]
+    # rule heat_ceiling
+    soap_and_oil: frozenset[str]
+    sulfur: frozenset[str]
+    heat_caution_c: float
+    heat_refuse_c: float
+    oil_refuse_below_c: float
+    # rule sulfur_oil_gap
+    oils: frozenset[str]
+    sulfur_oil_gap_days: float
+    # rule rain
+    contact_only: frozenset[str]
+    deposit_refuse_hours: float
+    deposit_caution_hours: float
+    # rule wind
+    wind_refuse_m_s: float
+    wind_calm_m_s: float
+    # rule rotate_by_generation
+    exempt_methods: frozenset[str]
+    exempt_groups: frozenset[str]
+    shortest_window_days: float
+    # rows of methods
+    methods: Mapping[str, MethodFacts] = field(default_factory=dict)
+    # Said by the rules in words only
+    dry_at_least_hours: float = 4.0  # rule re_entry: "until dry", by our caution not before 4 h
+    longest_sulfur_oil_gap_days: float = 30.0  # rule sulfur_oil_gap: "30 where the label says so"
+    # Rows pyrethrins, acetamiprid and spinosad: "otherwise the evening window"
+    evening_even_without_bloom: frozenset[str] = frozenset(
+        {"pyrethrins", "acetamiprid", "spinosad"}
+    )
+    # Judgement
+    rain_expected: float = 0.5  # chance from which rain is "expected": more likely than not
+    window_opens_before_sunset: timedelta = timedelta(minutes=30)  # sun low, off most leaves
+    next_morning: time = time(6)  # earliest hour that "the next morning" can mean
+    drift_reach_m: float = 3.0  # fine drops of a hand sprayer in air below the wind limit
+
+    def facts(self, method: str) -> MethodFacts:
+        """Give the facts of a method; one nobody tabled needs a label and has no figures."""
+        return self.methods.get(method, MethodFacts(method))
+
+    def dry_hours(self, method: str) -> float:
+        """Hours until a deposit is dry; our own caution where the tables have no figure. [h]"""
+        known = self.facts(method).dry_hours
+        return self.dry_at_least_hours if known is None else known
+
+    def is_oil(self, active: str) -> bool:
+        """Mineral, neem or vegetable oil, or anything with an oil in its name."""
+        return active in self.oils or "oil" in _words(active)
+
+    def is_sulfur(self, active: str) -> bool:
+        """Sulfur in any form, lime sulfur too."""
+        return active in self.sulfur or bool({"sulfur", "sulphur"} & _words(active))
+
+    def burns_in_heat(self, active: str) -> bool:
+        """Soap or oil: burns leaves when it dries slowly on hot ones."""
+        return active in self.soap_and_oil or self.is_oil(active) or "soap" in _words(active)
+
+    def off_the_leaves(self, active: str, form: str) -> bool:
+        """Bait or granules on the soil: no drift, no flowers, no wet leaves."""
+        return form in ("bait", "granule") or (active in self.not_a_spray and form != "dust")
+
+
+def _words(active: str) -> frozenset[str]:
+    return frozenset(re.split(r"[^a-z0-9]+", active.casefold()))

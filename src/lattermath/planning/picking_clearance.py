@@ -1,0 +1,243 @@
+"""From when a planting may be picked, and what bars it until then.
+
+A treatment clears when its pre-harvest interval is over by elapsed time and by the clock on the
+shed wall, the leaves have dried and re-entry has ended. Rain changes nothing: what was washed off
+still counts. What is not known is never clear.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta, tzinfo
+
+from lattermath.planning.own_cautions import Cautions
+from lattermath.planning.treatment_request import later, on_ground
+from lattermath.vocabulary.calendar import said, said_with_hour
+from lattermath.vocabulary.evening import Applied
+from lattermath.vocabulary.label import ProductLabel
+from lattermath.vocabulary.plan import Clearance
+from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.ruling import Because, Who
+
+DRY_HOURS = 4.0  # rule re_entry: "until dry" is, by our caution, not before 4 h
+
+
+def interval_over(at: datetime, days: float, zone: tzinfo) -> datetime:
+    """When a pre-harvest interval of `days` is over: the later of two clocks.
+
+    n x 24 h elapsed, and the same local clock time n days on; they differ when the clocks
+    change. An hour that comes twice counts as its second coming, one that is left out as the
+    later of the two instants it could mean. Source: rule `phi_clock`.
+    """
+    local = at.astimezone(zone)
+    elapsed = (at.astimezone(UTC) + timedelta(days=days)).astimezone(zone)
+    wall = local.replace(tzinfo=None, fold=0) + timedelta(days=days)
+    readings = (wall.replace(tzinfo=zone, fold=fold) for fold in (0, 1))
+    return max(
+        elapsed, *(r.astimezone(UTC).astimezone(zone) for r in readings), key=datetime.timestamp
+    )
+
+
+def after_hours(at: datetime, hours: float, zone: tzinfo) -> datetime:
+    """The instant `hours` elapsed hours on, by the clock of `zone`."""
+    return (at.astimezone(UTC) + timedelta(hours=hours)).astimezone(zone)
+
+
+def next_morning(at: datetime, zone: tzinfo, cautions: Cautions) -> datetime:
+    """The morning after the local day of `at`; our own caution where a label prints nothing."""
+    day = at.astimezone(zone).date() + timedelta(days=1)
+    return datetime.combine(day, cautions.next_morning, tzinfo=zone)
+
+
+def re_entry_over(
+    at: datetime, label: ProductLabel, zone: tzinfo, cautions: Cautions
+) -> datetime | None:
+    """When people may work in the bed again; None where the label's line is not copied.
+
+    Elapsed hours from the end of spraying, never before the leaves are dry. A label that prints
+    none is taken as "until dry", by our caution not before 4 h. Source: rule `re_entry`.
+    """
+    line = label.re_entry_hours
+    if not line.known:
+        return None
+    wet = not cautions.off_the_leaves(label.active, label.form)
+    dry = cautions.dry_hours(label.active) if wet else 0.0
+    printed = line.value
+    hours = max(dry, cautions.dry_at_least_hours) if printed is None else max(dry, printed)
+    return after_hours(at, hours, zone)
+
+
+def picking_over(
+    at: datetime, label: ProductLabel, crop: str, zone: tzinfo, cautions: Cautions
+) -> datetime | None:
+    """When one treatment of one crop clears for picking; None: unknown, and so never clear."""
+    limits = label.limits_for(crop)
+    entry = re_entry_over(at, label, zone, cautions)
+    if limits is None or entry is None or not limits.pre_harvest_days.known:
+        return None
+    days = limits.pre_harvest_days.value
+    waits = next_morning(at, zone, cautions) if days is None else interval_over(at, days, zone)
+    return max(entry, waits, key=datetime.timestamp)
+
+
+def clearance_of(
+    planting: Planting,
+    applied: Iterable[Applied],
+    labels: Sequence[ProductLabel],
+    now: datetime,
+    zone: tzinfo,
+    cautions: Cautions,
+) -> Clearance:
+    """From when a planting may be picked, as things stand at `now`.
+
+    Every treatment up to `now` counts, the latest clearance rules. Treatments of other plantings
+    in the same bed bar by their re-entry alone.
+    """
+    past = [a for a in on_ground(applied, planting) if not later(a.at, now)]
+    bars = [bar for a in past if (bar := _bar(a, planting, labels, zone, cautions)) is not None]
+    still = tuple(b for b in bars if b.lapses is None or later(b.lapses, now))
+    if any(b.lapses is None for b in bars):
+        return Clearance(planting.key, False, None, still)
+    ends = [b.lapses for b in bars if b.lapses is not None]
+    safe = max(ends, key=datetime.timestamp, default=now.astimezone(zone))
+    return Clearance(planting.key, not still, safe, still)
+
+
+def _bar(
+    a: Applied,
+    planting: Planting,
+    labels: Sequence[ProductLabel],
+    zone: tzinfo,
+    cautions: Cautions,
+) -> Because | None:
+    """What one treatment has to say of picking; None where it left nothing on the plant."""
+    if a.product is None and not cautions.facts(a.method).needs_label:
+        return None
+    label = next((one for one in labels if one.key == a.product), None)
+    if label is None:
+        return _unknown(a, "with something whose label was not copied", "our caution", zone)
+    if a.planting != planting.key:
+        return _re_entry_bar(a, label, zone, cautions)
+    limits = label.limits_for(planting.crop)
+    if limits is None:
+        words = f"with {label.name}, whose label as copied does not list this crop"
+        return _unknown(a, words, "label", zone)
+    when = picking_over(a.at, label, planting.crop, zone, cautions)
+    if when is None:
+        words = f"with {label.name}, and its picking or re-entry line is not copied"
+        return _unknown(a, words, "our caution", zone)
+    own = limits.pre_harvest_days.state == "none"
+    tail = " The label prints no waiting period; the morning is our caution." if own else ""
+    return Because(
+        f"treated {said(a.at.astimezone(zone).date())}, clear {said_with_hour(when)}.{tail}",
+        holds=False,
+        who="our caution" if own else "label",
+        rests_on=(*_entry(a), f"label:{label.key}/{planting.crop}/pre_harvest_days"),
+        lapses=when,
+        way_out="wait until then; picking before treating would have saved it",
+    )
+
+
+def _re_entry_bar(
+    a: Applied, label: ProductLabel, zone: tzinfo, cautions: Cautions
+) -> Because | None:
+    when = re_entry_over(a.at, label, zone, cautions)
+    if when is None:
+        words = f"in this bed with {label.name}, and its re-entry line is not copied"
+        return _unknown(a, words, "our caution", zone)
+    return Because(
+        f"the bed was treated {said(a.at.astimezone(zone).date())}, enter {said_with_hour(when)}",
+        holds=False,
+        who="label" if label.re_entry_hours.state == "value" else "our caution",
+        rests_on=(*_entry(a), f"label:{label.key}/re_entry_hours"),
+        lapses=when,
+        way_out="work in another bed until then",
+    )
+
+
+def _unknown(a: Applied, words: str, who: Who, zone: tzinfo) -> Because:
+    return Because(
+        f"treated {said(a.at.astimezone(zone).date())} {words}: not known when it is clear",
+        holds=False,
+        who=who,
+        rests_on=(*_entry(a), "rule:label_line_states"),
+        way_out="copy the lines from the label in hand",
+    )
+
+
+def _entry(a: Applied) -> tuple[str, ...]:
+    return () if a.serial is None else (f"event:{a.serial}",)
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """One treatment as the clearance kernel takes it. None: left out."""
+
+    at: datetime
+    pre_harvest_days: float | None = None
+    re_entry_hours: float | None = None
+
+
+def clearance(
+    treatments: Sequence[Interval], now: datetime, zone: tzinfo | None = None
+) -> tuple[datetime | None, tuple[Because, ...]]:
+    """The instant from which all of `treatments` are clear (None: unknown), and what bars now.
+
+    Times are aware. Without a `zone` the clock on the wall may show any of the offsets that the
+    request itself uses, and the latest is taken. An interval of 0 days means dried and re-entry
+    over, so it needs the hours of re-entry, and 4 h where they are fewer (rule `re_entry`, our
+    caution). Source: rules `phi_clock` and `re_entry`.
+    """
+    aware = [now, *(t.at for t in treatments)]
+    if any(when.utcoffset() is None for when in aware):
+        raise ValueError("every time needs its offset from UTC, such as 2026-08-04T20:00+02:00")
+    zones = [zone] if zone else list({w.utcoffset(): w.tzinfo for w in aware if w.tzinfo}.values())
+    ends = [_interval_end(t, zones) for t in treatments]
+    bars = tuple(
+        _interval_bar(t, end)
+        for t, end in zip(treatments, ends, strict=True)
+        if end is None or later(end, now)
+    )
+    known = [end for end in ends if end is not None]
+    if len(known) < len(ends):
+        return None, bars
+    return max(known, key=datetime.timestamp, default=now), bars
+
+
+def _interval_end(t: Interval, zones: Sequence[tzinfo]) -> datetime | None:
+    _check(t)
+    if t.pre_harvest_days is None or (t.pre_harvest_days == 0 and t.re_entry_hours is None):
+        return None
+    hours = max(t.re_entry_hours or 0.0, DRY_HOURS)
+    ends = [interval_over(t.at, t.pre_harvest_days, zone) for zone in zones]
+    return max(*ends, after_hours(t.at, hours, zones[0]), key=datetime.timestamp)
+
+
+def _check(t: Interval) -> None:
+    given = {"pre_harvest_days": t.pre_harvest_days, "re_entry_hours": t.re_entry_hours}
+    for name, value in given.items():
+        if value is not None and not 0 <= value <= 3660:
+            raise ValueError(f"{name} must lie between 0 and 3660, found {value}")
+
+
+def _interval_bar(t: Interval, end: datetime | None) -> Because:
+    day = said(t.at.date())
+    if end is None:
+        lacks = "pre-harvest interval" if t.pre_harvest_days is None else "re-entry"
+        return Because(
+            f"treated {day}, and its {lacks} is not given: not known when it is clear",
+            holds=False,
+            who="our caution",
+            rests_on=("rule:label_line_states",),
+            way_out="copy the line from the label in hand",
+        )
+    tail = "" if t.re_entry_hours is not None else "; re-entry was not given, mind it too"
+    return Because(
+        f"treated {day}, clear {said_with_hour(end)}{tail}",
+        holds=False,
+        who="label",
+        rests_on=("rule:phi_clock",),
+        lapses=end,
+        way_out="wait until then",
+    )

@@ -1,0 +1,159 @@
+"""One treatment that somebody would like to make, with every fact its ruling asks about."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+
+from lattermath.planning.own_cautions import Cautions, MethodFacts
+from lattermath.vocabulary.evening import Applied, Evening
+from lattermath.vocabulary.label import CropLimits, ProductLabel
+from lattermath.vocabulary.plot import Bed, GardenRules, Planting, Plot
+
+PLANTING_RADIUS_M = 0.5  # judgement: how far a planting spreads from its centre, bed not known
+
+
+@dataclass(frozen=True, slots=True)
+class Neighbour:
+    """A crop on the neighbour's plot. A distance of None is unknown, and counts as near."""
+
+    crop: str
+    distance_m: float | None
+    ready_to_pick: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """What stands round the plant. A bloom of None is unknown, and counts as bloom."""
+
+    bloom_here: bool | None = None
+    bloom_near: bool | None = None
+    neighbours: tuple[Neighbour, ...] = ()
+
+    @property
+    def bloom(self) -> bool | None:
+        """Bloom on the plant or within drift reach; None when nobody looked somewhere."""
+        looks = (self.bloom_here, self.bloom_near)
+        if True in looks:
+            return True
+        return None if None in looks else False
+
+
+@dataclass(frozen=True, slots=True)
+class TreatmentRequest:
+    """May this planting be treated with this, at this hour? Times are aware, by local clock."""
+
+    planting: Planting
+    method: MethodFacts
+    label: ProductLabel | None  # None for a method that needs none
+    evening: Evening
+    starts: datetime
+    minutes: float = 15.0
+    country: str = ""  # of the plot
+    rules: GardenRules = field(default_factory=GardenRules)
+    hose_ban: bool = False
+    surroundings: Surroundings = field(default_factory=Surroundings)
+    applied: tuple[Applied, ...] = ()  # done, or already planned, before or after this one
+    shelf: tuple[ProductLabel, ...] = ()  # labels of whatever was applied
+    next_picks: tuple[datetime, ...] = ()  # picks wanted of this planting
+    work_in_bed: tuple[datetime, ...] = ()  # other work wanted in this bed
+    generation_days: float | None = None  # egg to adult of the organism, at expected warmth
+    dry_soil: bool | None = False  # the plant wants water; None: not known
+
+    @property
+    def ends(self) -> datetime:
+        """When spraying is over."""
+        return self.starts + timedelta(minutes=self.minutes)
+
+    @property
+    def limits(self) -> CropLimits | None:
+        """The label's lines for this crop; None where there is no label or it does not list it."""
+        return None if self.label is None else self.label.limits_for(self.planting.crop)
+
+    @property
+    def labels(self) -> dict[str, ProductLabel]:
+        """The label of every product that may have been used, by its key."""
+        own = () if self.label is None else (self.label,)
+        return {label.key: label for label in (*self.shelf, *own)}
+
+    @property
+    def earlier(self) -> tuple[Applied, ...]:
+        """Treatments that come before this one."""
+        return tuple(a for a in self.applied if later(self.starts, a.at))
+
+    @property
+    def same_evening(self) -> tuple[Applied, ...]:
+        """Other treatments that this planting gets on the same day."""
+        return tuple(
+            a
+            for a in self.applied
+            if a.planting == self.planting.key and same_day(a.at, self.starts)
+        )
+
+
+def later(one: datetime, other: datetime) -> bool:
+    """True when `one` is the later instant, also in the hour that comes twice in autumn."""
+    return one.timestamp() > other.timestamp()
+
+
+def same_day(at: datetime, local: datetime) -> bool:
+    """True when both instants fall on one day by the local clock of the second."""
+    return at.astimezone(local.tzinfo).date() == local.date()
+
+
+def on_ground(applied: Iterable[Applied], planting: Planting) -> tuple[Applied, ...]:
+    """Treatments of this planting or of its bed; a bed nobody named may be this one."""
+    return tuple(
+        a
+        for a in applied
+        if a.planting == planting.key
+        or (planting.bed is not None and a.bed == planting.bed)
+        or (planting.bed is None or a.bed is None)
+    )
+
+
+def surroundings_of(plot: Plot, planting: Planting, cautions: Cautions) -> Surroundings:
+    """Read from the plot what stands within drift reach of a planting."""
+    others = [p for p in plot.plantings if p.key != planting.key and p.pulled is None]
+    gaps = {p.key: gap_m(plot, planting, p) for p in others}
+    near = [p for p in others if _within(gaps[p.key], cautions.drift_reach_m)]
+    neighbours = tuple(
+        Neighbour(p.crop, gaps[p.key], p.bearing_since is not None)
+        for p in others
+        if p.neighbours_plot
+    )
+    return Surroundings(planting.in_bloom, _any_bloom(plot, near), neighbours)
+
+
+def _any_bloom(plot: Plot, near: list[Planting]) -> bool | None:
+    looks = [plot.bloom_near, *(p.in_bloom for p in near)]
+    if True in looks:
+        return True
+    return None if None in looks else False
+
+
+def _within(gap: float | None, reach: float) -> bool:
+    return gap is None or gap <= reach
+
+
+def gap_m(plot: Plot, one: Planting, other: Planting) -> float | None:
+    """Nearest distance between two plantings; None where one has no place. [m]"""
+    a, b = _extent(plot, one), _extent(plot, other)
+    if a is None or b is None:
+        return None
+    east = max(b[0] - a[1], a[0] - b[1], 0.0)
+    north = max(b[2] - a[3], a[2] - b[3], 0.0)
+    return math.hypot(east, north)
+
+
+def _extent(plot: Plot, planting: Planting) -> tuple[float, float, float, float] | None:
+    """West, east, south and north edge: the bed's, or a little way round the centre."""
+    bed: Bed | None = plot.bed_of(planting)
+    if bed is not None:
+        return bed.x_m, bed.x_m + bed.length_m, bed.y_m, bed.y_m + bed.width_m
+    if planting.x_m is None or planting.y_m is None:
+        return None
+    r = PLANTING_RADIUS_M
+    return planting.x_m - r, planting.x_m + r, planting.y_m - r, planting.y_m + r
