@@ -1,0 +1,200 @@
+"""The boxcar trains against closed forms: the gamma distribution, exponentials and transposes."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from scipy import special
+
+from lattermath.science.stage_cohorts import (
+    Cycle,
+    Kills,
+    Setting,
+    run_cohorts,
+    value_of_insects,
+    wind_clock,
+)
+from lattermath.science.stage_layout import (
+    Layout,
+    Part,
+    boxcars_for,
+    just_entered,
+    lay_out,
+    push_fraction,
+    spread_evenly,
+)
+
+DAYS = 80
+
+
+def life(cv: float = 0.15) -> Layout:
+    return lay_out(
+        [
+            Part("egg", boxcars_for(cv), cv),
+            Part("nymph", 12, 0.2),
+            Part("adult", 2, 0.6, flies=True),
+            Part("adult", 4, 0.45, lays=1.0, flies=True),
+        ]
+    )
+
+
+def cycle_of(layout: Layout, days_of_part, n_days=DAYS, survival=1.0, laying=0.0, flight=0.0):
+    """A steady climate for one draw; infinite days stop a part's clock."""
+    development = np.broadcast_to(1.0 / np.asarray(days_of_part), (1, n_days, layout.n_parts))
+    pushes, entry = wind_clock(layout, development)
+    return Cycle(
+        layout,
+        pushes,
+        entry,
+        np.full((1, n_days, layout.n_parts), survival, dtype=np.float32),
+        np.full((1, n_days), laying, dtype=np.float32),
+        np.full((1, n_days), flight, dtype=np.float32),
+    )
+
+
+def setting_of(n_plantings=1, n_days=DAYS, arrivals=0.0, settle=None, shaken=0.0):
+    stay = np.eye(n_plantings)
+    return Setting(
+        np.ones((n_days, n_plantings), dtype=np.float32),
+        np.full((1, n_days, n_plantings), arrivals, dtype=np.float32),
+        stay if settle is None else settle,
+        np.full(n_days, shaken, dtype=np.float32),
+        stay if settle is None else settle,
+    )
+
+
+def emergence(series: np.ndarray) -> tuple[float, float]:
+    """Mean and standard deviation of a daily cumulative series, daily counting taken off."""
+    share = np.diff(series.astype(np.float64))
+    middle = np.arange(len(share)) + 0.5
+    mean = float((share * middle).sum() / share.sum())
+    return mean, float(np.sqrt((share * (middle - mean) ** 2).sum() / share.sum() - 1 / 12))
+
+
+@pytest.mark.parametrize("cv", [0.1, 0.12, 0.15, 0.2, 0.25, 0.3])
+@pytest.mark.parametrize("days", [4.0, 4.7, 5.3, 7.0, 9.0, 14.0, 20.0, 27.0])
+def test_a_stage_is_passed_as_the_gamma_distribution_says(cv: float, days: float) -> None:
+    """Closed form: gamma of shape 1/cv^2, counted once a day like the cohort."""
+    layout = life(cv)
+    cycle = cycle_of(layout, [days, np.inf, np.inf, np.inf])
+    start = just_entered(layout, "egg", 1.0)[None, None]
+    run = run_cohorts(cycle, setting_of(), start)
+    mean, spread = emergence(run.sums[0, 0, :, 1])
+    truth = special.gammainc(1 / cv**2, np.arange(DAYS + 1) / (cv**2 * days))
+    true_mean, true_spread = emergence(truth)
+    assert mean == pytest.approx(true_mean, abs=max(0.1, 0.01 * days))
+    assert spread == pytest.approx(true_spread, rel=0.05)
+
+
+def test_two_stages_add_their_means_and_variances() -> None:
+    layout = life(0.15)
+    for first, second in [(7.0, 4.0), (10.0, 6.3), (6.0, 12.0), (9.0, 9.0)]:
+        cycle = cycle_of(layout, [first, second, np.inf, np.inf])
+        run = run_cohorts(cycle, setting_of(), just_entered(layout, "egg", 1.0)[None, None])
+        mean, spread = emergence(run.sums[0, 0, :, 2])
+        assert mean == pytest.approx(first + second, rel=0.01)
+        assert spread == pytest.approx(np.hypot(0.15 * first, 0.2 * second), rel=0.05)
+
+
+def test_a_changing_rate_adds_up_to_the_same_development() -> None:
+    """The day of a steady rate is the day on which the summed rate is one."""
+    layout = life(0.1)
+    rate = 0.06 + 0.05 * np.sin(np.arange(DAYS) / 3.0)
+    development = np.zeros((1, DAYS, layout.n_parts))
+    development[0, :, 0] = rate
+    pushes, entry = wind_clock(layout, development)
+    steady = cycle_of(layout, [np.inf] * 4)
+    cycle = Cycle(layout, pushes, entry, steady.survival, steady.laying, steady.flight)
+    run = run_cohorts(cycle, setting_of(), just_entered(layout, "egg", 1.0)[None, None])
+    out = run.sums[0, 0, :, 1].astype(np.float64)
+    passed = np.concatenate([[0.0], np.cumsum(rate)])
+    mean_development = float((np.diff(out) * (passed[:-1] + passed[1:]) / 2).sum())
+    assert mean_development == pytest.approx(1.0, abs=0.01)
+
+
+def test_mass_is_conserved_to_the_last_bits() -> None:
+    layout = life()
+    cycle = cycle_of(layout, [6.0, 8.0, 2.0, np.inf], flight=0.3)
+    settle = np.array([[0.5, 0.5, 0.0], [0.2, 0.6, 0.2], [0.1, 0.1, 0.8]])
+    start = np.random.default_rng(1).uniform(0, 5, (4, 3, layout.n_classes))
+    run = run_cohorts(cycle, setting_of(3, settle=settle, shaken=0.2), start)
+    assert run.final.sum((1, 2)) == pytest.approx(start.sum((1, 2)), rel=1e-12)
+
+
+def test_deaths_follow_the_exponential() -> None:
+    layout = life()
+    cycle = cycle_of(layout, [np.inf] * 4, survival=0.9)
+    run = run_cohorts(cycle, setting_of(), just_entered(layout, "egg", 1.0)[None, None], n_days=20)
+    assert run.final.sum() == pytest.approx(0.9**20, rel=1e-5)
+
+
+def test_the_run_is_linear_in_start_and_arrivals() -> None:
+    layout = life()
+    cycle = cycle_of(layout, [6, 9, 2, 14], survival=0.97, laying=3.0, flight=0.2)
+    a, b = np.random.default_rng(2).uniform(0, 5, (2, 1, 1, layout.n_classes))
+    alone = [run_cohorts(cycle, setting_of(), start).final for start in (a, b)]
+    coming = run_cohorts(cycle, setting_of(arrivals=2.0), 0 * a).final
+    together = run_cohorts(cycle, setting_of(arrivals=2.0), a + b).final
+    assert together == pytest.approx(alone[0] + alone[1] + coming, rel=1e-10)
+
+
+def test_crowding_slows_growth() -> None:
+    layout = life()
+    cycle = cycle_of(layout, [6, 9, 2, 14], survival=0.97, laying=5.0)
+    start = spread_evenly(layout, [100, 100, 50])[None, None]
+    roomy = setting_of()
+    tight = Setting(
+        roomy.host, roomy.arrivals, roomy.settle, roomy.shaken, roomy.settle, np.array([500.0])
+    )
+    free, crowded = (run_cohorts(cycle, s, start).final.sum() for s in (roomy, tight))
+    assert crowded < 0.5 * free
+
+
+def test_a_run_goes_on_from_a_kept_state_and_threads_change_no_bit() -> None:
+    layout = life()
+    cycle = cycle_of(layout, [6, 9, 2, 14], survival=0.97, laying=3.0, flight=0.2)
+    settle = np.array([[0.7, 0.3], [0.3, 0.7]])
+    start = np.random.default_rng(3).uniform(0, 5, (6, 2, layout.n_classes))
+    setting = setting_of(2, settle=settle)
+    left = np.full((1, 1, 2, 3), 0.4, dtype=np.float32)
+    event = np.full(DAYS, -1, dtype=np.int64)
+    event[[10, 33]] = 0
+    kills = Kills(event, left)
+    whole = run_cohorts(cycle, setting, start, kills, keep_days=[33], threads=1)
+    split = run_cohorts(cycle, setting, start, kills, keep_days=[33], threads=2)
+    rest = run_cohorts(cycle, setting, whole.kept[:, 0], kills, first_day=33)
+    assert np.array_equal(whole.sums, split.sums) and np.array_equal(whole.final, split.final)
+    assert rest.sums == pytest.approx(whole.sums[:, :, 33:], rel=1e-5)
+
+
+def test_the_value_of_an_insect_is_what_a_run_of_it_costs() -> None:
+    """Dot-product test of the transpose on states drawn at random."""
+    layout = life()
+    cycle = cycle_of(layout, [6, 9, 2, 14], survival=0.97, laying=3.0, flight=0.25)
+    settle = np.array([[0.7, 0.3], [0.1, 0.9]])
+    setting = setting_of(2, settle=settle, shaken=0.1)
+    weight = np.array([[0.0, 1.0, 0.2], [0.1, 0.4, 0.0]])
+    value = value_of_insects(cycle, setting, weight, [0, 41], 3)
+    start = np.random.default_rng(4).uniform(0, 5, (3, 2, layout.n_classes))
+    for k, day in enumerate((0, 41)):
+        run = run_cohorts(cycle, setting, start, first_day=day)
+        cost = (run.sums[:, :, 1:].astype(np.float64) * weight[None, :, None]).sum((1, 2, 3))
+        assert (start * value[:, k]).sum((1, 2)) == pytest.approx(cost, rel=1e-5)
+
+
+def test_layouts_that_cannot_be_are_refused() -> None:
+    with pytest.raises(ValueError, match="too many"):
+        push_fraction(60, 0.2)
+    with pytest.raises(ValueError, match="at most 64"):
+        lay_out([Part("egg", 40, 0.1), Part("adult", 30, 0.1)])
+    with pytest.raises(ValueError, match="once adult"):
+        lay_out([Part("adult", 4, 0.3, flies=True), Part("egg", 4, 0.3)])
+    with pytest.raises(ValueError, match="outside the cycle"):
+        layout = life()
+        run_cohorts(
+            cycle_of(layout, [5, 5, 5, 5]),
+            setting_of(),
+            just_entered(layout, "egg", 1.0)[None, None],
+            first_day=DAYS,
+            n_days=1,
+        )
