@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import (
     SCHEMA_VERSION,
     Amount,
@@ -58,7 +59,7 @@ TASKS = (
         "potassium-salts",
         at(TUESDAY, 20, 5),
         at(TUESDAY, 20, 35),
-        amounts=(Amount("soap mix", 1.5, "litres"),),
+        amounts=(Amount("soap mix", 1.5, "l"),),
         surfaces=("underside",),
         only_if="{task:t-3c2} found 5 or more a leaf",
         cautions=("Gloves, goggles", "Children and dog away until dry"),
@@ -77,14 +78,14 @@ TASKS = (
         "cucumbers-row-2",
         starts=at(TUESDAY, 18, 55),
         amounts=(Amount("", 2, "can"),),
-        because=(reason("bed B is about 14 mm short"),),
+        because=(reason("bed B is about «14 mm» short"),),
         must=True,
     ),
     Task(
         "t-2b7",
         "pick",
         "pick",
-        "Courgettes over 12 cm, cucumbers row 1, basil tips",
+        f"Courgettes over {measure(12, 'cm')}, cucumbers row 1, basil tips",
         15,
         starts=at(TUESDAY, 19, 1),
         because=(reason("courgettes left to Saturday are marrows"),),
@@ -130,14 +131,14 @@ VISITS = (
         at(TUESDAY, 18, 55),
         at(TUESDAY, 20, 35),
         at(TUESDAY, 20, 34),
-        "27 C, still, dry",
+        f"{measure(27, 'C')}, still, dry",
         75,
         TASKS,
         not_today=(
             NotToday(
                 "Melon mildew, sulfur",
                 "melon",
-                (reason("oil went on 8 days ago and it is 33 C tomorrow", "label", False),),
+                (reason("oil went on 8 days ago and it is «33 C» tomorrow", "label", False),),
                 at(SATURDAY, 0),
             ),
         ),
@@ -150,7 +151,7 @@ VISITS = (
         at(SATURDAY, 9, 0),
         at(SATURDAY, 10, 15),
         at(SATURDAY, 20, 29),
-        "29 C, breeze",
+        "«29 C», breeze",
         75,
         (),
         if_missed="courgettes run to marrows, first soap is wasted",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date
@@ -10,7 +9,8 @@ from datetime import date
 from lattermath.sheets import figures
 from lattermath.sheets import wording as w
 from lattermath.sheets.figures import Units
-from lattermath.sheets.front import Teller, in_order, row, sentence
+from lattermath.sheets.front import Teller, in_order, row, sentence, title
+from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import (
     Option,
     Outlook,
@@ -23,7 +23,6 @@ from lattermath.vocabulary.plan import (
 
 DAYS_SHOWN = 6  # columns of a strip table; more do not fit a phone or 78 columns
 WEEKS_SHOWN = 6
-_TITLE_ROOM = 44
 Cells = tuple[str, ...]
 
 
@@ -79,20 +78,12 @@ def _whys(plan: Plan, tell: Teller) -> Iterable[str]:
             yield f"{held.number} {title(tell.tell(task.says))}: {'. '.join(reasons)}."
 
 
-def title(says: str) -> str:
-    """The first few words of a task, to find it again."""
-    words = re.split(r"[:,.;]( |$)", says, maxsplit=1)[0]
-    if len(words) <= _TITLE_ROOM:
-        return words
-    return words[:_TITLE_ROOM].rsplit(" ", 1)[0]
-
-
 def _picking(plan: Plan, tell: Teller) -> tuple[Table, ...]:
     rows = []
     for clear in sorted(plan.picking, key=lambda clear: not clear.clear_now):
         opens = w.PICK_NOW if clear.clear_now else w.PICK_UNKNOWN
         if not clear.clear_now and clear.safe_from:
-            opens = w.PICK_FROM.format(when=figures.day_hour(clear.safe_from))
+            opens = w.PICK_FROM.format(when=calendar.said_with_hour(clear.safe_from))
         rows.append((tell.name(clear.planting), opens, tell.reasons(clear.barred_by)))
     return (Table("", (w.PLANTING_HEAD, w.PICK_HEAD, ""), tuple(rows)),) if rows else ()
 
@@ -109,7 +100,7 @@ def _verdict(verdict: Verdict, tell: Teller) -> Table:
     if error:
         sure += w.GIVE_OR_TAKE.format(error=f"{error} in 100")
     if verdict.decide_by:
-        sure += f"; {w.DECIDE_BY.format(day=figures.day(verdict.decide_by))}"
+        sure += f"; {w.DECIDE_BY.format(day=calendar.said(verdict.decide_by))}"
     reasons = tell.reasons(verdict.because)
     word = w.VERDICT_WORDS[verdict.verdict]
     caption = f"{tell.name(verdict.planting)}: {word.lower()}. {sure}."
@@ -137,7 +128,7 @@ def _population(population: Population, tell: Teller) -> Block:
     if population.course_says:
         says.append(tell.tell(population.course_says))
     says += [
-        w.COURSE_STEP.format(day=figures.day(step.day), says=tell.tell(step.says))
+        w.COURSE_STEP.format(day=calendar.said(step.day), says=tell.tell(step.says))
         for step in population.course
     ]
     left = population.left_on_last_day
@@ -147,7 +138,7 @@ def _population(population: Population, tell: Teller) -> Block:
     reasons = tell.reasons(population.because)
     if reasons:
         says.append(f"{reasons[:1].upper()}{reasons[1:]}.")
-    head = w.ON_PLANTINGS.format(organism=organism, plantings=plantings).upper()
+    head = w.ON_PLANTINGS.format(organism=organism, plantings=plantings)
     return Block(head, tuple(line for line in says if line), tuple(_strips(population)))
 
 
@@ -155,7 +146,7 @@ def _strips(population: Population) -> Iterable[Table]:
     for unit in dict.fromkeys(strip.unit for strip in population.strips):
         held = [strip for strip in population.strips if strip.unit == unit]
         shown = spread(len(held[0].days), DAYS_SHOWN)
-        heads = (w.STRIP_HEAD, *(figures.short_day(held[0].days[place]) for place in shown))
+        heads = (w.STRIP_HEAD, *(calendar.short(held[0].days[place]) for place in shown))
         rows: list[Cells] = []
         for strip in held:
             ends = [figures.coarse_range(strip.low[i], strip.high[i]) for i in shown]
@@ -174,6 +165,7 @@ def spread(length: int, shown: int) -> list[int]:
 def _outlook(outlooks: tuple[Outlook, ...], tell: Teller) -> Iterable[Block]:
     if not outlooks:
         return
+    unit = figures.in_units(0.0, "kg", tell.units)[1]
     weeks = max((outlook.weeks for outlook in outlooks), key=len)
     tables = []
     for start in range(0, len(weeks), WEEKS_SHOWN):
@@ -181,11 +173,10 @@ def _outlook(outlooks: tuple[Outlook, ...], tell: Teller) -> Iterable[Block]:
         rows: list[Cells] = []
         for outlook in outlooks:
             rows += _outlook_rows(outlook, shown, tell)
-        heads = (w.OUTLOOK_HEAD, *(figures.short_day(week) for week in shown))
-        caption = "" if start else w.OUTLOOK_CAPTION
+        heads = (w.OUTLOOK_HEAD, *(calendar.short(week) for week in shown))
+        caption = "" if start else w.OUTLOOK_CAPTION.format(unit=unit)
         tables.append(Table(caption, heads, tuple(rows)))
-    unit = figures.in_units(0.0, "kg", tell.units)[1]
-    yield Block(w.OUTLOOK.format(unit=unit), tables=tuple(tables))
+    yield Block(w.OUTLOOK, tables=tuple(tables))
 
 
 def _outlook_rows(outlook: Outlook, shown: Sequence[date], tell: Teller) -> Iterable[Cells]:

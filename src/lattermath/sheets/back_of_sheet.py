@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from lattermath.sheets import figures
 from lattermath.sheets.back import Block, Table, back
 from lattermath.sheets.figures import Units
 from lattermath.sheets.visit_sheet import INDENT, hung
+from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import Plan
 
 _LEAST_FIRST = 16  # a row head is never squeezed below this
@@ -15,7 +15,7 @@ _LEAST_FIRST = 16  # a row head is never squeezed below this
 
 def text_back(plan: Plan, plot_name: str, units: Units = "metric", width: int = 78) -> str:
     """The back of the sheet for the first visit of a plan, no line longer than `width` columns."""
-    day = f"    {figures.day(plan.visits[0].date).upper()}" if plan.visits else ""
+    day = f"    {calendar.said(plan.visits[0].date).upper()}" if plan.visits else ""
     lines = [f"{plot_name.upper()}{day}"]
     for block in back(plan, units):
         lines += ["", *_block(block, width)]
@@ -23,7 +23,7 @@ def text_back(plan: Plan, plot_name: str, units: Units = "metric", width: int = 
 
 
 def _block(block: Block, width: int) -> Iterable[str]:
-    yield from hung(block.head, width, "", INDENT)
+    yield from hung(block.head.upper(), width, "", INDENT)
     for says in block.says:
         yield from hung(says, width, INDENT, INDENT * 2)
     for table in block.tables:

@@ -9,6 +9,7 @@ from datetime import date, datetime
 from typing import Literal
 
 from lattermath.sheets import wording as w
+from lattermath.vocabulary.calendar import weekday
 from lattermath.vocabulary.plan import Amount, Span
 
 Units = Literal["metric", "us"]
@@ -19,8 +20,6 @@ _SMALLEST_SAID = 0.05  # a span below this, rounded to one decimal, would read a
 _TO_US: dict[str, tuple[str, float]] = {
     "kg": ("lb", 1 / 0.45359237),
     "g": ("oz", 1 / 28.349523125),
-    "litres": ("gal", 1 / 3.785411784),
-    "litre": ("gal", 1 / 3.785411784),
     "l": ("gal", 1 / 3.785411784),
     "ml": ("fl oz", 1 / 29.5735295625),
     "mm": ("in", 1 / 25.4),
@@ -30,37 +29,18 @@ _TO_US: dict[str, tuple[str, float]] = {
     "m/s": ("mph", 3600 / 1609.344),
 }
 _POURED = {"ml", "g"}  # what is mixed from a label: rounded down, so never more than the label
+_UNIT_WORDS = {"l": "litres"}
 _PLURALS = {"can": "cans", "litre": "litres", "bag": "bags", "plant": "plants", "cup": "cups"}
-
-
-def day(when: date) -> str:
-    """A day by name: Sat 9 Aug."""
-    return f"{w.WEEKDAYS[when.weekday()][:3]} {when.day} {w.MONTHS[when.month - 1][:3]}"
-
-
-def short_day(when: date) -> str:
-    """A day without its weekday: 9 Aug."""
-    return f"{when.day} {w.MONTHS[when.month - 1][:3]}"
 
 
 def long_day(when: date) -> str:
     """A day in full: Saturday 9 August."""
-    return f"{weekday(when)} {when.day} {w.MONTHS[when.month - 1]}"
-
-
-def weekday(when: date) -> str:
-    """The weekday: Saturday."""
-    return w.WEEKDAYS[when.weekday()]
+    return f"{weekday(when)} {when.day} {w.LONG_MONTHS[when.month - 1]}"
 
 
 def hour(when: datetime) -> str:
     """An hour by the plot's own clock: 20:05."""
-    return f"{when.hour:02d}:{when.minute:02d}"
-
-
-def day_hour(when: datetime) -> str:
-    """A day and an hour: Thu 7 Aug 20:00."""
-    return f"{day(when)} {hour(when)}"
+    return f"{when:%H:%M}"
 
 
 def number(value: float, digits: int = 2) -> str:
@@ -98,9 +78,15 @@ def in_units(value: float, unit: str, units: Units) -> tuple[float, str]:
 
 def quantity(amount: Amount, units: Units) -> str:
     """How much of what: 2 cans, 1.5 litres, 15 ml."""
-    value, unit = in_units(amount.quantity, amount.unit, units)
-    said = _written(value, amount.unit)
-    return f"{said} {unit if said == '1' else _PLURALS.get(unit, unit)}".rstrip()
+    unit = "l" if amount.unit in ("litre", "litres") else amount.unit
+    value, name = in_units(amount.quantity, unit, units)
+    said = _written(value, unit)
+    name = _UNIT_WORDS.get(name, name)
+    return f"{said} {_one(said, name) if name != unit else _counted(said, name)}".rstrip()
+
+
+def _counted(said: str, name: str) -> str:
+    return _one(said, name) if said == "1" else _PLURALS.get(name, name)
 
 
 def span(known: Span, units: Units) -> str:
@@ -141,33 +127,40 @@ def listed(names: Iterable[str]) -> str:
     return w.AND.join([", ".join(held[:-1]), held[-1]]) if len(held) > 1 else "".join(held)
 
 
-_RATE = re.compile(r"(\d+(?:\.\d+)?) ml (in each|in every|a|per) litre\b")
-_MEASURE = re.compile(
-    r"(?<![\w.])(-?\d+(?:\.\d+)?)(?: to (-?\d+(?:\.\d+)?))? "
-    r"(kg|g|litres?|ml|mm|cm|m/s|m2|m|°C|C)(?![\w/])"
-)
+_MARK = r"«(-?[\d.]+(?:e[+-]?\d+)?) ([^»]+)»"
+_RATE = re.compile(_MARK + r" (in each|in every|a|per) (?:litre|«1 l»)")
+_MEASURE = re.compile(f"{_MARK}(?: to {_MARK})?")
 
 
 def said_in(text: str, units: Units, degree: str = "") -> str:
-    """A sentence of the plan with its measures turned to the grower's units.
+    """A sentence of the plan with its marked measures in the grower's units.
 
     Temperatures are readings, never differences: a plan says "5 degrees warmer" for those.
     """
     if units == "us":
         text = _RATE.sub(_rate_in_us, text)
-        text = _MEASURE.sub(_measure_in_us, text)
-    return re.sub(r"(?<=\d) (?:°)?([CF])(?![\w])", rf" {degree}\1", text)
+    text = _MEASURE.sub(lambda found: _measure(found, units), text)
+    return re.sub(r"(?<=\d) °?([CF])(?!\w)", rf" {degree}\1", text) if degree else text
 
 
 def _rate_in_us(found: re.Match[str]) -> str:
-    per_gallon = float(found[1]) * _TO_US["ml"][1] / _TO_US["litre"][1]
-    return f"{number(_down(per_gallon), 3)} fl oz {found[2]} gallon"
+    per_gallon, unit = float(found[1]) * _TO_US[found[2]][1] / _TO_US["l"][1], _TO_US[found[2]][0]
+    return f"{number(_down(per_gallon), 3)} {unit} {found[3]} gallon"
 
 
-def _measure_in_us(found: re.Match[str]) -> str:
-    unit = found[3].lstrip("°")
-    ends = [in_units(float(end), unit, "us") for end in found.group(1, 2) if end is not None]
-    return f"{' to '.join(_written(value, unit) for value, _ in ends)} {ends[0][1]}"
+def _measure(found: re.Match[str], units: Units) -> str:
+    """One mark, or two with the same unit: about 5 to 8 kg."""
+    marks = [(float(found[i]), found[i + 1]) for i in (1, 3) if found[i]]
+    turned = [in_units(value, unit, units) for value, unit in marks]
+    said = [_written(value, unit) for (value, _), (_, unit) in zip(turned, marks, strict=True)]
+    names = [_UNIT_WORDS.get(name, name) for _, name in turned]
+    if len(set(names)) == 1:
+        return f"{' to '.join(said)} {_one(said[-1], names[0])}"
+    return " to ".join(f"{one} {_one(one, name)}" for one, name in zip(said, names, strict=True))
+
+
+def _one(said: str, name: str) -> str:
+    return name.removesuffix("s") if said == "1" and name in _PLURALS.values() else name
 
 
 def _written(value: float, unit: str) -> str:

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from lattermath.sheets import figures
 from lattermath.sheets import wording as w
 from lattermath.sheets.figures import Units
+from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import Clearance, NotToday, Plan, Task, Verdict, VisitPlan
 from lattermath.vocabulary.ruling import Because
 
 PART_ORDER = tuple(w.PARTS)
+_TITLE_ROOM = 44  # columns
+_MEASURED = ("treat", "water", "set out", "sow")  # tasks that say how much to take
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +34,14 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
+class Bar:
+    """A planting that may not be picked at this visit, why, and from when it may."""
+
+    name: str
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
 class Section:
     """One part of the visit: its head, hours where it has any, its rows and its bars."""
 
@@ -39,16 +50,15 @@ class Section:
     note: str
     hours: str
     rows: tuple[Row, ...]
-    bars: tuple[str, ...] = ()
+    bars: tuple[Bar, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """A headed line below the tasks. `joined` keeps head and words on one line."""
+    """A headed line below the tasks."""
 
     head: str
     says: str
-    joined: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +75,8 @@ class Front:
     bag: str
     sections: tuple[Section, ...]
     not_today: tuple[str, ...]
+    water_left: str
+    decided: tuple[str, ...]
     notes: tuple[Note, ...]
 
 
@@ -118,40 +130,59 @@ def front(plan: Plan, plot_name: str, units: Units, degree: str = "") -> Front |
         short=_short(visit, tell),
         bag=", ".join(tell.tell(thing) for thing in visit.bring),
         sections=tuple(_sections(visit, plan.picking, tell)),
-        not_today=tuple(_not_today(visit, tell)),
+        not_today=tuple(_not_today(plan, visit, tell)),
+        water_left=tell.tell(visit.water_left),
+        decided=tuple(_decided(plan.verdicts, tell)),
         notes=tuple(_notes(plan, visit, tell)),
     )
 
 
 def _short(visit: VisitPlan, tell: Teller) -> str:
+    if visit.short_of_time:
+        return tell.tell(visit.short_of_time)
     numbers = [str(tell.numbers[task.id]) for task in in_order(visit.tasks) if task.must]
-    if numbers:
-        return w.SHORT_DO.format(numbers=figures.listed(numbers))
-    return tell.tell(visit.short_of_time)
+    return w.SHORT_DO.format(numbers=figures.listed(numbers)) if numbers else ""
 
 
 def _sections(visit: VisitPlan, picking: tuple[Clearance, ...], tell: Teller) -> Iterable[Section]:
     tasks = in_order(visit.tasks)
-    bars = tuple(_bar(clear, tell) for clear in picking if not clear.clear_now)
+    bars = tuple(_bar(clear, tell) for clear in picking if barred(clear, visit))
     for part in PART_ORDER:
         held = [task for task in tasks if task.part == part]
-        barred = bars if part == "pick" else ()
-        if held or barred:
+        shown = bars if part == "pick" else ()
+        if held or shown:
             note = w.PART_NOTES.get(part, "") if held else ""
             hours = _hours(held) if part == "last job" else ""
-            rows = tuple(row(task, tell) for task in held)
-            yield Section(part, w.PARTS[part], note, hours, rows, barred)
+            yield Section(part, w.PARTS[part], note, hours, _rows(held, tell), shown)
 
 
-def _bar(clear: Clearance, tell: Teller) -> str:
+def _rows(tasks: Sequence[Task], tell: Teller) -> tuple[Row, ...]:
+    """The rows of one part; a caution is said once, at the first task that needs it."""
+    said: set[str] = set()
+    rows = []
+    for task in tasks:
+        held = row(task, tell)
+        fresh = tuple(caution for caution in held.cautions if caution not in said)
+        said.update(fresh)
+        rows.append(replace(held, cautions=fresh))
+    return tuple(rows)
+
+
+def barred(clear: Clearance, visit: VisitPlan) -> bool:
+    """True when a planting may not be picked at the hour of arrival; unknown bars."""
+    if clear.clear_now:
+        return False
+    return clear.safe_from is None or clear.safe_from > visit.arrive
+
+
+def _bar(clear: Clearance, tell: Teller) -> Bar:
     opens = (
-        w.CLEAR.format(when=figures.day_hour(clear.safe_from))
+        w.CLEAR.format(when=calendar.said_with_hour(clear.safe_from))
         if clear.safe_from
         else w.CLEARANCE_UNKNOWN
     )
-    why = tell.reasons(reason for reason in clear.barred_by)
-    said = f"{sentence(why)} {opens}" if why else opens
-    return w.NOT.format(name=tell.name(clear.planting), why=said)
+    why = tell.reasons(clear.barred_by)
+    return Bar(tell.name(clear.planting), f"{sentence(why)} {opens}" if why else opens)
 
 
 def _hours(tasks: list[Task]) -> str:
@@ -165,18 +196,10 @@ def _hours(tasks: list[Task]) -> str:
 def row(task: Task, tell: Teller) -> Row:
     """One task as the sheet says it: condition, work, amounts, cautions."""
     works = tell.tell(task.says)
-    if task.only_if:
+    if task.only_if and not works.lower().startswith(w.ONLY_IF[:7].lower()):
         condition = tell.tell(task.only_if)
         works = w.ONLY_IF.format(condition=condition, says=_lowered(works))
-    amounts = [figures.quantity(amount, tell.units) for amount in task.amounts]
-    named = [
-        (w.OF if amount.unit else "{amount} {what}").format(amount=said, what=amount.what)
-        if amount.what
-        else said
-        for said, amount in zip(amounts, task.amounts, strict=True)
-        if said not in works
-    ]
-    parts = [sentence(works), *([sentence(", ".join(named))] if named else [])]
+    parts = [sentence(works), sentence(", ".join(_amounts(task, works, tell)))]
     return Row(
         number=tell.numbers[task.id],
         says=" ".join(part for part in parts if part),
@@ -189,11 +212,24 @@ def row(task: Task, tell: Teller) -> Row:
     )
 
 
-def _not_today(visit: VisitPlan, tell: Teller) -> Iterable[str]:
+def _amounts(task: Task, works: str, tell: Teller) -> Iterable[str]:
+    """What to take or mix, where the sentence has not said it already."""
+    if task.kind not in _MEASURED:
+        return
+    for amount in task.amounts:
+        said = figures.quantity(amount, tell.units)
+        if said not in works and amount.unit != "plants":
+            form = w.OF if amount.unit and amount.what else w.COUNTED
+            yield form.format(amount=said, what=amount.what).rstrip()
+
+
+def _not_today(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[str]:
+    shown = {(c.planting, c.barred_by) for c in plan.picking if barred(c, visit)}
     for item in visit.not_today:
-        yield _barred_today(item, tell)
+        if (item.planting, item.because) not in shown:  # it stands under the picking already
+            yield _barred_today(item, tell)
     if visit.left_out:
-        left_out = figures.listed(tell.tell(what).rstrip(".") for what in visit.left_out)
+        left_out = "; ".join(title(tell.tell(what)) for what in visit.left_out)
         yield w.NO_TIME_FOR.format(left_out=left_out)
 
 
@@ -205,16 +241,14 @@ def _barred_today(item: NotToday, tell: Teller) -> str:
 
 
 def _when(when: datetime) -> str:
-    return figures.day(when) if when.hour == 0 and when.minute == 0 else figures.day_hour(when)
+    return (
+        calendar.said(when)
+        if when.hour == 0 and when.minute == 0
+        else calendar.said_with_hour(when)
+    )
 
 
 def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
-    if visit.water_left:
-        yield Note(w.WATER_LEFT, tell.tell(visit.water_left))
-    decided = list(_decided(plan.verdicts, tell))
-    yield from (
-        Note(w.DECIDED if not place else "", says, False) for place, says in enumerate(decided)
-    )
     yield from _at_home(plan, visit, tell)
     yield from (Note(w.MIND, tell.tell(warning)) for warning in plan.warnings)
     if plan.rough:
@@ -237,16 +271,18 @@ def decision(verdict: Verdict, tell: Teller) -> str:
     name, says = tell.name(verdict.planting), tell.tell(verdict.says)
     said = sentence(says if says.lower().startswith(name.lower()) else f"{name}: {_lowered(says)}")
     if verdict.verdict == "replace" and verdict.decide_by and "too late" not in said.lower():
-        return f"{said} {w.TOO_LATE.format(day=figures.day(verdict.decide_by))}"
+        return f"{said} {w.TOO_LATE.format(day=calendar.said(verdict.decide_by))}"
     return said
 
 
 def _at_home(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
     sowings = [advice for advice in plan.standby if advice.sow]
     for advice in sowings:
-        head = w.SOW_BY.format(day=figures.day(advice.sow_by)) if advice.sow_by else w.SOW
+        said = sentence(tell.tell(advice.says))
+        if advice.sow_by:
+            said = w.SOW_BY.format(day=calendar.said(advice.sow_by), says=said)
         missing = f" {sentence(tell.tell(advice.missing))}" if advice.missing else ""
-        yield Note(head, sentence(tell.tell(advice.says)) + missing)
+        yield Note(w.SOW, said + missing)
     for task in visit.tasks:
         if task.part == "at home" and not (sowings and task.kind == "sow"):
             yield Note(w.AT_HOME, sentence(tell.tell(task.says)))
@@ -256,19 +292,26 @@ def _next_visit(plan: Plan, tell: Teller) -> Iterable[Note]:
     if len(plan.visits) < 2:
         return
     coming = plan.visits[1]
-    weekday = figures.weekday(coming.date)
+    weekday = calendar.weekday(coming.date)
     if coming.if_missed:
-        missed = w.IF_YOU_MISS.format(day=weekday.upper())
-        yield Note(missed, sentence(tell.tell(coming.if_missed)))
+        yield Note(w.IF_YOU_MISS.format(day=weekday), sentence(tell.tell(coming.if_missed)))
     if coming.bring:
         things = ", ".join(tell.tell(thing) for thing in coming.bring)
-        yield Note("", w.BRING.format(day=weekday.upper(), things=things))
+        yield Note(weekday, w.BRING.format(things=things))
 
 
 def sentence(text: str) -> str:
     """The text with a full stop, where it has none."""
     stripped = text.strip()
     return stripped if not stripped or stripped.endswith((".", ":", "?")) else f"{stripped}."
+
+
+def title(says: str) -> str:
+    """The first few words of a task, to find it again."""
+    words = re.split(r"[:,.;]( |$)", says, maxsplit=1)[0]
+    if len(words) <= _TITLE_ROOM:
+        return words
+    return words[:_TITLE_ROOM].rsplit(" ", 1)[0]
 
 
 def _lowered(text: str) -> str:

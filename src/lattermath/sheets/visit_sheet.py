@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from textwrap import wrap
 
-from lattermath.sheets import figures
 from lattermath.sheets import wording as w
 from lattermath.sheets.figures import Units
-from lattermath.sheets.front import Front, Note, Row, Section, front
+from lattermath.sheets.front import Front, Row, Section, front
+from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import Plan
 
 GAP = "   "  # between the facts of the head line
@@ -31,25 +31,20 @@ def text_sheet(plan: Plan, plot_name: str, units: Units = "metric", width: int =
         lines += _section(section, width)
     if not any(section.rows for section in held.sections):
         lines.append(w.NOTHING_TO_DO)
-    if held.not_today:
-        lines.append(w.NOT_TODAY)
-        for says in held.not_today:
-            lines += hung(says, width, INDENT, INDENT)
-    for note in held.notes:
-        lines += _note(note, width)
+    lines += _below(held, width)
     return "\n".join(_turn_over(lines, width)) + "\n"
 
 
 def _head(held: Front, width: int) -> Iterable[str]:
-    day = figures.day(held.day).upper()
+    day = calendar.said(held.day).upper()
     work = w.MINUTES_WORK.format(minutes=held.minutes)
     sun = f", {w.SUNSET.format(hour=held.sunset)}" if held.sunset else ""
     facts = [held.plot.upper(), f"{day} {held.arrive}", work + sun, held.weather]
     yield from _packed([fact for fact in facts if fact], width)
     if held.short:
-        yield from hung(f"{w.SHORT}  {held.short}", width, "", INDENT)
+        yield from hung(f"{w.SHORT.upper()}  {held.short}", width, "", INDENT)
     if held.bag:
-        yield from hung(f"{w.BAG} {held.bag}.", width, "", INDENT)
+        yield from hung(f"{w.BAG.upper()} {held.bag}.", width, "", INDENT)
 
 
 def _packed(facts: list[str], width: int) -> Iterable[str]:
@@ -70,13 +65,14 @@ def _kept(line: str, width: int, lead: str) -> list[str]:
 
 
 def _section(section: Section, width: int) -> Iterable[str]:
-    yield "  ".join(part for part in (section.head, section.note) if part) + (
-        f"   {section.hours}" if section.hours else ""
-    )
+    note = f"  ({section.note})" if section.note else ""
+    hours = f"   {section.hours}" if section.hours else ""
+    yield f"{section.head.upper()}{note}{hours}"
     for row in section.rows:
         yield from _row(row, width)
     for bar in section.bars:
-        yield from hung(bar, width - MINUTES_ROOM, INDENT, INDENT)
+        says = f"{w.NOT.upper()} {bar.name}: {bar.says}"
+        yield from hung(says, width - MINUTES_ROOM, INDENT, INDENT)
 
 
 def _row(row: Row, width: int) -> Iterable[str]:
@@ -87,10 +83,18 @@ def _row(row: Row, width: int) -> Iterable[str]:
     yield from rest
 
 
-def _note(note: Note, width: int) -> Iterable[str]:
-    if note.joined:
-        return hung(f"{note.head} {note.says}".strip(), width, "", INDENT)
-    return hung(note.says, width, note.head.ljust(len(DECIDED_INDENT)), DECIDED_INDENT)
+def _below(held: Front, width: int) -> Iterable[str]:
+    if held.not_today:
+        yield w.NOT_TODAY.upper()
+    for says in held.not_today:
+        yield from hung(says, width, INDENT, INDENT)
+    if held.water_left:
+        yield from hung(f"{w.WATER_LEFT.upper()} {held.water_left}", width, "", INDENT)
+    for place, says in enumerate(held.decided):
+        lead = "" if place else w.DECIDED.upper()
+        yield from hung(says, width, lead.ljust(len(DECIDED_INDENT)), DECIDED_INDENT)
+    for note in held.notes:
+        yield from hung(f"{note.head.upper()} {note.says}", width, "", INDENT)
 
 
 def _turn_over(lines: list[str], width: int) -> Iterable[str]:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-MONTHS = (
+LONG_MONTHS = (
     "January",
     "February",
     "March",
@@ -20,45 +19,45 @@ MONTHS = (
 
 MINUTES_WORK = "{minutes} minutes' work"
 SUNSET = "sunset {hour}"
-SHORT = "SHORT OF TIME?"
+SHORT = "Short of time?"
 SHORT_DO = "Do {numbers}."
-BAG = "IN THE BAG:"
+BAG = "In the bag:"
 PARTS = {
-    "on arrival": "ON ARRIVAL",
-    "pick": "PICK",
-    "look": "LOOK",
-    "care": "CARE",
-    "replace": "REPLACE",
-    "sick plants last": "SICK PLANTS LAST",
-    "last job": "LAST JOB, THEN LEAVE",
+    "on arrival": "On arrival",
+    "pick": "Pick",
+    "look": "Look",
+    "care": "Care",
+    "replace": "Replace",
+    "sick plants last": "Sick plants last",
+    "last job": "Last job, then leave",
 }
-PART_NOTES = {"pick": "(clean beds first)"}
+PART_NOTES = {"pick": "clean beds first"}
 HOURS = "{begins} to {ends}"
 MINUTES = "{minutes} min"
-NOT = "NOT {name}: {why}"
+NOT = "Not"
 CLEAR = "Clear {when}."
 CLEARANCE_UNKNOWN = "Not cleared: when is unknown."
 ONLY_IF = "Only if {condition}: {says}"
-NOT_TODAY = "NOT TODAY"
+NOT_TODAY = "Not today"
 LOOK_AGAIN = "Look again {when}."
 NO_TIME_FOR = "No time for: {left_out}."
-WATER_LEFT = "WATER LEFT:"
-DECIDED = "DECIDED"
+WATER_LEFT = "Water left:"
+DECIDED = "Decided"
 LET_RUN = "Let run: {names}."
 TOO_LATE = "Too late after about {day}."
-SOW_BY = "SOW AT HOME by {day}:"
-SOW = "SOW AT HOME:"
-AT_HOME = "AT HOME:"
-IF_YOU_MISS = "IF YOU MISS {day}:"
-BRING = "{day} bring: {things}."
-MIND = "MIND:"
-ROUGH = "ROUGH:"
+SOW = "Sow at home"
+SOW_BY = "by {day}: {says}"
+AT_HOME = "At home:"
+IF_YOU_MISS = "If you miss {day}:"
+BRING = "bring: {things}."
+MIND = "Mind:"
+ROUGH = "Rough:"
 NOTHING_TO_DO = "Nothing needs doing at this visit."
 NO_VISIT = "No visit is planned."
 TURN_OVER = "Why? Turn over."
 AND = " and "
 
-WHY = "WHY"
+WHY = "Why"
 WHO = {
     "label": "label",
     "garden": "the garden's rule",
@@ -67,7 +66,7 @@ WHO = {
     "grower": "your record",
 }
 IF_SKIPPED = "If you skip it: {loss}"
-VERDICTS = "KEEP OR REPLACE"
+VERDICTS = "Keep or replace"
 FATES = {
     "fight": "fight",
     "leave": "let run",
@@ -83,24 +82,23 @@ OPTION_HEADS_US = ("what", "lb: low", "middle", "high", "portions", "best in")
 REPLACING_BETTER = "Replacing does better: {chance}"
 GIVE_OR_TAKE = ", give or take {error}"
 DECIDE_BY = "decide by {day}"
-PICKING = "PICKING"
+PICKING = "Picking"
 PICK_NOW = "now"
 PICK_FROM = "not before {when}"
 PICK_UNKNOWN = "not cleared"
-POPULATIONS = "WHAT LIVES ON THE PLANTS"
 ON_PLANTINGS = "{organism} on {plantings}"
 STRIP_HEAD = "stage"
 NOTHING_DONE = "nothing done"
 STRIP_CAPTION = "{unit}: as planned, 8 in 10 lie between; below, the middle if nothing is done"
-OUTLOOK_CAPTION = "8 in 10 lie between; below, if nothing is done"
+OUTLOOK_CAPTION = "{unit} a week: 8 in 10 lie between; below, if nothing is done"
 LEFT_ON_LAST_DAY = "Left at the end, of every 100 there would be: {left}."
 COURSE_STEP = "{day}: {says}"
-OUTLOOK = "STILL TO COME, {unit} a week"
+OUTLOOK = "Still to come"
 OUTLOOK_HEAD = "week of"
-STANDBY = "CUPS"
-FROST = "FROST"
-CAUTIONS = "CAUTION"
-STAMP = "STAMP"
+STANDBY = "Cups"
+FROST = "Frost"
+CAUTIONS = "Caution"
+STAMP = "Stamp"
 STAMP_LINE = (
     "code {code}, lock {lock}, platform {platform}, tables {tables}, seed {seed}, entry {serial}, "
     "weather {weather}, as of {as_of}, preferences {preferences}, budget {budget}"
@@ -113,11 +111,12 @@ CHANCE = "{tenths} in 10"
 CHANCE_NONE = "hardly ever"
 CHANCE_ALL = "nearly always"
 OF = "{amount} of {what}"
+COUNTED = "{amount} {what}"
 ABOUT = "about {figure}"
 RANGE = "about {low} to {high}"
 LESS_THAN = "less than {figure}"
 
-SHEET_TITLE = "{plot}, {day}"
+NEXT = "Next"
 TICK = "Done: {says}"
 WHY_SHORT = "Why?"
 SEASON = (
@@ -125,9 +124,8 @@ SEASON = (
 )
 SEASON_TODAY = "today"
 SEASON_FROST = "first frost about {day}"
-DONE_BY = "About {minutes} minutes of work, done by {hour}."
+WORK_FROM = "Arrive {hour}. About {minutes} minutes of work."
 SUNSET_SENTENCE = "Sunset {hour}."
-RANGE_LOW, RANGE_MIDDLE, RANGE_HIGH = "low", "middle", "high"
 PLANTING_HEAD, PICK_HEAD = "planting", "may be picked"
 NO_JINJA = "the sheet as a page needs the web extra"
 NO_JINJA_REMEDY = "Install it with: pip install 'lattermath[web]'"
