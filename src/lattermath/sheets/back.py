@@ -138,7 +138,7 @@ def _population(population: Population, tell: Teller) -> Block:
     reasons = tell.reasons(population.because)
     if reasons:
         says.append(f"{reasons[:1].upper()}{reasons[1:]}.")
-    head = w.ON_PLANTINGS.format(organism=organism, plantings=plantings)
+    head = w.ON_PLANTINGS.format(organism=organism[:1].upper() + organism[1:], plantings=plantings)
     return Block(head, tuple(line for line in says if line), tuple(_strips(population)))
 
 

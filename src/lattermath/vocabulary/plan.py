@@ -10,6 +10,7 @@ from lattermath.vocabulary.figure import Standing
 from lattermath.vocabulary.ruling import Because
 
 SCHEMA_VERSION = 1
+Day = date  # for a field that is itself called `date`
 
 TaskKind = Literal["water", "pick", "look", "care", "set out", "sow", "pull", "cover", "treat"]
 Part = Literal[
@@ -85,7 +86,7 @@ class NotToday:
 class VisitPlan:
     """One coming visit."""
 
-    date: date
+    date: Day
     arrive: datetime
     leave: datetime
     sunset: datetime | None
