@@ -1,0 +1,116 @@
+"""One crosswalk of words: crop ids, host words, plain words, organisms, diseases and methods."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from lattermath.knowledge.rows import Row
+
+
+@dataclass(frozen=True, slots=True)
+class Crosswalk:
+    """Resolves words to the ids of the tables. Every map is from tidied word to id."""
+
+    crops: Mapping[str, str]
+    organisms: Mapping[str, str]
+    diseases: Mapping[str, str]
+    methods: Mapping[str, str]
+    hosts: Mapping[str, tuple[str, ...]]  # crop id -> host and group words, nearest first
+    host_words: Mapping[str, str]  # any spelling of a host word -> the host word of the tables
+    not_grown: frozenset[str]
+    targets: Mapping[str, tuple[str, ...]]  # organism or disease id -> words of efficacy rows
+
+    def crop(self, word: str) -> str | None:
+        """The crop id a word means: an id, a table name, a host word or a plain word."""
+        return self.crops.get(tidy(word))
+
+    def organism(self, word: str) -> str | None:
+        """The organism id a word means."""
+        return self.organisms.get(tidy(word))
+
+    def disease(self, word: str) -> str | None:
+        """The disease id a word means."""
+        return self.diseases.get(tidy(word))
+
+    def method(self, word: str) -> str | None:
+        """The method id a word means."""
+        return self.methods.get(tidy(word))
+
+    def hosts_of(self, crop: str) -> tuple[str, ...]:
+        """The host and group words that cover a crop id, nearest first; empty when unknown."""
+        return self.hosts.get(crop, ())
+
+    def host(self, word: str, among: Collection[str]) -> str | None:
+        """The nearest of the host words `among` that covers a crop id, host word or plain word.
+
+        None when nothing covers it: then the organism has no suitability for that host on record.
+        """
+        if word in among:
+            return word
+        host = self.host_words.get(tidy(word))
+        if host in among:
+            return host
+        crop = self.crop(word)
+        nearest = self.hosts_of(crop) if crop else ()
+        if host and not crop:  # a group word: the nearest word of the first crop it covers
+            nearest = next((words for words in self.hosts.values() if host in words), ())
+        return next((h for h in nearest if h in among), None)
+
+    def known(self, word: str) -> bool:
+        """True when any table knows the word, also for plants that are not grown here."""
+        key = tidy(word)
+        return key in self.not_grown or any(key in names for names in self._all())
+
+    def nearest(self, word: str, n: int = 3) -> tuple[str, ...]:
+        """The known words most like this one, for the remedy of an error."""
+        words = sorted({name for names in self._all() for name in names})
+        return tuple(difflib.get_close_matches(tidy(word), words, n=n, cutoff=0.5))
+
+    def _all(self) -> tuple[Mapping[str, str], ...]:
+        return (self.crops, self.organisms, self.diseases, self.methods, self.host_words)
+
+
+def tidy(word: str) -> str:
+    """A word in the form it is looked up by: lower case, words parted by one underscore."""
+    return "_".join(word.lower().replace("_", " ").replace("-", " ").split())
+
+
+def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row]]) -> Crosswalk:
+    """The crosswalk of these tables, rows added by overlays included."""
+    hosts = {crop: tuple(words) for crop, words in raw["hosts"].items()}
+    host_words = {tidy(word): word for words in hosts.values() for word in words}
+    host_words |= {tidy(word): host for word, host in raw["host_synonyms"].items()}
+    crops = _first_crops(hosts) | _names(tables["crops"]) | _plain(raw["crops"])
+    crops |= {tidy(w): crops[tidy(h)] for w, h in raw["host_synonyms"].items() if tidy(h) in crops}
+    return Crosswalk(
+        crops=crops,
+        organisms=_names(tables["organisms"]) | _plain(raw["organisms"]),
+        diseases=_names(tables["diseases"]) | _plain(raw["diseases"]),
+        methods=_names(tables["methods"]) | _plain(raw["methods"]),
+        hosts=hosts,
+        host_words=host_words,
+        not_grown=frozenset(tidy(word) for word in raw["not_grown"]["words"]),
+        targets={key: tuple(words) for key, words in raw["targets"].items()},
+    )
+
+
+def _first_crops(hosts: Mapping[str, tuple[str, ...]]) -> dict[str, str]:
+    """A host word that is the nearest word of exactly one crop means that crop."""
+    firsts = [(tidy(words[0]), crop) for crop, words in hosts.items()]
+    words = [word for word, _ in firsts]
+    return {word: crop for word, crop in firsts if words.count(word) == 1}
+
+
+def _names(rows: Mapping[str, Row]) -> dict[str, str]:
+    named = {tidy(row.words("name")): key for key, row in rows.items() if row.words("name")}
+    latin = {tidy(row.words("latin")): key for key, row in rows.items() if row.words("latin")}
+    once = [row.words("latin") for row in rows.values()]
+    latin = {w: k for w, k in latin.items() if once.count(rows[k].words("latin")) == 1}
+    return latin | named | {tidy(key): key for key in rows}
+
+
+def _plain(words: Mapping[str, str]) -> dict[str, str]:
+    return {tidy(word): key for word, key in words.items()}

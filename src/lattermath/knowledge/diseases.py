@@ -1,0 +1,97 @@
+"""What the tables say of one disease or disorder; every figure with its origin."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from lattermath.knowledge.rows import Row
+from lattermath.vocabulary.figure import Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Disease:
+    """One disease. A None is a figure the table lacks; temperatures in C, days, hours."""
+
+    row: Row
+
+    @property
+    def id(self) -> str:
+        """Key of the disease."""
+        return self.row.id
+
+    @property
+    def name(self) -> str:
+        """Plain name."""
+        return self.row.text("name")
+
+    @property
+    def pathogen(self) -> str:
+        """Scientific name of what causes it; "" for a disorder."""
+        return self.row.words("pathogen")
+
+    @property
+    def hosts(self) -> Mapping[str, Figure]:
+        """Host susceptibility by host word, 1 for the worst. [1]"""
+        return self.row.under("hosts")
+
+    @property
+    def temp_opt_c(self) -> Figure | None:
+        """Best temperature: low and high ends are the optimum's. [C]"""
+        return self.row.find("temp_opt_c")
+
+    @property
+    def temp_limits_c(self) -> Figure | None:
+        """Temperature limits of growth or infection: its low and high ends. [C]"""
+        return self.row.find("temp_limits_c") or self.row.find("t_limits_infection_c")
+
+    @property
+    def temp_stop_c(self) -> Figure | None:
+        """Temperature that stops it. [C]"""
+        return self.row.find("temp_stop_c") or self.row.find("t_max_infection_c")
+
+    @property
+    def latent_days(self) -> Figure | None:
+        """Days from infection to new spores. [d]"""
+        return self.row.find("latent_days")
+
+    @property
+    def rate_per_day(self) -> Figure | None:
+        """Logistic rate of an untreated epidemic. [1/d]"""
+        return self.row.find("r_per_day")
+
+    @property
+    def interval_days(self) -> Figure | None:
+        """Usual interval between protective treatments. [d]"""
+        return self.row.find("interval_days")
+
+    @property
+    def loss_per_unit_severity(self) -> Figure | None:
+        """Share of the remaining yield lost at a mean severity of 1. [1]"""
+        return self.row.find("loss_per_unit_severity")
+
+    @property
+    def loss_per_plant(self) -> Figure | None:
+        """Share of a plant lost once it has the disease. [1]"""
+        return self.row.find("loss_per_plant")
+
+    @property
+    def free_water_needed(self) -> bool | None:
+        """Whether leaves must be wet for infection; None where the table does not say."""
+        words = self.row.words("free_water_needed")
+        return words == "yes" if words else None
+
+    @property
+    def infection(self) -> Mapping[str, Figure]:
+        """Tmin, Topt, Tmax [C], Wmin, Wmax [h] of the generic infection model; empty: none."""
+        return self.row.under("infection")
+
+    @property
+    def stop_when(self) -> str:
+        """When treating stops paying, in words."""
+        return self.row.words("stop_when")
+
+    @property
+    def surface(self) -> str:
+        """Where it is seen, in words."""
+        return self.row.words("surface")

@@ -1,0 +1,1 @@
+"""How the tables were made: the script that translated the trade files, and its count."""

@@ -1,0 +1,105 @@
+"""All tables in one frozen object: what the books say, and the digest of its text."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from types import MappingProxyType
+from typing import TypeVar
+
+from lattermath.knowledge.crops import Crop
+from lattermath.knowledge.crosswalk import Crosswalk, read_crosswalk
+from lattermath.knowledge.diseases import Disease
+from lattermath.knowledge.germination import GerminationRow
+from lattermath.knowledge.methods import FolkPractice, Method, Rule
+from lattermath.knowledge.organisms import Organism
+from lattermath.knowledge.overlay import lay_over
+from lattermath.knowledge.reading import Standard, standard
+from lattermath.knowledge.rivals import Rival
+from lattermath.knowledge.rows import Row
+from lattermath.knowledge.soils import Soil
+from lattermath.knowledge.sources import Source
+from lattermath.vocabulary.errors import Fault, TableError
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Tables:
+    """All tables. `rows` holds every row by table and id, also of tables with no loader of its own.
+
+    Soils are keyed by the texture's name (`silty clay loam`); everything else by id.
+    """
+
+    crops: Mapping[str, Crop]
+    organisms: Mapping[str, Organism]
+    diseases: Mapping[str, Disease]
+    disorders: Mapping[str, Disease]
+    methods: Mapping[str, Method]
+    rules: Mapping[str, Rule]
+    folk_practices: Mapping[str, FolkPractice]
+    germination: Mapping[str, GerminationRow]
+    soils: Mapping[str, Soil]
+    constants: Mapping[str, Row]  # rules, cups, reference, defaults, trade_facts, protectant, ...
+    gap_fillers: Mapping[str, Row]
+    rivals: tuple[Rival, ...]
+    sources: Mapping[str, Source]
+    crosswalk: Crosswalk
+    rows: Mapping[str, Mapping[str, Row]]
+    digest: str
+
+    def at(self, address: str) -> Row:
+        """The row an address `table/row/column` points into; TableError when there is none."""
+        table, _, rest = address.removeprefix("table:").partition("/")
+        row = rest.split("/", 1)[0]
+        try:
+            return self.rows[table][row]
+        except KeyError:
+            raise TableError(Fault("no such row", address, row)) from None
+
+
+@cache
+def _standard_tables() -> Tables:
+    return _assemble(standard())
+
+
+def load_tables(overlay: Path | None = None) -> Tables:
+    """All tables, with those of the overlay folder laid over them where one is given.
+
+    The standard tables are read once a process. TableError when a table is wrong.
+    """
+    if overlay is None or not overlay.is_dir() or not any(overlay.glob("*.toml")):
+        return _standard_tables()
+    return _assemble(lay_over(standard(), overlay))
+
+
+def _assemble(read: Standard) -> Tables:
+    rows = read.tables
+    constants = {
+        key: row for name, held in rows.items() if name.endswith("_constants")
+        for key, row in held.items()
+    }  # fmt: skip
+    return Tables(
+        crops=_typed(rows["crops"], Crop),
+        organisms=_typed(rows["organisms"], Organism),
+        diseases=_typed(rows["diseases"], Disease),
+        disorders=_typed(rows["disorders"], Disease),
+        methods=_typed(rows["methods"], Method),
+        rules=_typed(rows["rules"], Rule),
+        folk_practices=_typed(rows["folk_practices"], FolkPractice),
+        germination=_typed(rows["germination"], GerminationRow),
+        soils=MappingProxyType({row.text("name"): Soil(row) for row in rows["soils"].values()}),
+        constants=MappingProxyType(constants),
+        gap_fillers=MappingProxyType(dict(rows["gap_fillers"])),
+        rivals=read.rivals,
+        sources=MappingProxyType(dict(read.sources)),
+        crosswalk=read_crosswalk(read.crosswalk, rows),
+        rows=MappingProxyType({name: MappingProxyType(dict(held)) for name, held in rows.items()}),
+        digest=read.digest,
+    )
+
+
+def _typed(rows: Mapping[str, Row], kind: Callable[[Row], T]) -> Mapping[str, T]:
+    return MappingProxyType({key: kind(row) for key, row in rows.items()})
