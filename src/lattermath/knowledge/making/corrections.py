@@ -77,6 +77,9 @@ def mend_row(table: str, row: dict[str, Any]) -> dict[str, Any]:
         row["hosts"] = {**row["hosts"], **DISEASE_HOSTS}
     if table == "crops" and "harrington1954" in str(row.get("emergence", {}).get("source", "")):
         row["emergence"] = dict(_split_emergence(row["emergence"]))
+    if "source_qualitative" in row:
+        seen = {"status": "published-read", "source": row.pop("source_qualitative")}
+        row["mechanism"] = {"text": row["mechanism"], **seen}
     if table == "methods":
         row["efficacy"] = list(_named_targets(row["efficacy"]))
     if table == "methods" and "repeat_d" in row:

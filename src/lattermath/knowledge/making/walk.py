@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 MIDDLE_OURS = "middle ours (derived)"
-PROVENANCE_KEYS = ("src", "source", "status")
+PROVENANCE_KEYS = ("src", "source", "status", "source_qualitative")
 MAIN_KEYS = ("v", "value", "range", "text", "lo", "hi", "note", "unit")
 # Pairs and triples that are not [low, high] or [low, middle, high], by column with [n] made [].
 TRIPLES = re.compile(r"^(ensemble_days\..*|efficacy\[\]\.pct)$")
