@@ -1,0 +1,243 @@
+"""What is probably true of one planting today, and what it will bear if it stays sound."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.crop_growth import (
+    Begun,
+    Columns,
+    CropClimate,
+    CropUnknowns,
+    Draws,
+    GrowingSeason,
+    SeasonWeather,
+    bearing_kg,
+    begun_on,
+    draw_unknowns,
+    heat_at,
+    picking_age,
+)
+from lattermath.belief.crop_traits import CropTraits, Start
+from lattermath.science.plant_recovery import CONDITIONS, Condition
+from lattermath.vocabulary.events import Picking
+from lattermath.vocabulary.plot import Planting
+
+Dice = Callable[[str], np.random.Generator]
+CropStage = Literal["growing", "in flower", "bearing", "past its peak", "spent"]
+
+CANDIDATES = 5  # draws tried for each draw kept, when pickings have something to say
+PICKING_SD = 0.5  # judgement: log-scale scatter of one weighed picking about its expectation
+SHARED_SD = 0.2  # judgement: what all pickings of a planting have wrong together
+LONGEST_WAIT_DAYS = 7  # fruit left longer runs to seed or rots, so it is not in the picking
+WORN_OVER_DAYS = 21  # judgement: a planting said to be worn became so over about three weeks
+DISAGREES_FACTOR = 2.0  # pickings this far from expectation are said aloud
+UNKNOWN_AGE = (-15.0, 0.8)  # no dates at all: from 15 days before first pick to 0.8 of its span
+
+
+@dataclass(frozen=True, slots=True)
+class CropBelief:
+    """One planting in every draw. `age` is the picking age on each morning, negative before."""
+
+    planting: Planting
+    traits: CropTraits
+    climate: CropClimate
+    unknowns: CropUnknowns
+    age: NDArray[np.float64]  # (n_draws, n_days + 1) days of reference weather since first pick
+    kg: NDArray[np.float64]  # (n_draws, n_days) of sound plants, by weather alone
+    condition: Condition
+    today: int
+    rough: str = ""  # what is not known, so that the sheet can say so
+    disagrees: str = ""  # when the pickings are far from what was expected
+    events: tuple[int, ...] = ()  # serials of the pickings that were weighed
+
+    @property
+    def stage(self) -> CropStage:
+        """The stage most draws are in today."""
+        return stage_of(float(np.median(self.age[:, self.today])), self.traits)
+
+    def first_pick_column(self) -> Draws:
+        """Column of the morning of first pick in each draw; inf when it never comes."""
+        picked = self.age >= 0
+        return np.where(picked.any(axis=1), picked.argmax(axis=1), np.inf)
+
+
+def stage_of(age: float, traits: CropTraits) -> CropStage:
+    """The stage of a planting of that picking age."""
+    if age < 0:
+        need = traits.from_set_out or traits.from_sowing
+        if traits.fruit_heat is None or need is None:
+            return "growing"
+        return "in flower" if age * need.per_day >= -sum(traits.fruit_heat) / 2 else "growing"
+    if age > sum(traits.picking_days) / 2:
+        return "spent"
+    return "past its peak" if age > sum(traits.peak_days) / 2 else "bearing"
+
+
+def believe(
+    planting: Planting,
+    season: GrowingSeason,
+    pickings: Sequence[tuple[date, Picking, int]],
+    dice: Dice,
+) -> CropBelief:
+    """Work out one planting from its dates, its look, and what was picked from it.
+
+    pickings : (day, picking, serial of the entry) of this planting, up to today.
+    dice     : gives the random stream of a name.
+
+    The heat each draw still needs, its yield and its age are drawn from the tables and then
+    chosen among by the weighed pickings. Only the past is used, and the past is alike in all
+    futures, so draw i still lives through its own future.
+    """
+    traits = season.traits(planting.crop).with_packet(planting.days_to_maturity)
+    climate, weather = season.climate(planting.crop), season.weather
+    weighed = [p for p in pickings if p[1].kg is not None and weather.column(p[0]) >= 0]
+    n = weather.n_draws
+    tried = n * CANDIDATES if weighed else n
+    rng = dice(f"crop {planting.key}")
+    unknowns = draw_unknowns(traits, tried, rng)
+    begun, rough = how_begun(planting, traits, weather, tried, rng)
+    shift = _age_shift(planting, traits, weather, begun, tried, rng)
+    condition = CONDITIONS[planting.vigour]
+    disagrees = ""
+    if weighed:
+        past = _past_kg(planting, traits, climate.of_the_past(), unknowns, begun, shift)
+        past = past * _wearing(condition, weather.today, past.shape[1])
+        ratio = _log_ratios(weighed, past, weather)
+        keep = _chosen(ratio, len(weighed), n, rng)
+        disagrees = _disagreement(float(np.median(ratio)))
+        unknowns = unknowns.taken(keep)
+        begun = None if begun is None else _taken(begun, keep)
+        shift = None if shift is None else shift[keep]
+    age = _age(traits, climate, unknowns, begun, shift)
+    kg = bearing_kg(climate, unknowns, age, planting.plants)
+    serials = tuple(serial for _, _, serial in weighed)
+    return CropBelief(planting, traits, climate, unknowns, age, kg, condition, weather.today,
+                      rough, disagrees, serials)  # fmt: skip
+
+
+def how_begun(
+    planting: Planting,
+    traits: CropTraits,
+    weather: SeasonWeather,
+    n: int,
+    rng: np.random.Generator,
+) -> tuple[Begun | None, str]:
+    """How the planting began, and what is not known about that. None: no date at all."""
+    if planting.started is None:
+        known = planting.bearing_since is not None
+        return None, "" if known else "neither sowing nor setting out is dated"
+    how: Start = "set out" if planting.set_out is not None else "sown"
+    if how == "set out" and traits.from_set_out is None:
+        return None, "the tables know this crop sown in place only"
+    begun = begun_on(how, weather.column(planting.started), n)
+    if planting.about_days:
+        off = rng.integers(-planting.about_days, planting.about_days + 1, n)
+        begun = Begun(how, begun.column + off, begun.ahead_days, begun.early_loss)
+    return begun, f"dates within {planting.about_days} days" if planting.about_days else ""
+
+
+def _age_shift(
+    planting: Planting,
+    traits: CropTraits,
+    weather: SeasonWeather,
+    begun: Begun | None,
+    n: int,
+    rng: np.random.Generator,
+) -> Draws | None:
+    """Column of first pick where it was seen, or an even guess where nothing is dated."""
+    if planting.bearing_since is not None:
+        seen = weather.column(planting.bearing_since)
+        return seen + rng.integers(-planting.about_days, planting.about_days + 1, n).astype(float)
+    if begun is not None:
+        return None
+    low, high = UNKNOWN_AGE
+    return weather.today - rng.uniform(low, high * sum(traits.picking_days) / 2, n)
+
+
+def _age(
+    traits: CropTraits,
+    climate: CropClimate,
+    unknowns: CropUnknowns,
+    begun: Begun | None,
+    first_pick: Draws | None,
+) -> NDArray[np.float64]:
+    """Picking age on each morning, counted from the first pick seen, or from the heat needed."""
+    if first_pick is None:
+        if begun is None:
+            raise ValueError("a planting needs a start or a first pick")
+        return picking_age(traits, climate, unknowns, begun)
+    need = traits.from_set_out or traits.from_sowing
+    if need is None:
+        raise ValueError(f"no days to first pick are known for {traits.crop}")
+    whole = np.clip(np.floor(first_pick), 0, climate.sums.shape[1] - 2).astype(np.intp)
+    part = np.clip(first_pick - whole, 0.0, 1.0)
+    at_first = (1 - part) * heat_at(climate.sums, whole) + part * heat_at(climate.sums, whole + 1)
+    before = np.maximum(-first_pick, 0.0)[:, None]  # first picked before the weather begins
+    age: NDArray[np.float64] = (climate.sums - at_first[:, None]) / need.per_day + before
+    return age
+
+
+def _past_kg(
+    planting: Planting,
+    traits: CropTraits,
+    past: CropClimate,
+    unknowns: CropUnknowns,
+    begun: Begun | None,
+    first_pick: Draws | None,
+) -> NDArray[np.float64]:
+    age = _age(traits, past, unknowns, begun, first_pick)
+    return bearing_kg(past, unknowns, age, planting.plants)
+
+
+def _wearing(condition: Condition, today: int, n_days: int) -> NDArray[np.float64]:
+    """Share of a sound planting that it bore on past days, wearing down to today's look."""
+    since = np.clip((np.arange(n_days) - (today - WORN_OVER_DAYS)) / WORN_OVER_DAYS, 0.0, 1.0)
+    return 1.0 - since * (1.0 - condition.bears)
+
+
+def _log_ratios(
+    weighed: Sequence[tuple[date, Picking, int]],
+    kg: NDArray[np.float64],
+    weather: SeasonWeather,
+) -> Draws:
+    """Mean log of picked over expected, for each candidate draw."""
+    sums = np.cumsum(kg, axis=1)
+    logs, last = [], None
+    for day, picking, _ in sorted(weighed, key=lambda p: p[0]):
+        column = weather.column(day)
+        since = LONGEST_WAIT_DAYS if last is None else min(column - last, LONGEST_WAIT_DAYS)
+        first = max(column - max(since, 1), 0)
+        expected = sums[:, min(column, kg.shape[1] - 1)] - sums[:, first]
+        logs.append(np.log((picking.kg or 0.0) + 0.02) - np.log(expected + 0.02))
+        last = column
+    return np.asarray(np.mean(logs, axis=0))
+
+
+def _chosen(ratio: Draws, n_pickings: int, n: int, rng: np.random.Generator) -> Columns:
+    """Indices of `n` candidates drawn in proportion to how well they foretold the pickings."""
+    sd = np.sqrt(PICKING_SD**2 / n_pickings + SHARED_SD**2)
+    log_weight = -0.5 * (ratio / sd) ** 2
+    weight = np.exp(log_weight - log_weight.max())
+    steps = (rng.random() + np.arange(n)) / n
+    found = np.searchsorted(np.cumsum(weight) / weight.sum(), steps)
+    return rng.permutation(np.minimum(found, len(ratio) - 1))
+
+
+def _disagreement(log_ratio: float) -> str:
+    """Say when the pickings are far from what the tables led one to expect."""
+    if abs(log_ratio) < np.log(DISAGREES_FACTOR):
+        return ""
+    times = np.exp(abs(log_ratio))
+    which = "more" if log_ratio > 0 else "less"
+    return f"picked about {times:.1f} times {which} than expected"
+
+
+def _taken(begun: Begun, keep: Columns) -> Begun:
+    return Begun(begun.how, begun.column[keep], begun.ahead_days[keep], begun.early_loss[keep])

@@ -1,0 +1,237 @@
+"""The growth of one crop over the futures: when it bears, and how much a day, in every draw."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.crop_traits import CropTraits, Start, crop_traits
+from lattermath.knowledge.rows import Row
+from lattermath.science import crop_stages, harvest_curve, late_light
+from lattermath.science.degree_days import clipped_average
+from lattermath.science.fruit_set import fruit_set, set_when_picked
+from lattermath.vocabulary.errors import Fault, InputError
+
+Draws = NDArray[np.float64]  # (n_draws,)
+DrawDays = NDArray[np.float64]  # (n_draws, n_days)
+Columns = NDArray[np.intp]  # (n_draws,)
+
+EARLY_PICKING_DAYS = 21.0  # judgement: the pickings that over-age in the cup spoils
+COVER_KEEPS_C = 2.0  # common practice: fleece laid for the night keeps off about two degrees
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonWeather:
+    """Daily weather as crops feel it: what was, then one row for each future.
+
+    Column 0 is the day `first`; `today` is the column of the plan's day. Past columns are alike
+    in every row. `future_of` gives the row that each draw lives through.
+    """
+
+    first: date
+    today: int
+    t_min: NDArray[np.float64]  # (n_futures, n_days) C
+    t_max: NDArray[np.float64]  # (n_futures, n_days) C
+    daylength_h: NDArray[np.float64]  # (n_days,)
+    radiation_mj: NDArray[np.float64]  # (n_days,) or (n_futures, n_days), MJ/m2/d
+    future_of: NDArray[np.intp]  # (n_draws,)
+    southern: bool = False
+
+    @property
+    def n_days(self) -> int:
+        """Days covered, past and future."""
+        return int(self.t_min.shape[1])
+
+    @property
+    def n_draws(self) -> int:
+        """Draws that live through these futures."""
+        return len(self.future_of)
+
+    def column(self, day: date) -> int:
+        """Column of a day; negative for days before the first."""
+        return (day - self.first).days
+
+    def day(self, column: float) -> date:
+        """The day of a column."""
+        return self.first + timedelta(days=round(column))
+
+    def days_after_solstice(self) -> NDArray[np.float64]:
+        """Days since the last summer solstice of this hemisphere, by column."""
+        month = 12 if self.southern else 6
+        solstice = date(self.first.year, month, 21)
+        since = np.arange(self.n_days) + (self.first - solstice).days
+        return np.mod(since, 365).astype(float)
+
+
+@dataclass(frozen=True, slots=True)
+class CropClimate:
+    """What the weather of each draw means to one crop."""
+
+    sums: NDArray[np.float64]  # (n_draws, n_days + 1) heat by the morning of each day, C d
+    bears: DrawDays  # share of the normal yield: light, fruit set, frost
+
+    def of_the_past(self) -> CropClimate:
+        """One row, for what happened: the past is alike in every draw."""
+        return CropClimate(self.sums[:1], self.bears[:1])
+
+
+@dataclass(frozen=True, slots=True)
+class CropUnknowns:
+    """What is not known of one planting, one value for each draw."""
+
+    need: Draws  # place within the heat needed, 0 to 1
+    check_days: Draws
+    plant_kg: Draws  # a plant, over its whole picking
+    peak_days: Draws
+    end_days: Draws
+
+    def taken(self, which: NDArray[np.intp]) -> CropUnknowns:
+        """The same unknowns, with draws chosen by index."""
+        return CropUnknowns(
+            self.need[which],
+            self.check_days[which],
+            self.plant_kg[which],
+            self.peak_days[which],
+            self.end_days[which],
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """How a planting began, one value for each draw."""
+
+    how: Start
+    column: Columns  # day of sowing or setting out
+    ahead_days: Draws  # age beyond the usual when set out; negative: younger
+    early_loss: Draws  # share of the first pickings lost to over-age
+
+
+@dataclass(slots=True)
+class GrowingSeason:
+    """The crops of the tables under one season's weather; each is worked out once."""
+
+    rows: Mapping[str, Row]
+    rules: Row  # constants that all crops share
+    weather: SeasonWeather
+    _traits: dict[str, CropTraits] = field(default_factory=dict)
+    _climates: dict[tuple[str, float], CropClimate] = field(default_factory=dict)
+
+    def traits(self, crop: str) -> CropTraits:
+        """What the tables say of a crop; InputError for a crop they do not hold."""
+        if crop not in self.rows:
+            raise InputError(
+                Fault("no such crop in the tables", "crop", crop, "Use an id of the crop table.")
+            )
+        if crop not in self._traits:
+            self._traits[crop] = crop_traits(self.rows[crop], self.rules)
+        return self._traits[crop]
+
+    def climate(self, crop: str, cover_c: float = 0.0) -> CropClimate:
+        """What the weather means to a crop, under a cover that keeps off `cover_c` degrees."""
+        if (crop, cover_c) not in self._climates:
+            self._climates[crop, cover_c] = crop_climate(self.traits(crop), self.weather, cover_c)
+        return self._climates[crop, cover_c]
+
+
+def crop_climate(traits: CropTraits, weather: SeasonWeather, cover_c: float = 0.0) -> CropClimate:
+    """Heat and bearing share of one crop in every draw.
+
+    Frost counts from today on: what stands today has lived through what was.
+    """
+    heat = clipped_average(weather.t_min, weather.t_max, traits.base_c, traits.upper_c)
+    if traits.tender and traits.fruit_heat is not None:
+        heat = heat * late_light.development_share(
+            weather.daylength_h, weather.days_after_solstice()
+        )
+    sums = crop_stages.heat_sums(heat)
+    bears = np.broadcast_to(late_light.yield_share(weather.radiation_mj), heat.shape).copy()
+    if traits.set_limits is not None and traits.fruit_heat is not None:
+        share = fruit_set(weather.t_min, weather.t_max, traits.set_limits)
+        bears *= set_when_picked(share, sums[:, 1:], sum(traits.fruit_heat) / 2)
+    coming = weather.t_min[:, weather.today :]
+    bears[:, weather.today :] *= harvest_curve.standing_after_frost(
+        coming, traits.kill_c - cover_c, traits.damage_c - cover_c
+    )
+    return CropClimate(sums[weather.future_of], bears[weather.future_of])
+
+
+def draw_unknowns(traits: CropTraits, n_draws: int, rng: np.random.Generator) -> CropUnknowns:
+    """Draw what is not known of a planting of this crop, `n_draws` of each.
+
+    Yields are drawn evenly in their logarithm from low to high, the rest evenly or, for the
+    check after setting out, triangular from 2 to 7 days with its peak at 4.
+    """
+    low, high = np.log(traits.season_kg)
+    return CropUnknowns(
+        need=rng.random(n_draws),
+        check_days=rng.triangular(
+            crop_stages.CHECK_DAYS_LOW,
+            crop_stages.NOMINAL_CHECK_DAYS,
+            crop_stages.CHECK_DAYS_HIGH,
+            n_draws,
+        ),
+        plant_kg=np.exp(rng.uniform(low, high, n_draws)),
+        peak_days=rng.uniform(*traits.peak_days, n_draws),
+        end_days=rng.uniform(*traits.picking_days, n_draws),
+    )
+
+
+def begun_on(how: Start, column: int, n_draws: int, ahead: float = 0.0) -> Begun:
+    """A start on one known day, alike in every draw."""
+    return Begun(how, np.full(n_draws, column), np.full(n_draws, ahead), np.zeros(n_draws))
+
+
+def picking_age(
+    traits: CropTraits, climate: CropClimate, unknowns: CropUnknowns, begun: Begun
+) -> DrawDays:
+    """Days of reference weather since first pick, by each morning; negative before. [d]
+
+    Shape (n_draws, n_days + 1). Before the planting began it stands at its value on that day.
+    """
+    starts, needed, per_day = heat_needed(traits, unknowns, begun)
+    at_start = heat_at(climate.sums, starts)
+    missing = np.maximum(-starts, 0) * climate.sums[:, min(7, climate.sums.shape[1] - 1)] / 7
+    gathered = np.maximum(climate.sums - at_start[:, None], 0.0) + missing[:, None]
+    return (gathered - needed[:, None]) / per_day
+
+
+def heat_needed(
+    traits: CropTraits, unknowns: CropUnknowns, begun: Begun
+) -> tuple[Columns, Draws, float]:
+    """Column from which heat counts, heat from there to first pick, and heat of one usual day."""
+    need = traits.need(begun.how)
+    total = crop_stages.between(*need.heat, unknowns.need, need.early)
+    if begun.how == "sown":
+        return begun.column, total, need.per_day
+    starts = begun.column + np.rint(unknowns.check_days).astype(np.intp)
+    after = crop_stages.heat_after_check(total, need.per_day, begun.ahead_days)
+    return starts, after, need.per_day
+
+
+def heat_at(sums: NDArray[np.float64], columns: Columns) -> Draws:
+    """Heat by the morning of a column in each draw; a single row serves every draw."""
+    within = np.clip(columns, 0, sums.shape[1] - 1)
+    rows = np.arange(len(within)) if sums.shape[0] > 1 else 0
+    return np.asarray(sums[rows, within])
+
+
+def bearing_kg(
+    climate: CropClimate,
+    unknowns: CropUnknowns,
+    age: DrawDays,
+    plants: int,
+    early_loss: Draws | None = None,
+    from_column: int = 0,
+) -> DrawDays:
+    """Yield of each day of a sound planting from a column on, (n_draws, n_days - from). [kg]"""
+    ages = age[:, from_column:]
+    kg = harvest_curve.daily_yield(
+        ages, unknowns.peak_days, unknowns.end_days, plants * unknowns.plant_kg
+    )
+    if early_loss is not None and early_loss.any():
+        kg = kg * np.where(ages[:, 1:] < EARLY_PICKING_DAYS, 1 - early_loss[:, None], 1.0)
+    return kg * climate.bears[:, from_column:]

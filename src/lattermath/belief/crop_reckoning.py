@@ -1,0 +1,222 @@
+"""One crop's table figures joined to one kernel: the single answers that can be asked for."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from lattermath.belief.crop_traits import CropTraits, Need, Nursery, Start
+from lattermath.knowledge.rows import Row
+from lattermath.science import crop_stages, emergence, root_fill
+from lattermath.science.degree_days import clipped_average
+from lattermath.science.fruit_set import fruit_set
+from lattermath.science.last_planting import LastPlanting, last_planting
+from lattermath.vocabulary.errors import Fault, TableError
+
+Floats = NDArray[np.float64]
+
+NODES_C = tuple(range(0, 45, 5))
+CROP_NODES_C = (20, 25, 30, 35)  # where a crop row itself gives days to emergence
+NONE_GERMINATED = "none germinated"
+
+
+class CupAnswer(NamedTuple):
+    """A lot of one age: share of the cup rooted, the ready window in days from sowing, its cost."""
+
+    fill: float
+    ready_from_day: float | None  # None: too cold to grow
+    ready_to_day: float | None
+    coils_day: float | None
+    coiled: bool
+    delay_days: float
+    early_loss: float
+
+
+class FirstPick(NamedTuple):
+    """Days from the start to first pick (likely, earliest, latest) and full size; None: not yet."""
+
+    likely: float | None
+    low: float | None
+    high: float | None
+    full_size: float | None
+
+
+def emergence_of(row: Row, germination: Mapping[str, Row], soil_c: float) -> emergence.Emergence:
+    """Days to emergence and stand of one crop; ValueError where nobody tested that soil.
+
+    row         : the crop's row, which names its germination row.
+    germination : the germination table.
+
+    Days are read between the nodes tested; outside them the crop's thermal-time line serves,
+    where there is one, from 10 to 25 C. A crop that leans on a relative's row has the relative's
+    line and no stand.
+    """
+    tested = _tested(row, germination)
+    days = _crop_nodes(row) if tested is None else _nodes(tested, "days")
+    if not np.isfinite(days).any():
+        days = _crop_nodes(row)
+    stand = None if tested is None else _nodes(tested, "stand")
+    if stand is not None and np.isnan(stand).all():
+        stand = None
+    try:
+        return emergence.emergence_from_table(
+            soil_c, NODES_C, days.tolist(), None if stand is None else stand.tolist()
+        )
+    except ValueError:
+        line = _line(row)
+        if line is None:
+            raise
+        found = emergence.emergence_from_line(soil_c, line)
+    if stand is None:
+        return found
+    known = ~np.isnan(stand)
+    return emergence.Emergence(
+        found.days, float(np.interp(soil_c, np.asarray(NODES_C)[known], stand[known]))
+    )
+
+
+def cup_answer(
+    traits: CropTraits, cup_ml: float, temperature_c: float, age_days: float
+) -> CupAnswer:
+    """State of a lot kept at one steady mean; TableError for a crop that is never transplanted."""
+    nursery = nursery_of(traits)
+    heat = root_fill.cup_heat(*nursery.ready_heat, nursery.coils_heat, cup_ml)
+    base, upper = traits.base_c, traits.upper_c
+    a_day = root_fill.nursery_degree_days(np.array(temperature_c), base, upper)
+    state = root_fill.cup_state(a_day * age_days, heat, nursery.cost)
+
+    def days(wanted: float) -> float | None:
+        return root_fill.nursery_days(wanted, temperature_c, base, upper)
+
+    return CupAnswer(
+        float(state.fill), days(heat.ready), days(heat.closes), days(heat.coils),
+        bool(state.coiled), float(state.delay_days), float(state.early_loss),
+    )  # fmt: skip
+
+
+def nursery_of(traits: CropTraits) -> Nursery:
+    """The nursery figures of a crop; TableError where it is never transplanted."""
+    if traits.nursery is None:
+        where = f"crops/{traits.crop}/nursery.ready_days"
+        raise TableError(Fault("this crop is sown in place, never in cups", where, traits.crop))
+    return traits.nursery
+
+
+def first_pick(
+    traits: CropTraits,
+    start: Start,
+    t_min: ArrayLike,
+    t_max: ArrayLike,
+    age_at_set_out_days: float | None = None,
+) -> FirstPick:
+    """Days from sowing or setting out to first pick in given weather (daily from that day).
+
+    age_at_set_out_days : age when set out; each day short of the usual age is a day more, and
+                          over-age past the ready window costs its delay. None: the usual age.
+    """
+    need = traits.need(start)
+    heat = clipped_average(
+        np.atleast_2d(t_min), np.atleast_2d(t_max), traits.base_c, traits.upper_c
+    )
+    sums = crop_stages.heat_sums(heat)
+    ahead = 0.0 if start == "sown" else ahead_days(traits, age_at_set_out_days)
+    likely = crop_stages.likely(*need.heat, need.early)
+    full = traits.full_size if start == "set out" else None
+    return FirstPick(
+        _elapsed(sums, need, likely, start, ahead),
+        _elapsed(sums, need, need.heat[0], start, ahead),
+        _elapsed(sums, need, need.heat[1], start, ahead),
+        None if full is None else _elapsed(sums, full, sum(full.heat) / 2, start, ahead),
+    )
+
+
+def ahead_days(traits: CropTraits, age_days: float | None) -> float:
+    """Days by which a plant of that nursery age is ahead of the usual; negative: behind. [d]
+
+    Age counts in full up to the end of the ready window; beyond it the delay is taken off.
+    """
+    nursery = traits.nursery
+    if nursery is None or age_days is None:
+        return 0.0
+    last = nursery.ready_days[1]
+    late_weeks = max(age_days - last, 0.0) / 7
+    return (
+        min(age_days, last) - nursery.usual_age_days - late_weeks * nursery.cost.delay_days_a_week
+    )
+
+
+def last_planting_of(
+    traits: CropTraits,
+    rules: Row,
+    start: Start,
+    first_frost: float,
+    days_to_maturity: float | None = None,
+) -> LastPlanting:
+    """Day number of the last useful sowing or setting out; a packet's days outrank the table's."""
+    days = days_to_maturity if days_to_maturity is not None else traits.need(start).days[0]
+    return last_planting(first_frost, days, margin_of(traits, rules))
+
+
+def margin_of(traits: CropTraits, rules: Row) -> float:
+    """Bearing days wanted before frost to make a planting worth while. [d]"""
+    return rules.figure(f"count_back_margin_days.{traits.margin}").value
+
+
+def fruit_set_of(traits: CropTraits, t_min: ArrayLike, t_max: ArrayLike) -> Floats:
+    """Share of normal fruit set on each day; TableError for a crop that is not grown for fruit."""
+    if traits.set_limits is None:
+        where = f"crops/{traits.crop}/first_flower.days"
+        raise TableError(Fault("this crop is not grown for its fruit", where, traits.crop))
+    return fruit_set(np.asarray(t_min, float), np.asarray(t_max, float), traits.set_limits)
+
+
+def _elapsed(sums: Floats, need: Need, total: float, start: Start, ahead: float) -> float | None:
+    """Days until `total` heat is gathered, the check of setting out spent first."""
+    if start == "sown":
+        first, after = 0, np.array([total])
+    else:
+        first = round(crop_stages.NOMINAL_CHECK_DAYS)
+        after = crop_stages.heat_after_check(np.array([total]), need.per_day, np.array([ahead]))
+    reached = crop_stages.day_reached(sums, np.array([first], dtype=np.intp), after)[0]
+    return None if math.isinf(reached) else float(reached)
+
+
+def _tested(row: Row, germination: Mapping[str, Row]) -> Row | None:
+    """The crop's own germination row; None where it has none, or only a relative's as proxy."""
+    name = row.words("emergence.row")
+    return None if name.endswith("(proxy)") else germination.get(name.replace("/", "_"))
+
+
+def _nodes(tested: Row, what: str) -> Floats:
+    """A germination row at its nodes: NaN where not tested, inf days where none germinated."""
+    found = []
+    for node in NODES_C:
+        column = f"{what}.t{node}"
+        figure = tested.find(column)
+        if figure is not None:
+            found.append(figure.value)
+        else:
+            none = tested.words(column) == NONE_GERMINATED
+            found.append(emergence.NONE_CAME_UP if none else emergence.NOT_TESTED)
+    return np.array(found)
+
+
+def _crop_nodes(row: Row) -> Floats:
+    """Days to emergence that the crop row itself gives, at the same nodes."""
+    found = dict.fromkeys(NODES_C, emergence.NOT_TESTED)
+    for node in CROP_NODES_C:
+        figure = row.find(f"emergence.days_at_{node}c")
+        if figure is not None:
+            found[node] = figure.value
+    return np.array(list(found.values()))
+
+
+def _line(row: Row) -> emergence.ThermalLine | None:
+    base, heat = row.find("emergence.t_base_c"), row.find("emergence.dd")
+    if base is None or heat is None:
+        return None
+    return emergence.ThermalLine(base.value, heat.value)

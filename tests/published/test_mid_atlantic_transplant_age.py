@@ -1,0 +1,35 @@
+"""Age of plants at setting out, spring greenhouse of about 20 C.
+
+Source: Mid-Atlantic Table A-4 as given by Univ. of Delaware (read; checks-crops A9), weeks.
+The ready window must meet the range at 20 C, and at 25 C meet it or be up to 30 % shorter.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from lattermath.belief.crop_reckoning import cup_answer
+from lattermath.belief.crop_traits import crop_traits
+from lattermath.knowledge.reading import standard
+
+WEEKS = {
+    "broccoli": (4, 7),
+    "cabbage": (6, 7),
+    "cucumber_slicing": (2, 4),
+    "lettuce_leaf": (4, 6),
+    "melon": (2, 4),
+    "pepper_sweet": (7, 9),
+    "summer_squash": (2, 4),
+    "tomato_determinate": (5, 6),
+}
+
+
+@pytest.mark.parametrize("crop", WEEKS)
+def test_ready_window_meets_the_greenhouse_ages(crop: str) -> None:
+    tables = standard().tables
+    traits = crop_traits(tables["crops"][crop], tables["crop_constants"]["rules"])
+    low, high = WEEKS[crop][0] * 7, WEEKS[crop][1] * 7
+    for mean_c, shorter in ((20.0, 1.0), (25.0, 0.7)):
+        cup = cup_answer(traits, 200.0, mean_c, 0.0)
+        assert cup.ready_from_day is not None and cup.ready_to_day is not None
+        assert cup.ready_from_day <= high and cup.ready_to_day >= low * shorter, (crop, mean_c)
