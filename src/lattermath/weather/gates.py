@@ -18,8 +18,8 @@ Values = NDArray[np.float64]
 # Common practice (place.md 12.8): |T| under 55 C, step under 25 K a day, at most 5 equal days.
 COLDEST_C, HOTTEST_C = -55.0, 55.0
 LARGEST_STEP_K = 25.0
-# judgement: a front moves both extremes, a slipped digit one (Champion, Nebraska: ten real fronts of
-# more than 25 K in 37 years)
+# judgement: a front moves both extremes, a slipped digit one (Champion, Nebraska: ten real fronts
+# of more than 25 K in 37 years)
 FRONT_K = 5.0
 MOST_EQUAL_DAYS = 5
 # judgement: wide of what a garden meets, close enough to catch a slipped unit

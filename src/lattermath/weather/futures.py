@@ -1,0 +1,206 @@
+"""Possible runs of weather from today to the end of the season."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.vocabulary.errors import Fault, WeatherFileError
+from lattermath.weather.calendar_days import year_days
+from lattermath.weather.daily_record import DailyRecord
+from lattermath.weather.days import Reading
+from lattermath.weather.forecast_splice import splice
+from lattermath.weather.traces import Method, Traces, past_year_traces
+from lattermath.weather.usual_course import (
+    MonthNormal,
+    Run,
+    Week,
+    from_normals,
+    from_short_record,
+    from_this_week,
+)
+
+__all__ = ["Futures", "MonthNormal", "futures", "season_weather"]
+
+Values = NDArray[np.float64]
+
+_WEEK_DAYS = 7
+_WEEK_WITHIN = 14  # judgement: older readings are not this week's
+_FRESH_DAYS = 3  # judgement: readings that end longer ago are worth a word
+
+
+@dataclass(frozen=True, slots=True)
+class Futures:
+    """Runs of weather from `first` (the as-of day, day 0) on; arrays (n_futures, n_days).
+
+    Temperatures in C, rain and et0 in mm, solar in MJ/m2. `usual` is the usual minimum, maximum and
+    rain by place in a leap year, shape (3, 366), for days of this season that nobody measured.
+    """
+
+    first: date
+    t_min: Values
+    t_max: Values
+    rain: Values
+    solar: Values | None
+    et0: Values | None
+    years: tuple[int | None, ...]  # the past year each future came from
+    method: Method
+    says: str
+    usual: Values
+    forecast_days: int = 0
+
+    @property
+    def n_futures(self) -> int:
+        """Number of futures."""
+        return int(self.t_min.shape[0])
+
+    @property
+    def last(self) -> date:
+        """The last day."""
+        return self.first + timedelta(days=int(self.t_min.shape[1]) - 1)
+
+
+def futures(
+    record: DailyRecord,
+    as_of: date,
+    last: date,
+    *,
+    forecast: Sequence[Reading] = (),
+    usual_first_frost: str | None = None,
+    latitude: float,
+    rng: np.random.Generator,
+    normals: Mapping[int, MonthNormal] | None = None,
+) -> Futures:
+    """Runs of weather from `as_of` to `last`, from nothing dated later than `as_of`.
+
+    Fifteen past years and more: each year's own remainder. Three to fourteen: the same, also moved
+    by whole weeks. Fewer: about monthly normals, a short record's own course, or, roughly, this
+    week's highs and lows. The forecast, made by `as_of`, is laid over the first days, and what was
+    measured on `as_of` itself stands in every future.
+    Raises WeatherFileError when nothing at all is known; ValueError when `last` is before `as_of`.
+    """
+    n_days = (last - as_of).days + 1
+    if n_days < 1:
+        raise ValueError("the last day lies before today")
+    known = record.until(as_of)
+    made = [r for r in forecast if r.issued is None or r.issued <= as_of]
+    traces = past_year_traces(known, as_of, n_days)
+    if traces is None:
+        traces = _few_years(known, as_of, n_days, made, usual_first_frost, latitude, rng, normals)
+    spliced = splice(traces, made, rng)
+    laid = _with_today(spliced.traces, known)
+    says = f"{laid.says}, after {spliced.days} days of forecast"
+    for caveat in (spliced.caveat, _old_readings(known, as_of)):
+        says += f"; {caveat}" if caveat else ""
+    return Futures(
+        as_of,
+        laid.t_min,
+        laid.t_max,
+        laid.rain,
+        laid.solar,
+        laid.et0,
+        laid.years,
+        laid.method,
+        says,
+        laid.usual,
+        spliced.days,
+    )
+
+
+def season_weather(
+    record: DailyRecord, runs: Futures, start: date
+) -> tuple[Values, Values, Values]:
+    """Minimum, maximum [C] and rain [mm] from `start` on, each (n_futures, n_past + n_days).
+
+    The past, from `start` to the day before the futures begin, is the same in every row: as
+    measured, gaps filled; days before or after the record are the usual weather of their date.
+    """
+    known = record.until(runs.first - timedelta(days=1))
+    n_past = max((runs.first - start).days, 0)
+    place = year_days(start, n_past)
+    at = np.arange(n_past) + known.at(start)
+    there = (at >= 0) & (at < known.n_days)
+    out = []
+    for usual, seen, coming in zip(
+        runs.usual,
+        (known.t_min, known.t_max, known.rain),
+        (runs.t_min, runs.t_max, runs.rain),
+        strict=True,
+    ):
+        past = usual[place]
+        past[there] = seen[at[there]]
+        repeated = np.broadcast_to(past, (runs.n_futures, n_past))
+        skipped = max((start - runs.first).days, 0)
+        out.append(np.concatenate([repeated, coming[:, skipped:]], axis=1))
+    return out[0], out[1], out[2]
+
+
+def _few_years(
+    known: DailyRecord,
+    as_of: date,
+    n_days: int,
+    forecast: Sequence[Reading],
+    usual_first_frost: str | None,
+    latitude: float,
+    rng: np.random.Generator,
+    normals: Mapping[int, MonthNormal] | None,
+) -> Traces:
+    run = Run(as_of, n_days, latitude < 0)
+    if normals:
+        return from_normals(normals, run, rng)
+    if known.usual.seasons:
+        return from_short_record(known.usual, run, rng)
+    week = _this_week(known, as_of, forecast)
+    if week is None:
+        raise WeatherFileError(
+            Fault(
+                "nothing is known of the weather here",
+                "weather",
+                remedy="Write down the highs and lows of this week, or add a station file.",
+            )
+        )
+    return from_this_week(week, usual_first_frost, run, rng)
+
+
+def _this_week(known: DailyRecord, as_of: date, forecast: Sequence[Reading]) -> Week | None:
+    """Mean extremes of the last measured days, or of the forecast where there are none."""
+    start = max(known.n_days - _WEEK_WITHIN, known.at(as_of) - _WEEK_WITHIN + 1, 0)
+    low, high = known.seen.values[0, start:], known.seen.values[1, start:]
+    both = np.flatnonzero(~np.isnan(low) & ~np.isnan(high))[-_WEEK_DAYS:]
+    if both.size:
+        return Week(float(low[both].mean()), float(high[both].mean()), int(both.size))
+    told = [(r.t_min, r.t_max) for r in forecast if r.t_min is not None and r.t_max is not None][
+        :_WEEK_DAYS
+    ]
+    if not told:
+        return None
+    lows, highs = zip(*told, strict=True)
+    return Week(sum(lows) / len(told), sum(highs) / len(told), len(told))
+
+
+def _with_today(traces: Traces, known: DailyRecord) -> Traces:
+    """What was measured today stands in every future."""
+    n = known.at(traces.first)
+    if not 0 <= n < known.n_days or known.seen.forecast[n]:
+        return traces
+    low, high, rain = traces.t_min.copy(), traces.t_max.copy(), traces.rain.copy()
+    for row, run in enumerate((low, high, rain)):
+        value = known.seen.values[row, n]
+        if not np.isnan(value):
+            run[:, 0] = value
+    high[:, 0] = np.maximum(high[:, 0], low[:, 0])
+    return replace(traces, t_min=low, t_max=high, rain=rain)
+
+
+def _old_readings(known: DailyRecord, as_of: date) -> str:
+    measured = np.flatnonzero(~known.filled_min & ~known.filled_max)
+    if not measured.size:
+        return "no readings of this place yet"
+    newest = known.first + timedelta(days=int(measured[-1]))
+    if (as_of - newest).days <= _FRESH_DAYS:
+        return ""
+    return f"no readings since {newest:%d %b %Y}: the usual weather stands for the days since"
