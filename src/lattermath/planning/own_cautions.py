@@ -12,6 +12,9 @@ from dataclasses import dataclass, field
 from datetime import time, timedelta
 from typing import Literal
 
+from lattermath.knowledge.rows import Row
+from lattermath.vocabulary.errors import Fault, TableError
+
 Scheme = Literal["IRAC", "FRAC", "none", "unknown"]
 
 
@@ -95,6 +98,80 @@ class Cautions:
     def off_the_leaves(self, active: str, form: str) -> bool:
         """Bait or granules on the soil: no drift, no flowers, no wet leaves."""
         return form in ("bait", "granule") or (active in self.not_a_spray and form != "dust")
+
+
+def own_cautions(rules: Mapping[str, Row], methods: Mapping[str, Row]) -> Cautions:
+    """Take every figure from the rows of the tables `rules` and `methods`.
+
+    Raises TableError where a rule lacks a figure: a caution is never guessed.
+    """
+    bloom, heat = rules["bloom"], rules["heat_ceiling"]
+    rain, wind = rules["rain"], rules["wind"]
+    gap, rotate = rules["sulfur_oil_gap"], rules["rotate_by_generation"]
+    return Cautions(
+        blocked_in_bloom=_listed(bloom, "blocked"),
+        blocked_classes=_listed(bloom, "blocked_classes"),
+        only_if_label_permits=_listed(bloom, "evening_only_if_label_permits"),
+        blocked_forms=_listed(bloom, "blocked_forms"),
+        not_a_spray=_listed(bloom, "not_a_spray"),
+        soap_and_oil=_listed(heat, "soap_oil.methods"),
+        sulfur=_listed(heat, "sulfur.methods"),
+        heat_caution_c=_least(heat, "soap_oil.caution_above_c", "sulfur.caution_above_c"),
+        heat_refuse_c=_least(heat, "soap_oil.refuse_above_c", "sulfur.refuse_above_c"),
+        oil_refuse_below_c=heat.figure("soap_oil.oil_refuse_below_c").value,
+        oils=_listed(gap, "oils"),
+        sulfur_oil_gap_days=gap.figure("gap_days").value,
+        contact_only=_listed(rain, "contact_only"),
+        deposit_refuse_hours=rain.figure("refuse_deposit_within_h").value,
+        deposit_caution_hours=rain.figure("caution_deposit_within_h").value,
+        wind_refuse_m_s=wind.figure("refuse_above_m_s").value,
+        wind_calm_m_s=wind.figure("caution_below_m_s").value,
+        exempt_methods=_listed(rotate, "exempt_methods"),
+        exempt_groups=_spelled_out(_listed(rotate, "exempt_groups")),
+        shortest_window_days=_days_named(rotate.text("window")),
+        methods={key: _facts(row) for key, row in methods.items()},
+    )
+
+
+def _facts(row: Row) -> MethodFacts:
+    group, dry = row.words("moa.group"), row.find("rain.dry_h")
+    said = row.words("moa.scheme")
+    scheme: Scheme = "FRAC" if "FRAC" in said else "IRAC" if "IRAC" in said else "none"
+    return MethodFacts(
+        key=row.id,
+        needs_label=bool(group),  # water, hands, mesh and released insects have no mode of action
+        chemical_class=row.words("class"),
+        scheme=scheme,
+        dry_hours=None if dry is None else dry.value,
+    )
+
+
+def _listed(row: Row, column: str) -> frozenset[str]:
+    return frozenset(row.listed(column))
+
+
+def _least(row: Row, *columns: str) -> float:
+    return min(row.figure(column).value for column in columns)
+
+
+def _spelled_out(groups: frozenset[str]) -> frozenset[str]:
+    """`M01 to M12` written out, code by code."""
+    spans = {g: re.fullmatch(r"([A-Z]+)(\d+) to \1(\d+)", g) for g in groups}
+    codes = {
+        f"{found[1]}{n:02d}"
+        for found in spans.values()
+        if found
+        for n in range(int(found[2]), int(found[3]) + 1)
+    }
+    return frozenset(codes | {g for g, found in spans.items() if not found})
+
+
+def _days_named(words: str) -> float:
+    """The number of days that a rule says in words: `... and 15 days`."""
+    found = re.search(r"(\d+(?:\.\d+)?) days", words)
+    if found is None:
+        raise TableError(Fault("names no days", "rules/rotate_by_generation/window", words))
+    return float(found[1])
 
 
 def _words(active: str) -> frozenset[str]:

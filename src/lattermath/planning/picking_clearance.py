@@ -30,13 +30,15 @@ def interval_over(at: datetime, days: float, zone: tzinfo) -> datetime:
     change. An hour that comes twice counts as its second coming, one that is left out as the
     later of the two instants it could mean. Source: rule `phi_clock`.
     """
-    local = at.astimezone(zone)
-    elapsed = (at.astimezone(UTC) + timedelta(days=days)).astimezone(zone)
-    wall = local.replace(tzinfo=None, fold=0) + timedelta(days=days)
-    readings = (wall.replace(tzinfo=zone, fold=fold) for fold in (0, 1))
-    return max(
-        elapsed, *(r.astimezone(UTC).astimezone(zone) for r in readings), key=datetime.timestamp
-    )
+    wall = at.astimezone(zone).replace(tzinfo=None) + timedelta(days=days)
+    elapsed = after_hours(at, 24 * days, zone)
+    return max(elapsed, _reads(wall, zone), key=datetime.timestamp)
+
+
+def _reads(wall: datetime, zone: tzinfo) -> datetime:
+    """The last instant at which a clock of `zone` reads `wall`."""
+    readings = (wall.replace(tzinfo=zone, fold=fold).astimezone(UTC) for fold in (0, 1))
+    return max(readings).astimezone(zone)
 
 
 def after_hours(at: datetime, hours: float, zone: tzinfo) -> datetime:
@@ -209,9 +211,11 @@ def _interval_end(t: Interval, zones: Sequence[tzinfo]) -> datetime | None:
     _check(t)
     if t.pre_harvest_days is None or (t.pre_harvest_days == 0 and t.re_entry_hours is None):
         return None
-    hours = max(t.re_entry_hours or 0.0, DRY_HOURS)
-    ends = [interval_over(t.at, t.pre_harvest_days, zone) for zone in zones]
-    return max(*ends, after_hours(t.at, hours, zones[0]), key=datetime.timestamp)
+    hours = max(t.re_entry_hours or 0.0, DRY_HOURS, 24 * t.pre_harvest_days)
+    wall = (t.at.astimezone(zones[0]) if len(zones) == 1 else t.at).replace(tzinfo=None)
+    wall += timedelta(days=t.pre_harvest_days)
+    ends = (_reads(wall, zone) for zone in zones)
+    return max(after_hours(t.at, hours, zones[0]), *ends, key=datetime.timestamp)
 
 
 def _check(t: Interval) -> None:

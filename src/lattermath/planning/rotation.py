@@ -35,8 +35,8 @@ class Mode:
 
 
 def code(group: str) -> str:
-    """A group as the lists print it: `m2` and `M02` are one."""
-    word = group.upper().replace(" ", "")
+    """A group as the lists print it: `m2` and `M02` are one, what stands in brackets is left out."""
+    word = group.split("(")[0].upper().replace(" ", "")
     found = re.fullmatch(r"(B?M)(\d+)", word)
     return f"{found[1]}{int(found[2]):02d}" if found else word
 
@@ -50,7 +50,7 @@ def mode_number(group: str) -> str:
 def mode_of(active: str, group: str, c: Cautions) -> Mode | None:
     """The mode of action to compare; None where the comparison is waived."""
     exempt = {code(one) for one in c.exempt_groups}
-    if active in c.exempt_methods or not group.strip() or code(group) in exempt:
+    if active in c.exempt_methods or not code(group) or code(group) in exempt:
         return None
     lettered = re.fullmatch(r"\d+[A-Z]", code(group)) is not None  # only one list has letters
     return Mode("IRAC" if lettered else c.facts(active).scheme, mode_number(group))

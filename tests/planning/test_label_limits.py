@@ -1,0 +1,410 @@
+"""Rulings, one line of the label and one rule of the trade tables at a time.
+
+Cases marked A14 and A15 are those of the constructed list of cases a validator must decide
+(label-limit examples, and label-limit rules); every label is invented.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime, time, timedelta
+
+import pytest
+
+from lattermath.planning.label_limits import may_treat
+from lattermath.planning.own_cautions import MethodFacts
+from lattermath.planning.treatment_request import Neighbour, Surroundings
+from lattermath.vocabulary.errors import InputError
+from lattermath.vocabulary.label import LabelLine
+from lattermath.vocabulary.plot import GardenRules
+from lattermath.vocabulary.ruling import Ruling
+from tests.planning.label_cases import (
+    CAUTIONS,
+    NONE,
+    TUESDAY,
+    ZURICH,
+    applied,
+    days_before,
+    evening,
+    limits,
+    product,
+    request,
+    value,
+    with_label,
+)
+
+IN_BLOOM = Surroundings(True, False, ())
+WEEDS_IN_BLOOM = Surroundings(False, True, ())
+
+
+def rule(*args: object, **over: object) -> Ruling:
+    return may_treat(request(*args, **over), CAUTIONS)  # type: ignore[arg-type]
+
+
+def only_bar(ruling: Ruling) -> str:
+    assert len(ruling.bars) == 1, [b.says for b in ruling.bars]
+    return ruling.bars[0].says
+
+
+def test_a_fine_evening_is_allowed_and_every_clause_says_why() -> None:
+    ruling = rule()
+    assert ruling.allowed
+    assert len(ruling.reasons) >= 15
+    assert all(reason.says and reason.rests_on for reason in ruling.reasons)
+
+
+def test_every_refusal_says_who_and_the_way_out() -> None:
+    bare = request(with_label(request(), crops=(), crops_line="not copied", country="").label)
+    ruling = may_treat(
+        replace(
+            bare,
+            surroundings=Surroundings(None, None, (Neighbour("lettuce_leaf", None, False),)),
+            rules=GardenRules(organic_only=True, no_sprays=True),
+            evening=evening(TUESDAY, wind_m_s=9.0, temperature_high_c=40.0, rain_chance_2h=0.9),
+        ),
+        CAUTIONS,
+    )
+    assert not ruling.allowed
+    assert {bar.who for bar in ruling.bars} >= {"garden", "our caution"}
+    assert all(bar.way_out for bar in ruling.bars), [b.says for b in ruling.bars if not b.way_out]
+
+
+def test_without_a_label_nothing_is_treated() -> None:
+    r = replace(request(), label=None)
+    assert "no label" in only_bar(may_treat(r, CAUTIONS))
+    water = replace(r, method=CAUTIONS.facts("water_jet"))
+    assert may_treat(water, CAUTIONS).allowed
+    unheard_of = replace(r, method=MethodFacts("something new"))
+    assert not may_treat(unheard_of, CAUTIONS).allowed
+
+
+@pytest.mark.parametrize(
+    "line", ["re_entry_hours", "max_temperature_c", "rain_free_hours", "max_wind_m_s", "bloom"]
+)
+def test_a_label_line_not_copied_refuses(line: str) -> None:
+    r = with_label(request(), **{line: LabelLine()})
+    ruling = may_treat(r, CAUTIONS)
+    assert not ruling.allowed
+    assert any(line.replace("_", " ") in bar.says for bar in ruling.bars)
+
+
+@pytest.mark.parametrize(
+    "line", ["pre_harvest_days", "retreat_days", "season_max", "rate_ml_per_l", "max_l_per_m2"]
+)
+def test_a_crop_line_not_copied_refuses(line: str) -> None:
+    ruling = rule(product(crops=(limits(**{line: LabelLine()}),)))
+    assert line.replace("_", " ") in only_bar(ruling)
+    assert ruling.bars[0].who == "our caution"
+
+
+def test_a_line_that_is_none_is_an_answer() -> None:
+    crop = limits(pre_harvest_days=NONE, retreat_days=NONE, season_max=NONE)
+    assert rule(product(crops=(crop,))).allowed
+
+
+def test_a_crop_that_is_not_listed_is_never_treated() -> None:
+    assert "does not list bean_bush" in only_bar(rule(product(crops=(limits("tomato"),))))
+
+
+@pytest.mark.parametrize(
+    ("over", "who"),
+    [
+        ({"country": ""}, "our caution"),
+        ({"country": "US"}, "label"),
+        ({"sold_to_amateurs": False}, "label"),
+        ({"sold_to_amateurs": None}, "our caution"),
+    ],
+)
+def test_country_and_sale_are_never_assumed(over: dict[str, object], who: str) -> None:
+    ruling = may_treat(with_label(request(), **over), CAUTIONS)
+    assert not ruling.allowed
+    assert ruling.bars[0].who == who
+
+
+def test_pick_first_then_treat() -> None:
+    """Interval 1 day: clear Wed 20:25, so a pick on Wed 18:30 is barred, on Thu 18:30 not."""
+    wed = datetime(2026, 8, 5, 18, 30, tzinfo=ZURICH)
+    barred = rule(next_picks=(wed,))
+    assert only_bar(barred).startswith("safe to pick from Wed 5 Aug 20:25")
+    assert barred.bars[0].way_out == "pick first, then treat"
+    assert barred.ask_again == wed
+    assert rule(next_picks=(wed + timedelta(days=1),)).allowed
+    assert rule(next_picks=(TUESDAY - timedelta(hours=1),)).allowed
+
+
+def test_re_entry_bars_other_work_in_the_bed() -> None:
+    soon = TUESDAY + timedelta(hours=1)
+    assert "keep out of the bed" in only_bar(rule(work_in_bed=(soon,)))
+    assert rule(work_in_bed=(TUESDAY + timedelta(hours=5),)).allowed
+
+
+def test_a_bed_still_closed_is_not_treated_again() -> None:
+    copper = product("copper_hydroxide", re_entry_hours=value(48.0))
+    past = applied(copper, days_before(1), planting="peas")
+    ruling = rule(applied=(past,), shelf=(copper,))
+    assert only_bar(ruling).startswith("the bed is closed")
+    assert ruling.ask_again == TUESDAY + timedelta(days=1)
+    elsewhere = replace(past, bed="B")
+    assert rule(applied=(elsewhere,), shelf=(copper,)).allowed
+
+
+def test_the_interval_between_applications_is_kept_to_the_day() -> None:
+    soap = product()
+    late_last_week = applied(soap, days_before(7) + timedelta(minutes=40))
+    assert rule(soap, applied=(late_last_week,)).allowed
+    six = rule(soap, applied=(applied(soap, days_before(6)),))
+    assert not six.allowed
+    assert six.ask_again == datetime(2026, 8, 5, tzinfo=ZURICH)
+    planned = applied(soap, TUESDAY + timedelta(days=3), serial=None)
+    assert not rule(soap, applied=(planned,)).allowed
+
+
+def test_the_maximum_starts_anew_with_a_crop_but_not_with_a_year() -> None:
+    def at_most(over: str) -> object:
+        return product(crops=(limits(season_max=value(2), season_max_over=over),))
+
+    for over, allowed in (("crop", True), ("ground", False), ("year", False)):
+        soap = at_most(over)
+        old = [applied(soap, days_before(n), planting="peas") for n in (40, 60)]  # type: ignore[arg-type]
+        assert rule(soap, applied=tuple(old)).allowed is allowed, over
+    soap = at_most("crop")
+    same = [applied(soap, days_before(n)) for n in (10, 20)]  # type: ignore[arg-type]
+    ruling = rule(soap, applied=tuple(same))
+    assert "2 of 2" in only_bar(ruling)
+    assert ruling.ask_again is None
+
+
+def test_a15_the_maximum_may_count_the_active_over_products() -> None:
+    """Product A twice, then product B of the same active; label counts the active, maximum 2."""
+    a = product("lambda_cyhalothrin", key="A")
+    crop = limits(season_max=value(2), season_max_scope="active")
+    b = product("lambda_cyhalothrin", (crop,), key="B")
+    past = (applied(a, days_before(10)), applied(a, days_before(3)))
+    ruling = rule(b, applied=past, shelf=(a, b))
+    assert "2 of 2 treatments of lambda_cyhalothrin used" in [bar.says for bar in ruling.bars]
+    by_product = product("lambda_cyhalothrin", (limits(season_max=value(2)),), key="B")
+    assert rule(by_product, applied=past, shelf=(a, by_product)).allowed
+
+
+def test_a_maximum_over_the_group_counts_kin() -> None:
+    crop = limits(season_max=value(1), season_max_scope="group")
+    pyrethrins = product("pyrethrins", (crop,))
+    permethrin = product("permethrin")
+    ruling = rule(
+        pyrethrins, applied=(applied(permethrin, days_before(5)),), shelf=(permethrin, pyrethrins)
+    )
+    assert "1 of 1 treatments of its group used" in only_bar(ruling)
+
+
+def test_an_unknown_product_may_have_been_this_one() -> None:
+    soap = product(crops=(limits(season_max=value(1)),))
+    lost = applied(soap, days_before(10), product=None)
+    ruling = rule(soap, applied=(lost,))
+    assert any("1 of 1" in bar.says for bar in ruling.bars)
+
+
+# --- bees and bloom ---------------------------------------------------------------------------
+
+
+def test_a15_soap_on_a_courgette_in_flower_with_no_bee_line() -> None:
+    assert rule(surroundings=IN_BLOOM).allowed
+
+
+def test_a15_spinosad_in_bloom_needs_the_label_s_word() -> None:
+    assert not rule(product("spinosad"), surroundings=IN_BLOOM).allowed
+    assert not rule(product("spinosad"), surroundings=WEEDS_IN_BLOOM).allowed
+    assert rule(product("spinosad", bloom=value("evening only")), surroundings=IN_BLOOM).allowed
+
+
+def test_a15_azadirachtin_in_flower_at_two_names_the_window() -> None:
+    two = TUESDAY.replace(hour=14)
+    ruling = rule(product("azadirachtin"), starts=two, surroundings=IN_BLOOM)
+    assert "evening window, 20:08 to 21:10" in only_bar(ruling)
+    assert ruling.ask_again == TUESDAY.replace(hour=20, minute=8)
+    assert rule(product("azadirachtin"), starts=two).allowed
+
+
+@pytest.mark.parametrize("active", ["pyrethrins", "permethrin", "carbaryl", "malathion"])
+def test_named_actives_are_blocked_at_any_hour_while_there_is_bloom(active: str) -> None:
+    for around in (IN_BLOOM, WEEDS_IN_BLOOM, Surroundings(None, False, ())):
+        ruling = rule(product(active, bloom=value("evening only")), surroundings=around)
+        assert ruling.bars
+        assert all(bar.who == "our caution" for bar in ruling.bars)
+        assert all("rule:bloom" in bar.rests_on for bar in ruling.bars)
+    assert rule(product(active)).allowed
+
+
+def test_a_class_is_blocked_by_its_number_too() -> None:
+    strange = product(active="btk", group="4A")
+    assert not rule(strange, surroundings=IN_BLOOM).allowed
+
+
+def test_dust_is_blocked_in_bloom_and_bait_is_not() -> None:
+    assert not rule(product("sulfur", form="dust"), surroundings=IN_BLOOM).allowed
+    assert rule(product("iron_phosphate", form="bait"), surroundings=IN_BLOOM).allowed
+
+
+def test_a_label_that_says_never_in_bloom_forbids_by_label() -> None:
+    ruling = rule(product(bloom=value("never in bloom")), surroundings=IN_BLOOM)
+    assert "label says never" in only_bar(ruling)
+    assert ruling.bars[0].who == "label"
+
+
+def test_spinosad_waits_for_evening_even_without_bloom() -> None:
+    assert not rule(product("spinosad"), starts=TUESDAY.replace(hour=17)).allowed
+    assert rule(product("spinosad")).allowed
+
+
+def test_in_bloom_the_deposit_must_be_dry_before_dawn() -> None:
+    """First light 05:38 (as long before sunrise as dusk after sunset); 12 h to dry is too long."""
+    copper = product("copper_hydroxide")
+    assert "dry by about 08:25" in only_bar(rule(copper, surroundings=IN_BLOOM))
+
+
+# --- light, heat, rain, wind ------------------------------------------------------------------
+
+
+def test_a15_soap_when_the_heat_is_over_and_before_dark() -> None:
+    """33 C at 18:00, 27 C from 20:00, civil dusk 21:10."""
+    hot = evening(TUESDAY, temperature_high_c=33.0)
+    cooler = evening(TUESDAY, temperature_high_c=27.0)
+    assert "33 C" in only_bar(rule(starts=TUESDAY.replace(hour=18), evening=hot))
+    assert rule(starts=TUESDAY, minutes=30.0, evening=cooler).allowed
+    dark = rule(starts=TUESDAY.replace(hour=21, minute=0), minutes=30.0, evening=cooler)
+    assert "light enough until 21:10" in only_bar(dark)
+
+
+def test_a15_sulfur_by_the_hottest_of_two_days() -> None:
+    hot_tomorrow = evening(TUESDAY, temperature_high_c=27.0, hottest_next_two_days_c=33.0)
+    assert not rule(product("sulfur"), evening=hot_tomorrow).allowed
+    assert rule(product("soap"), evening=hot_tomorrow).allowed
+    unknown = evening(TUESDAY, hottest_next_two_days_c=None)
+    assert not rule(product("sulfur"), evening=unknown).allowed
+
+
+def test_the_label_s_own_ceiling_comes_first() -> None:
+    warm = evening(TUESDAY, temperature_high_c=26.0)
+    ruling = rule(product(max_temperature_c=value(25.0)), evening=warm)
+    assert not ruling.allowed
+    assert ruling.bars[0].who == "label"
+    assert rule(evening=warm).allowed
+
+
+def test_near_the_ceiling_is_a_caution_and_not_a_bar() -> None:
+    ruling = rule(evening=evening(TUESDAY, temperature_high_c=31.0))
+    assert ruling.allowed
+    assert any("near the ceiling" in reason.says for reason in ruling.reasons)
+
+
+def test_oil_wants_ten_degrees_and_standing_leaves() -> None:
+    oil = product("mineral_oil")
+    assert not rule(oil, evening=evening(TUESDAY, temperature_low_c=9.9)).allowed
+    assert rule(oil, evening=evening(TUESDAY, temperature_low_c=10.0)).allowed
+    wilted = replace(request(oil).planting, wilted=True)
+    assert not rule(oil, planting=wilted).allowed
+    assert not rule(oil, dry_soil=True).allowed
+    assert not rule(oil, dry_soil=None).allowed
+    assert rule(product("btk"), planting=wilted).allowed
+
+
+@pytest.mark.parametrize(("gap", "allowed"), [(8, False), (13, False), (14, True)])
+def test_a15_sulfur_and_oil_fourteen_days_apart_in_either_order(gap: int, allowed: bool) -> None:
+    oil, sulfur = product("mineral_oil"), product("sulfur")
+    for first, second in ((oil, sulfur), (sulfur, oil)):
+        ruling = rule(second, applied=(applied(first, days_before(gap)),), shelf=(oil, sulfur))
+        assert ruling.allowed is allowed
+        if not allowed:
+            assert ruling.ask_again == datetime(2026, 8, 4 + 14 - gap, tzinfo=ZURICH)
+
+
+def test_the_longer_gap_of_either_label_rules() -> None:
+    oil = product("mineral_oil", sulfur_oil_gap_days=value(30.0))
+    sulfur = product("sulfur")
+    past = (applied(oil, days_before(20)),)
+    ruling = rule(sulfur, applied=past, shelf=(oil, sulfur))
+    assert not ruling.allowed
+    assert ruling.bars[0].who == "label"
+    assert not rule(sulfur, applied=past, shelf=(sulfur,)).allowed  # its label is not known
+
+
+def test_a15_rain_in_six_hours() -> None:
+    """Soap that dries in 1 h goes on; copper that needs 12 h does not."""
+    wet_later = evening(TUESDAY, rain_chance_2h=0.0, rain_chance_12h=0.95)
+    quick = replace(CAUTIONS, methods={**CAUTIONS.methods, "soap": CAUTIONS.methods["quick_soap"]})
+    assert may_treat(request(evening=wet_later), quick).allowed
+    assert not rule(product("copper_hydroxide"), evening=wet_later).allowed
+    assert not rule(product(rain_free_hours=value(12.0)), evening=wet_later).allowed
+    assert not rule(evening=evening(TUESDAY, rain_chance_2h=0.6)).allowed
+    assert not rule(evening=evening(TUESDAY, rain_chance_2h=None)).allowed
+
+
+def test_wind_by_the_label_and_never_above_ours() -> None:
+    assert not rule(evening=evening(TUESDAY, wind_m_s=4.1)).allowed
+    assert not rule(evening=evening(TUESDAY, wind_m_s=None)).allowed
+    assert not rule(
+        product(max_wind_m_s=value(2.0)), evening=evening(TUESDAY, wind_m_s=3.0)
+    ).allowed
+    assert not rule(
+        product(max_wind_m_s=value(8.0)), evening=evening(TUESDAY, wind_m_s=5.0)
+    ).allowed
+    calm = rule(evening=evening(TUESDAY, wind_m_s=0.2))
+    assert calm.allowed
+    assert any("dead calm" in reason.says for reason in calm.reasons)
+
+
+def test_not_on_wet_leaves_nor_on_leaves_nobody_knows() -> None:
+    for wet in (True, None):
+        assert not rule(evening=evening(TUESDAY, leaves_wet=wet)).allowed
+
+
+def test_the_stricter_of_two_labels_on_one_evening() -> None:
+    """Nothing of the beans' soap forbids 26 C, but the sulfur of an hour before does."""
+    sulfur = product("sulfur", max_temperature_c=value(25.0), re_entry_hours=value(0.5))
+    met = applied(sulfur, TUESDAY - timedelta(hours=2, minutes=30))
+    warm = evening(TUESDAY, temperature_high_c=26.0)
+    btk = product("btk")
+    assert rule(btk, evening=warm).allowed
+    ruling = rule(btk, applied=(met,), shelf=(sulfur, btk), evening=warm)
+    assert any(bar.who == "label" and "25 C" in bar.says for bar in ruling.bars)
+    unknown = rule(btk, applied=(met,), shelf=(btk,), evening=warm)
+    assert any("was not copied" in bar.says for bar in unknown.bars)
+
+
+# --- neighbours, garden -----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("neighbour", "allowed"),
+    [
+        (Neighbour("bean_bush", 2.0, False), True),
+        (Neighbour("bean_bush", 2.0, True), False),
+        (Neighbour("lettuce_leaf", 2.0, False), False),
+        (Neighbour("lettuce_leaf", None, False), False),
+        (Neighbour("lettuce_leaf", 3.5, True), True),
+    ],
+)
+def test_drift_to_the_neighbour(neighbour: Neighbour, allowed: bool) -> None:
+    around = Surroundings(False, False, (neighbour,))
+    assert rule(surroundings=around).allowed is allowed
+    assert rule(product("iron_phosphate", form="bait"), surroundings=around).allowed
+
+
+def test_the_garden_s_rules_bind_like_the_label() -> None:
+    assert only_bar(rule(rules=GardenRules(no_sprays=True))).startswith("no sprays")
+    assert rule(rules=GardenRules(organic_only=True)).allowed
+    for organic in (False, None):
+        ruling = rule(product(organic_input=organic), rules=GardenRules(organic_only=True))
+        assert ruling.bars[0].who == "garden"
+    assert "gate closes" in only_bar(rule(rules=GardenRules(gate_closes=time(20, 20))))
+    jet = replace(request(), label=None, method=CAUTIONS.facts("water_jet"), hose_ban=True)
+    assert not may_treat(jet, CAUTIONS).allowed
+
+
+def test_the_neighbour_s_plants_are_never_treated() -> None:
+    theirs = replace(request().planting, neighbours_plot=True)
+    assert not rule(planting=theirs).allowed
+
+
+def test_an_hour_without_its_zone_is_refused() -> None:
+    with pytest.raises(InputError):
+        may_treat(replace(request(), starts=datetime(2026, 8, 4, 20, 10)), CAUTIONS)
