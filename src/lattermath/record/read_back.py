@@ -1,0 +1,175 @@
+"""What the journal says: the plot as of a day, the treatments done, the weather typed in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+
+from lattermath.record.effective import effective, end_of_day, of_kind, visit_day
+from lattermath.record.plot_facts import (
+    Around,
+    DayTyped,
+    FactKey,
+    Holder,
+    MonthTyped,
+    NotKnown,
+    WeatherFileNamed,
+)
+from lattermath.record.plot_fold import PlotFold
+from lattermath.vocabulary.errors import Fault, JournalError
+from lattermath.vocabulary.evening import Applied
+from lattermath.vocabulary.events import Event, PlotRow, SettingOut, Sowing, Treatment
+from lattermath.vocabulary.label import ProductLabel
+from lattermath.vocabulary.place import Place
+from lattermath.vocabulary.plot import (
+    Bed,
+    GardenRules,
+    Household,
+    Planting,
+    Plot,
+    StandbyLot,
+    Tin,
+    Visiting,
+    WaterSupply,
+)
+
+__all__ = [
+    "days_typed",
+    "effective",
+    "end_of_day",
+    "months_typed",
+    "of_kind",
+    "plot_as_of",
+    "treatments",
+    "visit_day",
+    "weather_files_named",
+]
+
+
+def plot_as_of(events: Iterable[Event], day: date) -> Plot:
+    """The plot at the end of a local day: what happened by then, as the given entries tell it.
+
+    A fact of the plot file that was written down only later holds for that day too, unless it is
+    a planting or lot not yet begun; `rough` then says so. JournalError without a place.
+    """
+    standing = effective(events)
+    fold = _folded(standing, day)
+    place = fold.one("place", Place)
+    if place is None:
+        raise JournalError(
+            Fault("the journal holds no place", "journal", "", "Begin with start and a plot file.")
+        )
+    holder = fold.one("holder", Holder) or Holder()
+    around = fold.one("around", Around) or Around()
+    return Plot(
+        name=holder.plot or place.name,
+        holder=holder.name,
+        place=place,
+        beds=fold.all("bed", Bed),
+        plantings=(*fold.all("planting", Planting), *fold.all("neighbour", Planting)),
+        lots=tuple(lot for lot in fold.all("lot", StandbyLot) if lot.plants > 0),
+        shelf=fold.all("shelf", ProductLabel),
+        visiting=fold.one("visiting", Visiting) or Visiting(("tue", "thu", "sat")),
+        household=fold.one("household", Household) or Household(),
+        water=fold.one("water", WaterSupply) or WaterSupply(),
+        rules=fold.one("garden", GardenRules) or GardenRules(),
+        tin=fold.one("tin", Tin) or Tin(),
+        bloom_near=around.bloom_near,
+        rough=(*(gap.says for gap in fold.all("not known", NotKnown)), *_hindsight(standing, day)),
+    )
+
+
+def treatments(events: Iterable[Event]) -> tuple[Applied, ...]:
+    """Every treatment done, one record for each planting treated, in the order of time.
+
+    Crop, bed, active and group are those of the plot and shelf at that time; for a treatment
+    done before its product was written down, those of the first row that names it.
+    """
+    standing = effective(events)
+    fold = PlotFold()
+    for at, first in _first_rows(standing).items():
+        if at[0] in ("planting", "neighbour", "shelf") and isinstance(first.payload, PlotRow):
+            fold.apply(first)
+    applied: list[Applied] = []
+    for event in standing:
+        fold.apply(event)
+        if isinstance(event.payload, Treatment):
+            applied += (
+                _applied(event, event.payload, key, fold) for key in event.payload.plantings
+            )
+    return tuple(applied)
+
+
+def days_typed(events: Iterable[Event], day: date) -> tuple[DayTyped, ...]:
+    """Highs, lows and rain typed in the plot file, up to a day. [C, C, mm]"""
+    found = _folded(effective(events), day).all("week", DayTyped)
+    return tuple(sorted((row for row in found if row.day <= day), key=lambda row: row.day))
+
+
+def months_typed(events: Iterable[Event], day: date) -> tuple[MonthTyped, ...]:
+    """The twelve usual months typed in the plot file, empty without them. [C, C, mm a month]"""
+    found = _folded(effective(events), day).all("normals", MonthTyped)
+    return tuple(sorted(found, key=lambda row: row.month))
+
+
+def weather_files_named(events: Iterable[Event], day: date) -> tuple[str, ...]:
+    """The weather files that the plot file names, in its order."""
+    found = _folded(effective(events), day).all("weather", WeatherFileNamed)
+    return tuple(row.file for row in found)
+
+
+def _folded(standing: Sequence[Event], day: date) -> PlotFold:
+    """Entries that count, applied up to a day, after what was written down only later."""
+    known = [event for event in standing if event.day <= day]
+    begun = {
+        key
+        for event in known
+        if isinstance(event.payload, (Sowing, SettingOut))
+        for key in (event.payload.planting, event.payload.lot)
+    }
+    fold = PlotFold()
+    for (_, key), event in _written_later(standing, day).items():
+        if key not in begun and isinstance(event.payload, PlotRow):
+            fold.assume(event.payload, day)
+    for event in known:
+        fold.apply(event)
+    return fold
+
+
+def _first_rows(standing: Iterable[Event]) -> dict[FactKey, Event]:
+    """The first entry for each fact of the plot file."""
+    first: dict[FactKey, Event] = {}
+    for event, row in of_kind(standing, PlotRow):
+        first.setdefault((row.section, row.key), event)
+    return first
+
+
+def _written_later(standing: Iterable[Event], day: date) -> dict[FactKey, Event]:
+    """First entries for facts of which nothing was written by a day."""
+    return {at: event for at, event in _first_rows(standing).items() if event.day > day}
+
+
+def _hindsight(standing: Sequence[Event], day: date) -> tuple[str, ...]:
+    """Say so when the plot of a day is known only from what was written later."""
+    later = [e.day for at, e in _written_later(standing, day).items() if at[0] == "planting"]
+    if not later:
+        return ()
+    return (f"What stood on {day:%Y-%m-%d} is taken from what was written on {min(later)}.",)
+
+
+def _applied(event: Event, treatment: Treatment, key: str, fold: PlotFold) -> Applied:
+    planting = fold.planting(key)
+    product = fold.facts.get(("shelf", treatment.product or ""))
+    label = product if isinstance(product, ProductLabel) else None
+    return Applied(
+        at=event.local,
+        method=treatment.method,
+        product=treatment.product,
+        active=label.active if label else treatment.method,
+        group=label.group if label else "",
+        form=label.form if label else "",
+        planting=key,
+        crop=planting.crop if planting else "",
+        bed=planting.bed if planting else None,
+        serial=event.serial,
+    )
