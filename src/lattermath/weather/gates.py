@@ -85,17 +85,20 @@ def _steps(days: NDArray[np.int64], values: Values, other: Values) -> Iterator[i
     known = np.flatnonzero(~np.isnan(values))
     if known.size < 2:
         return
-    jumps = np.abs(np.diff(values[known])) > LARGEST_STEP_K
-    if not jumps.any():
-        return
-    kept = before = int(known[0])
-    for n in (int(k) for k in known[1:]):
-        far = [_alone(days, values, other, n, m) for m in (kept, before)]
-        before = n
-        if all(far):
+    jumps = np.flatnonzero(np.abs(np.diff(values[known])) > LARGEST_STEP_K) + 1
+    place, kept, before = 0, int(known[0]), int(known[0])
+    while place < known.size:
+        if kept == before:  # nothing in doubt: on to the next jump
+            following = np.searchsorted(jumps, place)
+            if following == jumps.size:
+                return
+            place = int(jumps[following])
+            kept = before = int(known[place - 1])
+        n = int(known[place])
+        far = _alone(days, values, other, n, kept) and _alone(days, values, other, n, before)
+        before, kept, place = n, kept if far else n, place + 1
+        if far:
             yield n
-        else:
-            kept = n
 
 
 def _alone(days: NDArray[np.int64], values: Values, other: Values, n: int, m: int) -> bool:

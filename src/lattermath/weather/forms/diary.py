@@ -89,6 +89,10 @@ def _cut(text: str) -> _Table:
     table, lines = _Table(), text.splitlines()
     body: list[str] = []
     for at, line in enumerate(lines, start=1):
+        if body and line[:1].isdigit():  # a row of days
+            body.append(line)
+            table.lines.append(at)
+            continue
         bare = line.strip().strip(",;\t")
         fact = re.fullmatch(r"#\s*([A-Za-z ]+?)\s*[:=]\s*(.*)", bare) or (
             None if body else re.fullmatch(r"(units?)\s*[:=]\s*(.*)", bare, re.IGNORECASE)
@@ -110,7 +114,7 @@ def _cut(text: str) -> _Table:
 
 
 def _head(text: str) -> list[str]:
-    return _cut("\n".join(text.splitlines()[:60])).header
+    return _cut(text[:8000]).header
 
 
 def _plain(names: Sequence[str]) -> list[str]:

@@ -29,6 +29,11 @@ class Column:
     unit: Unit
     factor: float = 1.0
 
+    @property
+    def as_it_is(self) -> bool:
+        """True when numbers are in base units already."""
+        return self.unit.factor == 1.0 and self.unit.zero == 0.0 and self.factor == 1.0
+
     def value(self, number: float) -> float:
         """A number of this column in base units."""
         return self.unit.to_base(number) * self.factor
@@ -104,28 +109,32 @@ def _values(
 ) -> Values:
     """One column in base units. Whole columns of plain numbers take the short way."""
     texts = [row[column.at] for row in rows]
+    if (plain := _plain_numbers(texts)) is not None:
+        return [*plain] if column.as_it_is else [column.value(number) for number in plain]
     out: Values = []
     for n, text in enumerate(texts):
+        if column.name == "rain_mm" and text.strip().lower() in cells.TRACE:
+            traces.add(n)
+            out.append(0.0)
+            continue
         try:
-            value = float(text)
-            if not -900.0 < value < 9000.0:  # a missing code, or text such as "inf"
-                raise ValueError
+            found = cells.number(text)
         except ValueError:
-            if column.name == "rain_mm" and text.strip().lower() in cells.TRACE:
-                traces.add(n)
-                out.append(0.0)
-                continue
-            try:
-                found = cells.number(text)
-            except ValueError:
-                where = f"line {lines[n]}, {column.header}"
-                remedy = "Write a number, or leave the cell empty where nothing was read."
-                faults.append(document.fault("this is no number", where, text, remedy))
-                found = None
-            out.append(None if found is None else column.value(found))
-        else:
-            out.append(column.value(value) if value != -99.9 and value == value else None)
+            where = f"line {lines[n]}, {column.header}"
+            remedy = "Write a number, or leave the cell empty where nothing was read."
+            faults.append(document.fault("this is no number", where, text, remedy))
+            found = None
+        out.append(None if found is None else column.value(found))
     return out
+
+
+def _plain_numbers(texts: Sequence[str]) -> list[float] | None:
+    """A column in which every cell is a plain number and no missing code; else None."""
+    try:
+        numbers = [float(text) for text in texts]
+    except ValueError:
+        return None
+    return numbers if all(-99.0 < number < 900.0 for number in numbers) else None
 
 
 def _refuse_wrong_unit(document: Document, t_max: Values, columns: Sequence[Column]) -> None:
