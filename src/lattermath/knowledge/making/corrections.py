@@ -77,6 +77,22 @@ def mend_row(table: str, row: dict[str, Any]) -> dict[str, Any]:
         row["hosts"] = {**row["hosts"], **DISEASE_HOSTS}
     if table == "crops" and "harrington1954" in str(row.get("emergence", {}).get("source", "")):
         row["emergence"] = dict(_split_emergence(row["emergence"]))
+    if table == "crops" and "sr28" in row.get("portion_g", {}).get("source", ""):
+        # Standard portion, kitchen waste and what follows from both have three different origins.
+        portion = row["portion_g"]
+        row["portion_g"] = {
+            **portion,
+            "refuse": {"value": portion["refuse"], "source": "sr28"},
+            "as_picked": {"value": portion["as_picked"], "source": "derived"},
+        }
+    if "late_light_penalty" in row:
+        # The exponent is the paper's; only the day length, radiation and start are judgement.
+        rule = dict(row["late_light_penalty"])
+        low, high = rule.pop("yield_exponent_lo"), rule.pop("yield_exponent_hi")
+        rule["yield_exponent"] = {
+            "value": rule["yield_exponent"], "lo": low, "hi": high, "source": "marcelis2006"
+        }  # fmt: skip
+        row["late_light_penalty"] = rule
     if "source_qualitative" in row:
         seen = {"status": "published-read", "source": row.pop("source_qualitative")}
         row["mechanism"] = {"text": row["mechanism"], **seen}

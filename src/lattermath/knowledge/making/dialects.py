@@ -90,12 +90,7 @@ class Judge:
         standings = [self.standing(t) for t in found]
         standings += [v for phrase, v in PHRASES.items() if phrase in counted]
         keys = [self.sources[t] for t in found if t in self.sources and t not in WORDS]
-        plain = said in self.sources or not keep
-        note = "" if plain else f"as given: {said}"
-        if not plain and len(found) == len(tokens(counted)):
-            note = f"with {', '.join(found[1:])}" if len(found) > 1 else ""
-        if not keep and len(found) > 1:
-            note = f"with {', '.join(found[1:])}"
+        note = self._note(said, found, keep)
         if not standings:
             return Origin("published", "second-hand", UNNAMED, note=f"as given: {said}")
         standing = min(standings, key=WEAKEST_FIRST.index)
@@ -107,6 +102,14 @@ class Judge:
             return Origin(standing, "no", source.key if source else "", "", note)
         seen = min((k.seen for k in keys), key=SEEN_WEAKEST_FIRST.index)
         return Origin(standing, seen, source.key, locator(said, found[0]) or source.locator, note)
+
+    def _note(self, said: str, found: list[str], keep: bool) -> str:
+        """The file's own words, unless they say no more than the keys and the locator do."""
+        bare = re.sub(r" \((?:Table|Appendix) \d+\)", "", said)
+        if keep and any(token not in found for token in tokens(bare)):
+            return f"as given: {said}"
+        others = [token for token in found[1:] if token not in WORDS]
+        return f"with {', '.join(others)}" if others else ""
 
     def standing(self, token: str) -> str:
         """The standing that one key or word stands for."""

@@ -10,6 +10,7 @@ import sys
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -43,7 +44,7 @@ def main(folder: Path) -> None:
     trade = {name: _read(folder / f"{name}.toml") for name in ("crops", "pests", "treatments")}
     trade["diseases"] = _read(folder / "diseases.toml")
     judges = _judges(trade)
-    counts: dict[str, dict[str, int]] = {}
+    counts: dict[str, dict[str, int | str]] = {}
     tables: dict[str, Rows] = {}
     hard: dict[str, set[str]] = {}
     for table, (file, rows) in _tables(trade).items():
@@ -61,7 +62,9 @@ def main(folder: Path) -> None:
         counts[table] |= count_cells(translated)
         if counts[table]["numbers_before"] != counts[table]["numbers_after"]:
             raise Lost(f"{table}: {counts[table]}")
-        write_table(ROOM / "tables" / f"{table}.toml", translated, hard.get(table, set()))
+        path = ROOM / "tables" / f"{table}.toml"
+        write_table(path, translated, hard.get(table, set()))
+        counts[table]["sha256"] = sha256(path.read_bytes()).hexdigest()
     sources = _sources(judges, tables)
     write_sources(ROOM / "sources.toml", sources)
     write_rivals(ROOM / "tables" / "rivals.toml", rivals_of(tables))
@@ -131,7 +134,7 @@ def _by_id(rows: Iterable[Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
 
 def _translate(
     table: str, rows: Mapping[str, dict[str, Any]], judge: Judge
-) -> tuple[Rows, dict[str, int]]:
+) -> tuple[Rows, dict[str, int | str]]:
     """All rows of one table, with the numbers and words the trade file held."""
     out: Rows = {}
     before = words = merged = 0

@@ -47,12 +47,12 @@ def write_rivals(path: Path, rivals: Sequence[MadeRival]) -> None:
     path.write_text("\n".join([*lines, "]", ""]), encoding="utf-8")
 
 
-def write_counts(path: Path, counts: Mapping[str, Mapping[str, int]]) -> None:
-    """Write the count of figures before and after."""
+def write_counts(path: Path, counts: Mapping[str, Mapping[str, int | str]]) -> None:
+    """Write the count of figures before and after, and the digest of each table."""
     lines = ["# Numbers and words of the trade files, and of the tables made from them.", ""]
     for table, count in sorted(counts.items()):
         lines.append(f"[{table}]")
-        lines += [f"{key} = {value}" for key, value in count.items()]
+        lines += [f"{key} = {inline(value)}" for key, value in count.items()]
         lines.append("")
     path.write_text("\n".join(lines), encoding="utf-8")
 
@@ -71,7 +71,9 @@ def inline(value: Any) -> str:
     """A TOML value; mappings as inline tables."""
     if isinstance(value, bool):
         return "true" if value else "false"
-    if isinstance(value, int | float):
+    if isinstance(value, int):
+        return str(value)
+    if isinstance(value, float):
         return f"{round(value, 6):g}" if abs(value) < 1e6 else repr(value)
     if isinstance(value, Mapping):
         return "{ " + ", ".join(f"{name(k)} = {inline(v)}" for k, v in value.items()) + " }"
