@@ -9,14 +9,12 @@ import pytest
 
 from lattermath.belief.crop_reckoning import cup_answer, first_pick, last_planting_of
 from lattermath.belief.crop_traits import CropTraits, crop_traits
-from lattermath.knowledge.reading import standard
+from lattermath.knowledge.tables import load_tables
 from lattermath.science.plant_recovery import CONDITIONS, bearing_if_nursed, recovery_days
-
-RULES = standard().tables["crop_constants"]["rules"]
 
 
 def _traits(crop: str) -> CropTraits:
-    return crop_traits(standard().tables["crops"][crop], RULES)
+    return crop_traits(load_tables(), crop)
 
 
 def _steady(mean_c: float, days: int = 150) -> tuple[np.ndarray, np.ndarray]:
@@ -52,9 +50,7 @@ def test_p4_third_planting_of_bush_tomatoes() -> None:
         (date(2025, 10, 15), date(2025, 7, 1), date(2025, 7, 15)),
         (date(2025, 10, 27), date(2025, 7, 15), date(2025, 7, 25)),
     ):
-        last = date.fromordinal(
-            round(last_planting_of(tomato, RULES, "set out", frost.toordinal()).day)
-        )
+        last = date.fromordinal(round(last_planting_of(tomato, "set out", frost.toordinal()).day))
         assert early <= last <= late
     ripe = first_pick(tomato, "set out", *_steady(23.0))
     assert ripe.likely is not None and 45 <= ripe.likely <= 65
@@ -78,6 +74,6 @@ def test_p6_count_back_is_of_the_order_of_the_published_formula() -> None:
     For bush beans 8 + 50 + 14 + 14 + 14 days is the longest reading; ours must lie between that
     and the bare days to harvest, within A3's tolerance of its 66 days.
     """
-    back = -last_planting_of(_traits("bean_bush"), RULES, "sown", 0.0).day
+    back = -last_planting_of(_traits("bean_bush"), "sown", 0.0).day
     assert 50 < back < 100
     assert back == pytest.approx(66, abs=12)

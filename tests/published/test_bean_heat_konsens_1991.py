@@ -11,12 +11,11 @@ import numpy as np
 
 from lattermath.belief.crop_reckoning import fruit_set_of
 from lattermath.belief.crop_traits import crop_traits
-from lattermath.knowledge.reading import standard
+from lattermath.knowledge.tables import load_tables
 
 
 def _set(day_c: float, night_c: float) -> float:
-    tables = standard().tables
-    traits = crop_traits(tables["crops"]["bean_bush"], tables["crop_constants"]["rules"])
+    traits = crop_traits(load_tables(), "bean_bush")
     return float(fruit_set_of(traits, np.array([night_c]), np.array([day_c]))[0])
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from lattermath.belief.crop_traits import Start, crop_traits
-from lattermath.knowledge.reading import standard
+from lattermath.knowledge.tables import load_tables
 
 DAYS: dict[str, tuple[Start, int, int]] = {
     "bean_bush": ("sown", 50, 60),
@@ -46,8 +46,7 @@ FRUIT_AGE = {
 
 
 def _traits(crop: str):  # type: ignore[no-untyped-def]
-    tables = standard().tables
-    return crop_traits(tables["crops"][crop], tables["crop_constants"]["rules"])
+    return crop_traits(load_tables(), crop)
 
 
 @pytest.mark.parametrize("crop", DAYS)

@@ -11,7 +11,7 @@ import math
 import pytest
 
 from lattermath.belief.crop_reckoning import emergence_of
-from lattermath.knowledge.reading import standard
+from lattermath.knowledge.tables import load_tables
 from lattermath.science.emergence import ThermalLine, emergence_from_line
 
 NG = None  # none germinated
@@ -44,11 +44,11 @@ LINES = {
     "radish": (1.5, 85), "tomato_determinate": (7.5, 103), "pea_fall": (-0.1, 151),
 }  # fmt: skip
 
-TABLES = standard().tables
+TABLES = load_tables()
 
 
 def _days(crop: str, soil_c: float) -> float | None:
-    return emergence_of(TABLES["crops"][crop], TABLES["germination"], soil_c).days
+    return emergence_of(TABLES, crop, soil_c).days
 
 
 @pytest.mark.parametrize("crop", DAYS)
@@ -64,7 +64,7 @@ def test_days_at_the_tested_soils(crop: str) -> None:
 def test_stand_at_the_tested_soils(crop: str) -> None:
     for soil_c, percent in zip(range(0, 45, 5), STAND[crop], strict=True):
         try:
-            found = emergence_of(TABLES["crops"][crop], TABLES["germination"], soil_c)
+            found = emergence_of(TABLES, crop, soil_c)
         except ValueError:
             continue  # days were not tested there; refusing is right
         assert found.stand_percent == pytest.approx(percent, abs=1.0)
@@ -88,7 +88,7 @@ def test_emergence_of_a_pickling_cucumber_guide() -> None:
 
 
 def test_august_lettuce_must_be_sown_cool() -> None:
-    hot = emergence_of(TABLES["crops"]["lettuce_leaf"], TABLES["germination"], 30.0)
+    hot = emergence_of(TABLES, "lettuce_leaf", 30.0)
     assert hot.stand_percent == pytest.approx(12, abs=5)
 
 

@@ -7,14 +7,13 @@ import pytest
 
 from lattermath.belief.crop_reckoning import first_pick
 from lattermath.belief.crop_traits import CropTraits, crop_traits
-from lattermath.knowledge.reading import standard
+from lattermath.knowledge.tables import load_tables
 from lattermath.science.crop_stages import maximum_heat_units
 from lattermath.science.degree_days import clipped_average
 
 
 def _traits(crop: str) -> CropTraits:
-    tables = standard().tables
-    return crop_traits(tables["crops"][crop], tables["crop_constants"]["rules"])
+    return crop_traits(load_tables(), crop)
 
 
 def _daily(traits: CropTraits, t_min: float, t_max: float) -> float:

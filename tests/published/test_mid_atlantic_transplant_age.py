@@ -10,7 +10,7 @@ import pytest
 
 from lattermath.belief.crop_reckoning import cup_answer
 from lattermath.belief.crop_traits import crop_traits
-from lattermath.knowledge.reading import standard
+from lattermath.knowledge.tables import load_tables
 
 WEEKS = {
     "broccoli": (4, 7),
@@ -26,8 +26,7 @@ WEEKS = {
 
 @pytest.mark.parametrize("crop", WEEKS)
 def test_ready_window_meets_the_greenhouse_ages(crop: str) -> None:
-    tables = standard().tables
-    traits = crop_traits(tables["crops"][crop], tables["crop_constants"]["rules"])
+    traits = crop_traits(load_tables(), crop)
     low, high = WEEKS[crop][0] * 7, WEEKS[crop][1] * 7
     for mean_c, shorter in ((20.0, 1.0), (25.0, 0.7)):
         cup = cup_answer(traits, 200.0, mean_c, 0.0)

@@ -14,7 +14,7 @@ import pytest
 
 from lattermath.belief.crop_reckoning import last_planting_of
 from lattermath.belief.crop_traits import Start, crop_traits
-from lattermath.knowledge.reading import standard
+from lattermath.knowledge.tables import load_tables
 
 Rows = dict[tuple[str, Start], int]
 IOWA: Rows = {  # days before frost
@@ -67,12 +67,10 @@ COARSE = {
 
 
 def _errors(rows: Rows) -> dict[str, float]:
-    tables = standard().tables
-    rules = tables["crop_constants"]["rules"]
     errors = {}
     for (crop, start), before_frost in rows.items():
-        traits = crop_traits(tables["crops"][crop], rules)
-        errors[crop] = -last_planting_of(traits, rules, start, 0.0).day - before_frost
+        traits = crop_traits(load_tables(), crop)
+        errors[crop] = -last_planting_of(traits, start, 0.0).day - before_frost
     return errors
 
 

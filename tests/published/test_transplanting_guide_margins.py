@@ -11,7 +11,7 @@ import pytest
 
 from lattermath.belief.crop_reckoning import last_planting_of
 from lattermath.belief.crop_traits import crop_traits
-from lattermath.knowledge.reading import standard
+from lattermath.knowledge.tables import load_tables
 
 FROST = date(2023, 10, 1)
 GUIDE = [
@@ -27,9 +27,7 @@ GUIDE = [
 
 @pytest.mark.parametrize(("crop", "days", "latest", "margin"), GUIDE)
 def test_latest_set_out_to_the_day(crop: str, days: int, latest: date, margin: int) -> None:
-    tables = standard().tables
-    rules = tables["crop_constants"]["rules"]
-    traits = crop_traits(tables["crops"][crop], rules)
-    found = last_planting_of(traits, rules, "set out", FROST.toordinal(), days)
+    traits = crop_traits(load_tables(), crop)
+    found = last_planting_of(traits, "set out", FROST.toordinal(), days)
     assert date.fromordinal(round(found.day)) == latest
     assert found.margin_days == margin

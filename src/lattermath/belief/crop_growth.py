@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
@@ -10,11 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.crop_traits import CropTraits, Start, crop_traits
-from lattermath.knowledge.rows import Row
+from lattermath.knowledge.tables import Tables
 from lattermath.science import crop_stages, harvest_curve, late_light
 from lattermath.science.degree_days import clipped_average
 from lattermath.science.fruit_set import fruit_set, set_when_picked
-from lattermath.vocabulary.errors import Fault, InputError
 
 Draws = NDArray[np.float64]  # (n_draws,)
 DrawDays = NDArray[np.float64]  # (n_draws, n_days)
@@ -114,20 +112,15 @@ class Begun:
 class GrowingSeason:
     """The crops of the tables under one season's weather; each is worked out once."""
 
-    rows: Mapping[str, Row]
-    rules: Row  # constants that all crops share
+    tables: Tables
     weather: SeasonWeather
     _traits: dict[str, CropTraits] = field(default_factory=dict)
     _climates: dict[tuple[str, float], CropClimate] = field(default_factory=dict)
 
     def traits(self, crop: str) -> CropTraits:
         """What the tables say of a crop; InputError for a crop they do not hold."""
-        if crop not in self.rows:
-            raise InputError(
-                Fault("no such crop in the tables", "crop", crop, "Use an id of the crop table.")
-            )
         if crop not in self._traits:
-            self._traits[crop] = crop_traits(self.rows[crop], self.rules)
+            self._traits[crop] = crop_traits(self.tables, crop)
         return self._traits[crop]
 
     def climate(self, crop: str, cover_c: float = 0.0) -> CropClimate:

@@ -10,18 +10,17 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lattermath.belief.crop_traits import CropTraits, Need, Nursery, Start
-from lattermath.knowledge.rows import Row
+from lattermath.knowledge.tables import Tables
 from lattermath.science import crop_stages, emergence, root_fill
 from lattermath.science.degree_days import clipped_average
 from lattermath.science.fruit_set import fruit_set
 from lattermath.science.last_planting import LastPlanting, last_planting
 from lattermath.vocabulary.errors import Fault, TableError
+from lattermath.vocabulary.figure import Figure
 
 Floats = NDArray[np.float64]
 
 NODES_C = tuple(range(0, 45, 5))
-CROP_NODES_C = (20, 25, 30, 35)  # where a crop row itself gives days to emergence
-NONE_GERMINATED = "none germinated"
 
 
 class CupAnswer(NamedTuple):
@@ -45,38 +44,30 @@ class FirstPick(NamedTuple):
     full_size: float | None
 
 
-def emergence_of(row: Row, germination: Mapping[str, Row], soil_c: float) -> emergence.Emergence:
+def emergence_of(tables: Tables, crop: str, soil_c: float) -> emergence.Emergence:
     """Days to emergence and stand of one crop; ValueError where nobody tested that soil.
-
-    row         : the crop's row, which names its germination row.
-    germination : the germination table.
 
     Days are read between the nodes tested; outside them the crop's thermal-time line serves,
     where there is one, from 10 to 25 C. A crop that leans on a relative's row has the relative's
     line and no stand.
     """
-    tested = _tested(row, germination)
-    days = _crop_nodes(row) if tested is None else _nodes(tested, "days")
-    if not np.isfinite(days).any():
-        days = _crop_nodes(row)
-    stand = None if tested is None else _nodes(tested, "stand")
-    if stand is not None and np.isnan(stand).all():
-        stand = None
+    row = tables.crops[crop]
+    own = None if row.germination_by_proxy else tables.germination.get(row.germination_row or "")
+    stand = _nodes({} if own is None else own.stand)
+    days = _nodes(row.emergence_days if own is None or not own.days else own.days)
+    tested = ~np.isnan(stand)
     try:
-        return emergence.emergence_from_table(
-            soil_c, NODES_C, days.tolist(), None if stand is None else stand.tolist()
-        )
+        percents = stand.tolist() if tested.any() else None
+        return emergence.emergence_from_table(soil_c, NODES_C, days.tolist(), percents)
     except ValueError:
-        line = _line(row)
-        if line is None:
+        base, heat = row.emergence_t_base, row.emergence_dd
+        if base is None or heat is None:
             raise
-        found = emergence.emergence_from_line(soil_c, line)
-    if stand is None:
+        found = emergence.emergence_from_line(soil_c, emergence.ThermalLine(base.value, heat.value))
+    if not tested.any():
         return found
-    known = ~np.isnan(stand)
-    return emergence.Emergence(
-        found.days, float(np.interp(soil_c, np.asarray(NODES_C)[known], stand[known]))
-    )
+    percent = float(np.interp(soil_c, np.asarray(NODES_C)[tested], stand[tested]))
+    return emergence.Emergence(found.days, percent)
 
 
 def cup_answer(
@@ -150,20 +141,14 @@ def ahead_days(traits: CropTraits, age_days: float | None) -> float:
 
 
 def last_planting_of(
-    traits: CropTraits,
-    rules: Row,
-    start: Start,
-    first_frost: float,
-    days_to_maturity: float | None = None,
+    traits: CropTraits, start: Start, first_frost: float, days_to_maturity: float | None = None
 ) -> LastPlanting:
-    """Day number of the last useful sowing or setting out; a packet's days outrank the table's."""
+    """Day number of the last useful sowing or setting out; a packet's days outrank the table's.
+
+    first_frost : day number of the first autumn frost, in any count of days. [d]
+    """
     days = days_to_maturity if days_to_maturity is not None else traits.need(start).days[0]
-    return last_planting(first_frost, days, margin_of(traits, rules))
-
-
-def margin_of(traits: CropTraits, rules: Row) -> float:
-    """Bearing days wanted before frost to make a planting worth while. [d]"""
-    return rules.figure(f"count_back_margin_days.{traits.margin}").value
+    return last_planting(first_frost, days, traits.margin_days)
 
 
 def fruit_set_of(traits: CropTraits, t_min: ArrayLike, t_max: ArrayLike) -> Floats:
@@ -185,38 +170,11 @@ def _elapsed(sums: Floats, need: Need, total: float, start: Start, ahead: float)
     return None if math.isinf(reached) else float(reached)
 
 
-def _tested(row: Row, germination: Mapping[str, Row]) -> Row | None:
-    """The crop's own germination row; None where it has none, or only a relative's as proxy."""
-    name = row.words("emergence.row")
-    return None if name.endswith("(proxy)") else germination.get(name.replace("/", "_"))
-
-
-def _nodes(tested: Row, what: str) -> Floats:
-    """A germination row at its nodes: NaN where not tested, inf days where none germinated."""
-    found = []
-    for node in NODES_C:
-        column = f"{what}.t{node}"
-        figure = tested.find(column)
-        if figure is not None:
-            found.append(figure.value)
-        else:
-            none = tested.words(column) == NONE_GERMINATED
-            found.append(emergence.NONE_CAME_UP if none else emergence.NOT_TESTED)
-    return np.array(found)
-
-
-def _crop_nodes(row: Row) -> Floats:
-    """Days to emergence that the crop row itself gives, at the same nodes."""
-    found = dict.fromkeys(NODES_C, emergence.NOT_TESTED)
-    for node in CROP_NODES_C:
-        figure = row.find(f"emergence.days_at_{node}c")
-        if figure is not None:
-            found[node] = figure.value
-    return np.array(list(found.values()))
-
-
-def _line(row: Row) -> emergence.ThermalLine | None:
-    base, heat = row.find("emergence.t_base_c"), row.find("emergence.dd")
-    if base is None or heat is None:
-        return None
-    return emergence.ThermalLine(base.value, heat.value)
+def _nodes(tested: Mapping[float, Figure | None] | Mapping[float, Figure]) -> Floats:
+    """Figures at the nodes: NaN where not tested, inf where a test failed."""
+    found = np.full(len(NODES_C), emergence.NOT_TESTED)
+    for k, node in enumerate(NODES_C):
+        if node in tested:
+            figure = tested[node]
+            found[k] = emergence.NONE_CAME_UP if figure is None else figure.value
+    return found

@@ -6,16 +6,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from lattermath.knowledge.crops import Crop
 from lattermath.knowledge.rows import Row
+from lattermath.knowledge.tables import Tables
 from lattermath.science.degree_days import clipped_average
 from lattermath.science.fruit_set import SetLimits
-from lattermath.science.last_planting import MarginClass, margin_class
+from lattermath.science.last_planting import margin_class
 from lattermath.science.root_fill import OverAge
-from lattermath.vocabulary.errors import Fault, TableError
-from lattermath.vocabulary.figure import Figure
+from lattermath.vocabulary.errors import Fault, InputError, TableError
 
 Establish = Literal["direct", "transplant", "either"]
 Start = Literal["sown", "set out"]
+Ends = tuple[float, float]  # low and high end
 
 REFERENCE_MEAN_C = 23.0  # ref_mean_c of the crop table (judgement): the weather of its day counts
 NURSERY_MEAN_C = 25.0  # nursery_ref_mean_c of the crop table (judgement)
@@ -30,14 +32,23 @@ KINDS = {
     "Asteraceae": "lettuce",
     "Solanaceae": "solanaceous",
 }
+DECIDING = {  # the figures that decide most, by the word a reason uses for them
+    "picking": "picking.days",
+    "yield": "yield_per_plant_kg",
+    "frost": "frost.kill_c",
+    "first pick": "setout_to_first_pick.days",
+    "sowing": "sow_to_first_pick.days",
+    "nursery": "nursery.ready_days",
+    "spacing": "spacing_cm.in_row",
+}
 
 
 @dataclass(frozen=True, slots=True)
 class Need:
     """Heat and days from one event to a stage, low to high, in the weather they were counted in."""
 
-    heat: tuple[float, float]
-    days: tuple[float, float]
+    heat: Ends
+    days: Ends
     per_day: float  # heat of one such day
     early: bool  # the low end is likelier: counted in warmer weather than the crop's own
     address: str
@@ -55,9 +66,9 @@ class Need:
 class Nursery:
     """The cup: heat to ready and to coiled in the reference cup, and what over-age costs."""
 
-    ready_heat: tuple[float, float]
+    ready_heat: Ends
     coils_heat: float
-    ready_days: tuple[float, float]
+    ready_days: Ends
     transplants: str  # good, fair, poor
     cost: OverAge
     address: str
@@ -81,18 +92,18 @@ class CropTraits:
     from_set_out: Need | None
     from_sowing: Need | None
     full_size: Need | None  # from setting out
-    fruit_heat: tuple[float, float] | None  # open flower to market size; None: no fruit
+    fruit_heat: Ends | None  # open flower to market size; None: no fruit
     nursery: Nursery | None
-    peak_days: tuple[float, float]  # from first pick
-    picking_days: tuple[float, float]
-    season_kg: tuple[float, float]  # a plant
-    spacing_m: tuple[float, float]  # in the row, between rows
+    peak_days: Ends  # from first pick
+    picking_days: Ends
+    season_kg: Ends  # a plant
+    spacing_m: Ends  # in the row, between rows
     kill_c: float
     damage_c: float
     tender: bool
     set_limits: SetLimits | None
     portion_kg: float  # as picked
-    margin: MarginClass
+    margin_days: float  # of bearing before frost, to be worth planting
     addresses: Mapping[str, str]
 
     def need(self, start: Start) -> Need:
@@ -125,7 +136,7 @@ class CropTraits:
             from_sowing=self.from_sowing and self.from_sowing.for_packet(ratio),
         )
 
-    def kg_where(self, plants: int) -> tuple[float, float]:
+    def kg_where(self, plants: int) -> Ends:
         """Season yield of that many plants, low to high. [kg]"""
         return self.season_kg[0] * plants, self.season_kg[1] * plants
 
@@ -134,43 +145,45 @@ class CropTraits:
         return max(1, int(area_m2 / (self.spacing_m[0] * self.spacing_m[1]) + 1e-6))
 
 
-def crop_traits(row: Row, rules: Row) -> CropTraits:
-    """Read one crop row into traits; TableError names any figure the growth cannot do without.
+def crop_traits(tables: Tables, crop: str) -> CropTraits:
+    """What the tables say of one crop.
 
-    rules : the row of constants that all crops share.
+    InputError for a crop they do not hold; TableError names any figure growth cannot do without.
     """
-    base, upper = row.figure("t_base_c").value, row.figure("t_upper_c").value
-    set_out = _need(row, "setout_to_first_pick", base, upper)
-    sowing = _need(row, "sow_to_first_pick", base, upper)
-    frost_class = row.words("frost.class")
-    tender = "tender" in frost_class
+    if crop not in tables.crops:
+        near = tables.crosswalk.crop(crop)
+        remedy = f"Say {near}." if near else "Use an id of the crop table."
+        raise InputError(Fault("no such crop in the tables", "crop", crop, remedy))
+    row, rules = tables.crops[crop], tables.constants["rules"]
+    base, upper = row.t_base.value, row.t_upper.value
+    set_out = _need(row.row, "setout_to_first_pick", base, upper)
+    sowing = _need(row.row, "sow_to_first_pick", base, upper)
+    tender = "tender" in row.row.words("frost.class")
+    margin = margin_class(crop, tender)
     fruit = _fruit_heat(row, set_out, sowing)
-    spacing = tuple(
-        row.figure(f"spacing_cm.{way}").value / 100 for way in ("in_row", "between_rows")
-    )
     return CropTraits(
-        crop=row.id,
-        name=row.words("name", row.id),
-        family=row.words("family"),
+        crop=crop,
+        name=row.name,
+        family=row.family,
         establish=_establish(row),
         base_c=base,
         upper_c=upper,
         from_set_out=set_out,
         from_sowing=sowing,
-        full_size=_need(row, "setout_to_full_size", base, upper),
+        full_size=_need(row.row, "setout_to_full_size", base, upper),
         fruit_heat=fruit,
         nursery=_nursery(row, rules, base, upper),
-        peak_days=row.figure("first_pick_to_peak.days").span,
-        picking_days=row.figure("picking.days").span,
-        season_kg=row.figure("yield_per_plant_kg").span,
-        spacing_m=(spacing[0], spacing[1]),
-        kill_c=row.figure("frost.kill_c").value,
-        damage_c=row.figure("frost.damage_c").value,
+        peak_days=row.first_pick_to_peak_days.span,
+        picking_days=row.picking_days.span,
+        season_kg=row.yield_per_plant_kg.span,
+        spacing_m=(row.spacing_in_row_cm.value / 100, row.spacing_between_rows_cm.value / 100),
+        kill_c=row.frost_kill_c.value,
+        damage_c=row.frost_damage_c.value,
         tender=tender,
         set_limits=_set_limits(row) if fruit else None,
-        portion_kg=row.figure("portion_g.as_picked").value / 1000,
-        margin=margin_class(row.id, tender),
-        addresses=_addresses(row),
+        portion_kg=row.row.figure("portion_g.as_picked").value / 1000,
+        margin_days=rules.figure(f"count_back_margin_days.{margin}").value,
+        addresses=_addresses(row.row),
     )
 
 
@@ -195,13 +208,11 @@ def _need(row: Row, column: str, base: float, upper: float) -> Need | None:
     )
 
 
-def _fruit_heat(row: Row, set_out: Need | None, sowing: Need | None) -> tuple[float, float] | None:
-    """Heat from open flower to market size: first pick less first flower, both ends alike."""
-    flower = row.find("first_flower.days")
-    if flower is None:
-        return None
-    need = sowing if row.words("first_flower.from") == "sow" else set_out
-    if need is None:
+def _fruit_heat(row: Crop, set_out: Need | None, sowing: Need | None) -> Ends | None:
+    """Heat from open flower to market size: first pick less first flower, at both ends."""
+    flower = row.first_flower_days
+    need = sowing if row.row.words("first_flower.from") == "sow" else set_out
+    if flower is None or need is None:
         return None
     low, high = flower.span
     return (
@@ -210,11 +221,9 @@ def _fruit_heat(row: Row, set_out: Need | None, sowing: Need | None) -> tuple[fl
     )
 
 
-def _nursery(row: Row, rules: Row, base: float, upper: float) -> Nursery | None:
+def _nursery(row: Crop, rules: Row, base: float, upper: float) -> Nursery | None:
     """The cup of this crop; None where it is never transplanted."""
-    days, heat, bound = (
-        row.find(f"nursery.{name}") for name in ("ready_days", "dd_ready", "pot_bound_days")
-    )
+    days, heat, bound = row.nursery_ready_days, row.nursery_ready_dd, row.pot_bound_days
     if days is None or heat is None or bound is None:
         return None
     per_day = min(NURSERY_MEAN_C, upper) - base
@@ -222,15 +231,15 @@ def _nursery(row: Row, rules: Row, base: float, upper: float) -> Nursery | None:
         ready_heat=heat.span,
         coils_heat=max(bound.value * per_day, heat.span[1]),
         ready_days=days.span,
-        transplants=row.words("nursery.transplants"),
-        cost=_cost(row, rules, per_day),
+        transplants=row.row.words("nursery.transplants"),
+        cost=_cost(row.family, rules, per_day),
         address=days.address,
     )
 
 
-def _cost(row: Row, rules: Row, per_day: float) -> OverAge:
+def _cost(family: str, rules: Row, per_day: float) -> OverAge:
     """What a week of over-age costs this family, from the shared rules."""
-    kind = KINDS.get(row.words("family"), "other")
+    kind = KINDS.get(family, "other")
     loss = rules.find(f"overage_early_yield_loss_per_week.{kind}")
     return OverAge(
         delay_days_a_week=rules.figure(f"overage_delay_days_per_week.{kind}").value,
@@ -239,36 +248,23 @@ def _cost(row: Row, rules: Row, per_day: float) -> OverAge:
     )
 
 
-def _set_limits(row: Row) -> SetLimits:
+def _set_limits(row: Crop) -> SetLimits:
+    night, mean = row.heat_night_min_c, row.heat_mean_c
     return SetLimits(
-        day_max_c=row.figure("heat.day_max_c").value,
-        night_min_c=_value(row.find("heat.night_min_c")),
-        mean_c=_value(row.find("heat.mean_c")),
+        day_max_c=row.heat_day_max_c.value,
+        night_min_c=None if night is None else night.value,
+        mean_c=None if mean is None else mean.value,
         cold_night_c=COLD_NIGHT_C.get(row.id.split("_")[0]),
     )
 
 
-def _establish(row: Row) -> Establish:
-    word = row.text("establish")
-    if word == "direct":
+def _establish(row: Crop) -> Establish:
+    if row.establish == "direct":
         return "direct"
-    return "transplant" if word == "transplant" else "either"
-
-
-def _value(figure: Figure | None) -> float | None:
-    return None if figure is None else figure.value
+    return "transplant" if row.establish == "transplant" else "either"
 
 
 def _addresses(row: Row) -> dict[str, str]:
     """Where the figures that decide stand, so that a reason can point at them."""
-    wanted = {
-        "picking": "picking.days",
-        "yield": "yield_per_plant_kg",
-        "frost": "frost.kill_c",
-        "first pick": "setout_to_first_pick.days",
-        "sowing": "sow_to_first_pick.days",
-        "nursery": "nursery.ready_days",
-        "spacing": "spacing_cm.in_row",
-    }
-    found = {name: row.find(column) for name, column in wanted.items()}
+    found = {name: row.find(column) for name, column in DECIDING.items()}
     return {name: f"table:{f.address}" for name, f in found.items() if f is not None and f.address}
