@@ -19,9 +19,17 @@ NONE: LabelLine[Any] = LabelLine("none")
 # Figures of trade rules (bloom, heat_ceiling, ...) typed again here, for a check on the loader.
 CAUTIONS = Cautions(
     blocked_in_bloom=frozenset(
-        "carbaryl malathion permethrin bifenthrin lambda_cyhalothrin pyrethrins acetamiprid".split()
+        [
+            "carbaryl",
+            "malathion",
+            "permethrin",
+            "bifenthrin",
+            "lambda_cyhalothrin",
+            "pyrethrins",
+            "acetamiprid",
+        ]
     ),
-    blocked_classes=frozenset("pyrethroid organophosphate carbamate neonicotinoid".split()),
+    blocked_classes=frozenset(["pyrethroid", "organophosphate", "carbamate", "neonicotinoid"]),
     only_if_label_permits=frozenset({"spinosad"}),
     blocked_forms=frozenset({"dust"}),
     not_a_spray=frozenset({"iron_phosphate"}),
@@ -40,12 +48,27 @@ CAUTIONS = Cautions(
     wind_refuse_m_s=4.0,
     wind_calm_m_s=0.5,
     exempt_methods=frozenset(
-        "soap mineral_oil neem_oil kaolin diatomaceous_earth iron_phosphate water_jet hand_pick "
-        "row_cover vacuum bag_enclosure prune_leaves remove_plant board_trap sticky_cards "
-        "trap_crop".split()
+        [
+            "soap",
+            "mineral_oil",
+            "neem_oil",
+            "kaolin",
+            "diatomaceous_earth",
+            "iron_phosphate",
+            "water_jet",
+            "hand_pick",
+            "row_cover",
+            "vacuum",
+            "bag_enclosure",
+            "prune_leaves",
+            "remove_plant",
+            "board_trap",
+            "sticky_cards",
+            "trap_crop",
+        ]
     ),
     exempt_groups=frozenset(
-        ["not classified", "NC", "BM01", "BM02", *"UN UNE UNF UNM UNB UNP UNV".split()]
+        ["not classified", "NC", "BM01", "BM02", *["UN", "UNE", "UNF", "UNM", "UNB", "UNP", "UNV"]]
         + [f"M{n:02d}" for n in range(1, 13)]
     ),
     shortest_window_days=15,

@@ -10,14 +10,6 @@ from dataclasses import replace
 from datetime import datetime, time, timedelta
 
 import pytest
-
-from lattermath.planning.label_limits import may_treat
-from lattermath.planning.own_cautions import MethodFacts
-from lattermath.planning.treatment_request import Neighbour, Surroundings
-from lattermath.vocabulary.errors import InputError
-from lattermath.vocabulary.label import LabelLine
-from lattermath.vocabulary.plot import GardenRules
-from lattermath.vocabulary.ruling import Ruling
 from tests.planning.label_cases import (
     CAUTIONS,
     NONE,
@@ -32,6 +24,14 @@ from tests.planning.label_cases import (
     value,
     with_label,
 )
+
+from lattermath.planning.label_limits import may_treat
+from lattermath.planning.own_cautions import MethodFacts
+from lattermath.planning.treatment_request import Neighbour, Surroundings
+from lattermath.vocabulary.errors import InputError
+from lattermath.vocabulary.label import LabelLine
+from lattermath.vocabulary.plot import GardenRules
+from lattermath.vocabulary.ruling import Ruling
 
 IN_BLOOM = Surroundings(True, False, ())
 WEEDS_IN_BLOOM = Surroundings(False, True, ())

@@ -5,9 +5,6 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
-
-from lattermath.planning.label_limits import may_treat
-from lattermath.planning.rotation import mode_number, refused_days
 from tests.planning.label_cases import (
     CAUTIONS,
     applied,
@@ -17,6 +14,9 @@ from tests.planning.label_cases import (
     request,
     value,
 )
+
+from lattermath.planning.label_limits import may_treat
+from lattermath.planning.rotation import mode_number, refused_days
 
 FREE = limits(retreat_days=value(1.0), season_max=value(99))
 

@@ -1,4 +1,4 @@
-"""Picking clearance: the label-limit cases A14 and A15 of the trade checks, and a brute-force clock.
+"""Picking clearance: the label-limit cases A14 and A15 of the trade checks, and a clock walked.
 
 The brute force walks the clock in steps of 15 minutes in UTC and asks of each instant, by itself,
 whether the elapsed hours and the reading of the wall clock have both been reached. It shares no
@@ -13,6 +13,7 @@ from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
+from tests.planning.label_cases import CAUTIONS, NONE, ZURICH, applied, limits, product, value
 
 from lattermath.planning.picking_clearance import (
     Interval,
@@ -24,7 +25,6 @@ from lattermath.planning.picking_clearance import (
 from lattermath.vocabulary.label import LabelLine
 from lattermath.vocabulary.plan import Clearance
 from lattermath.vocabulary.plot import Planting
-from tests.planning.label_cases import CAUTIONS, NONE, ZURICH, applied, limits, product, value
 
 BEANS = Planting("beans", "Beans", "bean_bush", 20, bed="A")
 NEW_YORK, LORD_HOWE = ZoneInfo("America/New_York"), ZoneInfo("Australia/Lord_Howe")

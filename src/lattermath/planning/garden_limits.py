@@ -9,7 +9,13 @@ from typing import Literal
 
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.picking_clearance import after_hours
-from lattermath.planning.treatment_request import Neighbour, TreatmentRequest, later, on_ground
+from lattermath.planning.treatment_request import (
+    Neighbour,
+    TreatmentRequest,
+    later,
+    on_ground,
+    same_day,
+)
 from lattermath.vocabulary.calendar import said, said_with_hour
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.label import ProductLabel
@@ -17,7 +23,6 @@ from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling, ruling
 
 Cover = Literal["bag", "clear sheet", "fleece", "open mesh"]
-CLOSED = ("bag", "clear sheet")
 FLEECE_OFF_ABOVE_C = 27.0  # judgement: rule covers_and_bags says only "fleece comes off in heat"
 
 
@@ -143,16 +148,20 @@ def _cover_clauses(v: Covering, labels: tuple[ProductLabel, ...], c: Cautions) -
     yield _cover("nothing is sprayed or dusted inside", not v.with_pesticide)
     wet = [a for a in v.applied if a.planting == v.planting.key and _fresh(a, v.on, labels, c)]
     yield _cover("nothing sprayed on it is still fresh", not wet)
-    yield _shade(v)
+    yield _shade(v, c)
 
 
-def _shade(v: Covering) -> Because:
+def _shade(v: Covering, c: Cautions) -> Because:
     if v.sunset is None or v.sunrise is None:
         return _cover("nobody knows when the sun is on it", False)
-    dark_in = not later(v.sunset, v.on) or not later(v.on, v.sunrise)
-    before_sun = v.off is not None and not later(v.off, v.sunrise) and later(v.off, v.on)
+    evening = not later(v.sunset - c.window_opens_before_sunset, v.on)
+    before_dawn = same_day(v.sunrise, v.on) and not later(v.on, v.sunrise)
+    off_in_time = v.off is not None and not later(v.off, v.sunrise) and later(v.off, v.on)
     by = said_with_hour(v.sunrise)
-    return _cover(f"on from sunset, off before the sun reaches it at {by}", dark_in and before_sun)
+    return _cover(
+        f"on in the evening or before sunrise, off before the sun reaches it at {by}",
+        (evening or before_dawn) and off_in_time,
+    )
 
 
 def _fresh(a: Applied, on: datetime, labels: tuple[ProductLabel, ...], c: Cautions) -> bool:

@@ -13,6 +13,7 @@ from datetime import time, timedelta
 from typing import Literal
 
 from lattermath.knowledge.rows import Row
+from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.errors import Fault, TableError
 
 Scheme = Literal["IRAC", "FRAC", "none", "unknown"]
@@ -100,11 +101,12 @@ class Cautions:
         return form in ("bait", "granule") or (active in self.not_a_spray and form != "dust")
 
 
-def own_cautions(rules: Mapping[str, Row], methods: Mapping[str, Row]) -> Cautions:
+def own_cautions(tables: Tables) -> Cautions:
     """Take every figure from the rows of the tables `rules` and `methods`.
 
     Raises TableError where a rule lacks a figure: a caution is never guessed.
     """
+    rules = tables.rows["rules"]
     bloom, heat = rules["bloom"], rules["heat_ceiling"]
     rain, wind = rules["rain"], rules["wind"]
     gap, rotate = rules["sulfur_oil_gap"], rules["rotate_by_generation"]
@@ -129,7 +131,7 @@ def own_cautions(rules: Mapping[str, Row], methods: Mapping[str, Row]) -> Cautio
         exempt_methods=_listed(rotate, "exempt_methods"),
         exempt_groups=_spelled_out(_listed(rotate, "exempt_groups")),
         shortest_window_days=_days_named(rotate.text("window")),
-        methods={key: _facts(row) for key, row in methods.items()},
+        methods={key: _facts(row) for key, row in tables.rows["methods"].items()},
     )
 
 
