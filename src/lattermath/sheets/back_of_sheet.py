@@ -22,6 +22,14 @@ def text_back(plan: Plan, plot_name: str, units: Units = "metric", width: int = 
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
+def text_part(plan: Plan, head: str, units: Units = "metric", width: int = 78) -> str:
+    """One part of the back by its head; empty where the plan has nothing for it."""
+    lines = [
+        line for block in back(plan, units) if block.head == head for line in _block(block, width)
+    ]
+    return "".join(f"{line.rstrip()}\n" for line in lines)
+
+
 def _block(block: Block, width: int) -> Iterable[str]:
     yield from hung(block.head.upper(), width, "", INDENT)
     for says in block.says:

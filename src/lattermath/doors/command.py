@@ -1,0 +1,58 @@
+"""The command `lattermath`: parse, call the desk, answer. Heavy parts load inside commands."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+
+from cyclopts import App, CycloptsError
+
+from lattermath import __version__
+from lattermath.doors import answering, keeping, planning_ahead, recompute
+from lattermath.doors.log_work import log_app
+from lattermath.vocabulary.errors import Fault, InputError, LattermathError
+
+app = App(
+    name="lattermath",
+    help="Keep a vegetable plot bearing through the second half of the season.",
+    help_epilogue="Example: lattermath demo",
+    version=__version__,
+    help_format="plaintext",
+    suppress_keyboard_interrupt=False,
+)
+app.command(log_app)
+for _commands in (planning_ahead.COMMANDS, keeping.COMMANDS, recompute.COMMANDS):
+    for _function, _name, _example in _commands:
+        app.command(_function, name=_name, help_epilogue=f"Example: {_example}")
+
+
+def main(words: Sequence[str] | None = None) -> None:
+    """Run one command and leave with its exit status.
+
+    0 done; 1 nothing to do, or problems found; 2 wrong input; 3 the audit withheld the plan;
+    130 interrupted.
+    """
+    sys.exit(run(list(sys.argv[1:] if words is None else words)))
+
+
+def run(words: list[str]) -> int:
+    """Run one command and give its exit status; every refusal has one shape on standard error."""
+    as_json = "--json" in words or words[:1] == ["compute"]
+    try:
+        result = app(words, exit_on_error=False, print_error=False, result_action="return_value")
+    except CycloptsError as error:
+        return answering.refuse(_misspoken(error, words), as_json)
+    except LattermathError as error:
+        return answering.refuse(error, as_json)
+    except KeyboardInterrupt:
+        sys.stderr.write(answering.INTERRUPTED_WORDS + "\n")
+        return answering.INTERRUPTED
+    return result if isinstance(result, int) else answering.DONE
+
+
+def _misspoken(error: CycloptsError, words: list[str]) -> InputError:
+    """A wrong command line as a fault like any other."""
+    chain = " ".join(("lattermath", *(error.command_chain or ())))
+    what = " ".join(str(error).split()).rstrip(".")
+    remedy = f"See: {chain} --help"
+    return InputError(Fault(what[:1].lower() + what[1:], chain, " ".join(words), remedy))

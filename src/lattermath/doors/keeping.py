@@ -1,0 +1,118 @@
+"""`start`, `weather`, `export`, `backup`, `check`, `demo`: setting up and looking after."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from lattermath.doors import answering
+from lattermath.doors.asking import HERE, AsJson, PlotFolder, UnitsAsked
+
+
+def start(
+    folder: Annotated[Path, Parameter(help="Folder that holds plot.toml.")] = HERE,
+    /,
+    *,
+    as_json: AsJson = False,
+) -> int:
+    """Read plot.toml and open the journal beside it."""
+    from lattermath.desk import start as desk_start
+
+    report = desk_start.start(folder)
+    answering.answer(report.says, report, as_json)
+    return answering.DONE
+
+
+def weather(
+    file: Annotated[Path, Parameter(help="A weather file.")],
+    /,
+    *,
+    form: Annotated[str | None, Parameter(help="Its form; found out when left out.")] = None,
+    plot: PlotFolder = HERE,
+    units: Annotated[
+        str | None, Parameter(help="Of a diary that does not say: metric (C, mm) or us (F, inch).")
+    ] = None,
+    forecast: Annotated[
+        bool, Parameter(negative=(), help="The days from today on are a forecast.")
+    ] = False,
+    as_json: AsJson = False,
+) -> int:
+    """Take a weather file in; what is doubtful is set aside and said."""
+    from lattermath.desk import take_weather
+
+    report = take_weather.take(plot, file, form=form, units=units, forecast=forecast)
+    answering.answer(report.says, report, as_json)
+    return answering.DONE
+
+
+def export(
+    to: Annotated[Path, Parameter(help="Folder for the files; it is made.")],
+    /,
+    *,
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """Write the whole record as open JSON and CSV."""
+    from lattermath.desk import keepers
+
+    report = keepers.export(plot, to)
+    answering.answer(report.says, report, as_json)
+    return answering.DONE
+
+
+def backup(
+    to: Annotated[Path, Parameter(help="File or folder for the copy.")],
+    /,
+    *,
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """Copy the journal whole, also while it is in use."""
+    from lattermath.desk import keepers
+
+    report = keepers.backup(plot, to)
+    answering.answer(report.says, report, as_json)
+    return answering.DONE
+
+
+def check(*, plot: PlotFolder = HERE, as_json: AsJson = False) -> int:
+    """Look over plot.toml, the journal and its chain; exit status 1 when something is wrong."""
+    from lattermath.desk import keepers
+
+    report = keepers.check(plot)
+    lines = [*report.says, *(str(fault) for fault in report.faults)]
+    answering.answer(lines, report, as_json)
+    return answering.NOTHING if report.faults else answering.DONE
+
+
+def demo(
+    folder: Annotated[Path | None, Parameter(help="Where to set it up; a new folder.")] = None,
+    /,
+    *,
+    units: UnitsAsked = "metric",
+) -> int:
+    """An invented plot on real weather: the sheet, the verdicts, the populations, the outlook."""
+    from lattermath.desk import demo as desk_demo
+    from lattermath.doors.planning_ahead import say_sheet, write_page
+
+    with answering.progress() as progress:
+        shown = desk_demo.demo(folder, progress)
+    answering.say(shown.says)
+    say_sheet(shown.plan, units, back=True)
+    page = shown.folder / "sheet.html"
+    write_page(shown.plan, page, units)
+    answering.say([f"The sheet as a page: {page}", *shown.try_next])
+    return answering.DONE
+
+
+COMMANDS: tuple[tuple[Callable[..., int], str, str], ...] = (
+    (start, "start", "lattermath start my-plot"),
+    (weather, "weather", "lattermath weather USW00012345.csv --form ghcn-daily"),
+    (export, "export", "lattermath export open-record"),
+    (backup, "backup", "lattermath backup plot-copy.sqlite"),
+    (check, "check", "lattermath check"),
+    (demo, "demo", "lattermath demo my-demo"),
+)

@@ -1,0 +1,263 @@
+"""`lattermath log`: what was seen and done at the plot, in the words of the work."""
+
+from __future__ import annotations
+
+from contextvars import ContextVar
+from dataclasses import replace
+from pathlib import Path
+from typing import Annotated, Literal
+
+from cyclopts import App, Parameter
+
+from lattermath.doors import answering, asking
+from lattermath.doors.asking import HERE, AsJson, At, PlotFolder, UnitsAsked
+from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.events import (
+    How,
+    Level,
+    Payload,
+    Sighting,
+    Surface,
+    TaskDone,
+    Treatment,
+    Visit,
+    Withdrawal,
+)
+
+log_app = App(
+    name="log",
+    suppress_keyboard_interrupt=False,
+    help="Write down what was seen and done.",
+    help_epilogue="Example: lattermath log count aubergines whitefly 12,0,3 --stage scales",
+)
+_corrects: ContextVar[str | None] = ContextVar("corrects", default=None)
+
+What = Annotated[str, Parameter(help="Organism or disease, or your own word for it.")]
+Named = Annotated[str, Parameter(help="Planting, by its name or its key.")]
+Side = Annotated[Surface, Parameter(help="Where on the plant.")]
+NoteWords = Annotated[str, Parameter(name="--note", help="Anything worth keeping.")]
+HOWS: dict[str, How] = {
+    "as-written": "as written",
+    "otherwise": "otherwise",
+    "not-done": "not done",
+}
+
+
+def example(words: str) -> str:
+    """The last line of a command's help."""
+    return f"Example: lattermath log {words}"
+
+
+def post(folder: Path, payload: Payload, at: str, as_json: bool) -> int:
+    """Hand one entry to the desk and say what was written."""
+    from lattermath.desk import log_visit
+
+    event = log_visit.log(folder, payload, asking.instant(at), _corrects.get())
+    when = f"{event.local:%Y-%m-%d %H:%M}"
+    answering.answer([f"Logged as entry {event.serial}: {event.kind}, {when}."], event, as_json)
+    return answering.DONE
+
+
+def key(folder: Path, words: str) -> str:
+    """The key that the plot uses for a name as the grower says it."""
+    from lattermath.desk import log_visit
+
+    return log_visit.resolve(folder, words)
+
+
+@log_app.command(help_epilogue=example("count aubergines whitefly 12,0,3 --stage scales"))
+def count(
+    planting: Named,
+    what: What,
+    numbers: Annotated[str, Parameter(help="One a leaf, 12,0,3; or the sum, with --leaves.")],
+    /,
+    *,
+    stage: Annotated[str, Parameter(help="Which stage was counted: eggs, scales, adult.")] = "",
+    surface: Side = "underside",
+    leaves: Annotated[int, Parameter(help="How many leaves the sum was counted on.")] = 0,
+    note: NoteWords = "",
+    at: At = "",
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """Count something on leaves."""
+    held = asking.counts(numbers)
+    seen = Sighting(key(plot, planting), what, "count", stage, surface, len(held), held, note=note)
+    if leaves:
+        seen = replace(seen, counts=(), total=sum(held), looked_at=asking.whole(leaves, "--leaves"))
+    return post(plot, seen, at, as_json)
+
+
+@log_app.command(name="none", help_epilogue=example("none beans aphids --leaves 10"))
+def none_found(
+    planting: Named,
+    what: What,
+    /,
+    *,
+    leaves: Annotated[int, Parameter(help="How many leaves were turned.")],
+    stage: str = "",
+    surface: Side = "underside",
+    at: At = "",
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """Looked, and found none: that counts too."""
+    looked = asking.whole(leaves, "--leaves")
+    seen = Sighting(key(plot, planting), what, "count", stage, surface, looked, total=0)
+    return post(plot, seen, at, as_json)
+
+
+@log_app.command(help_epilogue=example("shake aubergines whitefly many"))
+def shake(
+    planting: Named,
+    what: What,
+    level: Annotated[Level, Parameter(help="How many flew up.")],
+    /,
+    *,
+    plants: Annotated[int, Parameter(help="How many plants were shaken.")] = 1,
+    at: At = "",
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """Shake the plant and say how many fly up."""
+    shaken = asking.whole(plants, "--plants")
+    seen = Sighting(
+        key(plot, planting), what, "shake", "adult", "whole", looked_at=shaken, level=level
+    )
+    return post(plot, seen, at, as_json)
+
+
+@log_app.command(help_epilogue=example("severity melon mildew 15 --surface top"))
+def severity(
+    planting: Named,
+    what: What,
+    percent: Annotated[float, Parameter(help="Share of the leaf taken, 0 to 100.")],
+    /,
+    *,
+    surface: Side = "top",
+    leaves: int = 0,
+    at: At = "",
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """How much of the leaf is spotted or white."""
+    seen = Sighting(
+        key(plot, planting), what, "severity", "", surface, looked_at=leaves, percent=percent
+    )
+    return post(plot, seen, at, as_json)
+
+
+@log_app.command(help_epilogue=example("seen beans aphids"))
+def seen(
+    planting: Named,
+    what: What,
+    /,
+    *,
+    surface: Side = "whole",
+    note: NoteWords = "",
+    at: At = "",
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """Something noticed, not counted."""
+    noticed = Sighting(key(plot, planting), what, "first seen", "", surface, note=note)
+    return post(plot, noticed, at, as_json)
+
+
+@log_app.command(help_epilogue=example("treated aubergines soap --litres 1.5 --surfaces underside"))
+def treated(
+    plantings: Annotated[str, Parameter(help="Plantings, with commas between.")],
+    product: Annotated[str, Parameter(help="Product of your shelf; leave out for --method.")] = "",
+    /,
+    *,
+    method: Annotated[str, Parameter(help="Method that needs no product: water_jet.")] = "",
+    against: Annotated[str, Parameter(help="What it was aimed at.")] = "",
+    amount: Annotated[str, Parameter(name="--litres", help="Spray used: 1.5, or 0.4gal.")] = "",
+    surfaces: Annotated[str, Parameter(help="underside,top,stem,soil or whole.")] = "underside,top",
+    coverage: Annotated[float, Parameter(help="Share of those surfaces wetted, 0 to 1.")] = 0.7,
+    note: NoteWords = "",
+    at: At = "",
+    plot: PlotFolder = HERE,
+    units: UnitsAsked = "metric",
+    as_json: AsJson = False,
+) -> int:
+    """A treatment: what was used, where, and how well it wetted."""
+    done = Treatment(
+        plantings=tuple(key(plot, name.strip()) for name in plantings.split(",")),
+        method=method,
+        product=key(plot, product) if product else None,
+        against=against,
+        litres=asking.litres(amount, units) if amount else None,
+        surfaces=asking.surfaces(surfaces),
+        coverage=coverage,
+        note=note,
+    )
+    return post(plot, done, at, as_json)
+
+
+@log_app.command(help_epilogue=example("done t-3c2 --how otherwise --note 'only row 1'"))
+def done(
+    task: Annotated[str, Parameter(help="Task, as plan --json names it.")],
+    /,
+    *,
+    how: Literal["as-written", "otherwise", "not-done"] = "as-written",
+    note: NoteWords = "",
+    at: At = "",
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """A task of a sheet done, changed or left."""
+    return post(plot, TaskDone(task, HOWS[how], note), at, as_json)
+
+
+@log_app.command(help_epilogue=example("visit --minutes 70"))
+def visit(
+    *,
+    minutes: int | None = None,
+    note: NoteWords = "",
+    at: At = "",
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """A stay at the plot."""
+    return post(plot, Visit(minutes, note), at, as_json)
+
+
+@log_app.command(help_epilogue=example("withdraw 17 --why 'wrong bed'"))
+def withdraw(
+    entry: Annotated[str, Parameter(help="Number of the entry.")],
+    /,
+    *,
+    why: str = "",
+    at: At = "",
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """Take an entry back; it stays in the journal and no longer counts."""
+    held = _corrects.set(entry)
+    try:
+        return post(plot, Withdrawal(why), at, as_json)
+    finally:
+        _corrects.reset(held)
+
+
+@log_app.command(help_epilogue=example("correct 17 count aubergines whitefly 3,0,1"))
+def correct(
+    entry: Annotated[str, Parameter(help="Number of the entry that was wrong.")],
+    /,
+    *words: Annotated[
+        str, Parameter(allow_leading_hyphen=True, help="The entry as it should have been.")
+    ],
+) -> int:
+    """Put an entry right: say it again as it should have been."""
+    if not words:
+        remedy = "Say it again: log correct 17 count beans aphids 3,0."
+        raise InputError(Fault("the entry as it should have been is missing", entry, "", remedy))
+    held = _corrects.set(entry)
+    try:
+        result = log_app(
+            list(words), result_action="return_value", exit_on_error=False, print_error=False
+        )
+    finally:
+        _corrects.reset(held)
+    return int(result or 0)

@@ -1,0 +1,145 @@
+"""`lattermath log`, the other half: sowing, setting out, picking, watering, pulling, care."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from cyclopts import Parameter
+
+from lattermath.doors import asking
+from lattermath.doors.asking import HERE, AsJson, At, PlotFolder, UnitsAsked
+from lattermath.doors.log_entries import Named, example, key, log_app, post
+from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.events import (
+    Care,
+    Destination,
+    Picking,
+    Pulling,
+    SettingOut,
+    Sowing,
+    Watering,
+)
+
+__all__ = ["log_app"]
+
+CropId = Annotated[str, Parameter(help="Crop, as `plot.toml` names it.")]
+GOES_TO: dict[str, Destination] = {
+    "bag": "bagged off the plot",
+    "compost": "compost",
+    "waste": "garden waste",
+}
+
+
+@log_app.command(help_epilogue=example("picked courgettes 2.1"))
+def picked(
+    planting: Named,
+    weight: Annotated[str, Parameter(help="2.1 (kg), 800g, or 4lb.")] = "",
+    /,
+    *,
+    items: Annotated[int | None, Parameter(help="How many, where you counted.")] = None,
+    at: At = "",
+    plot: PlotFolder = HERE,
+    units: UnitsAsked = "metric",
+    as_json: AsJson = False,
+) -> int:
+    """What was picked, by weight or by number."""
+    if not weight and items is None:
+        raise InputError(
+            Fault("a picking needs a weight or a number", "log picked", "", "Add 2.1 or --items 5.")
+        )
+    kg = asking.kilograms(weight, units) if weight else None
+    return post(plot, Picking(key(plot, planting), kg, items), at, as_json)
+
+
+@log_app.command(help_epilogue=example("watered 'bed C' 20"))
+def watered(
+    where: Annotated[str, Parameter(help="Bed; a planting with --planting.")],
+    amount: Annotated[str, Parameter(help="20 (litres), or 5gal.")],
+    /,
+    *,
+    planting: Annotated[bool, Parameter(negative=(), help="WHERE names a planting.")] = False,
+    at: At = "",
+    plot: PlotFolder = HERE,
+    units: UnitsAsked = "metric",
+    as_json: AsJson = False,
+) -> int:
+    """Water given to a bed or to one planting."""
+    given, place = asking.litres(amount, units), key(plot, where)
+    entry = Watering(given, planting=place) if planting else Watering(given, bed=place)
+    return post(plot, entry, at, as_json)
+
+
+@log_app.command(help_epilogue=example("sown chard 8 --lot cups-2 --cup-ml 200"))
+def sown(
+    crop: CropId,
+    seeds: int,
+    /,
+    *,
+    lot: Annotated[str | None, Parameter(help="New name for a lot in cups.")] = None,
+    planting: Annotated[
+        str | None, Parameter(help="New name for a planting sown in place.")
+    ] = None,
+    bed: str | None = None,
+    cup_ml: float = 200.0,
+    variety: str = "",
+    at: At = "",
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """Seed sown, in cups or in place."""
+    if (lot is None) == (planting is None):
+        raise InputError(
+            Fault("seed goes into cups or into a bed", "log sown", "", "Give --lot or --planting.")
+        )
+    ground = key(plot, bed) if bed else None
+    entry = Sowing(crop, asking.whole(seeds, "SEEDS"), lot, planting, ground, cup_ml, variety)
+    return post(plot, entry, at, as_json)
+
+
+@log_app.command(name="set-out", help_epilogue=example("set-out cucumbers-d cucumber 4 --bed D"))
+def set_out(
+    planting: Annotated[str, Parameter(help="New name for the planting.")],
+    crop: CropId,
+    plants: int,
+    /,
+    *,
+    bed: str | None = None,
+    lot: Annotated[str | None, Parameter(help="Lot the plants came from.")] = None,
+    at: At = "",
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """Young plants moved to a bed."""
+    ground = key(plot, bed) if bed else None
+    cups = key(plot, lot) if lot else None
+    number = asking.whole(plants, "PLANTS")
+    return post(plot, SettingOut(planting, crop, number, ground, cups), at, as_json)
+
+
+@log_app.command(help_epilogue=example("pulled cucumbers-row-2 --plants 2 --to bag"))
+def pulled(
+    planting: Named,
+    /,
+    *,
+    plants: Annotated[int | None, Parameter(help="How many; all when left out.")] = None,
+    to: Literal["bag", "compost", "waste"] = "compost",
+    at: At = "",
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """Plants taken out."""
+    return post(plot, Pulling(key(plot, planting), plants, GOES_TO[to]), at, as_json)
+
+
+@log_app.command(help_epilogue=example("care tomatoes 'tie and side-shoot'"))
+def care(
+    planting: Named,
+    work: Annotated[str, Parameter(help="What was done: tie, hoe, side-shoot, mulch, strip.")],
+    /,
+    *,
+    at: At = "",
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """Tending: tying, hoeing, side-shooting, mulching, feeding."""
+    return post(plot, Care(key(plot, planting), work), at, as_json)

@@ -1,0 +1,120 @@
+"""`plan`, `picking`, `standby`, `why`: what to do, and the reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+from cyclopts import Parameter
+
+from lattermath.doors import answering, asking
+from lattermath.doors.asking import HERE, AsJson, KnownDay, OnDay, PlotFolder, UnitsAsked
+
+if TYPE_CHECKING:  # building its records would slow every --help
+    from lattermath.vocabulary.plan import Plan
+
+
+def plan(
+    *,
+    plot: PlotFolder = HERE,
+    on: OnDay = None,
+    as_known: KnownDay = None,
+    units: UnitsAsked = "metric",
+    back: Annotated[bool, Parameter(negative=(), help="Print the back of the sheet too.")] = False,
+    html: Annotated[Path | None, Parameter(help="Write the sheet as a page to this file.")] = None,
+    as_json: AsJson = False,
+) -> int:
+    """The sheet for the next visit: what to do, in what order, at what hour."""
+    made = _made(plot, on, as_known)
+    if html is not None:
+        write_page(made, html, units)
+    if as_json:
+        from lattermath.sheets.schema import plan_json
+
+        answering.say(plan_json(made))
+    else:
+        say_sheet(made, units, back)
+    return answering.DONE if made.visits else answering.NOTHING
+
+
+def say_sheet(made: Plan, units: asking.Units, back: bool) -> None:
+    """Print a plan's sheet, and its back where that was asked for."""
+    from lattermath.sheets.back_of_sheet import text_back
+    from lattermath.sheets.visit_sheet import text_sheet
+
+    answering.say(text_sheet(made, made.plot, units))
+    if back:
+        answering.say("\n" + text_back(made, made.plot, units))
+
+
+def write_page(made: Plan, file: Path, units: asking.Units) -> None:
+    """Write a plan's sheet as a page, whole or not at all."""
+    from lattermath.doors.writing import write_whole
+    from lattermath.sheets.page import html_sheet
+
+    write_whole(file, html_sheet(made, made.plot, units))
+
+
+def _made(folder: Path, on: date | None, as_known: date | None) -> Plan:
+    from lattermath.desk import plan_visit
+
+    with answering.progress() as progress:
+        return plan_visit.plan(folder, on, as_known, progress)
+
+
+def picking(
+    *,
+    plot: PlotFolder = HERE,
+    on: OnDay = None,
+    as_known: KnownDay = None,
+    as_json: AsJson = False,
+) -> int:
+    """What may be picked, and from when the rest may be."""
+    from lattermath.sheets.back_of_sheet import text_part
+    from lattermath.sheets.wording import PICKING
+
+    made = _made(plot, on, as_known)
+    answering.answer([text_part(made, PICKING)], made.picking, as_json)
+    return answering.DONE if made.picking else answering.NOTHING
+
+
+def standby(
+    *,
+    plot: PlotFolder = HERE,
+    on: OnDay = None,
+    as_known: KnownDay = None,
+    units: UnitsAsked = "metric",
+    as_json: AsJson = False,
+) -> int:
+    """The cups on the bench, and what to sow at home by when."""
+    from lattermath.sheets.back_of_sheet import text_part
+    from lattermath.sheets.wording import STANDBY
+
+    made = _made(plot, on, as_known)
+    answering.answer([text_part(made, STANDBY, units)], made.standby, as_json)
+    return answering.DONE if made.standby else answering.NOTHING
+
+
+def why(
+    address: Annotated[str, Parameter(help="A task, or an address such as event:17.")],
+    /,
+    *,
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """Unfold one piece of advice to what it rests on: entries, readings, table rows, sources."""
+    from lattermath.desk import why as desk_why
+
+    lines = desk_why.why(plot, address)
+    answering.answer(lines, {"address": address, "because": lines}, as_json)
+    return answering.DONE if lines else answering.NOTHING
+
+
+COMMANDS: tuple[tuple[Callable[..., int], str, str], ...] = (
+    (plan, "plan", "lattermath plan --back --html sheet.html"),
+    (picking, "picking", "lattermath picking --on 2016-08-05"),
+    (standby, "standby", "lattermath standby"),
+    (why, "why", "lattermath why event:17"),
+)

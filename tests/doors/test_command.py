@@ -1,0 +1,199 @@
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from lattermath.doors.command import app, main, run
+from lattermath.vocabulary.errors import Fault, PlanViolates
+from lattermath.vocabulary.plan import Plan
+
+DOCS = Path(__file__).parents[2] / "docs"
+COMMANDS = [
+    "start",
+    "log",
+    "plan",
+    "picking",
+    "standby",
+    "why",
+    "weather",
+    "compute",
+    "export",
+    "backup",
+    "check",
+    "demo",
+]
+ENTRIES = [
+    "count",
+    "none",
+    "shake",
+    "severity",
+    "seen",
+    "treated",
+    "picked",
+    "watered",
+    "sown",
+    "set-out",
+    "pulled",
+    "care",
+    "done",
+    "visit",
+    "correct",
+    "withdraw",
+]
+
+
+@dataclass
+class Report:
+    says: list[str]
+    faults: tuple[Fault, ...] = ()
+
+
+@pytest.mark.parametrize(
+    "words", [[], *[[c] for c in COMMANDS], *[["log", e] for e in ENTRIES]], ids=" ".join
+)
+def test_every_help_ends_with_an_example(
+    words: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run([*words, "--help"]) == 0
+    last = " ".join(capsys.readouterr().out.split("Example: ")[-1].split())
+    assert "lattermath" in last and all(word in last for word in words)
+
+
+def test_every_command_there_is_has_been_named_here() -> None:
+    named = {name for name in app if not name.startswith("-")}
+    assert named == set(COMMANDS)
+    assert {name for name in app["log"] if not name.startswith("-")} == set(ENTRIES)
+
+
+def test_help_loads_no_heavy_room() -> None:
+    done = subprocess.run(
+        [sys.executable, "-X", "importtime", "-m", "lattermath", "--help"],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    loaded = {line.split("|")[-1].strip() for line in done.stderr.splitlines()}
+    heavy = re.compile(
+        r"(numpy|scipy|numba|pydantic|jinja2|sqlite3|lattermath\.(desk|planning|belief|science"
+        r"|knowledge|record|weather|audit))(\.|$)"
+    )
+    assert sorted(name for name in loaded if heavy.match(name)) == []
+    assert "lattermath.doors.command" in loaded
+
+
+def test_plan_prints_the_sheet(
+    plan: Plan, seat: Callable[..., None], capsys: pytest.CaptureFixture[str]
+) -> None:
+    asked: list[Any] = []
+    seat("plan_visit", plan=lambda *given: asked.append(given) or plan)
+    assert run(["plan", "--on", "2016-07-29", "--as-known", "2016-07-28", "--plot", "p"]) == 0
+    out = capsys.readouterr().out
+    assert out.startswith("PLOT 14") and out.endswith("Why? Turn over.\n")
+    folder, on, known, progress = asked[0]
+    assert (folder, str(on), str(known), progress) == (Path("p"), "2016-07-29", "2016-07-28", None)
+
+
+def test_plan_as_json_is_valid(
+    plan: Plan, seat: Callable[..., None], capsys: pytest.CaptureFixture[str]
+) -> None:
+    seat("plan_visit", plan=lambda *given: plan)
+    assert run(["plan", "--json"]) == 0
+    schema = json.loads((DOCS / "plan.schema.json").read_text(encoding="utf-8"))
+    Draft202012Validator(schema).validate(json.loads(capsys.readouterr().out))
+
+
+def test_plan_writes_a_page_whole_or_refuses(
+    plan: Plan, seat: Callable[..., None], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    seat("plan_visit", plan=lambda *given: plan)
+    page = tmp_path / "sheet.html"
+    assert run(["plan", "--html", str(page)]) == 0
+    assert page.read_text(encoding="utf-8").startswith("<!doctype html>")
+    assert [file.name for file in tmp_path.iterdir()] == ["sheet.html"]
+    assert run(["plan", "--html", str(tmp_path / "no" / "sheet.html")]) == 2
+    assert "cannot write here" in capsys.readouterr().err
+
+
+def test_no_visit_is_nothing_to_do(
+    plan: Plan, seat: Callable[..., None], capsys: pytest.CaptureFixture[str]
+) -> None:
+    seat("plan_visit", plan=lambda *given: replace(plan, visits=()))
+    assert run(["plan"]) == 1
+    assert "No visit is planned." in capsys.readouterr().out
+
+
+def test_a_plan_that_breaks_a_limit_is_withheld(
+    seat: Callable[..., None], capsys: pytest.CaptureFixture[str]
+) -> None:
+    def withheld(*given: object) -> Plan:
+        raise PlanViolates(Fault("picked before clear", "beans", "Tue 5 Aug", "Tell us."))
+
+    seat("plan_visit", plan=withheld)
+    assert run(["plan", "--json"]) == 3
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert json.loads(told.err)["what"] == "picked before clear"
+
+
+def test_interrupted(seat: Callable[..., None], capsys: pytest.CaptureFixture[str]) -> None:
+    def stopped(*given: object) -> Plan:
+        raise KeyboardInterrupt
+
+    seat("plan_visit", plan=stopped)
+    with pytest.raises(SystemExit) as left:
+        main(["plan"])
+    assert left.value.code == 130
+    assert "Nothing is half-written" in capsys.readouterr().err
+
+
+def test_picking_and_standby(
+    plan: Plan, seat: Callable[..., None], capsys: pytest.CaptureFixture[str]
+) -> None:
+    seat("plan_visit", plan=lambda *given: plan)
+    assert run(["picking"]) == 0
+    assert "not before Thu 7 Aug 20:00" in capsys.readouterr().out
+    assert run(["picking", "--json"]) == 0
+    beans = json.loads(capsys.readouterr().out)[0]
+    assert (beans["planting"], beans["clear_now"]) == ("beans", False)
+    assert run(["standby"]) == 0
+    assert "8 chard in cups" in capsys.readouterr().out
+
+
+def test_why_unfolds(seat: Callable[..., None], capsys: pytest.CaptureFixture[str]) -> None:
+    seat("why", why=lambda folder, address: [f"{address}", "  entry 3"])
+    assert run(["why", "event:17"]) == 0
+    assert capsys.readouterr().out == "event:17\n  entry 3\n"
+
+
+def test_check_finds_problems(
+    seat: Callable[..., None], capsys: pytest.CaptureFixture[str]
+) -> None:
+    bad = Report(
+        ["journal: 17 entries"], (Fault("chain broken", "journal", "entry 9", "Restore."),)
+    )
+    seat("keepers", check=lambda folder: bad)
+    assert run(["check"]) == 1
+    assert "chain broken" in capsys.readouterr().out
+    seat("keepers", check=lambda folder: Report(["all well"]))
+    assert run(["check"]) == 0
+
+
+@pytest.mark.parametrize(
+    "words", [["paln"], ["plan", "--om", "2016-07-01"], ["plan", "--on", "July"], ["why"]]
+)
+def test_a_wrong_command_line_has_the_one_error_shape(
+    words: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run([*words, "--json"]) == 2
+    told = json.loads(capsys.readouterr().err)
+    assert set(told) == {"what", "where", "value", "remedy"}
+    assert all(told.values())
