@@ -162,8 +162,8 @@ def chance_over_years(chance_a_year: ArrayLike, years: int) -> Floats:
 
 def _known(first: ArrayLike) -> Floats:
     """Years that are known; refuses a record of none."""
-    days = np.asarray(first, float).ravel()
-    days = days[~np.isnan(days)]
+    given = np.asarray(first, float).ravel()
+    days: Floats = given[~np.isnan(given)]
     if not len(days):
         raise ValueError("no year of the record is known well enough")
     return days
