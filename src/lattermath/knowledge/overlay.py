@@ -32,8 +32,16 @@ def lay_over(standard: Standard, folder: Path) -> Standard:
     for path in sorted(folder.glob("*.toml")):
         text = path.read_bytes()
         total.update(f"{path.name} {len(text)}\n".encode() + text)
-        laid = _lay(laid, _parse(path.name, text), path.name)
+        try:
+            laid = _lay(laid, _parse(path.name, text), path.name)
+        except TableError as error:
+            raise TableError(_in_file(fault, path.name) for fault in error.faults) from error
     return laid if laid is standard else replace(laid, digest=total.hexdigest())
+
+
+def _in_file(fault: Fault, name: str) -> Fault:
+    named = fault.where.startswith(name)
+    return fault if named else replace(fault, where=f"{name}: {fault.where}")
 
 
 def _parse(name: str, text: bytes) -> Mapping[str, Any]:
@@ -142,4 +150,10 @@ def _add_words(
 ) -> Mapping[str, Any]:
     if wrong := sorted(words.keys() - {"hosts", "crops", "organisms", "diseases", "methods"}):
         raise TableError(Fault("no such list of words", name, ", ".join(wrong)))
+    for part, own in words.items():
+        if twice := sorted(own.keys() & crosswalk[part].keys()):
+            remedy = "New words are added here; a standard one keeps its meaning."
+            raise TableError(
+                Fault("this word has a meaning already", f"{name}: {part}", twice[0], remedy)
+            )
     return {**crosswalk, **{part: {**crosswalk[part], **own} for part, own in words.items()}}

@@ -11,7 +11,7 @@ from typing import Any
 from lattermath.knowledge.making.dialects import Source
 from lattermath.knowledge.making.rivals import MadeRival
 
-HEAD = "# Made by knowledge/making/translate.py, then kept by hand; shape in docs and cells.py.\n"
+HEAD = "# Made by knowledge/making/translate.py; a mend goes into its corrections.\n"
 
 
 def write_table(path: Path, rows: Mapping[str, Mapping[str, Any]], hard: set[str]) -> None:
