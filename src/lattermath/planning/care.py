@@ -95,7 +95,10 @@ def _task(visit: date, planting: Planting, row: CareRow, last: date | None) -> T
         because=(
             Because(
                 f"{row.because}; {when}, wanted every {row.every_days} days (common practice)",
-                rests_on=(f"plot:planting/{planting.key}", "rule:care"),
+                rests_on=(
+                    f"plot:planting/{planting.key}",
+                    "computed:care intervals, common practice without a source",
+                ),
             ),
         ),
     )

@@ -66,7 +66,7 @@ def _task(visit: date, watch: Watch) -> Task:
         reasons.append(
             Because(
                 f"{watch.organism_name} adults flushed by work settle on plants close by",
-                rests_on=(f"table:pests/{watch.organism}/disturbance",),
+                rests_on=(f"table:organisms/{watch.organism}/disturbance.flush_fraction",),
             )
         )
     decides = f" Decides {watch.decides}." if watch.decides else ""

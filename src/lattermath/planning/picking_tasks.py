@@ -68,7 +68,7 @@ def _task(visit: date, bearing: Bearing) -> Task:
             Because(
                 f"{planting.name}: {_weight(bearing.kg_low)} to {_weight(bearing.kg_high)} "
                 "should be ready since the last picking",
-                rests_on=(f"plot:planting/{planting.key}", f"table:crops/{planting.crop}"),
+                rests_on=(f"plot:planting/{planting.key}", f"table:crops/{planting.crop}/yield_per_plant_kg"),
             ),
         ),
         cautions=("Rinse under running water before eating.",),

@@ -1,0 +1,151 @@
+"""Everything a plan is made from, gathered once: plot, record, sky, futures and evenings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.desk.dice import SEED, Dice, dice
+from lattermath.desk.sun_clock import sun_on
+from lattermath.knowledge.tables import Tables
+from lattermath.planning.visit_days import coming_visits, hours_of
+from lattermath.vocabulary.evening import Applied, Evening
+from lattermath.vocabulary.events import Event
+from lattermath.vocabulary.plot import Plot
+from lattermath.weather.daily_record import DailyRecord
+from lattermath.weather.days import Reading
+from lattermath.weather.evenings import evening
+from lattermath.weather.futures import Futures, MonthNormal, futures, season_weather
+
+N_DRAWS = 200  # decision 0003
+N_VISITS = 12  # how many coming visits a course may use
+SEASON_ENDS = {False: (11, 30), True: (5, 31)}  # by hemisphere; judgement: growth has stopped
+LEAST_DAYS = 45  # judgement
+MOST_DAYS = 160  # judgement: no tender plant is planned for longer
+DAYS_BACK = 120  # judgement: crops and pests that matter began within this time
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonFacts:
+    """What is known as of one instant; arrays are (n_futures, n_past + n_days)."""
+
+    plot: Plot
+    events: tuple[Event, ...]  # those that count, up to the day
+    applied: tuple[Applied, ...]
+    tables: Tables
+    now: datetime  # by the plot's clock
+    record: DailyRecord
+    runs: Futures
+    first: date  # day 0 of the arrays
+    t_min: NDArray[np.float64]
+    t_max: NDArray[np.float64]
+    rain: NDArray[np.float64]
+    future_of_draw: NDArray[np.int64]  # (n_draws,)
+    visits: tuple[date, ...]
+    evenings: tuple[Evening, ...]  # one a visit
+    dice: Dice
+    serial: int
+
+    @property
+    def today(self) -> date:
+        """The local day."""
+        return self.now.date()
+
+    @property
+    def today_index(self) -> int:
+        """Place of today in the arrays."""
+        return (self.today - self.first).days
+
+    @property
+    def last(self) -> date:
+        """Last day of the futures."""
+        return self.runs.last
+
+    def day_index(self, day: date) -> int:
+        """Place of a day in the arrays; it may lie outside them."""
+        return (day - self.first).days
+
+
+def gather(
+    plot: Plot,
+    events: tuple[Event, ...],
+    applied: tuple[Applied, ...],
+    tables: Tables,
+    record: DailyRecord,
+    forecast: tuple[Reading, ...],
+    normals: dict[int, MonthNormal],
+    now: datetime,
+    serial: int,
+) -> SeasonFacts:
+    """Gather the facts of one plan. WeatherFileError when nothing is known of the sky."""
+    today = now.date()
+    throw = dice(SEED, str(season_year(today, plot.place.southern)))
+    last = season_end(today, plot.place.southern)
+    runs = futures(
+        record,
+        today,
+        last,
+        forecast=forecast,
+        usual_first_frost=plot.place.usual_first_frost,
+        latitude=plot.place.latitude,
+        rng=throw("futures"),
+        normals=normals or None,
+    )
+    first = min([today - timedelta(days=DAYS_BACK), *_starts(plot)])
+    t_min, t_max, rain = season_weather(record, runs, first)
+    visits = tuple(coming_visits(plot.visiting, now, last))
+    evenings = tuple(_evening(plot, day, runs) for day in visits[:N_VISITS])
+    return SeasonFacts(
+        plot=plot,
+        events=events,
+        applied=applied,
+        tables=tables,
+        now=now,
+        record=record,
+        runs=runs,
+        first=first,
+        t_min=t_min,
+        t_max=t_max,
+        rain=rain,
+        future_of_draw=np.arange(N_DRAWS) % runs.n_futures,
+        visits=visits,
+        evenings=evenings,
+        dice=throw,
+        serial=serial,
+    )
+
+
+def season_year(day: date, southern: bool) -> int:
+    """Give the year a season is called after: that of its midsummer's autumn."""
+    return day.year + 1 if southern and day.month >= 7 else day.year
+
+
+def season_end(today: date, southern: bool) -> date:
+    """Give the last day worth planning for."""
+    month, day = SEASON_ENDS[southern]
+    end = date(season_year(today, southern), month, day)
+    least, most = today + timedelta(days=LEAST_DAYS), today + timedelta(days=MOST_DAYS)
+    return min(max(end, least), most)
+
+
+def _starts(plot: Plot) -> list[date]:
+    starts = [planting.started for planting in plot.plantings]
+    return [day for day in starts if day is not None]
+
+
+def _evening(plot: Plot, day: date, runs: Futures) -> Evening:
+    place = plot.place
+    sun = sun_on(day, place.latitude, place.longitude, place.time_zone)
+    arrive, leave = hours_of(plot.visiting, plot.rules, day, place.time_zone)
+    return evening(
+        day,
+        arrive,
+        leave,
+        runs,
+        sunrise=sun.sunrise,
+        sunset=sun.sunset,
+        civil_dusk=sun.civil_dusk,
+    )
