@@ -25,10 +25,11 @@ from tests.planning.label_cases import (
     with_label,
 )
 
-from lattermath.planning.label_limits import may_treat
+from lattermath.planning.label_limits import conditions, may_treat
 from lattermath.planning.own_cautions import MethodFacts
 from lattermath.planning.treatment_request import Neighbour, Surroundings
 from lattermath.vocabulary.errors import InputError
+from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR
 from lattermath.vocabulary.label import LabelLine
 from lattermath.vocabulary.plot import GardenRules
 from lattermath.vocabulary.ruling import Ruling
@@ -340,7 +341,6 @@ def test_a15_rain_in_six_hours() -> None:
 
 def test_wind_by_the_label_and_never_above_ours() -> None:
     assert not rule(evening=evening(TUESDAY, wind_m_s=4.1)).allowed
-    assert not rule(evening=evening(TUESDAY, wind_m_s=None)).allowed
     assert not rule(
         product(max_wind_m_s=value(2.0)), evening=evening(TUESDAY, wind_m_s=3.0)
     ).allowed
@@ -352,9 +352,25 @@ def test_wind_by_the_label_and_never_above_ours() -> None:
     assert any("dead calm" in reason.says for reason in calm.reasons)
 
 
-def test_not_on_wet_leaves_nor_on_leaves_nobody_knows() -> None:
-    for wet in (True, None):
-        assert not rule(evening=evening(TUESDAY, leaves_wet=wet)).allowed
+def test_not_on_wet_leaves() -> None:
+    assert not rule(evening=evening(TUESDAY, leaves_wet=True)).allowed
+
+
+def test_what_only_the_grower_can_feel_becomes_a_condition() -> None:
+    unknown = rule(evening=evening(TUESDAY, wind_m_s=None, leaves_wet=None))
+    assert unknown.allowed
+    assert conditions(unknown) == (LIGHT_AIR, DRY_LEAVES)
+    assert conditions(rule()) == ()
+    assert conditions(rule(evening=evening(TUESDAY, leaves_wet=None))) == (DRY_LEAVES,)
+
+
+def test_one_spraying_goes_on_through_the_rows_of_a_bed() -> None:
+    soap = product()
+    row_before = applied(soap, TUESDAY - timedelta(minutes=5), planting="peas", serial=None)
+    assert rule(soap, applied=(row_before,)).allowed
+    assert not rule(soap, applied=(replace(row_before, planting="beans"),)).allowed
+    other = product("btk")
+    assert not rule(other, applied=(row_before,), shelf=(soap, other)).allowed
 
 
 def test_the_stricter_of_two_labels_on_one_evening() -> None:

@@ -20,6 +20,7 @@ from lattermath.planning.picking_clearance import (
     clearance,
     clearance_of,
     interval_over,
+    may_enter,
     picking_over,
 )
 from lattermath.vocabulary.label import LabelLine
@@ -158,6 +159,16 @@ def test_a_neighbour_in_the_bed_bars_by_re_entry_alone() -> None:
 def test_until_dry_is_not_before_four_hours() -> None:
     label = product("btk", re_entry_hours=NONE, crops=(limits(pre_harvest_days=value(0.0)),))
     assert of(applied(label, at(4, 14)), labels=(label,), now=at(4, 15)).safe_from == at(4, 18)
+
+
+def test_nobody_works_in_a_bed_before_re_entry_is_over() -> None:
+    label = product(re_entry_hours=value(24.0))
+    past = (applied(label, at(4, 20), planting="peas"),)
+    closed = may_enter(BEANS, past, (label,), at(5, 19), ZURICH, CAUTIONS)
+    assert closed.ask_again == at(5, 20)
+    assert may_enter(BEANS, past, (label,), at(5, 20), ZURICH, CAUTIONS).allowed
+    assert not may_enter(BEANS, past, (), at(30, 20), ZURICH, CAUTIONS).allowed
+    assert may_enter(BEANS, (), (), at(5, 19), ZURICH, CAUTIONS).allowed
 
 
 def test_re_entry_not_copied_clears_nothing() -> None:

@@ -1,7 +1,8 @@
 """What the hour itself allows: bees and bloom, light, heat, rain to come, wind, wet leaves.
 
 Where two products meet on a plant on one evening, the heat, rain, wind and bee lines of both
-labels apply (`meeting`). An hour about which nothing is known is refused.
+labels apply (`meeting`). Heat, rain and dusk that nobody knows refuse; wind and wet leaves, which
+the grower feels on the spot, become conditions.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from datetime import datetime, timedelta
 
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest
-from lattermath.vocabulary.evening import Evening
+from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, Evening
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.ruling import Because, Who
@@ -289,15 +290,18 @@ def rain_chance(evening: Evening, hours: float) -> float | None:
 
 
 def wind(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
-    """A light, steady air: the label's figure, never above ours."""
+    """A light, steady air: the label's figure, never above ours.
+
+    A wind that nobody forecasts is no bar but a condition: the grower feels it before starting.
+    """
     speed = r.evening.wind_m_s
     for label in meeting(r):
         if c.off_the_leaves(label.active, label.form):
             continue
         printed = label.max_wind_m_s.value
         limit = c.wind_refuse_m_s if printed is None else min(printed, c.wind_refuse_m_s)
-        holds = speed is not None and speed <= limit
-        words = "nobody knows the wind" if speed is None else f"wind about {speed:.1f} m/s"
+        holds = speed is None or speed <= limit
+        words = LIGHT_AIR if speed is None else f"wind about {speed:.1f} m/s"
         yield Because(
             f"{words}; not above {limit:g} m/s",
             holds=holds,
@@ -314,17 +318,17 @@ def wind(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
 
 
 def wet_leaves(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
-    """Not on leaves wet with dew, rain or watering."""
+    """Not on leaves wet with dew, rain or watering; unknown is a condition to feel on the spot."""
     if all(c.off_the_leaves(s.active, s.form) for s in meeting(r)):
         return
     wet = r.evening.leaves_wet
-    words = {True: "the leaves are wet", False: "the leaves are dry", None: "wet or dry, unknown"}
+    words = {True: "the leaves are wet", False: "the leaves are dry", None: DRY_LEAVES}
     yield Because(
         f"{words[wet]}; not on wet leaves",
-        holds=wet is False,
+        holds=wet is not True,
         who="our caution",
         rests_on=("rule:wet_leaves",),
-        way_out="" if wet is False else "let them dry, and water at the foot",
+        way_out="let them dry, and water at the foot" if wet else "",
     )
 
 

@@ -12,6 +12,7 @@ from lattermath.planning import garden_limits, hour_limits, limit_clauses, rotat
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest
 from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR
 from lattermath.vocabulary.ruling import Because, Ruling, ruling
 
 Clause = Callable[[TreatmentRequest, Cautions], Iterator[Because]]
@@ -52,3 +53,9 @@ def may_treat(request: TreatmentRequest, cautions: Cautions) -> Ruling:
             )
         )
     return ruling(reason for clause in CLAUSES for reason in clause(request, cautions))
+
+
+def conditions(ruled: Ruling) -> tuple[str, ...]:
+    """What the grower must feel on the spot before starting; a task carries every one of them."""
+    says = [reason.says for reason in ruled.reasons if reason.holds]
+    return tuple(word for word in (LIGHT_AIR, DRY_LEAVES) if any(s.startswith(word) for s in says))

@@ -162,7 +162,7 @@ def re_entry(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         return
     labels = r.labels
     for a in on_ground(r.earlier, r.planting):
-        if a.product is None and not c.facts(a.method).needs_label:
+        if _leaves_nothing(a, r, c):
             continue
         label = labels.get(a.product or "")
         over = None if label is None else re_entry_over(a.at, label, zone, c)
@@ -182,6 +182,12 @@ def re_entry(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         lapses=max(caught, key=datetime.timestamp) if caught else None,
         way_out="do the other work in that bed first" if caught else "",
     )
+
+
+def _leaves_nothing(a: Applied, r: TreatmentRequest, c: Cautions) -> bool:
+    """Water and hands; and the same spraying going on from one row of the bed to the next."""
+    goes_on = r.label is not None and a.product == r.label.key and _days_between(a, r.starts) == 0
+    return goes_on or (a.product is None and not c.facts(a.method).needs_label)
 
 
 def _bed_closed(a: Applied, over: datetime | None) -> Because:

@@ -18,7 +18,7 @@ from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plan import Clearance
 from lattermath.vocabulary.plot import Planting
-from lattermath.vocabulary.ruling import Because, Who
+from lattermath.vocabulary.ruling import Because, Ruling, Who, ruling
 
 DRY_HOURS = 4.0  # rule re_entry: "until dry" is, by our caution, not before 4 h
 
@@ -106,6 +106,29 @@ def clearance_of(
     return Clearance(planting.key, not still, safe, still)
 
 
+def may_enter(
+    planting: Planting,
+    applied: Iterable[Applied],
+    labels: Sequence[ProductLabel],
+    at: datetime,
+    zone: tzinfo,
+    cautions: Cautions,
+) -> Ruling:
+    """May anyone work in this planting's bed at that hour? Re-entry of all that was used there."""
+    past = [a for a in on_ground(applied, planting) if not later(a.at, at)]
+    wet = [a for a in past if a.product or cautions.facts(a.method).needs_label]
+    known = {label.key: label for label in labels}
+    bars = [_entry_bar(a, known.get(a.product or ""), zone, cautions) for a in wet]
+    still = [bar for bar in bars if bar.lapses is None or later(bar.lapses, at)]
+    return ruling(still or [Because("nothing bars the bed", rests_on=("rule:re_entry",))])
+
+
+def _entry_bar(a: Applied, label: ProductLabel | None, zone: tzinfo, cautions: Cautions) -> Because:
+    if label is None:
+        return _unknown(a, "with something whose label was not copied", "our caution", zone)
+    return _re_entry_bar(a, label, zone, cautions)
+
+
 def _bar(
     a: Applied,
     planting: Planting,
@@ -141,9 +164,7 @@ def _bar(
     )
 
 
-def _re_entry_bar(
-    a: Applied, label: ProductLabel, zone: tzinfo, cautions: Cautions
-) -> Because | None:
+def _re_entry_bar(a: Applied, label: ProductLabel, zone: tzinfo, cautions: Cautions) -> Because:
     when = re_entry_over(a.at, label, zone, cautions)
     if when is None:
         words = f"in this bed with {label.name}, and its re-entry line is not copied"

@@ -5,6 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
+# What only the grower at the plot can tell. A spray task for an evening that leaves it unknown
+# carries these words in `only_if` or among its cautions.
+LIGHT_AIR = "only if leaves just move in the air"
+DRY_LEAVES = "only if the leaves feel dry"
+
 
 @dataclass(frozen=True, slots=True)
 class Evening:

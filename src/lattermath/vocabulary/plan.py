@@ -192,6 +192,7 @@ class Population:
     course_says: str
     left_on_last_day: Span  # share of the untreated number
     disagrees: str = ""  # when belief and sighting disagree
+    generation_days: float | None = None  # egg to adult at the expected warmth
     because: tuple[Because, ...] = ()
 
 
