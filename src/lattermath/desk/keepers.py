@@ -3,54 +3,66 @@
 from __future__ import annotations
 
 import os
+import shutil
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TextIO
 
+from lattermath.desk import clock
+from lattermath.desk.start import read_file
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.record.backup import back_up
 from lattermath.record.export import write_csv, write_json
-from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.errors import Fault, InputError, LattermathError
 
 
-def export_json(path: Path | str, out: TextIO) -> None:
-    """Write the whole journal as one JSON document."""
-    with open_journal(folder_at(path)) as journal:
-        write_json(journal, out)
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """What was written or found, in words."""
+
+    says: tuple[str, ...]
+    files: tuple[str, ...] = ()
+    faults: tuple[Fault, ...] = ()
 
 
-def export_json_file(path: Path | str, target: Path) -> Path:
-    """Write the whole journal to a new file; it appears whole or not at all."""
-    if target.exists():
+def export(path: Path | str, to: Path) -> Kept:
+    """Write the whole journal as JSON and CSV into a new folder; it appears whole or not at all."""
+    if to.exists():
         raise InputError(
-            Fault("there is a file of this name already", str(target), "", "Name another.")
+            Fault("this folder is there already", "export", str(to), "Name one that is not.")
         )
-    making = target.with_name(f".{target.name}.{os.getpid()}")
+    making = to.with_name(f".{to.name}.{os.getpid()}")
     try:
-        with making.open("w", encoding="utf-8") as out:
-            export_json(path, out)
-        making.rename(target)
+        with open_journal(folder_at(path)) as journal:
+            write_csv(journal, making)
+            with (making / "journal.json").open("w", encoding="utf-8") as out:
+                write_json(journal, out)
+        names = tuple(sorted(file.name for file in making.iterdir()))
+        making.rename(to)
     finally:
-        making.unlink(missing_ok=True)
-    return target
+        shutil.rmtree(making, ignore_errors=True)
+    return Kept((f"Wrote {len(names)} files to {to}.",), names)
 
 
-def export_csv(path: Path | str, target: Path) -> tuple[Path, ...]:
-    """Write the whole journal as CSV files into a new folder."""
-    with open_journal(folder_at(path)) as journal:
-        return write_csv(journal, target)
-
-
-def backup(
-    path: Path | str, target: Path, progress: Callable[[int, int], None] | None = None
-) -> tuple[Path, ...]:
+def backup(path: Path | str, to: Path, progress: Callable[[int, int], None] | None = None) -> Kept:
     """Copy the journal and its photos while others may write; refuse to overwrite."""
     folder = folder_at(path)
+    target = to / folder.journal.name if to.is_dir() else to
     with open_journal(folder) as journal:
-        return back_up(journal, target, folder.photos, progress)
+        written = tuple(str(file) for file in back_up(journal, target, folder.photos, progress))
+    return Kept((f"Copied the journal to {target}, and checked the copy.",), written)
 
 
-def check(path: Path | str) -> tuple[Fault, ...]:
-    """Read the whole journal: pages, guards, chain, readings and plans. Empty: it is sound."""
-    with open_journal(folder_at(path)) as journal:
-        return journal.check()
+def check(path: Path | str) -> Kept:
+    """Look over plot.toml and the whole journal: pages, guards, chain, readings, plans."""
+    folder = folder_at(path)
+    faults: tuple[Fault, ...] = ()
+    try:
+        read_file(folder, clock.now())
+    except LattermathError as wrong:
+        faults += wrong.faults
+    with open_journal(folder) as journal:
+        serial = journal.last_serial
+        faults += journal.check()
+    says = f"{serial} entries looked over: {'all sound' if not faults else 'see below'}."
+    return Kept((says,), (), faults)

@@ -2,43 +2,75 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
-from lattermath.desk.wiring import folder_at, open_journal, tables_of
+from lattermath.desk.wiring import Folder, folder_at, open_journal, tables_of
 from lattermath.record.ids import id_maker
 from lattermath.record.journal import Entry, Journal
 from lattermath.record.read_back import plot_as_of
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.events import Event, Payload, PlotRow, Withdrawal
+from lattermath.vocabulary.events import (
+    Event,
+    Payload,
+    PlotRow,
+    Sighting,
+    Treatment,
+)
 from lattermath.vocabulary.plot import Plot
 
 
 def log(
     path: Path | str,
     payload: Payload,
-    *,
     at: datetime | None = None,
     supersedes: str | None = None,
 ) -> Event:
     """Append one entry. `at` is when it happened (naive: by the plot's clock), now if not given.
 
-    `supersedes` is the serial or id of the entry that this one corrects.
+    `supersedes` is the number or id of the entry that this one corrects. A word for what was seen
+    becomes the id the tables use; the method of a product is read from the shelf.
     InputError when the plot was not started, or the entry to correct is not there.
     """
     folder = folder_at(path)
     with open_journal(folder) as journal:
         zone = zone_of(journal)
-        entry = Entry(_instant(at, zone), zone, payload, _target(journal, supersedes))
+        settled = _settled(payload, folder, journal)
+        entry = Entry(_instant(at, zone), zone, settled, _target(journal, supersedes))
         (event,) = journal.append([entry], clock.now(), id_maker(clock.now, clock.random_bytes))
     return event
 
 
-def withdraw(path: Path | str, entry: str, why: str = "", at: datetime | None = None) -> Event:
-    """Take an entry back: it stays in the journal and no longer counts."""
-    return log(path, Withdrawal(why), at=at, supersedes=entry)
+def resolve(path: Path | str, words: str) -> str:
+    """Give the key of a planting, bed, lot or product, as the grower calls it.
+
+    InputError names what there is, when the words fit nothing or more than one thing.
+    """
+    plot = plot_now(path)
+    wanted = words.strip().lower()
+    names: dict[str, str] = {lot.key: lot.key for lot in plot.lots}
+    names |= {bed.key: bed.name for bed in plot.beds}
+    names |= {label.key: label.name for label in plot.shelf}
+    names |= {planting.key: planting.name for planting in plot.plantings}
+    for key, name in names.items():
+        if wanted in (key.lower(), name.lower()):
+            return key
+    near = {k for k, n in names.items() if wanted in k.lower() or wanted in n.lower()}
+    if len(near) == 1:
+        return near.pop()
+    raise InputError(
+        Fault(
+            "this fits more than one thing"
+            if near
+            else "there is no such planting, bed or product",
+            "log",
+            words,
+            f"There are: {', '.join(sorted(near or names)) or 'none'}.",
+        )
+    )
 
 
 def plot_now(path: Path | str) -> Plot:
@@ -56,46 +88,32 @@ def zone_of(journal: Journal) -> str:
     return "UTC"
 
 
-def planting_key(plot: Plot, word: str) -> str:
-    """Give the planting a word means: its key, its name, or the start of one of them."""
-    wanted = word.strip().lower()
-    for planting in plot.plantings:
-        if wanted in (planting.key, planting.name.lower()):
-            return planting.key
-    near = [p.key for p in plot.plantings if p.key.startswith(wanted)]
-    near += [p.key for p in plot.plantings if p.name.lower().startswith(wanted)]
-    if len(set(near)) == 1:
-        return near[0]
-    known = ", ".join(planting.key for planting in plot.plantings) or "none"
-    raise InputError(
-        Fault("there is no such planting", "planting", word, f"The plantings are: {known}.")
-    )
+def _settled(payload: Payload, folder: Folder, journal: Journal) -> Payload:
+    """Put the ids of the tables in place of the grower's words, where the tables know them."""
+    if isinstance(payload, Sighting):
+        crosswalk = tables_of(folder).crosswalk
+        known = crosswalk.organism(payload.what) or crosswalk.disease(payload.what)
+        return replace(payload, what=known or payload.what)
+    if isinstance(payload, Treatment):
+        return replace(payload, method=_method(payload, folder, journal))
+    return payload
 
 
-def product_or_method(path: Path | str, plot: Plot, word: str) -> tuple[str | None, str]:
-    """Give (shelf key, method id) for a word: a product of the shelf, or a method without one."""
-    wanted = word.strip().lower()
-    for label in plot.shelf:
-        if wanted in (label.key, label.name.lower()):
-            return label.key, label.active
-    method = tables_of(folder_at(path)).crosswalk.method(wanted)
-    if method is None:
-        known = ", ".join(label.key for label in plot.shelf) or "empty"
+def _method(treatment: Treatment, folder: Folder, journal: Journal) -> str:
+    if treatment.product is not None:
+        shelf = plot_as_of(journal.events(), date.max).shelf
+        for label in shelf:
+            if label.key == treatment.product:
+                return label.active
+        known = ", ".join(label.key for label in shelf) or "empty"
         raise InputError(
-            Fault(
-                "this is neither on the shelf nor a known method",
-                "product",
-                word,
-                f"The shelf is: {known}. A method is such as water_jet or hand_pick.",
-            )
+            Fault("not on the shelf", "product", treatment.product, f"The shelf is: {known}.")
         )
-    return None, method
-
-
-def organism_or_disease(path: Path | str, word: str) -> str:
-    """Give the id of what was seen; the grower's own word stands where no table knows it."""
-    crosswalk = tables_of(folder_at(path)).crosswalk
-    return crosswalk.organism(word) or crosswalk.disease(word) or word
+    method = tables_of(folder).crosswalk.method(treatment.method)
+    if method is None:
+        remedy = "A method is such as water_jet, hand_pick or prune_leaves."
+        raise InputError(Fault("no such method", "method", treatment.method, remedy))
+    return method
 
 
 def _instant(at: datetime | None, zone: str) -> datetime:
