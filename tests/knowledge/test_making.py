@@ -6,9 +6,17 @@ import tomllib
 
 import pytest
 
-from lattermath.knowledge.making import dialects, typed, walk
+from lattermath.knowledge.cells import MIDDLE_OURS
+from lattermath.knowledge.columns import columns
+from lattermath.knowledge.making import dialects, translate, typed, walk
 from lattermath.knowledge.making.corrections import mend_row
 from lattermath.knowledge.making.dialects import Judge, Source
+from lattermath.knowledge.making.rivals import rivals_of
+from lattermath.knowledge.making.write import write_rivals, write_sources, write_table
+from lattermath.knowledge.rivals import read_rivals
+from lattermath.knowledge.rows import read_rows
+from lattermath.knowledge.sources import read_sources
+from lattermath.vocabulary.errors import TableError
 
 ROW = tomllib.loads("""
 lower_c = { v = 8.3, range = [7, 9], alt = [{ v = 2.9, src = "b", note = "no" }], src = "a" }
@@ -40,7 +48,7 @@ def test_the_walk_gives_dotted_paths_ranges_and_provenance():
     leaves = walked()
     assert (leaves["lower_c"].low, leaves["lower_c"].value, leaves["lower_c"].high) == (7, 8.3, 9)
     assert leaves["lower_c.alt[0]"].said == "b" and leaves["lower_c.alt[0]"].note == "no"
-    assert leaves["days"].value == 6 and leaves["days"].note == walk.MIDDLE_OURS
+    assert leaves["days"].value == 6 and leaves["days"].note == MIDDLE_OURS
     assert leaves["ready"].value == 3 and leaves["ready"].note == ""
     assert (leaves["exponent.y"].low, leaves["exponent.y"].high) == (0.7, 1.0)
     assert leaves["where.crawler_mm"].said == "b" and leaves["where.egg"].said == "a"
@@ -138,3 +146,84 @@ def test_none_germinated_and_not_tested_are_kept_apart():
     assert bean["days.t0"]["text"] == "none germinated" and "days.t5" not in bean
     assert bean["days.t15"]["v"] == 16 and bean["tb"]["v"] == 6.4
     assert numbers == 5 + 2 + 4 + 5 + 5 + 2
+
+
+PESTS = tomllib.loads("""
+[whitefly]
+latin = "Aleyrodes imaginaria"
+lower_c = { v = 10.0, range = [8, 12], src = "page" }
+total_dd = { v = 300, alt = [{ base = 9.0, dd = 330, src = "copy" }], src = "page", note = "ours" }
+dev_days = [{ stage = "larva", t = "August", d = 15, range = [11, 33], src = "page" }]
+stages = ["egg", "adult"]
+""")
+PEST_JUDGE = Judge({k: v for k, v in JUDGE.sources.items() if k in ("page", "copy")})
+
+
+def test_a_row_goes_through_script_file_and_reader_without_loss(tmp_path):
+    rows, count = translate._translate("organisms", PESTS, PEST_JUDGE)
+    assert count["numbers_before"] == 9 == translate.count_cells(rows)["numbers_after"]
+    path = tmp_path / "organisms.toml"
+    write_table(path, rows, set())
+    raw = tomllib.loads(path.read_text("utf-8"))["row"]
+    assert {row["id"]: row["cells"] for row in raw} == rows
+    read = read_rows(raw, columns()["organisms"], {"page", "copy"})["whitefly"]
+    assert read.figure("lower_c").span == (8, 12)
+    assert read.figure("dev_days[0].d").span == (11, 33)
+    assert read.figure("total_dd.alt[0].dd").origin.seen == "second-hand"
+    assert read.listed("stages") == ("egg", "adult")
+
+
+def test_the_script_refuses_to_lose_words_or_to_write_a_figure_twice(monkeypatch):
+    def forgetful(table, row):
+        return {k: v for k, v in row.items() if k != "stages"}
+
+    monkeypatch.setattr(translate, "mend_row", forgetful)
+    with pytest.raises(translate.Lost, match="organisms"):
+        translate._translate("organisms", PESTS, PEST_JUDGE)
+    monkeypatch.undo()
+    twice = {"whitefly": {"lower_c": {"v": 10.0, "src": "page", "t": 1, "t_lo": 0, "t_hi": 2}}}
+    with pytest.raises(translate.Lost, match="no figure column"):
+        translate._translate("organisms", twice, PEST_JUDGE)
+
+
+def test_rival_lines_are_found_and_read_back(tmp_path):
+    rows, _ = translate._translate("organisms", PESTS, PEST_JUDGE)
+    path = tmp_path / "rivals.toml"
+    write_rivals(path, rivals_of({"organisms": rows, "crops": {}}))
+    standard, other = read_rivals(tomllib.loads(path.read_text("utf-8"))["rival"])
+    assert standard.default and standard.reason == "ours"
+    assert other.name == "copy"
+    assert other.takes == {"lower_c": "total_dd.alt[0].base", "total_dd": "total_dd.alt[0].dd"}
+
+
+@pytest.mark.parametrize(
+    "entries",
+    [
+        [{"table": "t", "row": "r", "name": "a", "takes": {}, "default": True}],
+        [{"table": "t", "row": "r", "name": "a", "takes": {}}],
+        [
+            {"table": "t", "row": "r", "name": n, "takes": {}, "default": True, "reason": "x"}
+            for n in "ab"
+        ],
+    ],
+)
+def test_rivals_need_one_default_with_its_reason(entries):
+    with pytest.raises(TableError):
+        read_rivals(entries)
+
+
+def test_sources_of_all_four_files_are_read_in_their_own_words(tmp_path):
+    found = {
+        **dialects.crop_sources(
+            {"a": {"kind": "published", "read": "read (abstract)", "cite": "A"}}
+        ),
+        **dialects.pest_sources({"b": {"status": "read_dataset", "text": "B"}}),
+        **dialects.treatment_sources({"c": {"cite": "C", "read": "excerpt"}}),
+        **dialects.disease_sources({"d": "Secondary page (page read)", "e": "A book (recalled)"}),
+    }
+    seen = {key: source.seen for key, source in found.items()}
+    assert list(seen.values()) == ["abstract", "second-hand", "abstract", "second-hand", "no"]
+    path = tmp_path / "sources.toml"
+    write_sources(path, found)
+    read = read_sources(tomllib.loads(path.read_text("utf-8")))
+    assert read["b"].cite == "B" and read["e"].seen == "no"

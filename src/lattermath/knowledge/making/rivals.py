@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -61,8 +60,3 @@ def _lines(organism: str, cells: Cells) -> list[MadeRival]:
                 found.append(MadeRival("organisms", organism, name, takes, False))
             n += 1
     return found
-
-
-def stem(column: str) -> str:
-    """The column a list entry belongs to."""
-    return re.sub(r"\[.*", "", column)

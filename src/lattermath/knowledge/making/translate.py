@@ -14,6 +14,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
+from lattermath.knowledge.cells import MIDDLE_OURS
 from lattermath.knowledge.columns import columns
 from lattermath.knowledge.making import dialects, typed, walk
 from lattermath.knowledge.making.corrections import (
@@ -107,7 +108,7 @@ def _tables(trade: Mapping[str, Any]) -> dict[str, tuple[str, dict[str, dict[str
             {f"{low}-{high} weeks": row for row in crops["gap_filler"]
              for low, high in [row["weeks_to_frost"]]},
         ),
-        "crop_constants": ("crops", {"rules": _flat(crops["rules"]), "cups": crops["cups"],
+        "crop_constants": ("crops", {"rules": crops["rules"], "cups": crops["cups"],
             "reference": {k: {"value": crops[k], "source": "judgement"}
                           for k in ("ref_mean_c", "nursery_ref_mean_c")}}),
         "organisms": ("pests", pests["pest"]),
@@ -122,10 +123,6 @@ def _tables(trade: Mapping[str, Any]) -> dict[str, tuple[str, dict[str, dict[str
         "disorders": ("diseases", _by_id(diseases["disorder"])),
         "disease_constants": ("diseases", {**diseases["rule"], "infection_model": model}),
     }  # fmt: skip
-
-
-def _flat(rules: Mapping[str, Any]) -> dict[str, Any]:
-    return dict(rules)
 
 
 def _by_id(rows: Iterable[Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
@@ -188,7 +185,7 @@ def count_cells(rows: Mapping[str, Mapping[str, Mapping[str, Any]]]) -> dict[str
     cells = [cell for row in rows.values() for cell in row.values()]
     figures = [cell for cell in cells if "v" in cell]
     stated = sum(
-        (not str(c.get("note", "")).startswith(walk.MIDDLE_OURS)) + ("lo" in c) + ("hi" in c)
+        (not str(c.get("note", "")).startswith(MIDDLE_OURS)) + ("lo" in c) + ("hi" in c)
         for c in figures
     )
     return {

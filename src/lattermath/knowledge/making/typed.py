@@ -6,6 +6,8 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from lattermath.knowledge.cells import MIDDLE_OURS
+
 # Botanical families: common knowledge.
 FAMILIES = {
     "Solanaceae": "tomato_determinate tomato_indeterminate pepper_sweet eggplant",
@@ -72,7 +74,7 @@ def soil_rows() -> dict[str, dict[str, Any]]:
         }
         if rew:
             middle = {"v": sum(rew) / 2, "lo": rew[0], "hi": rew[1], "unit": "mm"}
-            cells["readily_evaporable_mm"] = {**middle, **origin, "note": "middle ours (derived)"}
+            cells["readily_evaporable_mm"] = {**middle, **origin, "note": MIDDLE_OURS}
             cells["readily_evaporable_mm"] |= {"standing": "memory", "seen": "no"}
         rows[key] = cells
     return rows

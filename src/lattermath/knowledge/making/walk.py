@@ -7,7 +7,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-MIDDLE_OURS = "middle ours (derived)"
+from lattermath.knowledge.cells import MIDDLE_OURS
+from lattermath.knowledge.columns import without_positions
+
 PROVENANCE_KEYS = ("src", "source", "status", "source_qualitative")
 MAIN_KEYS = ("v", "value", "range", "text", "lo", "hi", "note", "unit")
 # Pairs and triples that are not [low, high] or [low, middle, high], by column with [n] made [].
@@ -56,11 +58,6 @@ def row_leaves(row: Mapping[str, Any]) -> Iterator[Raw]:
     for key, child in row.items():
         if key not in PROVENANCE_KEYS and not key.endswith(("_src", "_source")):
             yield from _child("", row, key, child, said)
-
-
-def star(path: str) -> str:
-    """A path with its list positions taken out: `dev_days[3].d` gives `dev_days[].d`."""
-    return re.sub(r"\[\d+\]", "[]", path)
 
 
 def is_number(value: Any) -> bool:
@@ -155,7 +152,7 @@ def _ranged(path: str, value: Any, low: Any, high: Any, said: Any) -> Raw:
 
 
 def _list(path: str, items: list[Any], said: Any) -> Iterator[Raw]:
-    column = star(path)
+    column = without_positions(path)
     if items and all(map(is_number, items)) and column not in NOT_A_RANGE:
         if len(items) == 2 and items[0] <= items[1]:
             yield _ranged(path, None, items[0], items[1], said)
