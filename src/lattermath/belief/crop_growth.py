@@ -179,17 +179,22 @@ def begun_on(how: Start, column: int, n_draws: int, ahead: float = 0.0) -> Begun
 
 
 def picking_age(
-    traits: CropTraits, climate: CropClimate, unknowns: CropUnknowns, begun: Begun
+    traits: CropTraits,
+    climate: CropClimate,
+    unknowns: CropUnknowns,
+    begun: Begun,
+    from_column: int = 0,
 ) -> DrawDays:
     """Days of reference weather since first pick, by each morning; negative before. [d]
 
-    Shape (n_draws, n_days + 1). Before the planting began it stands at its value on that day.
+    Shape (n_draws, n_days + 1 - from_column). Before the planting began it stands still.
     """
     starts, needed, per_day = heat_needed(traits, unknowns, begun)
     at_start = heat_at(climate.sums, starts)
-    missing = np.maximum(-starts, 0) * climate.sums[:, min(7, climate.sums.shape[1] - 1)] / 7
-    gathered = np.maximum(climate.sums - at_start[:, None], 0.0) + missing[:, None]
-    return (gathered - needed[:, None]) / per_day
+    week = min(7, climate.sums.shape[1] - 1)
+    missing = np.maximum(-starts, 0) * climate.sums[:, week] / week
+    gathered = np.maximum(climate.sums[:, from_column:] - at_start[:, None], 0.0)
+    return np.asarray((gathered + (missing - needed)[:, None]) / per_day)
 
 
 def heat_needed(
@@ -216,15 +221,18 @@ def bearing_kg(
     climate: CropClimate,
     unknowns: CropUnknowns,
     age: DrawDays,
-    plants: int,
+    plants: float,
     early_loss: Draws | None = None,
     from_column: int = 0,
 ) -> DrawDays:
-    """Yield of each day of a sound planting from a column on, (n_draws, n_days - from). [kg]"""
-    ages = age[:, from_column:]
+    """Yield of each day of a sound planting from a column on, (n_draws, n_days - from). [kg]
+
+    age        : picking age on each morning from that column on, (n_draws, n_days + 1 - from). [d]
+    early_loss : share of the first three weeks' pickings that over-age in the cup has cost.
+    """
     kg = harvest_curve.daily_yield(
-        ages, unknowns.peak_days, unknowns.end_days, plants * unknowns.plant_kg
+        age, unknowns.peak_days, unknowns.end_days, plants * unknowns.plant_kg
     )
     if early_loss is not None and early_loss.any():
-        kg = kg * np.where(ages[:, 1:] < EARLY_PICKING_DAYS, 1 - early_loss[:, None], 1.0)
+        kg = kg * np.where(age[:, 1:] < EARLY_PICKING_DAYS, 1 - early_loss[:, None], 1.0)
     return kg * climate.bears[:, from_column:]

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.special import bdtrc
 
 Nodes = NDArray[np.float64]
 
@@ -81,6 +82,26 @@ def emergence_from_line(soil_c: float, line: ThermalLine) -> Emergence:
     if soil_c <= line.base_c:
         return Emergence(None, None)
     return Emergence(line.degree_days / (soil_c - line.base_c), None)
+
+
+def seeds_to_sow(wanted: int, share_that_makes_it: float, chance: float = 0.9) -> int | None:
+    """Fewest seeds of which at least `wanted` make a plant with that chance; None if none could.
+
+    share_that_makes_it : chance of one seed to come up and live to be set out, 0 to 1.
+    chance              : wished-for chance of having enough, below 1.
+
+    Seeds fare independently (binomial), which holds for cups and not for a tray lost whole.
+    """
+    if wanted < 1:
+        return 0
+    if not 0.0 < share_that_makes_it <= 1.0:
+        return None
+    if not 0.0 < chance < 1.0:
+        raise ValueError(f"a chance lies between 0 and 1, not at {chance:g}")
+    seeds = wanted
+    while bdtrc(wanted - 1, seeds, share_that_makes_it) < chance:
+        seeds += 1
+    return seeds
 
 
 def _between(soil_c: float, nodes_c: Nodes, values: Nodes) -> float:

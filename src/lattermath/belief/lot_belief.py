@@ -1,0 +1,85 @@
+"""What is probably true of a standby lot: how full its cups are, and how long it stays ready."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.crop_growth import Draws, GrowingSeason, SeasonWeather
+from lattermath.belief.crop_reckoning import nursery_of
+from lattermath.belief.crop_traits import CropTraits, Nursery
+from lattermath.science.crop_stages import heat_sums
+from lattermath.science.root_fill import (
+    CupHeat,
+    CupState,
+    cup_heat,
+    cup_state,
+    nursery_degree_days,
+)
+from lattermath.vocabulary.plot import StandbyLot
+
+
+@dataclass(frozen=True, slots=True)
+class LotBelief:
+    """One lot in every draw. `gathered` is its heat since sowing on each morning. [C d]"""
+
+    lot: StandbyLot
+    traits: CropTraits
+    nursery: Nursery
+    heat: CupHeat
+    gathered: NDArray[np.float64]  # (n_draws, n_days + 1)
+
+    def state(self, column: int) -> CupState:
+        """Fill, coiling, delay and early loss if set out on that day, (n_draws,) each."""
+        return cup_state(self.gathered[:, column], self.heat, self.nursery.cost)
+
+    def reached(self, heat: float) -> Draws:
+        """Column of the morning by which that heat is gathered; n_days + 1 when it is not."""
+        there = self.gathered >= heat - 1e-9
+        return np.where(there.any(axis=1), there.argmax(axis=1), self.gathered.shape[1])
+
+    def ready_column(self) -> int:
+        """Column from which the lot is ready in most draws."""
+        return int(np.ceil(np.median(self.reached(self.heat.ready))))
+
+    def closes_column(self) -> int:
+        """Column up to which waiting costs nothing in most draws."""
+        return int(np.median(self.reached(self.heat.closes)))
+
+    def coils_column(self) -> int:
+        """Column on which the roots begin to coil in most draws."""
+        return int(np.median(self.reached(self.heat.coils)))
+
+    def ahead_days(self, column: int) -> Draws:
+        """Days by which the plants are ahead of the usual age if set out then, (n_draws,). [d]
+
+        Cups of another size reach the same state at another age, so age is counted by how full
+        the cup is; the delay of over-age is taken off.
+        """
+        usual = self.nursery.usual_age_days
+        filled = np.minimum(self.gathered[:, column], self.heat.closes) / self.heat.full
+        return np.asarray(usual * (filled - 1.0) - self.state(column).delay_days)
+
+
+def believe_lot(lot: StandbyLot, season: GrowingSeason) -> LotBelief:
+    """Follow one lot from its sowing over every draw; TableError for a crop not grown in cups."""
+    traits = season.traits(lot.crop).with_packet(lot.days_to_maturity)
+    nursery = nursery_of(traits)
+    heat = cup_heat(*nursery.ready_heat, nursery.coils_heat, lot.cup_ml)
+    gathered = nursery_heat(traits, season.weather, season.weather.column(lot.sown))
+    return LotBelief(lot, traits, nursery, heat, gathered)
+
+
+def nursery_heat(traits: CropTraits, weather: SeasonWeather, sown: int) -> NDArray[np.float64]:
+    """Heat gathered in the cup by each morning, (n_draws, n_days + 1); 0 before sowing. [C d]
+
+    Days before the weather begins are counted at the mean of its first week.
+    """
+    mean = (weather.t_min + weather.t_max) / 2
+    sums = heat_sums(nursery_degree_days(mean, traits.base_c, traits.upper_c))[weather.future_of]
+    week = min(7, weather.n_days)
+    before = max(-sown, 0) * sums[:, week] / week
+    since = sums - sums[:, min(max(sown, 0), weather.n_days)][:, None]
+    return np.maximum(since, 0.0) + before[:, None]

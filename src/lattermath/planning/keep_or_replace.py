@@ -1,0 +1,271 @@
+"""Keep or replace: the same futures under every fate of one planting, and until when it matters."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.crop_belief import CropBelief
+from lattermath.belief.crop_growth import GrowingSeason
+from lattermath.planning.fates import Choices, FateOutlook, keeping, replacing_at
+from lattermath.planning.worth import DrawWeeks, Weeks, added_value, cost, want_for
+from lattermath.science.plant_recovery import bearing_if_left
+from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.plan import Option, Span, Verdict, Verdict_
+from lattermath.vocabulary.plot import Household
+from lattermath.vocabulary.ruling import Because
+
+Draws = NDArray[np.float64]  # (n_draws,)
+
+KEEPING = ("fight", "leave", "cover")
+CLOSE_ERRORS = 2.0  # a mean difference within two standard errors asks for more draws
+LEADERS = 2  # replacements followed when looking for the last day
+STRIDE = 3  # visits skipped at first when looking for the last one at which replacing still pays
+MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August",
+          "September", "October", "November", "December")  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """What the household wants, and what it eats besides: portions by food, (n_draws, n_weeks)."""
+
+    household: Household
+    others: Mapping[str, DrawWeeks] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """A verdict, what it would have put in the ground, and whether more draws are wanted."""
+
+    verdict: Verdict
+    chosen: FateOutlook
+    replacement: FateOutlook | None  # the best of them, chosen or not
+    close: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """One fate with its worth to the household in every draw. [portions]"""
+
+    outlook: FateOutlook
+    value: Draws
+
+    @property
+    def mean(self) -> float:
+        """Mean worth over the draws."""
+        return float(self.value.mean())
+
+
+def decide(choices: Choices, table: Table) -> Decision:
+    """Weigh every fate of one planting on the same draws, and say which to choose.
+
+    Best is the highest mean worth. The chance that replacing is better is the share of draws with
+    a positive difference between the best replacement and the best way of keeping.
+    """
+    kept = weigh(keeping(choices), choices, table)
+    visit = choices.visits[0] if choices.visits else choices.today
+    new = weigh(replacing_at(choices, visit), choices, table)
+    keep, swap = best(kept), best(new) if new else None
+    chosen = keep if swap is None or swap.mean <= keep.mean else swap
+    difference = np.zeros(len(keep.value)) - keep.value if swap is None else swap.value - keep.value
+    chance = float((difference > 0).mean()) if swap is not None else 0.0
+    until = None if swap is None else _decide_by(choices, table, keep, new)
+    verdict = Verdict(
+        planting=choices.belief.planting.key,
+        verdict=_word(chosen.outlook),
+        choice=chosen.outlook.fate,
+        options=_options([*kept, *new]),
+        difference=span(difference, "portions"),
+        chance_replacing_better=chance,
+        chance_error=float(np.sqrt(chance * (1 - chance) / len(difference))),
+        decide_by=until,
+        says=_says(choices, chosen, table.household),
+        because=_because(choices, chosen, swap),
+    )
+    return Decision(verdict, chosen.outlook, None if swap is None else swap.outlook,
+                    swap is not None and _is_close(difference))  # fmt: skip
+
+
+def rest_of_plot(
+    beliefs: Sequence[CropBelief], besides: str, household: Household, season: GrowingSeason
+) -> dict[str, DrawWeeks]:
+    """Portions by food that the other plantings give if all are let run, (n_draws, n_weeks)."""
+    weather = season.weather
+    weeks = Weeks.of(weather.day(weather.today), weather.n_days - weather.today)
+    portions: dict[str, DrawWeeks] = {}
+    for belief in beliefs:
+        if belief.planting.key == besides:
+            continue
+        food = want_for(belief.traits.crop, household).food
+        kg = belief.kg[:, weather.today :]
+        kg = kg * bearing_if_left(belief.condition, kg.shape[1])
+        weekly = weeks.sums(kg) / belief.traits.portion_kg
+        portions[food] = portions[food] + weekly if food in portions else weekly
+    return portions
+
+
+def weigh(outlooks: Sequence[FateOutlook], choices: Choices, table: Table) -> list[Weighed]:
+    """The worth of each fate: food used, less minutes, litres and treatments."""
+    weather = choices.season.weather
+    weeks = Weeks.of(weather.day(weather.today), weather.n_days - weather.today)
+    return [Weighed(outlook, _value(outlook, table, weeks)) for outlook in outlooks]
+
+
+def best(weighed: Sequence[Weighed]) -> Weighed:
+    """The fate of the highest mean worth; the first of equals."""
+    return max(weighed, key=lambda w: w.mean)
+
+
+def last_still_better(visits: Sequence[int], better: Callable[[int], bool]) -> int | None:
+    """The last of the visits at which something is still better; None if it is not at any.
+
+    Exact where it is better up to some visit and not after; strides first, to ask seldom.
+    """
+    found = next((k for k in range(0, len(visits), STRIDE) if better(visits[k])), None)
+    if found is None:
+        return None
+    step = found
+    while step + STRIDE < len(visits) and better(visits[step + STRIDE]):
+        step += STRIDE
+    for k in range(min(step + STRIDE, len(visits)) - 1, step, -1):
+        if better(visits[k]):
+            return visits[k]
+    return visits[step]
+
+
+def span(values: Draws, unit: str) -> Span:
+    """10th, 50th and 90th percentile of the draws."""
+    low, median, high = np.percentile(values, (10, 50, 90))
+    return Span(float(low), float(median), float(high), unit)
+
+
+def _value(outlook: FateOutlook, table: Table, weeks: Weeks) -> Draws:
+    household = table.household
+    portions: dict[str, DrawWeeks] = {}
+    wants = {}
+    for traits, kg in outlook.parts:
+        want = want_for(traits.crop, household)
+        weekly = weeks.sums(kg) / traits.portion_kg
+        portions[want.food] = portions[want.food] + weekly if want.food in portions else weekly
+        wants[want.food] = want
+    spent = cost(household, outlook.minutes, outlook.litres, outlook.treatments)
+    return added_value(portions, table.others, wants, weeks) - spent
+
+
+def _decide_by(
+    choices: Choices, table: Table, keep: Weighed, new: Sequence[Weighed]
+) -> date | None:
+    """The last coming visit at which the best replacement begun then still beats keeping.
+
+    Only the replacements that are best today are followed.
+    """
+    leaders = sorted(new, key=lambda w: -w.mean)[:LEADERS]
+    among = {(w.outlook.crop, w.outlook.lot) for w in leaders}
+
+    def still(visit: int) -> bool:
+        if visit == choices.visits[0]:
+            return leaders[0].mean > keep.mean
+        begun = weigh(replacing_at(choices, visit, among), choices, table)
+        return bool(begun) and best(begun).mean > keep.mean
+
+    last = last_still_better(choices.visits, still)
+    return None if last is None else choices.day(last)
+
+
+def _is_close(difference: Draws) -> bool:
+    error = float(difference.std()) / np.sqrt(len(difference))
+    return bool(abs(float(difference.mean())) < CLOSE_ERRORS * error)
+
+
+def _word(outlook: FateOutlook) -> Verdict_:
+    if outlook.fate == "fight":
+        return "fight"
+    return "let run" if outlook.fate in KEEPING else "replace"
+
+
+def _options(weighed: Sequence[Weighed]) -> tuple[Option, ...]:
+    """Every fate with its yield, its worth, and the share of draws in which it is the best."""
+    values = np.array([w.value for w in weighed])
+    winners = values.argmax(axis=0)
+    options = [
+        Option(
+            w.outlook.fate,
+            w.outlook.says,
+            span(w.outlook.kg(), "kg"),
+            span(w.value, "portions"),
+            float((winners == k).mean()),
+        )
+        for k, w in enumerate(weighed)
+    ]
+    order = sorted(range(len(options)), key=lambda k: -weighed[k].mean)
+    return tuple(options[k] for k in order)
+
+
+def _says(choices: Choices, chosen: Weighed, household: Household) -> str:
+    """The verdict as the front of the sheet says it; at most one range."""
+    outlook = chosen.outlook
+    if outlook.fate == "leave":
+        return "let run"
+    if outlook.fate == "cover":
+        return "let run, with fleece on cold nights"
+    if outlook.fate == "fight":
+        meals = _meals(choices, outlook, household)
+        return f"fight, {meals}" if meals else "fight"
+    if outlook.begins == choices.today:
+        return "replace tonight"
+    return f"replace on {said(choices.day(outlook.begins or choices.today))}"
+
+
+def _meals(choices: Choices, outlook: FateOutlook, household: Household) -> str:
+    """How many meals a week it gives while it bears, and about how long it bears."""
+    weather = choices.season.weather
+    weeks = Weeks.of(weather.day(weather.today), weather.n_days - weather.today)
+    traits, kg = outlook.parts[0]
+    weekly = weeks.sums(kg) / traits.portion_kg / max(household.people, 1) / weeks.share
+    median = np.median(weekly, axis=0)
+    bearing = median > max(median.max() / 4, 0.25)
+    if not bearing.any():
+        return ""
+    a_week = weekly[:, bearing].mean(axis=1)
+    low, high = (max(round(float(q)), 1) for q in np.percentile(a_week, (20, 80)))
+    last = weeks.mondays[int(np.flatnonzero(bearing)[-1])]
+    count = f"{low}" if low == high else f"{low} to {high}"
+    return f"about {count} {'meal' if high == 1 else 'meals'} a week to {_part_of_month(last)}"
+
+
+def _part_of_month(day: date) -> str:
+    """About when in the month: `early`, `mid-` or `late`."""
+    month = MONTHS[day.month - 1]
+    if day.day <= 10:
+        return f"early {month}"
+    return f"mid-{month}" if day.day <= 20 else f"late {month}"
+
+
+def _because(choices: Choices, chosen: Weighed, swap: Weighed | None) -> tuple[Because, ...]:
+    """Why: what the planting is, what the chosen fate rests on, and what was known of it."""
+    belief = choices.belief
+    planting = belief.planting
+    reasons = [
+        Because(
+            f"it is {planting.vigour} and {belief.stage}",
+            who="grower",
+            rests_on=(f"plot:planting/{planting.key}", *_picking_addresses(choices)),
+        )
+    ]
+    if belief.disagrees:
+        reasons.append(Because(belief.disagrees, rests_on=_picking_addresses(choices)))
+    shown = chosen if chosen.outlook.because or swap is None else swap
+    reasons.extend(shown.outlook.because)
+    if belief.rough:
+        reasons.append(
+            Because(belief.rough, who="grower", rests_on=(f"plot:planting/{planting.key}",))
+        )
+    return tuple(reasons)
+
+
+def _picking_addresses(choices: Choices) -> tuple[str, ...]:
+    return tuple(f"event:{serial}" for serial in choices.belief.events)

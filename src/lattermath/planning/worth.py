@@ -1,0 +1,100 @@
+"""What food is worth to the household, week by week, and what work, water and risk cost it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.vocabulary.calendar import monday_of
+from lattermath.vocabulary.plot import Household, Want
+
+DrawDays = NDArray[np.float64]  # (n_draws, n_days)
+DrawWeeks = NDArray[np.float64]  # (n_draws, n_weeks)
+Draws = NDArray[np.float64]  # (n_draws,)
+
+BEYOND_WANT = 0.3  # a portion beyond the weekly want, up to twice that; nothing beyond
+PORTIONS_A_PERSON = 2.0  # judgement: weekly want of a food that nobody entered
+
+
+@dataclass(frozen=True, slots=True)
+class Weeks:
+    """The weeks that a run of days falls into: each week's Monday, first column and share."""
+
+    mondays: tuple[date, ...]
+    starts: NDArray[np.intp]  # column at which each week begins
+    share: NDArray[np.float64]  # days of the week that are covered, of seven
+
+    @classmethod
+    def of(cls, first: date, n_days: int) -> Weeks:
+        """The weeks of `n_days` days from `first` on; the first and last may be short."""
+        lead = (monday_of(first) - first).days
+        starts = np.maximum(np.arange(lead, n_days, 7), 0)
+        mondays = tuple(monday_of(first + timedelta(days=int(start))) for start in starts)
+        share = np.diff(np.append(starts, n_days)) / 7
+        return cls(mondays, starts, share)
+
+    def sums(self, daily: DrawDays) -> DrawWeeks:
+        """Daily amounts summed by week, (n_draws, n_weeks)."""
+        return np.add.reduceat(daily, self.starts, axis=1)
+
+
+def want_for(crop: str, household: Household) -> Want:
+    """What the household wants of a crop: its own entry, its group's, or two portions a person."""
+    for want in household.wants:
+        if want.food == crop or crop in want.crops:
+            return want
+    return Want(crop, household.people * PORTIONS_A_PERSON, 1.0, (crop,))
+
+
+def use(portions: DrawWeeks, wanted: NDArray[np.float64]) -> DrawWeeks:
+    """Portions that are of use: all up to the want, 0.3 of the next as many, none beyond.
+
+    portions : portions in hand, (n_draws, n_weeks).
+    wanted   : portions the household can use in each week, (n_weeks,).
+    """
+    beyond = np.clip(portions - wanted, 0.0, wanted)
+    return np.asarray(np.minimum(portions, wanted) + BEYOND_WANT * beyond)
+
+
+def food_value(portions: DrawWeeks, want: Want, weeks: Weeks) -> Draws:
+    """Worth of one food over all weeks, in portions of worth 1, (n_draws,)."""
+    wanted = want.portions_a_week * weeks.share
+    total: Draws = want.worth * use(portions, wanted).sum(axis=1)
+    return total
+
+
+def added_value(
+    portions: Mapping[str, DrawWeeks],
+    others: Mapping[str, DrawWeeks],
+    wants: Mapping[str, Want],
+    weeks: Weeks,
+) -> Draws:
+    """Worth that these portions add to what the rest of the plot already gives, (n_draws,).
+
+    portions, others : portions by food, (n_draws, n_weeks); a food absent from `others` is one
+                       that nothing else on the plot gives.
+    """
+    total: Draws | float = 0.0
+    for food, own in portions.items():
+        rest = others.get(food)
+        if rest is None:
+            total = total + food_value(own, wants[food], weeks)
+        else:
+            with_own = food_value(rest + own, wants[food], weeks)
+            total = total + with_own - food_value(rest, wants[food], weeks)
+    return np.asarray(total)
+
+
+def cost(
+    household: Household, minutes: float = 0.0, litres: float = 0.0, treatments: float = 0.0
+) -> float:
+    """What work, water and treatments cost the household, in portions."""
+    return (
+        minutes / 60 * household.worth_of_hour
+        + litres * household.worth_of_litre
+        + treatments * household.worth_of_treatment
+    )
