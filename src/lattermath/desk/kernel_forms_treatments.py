@@ -1,0 +1,123 @@
+"""Forms of the kernels of what a treatment leaves behind."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import Annotated, Any
+from zoneinfo import ZoneInfo, available_timezones
+
+from pydantic import Field
+
+from lattermath.desk.kernel_forms import (
+    Answer,
+    Asked,
+    Form,
+    NotNegative,
+    Positive,
+    Share,
+    Whole,
+    Word,
+    refuse,
+    unknown_word,
+)
+from lattermath.planning.picking_clearance import Interval, clearance
+from lattermath.science.spray_kill import residue
+
+MOST_DAYS = 3660
+
+
+class ResidueAsked(Asked):
+    """Half-life on the leaf and days to follow; rain of day 0, 1 ..., mm; share a wet day washes."""
+
+    half_life_days: Positive
+    days: Annotated[Whole, Field(ge=0, le=MOST_DAYS)]
+    rain_mm: list[NotNegative] | None = None
+    wash_off_fraction: Share | None = None
+
+
+class Residue(Answer):
+    """Share of the deposit left after 0, 1 ... `days` days."""
+
+    fraction: list[float]
+
+
+def _residue(asked: ResidueAsked) -> Residue:
+    left = residue(asked.half_life_days, asked.days, asked.rain_mm, asked.wash_off_fraction or 0.0)
+    return Residue(fraction=left.tolist())
+
+
+class Treated(Asked):
+    """One treatment: when, and what its label prints. Left out or null: not known."""
+
+    at: datetime
+    pre_harvest_days: Annotated[NotNegative, Field(le=MOST_DAYS)] | None = None
+    re_entry_hours: Annotated[NotNegative, Field(le=24 * MOST_DAYS)] | None = None
+
+
+class ClearanceAsked(Asked):
+    """Treatments of one planting, and the hour asked about.
+
+    Hours with their offset; or all without one, by a single clock that is never changed.
+    """
+
+    treatments: list[Treated]
+    now: datetime
+    time_zone: Word | None = None
+
+
+class Bar(Answer):
+    """One treatment that still bars picking, and until when; null: not known."""
+
+    says: str
+    until: datetime | None
+    who: str
+
+
+class Clearance(Answer):
+    """The hour from which picking is clear, null where that is not known; what bars it now."""
+
+    safe_from: datetime | None
+    barred_by: list[Bar]
+
+
+def _clearance(asked: ClearanceAsked) -> Clearance:
+    naive = _naive(asked)
+    zone = None if asked.time_zone is None else _zone(asked.time_zone)
+
+    def aware(when: datetime) -> datetime:
+        return when.replace(tzinfo=zone or UTC) if naive else when
+
+    def told(when: datetime | None) -> datetime | None:
+        return when.replace(tzinfo=None) if naive and zone is None and when else when
+
+    safe, bars = clearance(
+        [Interval(aware(t.at), t.pre_harvest_days, t.re_entry_hours) for t in asked.treatments],
+        aware(asked.now),
+        zone,
+    )
+    return Clearance(
+        safe_from=told(safe),
+        barred_by=[Bar(says=bar.says, until=told(bar.lapses), who=bar.who) for bar in bars],
+    )
+
+
+def _naive(asked: ClearanceAsked) -> bool:
+    """True when no hour has an offset; refuses a mixture."""
+    naive = asked.now.tzinfo is None
+    for place, one in enumerate(asked.treatments):
+        if (one.at.tzinfo is None) != naive:
+            remedy = "Give every hour its offset, or none."
+            raise refuse("some hours have an offset", f"treatments[{place}].at", one.at, remedy)
+    return naive
+
+
+def _zone(name: str) -> ZoneInfo:
+    if name not in available_timezones():
+        raise unknown_word("no such time zone", "time_zone", name, available_timezones())
+    return ZoneInfo(name)
+
+
+FORMS: dict[str, Form[Any]] = {
+    "residue": Form(ResidueAsked, Residue, _residue, "What is left of a deposit."),
+    "clearance": Form(ClearanceAsked, Clearance, _clearance, "From when picking is clear."),
+}
