@@ -32,8 +32,8 @@ def life(cv: float = 0.15) -> Layout:
         [
             Part("egg", boxcars_for(cv), cv),
             Part("nymph", 12, 0.2),
-            Part("adult", 2, 0.6, flies=True),
-            Part("adult", 4, 0.45, lays=1.0, flies=True),
+            Part("adult", 2, 0.6, flies=1.0),
+            Part("adult", 4, 0.45, lays=1.0, flies=0.3),
         ]
     )
 
@@ -188,7 +188,7 @@ def test_layouts_that_cannot_be_are_refused() -> None:
     with pytest.raises(ValueError, match="at most 64"):
         lay_out([Part("egg", 40, 0.1), Part("adult", 30, 0.1)])
     with pytest.raises(ValueError, match="once adult"):
-        lay_out([Part("adult", 4, 0.3, flies=True), Part("egg", 4, 0.3)])
+        lay_out([Part("adult", 4, 0.3, flies=1.0), Part("egg", 4, 0.3)])
     with pytest.raises(ValueError, match="outside the cycle"):
         layout = life()
         run_cohorts(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -100,6 +102,16 @@ def daily_heat(
     Checked: tests/published/test_pest_checks.py, four integrals of check O15.
     """
     return np.asarray(working_heat(day_temperatures(t_min, t_max), lower, upper, bend).mean(-1))
+
+
+def by_temperature(temperature_c: ArrayLike, points: Sequence[tuple[float, float]]) -> FloatArray:
+    """A figure given at some temperatures, straight between them and level outside, any shape.
+
+    points : (temperature [C], value), temperatures rising.
+    """
+    known = np.asarray(points, dtype=np.float64)
+    temperature = np.asarray(temperature_c, dtype=np.float64)
+    return np.asarray(np.interp(temperature, known[:, 0], known[:, 1]))
 
 
 def days_needed(rate_per_day: ArrayLike) -> FloatArray:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 from numba import njit
@@ -30,7 +31,7 @@ class Cycle:
                class, (n_draws, n_days, n_parts).
     survival : share of each part that lives through the day, (n_draws, n_days, n_parts). [1]
     laying   : eggs a day per adult of either sex at full rate, (n_draws, n_days). [1/d]
-    flight   : share of flying insects that change plant that day, (n_draws, n_days). [1]
+    flight   : share of the keenest fliers that change plant that day, (n_draws, n_days). [1]
     """
 
     layout: Layout
@@ -153,7 +154,7 @@ def run_cohorts(
     kept = np.zeros((n_draws, len(keep_days), n_plantings, layout.n_classes), dtype=np.float32)
 
     def march(part: slice) -> None:
-        _march(
+        _march(  # type: ignore[call-arg]
             state[part],
             *(_rows(rows, part) for rows in _daily(cycle)),
             setting.host,
@@ -200,7 +201,7 @@ def value_of_insects(
     kept = np.zeros((n_draws, len(keep_days), n_plantings, layout.n_classes), dtype=np.float32)
 
     def march(part: slice) -> None:
-        _march_back(
+        _march_back(  # type: ignore[call-arg]
             by_class,
             *(_rows(rows, part) for rows in _daily(cycle)),
             setting.host,
@@ -221,7 +222,8 @@ def _daily(cycle: Cycle) -> tuple[NDArray[np.generic], ...]:
 
 
 def _chain(layout: Layout) -> tuple[object, ...]:
-    return layout.first, layout.moved, layout.stage_of, layout.lays, layout.first_flying
+    chain = (layout.first, layout.moved, layout.stage_of, layout.lays, layout.flies)
+    return *chain, (layout.flies > 0).astype(np.float64), layout.first_flying
 
 
 def _rows(rows: NDArray[np.generic], part: slice) -> NDArray[np.generic]:
@@ -236,7 +238,7 @@ def _in_threads(march: Callable[[slice], None], n_draws: int, threads: int) -> N
         return
     edges = np.linspace(0, n_draws, threads + 1).astype(int)
     with ThreadPoolExecutor(threads) as pool:
-        list(pool.map(march, [slice(a, b) for a, b in zip(edges[:-1], edges[1:], strict=True)]))
+        list(pool.map(march, [slice(a, b) for a, b in pairwise(edges)]))
 
 
 @njit(cache=True, nogil=True)
@@ -290,16 +292,18 @@ def _develop(one, pushes, entry, survival, first, moved):  # type: ignore[no-unt
 
 
 @njit(cache=True, nogil=True)
-def _fly(state, share, settle, first_flying, rising):  # type: ignore[no-untyped-def]
-    """Lift a share of the flying classes off every planting and settle them again."""
-    n_plantings, n_classes = state.shape
-    for c in range(first_flying, n_classes):
-        for p in range(n_plantings):
-            rising[p] = share * state[p, c]
-            state[p, c] -= rising[p]
-        for p in range(n_plantings):
-            for q in range(n_plantings):
-                state[q, c] += rising[p] * settle[p, q]
+def _fly(state, share, settle, first, wings, first_flying, rising):  # type: ignore[no-untyped-def]
+    """Lift a share of the flying parts off every planting and settle them again."""
+    n_plantings = state.shape[0]
+    for s in range(first_flying, wings.shape[0]):
+        lift = share * wings[s]
+        for c in range(first[s], first[s + 1]):
+            for p in range(n_plantings):
+                rising[p] = lift * state[p, c]
+                state[p, c] -= rising[p]
+            for p in range(n_plantings):
+                for q in range(n_plantings):
+                    state[q, c] += rising[p] * settle[p, q]
 
 
 @njit(cache=True, nogil=True)
@@ -335,10 +339,10 @@ def _treat(one, left, first, stage_of):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True)
-def _crowding(one, first_flying, room):  # type: ignore[no-untyped-def]
+def _crowding(one, first, first_flying, room):  # type: ignore[no-untyped-def]
     """Share of laying left by crowding: one half at `room` immature insects."""
     immature = 0.0
-    for c in range(first_flying):
+    for c in range(first[first_flying]):
         immature += one[c]
     return room / (room + immature)
 
@@ -346,8 +350,8 @@ def _crowding(one, first_flying, room):  # type: ignore[no-untyped-def]
 @njit(cache=True, nogil=True)
 def _march(  # type: ignore[no-untyped-def]
     state, pushes, entry, survival, laying, flight, host, arrivals, event_of_day, left,
-    settle, shaken, settle_shaken, room, first, moved, stage_of, lays, first_flying,
-    first_day, keep_of_day, sums, kept,
+    settle, shaken, settle_shaken, room, first, moved, stage_of, lays, wings, all_wings,
+    first_flying, first_day, keep_of_day, sums, kept,
 ):  # fmt: skip
     """All days of some draws, in place."""
     n_draws, n_plantings, _ = state.shape
@@ -370,13 +374,13 @@ def _march(  # type: ignore[no-untyped-def]
                     _treat(one, left[k, event, p], first, stage_of)
                 eggs = _lay(one, laying[w, day] * host[day, p], first, lays)
                 if room.shape[0] > 0:
-                    eggs *= _crowding(one, first_flying, room[p])
+                    eggs *= _crowding(one, first, first_flying, room[p])
                 _develop(one, pushes[w, day], entry[w, day], survival[v, day], first, moved)
                 _place(one, eggs, entry[w, day, 0], first[0], first[1])
                 _place(one, arrivals[a, day, p], 0.0, first[last], first[last + 1])
-            _fly(state[i], flight[w, day], settle, first_flying, rising)
+            _fly(state[i], flight[w, day], settle, first, wings, first_flying, rising)
             if shaken[day] > 0.0:
-                _fly(state[i], shaken[day], settle_shaken, first_flying, rising)
+                _fly(state[i], shaken[day], settle_shaken, first, all_wings, first_flying, rising)
 
 
 @njit(cache=True, nogil=True)
@@ -406,22 +410,24 @@ def _develop_back(one, pushes, entry, survival, first, moved):  # type: ignore[n
 
 
 @njit(cache=True, nogil=True)
-def _fly_back(value, share, settle, first_flying, landing):  # type: ignore[no-untyped-def]
+def _fly_back(value, share, settle, first, wings, first_flying, landing):  # type: ignore[no-untyped-def]
     """`_fly` turned round."""
-    n_plantings, n_classes = value.shape
-    for c in range(first_flying, n_classes):
-        for p in range(n_plantings):
-            landing[p] = 0.0
-            for q in range(n_plantings):
-                landing[p] += settle[p, q] * value[q, c]
-        for p in range(n_plantings):
-            value[p, c] += share * (landing[p] - value[p, c])
+    n_plantings = value.shape[0]
+    for s in range(first_flying, wings.shape[0]):
+        lift = share * wings[s]
+        for c in range(first[s], first[s + 1]):
+            for p in range(n_plantings):
+                landing[p] = 0.0
+                for q in range(n_plantings):
+                    landing[p] += settle[p, q] * value[q, c]
+            for p in range(n_plantings):
+                value[p, c] += lift * (landing[p] - value[p, c])
 
 
 @njit(cache=True, nogil=True)
 def _march_back(  # type: ignore[no-untyped-def]
     weight, pushes, entry, survival, laying, flight, host, settle, shaken, settle_shaken,
-    first, moved, stage_of, lays, first_flying, keep_of_day, kept,
+    first, moved, stage_of, lays, wings, all_wings, first_flying, keep_of_day, kept,
 ):  # fmt: skip
     """All days of some draws, from the last to the first."""
     n_draws, _, n_plantings, _ = kept.shape
@@ -432,8 +438,10 @@ def _march_back(  # type: ignore[no-untyped-def]
         for day in range(keep_of_day.shape[0] - 1, -1, -1):
             if day < keep_of_day.shape[0] - 1:
                 if shaken[day] > 0.0:
-                    _fly_back(value, shaken[day], settle_shaken, first_flying, landing)
-                _fly_back(value, flight[w, day], settle, first_flying, landing)
+                    _fly_back(
+                        value, shaken[day], settle_shaken, first, all_wings, first_flying, landing
+                    )
+                _fly_back(value, flight[w, day], settle, first, wings, first_flying, landing)
                 for p in range(n_plantings):
                     one = value[p]
                     egg = _placed_value(one, entry[w, day, 0], first[0], first[1])

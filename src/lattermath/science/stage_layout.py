@@ -23,14 +23,14 @@ class Part:
     classes : boxcars of the delay, the waiting class not counted.
     cv      : coefficient of variation of the time spent in it. [1]
     lays    : eggs laid, relative to the full rate, by insects of this part. [1]
-    flies   : True for parts that move between plantings.
+    flies   : flight of this part, relative to the day's full share; 0 for parts that stay. [1]
     """
 
     name: str
     classes: int
     cv: float
     lays: float = 0.0
-    flies: bool = False
+    flies: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -43,7 +43,7 @@ class Layout:
     moved        : fraction moved at each push, F.
     first        : first class of each part and the total at the end, (n_parts + 1,).
     lays         : relative laying of each part.
-    first_flying : first class that flies; all later classes fly.
+    flies        : relative flight of each part.
     """
 
     stages: tuple[str, ...]
@@ -52,7 +52,7 @@ class Layout:
     moved: FloatArray
     first: IntArray
     lays: FloatArray
-    first_flying: int
+    flies: FloatArray
 
     @property
     def n_parts(self) -> int:
@@ -68,6 +68,11 @@ class Layout:
     def n_stages(self) -> int:
         """Number of stages that are reported."""
         return len(self.stages)
+
+    @property
+    def first_flying(self) -> int:
+        """First part that flies, or the number of parts where none does."""
+        return int(np.flatnonzero(np.append(self.flies, 1.0) > 0)[0])
 
     @property
     def stage_of_class(self) -> IntArray:
@@ -122,10 +127,9 @@ def lay_out(parts: Sequence[Part]) -> Layout:
     first = np.concatenate([[0], np.cumsum(widths)]).astype(np.int64)
     if first[-1] > MOST_CLASSES:
         raise ValueError(f"{first[-1]} classes; an organism has at most {MOST_CLASSES}")
-    flies = [part.flies for part in parts]
-    if flies != sorted(flies):
+    flying = [part.flies > 0 for part in parts]
+    if flying != sorted(flying):
         raise ValueError("once adult, always adult: parts that fly come last")
-    flying = flies.index(True) if any(flies) else len(parts)
     return Layout(
         stages,
         np.array([stages.index(part.name) for part in parts], dtype=np.int64),
@@ -133,7 +137,7 @@ def lay_out(parts: Sequence[Part]) -> Layout:
         np.array([push_fraction(part.classes, part.cv) for part in parts]),
         first,
         np.array([part.lays for part in parts], dtype=np.float64),
-        int(first[flying]),
+        np.array([part.flies for part in parts], dtype=np.float64),
     )
 
 
@@ -153,7 +157,7 @@ def opening_phase(layout: Layout) -> FloatArray:
 
 
 def just_entered(layout: Layout, stage: str, count: float) -> FloatArray:
-    """State of insects that entered a stage this moment, at the start of the clocks. (n_classes,)"""
+    """State of insects that enter a stage as the clocks start, shape (n_classes,)."""
     part = int(np.flatnonzero(layout.stage_of == layout.stages.index(stage))[0])
     state = np.zeros(layout.n_classes)
     start = int(layout.first[part])

@@ -1,0 +1,197 @@
+"""From the figures of an organism to what the population kernels take: layout, rates, matrices."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from lattermath.belief.life_figures import BEND_C, LAYING_REFERENCE_C, HostTerms, LifeFigures
+from lattermath.science.adult_flight import flight_share
+from lattermath.science.development import (
+    by_temperature,
+    day_temperatures,
+    thermal_response,
+    working_heat,
+)
+from lattermath.science.life_table import Growth, growth_of, net_maternity
+from lattermath.science.stage_layout import Layout, Part, lay_out, whole_life_classes
+
+if TYPE_CHECKING:  # the compiled kernels are loaded only when a population is run
+    from lattermath.science.stage_cohorts import Cycle
+
+FloatArray = NDArray[np.float64]
+
+BOXCARS = 36  # judgement: classes for the life before adulthood, see stage_layout.boxcars_for
+ADULT_CV = 0.5  # judgement: lives of adults vary by half
+DAILY_FLIGHT = 0.8  # judgement: share of new adults that change plant on a warm day
+SETTLED_FLIGHT = 0.05  # judgement: flight of laying adults beside that of new ones
+LONE_FLIGHT = 1.8  # judgement: these three give the 1.25 m of Noldus et al. in three warm days
+LEAST_SURVIVAL = 1e-3  # a share of 0 in the table is read as one in a thousand
+TOO_HOT_TO_LAY_C = 3.0  # judgement: above the upper threshold laying ends within this
+FROST_C = -1.0  # judgement: screen temperature at which leaves of tender hosts freeze
+FROST_NIGHT_LEFT = {"dies": 0.1, "endures": 0.75, "hardy": 0.9}  # judgement; eggs, -3 C 14 d read
+
+
+@dataclass(frozen=True)
+class LifeHistory:
+    """One organism, ready for weather. All temperatures in C, all times in days."""
+
+    figures: LifeFigures
+
+    @property
+    def stages(self) -> tuple[str, ...]:
+        """Stages in order, the adult last."""
+        return self.figures.stages
+
+    @cached_property
+    def layout(self) -> Layout:
+        """Boxcars of every stage; young and laying adults are counted together."""
+        f = self.figures
+        boxes = whole_life_classes(list(f.shares.values()), BOXCARS)
+        parts = [
+            Part(stage, n, f.cv / share**0.5)
+            for (stage, share), n in zip(f.shares.items(), boxes, strict=True)
+        ]
+        young = Part(f.adult, 1, 0.7, lays=0.0, flies=1.0)
+        laying = Part(f.adult, 3, ADULT_CV, lays=1.0, flies=SETTLED_FLIGHT)
+        return lay_out([*parts, young, laying])
+
+    def pace(self, temperature_c: ArrayLike) -> FloatArray:
+        """Share of the development from egg to adult done in a day at one temperature. [1/d]"""
+        f = self.figures
+        return np.asarray(working_heat(temperature_c, f.lower, f.upper, BEND_C) / f.total_dd)
+
+    def survival(self, temperature_c: ArrayLike) -> FloatArray:
+        """Share from egg to adult without enemies at a steady temperature. [0 to 1]"""
+        share = by_temperature(temperature_c, self.figures.survival)
+        return np.maximum(share, LEAST_SURVIVAL)
+
+    def death_rate(self, temperature_c: ArrayLike) -> FloatArray:
+        """Deaths of immature insects from the temperature alone. [1/d]
+
+        -ln(survival) spread over development. Below the coldest figure of the table the daily
+        rate stays what it is there, so that insects that stand still in the cold do not live
+        for ever.
+        """
+        coldest = self.figures.survival[0][0]
+        temperature = np.maximum(np.asarray(temperature_c, dtype=np.float64), coldest)
+        return np.asarray(-np.log(self.survival(temperature)) * self.pace(temperature))
+
+    def adult_days(self, temperature_c: ArrayLike) -> FloatArray:
+        """Mean adult life at a steady temperature, after laying begins. [d]"""
+        logs = [(t, float(np.log(days))) for t, days in self.figures.adult_life]
+        return np.asarray(np.exp(by_temperature(temperature_c, logs)))
+
+    def eggs_a_day(self, temperature_c: ArrayLike) -> FloatArray:
+        """Eggs (or young) of one laying female a day on the best host. [1/d]
+
+        Lifetime eggs over laying life at 25 C, scaled by the response of laying: the
+        table's rule that the lifetime figure governs.
+        """
+        f = self.figures
+        per_day = f.best_eggs / self.adult_days(LAYING_REFERENCE_C)
+        share = self._laying_response(temperature_c) / self._laying_response(LAYING_REFERENCE_C)
+        return np.asarray(per_day * share)
+
+    def _laying_response(self, temperature_c: ArrayLike) -> FloatArray:
+        """Laying by temperature, on a scale of its own."""
+        f = self.figures
+        if f.laying is not None:
+            return thermal_response(temperature_c, *f.laying)
+        too_hot = (np.asarray(temperature_c, dtype=np.float64) - f.upper) / TOO_HOT_TO_LAY_C
+        return self.pace(temperature_c) * (1 - np.clip(too_hot, 0, 1))
+
+    def growth(
+        self,
+        temperature_c: float,
+        host: HostTerms | None = None,
+        female: float | None = None,
+        field: float = 1.0,
+    ) -> Growth:
+        """Growth at a steady temperature, by the Lotka-Euler equation.
+
+        host   : its terms; None for the best host.
+        female : share of females; None for the table's.
+        field  : survival outdoors as a share of that without enemies. [0 to 1]
+        """
+        f = self.figures
+        pace = float(self.pace(temperature_c))
+        if pace <= 0:
+            return growth_of(np.array([1.0]), np.array([0.0]))
+        terms = host or HostTerms(1.0, f.best_eggs, 1.0, 1.0, 1.0)
+        days = terms.pace / pace
+        lives = float(np.exp(-self.death_rate(temperature_c) / pace)) * terms.survival * field
+        adult = float(self.adult_days(temperature_c)) * terms.adult
+        laying = float(self.eggs_a_day(temperature_c)) * terms.eggs / f.best_eggs / terms.adult
+        share = f.female if female is None else female
+        ages, born = net_maternity(
+            days, f.cv, min(lives, 1.0), f.wait_days, f.wait_days + adult, ADULT_CV, laying * share
+        )
+        return growth_of(ages, born)
+
+    def cycle(
+        self,
+        t_min: FloatArray,
+        t_max: FloatArray,
+        field_survival: ArrayLike = 1.0,
+        *,
+        mortality: bool = True,
+        reproduction: bool = True,
+        ageing: bool = True,
+    ) -> Cycle:
+        """What the weather makes of the organism, day by day, on the best host.
+
+        t_min, t_max   : daily extremes, (n_futures, n_days). [C]
+        field_survival : egg-to-adult survival outdoors as a share of that without enemies, one
+                         figure or (n_draws,). [0 to 1]
+        """
+        from lattermath.science.stage_cohorts import Cycle, wind_clock
+
+        heat = day_temperatures(t_min, t_max)
+        passed = self.pace(heat).mean(-1)
+        development = self._development(passed, heat, ageing)
+        pushes, entry = wind_clock(self.layout, development)
+        laying = self.eggs_a_day(heat).mean(-1) * self.figures.female
+        return Cycle(
+            self.layout,
+            pushes,
+            entry,
+            self._daily_survival(passed, heat, t_min, np.atleast_1d(field_survival), mortality),
+            (laying if reproduction else 0 * laying).astype(np.float32),
+            flight_share(t_min, t_max, self.figures.flight_below_c, DAILY_FLIGHT).astype(
+                np.float32
+            ),
+        )
+
+    def _development(self, passed: FloatArray, heat: FloatArray, ageing: bool) -> FloatArray:
+        """Share of each part done each day, (n_futures, n_days, n_parts)."""
+        f = self.figures
+        stages = [passed / share for share in f.shares.values()]
+        usual = float(self.pace(LAYING_REFERENCE_C))
+        waiting = passed / usual / f.wait_days
+        life = (1.0 / self.adult_days(heat)).mean(-1) if ageing else np.zeros_like(passed)
+        return np.stack([*stages, waiting, life], axis=-1)
+
+    def _daily_survival(
+        self,
+        passed: FloatArray,
+        heat: FloatArray,
+        t_min: FloatArray,
+        field: FloatArray,
+        mortality: bool,
+    ) -> NDArray[np.float32]:
+        """Share of each part alive after a day, (n_draws, n_days, n_parts)."""
+        n_parts, first_adult = self.layout.n_parts, len(self.figures.shares)
+        shape = (max(len(field), passed.shape[0]), passed.shape[1], n_parts)
+        left = np.ones(shape)
+        if not mortality:
+            return left.astype(np.float32)
+        deaths = self.death_rate(heat).mean(-1) - np.log(field)[:, None] * passed
+        night = np.where(t_min <= FROST_C, FROST_NIGHT_LEFT[self.figures.cold], 1.0)
+        left[:, :, :first_adult] = (np.exp(-deaths) * night)[..., None]
+        left[:, :, first_adult:] = 1.0 if self.figures.cold == "hardy" else night[..., None]
+        return left.astype(np.float32)

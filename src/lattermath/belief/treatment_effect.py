@@ -1,0 +1,159 @@
+"""What a method does to each stage of an organism, from the efficacy rows of its table."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.knowledge.methods import Efficacy, Method
+
+FloatArray = NDArray[np.float64]
+
+ROW_COVERAGE = 0.7  # coverage that field efficacy figures are taken to mean (common practice)
+PUPA_SHARE = 0.4  # judgement: kill of waxy fourth instars as a share of that of young nymphs
+BLANKET = ("all", "mixed", "motile", "all motile")
+INDOORS = ("lab", "under cover", "registered soap", "three sprays", "lc50", "glasshouse")
+NO_KILL = ("physical exclusion", "monitoring")  # kinds of method that kill nobody on the plant
+SPECIES = {  # words of efficacy rows that mean one organism and no other
+    "greenhouse whitefly": "greenhouse_whitefly",
+    "silverleaf whitefly": "sweetpotato_whitefly",
+    "cabbage whitefly": "cabbage_whitefly",
+}
+Spread = tuple[float, float, float]  # low, typical, high: share killed
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """One method against one organism, at the coverage its figures mean.
+
+    kill           : low, typical and high share killed by stage; a stage left out is spared.
+    half_life_days : of the deposit; None where nothing stays.
+    kill_days      : whole days on which the deposit goes on killing.
+    wash_off       : share that a day of rain takes off. [0 to 1]
+    by_surface     : True for sprays, which kill only where they wet.
+    """
+
+    method: str
+    kill: Mapping[str, Spread]
+    half_life_days: float | None = None
+    kill_days: int = 0
+    wash_off: float = 0.0
+    by_surface: bool = True
+    rests_on: tuple[str, ...] = ()
+
+    def draws(self, stages: Sequence[str], uniform: FloatArray) -> FloatArray:
+        """Share killed of each stage, one draw for each uniform number. (n_draws, n_stages)
+
+        All stages share the draw: a soap that is strong on nymphs is strong on adults too.
+        """
+        out = np.zeros((len(uniform), len(stages)))
+        for n, stage in enumerate(stages):
+            if stage in self.kill:
+                low, middle, high = self.kill[stage]
+                out[:, n] = np.interp(uniform, (0.1, 0.5, 0.9), (low, middle, high))
+        return np.clip(out, 0.0, 0.99)
+
+
+def effect_of(
+    method: Method, organism: str, words: Sequence[str], stages: Sequence[str]
+) -> Effect | None:
+    """The effect of a method on the stages of an organism; None where it kills nobody.
+
+    words  : what efficacy rows call the organism, as in Crosswalk.targets.
+    stages : stages of the organism, the adult last.
+
+    Field figures go before those from laboratories and under cover.
+    """
+    if method.kind in NO_KILL:
+        return None
+    rows = [row for row in method.against(words) if _concerns(row, organism)]
+    found = {stage: _best(rows, _meant(stage), _is_pupa(stage)) for stage in stages}
+    used = {stage: row for stage, row in found.items() if row is not None}
+    kill = {stage: _spread(row) for stage, row in used.items()}
+    if not any(high > 0 for _, _, high in kill.values()):
+        return None
+    if method.is_product:
+        kill |= {
+            s: _of_pupa(kill[s]) for s, r in used.items() if _is_pupa(s) and "4" not in r.stage
+        }
+    window, half_life = method.kill_window_days, method.half_life_days
+    lasts = window is not None and half_life is not None and window.value >= 1
+    return Effect(
+        method.id,
+        kill,
+        half_life.value if half_life is not None and lasts else None,
+        int(window.value) if window is not None and lasts else 0,
+        method.wash_off_fraction.value if method.wash_off_fraction else 0.0,
+        method.is_product,
+        tuple(dict.fromkeys(f"table:{row.percent.address}" for row in used.values())),
+    )
+
+
+def without(effect: Effect, stages: Sequence[str]) -> Effect:
+    """The effect with some stages spared."""
+    return replace(effect, kill={s: k for s, k in effect.kill.items() if s not in stages})
+
+
+def _is_pupa(stage: str) -> bool:
+    return stage.startswith(("nymph4", "pupa"))
+
+
+def _of_pupa(kill: Spread) -> Spread:
+    low, middle, high = kill
+    return PUPA_SHARE * low, PUPA_SHARE * middle, PUPA_SHARE * high
+
+
+def _concerns(row: Efficacy, organism: str) -> bool:
+    """Is the row about this organism, and about killing rather than keeping numbers down?"""
+    named = [key for words, key in SPECIES.items() if words in row.target.lower()]
+    origin = row.percent.origin
+    return (not named or organism in named) and "not egg kill" not in origin.note + origin.locator
+
+
+def _meant(stage: str) -> Callable[[str], bool]:
+    """Does a row's stage word cover this stage?"""
+
+    def covers(word: str) -> bool:
+        word = word.lower()
+        if word in BLANKET:
+            return True
+        if stage.startswith("egg"):
+            return "egg" in word
+        if stage.startswith("adult"):
+            return "adult" in word or "motile" in word
+        kind = next((k for k in ("nymph", "larva", "pupa") if stage.startswith(k)), stage)
+        if kind not in word and "immature" not in word and "motile" not in word:
+            return False
+        digits = [int(c) for c in word if c.isdigit()]
+        own = [int(c) for c in stage if c.isdigit()]
+        # Young nymphs outside a row's span are at least as tender as those in it.
+        return not digits or not own or own[0] <= max(digits) or _is_pupa(stage)
+
+    return covers
+
+
+def _best(rows: Sequence[Efficacy], covers: Callable[[str], bool], pupa: bool) -> Efficacy | None:
+    """The row to use: named stages before blanket words, the field before the laboratory."""
+    fitting = [row for row in rows if covers(row.stage)]
+    ranked = sorted(
+        fitting,
+        key=lambda row: (
+            pupa and "4" not in row.stage,
+            any(word in row.target.lower() for word in INDOORS),
+            row.stage.lower() in BLANKET,
+        ),
+    )
+    return ranked[0] if ranked else None
+
+
+def _spread(row: Efficacy) -> Spread:
+    """Share killed by one application; a figure of three sprays is taken to its cube root."""
+    low, high = row.percent.span
+    sprays = 3 if "three sprays" in row.target.lower() else 1
+    one = [
+        1 - (1 - min(pct, 100.0) / 100) ** (1 / sprays) for pct in (low, row.percent.value, high)
+    ]
+    return one[0], one[1], one[2]

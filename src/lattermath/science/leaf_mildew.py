@@ -1,0 +1,138 @@
+"""Powdery mildew on the two surfaces of the leaf, day by day."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from lattermath.science.development import day_temperatures, thermal_response
+
+FloatArray = NDArray[np.float64]
+
+TOP, UNDERSIDE = 0, 1
+LATENT_CLASSES = 3  # judgement: latent periods from 3 days on, in steps of a day
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MildewPace:
+    """How fast one mildew goes. Shapes (n_draws,) but for the response.
+
+    rate      : apparent rate of increase in the best weather, while little leaf is taken. [1/d]
+    latent    : days from infection to a colony that sheds spores, in the best weather. [d]
+    crossing  : share of spores that infect the other surface. [0 to 1]
+    response  : share of the best weather, (n_draws, n_days). [0 to 1]
+    growth    : new leaf a day as a share of the leaf there is, (n_days,). [1/d]
+    arriving  : new infection from outside a day, per bare leaf, (n_draws, n_plantings). [1/d]
+    """
+
+    rate: FloatArray
+    latent: FloatArray
+    crossing: FloatArray
+    response: FloatArray
+    growth: FloatArray
+    arriving: FloatArray
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MildewWork:
+    """Treatments, by day of the run and surface.
+
+    cure  : share of colonies collapsed, (n_days, n_draws, n_plantings, 2). [0 to 1]
+    cover : share of infections blocked by what is on the leaf, same shape. [0 to 1]
+    """
+
+    cure: FloatArray
+    cover: FloatArray
+
+
+def mildew_response(
+    t_min: ArrayLike, t_max: ArrayLike, low: float, best: float, high: float
+) -> FloatArray:
+    """Share of the best day for infection, averaged over the day. [0 to 1], shape as given
+
+    low, best, high : temperatures with no, most and again no infection. [C]
+
+    Humidity is left out on purpose: infection happens below 50 % as well.
+    """
+    return np.asarray(thermal_response(day_temperatures(t_min, t_max), low, best, high).mean(-1))
+
+
+def contagion(rate: FloatArray, latent: FloatArray) -> FloatArray:
+    """New infection a day per diseased leaf that makes young colonies grow at `rate`. [1/d]
+
+    With k latent classes of which a share s = k / latent ripens each day, growth by exp(r) a day
+    needs
+
+        b = (exp(r) - 1) ((exp(r) - 1 + s) / s)^k
+
+    Source: chain form of the latent period in steps of a day (derived here).
+    """
+    daily = np.expm1(rate)
+    ripening = np.minimum(LATENT_CLASSES / latent, 1.0)
+    return np.asarray(daily * ((daily + ripening) / ripening) ** LATENT_CLASSES)
+
+
+def cover_over_days(
+    first_cover: ArrayLike,
+    half_life_days: float,
+    rain_mm: FloatArray,
+    rain_mm_halves: float | None,
+    growth: FloatArray,
+) -> FloatArray:
+    """Protection left on the leaf from the day of spraying on. [0 to 1], (..., n_days)
+
+    Fades with its half-life and the rain, and is thinned by leaf grown since.
+    first_cover : on the first day, shape (...,). rain_mm, growth : (n_days,).
+    """
+    washed = np.zeros_like(rain_mm) if rain_mm_halves is None else rain_mm / rain_mm_halves
+    daily = 0.5 ** (1.0 / half_life_days + washed) / (1.0 + growth)
+    left = np.concatenate([[1.0], np.cumprod(daily)[:-1]])
+    return np.asarray(np.asarray(first_cover, dtype=np.float64)[..., None] * left)
+
+
+def run_mildew(
+    pace: MildewPace, start: FloatArray, latent_start: FloatArray, work: MildewWork
+) -> tuple[FloatArray, FloatArray]:
+    """Severity by day and the latent infections at the end.
+
+    start        : share of leaf with colonies, (n_draws, n_plantings, 2). [0 to 1]
+    latent_start : share infected and not yet to be seen, (n_draws, n_plantings, 2, 3).
+
+    Gives severities as found on each day before that day's treatment,
+    (n_draws, n_plantings, n_days + 1, 2), and latent infections shaped as `latent_start`.
+
+    Source: logistic growth with a latent period (Vanderplank; textbook), surfaces apart.
+    Holds for: mildews of cucurbits; the sum of the two surfaces never exceeds two.
+    """
+    n_days = pace.response.shape[1]
+    out = np.empty((*start.shape[:2], n_days + 1, 2))
+    seen, hidden = start.astype(np.float64), latent_start.astype(np.float64)
+    spread = contagion(pace.rate, pace.latent)[:, None, None]
+    crossing = pace.crossing[:, None, None]
+    for day in range(n_days):
+        out[:, :, day] = seen
+        response = pace.response[:, day, None, None]
+        seen = seen * (1 - work.cure[day])
+        spores = seen * (1 - crossing) + seen[..., ::-1] * crossing
+        bare = np.maximum(1 - seen - hidden.sum(-1), 0.0)
+        pressure = (spread * spores + pace.arriving[..., None]) * response
+        caught = bare * -np.expm1(-pressure * (1 - work.cover[day]))
+        seen, hidden = _ripen(seen, hidden, caught, response[..., None], pace)
+        thinner = 1.0 + pace.growth[day]
+        seen, hidden = seen / thinner, hidden / thinner
+    out[:, :, n_days] = seen
+    return out, hidden
+
+
+def _ripen(
+    seen: FloatArray, hidden: FloatArray, caught: FloatArray, response: FloatArray, pace: MildewPace
+) -> tuple[FloatArray, FloatArray]:
+    """Move latent infections on by one day and show the ripe ones."""
+    step = np.minimum(response * LATENT_CLASSES / pace.latent[:, None, None, None], 1.0)
+    moving = hidden * step
+    hidden = hidden - moving
+    hidden[..., 1:] += moving[..., :-1]
+    hidden[..., 0] += caught
+    return seen + moving[..., -1], hidden
