@@ -13,6 +13,7 @@ from lattermath.belief.soil import (
     SoilWeather,
     WaterUse,
     believe_soil,
+    between,
     chance_of_stress,
     refill_litres,
     short_mm,
@@ -154,3 +155,23 @@ def test_refusals():
         believe(weather=sky(today=DAYS))
     with pytest.raises(ValueError, match="less than nothing"):
         watered(believe(), -1.0)
+
+
+def test_a_later_visit_starts_where_the_earlier_left_off():
+    rain = np.zeros((N, DAYS))
+    rain[:, TODAY - 6] = 150.0
+    rain[:, TODAY + 2] = 6.0
+    now = watered(believe(weather=sky(rain)), 20.0)
+    then = between(now, 3, 9)
+    assert then.n_coming == 6
+    np.testing.assert_array_equal(then.depletion_mm, now.depletion_mm[:, 3:10])
+    np.testing.assert_allclose(watered(then, 0.0).depletion_mm, then.depletion_mm)
+    with pytest.raises(ValueError, match="not among"):
+        between(now, 3, DAYS)
+
+
+def test_gaps_in_the_weather_are_refused():
+    rain = np.zeros((N, DAYS))
+    rain[5, TODAY + 1] = np.nan
+    with pytest.raises(ValueError, match="gaps"):
+        believe(weather=sky(rain))

@@ -234,6 +234,25 @@ def test_another_library_on_the_day_of_example_18():
     assert ours == pytest.approx(float(np.squeeze(theirs)), abs=0.002)
 
 
+def test_another_library_over_a_summer():
+    # The American standard's form, which equals FAO-56 for grass on all but very overcast days.
+    refet = pytest.importorskip("refet")
+    rng = np.random.default_rng(2)
+    doy = np.arange(120, 280)
+    low = rng.uniform(4, 20, doy.size)
+    high = low + rng.uniform(4, 16, doy.size)
+    vapour = saturation_vapour_pressure(low) * rng.uniform(0.7, 1.0, doy.size)
+    clear = 0.75 * extraterrestrial_radiation(doy, 41.0)
+    sun, wind = clear * rng.uniform(0.4, 0.99, doy.size), rng.uniform(0.6, 6, doy.size)
+    theirs = refet.Daily(
+        tmin=low, tmax=high, ea=vapour, rs=sun, uz=wind, zw=2, elev=300,
+        lat=np.full(doy.size, 41.0), doy=doy, method="asce",
+    ).eto()  # fmt: skip
+    measured = et.Measured(vapour_pressure_kpa=vapour, solar_mj_m2=sun, wind_m_s=wind)
+    ours = et.penman_monteith(doy, 41.0, 300, low, high, measured).et0_mm
+    assert np.abs(ours - theirs).max() < 0.03
+
+
 def test_dew_point_beside_a_printed_value():
     # 20 C and half saturated: 9.256 by a meteorology library with another formula, which is 0.17 %
     # off Tetens in pressure; 0.02 C allowed.

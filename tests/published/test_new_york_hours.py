@@ -14,6 +14,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from lattermath.science.degree_days import degree_days
 from lattermath.science.hourly_temperature import CAROLINA_AIR, hourly_temperature, plain_sine
 from lattermath.science.sun import J2000_ORDINAL, sun_times
 
@@ -30,13 +31,18 @@ def record():
     return pd.read_pickle(folder / "weather.pkl.compress", compression="xz")
 
 
-@pytest.mark.parametrize("airport", SPOTS)
-def test_hours_of_a_year(record, airport):
+def hours_of(record, airport):
+    """Hourly temperature in C by standard-time day, (364, 24)."""
     rows = record[record.origin == airport]
-    when = pd.to_datetime(rows.time_hour, utc=True) - pd.Timedelta(hours=5)  # standard time
+    when = pd.to_datetime(rows.time_hour, utc=True) - pd.Timedelta(hours=5)
     series = pd.Series(((rows.temp - 32) / 1.8).values, index=when.dt.tz_localize(None).values)
     hours = pd.date_range("2013-01-01", "2013-12-30 23:00", freq="h")
-    measured = series[~series.index.duplicated()].reindex(hours).to_numpy().reshape(-1, 24)
+    return series[~series.index.duplicated()].reindex(hours).to_numpy().reshape(-1, 24)
+
+
+@pytest.mark.parametrize("airport", SPOTS)
+def test_hours_of_a_year(record, airport):
+    measured = hours_of(record, airport)
     low, high = np.nanmin(measured, axis=1), np.nanmax(measured, axis=1)
     days = np.arange(len(low)) + date(2013, 1, 1).toordinal() - J2000_ORDINAL
     sun = sun_times(days, *SPOTS[airport])
@@ -52,3 +58,15 @@ def test_hours_of_a_year(record, airport):
     assert ours < 1.3
     assert ours < other
     assert ours < error(plain_sine(low, high, marks))
+
+
+def test_heat_of_a_year_at_jfk(record):
+    # Worked out elsewhere: 1999 by single sine from the local day's extremes, 1955 hour by hour;
+    # 10 and 30 C, horizontal cutoff. Days of standard time here, of summer time there: 0.5 %.
+    measured = hours_of(record, "JFK")
+    low, high = np.nanmin(measured, axis=1), np.nanmax(measured, axis=1)
+    sine = degree_days(low, high, 10, 30, "single-sine", "horizontal").sum()
+    hourly = np.nanmean(np.clip(measured - 10, 0, 20), axis=1).sum()
+    assert sine == pytest.approx(1999.0, rel=0.005)
+    assert hourly == pytest.approx(1954.9, rel=0.005)
+    assert 0.015 < sine / hourly - 1 < 0.03

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -116,7 +116,8 @@ def believe_soil(
     none and all of the readily available water, and the rain and drought since then narrow it.
     A wilted planting has used up its readily available water, whatever the reckoning says.
 
-    ValueError where the planting begins after today or the weather does not cover today.
+    ValueError where the planting begins after today, or the weather does not cover today or has
+    gaps: fill them first, for unknown rain is not none.
     """
     n_draws, n_days = weather.et0_mm.shape
     if not 0 <= weather.today < n_days:
@@ -124,6 +125,8 @@ def believe_soil(
     if use.starts > weather.today:
         raise ValueError("the planting begins after today")
     begin = min(max(use.starts, weather.known_from, 0), weather.today)
+    if np.isnan(weather.et0_mm[:, begin:]).any() or np.isnan(weather.rain_mm[:, begin:]).any():
+        raise ValueError("the weather has gaps; fill them before reckoning soil water")
     columns = np.arange(begin, n_days)
     kc = _kc(ground, use, columns)
     taw = total_available_water(
@@ -166,6 +169,27 @@ def watered(soil: BedSoil, litres: float) -> BedSoil:
         raise ValueError("nobody can pour less than nothing")
     now = np.maximum(soil.depletion_mm[:, 0] - litres / soil.litres_a_mm, 0.0)
     return _carried_on(soil, now)
+
+
+def between(soil: BedSoil, first: int, last: int) -> BedSoil:
+    """The same ground from the evening `first` days on to that `last` days on, nothing poured.
+
+    The sheet of a later visit starts from `between(watered(soil, litres), days_until_then, ...)`.
+    ValueError for days that the soil does not cover.
+    """
+    if not 0 <= first <= last <= soil.n_coming:
+        raise ValueError(f"days {first} to {last} are not among 0 to {soil.n_coming}")
+    kept = slice(first, last + 1)
+    return replace(
+        soil,
+        taw_mm=soil.taw_mm[kept],
+        raw_mm=soil.raw_mm[kept],
+        depletion_mm=soil.depletion_mm[:, kept],
+        ks=soil.ks[:, kept],
+        kc=soil.kc[kept],
+        et0_mm=soil.et0_mm[:, kept],
+        rain_mm=soil.rain_mm[:, kept],
+    )
 
 
 def chance_of_stress(soil: BedSoil, days: int) -> float:
@@ -231,7 +255,7 @@ def _carried_on(soil: BedSoil, now_mm: NDArray[np.float64]) -> BedSoil:
     )
     depletion = np.concatenate([now_mm[:, None], run.depletion_mm], axis=1)
     ks = np.concatenate([soil.ks[:, :1], run.ks], axis=1)
-    return _replaced(soil, depletion, ks, soil.disagrees)
+    return replace(soil, depletion_mm=depletion, ks=ks)
 
 
 def _as_seen(soil: BedSoil, rng: np.random.Generator) -> BedSoil:
@@ -247,22 +271,4 @@ def _as_seen(soil: BedSoil, rng: np.random.Generator) -> BedSoil:
             "wilted, though the reckoning leaves it water: feel the soil a finger deep; "
             "if it is moist, look at roots and stem instead"
         )
-    seen = _carried_on(soil, np.where(dry, before, moved))
-    return _replaced(seen, seen.depletion_mm, seen.ks, words)
-
-
-def _replaced(soil: BedSoil, depletion: DrawDays, ks: DrawDays, disagrees: str) -> BedSoil:
-    return BedSoil(
-        soil.ground,
-        soil.use,
-        soil.taw_mm,
-        soil.raw_mm,
-        depletion,
-        ks,
-        soil.kc,
-        soil.et0_mm,
-        soil.rain_mm,
-        disagrees,
-        soil.rough,
-        soil.events,
-    )
+    return replace(_carried_on(soil, np.where(dry, before, moved)), disagrees=words)

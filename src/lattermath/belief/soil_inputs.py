@@ -25,9 +25,9 @@ from lattermath.vocabulary.plot import Bed, Planting
 Floats = NDArray[np.float64]
 
 LEAST_TO_CALIBRATE = 60  # judgement: days with both, before the record's own ratio is believed
-# judgement, from five records with their own ETo: over the growing season Hargreaves read 16 to 18 %
-# high at Brussels and Munich (daily range 9 and 12 K, rain 0.7 of it at Brussels), 3 to 6 % low at
-# Champion and Cordoba (range 15 to 17 K) and at Tunis (range 12 K, rain 0.1 of it).
+# judgement, from five records with their own ETo: over the growing season Hargreaves read 16 to 18
+# percent high at Brussels and Munich (daily range 9 and 12 K, rain 0.7 of it at Brussels), 3 to 6
+# percent low at Champion and Cordoba (range 15 to 17 K) and at Tunis (range 12 K, rain 0.1 of it).
 CONTINENTAL_RANGE_K = 14.0
 DRY_RAIN_SHARE = 0.5
 SCALE_LIMITS = (0.6, 1.4)  # judgement: beyond these the record's ETo is something else

@@ -1,0 +1,111 @@
+"""The shared-out water as work: who gets how many cans, in which order, and what is left."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from lattermath.planning.task_ids import task_id
+from lattermath.planning.watering import BedShare, WaterShare
+from lattermath.vocabulary.measure import measure
+from lattermath.vocabulary.plan import Amount, Task
+from lattermath.vocabulary.ruling import Because, Ruling
+
+MINUTES_A_CAN = 3.0  # judgement: to the tap, back, and poured slowly
+MINUTES_A_HOSE = 3.0  # judgement: roll out and away
+HOSE_LITRES_A_MINUTE = 10.0  # judgement: a garden tap, gently
+CAUTION = "At the foot, not over the leaves: wet leaves at nightfall bring blight and mildew."
+
+
+def watering_tasks(visit: date, share: WaterShare, hose: Ruling | None = None) -> list[Task]:
+    """Give the watering of one visit: a line for each wilted planting, one for all the rest."""
+    given = [one for one in share.shares if one.given_litres > 0]
+    first = [one for one in given if one.need.wilted]
+    rest = [one for one in given if not one.need.wilted]
+    tasks = [_wilted(visit, one, share) for one in first]
+    if rest:
+        tasks.append(_round(visit, rest, share, hose))
+    return tasks
+
+
+def water_left(share: WaterShare) -> str:
+    """Say where the water goes and what is left, in cans; empty when nothing is watered."""
+    given = [one for one in share.shares if one.given_litres > 0]
+    if share.by_hose or not share.shares:
+        return ""
+    parts = [f"{_cans_or_litres(one.given_litres, share)} to {one.need.name}" for one in given]
+    if share.spare_cans:
+        parts.append(f"{cans(share.spare_cans)} spare")
+    short = [one.need.name for one in share.gone_short]
+    tail = f" Not enough for {_listed(short)}." if short else ""
+    return f"{_capital(_listed(parts))}.{tail}" if parts else tail.strip()
+
+
+def cans(number: float) -> str:
+    """Say a number of cans: `half a can`, `1 can`, `2 and a half cans`."""
+    whole, half = divmod(round(2 * number), 2)
+    if not whole:
+        return "half a can" if half else "no can"
+    if half:
+        return f"{whole} and a half cans"
+    return f"{whole} can" if whole == 1 else f"{whole} cans"
+
+
+def _wilted(visit: date, one: BedShare, share: WaterShare) -> Task:
+    amount = _cans_or_litres(one.given_litres, share)
+    return Task(
+        id=task_id(visit, "water", one.need.key, None),
+        kind="water",
+        part="on arrival",
+        planting=one.need.key,
+        says=f"Water: {one.need.name}, wilted, {amount} at the foot.",
+        minutes=_minutes(one.given_litres, share),
+        amounts=(Amount("water", one.given_litres, "l"),),
+        because=one.because,
+        if_skipped=f"{one.need.name} dry up",
+        must=True,
+    )
+
+
+def _round(visit: date, rest: Sequence[BedShare], share: WaterShare, hose: Ruling | None) -> Task:
+    parts = [f"{one.need.name} {_cans_or_litres(one.given_litres, share)}" for one in rest]
+    urgent = [one for one in rest if one.need.turn <= 1]
+    reasons = tuple(reason for one in rest for reason in one.because)
+    # A hose that may not be used is a fact about the work, not a bar on watering by can.
+    bars = (
+        () if hose is None else tuple(Because(b.says, True, b.who, b.rests_on) for b in hose.bars)
+    )
+    return Task(
+        id=task_id(visit, "water", None, "round"),
+        kind="water",
+        part="on arrival",
+        says=f"Water at the foot{' with the hose' if share.by_hose else ''}: {', '.join(parts)}.",
+        minutes=_minutes(sum(one.given_litres for one in rest), share),
+        amounts=tuple(Amount(f"water for {o.need.name}", o.given_litres, "l") for o in rest),
+        cautions=(CAUTION,),
+        because=(*reasons, *bars),
+        if_skipped=f"{_listed([one.need.name for one in (urgent or rest)])} go short of water",
+        must=bool(urgent),
+    )
+
+
+def _minutes(litres: float, share: WaterShare) -> float:
+    if share.by_hose:
+        return float(round(MINUTES_A_HOSE + litres / HOSE_LITRES_A_MINUTE))
+    return float(round(MINUTES_A_CAN * litres / share.can_litres))
+
+
+def _cans_or_litres(litres: float, share: WaterShare) -> str:
+    if share.by_hose:
+        return f"about {measure(litres, 'l')}"
+    return cans(litres / share.can_litres)
+
+
+def _listed(parts: Sequence[str]) -> str:
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} and {parts[-1]}"
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
