@@ -1,0 +1,137 @@
+"""The water of a plan: what each planting's ground holds, and who gets how much this evening."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.crop_belief import CropBelief
+from lattermath.belief.soil import BedSoil, SoilWeather, believe_soil
+from lattermath.belief.soil_inputs import (
+    ground_of,
+    poured_on,
+    reference_water,
+    shares_of_bed,
+    water_use_of,
+)
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.watering import BedNeed, Kind, WaterShare, share_at_visit
+from lattermath.vocabulary.plot import Bed, Planting
+from lattermath.vocabulary.ruling import Ruling
+
+NEW_SET_OUT_DAYS = 14  # judgement: until then the roots are where the cup was
+LEAFY = frozenset(
+    {"chard", "lettuce_leaf", "lettuce_head", "spinach", "kale", "arugula", "bok_choy", "basil"}
+)
+
+
+def soils(facts: SeasonFacts, beliefs: Mapping[str, CropBelief]) -> dict[str, BedSoil]:
+    """Run the ground of each own planting from what is known to the end of the futures."""
+    weather = soil_weather(facts)
+    found: dict[str, BedSoil] = {}
+    for planting in facts.plot.standing():
+        starts = facts.day_index(planting.started or facts.first)
+        if starts > facts.today_index or planting.key not in beliefs:
+            continue
+        found[planting.key] = _soil(facts, weather, beliefs[planting.key], starts)
+    return found
+
+
+def soil_weather(facts: SeasonFacts) -> SoilWeather:
+    """Give rain and reference evapotranspiration of every draw and day."""
+    days = facts.t_min.shape[1]
+    of_year = np.array([(facts.first + timedelta(days=k)).timetuple().tm_yday for k in range(days)])
+    place = facts.plot.place
+    reference = reference_water(
+        of_year,
+        place.latitude,
+        place.altitude_m,
+        facts.t_min,
+        facts.t_max,
+        et0_mm=_recorded_et0(facts),
+        rain_mm=facts.rain,
+    )
+    first_watering = [
+        facts.day_index(event.day) for event in facts.events if event.kind == "watering"
+    ]
+    return SoilWeather(
+        today=facts.today_index,
+        known_from=max(min(first_watering, default=facts.today_index - 7), 0),
+        et0_mm=reference.et0_mm[facts.future_of_draw],
+        rain_mm=facts.rain[facts.future_of_draw],
+    )
+
+
+def share_tonight(
+    facts: SeasonFacts,
+    visit: date,
+    beliefs: Mapping[str, CropBelief],
+    ground: Mapping[str, BedSoil],
+) -> tuple[WaterShare, Ruling]:
+    """Share out the water of the coming visit."""
+    after = next((day for day in facts.visits if day > visit), visit + timedelta(days=7))
+    needs = [
+        BedNeed(
+            key=planting.key,
+            name=f"{planting.name[:1].lower()}{planting.name[1:]}",
+            kind=_kind(facts, planting, beliefs[planting.key]),
+            next_visit=after,
+            days=max((after - facts.today).days, 1),
+            soil=ground[planting.key],
+            wilted=planting.wilted,
+        )
+        for planting in facts.plot.standing()
+        if planting.key in ground
+    ]
+    return share_at_visit(needs, facts.plot.water, facts.plot.rules)
+
+
+def _soil(facts: SeasonFacts, weather: SoilWeather, belief: CropBelief, starts: int) -> BedSoil:
+    planting = belief.planting
+    crop = facts.tables.crops[planting.crop]
+    bed = facts.plot.bed_of(planting) or _bed_for(facts, planting)
+    together = [p for p in facts.plot.standing() if p.bed is not None and p.bed == planting.bed]
+    share = shares_of_bed(together, facts.tables.crops).get(planting.key, 1.0)
+    picks = sum(belief.traits.picking_days) / 2
+    first = np.where(np.isinf(belief.first_pick_column()), np.nan, belief.first_pick_column())
+    to_pick = float(np.nanmedian(first)) - starts if not np.isnan(first).all() else 60.0
+    return believe_soil(
+        ground_of(bed, facts.tables.soils[bed.texture], share),
+        water_use_of(crop, planting, starts, max(to_pick + picks, 30.0), belief.stage == "bearing"),
+        weather,
+        poured_on(planting, share, facts.first.toordinal(), facts.events),
+        facts.dice(f"soil {planting.key}"),
+    )
+
+
+def _bed_for(facts: SeasonFacts, planting: Planting) -> Bed:
+    """Give a planting without a bed the ground that its plants take at the table's spacing."""
+    crop = facts.tables.crops[planting.crop]
+    in_row, between = crop.spacing_in_row_cm.value / 100, crop.spacing_between_rows_cm.value / 100
+    return Bed(f"under {planting.key}", planting.name, 0.0, 0.0, planting.plants * in_row, between)
+
+
+def _kind(facts: SeasonFacts, planting: Planting, belief: CropBelief) -> Kind:
+    started = planting.started
+    if started is not None and (facts.today - started).days < NEW_SET_OUT_DAYS:
+        return "set out"
+    if planting.crop in LEAFY:
+        return "leafy"
+    return "fruiting" if belief.stage in ("in flower", "bearing", "past its peak") else "deep-rooted"
+
+
+def _recorded_et0(facts: SeasonFacts) -> NDArray[np.float64]:
+    """The record's own reference evapotranspiration where it has one, NaN elsewhere."""
+    known = facts.record.until(facts.today - timedelta(days=1))
+    days = facts.t_min.shape
+    found = np.full(days, np.nan)
+    if known.et0 is not None:
+        place = np.arange(facts.today_index) + known.at(facts.first)
+        there = (place >= 0) & (place < known.n_days)
+        found[:, np.flatnonzero(there)] = known.et0[place[there]]
+    if facts.runs.et0 is not None:
+        found[:, facts.today_index :] = facts.runs.et0
+    return found
