@@ -74,8 +74,8 @@ def evening(
 def rain_chance(runs: Futures, start: datetime, hours: float) -> float | None:
     """Chance of rain within so many hours of `start`; None where the futures do not reach.
 
-    A wet day (0.3 mm or more) has one spell of four hours that begins at any time: it meets a
-    window of h hours with chance (h + 4) / 24. Judgement; daily readings hold no hours.
+    A wet day (0.3 mm or more) has one spell of four hours, at any hour alike: it meets h hours of
+    that day with chance (h + 4) / 24. Judgement; daily readings hold no hours.
     """
     stays_dry = np.ones(runs.n_futures)
     end = start.replace(tzinfo=None) + timedelta(hours=hours)
@@ -87,7 +87,7 @@ def rain_chance(runs: Futures, start: datetime, hours: float) -> float | None:
         if not 0 <= n < runs.rain.shape[1]:
             return None
         part = (until - at) / timedelta(hours=1)
-        meets = min(1.0, part * (1 + SPELL_HOURS / hours) / 24)
+        meets = min(1.0, (part + SPELL_HOURS) / 24)
         stays_dry *= 1 - (runs.rain[:, n] >= WET_DAY_MM) * meets
         at = until
     return float(1 - stays_dry.mean())

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from lattermath.weather.days import Reading
 from lattermath.weather.generated_days import AMOUNT_SHAPE, WET_AMOUNT_MM, WET_DAY_MM
-from lattermath.weather.traces import Traces
+from lattermath.weather.traces import Traces, apart
 
 Values = NDArray[np.float64]
 
@@ -62,8 +62,8 @@ def splice(traces: Traces, forecast: Sequence[Reading], rng: np.random.Generator
         low[:, n] = _blend(low[:, n], reading.t_min, _ERROR_MIN_K, lead)
         high[:, n] = _blend(high[:, n], reading.t_max, _ERROR_MAX_K, lead)
         rain[:, n] = _rain(rain[:, n], reading, traces, lead, rng)
-    middle, half = (low + high) / 2, np.maximum((high - low) / 2, 0.25)
-    laid = replace(traces, t_min=middle - half, t_max=middle + half, rain=rain)
+    low[:, usable], high[:, usable] = apart(low[:, usable], high[:, usable])
+    laid = replace(traces, t_min=low, t_max=high, rain=rain)
     return Spliced(laid, usable[-1] + 1, stale)
 
 

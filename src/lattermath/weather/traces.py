@@ -80,6 +80,13 @@ def past_year_traces(record: DailyRecord, as_of: date, n_days: int) -> Traces | 
     )
 
 
+def apart(low: Values, high: Values) -> tuple[Values, Values]:
+    """The extremes, moved from their middle to half a degree apart where they lie closer."""
+    close = high < low + 0.5
+    middle = (low + high) / 2
+    return np.where(close, middle - 0.25, low), np.where(close, middle + 0.25, high)
+
+
 def usual_table(usual: Usual) -> Values:
     """Usual minimum, maximum and rain by place in a leap year, shape (3, 366)."""
     return np.stack([usual.t_min, usual.t_max, usual.rain])

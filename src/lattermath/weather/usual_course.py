@@ -22,7 +22,7 @@ from lattermath.weather.generated_days import (
     departures,
     rain_days,
 )
-from lattermath.weather.traces import Method, Traces, usual_table
+from lattermath.weather.traces import Method, Traces, apart, usual_table
 
 Values = NDArray[np.float64]
 
@@ -211,12 +211,11 @@ def _about(
     whole, cut = run.passed + run.n_days, slice(run.passed, None)
     place = year_days(run.as_of - timedelta(days=run.passed), whole)
     low, high = departures(FUTURES, whole, spread, of_heat)
-    t_min, t_max = (table[0, place] + low)[:, cut], (table[1, place] + high)[:, cut]
-    middle, half = (t_min + t_max) / 2, np.maximum((t_max - t_min) / 2, 0.25)
+    t_min, t_max = apart((table[0, place] + low)[:, cut], (table[1, place] + high)[:, cut])
     return Traces(
         run.as_of,
-        middle - half,
-        middle + half,
+        t_min,
+        t_max,
         rain_days(table[2, place], FUTURES, of_rain, wet_amount)[:, cut],
         (None,) * FUTURES,
         method,
