@@ -72,13 +72,13 @@ def encode(payload: Payload) -> str:
 
 def decode(kind: str, version: int, text: str) -> Payload:
     """The payload of a stored entry, lifted to today's version on the way."""
-    if kind not in KINDS or version > VERSIONS[kind]:
+    if kind not in KINDS or not 1 <= version <= VERSIONS[kind]:
         raise JournalError(
             Fault(
                 "this kind of entry is not known to this program",
                 "journal",
                 f"{kind}, version {version}",
-                "It was written by a newer program; use that one.",
+                "Use the newer program that wrote it; if there is none, run check.",
             )
         )
     data = json.loads(text)

@@ -150,7 +150,7 @@ class Journal:
         """Everything wrong with the journal; empty when the whole chain holds."""
         try:
             return faults_of(self._connection, str(self.path))
-        except sqlite3.Error as fault:
+        except (sqlite3.Error, UnicodeDecodeError) as fault:
             remedy = "Bring back the last backup."
             return (Fault("the journal file is damaged", str(self.path), str(fault), remedy),)
 
@@ -225,23 +225,19 @@ class Journal:
 
 def _event(row: StoredEntry) -> Event:
     serial, entry_id, kind, version, happened_at, zone, recorded_at, text, supersedes = row
-    return Event(
-        serial=serial,
-        id=entry_id,
-        kind=kind,
-        version=version,
-        happened_at=datetime.fromisoformat(happened_at),
-        zone=zone,
-        recorded_at=datetime.fromisoformat(recorded_at),
-        payload=_decoded(serial, kind, version, text),
-        supersedes=supersedes,
-    )
-
-
-def _decoded(serial: int, kind: str, version: int, text: str) -> Payload:
     try:
-        return decode(kind, version, text)
-    except (ValueError, RecursionError) as fault:
+        return Event(
+            serial=serial,
+            id=entry_id,
+            kind=kind,
+            version=version,
+            happened_at=datetime.fromisoformat(happened_at),
+            zone=zone,
+            recorded_at=datetime.fromisoformat(recorded_at),
+            payload=decode(kind, version, text),
+            supersedes=supersedes,
+        )
+    except (ValueError, TypeError, RecursionError) as fault:
         remedy = "Run check; bring back the last backup."
         raise JournalError(
             Fault("an entry cannot be read", f"journal entry {serial}", str(fault), remedy)

@@ -27,7 +27,7 @@ def keep(connection: sqlite3.Connection, stamp: str, as_of: str, text: str) -> b
         return False
     connection.execute(
         "INSERT INTO plan (stamp, as_of, text, digest) VALUES (?, ?, ?, ?)",
-        (stamp, as_of, text, text_digest(text)),
+        (stamp, as_of, text, plan_digest(stamp, as_of, text)),
     )
     return True
 
@@ -48,6 +48,6 @@ def plan(connection: sqlite3.Connection, stamp: str) -> str | None:
     return str(found[0][0]) if len(found) == 1 else None
 
 
-def text_digest(text: str) -> str:
-    """SHA-256 in hex of a plan's text."""
-    return hashlib.sha256(text.encode()).hexdigest()
+def plan_digest(stamp: str, as_of: str, text: str) -> str:
+    """SHA-256 in hex of a plan, its stamp and its day."""
+    return hashlib.sha256("\n".join([stamp, as_of, text]).encode()).hexdigest()

@@ -13,8 +13,8 @@ from lattermath.vocabulary.errors import Fault, JournalError
 
 WAIT_MS = 5000  # judgement: how long one writer waits for another before it gives up
 
-TABLES = (
-    """CREATE TABLE entry (
+TABLES = {
+    "entry": """CREATE TABLE entry (
         serial INTEGER PRIMARY KEY,
         id TEXT NOT NULL UNIQUE,
         kind TEXT NOT NULL,
@@ -26,12 +26,12 @@ TABLES = (
         supersedes TEXT UNIQUE REFERENCES entry (id),
         digest TEXT NOT NULL
     ) STRICT""",
-    """CREATE TABLE head (
+    "head": """CREATE TABLE head (
         one INTEGER PRIMARY KEY CHECK (one = 1),
         serial INTEGER NOT NULL,
         digest TEXT NOT NULL
     ) STRICT""",
-    """CREATE TABLE reading (
+    "reading": """CREATE TABLE reading (
         entry INTEGER NOT NULL REFERENCES entry (serial),
         day TEXT NOT NULL,
         t_min REAL, t_max REAL, rain REAL, rh REAL, wind REAL, solar REAL, et0 REAL,
@@ -40,14 +40,14 @@ TABLES = (
         rain_known TEXT,
         PRIMARY KEY (entry, day)
     ) STRICT, WITHOUT ROWID""",
-    """CREATE TABLE plan (
+    "plan": """CREATE TABLE plan (
         place INTEGER PRIMARY KEY,
         stamp TEXT NOT NULL UNIQUE,
         as_of TEXT NOT NULL,
         text TEXT NOT NULL,
         digest TEXT NOT NULL
     ) STRICT""",
-)
+}
 
 GUARDED = ("entry", "reading", "plan")  # rows of these are never changed and never leave
 
@@ -75,7 +75,7 @@ def create(path: Path, first_digest: str) -> None:
         connection = sqlite3.connect(making, isolation_level=None)
         try:
             connection.execute("BEGIN")
-            for statement in (*TABLES, *guards().values()):
+            for statement in (*TABLES.values(), *guards().values()):
                 connection.execute(statement)
             connection.execute("INSERT INTO head VALUES (1, 0, ?)", (first_digest,))
             connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
@@ -150,11 +150,11 @@ def said_plainly(path: Path) -> Iterator[None]:
                 "Nothing was written; try again when it has finished.",
             )
         ) from fault
-    except sqlite3.Error as fault:
+    except (sqlite3.Error, UnicodeDecodeError) as fault:  # damage can reach the store's own words
         raise _store_refusal(path, fault) from fault
 
 
-def _store_refusal(path: Path, fault: sqlite3.Error) -> JournalError:
+def _store_refusal(path: Path, fault: Exception) -> JournalError:
     remedy = "Nothing was written. Run check, or bring back the last backup."
     return JournalError(Fault("the journal refuses", str(path), str(fault), remedy))
 

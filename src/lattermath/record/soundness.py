@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from lattermath.record.chain import FIRST_DIGEST, entry_digest, readings_digest
 from lattermath.record.codec import decode
-from lattermath.record.kept_plans import text_digest
+from lattermath.record.kept_plans import plan_digest
 from lattermath.record.kept_readings import readings_of
-from lattermath.record.schema import guards
+from lattermath.record.schema import TABLES, guards
 from lattermath.vocabulary.errors import Fault, JournalError
 from lattermath.vocabulary.events import WeatherTaken
 
@@ -23,8 +23,8 @@ def faults_of(connection: sqlite3.Connection, where: str) -> tuple[Fault, ...]:
     try:
         faults = [
             Fault(what, where, found, REMEDY)
-            for check in (_pages, _guards, _chain, _readings, _plans)
-            for what, found in check(connection)
+            for check in (_pages, _form, _chain, _readings, _plans)
+            for what, found in _survived(check, connection)
         ]
     finally:
         connection.execute("ROLLBACK")
@@ -32,6 +32,16 @@ def faults_of(connection: sqlite3.Connection, where: str) -> tuple[Fault, ...]:
 
 
 Found = Iterator[tuple[str, str]]
+
+
+def _survived(
+    check: Callable[[sqlite3.Connection], Found], connection: sqlite3.Connection
+) -> Found:
+    """What one check finds; that it cannot be carried through is a finding too."""
+    try:
+        yield from check(connection)
+    except (sqlite3.Error, ValueError, TypeError) as fault:
+        yield "a part of the journal cannot be read", f"{check.__name__.strip('_')}: {fault}"
 
 
 def _pages(connection: sqlite3.Connection) -> Found:
@@ -42,12 +52,16 @@ def _pages(connection: sqlite3.Connection) -> Found:
         yield "a row points at an entry that is not there", "foreign key"
 
 
-def _guards(connection: sqlite3.Connection) -> Found:
-    query = "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"
-    standing = dict(connection.execute(query))
+def _form(connection: sqlite3.Connection) -> Found:
+    standing = dict(connection.execute("SELECT name, sql FROM sqlite_master WHERE sql NOT NULL"))
     for name, text in guards().items():
-        if standing.get(name) != text:
+        if standing.pop(name, None) != text:
             yield "a guard against changes was taken away", name
+    for name, text in TABLES.items():
+        if standing.pop(name, None) != text:
+            yield "a table is not as it was made", name
+    for name in standing:
+        yield "something stands in the journal that does not belong there", str(name)
 
 
 def _chain(connection: sqlite3.Connection) -> Found:
@@ -87,6 +101,6 @@ def _readings(connection: sqlite3.Connection) -> Found:
 
 
 def _plans(connection: sqlite3.Connection) -> Found:
-    for stamp, text, digest in connection.execute("SELECT stamp, text, digest FROM plan"):
-        if text_digest(text) != digest:
-            yield "a kept plan was changed", str(stamp)
+    for *plan, digest in connection.execute("SELECT stamp, as_of, text, digest FROM plan"):
+        if plan_digest(*plan) != digest:
+            yield "a kept plan was changed", str(plan[0])
