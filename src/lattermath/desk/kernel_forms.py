@@ -5,11 +5,13 @@ from __future__ import annotations
 import difflib
 import json
 import math
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date, datetime
 from typing import Annotated, Any, Generic, TypeVar
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError
 
@@ -25,6 +27,24 @@ NotNegative = Annotated[Number, Field(ge=0)]
 Percent = Annotated[Number, Field(ge=0, le=100)]
 Series = Annotated[list[Number], Field(min_length=1)]
 WaterSeries = Annotated[list[NotNegative], Field(min_length=1)]
+
+
+def _iso_text(value: object) -> object:
+    """Days and hours come as text by ISO 8601, never as a bare number of seconds."""
+    if not isinstance(value, str):
+        raise ValueError("a day or hour as ISO 8601 text")
+    return value
+
+
+def _iso_day(value: object) -> object:
+    if not (isinstance(value, str) and re.fullmatch(r"\d{4}-\d{2}-\d{2}", value)):
+        raise ValueError("a day as YYYY-MM-DD")
+    return value
+
+
+Day = Annotated[date, BeforeValidator(_iso_day)]
+Instant = Annotated[datetime, BeforeValidator(_iso_text)]
+Dated = date  # a day in an answer, also where a field is itself called `date`
 
 
 class Asked(BaseModel):
@@ -150,7 +170,7 @@ def _words(kind: str, message: str) -> tuple[str, str]:
         return "this is not a JSON object", "Send {...}, or an array of them."
     plain = message.removeprefix("Input should be ").removeprefix("Value error, ")
     if plain != message:
-        return f"this is not {plain}", f"Give {plain}."
+        return f"this should be {plain}", f"Give {plain}."
     return message[:1].lower() + message[1:], "See lattermath compute --list."
 
 

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 from datetime import date, timedelta
-from typing import Literal
+from typing import Any, Literal
 
 from lattermath.belief import crop_reckoning
 from lattermath.belief.crop_traits import Start
 from lattermath.desk.kernel_forms import (
     Answer,
     Asked,
+    Dated,
+    Day,
     Form,
     NotNegative,
     Number,
@@ -82,14 +84,14 @@ class LastPlantingAsked(Asked):
 
     crop: Word
     establish: Establish
-    first_frost: date
+    first_frost: Day
     days_to_maturity: Positive | None = None
 
 
 class LastPlanting(Answer):
     """The last useful day, and the bearing days wanted before frost."""
 
-    date: date
+    date: Dated
     margin_days: float
 
 
@@ -107,8 +109,8 @@ class FirstPickAsked(Asked):
     """A crop, the day it was set out (or sown in place), and daily extremes from that day, C."""
 
     crop: Word
-    set_out: date | None = None
-    sown: date | None = None
+    set_out: Day | None = None
+    sown: Day | None = None
     age_at_set_out_days: NotNegative | None = None
     t_min: Series
     t_max: Series
@@ -117,10 +119,10 @@ class FirstPickAsked(Asked):
 class FirstPick(Answer):
     """The likely day, the earliest and the latest, and of full size; null: not in this weather."""
 
-    date: date | None
-    low: date | None
-    high: date | None
-    full_size: date | None
+    date: Dated | None
+    low: Dated | None
+    high: Dated | None
+    full_size: Dated | None
 
 
 def _first_pick(asked: FirstPickAsked) -> FirstPick:

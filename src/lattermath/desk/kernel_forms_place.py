@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, timedelta
-from typing import Annotated, Literal
+from datetime import UTC, datetime, timedelta
+from typing import Annotated, Any, Literal
 from zoneinfo import ZoneInfo, available_timezones
 
 import numpy as np
@@ -12,6 +12,7 @@ from pydantic import Field
 from lattermath.desk.kernel_forms import (
     Answer,
     Asked,
+    Day,
     Form,
     Latitude,
     Longitude,
@@ -64,7 +65,7 @@ class SunTimesAsked(Asked):
 
     latitude: Latitude
     longitude: Longitude
-    date: date
+    date: Day
     time_zone: Word
 
 
@@ -84,7 +85,7 @@ def _sun_times(asked: SunTimesAsked) -> SunTimes:
     edge = sun.sun_times(days, asked.latitude, asked.longitude)
     civil = sun.sun_times(days, asked.latitude, asked.longitude, sun.CIVIL_ZENITH)
 
-    def local(hours: np.ndarray) -> datetime | None:  # type: ignore[type-arg]
+    def local(hours: np.ndarray) -> datetime | None:
         if np.isnan(hours):
             return None
         midnight = datetime(asked.date.year, asked.date.month, asked.date.day, tzinfo=UTC)
@@ -112,7 +113,7 @@ class ReferenceEtAsked(Asked):
     """
 
     method: Literal["penman-monteith", "hargreaves"] = "penman-monteith"
-    date: date | None = None
+    date: Day | None = None
     day_of_year: Annotated[int, Field(strict=True, ge=1, le=366)] | None = None
     latitude: Latitude
     altitude_m: Number | None = None
@@ -205,7 +206,7 @@ def _day_of_year(asked: ReferenceEtAsked) -> int:
 
 
 class CropCoefficientAsked(Asked):
-    """Lengths of the four stages, days; coefficients of start, middle and end; day of the season."""
+    """Lengths of the four stages, days; coefficients of start, middle, end; day of the season."""
 
     stages_days: Annotated[list[NotNegative], Field(min_length=4, max_length=4)]
     kc: Annotated[list[NotNegative], Field(min_length=3, max_length=3)]

@@ -12,6 +12,7 @@ from lattermath.desk.kernel_forms import (
     Answer,
     Asked,
     Form,
+    Instant,
     NotNegative,
     Positive,
     Share,
@@ -27,7 +28,7 @@ MOST_DAYS = 3660
 
 
 class ResidueAsked(Asked):
-    """Half-life on the leaf and days to follow; rain of day 0, 1 ..., mm; share a wet day washes."""
+    """Half-life on the leaf, days to follow; rain of day 0, 1 ..., mm; share a wet day washes."""
 
     half_life_days: Positive
     days: Annotated[Whole, Field(ge=0, le=MOST_DAYS)]
@@ -49,7 +50,7 @@ def _residue(asked: ResidueAsked) -> Residue:
 class Treated(Asked):
     """One treatment: when, and what its label prints. Left out or null: not known."""
 
-    at: datetime
+    at: Instant
     pre_harvest_days: Annotated[NotNegative, Field(le=MOST_DAYS)] | None = None
     re_entry_hours: Annotated[NotNegative, Field(le=24 * MOST_DAYS)] | None = None
 
@@ -61,7 +62,7 @@ class ClearanceAsked(Asked):
     """
 
     treatments: list[Treated]
-    now: datetime
+    now: Instant
     time_zone: Word | None = None
 
 

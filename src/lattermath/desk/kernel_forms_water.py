@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from typing import Annotated
+from typing import Annotated, Any
 
 import numpy as np
 from pydantic import Field
@@ -12,6 +12,7 @@ from pydantic import Field
 from lattermath.desk.kernel_forms import (
     Answer,
     Asked,
+    Day,
     Form,
     NotNegative,
     Positive,
@@ -109,10 +110,10 @@ def _kc(asked: WaterAsked, days: int) -> Sequence[float]:
 
 
 class FrostChanceAsked(Asked):
-    """First frosts of the autumn, a date by year; null for a year watched to its end without one."""
+    """First frosts of the autumn, a date by year; null for a year that was watched and had none."""
 
-    first_frost: Annotated[list[date | None], Field(min_length=1)]
-    on: list[date] | None = None
+    first_frost: Annotated[list[Day | None], Field(min_length=1)]
+    on: list[Day] | None = None
 
 
 class FrostChance(Answer):

@@ -120,7 +120,9 @@ def _kind(facts: SeasonFacts, planting: Planting, belief: CropBelief) -> Kind:
         return "set out"
     if planting.crop in LEAFY:
         return "leafy"
-    return "fruiting" if belief.stage in ("in flower", "bearing", "past its peak") else "deep-rooted"
+    return (
+        "fruiting" if belief.stage in ("in flower", "bearing", "past its peak") else "deep-rooted"
+    )
 
 
 def _recorded_et0(facts: SeasonFacts) -> NDArray[np.float64]:

@@ -1,0 +1,108 @@
+"""What the plot will still give, week by week with the plan and without it, and the frost."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.crop_belief import CropBelief
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.keep_or_replace import Decision
+from lattermath.planning.worth import Weeks
+from lattermath.science.degree_days import clipped_average
+from lattermath.science.harvest_curve import first_frost
+from lattermath.vocabulary.calendar import short
+from lattermath.vocabulary.plan import Outlook, SeasonRule, Span
+
+BASE_C, UPPER_C = 10.0, 30.0  # judgement: the warmth that summer crops grow on, for the drawing
+
+
+def outlooks(
+    facts: SeasonFacts,
+    decisions: Mapping[str, Decision],
+    unplanned: Mapping[str, NDArray[np.float64]],
+) -> tuple[Outlook, ...]:
+    """Give each planting's weekly kilograms; `unplanned` is daily kilograms if nothing is done."""
+    found = []
+    for key, decision in decisions.items():
+        daily = sum((kg for _, kg in decision.chosen.parts), np.zeros(1))
+        without = unplanned[key]
+        weeks = Weeks.of(facts.today, without.shape[1])
+        bears = int(np.count_nonzero(np.maximum(weeks.sums(daily), weeks.sums(without)).max(0)))
+        keep = slice(0, max(bears, 1))
+        found.append(
+            Outlook(
+                key,
+                weeks.mondays[keep],
+                _spans(weeks.sums(daily))[keep],
+                _spans(weeks.sums(without))[keep],
+            )
+        )
+    return tuple(found)
+
+
+def let_run(
+    belief: CropBelief, kept: NDArray[np.float64] | None, today: int
+) -> NDArray[np.float64]:
+    """Give daily kilograms of a planting that nobody tends, (n_draws, n_left)."""
+    from lattermath.science.plant_recovery import bearing_if_left
+
+    kg = belief.kg[:, today:]
+    kg = kg * bearing_if_left(belief.condition, kg.shape[1])
+    return kg if kept is None else kg * kept
+
+
+def frost_days(facts: SeasonFacts, threshold_c: float = 0.0) -> NDArray[np.float64]:
+    """Give the column of the first frost of each future from today on; inf where none comes."""
+    return np.asarray(first_frost(facts.t_min, threshold_c, facts.today_index), dtype=float)
+
+
+def frost_words(facts: SeasonFacts) -> str:
+    """Say when the first frost is likely, in one line."""
+    days = frost_days(facts)
+    came = days[np.isfinite(days) & (days < facts.t_min.shape[1])]
+    years, total = len(came), len(days)
+    if years * 2 < total:
+        return f"A frost before {short(facts.last)} in {years} of {total} futures."
+    low, middle, high = (
+        short(facts.first + timedelta(days=int(np.quantile(came, q)))) for q in (0.1, 0.5, 0.9)
+    )
+    return (
+        f"First frost about {middle}: in 1 year of 10 before {low}, in 9 of 10 before {high} "
+        f"({facts.runs.says})."
+    )
+
+
+def usual_frost(facts: SeasonFacts) -> date | None:
+    """Give the median first frost of the futures; None where fewer than half have one."""
+    middle = float(np.median(frost_days(facts)))
+    if not np.isfinite(middle) or middle >= facts.t_min.shape[1]:
+        return None
+    return facts.first + timedelta(days=int(middle))
+
+
+def season_rule(facts: SeasonFacts) -> SeasonRule:
+    """Give one stalk a day: the warmth the day should bring times the chance of no frost before."""
+    heat = clipped_average(facts.t_min, facts.t_max, BASE_C, UPPER_C).mean(axis=0)
+    days = np.arange(facts.t_min.shape[1])
+    alive = (frost_days(facts)[:, None] > days[None, :]).mean(axis=0)
+    heights = heat * alive
+    start = max(facts.today_index - 60, 0)
+    heights = heights[start:] / max(float(heights.max()), 1e-9)
+    return SeasonRule(
+        first=facts.first + timedelta(days=start),
+        today=facts.today,
+        heights=tuple(round(float(h), 3) for h in heights),
+        frost=usual_frost(facts),
+    )
+
+
+def _spans(weekly: NDArray[np.float64]) -> tuple[Span, ...]:
+    low, median, high = np.percentile(weekly, (10, 50, 90), axis=0)
+    return tuple(
+        Span(round(float(a), 2), round(float(b), 2), round(float(c), 2), "kg")
+        for a, b, c in zip(low, median, high, strict=True)
+    )

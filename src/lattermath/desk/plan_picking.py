@@ -1,0 +1,92 @@
+"""The picking of a plan: clearance of each planting, and what should be ready at the visit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import numpy as np
+
+from lattermath.belief.crop_belief import LONGEST_WAIT_DAYS, CropBelief
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.own_cautions import Cautions
+from lattermath.planning.picking_clearance import clearance_of
+from lattermath.planning.picking_tasks import Bearing
+from lattermath.science.plant_recovery import bearing_if_left
+from lattermath.vocabulary.events import Picking
+from lattermath.vocabulary.plan import Clearance
+from lattermath.vocabulary.plot import Planting
+
+# When the thing is worth cutting, and what a missed visit makes of it: common practice, no source.
+READY_SIZE = {
+    "summer_squash": "over «12 cm»",
+    "cucumber_slicing": "as long as a hand",
+    "cucumber_pickling": "as long as a finger",
+    "bean_bush": "while they snap",
+    "bean_pole": "while they snap",
+    "okra": "under «10 cm»",
+}
+RUNS_OVER = {
+    "summer_squash": "run to marrows",
+    "cucumber_slicing": "go yellow and slow the plant",
+    "cucumber_pickling": "go yellow and slow the plant",
+    "bean_bush": "go stringy and the plant stops",
+    "bean_pole": "go stringy and the plant stops",
+    "okra": "go woody",
+    "sweet_corn": "go starchy",
+}
+
+
+def clearances(facts: SeasonFacts, cautions: Cautions, now: datetime) -> dict[str, Clearance]:
+    """Say of each own planting from when it may be picked, as things stand at `now`."""
+    zone = ZoneInfo(facts.plot.place.time_zone)
+    return {
+        planting.key: clearance_of(planting, facts.applied, facts.plot.shelf, now, zone, cautions)
+        for planting in facts.plot.standing()
+    }
+
+
+def bearings(
+    facts: SeasonFacts, visit: date, beliefs: Mapping[str, CropBelief], sick: frozenset[str]
+) -> list[Bearing]:
+    """Say what each planting should have ready at a visit, after the last picking of it."""
+    found = []
+    for key, belief in beliefs.items():
+        low, median, high = _ready_kg(facts, visit, belief)
+        if high <= 0:
+            continue
+        planting = belief.planting
+        over = RUNS_OVER.get(planting.crop, "")
+        found.append(
+            Bearing(
+                planting=planting,
+                kg=median,
+                kg_low=low,
+                kg_high=high,
+                size=READY_SIZE.get(planting.crop, ""),
+                runs_over=f"{_lower(planting)} {over}" if over else "",
+                sick=key in sick,
+            )
+        )
+    return found
+
+
+def _ready_kg(facts: SeasonFacts, visit: date, belief: CropBelief) -> tuple[float, float, float]:
+    """10th, 50th and 90th percentile of what grew ready since the last picking. [kg]"""
+    since = visit - timedelta(days=LONGEST_WAIT_DAYS)
+    picked = [
+        event.day
+        for event in facts.events
+        if isinstance(event.payload, Picking) and event.payload.planting == belief.planting.key
+    ]
+    first = max([since, *picked])
+    start, end = facts.day_index(first), facts.day_index(visit)
+    kg = belief.kg[:, max(start, 0) : max(end, 0)].sum(axis=1)
+    kg = kg * bearing_if_left(belief.condition, 1)[0]
+    low, median, high = np.percentile(kg, (10, 50, 90))
+    return float(low), float(median), float(high)
+
+
+def _lower(planting: Planting) -> str:
+    return f"{planting.name[:1].lower()}{planting.name[1:]}"

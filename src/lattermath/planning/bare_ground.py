@@ -1,0 +1,80 @@
+"""Ground with nothing on it: what to put there now, if anything still pays."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from lattermath.planning.fates import Choices, FateOutlook, replacing_at
+from lattermath.planning.keep_or_replace import Table, Weighed, best, last_still_better, span, weigh
+from lattermath.vocabulary.calendar import short
+from lattermath.vocabulary.plan import Option, Verdict
+from lattermath.vocabulary.ruling import Because
+
+
+@dataclass(frozen=True, slots=True)
+class Filling:
+    """What a bare bed gets, and the verdict that says so."""
+
+    verdict: Verdict
+    chosen: FateOutlook
+
+
+def fill(choices: Choices, table: Table) -> Filling | None:
+    """Choose what goes into bare ground at the next visit; None where nothing pays."""
+    if not choices.visits:
+        return None
+    visit = choices.visits[0]
+    weighed = weigh(replacing_at(choices, visit), choices, table)
+    if not weighed or best(weighed).mean <= 0:
+        return None
+    top = best(weighed)
+
+    def still(column: int) -> bool:
+        later = weigh(
+            replacing_at(choices, column, {(top.outlook.crop, top.outlook.lot)}), choices, table
+        )
+        return bool(later) and best(later).mean > 0
+
+    last = last_still_better(choices.visits, still)
+    by = None if last is None else choices.day(last)
+    late = "" if by is None else f" Too late after about {short(by)}."
+    name = choices.ground.name
+    chance = float((top.value > 0).mean())
+    return Filling(
+        Verdict(
+            planting=choices.belief.planting.bed or choices.belief.planting.key,
+            verdict="replace",
+            choice=top.outlook.fate,
+            options=_options(weighed),
+            difference=span(top.value, "portions"),
+            chance_replacing_better=chance,
+            chance_error=float(np.sqrt(chance * (1 - chance) / len(top.value))),
+            decide_by=by,
+            says=f"{name[:1].upper()}{name[1:]}: bare, {top.outlook.says}.{late}",
+            because=(
+                Because(
+                    f"nothing stands in {name}",
+                    rests_on=(f"plot:bed/{choices.belief.planting.bed}",),
+                ),
+                *top.outlook.because,
+            ),
+        ),
+        top.outlook,
+    )
+
+
+def _options(weighed: list[Weighed]) -> tuple[Option, ...]:
+    values = np.array([w.value for w in weighed])
+    winners = values.argmax(axis=0)
+    return tuple(
+        Option(
+            w.outlook.fate,
+            w.outlook.says,
+            span(w.outlook.kg(), "kg"),
+            span(w.value, "portions"),
+            float((winners == k).mean()),
+        )
+        for k, w in enumerate(weighed)
+    )
