@@ -1,0 +1,73 @@
+"""Works a plan out from its facts and lays it out by visit; the audit reads it before anyone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from lattermath.audit.plan_audit import require_clean
+from lattermath.desk.dice import SEED
+from lattermath.desk.evening_tasks import coming_visit
+from lattermath.desk.plan_outlook import frost_words, outlooks, season_rule
+from lattermath.desk.season_facts import N_DRAWS, SeasonFacts
+from lattermath.desk.stamp import stamp
+from lattermath.desk.work_out import WorkedOut, work_out
+from lattermath.vocabulary.plan import SCHEMA_VERSION, Plan, VisitPlan
+
+Progress = Callable[[str, float], None]
+SHOWN = 2  # this visit and the next
+
+
+def lay_out(facts: SeasonFacts, previous: str, tell: Progress) -> Plan:
+    """Give the whole plan, audited. PlanViolates when it breaks a limit."""
+    worked = work_out(facts, tell)
+    tell("laying out the visits", 0.85)
+    visits = tuple(
+        coming_visit(facts, worked, number) for number in range(min(SHOWN, len(facts.evenings)))
+    )
+    plan = _plan(facts, worked, visits, previous)
+    tell("having it audited", 0.95)
+    return require_clean(plan, facts.plot, facts.events, facts.evenings)
+
+
+def _plan(
+    facts: SeasonFacts, worked: WorkedOut, visits: tuple[VisitPlan, ...], previous: str
+) -> Plan:
+    made = worked.made
+    verdicts = [d.verdict for d in made.crops.decisions.values()]
+    verdicts += [f.verdict for f in made.crops.fillings.values()]
+    return Plan(
+        schema_version=SCHEMA_VERSION,
+        plot=facts.plot.name,
+        as_of=facts.now,
+        visits=visits,
+        verdicts=tuple(verdicts),
+        picking=tuple(made.clearances.values()),
+        standby=made.standby,
+        populations=made.pests.populations,
+        outlook=outlooks(facts, made.crops.decisions, worked.unplanned),
+        warnings=(*worked.warnings, *made.pests.warnings),
+        stamp=stamp(
+            tables=facts.tables.digest,
+            seed=SEED,
+            serial=facts.serial,
+            weather=facts.record.until(facts.today).digest,
+            as_of=facts.now,
+            plot=facts.plot,
+            budget=N_DRAWS,
+            previous=previous,
+        ),
+        frost=frost_words(facts),
+        rough=facts.plot.rough,
+        names=_names(facts),
+        season=season_rule(facts),
+    )
+
+
+def _names(facts: SeasonFacts) -> tuple[tuple[str, str], ...]:
+    plot, tables = facts.plot, facts.tables
+    found = {planting.key: planting.name for planting in plot.plantings}
+    found |= {bed.key: bed.name for bed in plot.beds}
+    found |= {label.key: label.name for label in plot.shelf}
+    found |= {key: organism.name for key, organism in tables.organisms.items()}
+    found |= {key: disease.name for key, disease in tables.diseases.items()}
+    return tuple(sorted(found.items()))

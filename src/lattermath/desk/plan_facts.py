@@ -1,0 +1,60 @@
+"""Reads a plot's folder into the facts that a plan is made from."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from lattermath.desk import clock
+from lattermath.desk.season_facts import SeasonFacts, gather
+from lattermath.desk.start import bring_up, read_file
+from lattermath.desk.take_weather import forecast_of, sky
+from lattermath.desk.wiring import Folder, tables_of
+from lattermath.record.journal import Journal
+from lattermath.record.read_back import (
+    effective,
+    end_of_day,
+    months_typed,
+    plot_as_of,
+    treatments,
+)
+from lattermath.vocabulary.events import Event, PlotRow
+from lattermath.weather.usual_course import MonthNormal
+
+
+def facts_of(
+    folder: Folder, journal: Journal, on: date | None, as_known: date | None
+) -> SeasonFacts:
+    """Give the facts as of now or of a day, from all that is known or was known by `as_known`.
+
+    What was edited in plot.toml becomes entries first, unless the plan looks back at what was
+    known.
+    """
+    if as_known is None and (file := read_file(folder, clock.now())) is not None:
+        bring_up(journal, file, clock.now())
+    every = journal.events()
+    zone = _zone(every)
+    known = effective(every, None if as_known is None else end_of_day(as_known, zone))
+    day = on if on is not None else clock.now().date()
+    plot = plot_as_of(known, day)
+    now = clock.planning_instant(on, plot.place.time_zone, plot.visiting.arrive)
+    today = now.date()
+    past = tuple(event for event in known if event.day <= today)
+    normals = {
+        row.month: MonthNormal(row.low_c, row.high_c, row.rain_mm)
+        for row in months_typed(known, today)
+    }
+    return gather(
+        plot,
+        past,
+        tuple(a for a in treatments(known) if a.at <= now),
+        tables_of(folder),
+        sky(journal, known, today + timedelta(days=1)),
+        forecast_of(journal, known, today),
+        normals,
+        now,
+        max((event.serial for event in known), default=0),
+    )
+
+
+def _zone(events: tuple[Event, ...]) -> str:
+    return next((e.zone for e in reversed(events) if isinstance(e.payload, PlotRow)), "UTC")

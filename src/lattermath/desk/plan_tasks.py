@@ -1,0 +1,93 @@
+"""The tasks of one coming visit, from everything that was worked out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from lattermath.desk.plan_crops import CropPlans
+from lattermath.desk.plan_pests import PestPlans
+from lattermath.desk.plan_picking import bearings
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.care import care_tasks
+from lattermath.planning.fates import FateOutlook
+from lattermath.planning.picking_tasks import picking_tasks
+from lattermath.planning.replacing import Replacement
+from lattermath.vocabulary.evening import Evening
+from lattermath.vocabulary.events import Care as CareDone
+from lattermath.vocabulary.plan import Clearance, NotToday, StandbyAdvice, Task, Verdict
+from lattermath.vocabulary.plot import Planting
+
+KEEP_TO_TIDE_OVER = 0.5  # common practice: half of the worn plants stay until the young ones bear
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """Everything worked out for a plan, before it is laid out by visit."""
+
+    crops: CropPlans
+    pests: PestPlans
+    clearances: Mapping[str, Clearance]
+    standby: tuple[StandbyAdvice, ...]
+
+
+def picks(facts: SeasonFacts, evening: Evening, made: Made) -> tuple[list[Task], list[NotToday]]:
+    """Give what to pick at a visit, and what is barred."""
+    ready = bearings(facts, evening.day, made.crops.beliefs, made.pests.sick)
+    return picking_tasks(evening.day, ready, made.clearances, evening.arrive)
+
+
+def cares(facts: SeasonFacts, visit: date, made: Made) -> list[Task]:
+    """Give the tending due at a visit; nobody tends what comes out the same evening."""
+    goes = {key for key, one in made.crops.decisions.items() if _begins(facts, one.chosen, visit)}
+    stays = [planting for planting in facts.plot.standing() if planting.key not in goes]
+    return care_tasks(visit, stays, last_care(facts))
+
+
+def last_care(facts: SeasonFacts) -> dict[tuple[str, str], date]:
+    """Give the last day of each kind of tending, by planting and work."""
+    return {
+        (event.payload.planting, event.payload.work): event.day
+        for event in facts.events
+        if isinstance(event.payload, CareDone)
+    }
+
+
+def replacements(facts: SeasonFacts, visit: date, made: Made) -> list[Replacement]:
+    """Give what is set out, sown or pulled at a visit, bare ground first."""
+    found = [
+        _replacement(facts, filling.verdict, filling.chosen, None, made)
+        for filling in made.crops.fillings.values()
+        if _begins(facts, filling.chosen, visit)
+    ]
+    for key, decision in made.crops.decisions.items():
+        if decision.verdict.verdict == "replace" and _begins(facts, decision.chosen, visit):
+            old = facts.plot.planting(key)
+            found.append(_replacement(facts, decision.verdict, decision.chosen, old, made))
+    return found
+
+
+def _begins(facts: SeasonFacts, chosen: FateOutlook, visit: date) -> bool:
+    return bool(chosen.crop) and chosen.begins == facts.day_index(visit)
+
+
+def _replacement(
+    facts: SeasonFacts, verdict: Verdict, chosen: FateOutlook, old: Planting | None, made: Made
+) -> Replacement:
+    lot = next((lot for lot in facts.plot.lots if lot.key == chosen.lot), None)
+    traits = made.crops.season.traits(chosen.crop)
+    bed = next((b for b in facts.plot.beds if b.key in (verdict.planting, old and old.bed)), None)
+    sick = old is not None and old.key in made.pests.sick
+    same = old is not None and old.crop == chosen.crop
+    return Replacement(
+        verdict=verdict,
+        old=old,
+        lot=lot,
+        crop=chosen.crop,
+        crop_name=traits.name.lower(),
+        ground=bed.name if bed is not None else (old.name if old is not None else "the bed"),
+        plants=chosen.plants,
+        sick=sick,
+        keep=int(old.plants * KEEP_TO_TIDE_OVER) if old is not None and same and not sick else 0,
+    )

@@ -1,0 +1,51 @@
+"""Make the plan for the coming visits, have it audited, and keep it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+from lattermath.desk.lay_out import lay_out
+from lattermath.desk.plan_facts import facts_of
+from lattermath.desk.stamp import stamp_digest
+from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.record.journal import Journal
+from lattermath.sheets.schema import plan_json
+from lattermath.vocabulary.plan import Plan
+
+Progress = Callable[[str, float], None]
+
+
+def plan(
+    path: Path | str,
+    on: date | None = None,
+    as_known: date | None = None,
+    progress: Progress | None = None,
+) -> Plan:
+    """Give the plan as of now, or as of a day (`on`), from what was recorded by `as_known`.
+
+    plot.toml is read first, and what was edited in it becomes entries. The plan is kept in the
+    journal under its stamp. PlanViolates when the audit finds that it breaks a limit: no plan is
+    then given. WeatherFileError when nothing is known of the sky.
+    """
+    tell = progress or _silent
+    folder = folder_at(path)
+    with open_journal(folder) as journal:
+        tell("reading the record", 0.0)
+        facts = facts_of(folder, journal, on, as_known)
+        made = lay_out(facts, _previous(journal, facts.now.isoformat()), tell)
+        if as_known is None:
+            journal.keep_plan(stamp_digest(made.stamp), made.as_of, plan_json(made))
+        tell("done", 1.0)
+    return made
+
+
+def _previous(journal: Journal, as_of: str) -> str:
+    """Give the stamp of the last plan made for an earlier instant."""
+    earlier = [kept for kept in journal.plans() if kept.as_of < as_of]
+    return earlier[-1].stamp if earlier else ""
+
+
+def _silent(_: str, __: float) -> None:
+    """Hear nothing."""
