@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -32,6 +33,8 @@ KINDS = {
     "Asteraceae": "lettuce",
     "Solanaceae": "solanaceous",
 }
+COUNTED = frozenset({"cucumber", "bean", "pepper", "eggplant", "melon", "leek", "beet", "carrot",
+                     "turnip", "pea", "onion"})  # fmt: skip
 DECIDING = {  # the figures that decide most, by the word a reason uses for them
     "picking": "picking.days",
     "yield": "yield_per_plant_kg",
@@ -105,6 +108,21 @@ class CropTraits:
     portion_kg: float  # as picked
     margin_days: float  # of bearing before frost, to be worth planting
     addresses: Mapping[str, str]
+
+    @property
+    def plain(self) -> str:
+        """The name as it stands in a sentence: `Tomato, determinate (bush)` is a bush tomato."""
+        head, _, kind = self.name.split(" / ")[0].partition(", ")
+        bracketed = re.search(r"\((.+)\)", kind)
+        return f"{bracketed[1] if bracketed else kind} {head}".strip().lower()
+
+    @property
+    def several(self) -> str:
+        """The name for more than one plant; crops told by the leaf are not counted."""
+        last = self.plain.split()[-1]
+        if last == "tomato":
+            return f"{self.plain}es"
+        return f"{self.plain}s" if last in COUNTED else self.plain
 
     def need(self, start: Start) -> Need:
         """Heat and days to first pick from sowing or setting out; TableError when unknown."""

@@ -38,7 +38,9 @@ class LotBelief:
     def reached(self, heat: float) -> Draws:
         """Column of the morning by which that heat is gathered; n_days + 1 when it is not."""
         there = self.gathered >= heat - 1e-9
-        return np.where(there.any(axis=1), there.argmax(axis=1), self.gathered.shape[1])
+        first = there.argmax(axis=1).astype(float)
+        first[~there.any(axis=1)] = self.gathered.shape[1]
+        return np.asarray(first)
 
     def ready_column(self) -> int:
         """Column from which the lot is ready in most draws."""

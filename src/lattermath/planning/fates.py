@@ -222,7 +222,7 @@ def _lot_fate(choices: Choices, lot: LotBelief, begins: int, fate: Fate) -> Fate
     when = "now" if fate == "set out standby now" else f"on {said(choices.day(begins))}"
     return FateOutlook(
         fate,
-        f"{plants} {traits.name.lower()} from the cups {when}",
+        f"{plants} {traits.several} from the cups {when}",
         _old_then_new(choices, begins, traits, new),
         _pulling_minutes(choices) + MINUTES_A_PLANT_SET_OUT * plants,
         WATER_TO_SET_OUT_L * plants * NEW_PLANT_WATERINGS,
@@ -261,7 +261,7 @@ def _seed_fate(
     rests = () if same else (Because("it fits the weeks left to frost", rests_on=(address,)),)
     return FateOutlook(
         "direct sow" if same else "another crop",
-        f"sow {traits.name.lower()} in place",
+        f"sow {traits.several} in place",
         _old_then_new(choices, visit, traits, new),
         _pulling_minutes(choices) + MINUTES_TO_SOW,
         LITRES_TO_SOW * NEW_PLANT_WATERINGS,
@@ -346,7 +346,7 @@ def _first_pick_reason(
     rests = (f"table:{traits.need(begun.how).address}",)
     bears = (new > 0).any(axis=1)
     if bears.mean() < 0.5:
-        words = f"{traits.name.lower()} begun then seldom bear before frost"
+        words = f"{traits.several} begun then seldom bear before frost"
         return Because(words, rests_on=rests)
     first = np.median(np.where(bears, (new > 0).argmax(axis=1), new.shape[1]))
     day = choices.day(choices.today + int(first))
