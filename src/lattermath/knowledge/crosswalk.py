@@ -22,6 +22,12 @@ class Crosswalk:
     host_words: Mapping[str, str]  # any spelling of a host word -> the host word of the tables
     not_grown: frozenset[str]
     targets: Mapping[str, tuple[str, ...]]  # organism or disease id -> words of efficacy rows
+    sheet_names: Mapping[str, tuple[str, str]]  # crop id -> one, and many, as a sheet says it
+
+    def named(self, crop: str, count: float = 2) -> str:
+        """A crop as a sheet says it: `courgettes`, or `courgette` for one."""
+        one, many = self.sheet_names.get(crop, (crop.replace("_", " "),) * 2)
+        return one if count == 1 else many
 
     def crop(self, word: str) -> str | None:
         """The crop id a word means: an id, a table name, a host word or a plain word."""
@@ -94,6 +100,7 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
         host_words=host_words,
         not_grown=frozenset(tidy(word) for word in raw["not_grown"]["words"]),
         targets={key: tuple(words) for key, words in raw["targets"].items()},
+        sheet_names={key: (one, many) for key, (one, many) in raw["sheet_names"].items()},
     )
 
 
