@@ -37,6 +37,11 @@ def test_same_plan_same_bytes(plan: Plan) -> None:
     assert held["visits"][0]["arrive"] == "2025-08-05T18:55:00-05:00"
 
 
+def test_measures_are_plain_words_unless_a_sheet_is_to_be_reprinted(plan: Plan) -> None:
+    assert json.loads(plan_json(plan))["visits"][0]["weather"] == "27 C, still, dry"
+    assert json.loads(plan_json(plan, marks=True))["visits"][0]["weather"] == "«27 C», still, dry"
+
+
 def test_the_schema_refuses_what_no_plan_holds(plan: Plan) -> None:
     held = json.loads(plan_json(plan))
     for broken in (

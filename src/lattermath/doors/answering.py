@@ -6,7 +6,7 @@ import json
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from typing import Any
+from typing import Any, Literal
 
 from lattermath.vocabulary.errors import Fault, LattermathError
 
@@ -37,12 +37,16 @@ def say_data(value: Any) -> None:
     say(json.dumps(as_data(value), indent=2, ensure_ascii=False, allow_nan=False))
 
 
-def answer(lines: Iterable[str], value: Any, as_json: bool) -> None:
-    """Write the value as JSON where that was asked for, else the lines."""
+def answer(
+    lines: Iterable[str], value: Any, as_json: bool, units: Literal["metric", "us"] = "metric"
+) -> None:
+    """Write the value as JSON where that was asked for, else the lines in the reader's units."""
     if as_json:
         say_data(value)
-    else:
-        say(lines)
+        return
+    from lattermath.sheets.figures import said_in
+
+    say(said_in(line, units) for line in lines)
 
 
 def error_data(faults: Iterable[Fault]) -> dict[str, Any]:

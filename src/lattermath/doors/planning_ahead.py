@@ -102,13 +102,14 @@ def why(
     /,
     *,
     plot: PlotFolder = HERE,
+    units: UnitsAsked = "metric",
     as_json: AsJson = False,
 ) -> int:
     """Unfold one piece of advice to what it rests on: entries, readings, table rows, sources."""
     from lattermath.desk import why as desk_why
 
     lines = desk_why.why(plot, address)
-    answering.answer(lines, {"address": address, "because": lines}, as_json)
+    answering.answer(lines, {"address": address, "because": lines}, as_json, units)
     return answering.DONE if lines else answering.NOTHING
 
 
