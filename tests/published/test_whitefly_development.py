@@ -110,7 +110,8 @@ def test_silverleaf_whitefly_lies_on_the_median_of_its_regressions(
     assert line.days == pytest.approx(median, rel=0.12)
     assert line.low == pytest.approx(least, rel=0.12) and line.high <= most * 1.05
     for host in SILVERLEAF.figures.hosts:
-        assert least <= days(SILVERLEAF, temperature, host).days <= most
+        # half a unit of the last printed digit
+        assert least - 0.05 <= days(SILVERLEAF, temperature, host).days <= most + 0.05
 
 
 @pytest.mark.parametrize(
