@@ -9,7 +9,7 @@ from datetime import date
 from lattermath.sheets import figures
 from lattermath.sheets import wording as w
 from lattermath.sheets.figures import Units
-from lattermath.sheets.front import Teller, in_order, row, sentence, title
+from lattermath.sheets.front import Teller, bar_reason, in_order, row, sentence, stopped, title
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import (
     Option,
@@ -23,6 +23,7 @@ from lattermath.vocabulary.plan import (
 
 DAYS_SHOWN = 6  # columns of a strip table; more do not fit a phone or 78 columns
 WEEKS_SHOWN = 6
+IN_DOUBT = 0.05  # judgement: below this chance a verdict to let run needs no table
 Cells = tuple[str, ...]
 
 
@@ -53,8 +54,8 @@ def back(plan: Plan, units: Units, degree: str = "") -> tuple[Block, ...]:
         Block(w.PICKING, tables=_picking(plan, tell)),
         Block(
             w.VERDICTS,
-            tuple(_let_run(plan.verdicts, tell)),
-            tuple(_verdict(verdict, tell) for verdict in plan.verdicts if verdict.options),
+            tuple(_bare(plan.verdicts, tell)),
+            tuple(_verdicts(plan.verdicts, tell)),
         ),
         *(_population(population, tell) for population in plan.populations),
         *_outlook(plan.outlook, tell),
@@ -71,11 +72,11 @@ def _whys(plan: Plan, tell: Teller) -> Iterable[str]:
         return
     for task in in_order(plan.visits[0].tasks):
         held = row(task, tell)
-        reasons = [f"{says.rstrip('. ')} ({who})" for says, who in held.because]
+        reasons = [sentence(f"{says.rstrip('. ')} ({who})") for says, who in held.because]
         if held.if_skipped:
-            reasons.append(w.IF_SKIPPED.format(loss=held.if_skipped.rstrip(". ")))
+            reasons.append(stopped(w.IF_SKIPPED.format(loss=held.if_skipped)))
         if reasons:
-            yield f"{held.number} {title(tell.tell(task.says))}: {'. '.join(reasons)}."
+            yield f"{held.number} {title(tell.tell(task.says))}. {' '.join(reasons)}"
 
 
 def _picking(plan: Plan, tell: Teller) -> tuple[Table, ...]:
@@ -84,11 +85,30 @@ def _picking(plan: Plan, tell: Teller) -> tuple[Table, ...]:
         opens = w.PICK_NOW if clear.clear_now else w.PICK_UNKNOWN
         if not clear.clear_now and clear.safe_from:
             opens = w.PICK_FROM.format(when=calendar.said_with_hour(clear.safe_from))
-        rows.append((tell.name(clear.planting), opens, tell.reasons(clear.barred_by)))
+        rows.append((tell.name(clear.planting), opens, bar_reason(clear, tell)))
     return (Table("", (w.PLANTING_HEAD, w.PICK_HEAD, ""), tuple(rows)),) if rows else ()
 
 
-def _let_run(verdicts: Sequence[Verdict], tell: Teller) -> Iterable[str]:
+def _verdicts(verdicts: Sequence[Verdict], tell: Teller) -> Iterable[Table]:
+    """A table for each planting that is fought for, replaced or in doubt; the rest in one."""
+    open_ones = [v for v in verdicts if v.options and not _settled(v)]
+    yield from (_verdict(verdict, tell) for verdict in open_ones)
+    settled = [v for v in verdicts if v.options and _settled(v)]
+    if settled:
+        rows = tuple(_option(tell.name(v.planting), _chosen(v), tell) for v in settled)
+        heads = w.OPTION_HEADS if tell.units == "metric" else w.OPTION_HEADS_US
+        yield Table(w.LET_RUN_CAPTION, heads, rows)
+
+
+def _settled(verdict: Verdict) -> bool:
+    return verdict.verdict == "let run" and verdict.chance_replacing_better < IN_DOUBT
+
+
+def _chosen(verdict: Verdict) -> Option:
+    return next((o for o in verdict.options if o.fate == verdict.choice), verdict.options[0])
+
+
+def _bare(verdicts: Sequence[Verdict], tell: Teller) -> Iterable[str]:
     for verdict in verdicts:
         if not verdict.options:
             yield f"{w.VERDICT_WORDS[verdict.verdict]} {tell.name(verdict.planting)}."
@@ -101,21 +121,22 @@ def _verdict(verdict: Verdict, tell: Teller) -> Table:
         sure += w.GIVE_OR_TAKE.format(error=f"{error} in 100")
     if verdict.decide_by:
         sure += f"; {w.DECIDE_BY.format(day=calendar.said(verdict.decide_by))}"
-    reasons = tell.reasons(verdict.because)
-    word = w.VERDICT_WORDS[verdict.verdict]
-    caption = f"{tell.name(verdict.planting)}: {word.lower()}. {sure}."
-    caption += f" {reasons[:1].upper()}{reasons[1:]}." if reasons else ""
+    word = w.VERDICT_WORDS[verdict.verdict].lower()
+    parts = [f"{tell.name(verdict.planting)}: {word}", sure, tell.reasons(verdict.because)]
     heads = w.OPTION_HEADS if tell.units == "metric" else w.OPTION_HEADS_US
-    return Table(caption, heads, tuple(_option(option, tell) for option in verdict.options))
+    rows = tuple(
+        _option(tell.tell(option.says) or w.FATES[option.fate], option, tell)
+        for option in verdict.options
+    )
+    return Table(" ".join(sentence(part) for part in parts if part), heads, rows)
 
 
-def _option(option: Option, tell: Teller) -> Cells:
+def _option(said: str, option: Option, tell: Teller) -> Cells:
     weights = [
         figures.coarse(figures.in_units(kg, option.kg.unit, tell.units)[0])
         for kg in (option.kg.low, option.kg.median, option.kg.high)
     ]
     portions = figures.coarse_range(option.value.low, option.value.high)
-    said = tell.tell(option.says) or w.FATES[option.fate]
     return (said, *weights, portions, figures.chance(option.chance_best))
 
 
@@ -137,7 +158,7 @@ def _population(population: Population, tell: Teller) -> Block:
         says.append(w.LEFT_ON_LAST_DAY.format(left=share))
     reasons = tell.reasons(population.because)
     if reasons:
-        says.append(f"{reasons[:1].upper()}{reasons[1:]}.")
+        says.append(sentence(reasons))
     head = w.ON_PLANTINGS.format(organism=organism[:1].upper() + organism[1:], plantings=plantings)
     return Block(head, tuple(line for line in says if line), tuple(_strips(population)))
 
@@ -163,10 +184,8 @@ def spread(length: int, shown: int) -> list[int]:
 
 
 def _outlook(outlooks: tuple[Outlook, ...], tell: Teller) -> Iterable[Block]:
-    if not outlooks:
-        return
     unit = figures.in_units(0.0, "kg", tell.units)[1]
-    weeks = max((outlook.weeks for outlook in outlooks), key=len)
+    weeks = _bearing_weeks(outlooks)
     tables = []
     for start in range(0, len(weeks), WEEKS_SHOWN):
         shown = weeks[start : start + WEEKS_SHOWN]
@@ -179,15 +198,33 @@ def _outlook(outlooks: tuple[Outlook, ...], tell: Teller) -> Iterable[Block]:
     yield Block(w.OUTLOOK, tables=tuple(tables))
 
 
+def _bearing_weeks(outlooks: Sequence[Outlook]) -> list[date]:
+    """The weeks up to the last in which anything may still be picked, either way."""
+    bearing = {
+        week
+        for outlook in outlooks
+        for spans in (outlook.with_plan, outlook.without)
+        for week, span in zip(outlook.weeks, spans, strict=True)
+        if figures.coarse(span.high) != "0"
+    }
+    every = sorted({week for outlook in outlooks for week in outlook.weeks})
+    return [week for week in every if bearing and week <= max(bearing)]
+
+
 def _outlook_rows(outlook: Outlook, shown: Sequence[date], tell: Teller) -> Iterable[Cells]:
-    for name, spans in (
-        (tell.name(outlook.planting), outlook.with_plan),
-        (f"  {w.NOTHING_DONE}", outlook.without),
-    ):
-        held = dict(zip(outlook.weeks, spans, strict=True))
-        cells = [_week_cell(held.get(week), tell) for week in shown]
-        if any(cells):
-            yield (name, *cells)
+    """The weeks of one planting; a second row only where doing nothing would differ."""
+    kept, left = (
+        tuple(
+            _week_cell(dict(zip(outlook.weeks, spans, strict=True)).get(week), tell)
+            for week in shown
+        )
+        for spans in (outlook.with_plan, outlook.without)
+    )
+    if {*kept, *left} <= {"", "0"}:
+        return
+    yield (tell.name(outlook.planting), *kept)
+    if left != kept:
+        yield (f"  {w.NOTHING_DONE}", *left)
 
 
 def _week_cell(known: Span | None, tell: Teller) -> str:
@@ -199,7 +236,7 @@ def _week_cell(known: Span | None, tell: Teller) -> str:
 
 def _standby(advice: StandbyAdvice, tell: Teller) -> str:
     parts = [tell.tell(advice.says), tell.tell(advice.missing), tell.reasons(advice.because)]
-    return " ".join(f"{part.rstrip('. ')}." for part in parts if part)
+    return " ".join(sentence(part) for part in parts if part)
 
 
 def _cautions(plan: Plan, tell: Teller) -> Iterable[str]:

@@ -43,7 +43,7 @@ def _block(block: Block, width: int) -> Iterable[str]:
 def table_lines(table: Table, width: int) -> Iterable[str]:
     """A small table in columns; the row heads and a last column of words are broken to fit."""
     lines = [table.heads, *table.rows]
-    words_last = any(len(row[-1]) > 24 for row in table.rows)
+    words_last = any(row[1][:1].isalpha() for row in table.rows)
     columns = range(1, len(table.heads) - (1 if words_last else 0))
     widths = [max(len(row[column]) for row in lines) + 2 for column in columns]
     longest = max(len(row[0]) for row in lines)

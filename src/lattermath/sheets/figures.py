@@ -177,4 +177,6 @@ def coarse(value: float) -> str:
 def coarse_range(low: float, high: float) -> str:
     """Both ends in one cell: 8-20, or one figure where they read the same."""
     ends = coarse(low), coarse(high)
-    return ends[0] if ends[0] == ends[1] else "-".join(ends)
+    if ends[0] == ends[1]:
+        return ends[0]
+    return (" to " if low < 0 else "-").join(ends)

@@ -15,8 +15,8 @@ from lattermath.vocabulary.plan import Clearance, NotToday, Plan, Task, Verdict,
 from lattermath.vocabulary.ruling import Because
 
 PART_ORDER = tuple(w.PARTS)
-_TITLE_ROOM = 44  # columns
-_MEASURED = ("treat", "water", "set out", "sow")  # tasks that say how much to take
+_TITLE_LEAST, _TITLE_ROOM = 18, 44  # columns
+_MEASURED = ("treat", "set out", "sow")  # tasks that say how much to take
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,13 +176,20 @@ def barred(clear: Clearance, visit: VisitPlan) -> bool:
 
 
 def _bar(clear: Clearance, tell: Teller) -> Bar:
-    opens = (
-        w.CLEAR.format(when=calendar.said_with_hour(clear.safe_from))
-        if clear.safe_from
-        else w.CLEARANCE_UNKNOWN
-    )
+    if clear.safe_from is None:
+        opens = w.CLEARANCE_UNKNOWN
+    else:
+        opens = w.CLEAR.format(when=calendar.said_with_hour(clear.safe_from))
+    why = bar_reason(clear, tell)
+    return Bar(tell.name(clear.planting), f"{stopped(why)} {opens}" if why else opens)
+
+
+def bar_reason(clear: Clearance, tell: Teller) -> str:
+    """Why a planting may not be picked; the hour it opens is left out, it stands beside."""
     why = tell.reasons(clear.barred_by)
-    return Bar(tell.name(clear.planting), f"{sentence(why)} {opens}" if why else opens)
+    if clear.safe_from is None:
+        return why
+    return why.replace(f", clear {calendar.said_with_hour(clear.safe_from)}", "")
 
 
 def _hours(tasks: list[Task]) -> str:
@@ -252,7 +259,7 @@ def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
     yield from _at_home(plan, visit, tell)
     yield from (Note(w.MIND, tell.tell(warning)) for warning in plan.warnings)
     if plan.rough:
-        yield Note(w.ROUGH, sentence("; ".join(tell.tell(what).rstrip(".") for what in plan.rough)))
+        yield Note(w.ROUGH, stopped("; ".join(tell.tell(what).rstrip(".") for what in plan.rough)))
     yield from _next_visit(plan, tell)
 
 
@@ -278,14 +285,14 @@ def decision(verdict: Verdict, tell: Teller) -> str:
 def _at_home(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
     sowings = [advice for advice in plan.standby if advice.sow]
     for advice in sowings:
-        said = sentence(tell.tell(advice.says))
+        said = stopped(tell.tell(advice.says))
         if advice.sow_by:
             said = w.SOW_BY.format(day=calendar.said(advice.sow_by), says=said)
         missing = f" {sentence(tell.tell(advice.missing))}" if advice.missing else ""
         yield Note(w.SOW, said + missing)
     for task in visit.tasks:
         if task.part == "at home" and not (sowings and task.kind == "sow"):
-            yield Note(w.AT_HOME, sentence(tell.tell(task.says)))
+            yield Note(w.AT_HOME, stopped(tell.tell(task.says)))
 
 
 def _next_visit(plan: Plan, tell: Teller) -> Iterable[Note]:
@@ -294,24 +301,34 @@ def _next_visit(plan: Plan, tell: Teller) -> Iterable[Note]:
     coming = plan.visits[1]
     weekday = calendar.weekday(coming.date)
     if coming.if_missed:
-        yield Note(w.IF_YOU_MISS.format(day=weekday), sentence(tell.tell(coming.if_missed)))
+        yield Note(w.IF_YOU_MISS.format(day=weekday), stopped(tell.tell(coming.if_missed)))
     if coming.bring:
         things = ", ".join(tell.tell(thing) for thing in coming.bring)
         yield Note(weekday, w.BRING.format(things=things))
 
 
-def sentence(text: str) -> str:
+def stopped(text: str) -> str:
     """The text with a full stop, where it has none."""
     stripped = text.strip()
     return stripped if not stripped or stripped.endswith((".", ":", "?")) else f"{stripped}."
 
 
+def sentence(text: str) -> str:
+    """The text as a sentence: a capital, a full stop."""
+    ended = stopped(text)
+    return ended[:1].upper() + ended[1:]
+
+
 def title(says: str) -> str:
-    """The first few words of a task, to find it again."""
-    words = re.split(r"[:,.;]( |$)", says, maxsplit=1)[0]
-    if len(words) <= _TITLE_ROOM:
-        return words
-    return words[:_TITLE_ROOM].rsplit(" ", 1)[0]
+    """The first few words of a task, to find it again: whole clauses, then whole words."""
+    clauses = re.split(r"(?<=[:,.;]) ", says)
+    words = clauses[0]
+    for clause in clauses[1:]:
+        if len(words) >= _TITLE_LEAST or words.endswith("."):
+            break
+        words = f"{words} {clause}"
+    words = words.rstrip(":,.; ")
+    return words if len(words) <= _TITLE_ROOM else words[:_TITLE_ROOM].rsplit(" ", 1)[0]
 
 
 def _lowered(text: str) -> str:
