@@ -119,14 +119,14 @@ def gather(
 
 
 def season_year(day: date, southern: bool) -> int:
-    """Give the year a season is called after: that of its midsummer's autumn."""
-    return day.year + 1 if southern and day.month >= 7 else day.year
+    """Give the year in which a day's season began; in the south seasons begin in July."""
+    return day.year - 1 if southern and day.month < 7 else day.year
 
 
 def season_end(today: date, southern: bool) -> date:
     """Give the last day worth planning for."""
     month, day = SEASON_ENDS[southern]
-    end = date(season_year(today, southern), month, day)
+    end = date(season_year(today, southern) + southern, month, day)
     least, most = today + timedelta(days=LEAST_DAYS), today + timedelta(days=MOST_DAYS)
     return min(max(end, least), most)
 
