@@ -68,15 +68,17 @@ def back(plan: Plan, units: Units, degree: str = "") -> tuple[Block, ...]:
 
 
 def _whys(plan: Plan, tell: Teller) -> Iterable[str]:
-    if not plan.visits:
-        return
-    for task in in_order(plan.visits[0].tasks):
+    """The reasons of each task; a reason that several share is given at the first."""
+    said: set[str] = set()
+    for task in in_order(plan.visits[0].tasks) if plan.visits else []:
         held = row(task, tell)
         reasons = [sentence(f"{says.rstrip('. ')} ({who})") for says, who in held.because]
+        fresh = [reason for reason in dict.fromkeys(reasons) if reason not in said]
+        said.update(fresh)
         if held.if_skipped:
-            reasons.append(stopped(w.IF_SKIPPED.format(loss=held.if_skipped)))
-        if reasons:
-            yield f"{held.number} {title(tell.tell(task.says))}. {' '.join(reasons)}"
+            fresh.append(stopped(w.IF_SKIPPED.format(loss=held.if_skipped)))
+        if fresh:
+            yield f"{held.number} {title(tell.tell(task.says))}. {' '.join(fresh)}"
 
 
 def _picking(plan: Plan, tell: Teller) -> tuple[Table, ...]:
