@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import tempfile
+from pathlib import Path
+
+from lattermath.desk.demo import demo
+
 
 def warm_up() -> None:
-    """Run each compiled kernel on the smallest input; the results are kept in numba's cache."""
-    from lattermath.science import stage_cohorts
-
-    stage_cohorts.compile_kernels()
+    """Plan the demonstration in a folder that is thrown away; what is compiled stays cached."""
+    with tempfile.TemporaryDirectory(prefix="lattermath-") as folder:
+        demo(Path(folder) / "warm-up")
