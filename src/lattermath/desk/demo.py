@@ -112,7 +112,8 @@ def _says(place: Path, day: date) -> tuple[str, ...]:
     return (
         "An invented garden, plot, holder, shelf and label limits; real weather of Champion, "
         "Nebraska (see champion.md).",
-        f"It is planned as of {day.isoformat()}; nothing dated later is read. The plot is in {place}.",
+        f"It is planned as of {day.isoformat()}; nothing dated later is read.",
+        f"The plot is in {place}.",
         "",
     )
 
