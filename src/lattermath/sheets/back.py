@@ -62,7 +62,7 @@ def back(plan: Plan, units: Units, degree: str = "") -> tuple[Block, ...]:
         Block(w.STANDBY, tuple(_standby(advice, tell) for advice in plan.standby)),
         Block(w.FROST, (tell.tell(plan.frost),) if plan.frost else ()),
         Block(w.CAUTIONS, tuple(_cautions(plan, tell))),
-        Block(w.STAMP, (_stamp(plan),), quiet=True),
+        Block(w.STAMP, tuple(_stamp(plan, tell)), quiet=True),
     )
     return tuple(block for block in blocks if block.says or block.tables)
 
@@ -249,6 +249,9 @@ def _cautions(plan: Plan, tell: Teller) -> Iterable[str]:
     yield from (sentence(caution) for caution in said if caution not in (w.LABEL_IS_LAW, w.RINSE))
 
 
-def _stamp(plan: Plan) -> str:
+def _stamp(plan: Plan, tell: Teller) -> Iterable[str]:
     line = w.STAMP_LINE.format(**asdict(plan.stamp))
-    return line + (w.PREVIOUS.format(previous=plan.stamp.previous) if plan.stamp.previous else "")
+    previous = plan.stamp.previous
+    yield line + (w.PREVIOUS.format(previous=previous) if previous else "")
+    if tell.numbers:
+        yield w.TASK_IDS.format(ids=", ".join(f"{n} {key}" for key, n in tell.numbers.items()))

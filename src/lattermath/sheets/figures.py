@@ -28,7 +28,7 @@ _TO_US: dict[str, tuple[str, float]] = {
     "m2": ("sq ft", 1 / 0.09290304),
     "m/s": ("mph", 3600 / 1609.344),
 }
-_POURED = {"ml", "g"}  # what is mixed from a label: rounded down, so never more than the label
+_MIXED = {"ml", "g"}  # what is mixed from a label: rounded down, so never more than the label
 _UNIT_WORDS = {"l": "litres"}
 _PLURALS = {"can": "cans", "litre": "litres", "bag": "bags", "plant": "plants", "cup": "cups"}
 
@@ -80,7 +80,7 @@ def quantity(amount: Amount, units: Units) -> str:
     """How much of what: 2 cans, 1.5 litres, 15 ml."""
     unit = "l" if amount.unit in ("litre", "litres") else amount.unit
     value, name = in_units(amount.quantity, unit, units)
-    said = _written(value, unit)
+    said = number(_down(value), 3) if unit in _MIXED else _written(value, unit)
     name = _UNIT_WORDS.get(name, name)
     return f"{said} {_one(said, name) if name != unit else _counted(said, name)}".rstrip()
 
@@ -166,7 +166,7 @@ def _one(said: str, name: str) -> str:
 def _written(value: float, unit: str) -> str:
     if unit == "C":
         return str(round(value))
-    return number(_down(value), 3) if unit in _POURED else number(value)
+    return number(_down(value), 3) if unit == "ml" else number(value)
 
 
 def coarse(value: float) -> str:

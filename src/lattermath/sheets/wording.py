@@ -104,6 +104,7 @@ STAMP_LINE = (
     "code {code}, lock {lock}, platform {platform}, tables {tables}, seed {seed}, entry {serial}, "
     "weather {weather}, as of {as_of}, preferences {preferences}, budget {budget}"
 )
+TASK_IDS = "tasks, for why and log done: {ids}"
 PREVIOUS = ", after {previous}"
 LABEL_IS_LAW = "The label in your hand is the law. It outranks this sheet."
 RINSE = "Rinse what you eat under running water. Leave what animals have soiled."

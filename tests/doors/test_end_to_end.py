@@ -1,0 +1,108 @@
+"""The whole way through the real desk: the demonstration set up, planned, logged, asked why."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from lattermath.doors.command import run
+
+SCHEMA = Path(__file__).parents[2] / "docs" / "plan.schema.json"
+DAY = "2011-07-30"
+
+
+@pytest.fixture(scope="module")
+def shown(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
+    folder = tmp_path_factory.mktemp("demo") / "plot"
+    patch = pytest.MonkeyPatch()
+    heard: list[str] = []
+    patch.setattr("lattermath.doors.answering.sys.stdout", Listener(heard))
+    try:
+        assert run(["demo", str(folder)]) == 0
+    finally:
+        patch.undo()
+    return folder, "".join(heard)
+
+
+class Listener:
+    """Stands in for standard output while a fixture that outlives one test runs."""
+
+    def __init__(self, heard: list[str]) -> None:
+        self.write = heard.append
+
+
+def told(words: list[str], capsys: pytest.CaptureFixture[str]) -> Any:
+    assert run([*words, "--json"]) == 0
+    return json.loads(capsys.readouterr().out)
+
+
+def test_demo_prints_the_sheet_and_writes_the_page(shown: tuple[Path, str]) -> None:
+    folder, out = shown
+    for part in ("ON ARRIVAL", "PICK", "DECIDED", "Why? Turn over.", "KEEP OR REPLACE", "STAMP"):
+        assert part in out
+    sheet = out[out.index("PLOT 14") : out.index("Why? Turn over.")]
+    assert max(map(len, sheet.splitlines())) <= 78
+    assert "«" not in out
+    page = (folder / "sheet.html").read_text(encoding="utf-8")
+    assert "<h1>Saturday 30 July</h1>" in page and "«" not in page
+
+
+def test_plan_is_valid_and_its_reasons_unfold(
+    shown: tuple[Path, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = ["--plot", str(shown[0])]
+    made = told(["plan", "--on", DAY, *at], capsys)
+    schema = json.loads(SCHEMA.read_text(encoding="utf-8"))
+    Draft202012Validator(schema).validate(made)
+    assert "«" not in json.dumps(made, ensure_ascii=False)
+    task = made["visits"][0]["tasks"][0]
+    assert run(["why", task["id"], *at]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert DAY in lines[0] and len(lines) > 2
+
+
+def test_log_correct_withdraw_and_check(
+    shown: tuple[Path, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = ["--plot", str(shown[0])]
+    first = told(["log", "count", "Aubergines", "whitefly", "3,0,1", *at], capsys)
+    assert first["payload"]["planting"] == "aubergines"
+    again = ["log", "correct", str(first["serial"]), "count", "Aubergines", "whitefly", "5,0,1"]
+    second = told([*again, *at], capsys)
+    assert second["supersedes"] == first["id"]
+    third = told(["log", "withdraw", str(second["serial"]), *at], capsys)
+    assert third["supersedes"] == second["id"]
+    assert run(["check", *at]) == 0
+    assert "sound" in capsys.readouterr().out
+
+
+def test_a_name_that_nobody_gave_is_refused_and_nothing_written(
+    shown: tuple[Path, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = ["--plot", str(shown[0])]
+    before = told(["log", "visit", *at], capsys)["serial"]
+    assert run(["log", "count", "aubergenes", "whitefly", "3", *at]) == 2
+    assert re.search("ubergines", capsys.readouterr().err)
+    assert told(["log", "visit", *at], capsys)["serial"] == before + 1
+
+
+def test_export_and_backup(
+    shown: tuple[Path, str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = ["--plot", str(shown[0])]
+    assert run(["export", str(tmp_path / "open"), *at]) == 0
+    assert run(["backup", str(tmp_path / "copy.sqlite"), *at]) == 0
+    assert list((tmp_path / "open").glob("*.json"))
+    assert (tmp_path / "copy.sqlite").stat().st_size > 0
+
+
+def test_a_folder_without_a_plot_is_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(["plan", "--plot", str(tmp_path)]) == 2
+    assert "plot.toml" in capsys.readouterr().err
