@@ -97,29 +97,37 @@ def believe(
     """
     traits = season.traits(planting.crop).with_packet(planting.days_to_maturity)
     climate, weather = season.climate(planting.crop), season.weather
-    weighed = [p for p in pickings if p[1].kg is not None and weather.column(p[0]) >= 0]
+    weighed = [p for p in pickings if p[1].kg is not None and weather.column(p[0]) > 0]
     n = weather.n_draws
-    tried = n * CANDIDATES if weighed else n
     rng = dice(f"crop {planting.key}")
-    unknowns = draw_unknowns(traits, tried, rng)
-    begun, rough = how_begun(planting, traits, weather, tried, rng)
-    shift = _age_shift(planting, traits, weather, begun, tried, rng)
+    unknowns = draw_unknowns(traits, n * CANDIDATES, rng)
+    begun, rough = how_begun(planting, traits, weather, n * CANDIDATES, rng)
+    shift = _age_shift(planting, traits, weather, begun, n * CANDIDATES, rng)
     condition = CONDITIONS[planting.vigour]
-    disagrees = ""
+    keep, disagrees = np.arange(n), ""
     if weighed:
-        past = _past_kg(planting, traits, climate.of_the_past(), unknowns, begun, shift)
-        past = past * _wearing(condition, weather.today, past.shape[1])
-        ratio = _log_ratios(weighed, past, weather)
+        past = climate.until(weather.today)
+        age = _age(traits, past, unknowns, begun, shift)
+        kg = bearing_kg(past, unknowns, age, planting.plants) * _wearing(condition, weather.today)
+        ratio = _log_ratios(weighed, kg, weather)
         keep = _chosen(ratio, len(weighed), n, rng)
         disagrees = _disagreement(float(np.median(ratio)))
-        unknowns = unknowns.taken(keep)
-        begun = None if begun is None else _taken(begun, keep)
-        shift = None if shift is None else shift[keep]
-    age = _age(traits, climate, unknowns, begun, shift)
-    kg = bearing_kg(climate, unknowns, age, planting.plants)
-    serials = tuple(serial for _, _, serial in weighed)
-    return CropBelief(planting, traits, climate, unknowns, age, kg, condition, weather.today,
-                      rough, disagrees, serials)  # fmt: skip
+    unknowns = unknowns.taken(keep)
+    begun = None if begun is None else _taken(begun, keep)
+    age = _age(traits, climate, unknowns, begun, None if shift is None else shift[keep])
+    return CropBelief(
+        planting,
+        traits,
+        climate,
+        unknowns,
+        age,
+        bearing_kg(climate, unknowns, age, planting.plants),
+        condition,
+        weather.today,
+        rough,
+        disagrees,
+        tuple(serial for _, _, serial in weighed),
+    )
 
 
 def how_begun(
@@ -184,21 +192,9 @@ def _age(
     return age
 
 
-def _past_kg(
-    planting: Planting,
-    traits: CropTraits,
-    past: CropClimate,
-    unknowns: CropUnknowns,
-    begun: Begun | None,
-    first_pick: Draws | None,
-) -> NDArray[np.float64]:
-    age = _age(traits, past, unknowns, begun, first_pick)
-    return bearing_kg(past, unknowns, age, planting.plants)
-
-
-def _wearing(condition: Condition, today: int, n_days: int) -> NDArray[np.float64]:
-    """Share of a sound planting that it bore on past days, wearing down to today's look."""
-    since = np.clip((np.arange(n_days) - (today - WORN_OVER_DAYS)) / WORN_OVER_DAYS, 0.0, 1.0)
+def _wearing(condition: Condition, today: int) -> NDArray[np.float64]:
+    """Share of a sound planting that it bore on each past day, wearing down to today's look."""
+    since = np.clip((np.arange(today) - (today - WORN_OVER_DAYS)) / WORN_OVER_DAYS, 0.0, 1.0)
     return 1.0 - since * (1.0 - condition.bears)
 
 
@@ -221,13 +217,19 @@ def _log_ratios(
 
 
 def _chosen(ratio: Draws, n_pickings: int, n: int, rng: np.random.Generator) -> Columns:
-    """Indices of `n` candidates drawn in proportion to how well they foretold the pickings."""
+    """Index of the candidate that each of `n` draws keeps, by how well it foretold the pickings.
+
+    A draw keeps its own candidate with a chance in proportion to its weight, and else takes one
+    from the weighted rest: in law the weighted draw, and as few draws change as may be.
+    """
     sd = np.sqrt(PICKING_SD**2 / n_pickings + SHARED_SD**2)
     log_weight = -0.5 * (ratio / sd) ** 2
     weight = np.exp(log_weight - log_weight.max())
+    stays = rng.random(n) < weight[:n]
     steps = (rng.random() + np.arange(n)) / n
-    found = np.searchsorted(np.cumsum(weight) / weight.sum(), steps)
-    return rng.permutation(np.minimum(found, len(ratio) - 1))
+    others = np.searchsorted(np.cumsum(weight) / weight.sum(), steps)
+    others = rng.permutation(np.minimum(others, len(ratio) - 1))
+    return np.where(stays, np.arange(n), others)
 
 
 def _disagreement(log_ratio: float) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -57,6 +57,10 @@ class SeasonWeather:
         """The day of a column."""
         return self.first + timedelta(days=round(column))
 
+    def widened(self, times: int) -> SeasonWeather:
+        """The same futures for `times` as many draws."""
+        return replace(self, future_of=np.tile(self.future_of, times))
+
     def days_after_solstice(self) -> NDArray[np.float64]:
         """Days since the last summer solstice of this hemisphere, by column."""
         month = 12 if self.southern else 6
@@ -72,9 +76,9 @@ class CropClimate:
     sums: NDArray[np.float64]  # (n_draws, n_days + 1) heat by the morning of each day, C d
     bears: DrawDays  # share of the normal yield: light, fruit set, frost
 
-    def of_the_past(self) -> CropClimate:
-        """One row, for what happened: the past is alike in every draw."""
-        return CropClimate(self.sums[:1], self.bears[:1])
+    def until(self, today: int) -> CropClimate:
+        """One row, up to today: what happened is alike in every draw."""
+        return CropClimate(self.sums[:1, : today + 1], self.bears[:1, :today])
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +120,10 @@ class GrowingSeason:
     weather: SeasonWeather
     _traits: dict[str, CropTraits] = field(default_factory=dict)
     _climates: dict[tuple[str, float], CropClimate] = field(default_factory=dict)
+
+    def widened(self, times: int) -> GrowingSeason:
+        """The same season for `times` as many draws."""
+        return GrowingSeason(self.tables, self.weather.widened(times))
 
     def traits(self, crop: str) -> CropTraits:
         """What the tables say of a crop; InputError for a crop they do not hold."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -33,8 +32,6 @@ KINDS = {
     "Asteraceae": "lettuce",
     "Solanaceae": "solanaceous",
 }
-COUNTED = frozenset({"cucumber", "bean", "pepper", "eggplant", "melon", "leek", "beet", "carrot",
-                     "turnip", "pea", "onion"})  # fmt: skip
 DECIDING = {  # the figures that decide most, by the word a reason uses for them
     "picking": "picking.days",
     "yield": "yield_per_plant_kg",
@@ -87,7 +84,9 @@ class CropTraits:
     """One crop, as the growth of a planting needs it."""
 
     crop: str
-    name: str
+    name: str  # as the table has it
+    one: str  # as a sheet says it
+    many: str
     family: str
     establish: Establish
     base_c: float
@@ -109,20 +108,9 @@ class CropTraits:
     margin_days: float  # of bearing before frost, to be worth planting
     addresses: Mapping[str, str]
 
-    @property
-    def plain(self) -> str:
-        """The name as it stands in a sentence: `Tomato, determinate (bush)` is a bush tomato."""
-        head, _, kind = self.name.split(" / ")[0].partition(", ")
-        bracketed = re.search(r"\((.+)\)", kind)
-        return f"{bracketed[1] if bracketed else kind} {head}".strip().lower()
-
-    @property
-    def several(self) -> str:
-        """The name for more than one plant; crops told by the leaf are not counted."""
-        last = self.plain.split()[-1]
-        if last == "tomato":
-            return f"{self.plain}es"
-        return f"{self.plain}s" if last in COUNTED else self.plain
+    def counted(self, plants: int) -> str:
+        """So many plants, as a sheet says it: `4 cucumbers`."""
+        return f"{plants} {self.one if plants == 1 else self.many}"
 
     def need(self, start: Start) -> Need:
         """Heat and days to first pick from sowing or setting out; TableError when unknown."""
@@ -182,6 +170,8 @@ def crop_traits(tables: Tables, crop: str) -> CropTraits:
     return CropTraits(
         crop=crop,
         name=row.name,
+        one=tables.crosswalk.named(crop, 1),
+        many=tables.crosswalk.named(crop),
         family=row.family,
         establish=_establish(row),
         base_c=base,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 import numpy as np
@@ -62,6 +62,10 @@ class Care:
     minutes: float = MINUTES_OF_CARE * CARE_VISITS
     treatments: float = 0.0
     litres: float = 0.0
+
+    def widened(self, times: int) -> Care:
+        """The same for `times` as many draws."""
+        return replace(self, left=_tiled(self.left, times), fought=_tiled(self.fought, times))
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,7 +226,7 @@ def _lot_fate(choices: Choices, lot: LotBelief, begins: int, fate: Fate) -> Fate
     when = "now" if fate == "set out standby now" else f"on {said(choices.day(begins))}"
     return FateOutlook(
         fate,
-        f"{plants} {traits.several} from the cups {when}",
+        f"{traits.counted(plants)} from the cups {when}",
         _old_then_new(choices, begins, traits, new),
         _pulling_minutes(choices) + MINUTES_A_PLANT_SET_OUT * plants,
         WATER_TO_SET_OUT_L * plants * NEW_PLANT_WATERINGS,
@@ -261,7 +265,7 @@ def _seed_fate(
     rests = () if same else (Because("it fits the weeks left to frost", rests_on=(address,)),)
     return FateOutlook(
         "direct sow" if same else "another crop",
-        f"sow {traits.several} in place",
+        f"sow {traits.many} in place",
         _old_then_new(choices, visit, traits, new),
         _pulling_minutes(choices) + MINUTES_TO_SOW,
         LITRES_TO_SOW * NEW_PLANT_WATERINGS,
@@ -300,6 +304,10 @@ def _old_then_new(
     if traits.crop == belief.traits.crop:
         return ((traits, old + new),)
     return ((belief.traits, old), (traits, new))
+
+
+def _tiled(share: DrawDays | None, times: int) -> DrawDays | None:
+    return None if share is None else np.tile(share, (times, 1))
 
 
 def _kept(share: DrawDays | None) -> DrawDays | float:
@@ -346,7 +354,7 @@ def _first_pick_reason(
     rests = (f"table:{traits.need(begun.how).address}",)
     bears = (new > 0).any(axis=1)
     if bears.mean() < 0.5:
-        words = f"{traits.several} begun then seldom bear before frost"
+        words = f"{traits.many} begun then seldom bear before frost"
         return Because(words, rests_on=rests)
     first = np.median(np.where(bears, (new > 0).argmax(axis=1), new.shape[1]))
     day = choices.day(choices.today + int(first))

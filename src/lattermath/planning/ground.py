@@ -22,14 +22,14 @@ class Ground:
         """Say whether a crop may follow here: never the same family after a soil-borne cause."""
         if self.soil_borne and traits.family == self.family:
             return Because(
-                f"{self.soil_borne} stays in this ground, and {traits.plain} is of the same family",
+                f"{self.soil_borne} stays in this ground, and {traits.one} is of the same family",
                 holds=False,
                 who="our caution",
                 rests_on=(f"table:crops/{traits.crop}/family",),
                 way_out="put a crop of another family here",
             )
         return Because(
-            f"nothing in this ground bars {traits.plain}",
+            f"nothing in this ground bars {traits.many}",
             rests_on=(f"table:crops/{traits.crop}/family",),
         )
 

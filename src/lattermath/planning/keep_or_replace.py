@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 import numpy as np
@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.crop_growth import GrowingSeason
+from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning.fates import Choices, FateOutlook, keeping, replacing_at
 from lattermath.planning.worth import DrawWeeks, Weeks, added_value, cost, want_for
 from lattermath.science.plant_recovery import bearing_if_left
@@ -20,8 +21,10 @@ from lattermath.vocabulary.plot import Household
 from lattermath.vocabulary.ruling import Because
 
 Draws = NDArray[np.float64]  # (n_draws,)
+Again = Callable[[GrowingSeason], tuple[CropBelief, tuple[LotBelief, ...]]]
 
 KEEPING = ("fight", "leave", "cover")
+CLOSER = 5  # times the draws, when two fates lie close
 CLOSE_ERRORS = 2.0  # a mean difference within two standard errors asks for more draws
 LEADERS = 2  # replacements followed when looking for the last day
 STRIDE = 3  # visits skipped at first when looking for the last one at which replacing still pays
@@ -60,34 +63,39 @@ class Weighed:
         return float(self.value.mean())
 
 
-def decide(choices: Choices, table: Table) -> Decision:
+def decide(choices: Choices, table: Table, again: Again | None = None) -> Decision:
     """Weigh every fate of one planting on the same draws, and say which to choose.
 
     Best is the highest mean worth. The chance that replacing is better is the share of draws with
     a positive difference between the best replacement and the best way of keeping.
+
+    again : works planting and lots out afresh under a season of more draws. Where it is given and
+            the mean difference is within two standard errors, the two best are weighed again on
+            five times the draws.
     """
     kept = weigh(keeping(choices), choices, table)
     visit = choices.visits[0] if choices.visits else choices.today
     new = weigh(replacing_at(choices, visit), choices, table)
     keep, swap = best(kept), best(new) if new else None
-    chosen = keep if swap is None or swap.mean <= keep.mean else swap
-    difference = np.zeros(len(keep.value)) - keep.value if swap is None else swap.value - keep.value
-    chance = float((difference > 0).mean()) if swap is not None else 0.0
-    until = None if swap is None else _decide_by(choices, table, keep, new)
+    difference = -keep.value if swap is None else swap.value - keep.value
+    if swap is not None and again is not None and is_close(difference):
+        difference = _difference_again(choices, table, keep, swap, again)
+    chosen = keep if swap is None or difference.mean() <= 0 else swap
+    chance = 0.0 if swap is None else float((difference > 0).mean())
     verdict = Verdict(
         planting=choices.belief.planting.key,
         verdict=_word(chosen.outlook),
         choice=chosen.outlook.fate,
-        options=_options([*kept, *new]),
+        options=options_of([*kept, *new]),
         difference=span(difference, "portions"),
         chance_replacing_better=chance,
         chance_error=float(np.sqrt(chance * (1 - chance) / len(difference))),
-        decide_by=until,
+        decide_by=None if swap is None else _decide_by(choices, table, keep, new),
         says=_says(choices, chosen, table.household),
         because=_because(choices, chosen, swap),
     )
-    return Decision(verdict, chosen.outlook, None if swap is None else swap.outlook,
-                    swap is not None and _is_close(difference))  # fmt: skip
+    close = swap is not None and is_close(difference)
+    return Decision(verdict, chosen.outlook, None if swap is None else swap.outlook, close)
 
 
 def rest_of_plot(
@@ -176,7 +184,28 @@ def _decide_by(
     return None if last is None else choices.day(last)
 
 
-def _is_close(difference: Draws) -> bool:
+def _difference_again(
+    choices: Choices, table: Table, keep: Weighed, swap: Weighed, again: Again
+) -> Draws:
+    """The best replacement less the best keeping, on five times the draws."""
+    season = choices.season.widened(CLOSER)
+    belief, lots = again(season)
+    wide = replace(
+        choices, belief=belief, season=season, lots=lots, care=choices.care.widened(CLOSER)
+    )
+    others = {food: np.tile(portions, (CLOSER, 1)) for food, portions in table.others.items()}
+    wide_table = Table(table.household, others)
+    kept = [f for f in keeping(wide) if f.fate == keep.outlook.fate]
+    into = {(swap.outlook.crop, swap.outlook.lot)}
+    new = replacing_at(wide, choices.visits[0] if choices.visits else choices.today, into)
+    if not new:
+        return swap.value - keep.value
+    values = weigh([kept[0], new[0]], wide, wide_table)
+    return values[1].value - values[0].value
+
+
+def is_close(difference: Draws) -> bool:
+    """Tell whether a mean difference lies within two standard errors of nothing."""
     error = float(difference.std()) / np.sqrt(len(difference))
     return bool(abs(float(difference.mean())) < CLOSE_ERRORS * error)
 
@@ -187,7 +216,7 @@ def _word(outlook: FateOutlook) -> Verdict_:
     return "let run" if outlook.fate in KEEPING else "replace"
 
 
-def _options(weighed: Sequence[Weighed]) -> tuple[Option, ...]:
+def options_of(weighed: Sequence[Weighed]) -> tuple[Option, ...]:
     """Every fate with its yield, its worth, and the share of draws in which it is the best."""
     values = np.array([w.value for w in weighed])
     winners = values.argmax(axis=0)

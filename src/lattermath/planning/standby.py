@@ -100,7 +100,7 @@ def _to_sow(
     cool = ", kept out of the heat" if made.too_warm else ""
     return StandbyAdvice(
         crop=traits.crop,
-        says=f"{seeds} {traits.several} in cups{cool} (you have seed; {enough} should make it)",
+        says=f"{traits.counted(seeds)} in cups{cool} (you have seed; {enough} should make it)",
         sow=seeds,
         sow_by=by,
         ready_from=None if ready is None else weather.day(ready),
@@ -134,7 +134,7 @@ def _to_get(
             crop=crop,
             says=f"nothing in the tin will fill {gap.ground.name} in time",
             sow_by=by,
-            missing=f"{traits.plain} seed, by {said(by)}",
+            missing=f"{traits.one} seed, by {said(by)}",
             because=(
                 _gap_reason(gap, season),
                 Because("it fits the weeks left to frost", rests_on=(address,)),
@@ -163,7 +163,7 @@ def _short_of(seeds: int, tin: Tin) -> str:
 def _lot_says(lot: LotBelief, season: GrowingSeason) -> str:
     """One lot in a line: how full, and the day that matters next."""
     weather = season.weather
-    head = f"{lot.lot.plants} {lot.traits.several}"
+    head = lot.traits.counted(lot.lot.plants)
     ready, coils = lot.ready_column(), lot.coils_column()
     if ready > weather.n_days:
         return f"{head}: not ready before the season ends"
