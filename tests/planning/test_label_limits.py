@@ -171,7 +171,7 @@ def test_the_maximum_starts_anew_with_a_crop_but_not_with_a_year() -> None:
     soap = at_most("crop")
     same = [applied(soap, days_before(n)) for n in (10, 20)]  # type: ignore[arg-type]
     ruling = rule(soap, applied=tuple(same))
-    assert "2 of 2" in only_bar(ruling)
+    assert "treatment 3 of at most 2" in only_bar(ruling)
     assert ruling.ask_again is None
 
 
@@ -182,7 +182,7 @@ def test_a15_the_maximum_may_count_the_active_over_products() -> None:
     b = product("lambda_cyhalothrin", (crop,), key="B")
     past = (applied(a, days_before(10)), applied(a, days_before(3)))
     ruling = rule(b, applied=past, shelf=(a, b))
-    assert "2 of 2 treatments of lambda_cyhalothrin used" in [bar.says for bar in ruling.bars]
+    assert "treatment 3 of at most 2 with lambda_cyhalothrin" in [bar.says for bar in ruling.bars]
     by_product = product("lambda_cyhalothrin", (limits(season_max=value(2)),), key="B")
     assert rule(by_product, applied=past, shelf=(a, by_product)).allowed
 
@@ -194,14 +194,21 @@ def test_a_maximum_over_the_group_counts_kin() -> None:
     ruling = rule(
         pyrethrins, applied=(applied(permethrin, days_before(5)),), shelf=(permethrin, pyrethrins)
     )
-    assert "1 of 1 treatments of its group used" in only_bar(ruling)
+    assert "treatment 2 of at most 1 with its group" in only_bar(ruling)
+
+
+def test_one_evening_over_several_rows_is_one_treatment() -> None:
+    soap = product(crops=(limits(season_max=value(1), season_max_over="year"),))
+    row_before = applied(soap, TUESDAY - timedelta(minutes=5), planting="row 1", serial=None)
+    assert rule(soap, applied=(row_before,)).allowed
+    assert not rule(soap, applied=(replace(row_before, at=days_before(1)),)).allowed
 
 
 def test_an_unknown_product_may_have_been_this_one() -> None:
     soap = product(crops=(limits(season_max=value(1)),))
     lost = applied(soap, days_before(10), product=None)
     ruling = rule(soap, applied=(lost,))
-    assert any("1 of 1" in bar.says for bar in ruling.bars)
+    assert any("treatment 2 of at most 1" in bar.says for bar in ruling.bars)
 
 
 # --- bees and bloom ---------------------------------------------------------------------------

@@ -7,7 +7,7 @@ A clause whose line was not copied leaves the refusal to `lines_copied` and says
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date, datetime, time, timedelta
 
 from lattermath.planning.own_cautions import Cautions
@@ -235,17 +235,21 @@ def season_maximum(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         yield Because("the label prints no maximum", who="label", rests_on=address)
         return
     counted = [a for a in r.applied if counts(a, label, limits, r, c)]
-    used, most = times_used(counted, r.starts), limits.season_max.value
-    scope = {"product": "of this product", "active": f"of {label.active}", "group": "of its group"}
-    holds = used < most
-    starts_anew = not holds and limits.season_max_over != "crop" and most > 0
+    rows = [(_local(a.at, r.starts), a.planting) for a in counted]
+    number = times_used([*rows, (r.starts.date(), r.planting.key)])
+    most = limits.season_max.value
+    scope = {"product": "this product", "active": label.active, "group": "its group"}
     first = min((a.at for a in counted), key=datetime.timestamp, default=None)
+    starts_anew = limits.season_max_over != "crop" and most > 0 and first is not None
+    holds = number <= most
     yield Because(
-        f"{used} of {most} treatments {scope[limits.season_max_scope]} used",
+        f"treatment {number} of at most {most} with {scope[limits.season_max_scope]}",
         holds=holds,
         who="label",
         rests_on=address,
-        lapses=_start_of(first, YEAR_DAYS + 1, r.starts) if starts_anew and first else None,
+        lapses=_start_of(first, YEAR_DAYS + 1, r.starts)
+        if starts_anew and first and not holds
+        else None,
         way_out="" if holds else "no more of it: another way, or replace the plants",
     )
 
@@ -273,11 +277,10 @@ def _in_scope(a: Applied, label: ProductLabel, limits: CropLimits, c: Cautions) 
     return same or a.active == label.active or a.product == label.key
 
 
-def times_used(counted: list[Applied], clock: datetime) -> int:
-    """Treatments as a label counts them: one evening over several rows is one treatment."""
-    rows = Counter((_local(a.at, clock), a.planting) for a in counted)
+def times_used(rows: Iterable[tuple[date, str]]) -> int:
+    """Treatments as a label counts them: one evening over several plantings is one treatment."""
     by_day: dict[date, int] = {}
-    for (day, _), times in rows.items():
+    for (day, _), times in Counter(rows).items():
         by_day[day] = max(times, by_day.get(day, 0))
     return sum(by_day.values())
 

@@ -36,11 +36,13 @@ class Stand:
     plants: int
     ground_m2_per_plant: float
     size: float = 1.0
+    bed_m2: float | None = None  # plants crowded into a bed have no more ground than it has
 
     @property
     def ground_m2(self) -> float:
         """Ground that the plants take up. [m2]"""
-        return self.plants * self.ground_m2_per_plant
+        spaced = self.plants * self.ground_m2_per_plant
+        return spaced if self.bed_m2 is None else min(spaced, self.bed_m2)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,103 @@
+"""The hard figures that the audit holds plans to, typed for itself and shared with nobody.
+
+Each is the figure of a trade rule (its id in brackets), so that a slip in the tables or in the
+code that reads them cannot pass unseen. Standing: common practice unless said.
+"""
+
+from __future__ import annotations
+
+HOUR = 3600.0  # seconds
+DAY = 86400.0  # seconds
+
+# [bloom] our own caution
+NEVER_IN_BLOOM = frozenset(
+    ("carbaryl malathion permethrin bifenthrin lambda_cyhalothrin pyrethrins acetamiprid").split()
+)
+NEVER_IN_BLOOM_GROUPS = frozenset({"1A", "1B", "3A", "4A"})  # the four blocked classes by number
+NEEDS_BEE_WORDS = frozenset({"spinosad"})
+# [rows pyrethrins, acetamiprid, spinosad] "otherwise the evening window"
+EVENING_ONLY = frozenset({"pyrethrins", "acetamiprid", "spinosad"})
+# Judgement: the evening window opens this long before sunset, when the sun is off most leaves.
+WINDOW_OPENS = 0.5 * HOUR
+
+# [heat_ceiling] 10 C published (spray-oil injury, Washington State 2022); 32 C common practice
+HOTTEST_C = 32.0
+COOLEST_OIL_C = 10.0
+# [sulfur_oil_gap] 14 days published (the same fact sheet: 2 to 4 weeks); 30 days seen on labels
+OIL_SULFUR_DAYS = 14.0
+OIL_SULFUR_DAYS_UNKNOWN = 30.0
+# [rain]
+DEPOSIT_DRY_HOURS = 2.0
+RAIN_EXPECTED = 0.5  # judgement: more likely than not
+# [wind] memory of spray-drift codes
+STRONGEST_WIND_M_S = 4.0
+# [drift_to_neighbour] judgement: how far fine drops of a hand sprayer carry
+DRIFT_M = 3.0
+PLANTING_RADIUS_M = 0.5  # judgement: how far a planting spreads from its centre
+# [re_entry] "until dry", by our caution not before 4 h; memory of labels
+UNTIL_DRY_HOURS = 4.0
+# [label_line_states] judgement: the earliest hour that "the next morning" can mean
+MORNING_HOUR = 6
+# [rotate_by_generation] memory of the resistance committee's document
+SHORTEST_WINDOW_DAYS = 15.0
+NOT_COMPARED = frozenset(
+    {"UN", "UNE", "UNF", "UNM", "UNB", "UNP", "UNV", "NC", "BM01", "BM02", "", "NOTCLASSIFIED"}
+)
+NEVER_COMPARED = frozenset({"kaolin", "diatomaceous_earth", "iron_phosphate"})
+FUNGICIDES = frozenset(
+    {
+        *("sulfur", "copper_hydroxide", "copper_octanoate", "potassium_bicarbonate"),
+        *("qst713", "chlorothalonil", "myclobutanil", "mineral_oil"),
+    }
+)
+# [retreat_and_maximum] "a year" as any twelve months
+YEAR_DAYS = 365
+
+# [rows of methods, dry_h] hours until dry; the 4 h of [re_entry] where there is none
+DRY_HOURS = {
+    "soap": 4.0,
+    "mineral_oil": 4.0,
+    "neem_oil": 4.0,
+    "pyrethrins": 2.0,
+    "spinosad": 2.0,
+    "acetamiprid": 2.0,
+    "sulfur": 2.0,
+    "copper_hydroxide": 12.0,
+    "copper_octanoate": 4.0,
+    "potassium_bicarbonate": 2.0,
+    "chlorothalonil": 8.0,
+    "myclobutanil": 2.0,
+}
+CONTACT = frozenset({"soap", "mineral_oil", "neem_oil", "pyrethrins", "potassium_bicarbonate"})
+
+# Methods with nothing in a pack: water, hands, mesh, released insects
+LEAVE_NOTHING = frozenset(
+    {
+        *("water_jet", "hand_pick", "row_cover", "sticky_cards", "vacuum", "bag_enclosure"),
+        *("prune_leaves", "trap_crop", "remove_plant", "board_trap"),
+        *("encarsia", "phytoseiulus", "lacewing_ladybeetle"),
+    }
+)
+CLOSED_COVERS = frozenset({"bag_enclosure", "clear sheet", "bag"})
+HOSES = frozenset({"water_jet"})
+
+
+def name_parts(active: str) -> set[str]:
+    """The words inside an id or a common name."""
+    kept = "".join(ch if ch.isalnum() else " " for ch in active.lower())
+    return set(kept.split())
+
+
+def holds_oil(active: str) -> bool:
+    """Mineral, neem or vegetable oil."""
+    return "oil" in name_parts(active) or "oils" in name_parts(active)
+
+
+def holds_sulfur(active: str) -> bool:
+    """Sulfur in any form."""
+    return not name_parts(active).isdisjoint({"sulfur", "sulphur"})
+
+
+def holds_soap(active: str) -> bool:
+    """Insecticidal soap."""
+    return "soap" in name_parts(active)

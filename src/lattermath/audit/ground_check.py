@@ -1,0 +1,102 @@
+"""Nobody picks, works or plants where an application closes it, nor is told that it is clear."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from lattermath.audit.closures import Closure
+from lattermath.audit.figures import DAY
+from lattermath.audit.ledger import Application, Site, Stay, ground_of, is_application
+from lattermath.vocabulary.errors import Fault
+from lattermath.vocabulary.plan import Clearance, Plan
+
+PLANTS_SOMETHING = ("set out", "sow")
+
+
+def check_stays(work: list[Stay], closed: list[Closure], site: Site) -> Iterator[Fault]:
+    """Each task at the plot against every closure it may meet."""
+    for stay in work:
+        if stay.task.part == "at home":
+            continue
+        for closure in closed:
+            if closure.meets(stay.begins, stay.ends) and _concerns(stay, closure, site):
+                yield _closed(stay, closure, site)
+
+
+def _concerns(stay: Stay, closure: Closure, site: Site) -> bool:
+    if closure.by.task is stay.task or _same_spraying(stay, closure, site):
+        return False
+    if closure.what == "plant":
+        return stay.task.kind == "pick" and stay.task.planting == closure.key
+    return ground_of(stay.task.planting, site) == closure.key
+
+
+def _same_spraying(stay: Stay, closure: Closure, site: Site) -> bool:
+    """One product going on from row to row of a bed on one day."""
+    same_product = is_application(stay.task) and stay.task.product == closure.by.product
+    other_row = stay.task.planting != closure.by.planting
+    return same_product and other_row and site.day(stay.begins) == site.day(closure.begins)
+
+
+def _closed(stay: Stay, closure: Closure, site: Site) -> Fault:
+    until = "nobody knows when" if closure.ends == float("inf") else site.said(closure.ends)
+    picks = closure.what == "plant"
+    return Fault(
+        "picks before it is clear" if picks else "works in a bed before re-entry is over",
+        stay.where,
+        f"{closure.key}: {closure.by.where}, {closure.by.product or closure.by.method}, "
+        f"closed until {until}",
+        "Pick first, then treat." if picks else "Work in another bed.",
+    )
+
+
+def check_clearances(plan: Plan, closed: list[Closure], site: Site) -> Iterator[Fault]:
+    """No planting is called clear while anything done so far closes it or its bed."""
+    now = plan.as_of.timestamp()
+    done = [c for c in closed if c.by.task is None and c.begins <= now]
+    for said in plan.picking:
+        planting = site.plantings.get(said.planting)
+        if planting is None:
+            yield Fault("clears a planting that is not on the plot", "picking", said.planting)
+            continue
+        keys = {"plant": planting.key, "ground": ground_of(planting.key, site)}
+        bars = [c for c in done if c.key == keys[c.what]]
+        opens = max((c.ends for c in bars), default=now)
+        if opens > now and _too_early(said, opens):
+            until = "never, as far as is known" if opens == float("inf") else site.said(opens)
+            yield Fault(
+                "is cleared for picking too early",
+                f"picking, {said.planting}",
+                f"{'now' if said.clear_now else said.safe_from}",
+                f"Clear: {until}.",
+            )
+
+
+def _too_early(said: Clearance, opens: float) -> bool:
+    return said.clear_now or (said.safe_from is not None and said.safe_from.timestamp() < opens)
+
+
+def check_plant_back(work: list[Stay], applied: list[Application], site: Site) -> Iterator[Fault]:
+    """Nothing is sown or set out in ground inside a label's plant-back interval."""
+    for stay in work:
+        ground = ground_of(stay.task.planting, site)
+        if stay.task.kind not in PLANTS_SOMETHING or stay.task.part == "at home" or not ground:
+            continue
+        for a in applied:
+            if a.ground != ground or not a.leaves_something or a.ends > stay.begins:
+                continue
+            days = _plant_back_days(a)
+            if stay.begins < a.ends + days * DAY:
+                yield Fault(
+                    "plants into treated ground too soon",
+                    stay.where,
+                    f"{a.where}, {a.product or a.method}",
+                    "Plant another bed, or copy the label's plant-back line.",
+                )
+
+
+def _plant_back_days(a: Application) -> float:
+    line = None if a.limits is None else a.limits.plant_back_days
+    if line is None or line.state == "not copied":
+        return float("inf")
+    return line.value or 0.0

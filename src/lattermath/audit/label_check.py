@@ -1,0 +1,200 @@
+"""Each application that a plan asks for, against the rows of its label and all that came before.
+
+Intervals are looked at as spans of days that an application blocks, before it and after it.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+
+from lattermath.audit.closures import on_the_soil
+from lattermath.audit.figures import (
+    LEAVE_NOTHING,
+    OIL_SULFUR_DAYS,
+    OIL_SULFUR_DAYS_UNKNOWN,
+    YEAR_DAYS,
+    holds_oil,
+    holds_sulfur,
+)
+from lattermath.audit.ledger import Application, Site
+from lattermath.vocabulary.errors import Fault
+from lattermath.vocabulary.label import CropLimits, LabelLine, ProductLabel
+
+NO_LABEL = "Enter the label in hand, or use hands, water or mesh."
+
+
+def check_labels(applied: list[Application], site: Site) -> Iterator[Fault]:
+    """Every application of the plan; those of the journal only count."""
+    for a in applied:
+        if a.task is None:
+            continue
+        yield from _own_plants(a, site)
+        if a.label is None:
+            if a.product is not None or a.method not in LEAVE_NOTHING:
+                yield _fault("treats with something that has no label here", a, a.product, NO_LABEL)
+            continue
+        yield from _label_rows(a, a.label, site)
+        if a.limits is not None:
+            others = [b for b in applied if b is not a and b.leaves_something]
+            yield from _days_apart(a, a.limits, others, site)
+            yield from _maximum(a, a.label, a.limits, others, site)
+            yield from _oil_and_sulfur(a, a.label, others, site)
+            yield from _amounts(a, a.limits, site)
+
+
+def _fault(what: str, a: Application, value: object = "", remedy: str = "") -> Fault:
+    return Fault(what, a.where, f"{a.planting}, {a.method}: {value}", remedy)
+
+
+def _own_plants(a: Application, site: Site) -> Iterator[Fault]:
+    planting = site.plantings.get(a.planting)
+    if planting is None:
+        yield _fault("treats a planting that is not on the plot", a)
+    elif planting.neighbours_plot:
+        yield _fault("treats what stands on the neighbour's plot", a)
+    elif planting.pulled is not None:
+        yield _fault("treats what was pulled", a, planting.pulled)
+
+
+def _label_rows(a: Application, label: ProductLabel, site: Site) -> Iterator[Fault]:
+    country = site.plot.place.country
+    if a.method and a.method != label.active:
+        yield _fault("takes a product of another active", a, label.active)
+    if not country or country.lower() != label.country.lower():
+        yield _fault("uses a label of another country", a, f"{label.country}, plot in {country}")
+    if label.sold_to_amateurs is not True:
+        yield _fault("uses what is not known to be sold to amateurs", a, label.name)
+    if a.limits is None or label.crops_line == "none":
+        yield _fault("treats a crop that the label does not list", a, a.crop)
+    for name, line in _rows_needed(label, a.limits):
+        if line.state == "not copied":
+            yield _fault("rests on a label line that was not copied", a, name)
+    rules = site.plot.rules
+    if rules.no_sprays and label.form in ("spray", "dust"):
+        yield _fault("sprays where the garden allows none", a)
+    if rules.organic_only and label.organic_input is not True:
+        yield _fault("uses what is no organic input where the garden wants only these", a)
+
+
+def _rows_needed(
+    label: ProductLabel, limits: CropLimits | None
+) -> Iterator[tuple[str, LabelLine[float] | LabelLine[int] | LabelLine[str]]]:
+    yield "re-entry", label.re_entry_hours
+    if limits is not None:
+        yield "pre-harvest interval", limits.pre_harvest_days
+        yield "interval between applications", limits.retreat_days
+        yield "maximum", limits.season_max
+    if on_the_soil(label):
+        return
+    yield "highest temperature", label.max_temperature_c
+    yield "hours without rain", label.rain_free_hours
+    yield "wind", label.max_wind_m_s
+    yield "bees", LabelLine(label.bloom.state, label.bloom.value)
+    if limits is not None:
+        yield "rate", limits.rate_ml_per_l
+        yield "maximum per area", limits.max_l_per_m2
+    if holds_oil(label.active) or holds_sulfur(label.active):
+        yield "days between oil and sulfur", label.sulfur_oil_gap_days
+
+
+def _may_be_same(b: Application, label: ProductLabel) -> bool:
+    """The same product, or something nobody knows."""
+    return b.product == label.key or b.product is None
+
+
+def _days_apart(
+    a: Application, limits: CropLimits, others: Iterable[Application], site: Site
+) -> Iterator[Fault]:
+    days = limits.retreat_days.value
+    if days is None or a.label is None:
+        return
+    for b in others:
+        gap = abs(site.day(a.begins) - site.day(b.begins))
+        if b.planting == a.planting and _may_be_same(b, a.label) and gap < days:
+            yield _fault("comes too soon after or before another application", a, b.where)
+
+
+def _maximum(
+    a: Application,
+    label: ProductLabel,
+    limits: CropLimits,
+    others: Iterable[Application],
+    site: Site,
+) -> Iterator[Fault]:
+    most = limits.season_max.value
+    if most is None:
+        return
+    today = site.day(a.begins)
+    per_row: Counter[tuple[int, str]] = Counter()
+    for b in (a, *others):
+        day = site.day(b.begins)
+        if _in_scope(b, label, limits) and _over(a, b, limits, abs(day - today) <= YEAR_DAYS):
+            per_row[day, b.planting] += 1
+    evenings: dict[int, int] = {}
+    for (day, _), times in per_row.items():
+        evenings[day] = max(evenings.get(day, 0), times)
+    if sum(evenings.values()) > most:
+        yield _fault("goes above the label's maximum", a, f"{sum(evenings.values())} of {most}")
+
+
+def _in_scope(b: Application, label: ProductLabel, limits: CropLimits) -> bool:
+    if _may_be_same(b, label):
+        return True
+    active_too = limits.season_max_scope != "product" and b.active == label.active
+    number = group_number(label.group)
+    group_too = (
+        limits.season_max_scope == "group"
+        and b.label is not None
+        and number != ""
+        and group_number(b.label.group) == number
+    )
+    return active_too or group_too
+
+
+def _over(a: Application, b: Application, limits: CropLimits, this_year: bool) -> bool:
+    if limits.season_max_over == "crop":
+        return b.planting == a.planting
+    here = b.planting == a.planting or (a.ground is not None and b.ground == a.ground)
+    anywhere = limits.season_max_over == "year" and b.crop == a.crop
+    return this_year and (here or anywhere)
+
+
+def group_number(group: str) -> str:
+    """The number of a group without its letter: 1 of 1A and 1B; other codes stay whole."""
+    word = "".join(group.split("(")[0].split()).upper()
+    return word[:-1] if len(word) > 1 and word[:-1].isdigit() and word[-1].isalpha() else word
+
+
+def _oil_and_sulfur(
+    a: Application, label: ProductLabel, others: Iterable[Application], site: Site
+) -> Iterator[Fault]:
+    wants = holds_sulfur if holds_oil(label.active) else holds_oil
+    if not (holds_oil(label.active) or holds_sulfur(label.active)):
+        return
+    for b in others:
+        apart = max(_gap(label), _gap(b.label))
+        gap = abs(site.day(a.begins) - site.day(b.begins))
+        if b.planting == a.planting and (wants(b.active) or wants(b.method)) and gap < apart:
+            yield _fault(f"puts oil and sulfur within {apart:g} days", a, b.where)
+
+
+def _gap(label: ProductLabel | None) -> float:
+    if label is None or label.sulfur_oil_gap_days.state == "not copied":
+        return OIL_SULFUR_DAYS_UNKNOWN
+    return max(OIL_SULFUR_DAYS, label.sulfur_oil_gap_days.value or 0.0)
+
+
+def _amounts(a: Application, limits: CropLimits, site: Site) -> Iterator[Fault]:
+    """Never stronger than the rate, never more than the label's maximum on the whole bed."""
+    if a.task is None:
+        return
+    water = sum(x.quantity for x in a.task.amounts if x.unit == "l")
+    product = sum(x.quantity for x in a.task.amounts if x.unit == "ml")
+    rate, most = limits.rate_ml_per_l.value, limits.max_l_per_m2.value
+    if rate is not None and product > rate * water * 1.001:
+        yield _fault("mixes stronger than the label's rate", a, f"{product:g} ml in {water:g} l")
+    planting = site.plantings.get(a.planting)
+    bed = None if planting is None else site.plot.bed_of(planting)
+    if most is not None and bed is not None and water > most * bed.area_m2 * 1.001:
+        yield _fault("uses more than the label's maximum on that bed", a, f"{water:g} l")
