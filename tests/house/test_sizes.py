@@ -1,4 +1,4 @@
-"""Size ceilings: modules, functions, imports, and the longest import chain."""
+"""Size ceilings: modules, functions, imports, and the longest import chain of a room."""
 
 import ast
 from functools import cache
@@ -10,10 +10,11 @@ ROOT = Path(__file__).resolve().parents[2]
 SOURCE = ROOT / "src" / "lattermath"
 MODULES = sorted(SOURCE.rglob("*.py"))
 
+NOUNS = "lattermath.vocabulary"
 MODULE_LINES = 400
 BODY_LINES = 50
-OWN_IMPORTS = 10
-CHAIN = 12
+OWN_IMPORTS = 10  # nouns of `vocabulary` not counted: every room speaks them (decision 0013)
+CHAIN = 10  # within one room
 
 
 def name_of(path: Path) -> str:
@@ -41,7 +42,7 @@ def body_lines(function: ast.FunctionDef | ast.AsyncFunctionDef) -> int:
 @pytest.mark.parametrize("path", MODULES, ids=name_of)
 def test_a_module_can_be_read_in_one_sitting(path: Path) -> None:
     assert len(path.read_text("utf-8").splitlines()) <= MODULE_LINES
-    assert len(own_imports(path)) <= OWN_IMPORTS
+    assert len([m for m in own_imports(path) if not m.startswith(NOUNS)]) <= OWN_IMPORTS
 
 
 @pytest.mark.parametrize("path", MODULES, ids=name_of)
@@ -55,12 +56,13 @@ def test_a_function_fits_on_a_screen(path: Path) -> None:
     assert not long
 
 
-def test_the_longest_import_chain_is_short() -> None:
-    graph = {name_of(path): own_imports(path) for path in MODULES}
+@pytest.mark.parametrize("room", sorted({p.relative_to(SOURCE).parts[0] for p in MODULES}))
+def test_a_room_can_be_walked_front_to_back(room: str) -> None:
+    inside = {name_of(p): own_imports(p) for p in MODULES if p.relative_to(SOURCE).parts[0] == room}
 
     @cache
     def depth(module: str) -> int:
-        return 1 + max((depth(m) for m in graph.get(module, set()) if m != module), default=0)
+        return 1 + max((depth(m) for m in inside[module] if m in inside and m != module), default=0)
 
-    deepest = max(graph, key=depth)
+    deepest = max(inside, key=depth)
     assert depth(deepest) <= CHAIN, deepest

@@ -113,11 +113,11 @@ def _cohort(asked: CohortAsked) -> Cohort:
         life,
         low,
         high,
-        asked.start,
+        {_stages(life, stage, "start")[0]: count for stage, count in asked.start.items()},
         mortality=asked.mortality,
         reproduction=asked.reproduction,
         host=_host(life, asked.host),
-        treatments=[(one.day, one.kill) for one in asked.treatments or []],
+        treatments=_kills(life, asked.treatments or []),
     )
     return Cohort(
         stages={stage: counts.tolist() for stage, counts in found.stages.items()},
@@ -126,6 +126,26 @@ def _cohort(asked: CohortAsked) -> Cohort:
         adult_day_50=found.adult_day_50,
         adult_day_90=found.adult_day_90,
     )
+
+
+def _kills(life: LifeHistory, treatments: list[Kill]) -> list[tuple[int, dict[str, float]]]:
+    """Days and shares killed, a group word such as `nymph` standing for all its stages."""
+    found = []
+    for place, one in enumerate(treatments):
+        where = f"treatments[{place}].kill"
+        shares = {s: k for word, k in one.kill.items() for s in _stages(life, word, where)}
+        found.append((one.day, shares))
+    return found
+
+
+def _stages(life: LifeHistory, word: str, where: str) -> list[str]:
+    """The stages a word means: one, or all that begin with it (`nymph`, `larva`)."""
+    key = word.replace("-", "_").replace(" ", "_")
+    found = [stage for stage in life.stages if stage == key]
+    found = found or [stage for stage in life.stages if stage.startswith(key)]
+    if not found:
+        raise unknown_word("no such stage", f"{where}.{word}", word, life.stages)
+    return found
 
 
 def _daily_range(asked: CohortAsked) -> tuple[list[float], list[float]]:

@@ -8,6 +8,7 @@ from lattermath.audit.plan_audit import require_clean
 from lattermath.desk.dice import SEED
 from lattermath.desk.evening_tasks import coming_visit
 from lattermath.desk.plan_outlook import frost_words, outlooks, season_rule
+from lattermath.desk.plan_warnings import warnings
 from lattermath.desk.season_facts import N_DRAWS, SeasonFacts
 from lattermath.desk.stamp import stamp
 from lattermath.desk.work_out import WorkedOut, work_out
@@ -44,8 +45,8 @@ def _plan(
         picking=tuple(made.clearances.values()),
         standby=made.standby,
         populations=made.pests.populations,
-        outlook=outlooks(facts, made.crops.decisions, worked.unplanned),
-        warnings=(*worked.warnings, *made.pests.warnings),
+        outlook=outlooks(facts, made.crops.decisions, made.crops.beliefs, made.pests.cares),
+        warnings=warnings(facts, worked),
         stamp=stamp(
             tables=facts.tables.digest,
             seed=SEED,

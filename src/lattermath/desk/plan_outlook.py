@@ -10,10 +10,12 @@ from numpy.typing import NDArray
 
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.fates import Care
 from lattermath.planning.keep_or_replace import Decision
 from lattermath.planning.worth import Weeks
 from lattermath.science.degree_days import clipped_average
 from lattermath.science.harvest_curve import first_frost
+from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Outlook, SeasonRule, Span
 
@@ -23,13 +25,14 @@ BASE_C, UPPER_C = 10.0, 30.0  # judgement: the warmth that summer crops grow on,
 def outlooks(
     facts: SeasonFacts,
     decisions: Mapping[str, Decision],
-    unplanned: Mapping[str, NDArray[np.float64]],
+    beliefs: Mapping[str, CropBelief],
+    cares: Mapping[str, Care],
 ) -> tuple[Outlook, ...]:
-    """Give each planting's weekly kilograms; `unplanned` is daily kilograms if nothing is done."""
+    """Give each planting's weekly kilograms with the plan, and if nobody does anything."""
     found = []
     for key, decision in decisions.items():
         daily = sum((kg for _, kg in decision.chosen.parts), np.zeros(1))
-        without = unplanned[key]
+        without = _let_run(facts, beliefs[key], cares.get(key, Care()))
         weeks = Weeks.of(facts.today, without.shape[1])
         bears = int(np.count_nonzero(np.maximum(weeks.sums(daily), weeks.sums(without)).max(0)))
         keep = slice(0, max(bears, 1))
@@ -44,15 +47,11 @@ def outlooks(
     return tuple(found)
 
 
-def let_run(
-    belief: CropBelief, kept: NDArray[np.float64] | None, today: int
-) -> NDArray[np.float64]:
-    """Give daily kilograms of a planting that nobody tends, (n_draws, n_left)."""
-    from lattermath.science.plant_recovery import bearing_if_left
-
-    kg = belief.kg[:, today:]
+def _let_run(facts: SeasonFacts, belief: CropBelief, care: Care) -> NDArray[np.float64]:
+    """Daily kilograms of a planting that nobody tends, (n_draws, n_left)."""
+    kg = belief.kg[:, facts.today_index :]
     kg = kg * bearing_if_left(belief.condition, kg.shape[1])
-    return kg if kept is None else kg * kept
+    return kg if care.left is None else kg * care.left
 
 
 def frost_days(facts: SeasonFacts, threshold_c: float = 0.0) -> NDArray[np.float64]:

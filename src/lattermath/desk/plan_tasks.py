@@ -90,4 +90,5 @@ def _replacement(
         plants=chosen.plants,
         sick=sick,
         keep=int(old.plants * KEEP_TO_TIDE_OVER) if old is not None and same and not sick else 0,
+        waste=facts.plot.rules.waste,
     )

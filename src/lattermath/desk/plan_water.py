@@ -22,6 +22,7 @@ from lattermath.planning.watering import BedNeed, Kind, WaterShare, share_at_vis
 from lattermath.vocabulary.plot import Bed, Planting
 from lattermath.vocabulary.ruling import Ruling
 
+Grounds = Mapping[str, BedSoil]  # by planting
 NEW_SET_OUT_DAYS = 14  # judgement: until then the roots are where the cup was
 LEAFY = frozenset(
     {"chard", "lettuce_leaf", "lettuce_head", "spinach", "kale", "arugula", "bok_choy", "basil"}
@@ -69,7 +70,7 @@ def share_tonight(
     facts: SeasonFacts,
     visit: date,
     beliefs: Mapping[str, CropBelief],
-    ground: Mapping[str, BedSoil],
+    ground: Grounds,
 ) -> tuple[WaterShare, Ruling]:
     """Share out the water of the coming visit."""
     after = next((day for day in facts.visits if day > visit), visit + timedelta(days=7))

@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import NDArray
-
-from lattermath.belief.soil import BedSoil
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
 from lattermath.desk.plan_crops import decide_crops
-from lattermath.desk.plan_outlook import let_run
 from lattermath.desk.plan_pests import plan_pests
 from lattermath.desk.plan_picking import clearances
 from lattermath.desk.plan_standby import standby
 from lattermath.desk.plan_tasks import Made
-from lattermath.desk.plan_water import soils
+from lattermath.desk.plan_water import Grounds, soils
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.own_cautions import Cautions, own_cautions
+from lattermath.planning.own_cautions import own_cautions
 
 Progress = Callable[[str, float], None]
 
@@ -28,10 +23,7 @@ class WorkedOut:
     """Everything a visit is laid out from."""
 
     made: Made
-    ground: Mapping[str, BedSoil]
-    cautions: Cautions
-    unplanned: Mapping[str, NDArray[np.float64]]  # daily kg if nothing is done, (n_draws, n_left)
-    warnings: tuple[str, ...]
+    ground: Grounds
 
 
 def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
@@ -52,25 +44,4 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
         clearances=clearances(facts, cautions, facts.now),
         standby=standby(facts, crops),
     )
-    unplanned = {
-        key: let_run(belief, _left(pests.cares, key), facts.today_index)
-        for key, belief in beliefs.items()
-    }
-    return WorkedOut(made, ground, cautions, unplanned, _warnings(facts, beliefs, ground))
-
-
-def _left(cares: Mapping[str, object], key: str) -> NDArray[np.float64] | None:
-    care = cares.get(key)
-    return None if care is None else getattr(care, "left", None)
-
-
-def _warnings(
-    facts: SeasonFacts, beliefs: Mapping[str, object], ground: Mapping[str, BedSoil]
-) -> tuple[str, ...]:
-    """Say where what was seen and what was expected disagree, and what the sky rests on."""
-    told = [facts.runs.says[:1].upper() + facts.runs.says[1:] + "."]
-    for belief in [*beliefs.values(), *ground.values()]:
-        words = getattr(belief, "disagrees", "")
-        if words:
-            told.append(words)
-    return tuple(told)
+    return WorkedOut(made, ground)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from lattermath.knowledge.crops import Crop
 from lattermath.knowledge.crosswalk import Crosswalk, read_crosswalk
@@ -17,11 +17,13 @@ from lattermath.knowledge.methods import FolkPractice, Method, Rule
 from lattermath.knowledge.organisms import Organism
 from lattermath.knowledge.overlay import lay_over
 from lattermath.knowledge.reading import Standard, standard
-from lattermath.knowledge.rivals import Rival
 from lattermath.knowledge.rows import Row
 from lattermath.knowledge.soils import Soil
-from lattermath.knowledge.sources import Source
 from lattermath.vocabulary.errors import Fault, TableError
+
+if TYPE_CHECKING:
+    from lattermath.knowledge.rivals import Rival
+    from lattermath.knowledge.sources import Source
 
 T = TypeVar("T")
 

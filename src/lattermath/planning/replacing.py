@@ -31,6 +31,7 @@ class Replacement:
     plants: int
     sick: bool = False  # what comes out carries a pest or mildew
     keep: int = 0  # of the old plants, how many stay to tide over
+    waste: str = ""  # the garden's own rule on what is pulled
 
 
 def replacing_tasks(visit: date, replacement: Replacement) -> list[Task]:
@@ -100,7 +101,7 @@ def _pull(visit: date, replacement: Replacement, old: Planting) -> Task:
         says=f"{old.name}: {which}, {bag}.{keep}",
         minutes=max(3.0, round(MINUTES_A_PLANT_PULLED * count)),
         amounts=(Amount("plants", count, "plants"),),
-        cautions=cautions if replacement.sick else (),
+        cautions=(*(sealed if replacement.sick else ()), *rule),
         because=replacement.verdict.because,
         if_skipped=f"{old.name} go on feeding what lives on them" if replacement.sick else "",
     )
