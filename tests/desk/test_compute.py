@@ -139,3 +139,59 @@ def test_a_kernel_loads_no_room_that_it_does_not_need() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_group_words_of_stages_and_unknown_ones() -> None:
+    steady = {"organism": "greenhouse_whitefly", "temperature_c": 25, "days": 1}
+    still = {"mortality": False, "reproduction": False, "start": {"nymph": 100}}
+    kill = {"treatments": [{"day": 0, "kill": {"nymph": 0.5}}]}
+    halved = json.loads(answer("cohort", json.dumps({**steady, **still, **kill})))
+    assert halved["total"] == pytest.approx([100, 50], rel=1e-4)
+    wrong = {"treatments": [{"day": 0, "kill": {"larva": 0.5}}]}
+    (fault,) = faults("cohort", [{**steady, **still, **wrong}])
+    assert fault.where == "[0].treatments[0].kill.larva"
+
+
+@pytest.mark.parametrize(
+    ("kernel", "request_", "where"),
+    [
+        ("development", {"organism": "unicorn fly", "stage": "egg", "temperature_c": 20}, "organism"),
+        ("emergence", {"crop": "cucmber_slicing", "soil_temperature_c": 20}, "crop"),
+        (
+            "development",
+            {"organism": "greenhouse_whitefly", "stage": "larva", "temperature_c": 20},
+            "stage",
+        ),
+        (
+            "growth-rate",
+            {"organism": "greenhouse_whitefly", "host": "granite", "temperature_c": 20},
+            "host",
+        ),
+        (
+            "sun-times",
+            {"latitude": 91, "longitude": 0, "date": "2024-03-20", "time_zone": "UTC"},
+            "latitude",
+        ),
+        (
+            "sun-times",
+            {"latitude": 9, "longitude": 0, "date": "20 March", "time_zone": "UTC"},
+            "date",
+        ),
+        (
+            "sun-times",
+            {"latitude": 9, "longitude": 0, "date": "2024-03-20", "time_zone": "Europe/Londn"},
+            "time_zone",
+        ),
+        ("residue", {"half_life_days": 0, "days": 3}, "half_life_days"),
+        (
+            "clearance",
+            {"treatments": [{"at": "Sunday"}], "now": "2025-08-05T18:55"},
+            "treatments[0].at",
+        ),
+    ],
+)
+def test_words_nobody_knows_are_refused_by_their_field(
+    kernel: str, request_: dict[str, Any], where: str
+) -> None:
+    (fault,) = faults(kernel, request_)
+    assert fault.where == where

@@ -197,3 +197,22 @@ def test_a_wrong_command_line_has_the_one_error_shape(
     told = json.loads(capsys.readouterr().err)
     assert set(told) == {"what", "where", "value", "remedy"}
     assert all(told.values())
+
+
+def test_a_folder_that_cannot_be_read_is_a_fault(
+    seat: Callable[..., None], capsys: pytest.CaptureFixture[str]
+) -> None:
+    def denied(*given: object) -> Plan:
+        raise PermissionError(13, "Permission denied", "journal.sqlite")
+
+    seat("plan_visit", plan=denied)
+    assert run(["plan", "--json"]) == 2
+    assert json.loads(capsys.readouterr().err)["value"] == "journal.sqlite"
+
+
+def test_a_reader_that_leaves_early_is_no_error() -> None:
+    listed = f"{sys.executable} -m lattermath compute --list | head -1"
+    done = subprocess.run(
+        ["bash", "-o", "pipefail", "-c", listed], capture_output=True, text=True, check=True
+    )
+    assert (done.stdout, done.stderr) == ("{\n", "")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import io
+import os
 import sys
 from collections.abc import Sequence
 
@@ -32,7 +34,15 @@ def main(words: Sequence[str] | None = None) -> None:
     0 done; 1 nothing to do, or problems found; 2 wrong input; 3 the audit withheld the plan;
     130 interrupted.
     """
-    sys.exit(run(list(sys.argv[1:] if words is None else words)))
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):  # a console that knows no UTF-8 must not stop us
+            stream.reconfigure(encoding="utf-8", errors="replace")
+    status = run(list(sys.argv[1:] if words is None else words))
+    try:
+        sys.stdout.flush()
+    except BrokenPipeError:
+        _reader_left()
+    sys.exit(status)
 
 
 def run(words: list[str]) -> int:
@@ -44,10 +54,27 @@ def run(words: list[str]) -> int:
         return answering.refuse(_misspoken(error, words), as_json)
     except LattermathError as error:
         return answering.refuse(error, as_json)
+    except BrokenPipeError:
+        _reader_left()
+        return answering.DONE
+    except OSError as error:
+        return answering.refuse(_no_file(error), as_json)
     except KeyboardInterrupt:
         sys.stderr.write(answering.INTERRUPTED_WORDS + "\n")
         return answering.INTERRUPTED
     return result if isinstance(result, int) else answering.DONE
+
+
+def _reader_left() -> None:
+    """Whoever read the answer stopped reading, as `head` does: say nothing more."""
+    sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115, PTH123  # open to the end
+
+
+def _no_file(error: OSError) -> InputError:
+    """A file or folder that cannot be used, as a fault like any other."""
+    what = (error.strerror or str(error)).lower()
+    remedy = "Check its name, and that it may be read and written."
+    return InputError(Fault(what, "file", str(error.filename or ""), remedy))
 
 
 def _misspoken(error: CycloptsError, words: list[str]) -> InputError:

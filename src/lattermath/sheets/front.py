@@ -31,6 +31,7 @@ class Row:
     because: tuple[tuple[str, str], ...] = ()  # a reason and who says so
     cautions: tuple[str, ...] = ()
     if_skipped: str = ""
+    blanks: tuple[str, ...] = ()  # what to write down with a pencil
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,6 +217,7 @@ def row(task: Task, tell: Teller) -> Row:
         because=tuple((tell.tell(b.says), w.WHO[b.who]) for b in task.because),
         cautions=tuple(sentence(tell.tell(caution)) for caution in task.cautions),
         if_skipped=tell.tell(task.if_skipped),
+        blanks=w.BLANKS.get(task.kind, ()),
     )
 
 

@@ -54,6 +54,16 @@ MIND = "Mind:"
 ROUGH = "Rough:"
 NOTHING_TO_DO = "Nothing needs doing at this visit."
 NO_VISIT = "No visit is planned."
+BLANKS: dict[str, tuple[str, ...]] = {
+    "water": ("Cans",),
+    "pick": ("Picked",),
+    "look": ("Leaves", "counted"),
+    "treat": ("Start", "litres", "undersides wetted"),
+    "set out": ("Set out",),
+    "pull": ("Pulled",),
+    "sow": ("Sown",),
+}
+ALSO_SEEN = "Also seen"
 TURN_OVER = "Why? Turn over."
 AND = " and "
 
