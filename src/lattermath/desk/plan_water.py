@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.crop_belief import CropBelief
-from lattermath.belief.soil import BedSoil, SoilWeather, believe_soil
+from lattermath.belief.soil import BedSoil, SoilWeather, believe_soil, between
 from lattermath.belief.soil_inputs import (
     ground_of,
     poured_on,
@@ -60,7 +60,7 @@ def soil_weather(facts: SeasonFacts) -> SoilWeather:
     ]
     return SoilWeather(
         today=facts.today_index,
-        known_from=max(min(first_watering, default=facts.today_index - 7), 0),
+        known_from=max(min(first_watering, default=facts.today_index), 0),
         et0_mm=reference.et0_mm[facts.future_of_draw],
         rain_mm=facts.rain[facts.future_of_draw],
     )
@@ -80,14 +80,19 @@ def share_tonight(
             name=f"{planting.name[:1].lower()}{planting.name[1:]}",
             kind=_kind(facts, planting, beliefs[planting.key]),
             next_visit=after,
-            days=max((after - facts.today).days, 1),
-            soil=ground[planting.key],
+            days=(after - visit).days,
+            soil=_at(ground[planting.key], (visit - facts.today).days),
             wilted=planting.wilted,
         )
         for planting in facts.plot.standing()
         if planting.key in ground
     ]
     return share_at_visit(needs, facts.plot.water, facts.plot.rules)
+
+
+def _at(soil: BedSoil, days: int) -> BedSoil:
+    """The ground as it will be so many days on, with nothing poured until then."""
+    return between(soil, days, soil.n_coming) if days > 0 else soil
 
 
 def _soil(facts: SeasonFacts, weather: SoilWeather, belief: CropBelief, starts: int) -> BedSoil:
