@@ -1,0 +1,136 @@
+"""The plantings that the adults of one organism connect: hosts, leaves, distances."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.life_figures import LifeFigures
+from lattermath.knowledge.crosswalk import Crosswalk
+from lattermath.science.adult_flight import points_of, settle_matrix, shaken_matrix
+from lattermath.vocabulary.plot import Planting, Plot
+
+FloatArray = NDArray[np.float64]
+
+ROOM_PER_PLANT_M2 = 0.4  # judgement, for plantings whose bed is not drawn
+FAR_APART_M = 5.0  # judgement: plantings without a place stand this far from all others
+# Judgement: leaves of a plant in high summer, and what one of them covers on one side. [cm2]
+LEAVES = {
+    "tomato": (30, 150.0),
+    "cucumber": (30, 250.0),
+    "courgette": (20, 600.0),
+    "squash": (40, 400.0),
+    "melon": (40, 150.0),
+    "bean": (30, 120.0),
+    "sweet_pepper": (60, 40.0),
+    "eggplant": (25, 200.0),
+    "kale": (15, 400.0),
+    "brassica": (15, 500.0),
+}
+OTHER_LEAVES = (25, 200.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """One planting as a home of the organism.
+
+    laying : suitability, eggs that live as a share of the best host's. [0 to 1]
+    leaf_cm2 : one side of one leaf. [cm2]
+    """
+
+    key: str
+    name: str
+    crop: str
+    plants: int
+    laying: float
+    leaves: int
+    leaf_cm2: float
+    area_m2: float
+    points: FloatArray
+    treatable: bool = True  # False on the neighbour's plot
+    started: int = -10_000  # day on which it came to stand there; long ago where not known
+
+    @property
+    def all_leaves(self) -> float:
+        """Leaves of the whole planting."""
+        return float(self.plants * self.leaves)
+
+
+def stands_of(
+    plot: Plot, life: LifeFigures, crosswalk: Crosswalk, first: date | None = None
+) -> tuple[Stand, ...]:
+    """Every planting of the plot on which the organism can live, the neighbour's included.
+
+    first : the date of day 0, from which `started` is counted.
+    """
+    found: list[Stand] = []
+    for planting in plot.plantings:
+        terms = life.host(planting.crop, crosswalk)
+        if planting.pulled is not None or terms is None or planting.plants < 1:
+            continue
+        leaves, leaf_cm2 = leaves_of(planting.crop, crosswalk)
+        area, points = _ground(plot, planting, len(found))
+        found.append(
+            Stand(
+                planting.key,
+                planting.name,
+                planting.crop,
+                planting.plants,
+                terms.laying,
+                leaves,
+                leaf_cm2,
+                area,
+                points,
+                not planting.neighbours_plot,
+                _started(planting, first),
+            )
+        )
+    return tuple(found)
+
+
+def _started(planting: Planting, first: date | None) -> int:
+    if planting.started is None or first is None:
+        return -10_000
+    return (planting.started - first).days
+
+
+def leaves_of(crop: str, crosswalk: Crosswalk) -> tuple[int, float]:
+    """Leaves of a plant and what one covers on one side [cm2], by the nearest host word."""
+    word = crosswalk.host(crop, LEAVES)
+    return LEAVES[word] if word else OTHER_LEAVES
+
+
+def _ground(plot: Plot, planting: Planting, place: int) -> tuple[float, FloatArray]:
+    """Ground covered and points on it; a planting whose place is not known stands apart."""
+    area = planting.plants * ROOM_PER_PLANT_M2
+    side = area**0.5
+    bed = plot.bed_of(planting)
+    if planting.x_m is not None and planting.y_m is not None:
+        return area, points_of(planting.x_m, planting.y_m, side, side)
+    if bed is not None:
+        east, north = bed.centre
+        return area, points_of(east, north, bed.length_m, bed.width_m)
+    return area, points_of(-FAR_APART_M * (place + 1), -FAR_APART_M, side, side)
+
+
+def settling(stands: Sequence[Stand], flight_m: float) -> FloatArray:
+    """Where adults that leave a planting settle; rows sum to 1. (n_plantings, n_plantings)"""
+    points = np.stack([stand.points for stand in stands])
+    area = np.array([stand.area_m2 for stand in stands])
+    pull = np.array([stand.laying for stand in stands])
+    return settle_matrix(points, area, pull, flight_m)
+
+
+def settling_when_shaken(settle: FloatArray, to_neighbour: float) -> FloatArray:
+    """Where adults put up by work settle; rows sum to 1. (n_plantings, n_plantings)"""
+    return shaken_matrix(settle, to_neighbour)
+
+
+def neighbours_at_risk(settle: FloatArray, place: int, least: float = 0.02) -> list[int]:
+    """Other plantings that get at least this share of adults leaving one, most first."""
+    order = np.argsort(-settle[place])
+    return [int(p) for p in order if p != place and settle[place, p] >= least]

@@ -1,0 +1,134 @@
+"""Reads a grower's sightings as evidence about one organism on the plantings of a cluster."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.cluster_plantings import Stand
+from lattermath.belief.count_likelihood import (
+    level_log_likelihood,
+    seen_log_likelihood,
+    size_of,
+    total_log_likelihood,
+)
+from lattermath.belief.life_figures import LifeFigures
+from lattermath.vocabulary.events import Level, Measure, Sighting
+
+FloatArray = NDArray[np.float64]
+
+GLANCE_LEAVES = 20  # judgement: leaves seen in passing, where a sighting does not say how many
+# Judgement: share of the insects of a stage, on a leaf turned over, that a grower sees.
+SEEN_SHARE = {"egg": 0.4, "nymph1": 0.4, "nymph2": 0.6, "nymph3": 0.75, "nymph4": 0.9, "adult": 0.8}
+OTHER_SEEN_SHARE = 0.6
+GROUPS: Mapping[str, tuple[str, ...]] = {
+    "scale": ("nymph2", "nymph3", "nymph4"),
+    "scales": ("nymph2", "nymph3", "nymph4"),
+    "pupa": ("nymph4", "pupa"),
+    "pupae": ("nymph4", "pupa"),
+    "eggs": ("egg",),
+    "nymphs": ("nymph",),
+    "larvae": ("larva",),
+    "adults": ("adult",),
+    "flies": ("adult",),
+    "young": ("nymph", "larva"),
+}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Seen:
+    """One sighting in numbers.
+
+    share  : of each stage's insects on the whole planting, how many were there to be seen,
+             (n_stages,).
+    leaves : leaves (or plants for a shake) looked at.
+    """
+
+    day: int
+    place: int
+    measure: Measure
+    share: FloatArray
+    leaves: float
+    total: float | None
+    level: Level | None
+    serial: int
+
+    def log_likelihood(self, on_planting: FloatArray, detection: FloatArray) -> FloatArray:
+        """Log-probability of what was seen, one figure a draw.
+
+        on_planting : insects by stage on the planting that day, (n_draws, n_stages).
+        detection   : how well this grower sees, about 1, (n_draws,).
+        """
+        expected = self.expected(on_planting, detection)
+        if self.total is not None:
+            return total_log_likelihood(expected, self.total, self.leaves)
+        if self.level is not None:
+            shake = self.measure == "shake"
+            return level_log_likelihood(expected, self.level, self.leaves, shake=shake)
+        return seen_log_likelihood(expected, self.leaves)
+
+    def expected(self, on_planting: FloatArray, detection: FloatArray) -> FloatArray:
+        """Insects that would be seen, (n_draws,)."""
+        return np.asarray((on_planting @ self.share) * detection)
+
+    def predicted(
+        self, on_planting: FloatArray, detection: FloatArray, rng: np.random.Generator
+    ) -> FloatArray:
+        """Totals that might have been counted, one throw a draw, (n_draws,)."""
+        mean = np.maximum(self.expected(on_planting, detection), 1e-9)
+        size = size_of(self.leaves)
+        return rng.poisson(rng.gamma(size, mean / size)).astype(np.float64)
+
+
+def read_sighting(
+    sighting: Sighting, day: int, serial: int, stands: Sequence[Stand], life: LifeFigures
+) -> Seen | None:
+    """A sighting as evidence; None where it says nothing about a planting of this cluster."""
+    place = next((n for n, s in enumerate(stands) if s.key == sighting.planting), None)
+    if place is None or sighting.measure == "severity":
+        return None
+    shake = sighting.measure == "shake"
+    total = float(sum(sighting.counts)) if sighting.counts else sighting.total
+    looked = sighting.looked_at or len(sighting.counts) or (1 if shake else GLANCE_LEAVES)
+    if sighting.measure == "count" and total is None and sighting.level is None:
+        return None
+    share = _shaken(life) if shake else _turned(life, sighting)
+    units = stands[place].plants if shake else stands[place].all_leaves
+    return Seen(
+        day,
+        place,
+        sighting.measure,
+        share * min(looked / units, 1.0),
+        float(looked),
+        None if total is None else float(total),
+        sighting.level,
+        serial,
+    )
+
+
+def _shaken(life: LifeFigures) -> FloatArray:
+    """Only adults rise, and not all of them."""
+    return np.array([life.flushed if s == life.adult else 0.0 for s in life.stages])
+
+
+def _turned(life: LifeFigures, sighting: Sighting) -> FloatArray:
+    """Share seen of each stage meant, on the surface looked at."""
+    meant = meant_stages(sighting.stage, life.stages)
+    below = life.on_underside
+    there = {"underside": below, "top": 1 - below}.get(sighting.surface, 1.0)
+    return np.array([there * _seen_share(s) if s in meant else 0.0 for s in life.stages])
+
+
+def meant_stages(word: str, stages: Sequence[str]) -> tuple[str, ...]:
+    """The stages a grower's word means; all of them where no word was given or it is strange."""
+    key = word.strip().lower().replace(" ", "_")
+    starts = GROUPS.get(key, (key,) if key else ("",))
+    found = tuple(stage for stage in stages if stage.startswith(starts))
+    return found or tuple(stages)
+
+
+def _seen_share(stage: str) -> float:
+    return next((v for k, v in SEEN_SHARE.items() if stage.startswith(k)), OTHER_SEEN_SHARE)

@@ -1,0 +1,101 @@
+"""What is not known of a cluster: standard-normal numbers for each draw, and their meaning."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import special
+
+from lattermath.belief.cluster_plantings import Stand
+from lattermath.vocabulary.figure import Figure
+
+FloatArray = NDArray[np.float64]
+Dice = Callable[[str], np.random.Generator]
+
+# Judgement: insects of all stages on a plant of the best host some weeks before the first
+# sighting, and adults that fly in per plant and day. Log-normal: median, sd shared by the plot,
+# sd of a planting's own.
+START = (2.0, 1.8, 1.2)
+ARRIVALS = (0.02, 1.2, 0.7)
+DETECTION_SD = 0.3  # judgement: how growers differ in what they see, log scale
+NINE_IN_TEN = 1.2816
+SHARED = ("level", "arrivals", "field", "detection")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Unknowns:
+    """The unknowns in plain units; the first axis is n_draws.
+
+    level     : insects a plant at the start, (n_draws, n_plantings).
+    settled   : share of them of all ages, the rest adults lately come, (n_draws, n_plantings).
+    arrivals  : adults a day from outside, (n_draws, n_plantings). [1/d]
+    field     : survival outdoors as a share of that without enemies, (n_draws,).
+    detection : what this grower sees beside the usual, (n_draws,).
+    quantiles : how good each method proves to be, (n_draws,) each. [0 to 1]
+    """
+
+    level: FloatArray
+    settled: FloatArray
+    arrivals: FloatArray
+    field: FloatArray
+    detection: FloatArray
+    quantiles: Mapping[str, FloatArray]
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """The order of the unknowns in the vector."""
+
+    organism: str
+    stands: tuple[Stand, ...]
+    methods: tuple[str, ...]
+
+    @property
+    def all(self) -> list[str]:
+        """Every unknown by name; a stream of dice each, so that one more reshuffles none."""
+        own = [f"{s.key}|{w}" for s in self.stands for w in ("level", "settled", "arrivals")]
+        return [*SHARED, *own, *(f"efficacy|{m}" for m in self.methods)]
+
+    def throw(self, dice: Dice, n: int) -> FloatArray:
+        """Draws of the prior, (n, n_unknowns)."""
+        streams = [dice(f"cluster|{self.organism}|{name}") for name in self.all]
+        return np.stack([stream.standard_normal(n) for stream in streams], axis=1)
+
+    def meaning(self, z: FloatArray, field: Figure) -> Unknowns:
+        """The vector in plain units.
+
+        field : the table's survival outdoors, with its low and high ends.
+        """
+        level, arrivals, outdoors, detection = (z[:, n, None] for n in range(len(SHARED)))
+        n_own = 3 * len(self.stands)
+        own = z[:, len(SHARED) : len(SHARED) + n_own].reshape(len(z), len(self.stands), 3)
+        suits = np.array([stand.laying for stand in self.stands])
+        plants = np.array([stand.plants for stand in self.stands])
+        efficacy = special.ndtr(z[:, len(SHARED) + n_own :])
+        return Unknowns(
+            level=_log_normal(START, level, own[..., 0]) * suits,
+            settled=special.expit(1.5 * own[..., 1]),
+            arrivals=_log_normal(ARRIVALS, arrivals, own[..., 2]) * suits * plants,
+            field=_skewed(field, outdoors[:, 0]),
+            detection=np.exp(DETECTION_SD * detection[:, 0]),
+            quantiles={m: efficacy[:, n] for n, m in enumerate(self.methods)},
+        )
+
+
+def _log_normal(
+    figures: tuple[float, float, float], shared: FloatArray, own: FloatArray
+) -> FloatArray:
+    median, shared_sd, own_sd = figures
+    return np.asarray(median * np.exp(shared_sd * shared + own_sd * own))
+
+
+def _skewed(figure: Figure, z: FloatArray) -> FloatArray:
+    """A share whose low and high are its 10th and 90th percentile, log scale, never above 1."""
+    low, high = figure.span
+    below = np.log(figure.value / low) / NINE_IN_TEN
+    above = np.log(high / figure.value) / NINE_IN_TEN
+    scale = np.where(z < 0, below, above)
+    return np.asarray(np.minimum(figure.value * np.exp(z * scale), 1.0))

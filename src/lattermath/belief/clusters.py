@@ -1,0 +1,309 @@
+"""What is probably true today of one organism on the plantings that its adults connect."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.cluster_plantings import Stand, settling, settling_when_shaken
+from lattermath.belief.cluster_sightings import Seen
+from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
+from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
+from lattermath.belief.tempering import Sampled, sample
+from lattermath.belief.treatment_kills import Application, kills_of
+from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
+from lattermath.science.stage_layout import spread_evenly
+
+FloatArray = NDArray[np.float64]
+
+N_PARTICLES = 512  # decision 0003
+LOOK_BACK_DAYS = 28  # judgement: about a generation before the first sighting
+SETTLE_IN_DAYS = 60  # days after which a growing population has its stable ages
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ClusterSky:
+    """Weather by day from day 0; the days before `today` are alike in all futures.
+
+    t_min, t_max, rain : (n_futures, n_days). [C], [mm]
+    future_of_draw     : (n_draws,).
+    """
+
+    t_min: FloatArray
+    t_max: FloatArray
+    rain: FloatArray
+    future_of_draw: NDArray[np.int64]
+    today: int
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ClusterBelief:
+    """One organism in every draw, from its first day to the end of the futures.
+
+    Days of cycle, setting and sums count from `first_day`; `today` is counted so too.
+
+    state    : insects by class this morning, (n_draws, n_plantings, n_classes).
+    past     : insects by stage and day up to today, (n_draws, n_plantings, today + 1, n_stages).
+    settle   : where adults that leave a planting settle, rows sum to 1.
+    evidence : log of the probability of all sightings; weighs rival identities.
+    steps    : tempering steps that the sightings took.
+    """
+
+    life: LifeHistory
+    stands: tuple[Stand, ...]
+    first_day: int
+    today: int
+    cycle: Cycle
+    setting: Setting
+    rain: FloatArray
+    state: NDArray[np.float32]
+    past: NDArray[np.float32]
+    unknowns: Unknowns
+    settle: FloatArray
+    applied: tuple[Application, ...]
+    evidence: float
+    steps: int
+    disagrees: str
+    serials: tuple[int, ...]
+
+    @property
+    def organism(self) -> str:
+        """Organism id."""
+        return self.life.figures.organism
+
+    @property
+    def n_draws(self) -> int:
+        """Number of draws."""
+        return int(self.state.shape[0])
+
+    def per_leaf(self) -> FloatArray:
+        """Insects a leaf today, by stage, (n_draws, n_plantings, n_stages)."""
+        leaves = np.array([stand.all_leaves for stand in self.stands])
+        return np.asarray(self.past[:, :, -1] / leaves[None, :, None], dtype=np.float64)
+
+    def kills(
+        self, planned: Sequence[Application] = (), quantiles: Unknowns | None = None
+    ) -> Kills:
+        """Past treatments that still kill, and those planned, by day of the cycle."""
+        known = self.unknowns if quantiles is None else quantiles
+        return kills_of(
+            [*self.applied, *planned],
+            known.quantiles,
+            self.life.stages,
+            self.rain,
+            len(self.stands),
+            self.n_draws,
+        )
+
+    def ahead(self, planned: Sequence[Application] = (), threads: int = 1) -> Run:
+        """Run from this morning to the end of the futures with these treatments."""
+        return run_cohorts(
+            self.cycle,
+            self.setting,
+            self.state,
+            self.kills(planned),
+            first_day=self.today,
+            threads=threads,
+        )
+
+
+def believe_cluster(
+    life: LifeHistory,
+    stands: Sequence[Stand],
+    sky: ClusterSky,
+    seen: Sequence[Seen],
+    applied: Sequence[Application],
+    methods: Sequence[str],
+    dice: Dice,
+) -> ClusterBelief:
+    """Weigh everything seen and done against the model, and run the draws up to this morning.
+
+    seen, applied : with days of the sky; applications of methods not in `methods` are added to it.
+    methods       : methods that may be used later, whose efficacy each draw fixes now.
+    """
+    if not seen:
+        raise ValueError("a cluster is believed from its first sighting on")
+    first = max(0, min(one.day for one in seen) - LOOK_BACK_DAYS)
+    done = tuple(replace(one, day=one.day - first) for one in applied if one.day >= first)
+    names = Names(
+        life.figures.organism,
+        tuple(stands),
+        tuple(sorted({*methods, *(one.effect.method for one in done)})),
+    )
+    past = _Past.of(life, names, sky, first, [replace(s, day=s.day - first) for s in seen], done)
+    found = sample(
+        names.throw(dice, N_PARTICLES),
+        past.log_likelihood,
+        dice(f"cluster|{names.organism}|moves"),
+    )
+    return _forward(past, found, sky, first, dice)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Past:
+    """The cluster up to today, ready to be run for any unknowns."""
+
+    life: LifeHistory
+    names: Names
+    first: int
+    t_min: FloatArray
+    t_max: FloatArray
+    rain: FloatArray
+    seen: tuple[Seen, ...]
+    applied: tuple[Application, ...]
+    settle: FloatArray
+    stable: FloatArray
+    lately_come: FloatArray
+
+    @classmethod
+    def of(
+        cls,
+        life: LifeHistory,
+        names: Names,
+        sky: ClusterSky,
+        first: int,
+        seen: Sequence[Seen],
+        applied: tuple[Application, ...],
+    ) -> _Past:
+        days = slice(first, sky.today + 1)
+        low, high = sky.t_min[:1, days], sky.t_max[:1, days]
+        settle = settling(names.stands, LONE_FLIGHT * life.figures.flight_m)
+        adults = [0.0] * (len(life.stages) - 1) + [1.0]
+        return cls(
+            life,
+            names,
+            first,
+            low,
+            high,
+            sky.rain[0, days],
+            tuple(seen),
+            applied,
+            settle,
+            _stable_ages(life, float(low.mean()), float(high.mean())),
+            spread_evenly(life.layout, adults),
+        )
+
+    def start(self, unknowns: Unknowns) -> FloatArray:
+        """State on the first day, (n_draws, n_plantings, n_classes)."""
+        there = np.array([stand.started <= self.first for stand in self.names.stands])
+        plants = np.array([stand.plants for stand in self.names.stands])
+        count = (unknowns.level * plants * there)[..., None]
+        settled = unknowns.settled[..., None]
+        return np.asarray(count * (settled * self.stable + (1 - settled) * self.lately_come))
+
+    def run(self, unknowns: Unknowns) -> Run:
+        """Run these unknowns up to today."""
+        n_days = self.t_min.shape[1] - 1
+        kills = kills_of(
+            self.applied,
+            unknowns.quantiles,
+            self.life.stages,
+            self.rain,
+            len(self.names.stands),
+            len(unknowns.field),
+        )
+        cycle = self.life.cycle(self.t_min, self.t_max, unknowns.field)
+        setting = setting_of(
+            self.names.stands, unknowns, self.settle, self.life, self.first, n_days + 1
+        )
+        return run_cohorts(cycle, setting, self.start(unknowns), kills, n_days=n_days, threads=2)
+
+    def log_likelihood(self, z: FloatArray) -> FloatArray:
+        """Of everything seen, (n_particles,)."""
+        unknowns = self.names.meaning(z, self.life.figures.field_survival)
+        sums = self.run(unknowns).sums
+        total = np.zeros(len(z))
+        for one in self.seen:
+            there = sums[:, one.place, one.day].astype(np.float64)
+            total += one.log_likelihood(there, unknowns.detection)
+        return total
+
+
+def setting_of(
+    stands: Sequence[Stand],
+    unknowns: Unknowns,
+    settle: FloatArray,
+    life: LifeHistory,
+    first: int,
+    n_days: int,
+) -> Setting:
+    """Hosts, arrivals and settling of these plantings over the days from `first`."""
+    days = np.arange(n_days)[:, None] + first
+    stands_there = days >= np.array([stand.started for stand in stands])
+    host = stands_there * np.array([stand.laying for stand in stands])
+    arrivals = unknowns.arrivals[:, None] * stands_there
+    return Setting(
+        host.astype(np.float32),
+        arrivals.astype(np.float32),
+        settle,
+        np.zeros(n_days, dtype=np.float32),
+        settling_when_shaken(settle, life.figures.to_neighbour),
+    )
+
+
+def _stable_ages(life: LifeHistory, low: float, high: float) -> FloatArray:
+    """Shares by class of a population that has grown for a while in the usual weather."""
+    shape = (1, SETTLE_IN_DAYS)
+    cycle = life.cycle(np.full(shape, low), np.full(shape, high))
+    alone = Setting(
+        np.ones((SETTLE_IN_DAYS, 1), dtype=np.float32),
+        np.zeros((1, SETTLE_IN_DAYS, 1), dtype=np.float32),
+        np.eye(1),
+        np.zeros(SETTLE_IN_DAYS, dtype=np.float32),
+        np.eye(1),
+    )
+    seed = spread_evenly(life.layout, [1.0] * len(life.stages))[None, None]
+    ages = run_cohorts(cycle, alone, seed).final[0, 0]
+    return np.asarray(ages / ages.sum())
+
+
+def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dice) -> ClusterBelief:
+    """Pair the particles with the futures and bring them to this morning."""
+    n_draws, life, stands = len(sky.future_of_draw), past.life, past.names.stands
+    chosen = np.linspace(0, len(found.unknowns) - 1, n_draws).round().astype(int)
+    unknowns = past.names.meaning(found.unknowns[chosen], life.figures.field_survival)
+    weather = slice(first, None)
+    low, high = (t[sky.future_of_draw, weather] for t in (sky.t_min, sky.t_max))
+    cycle = life.cycle(low, high, unknowns.field)
+    setting = setting_of(stands, unknowns, past.settle, life, first, low.shape[1])
+    rain = np.median(sky.rain[:, weather], axis=0)
+    today = sky.today - first
+    kills = kills_of(past.applied, unknowns.quantiles, life.stages, rain, len(stands), n_draws)
+    run = run_cohorts(cycle, setting, past.start(unknowns), kills, n_days=today, threads=2)
+    return ClusterBelief(
+        life,
+        stands,
+        first,
+        today,
+        cycle,
+        setting,
+        rain,
+        run.final.astype(np.float32),
+        run.sums,
+        unknowns,
+        past.settle,
+        past.applied,
+        found.evidence,
+        found.steps,
+        _disagreement(past, run, unknowns, dice(f"cluster|{past.names.organism}|check")),
+        tuple(sorted({one.serial for one in past.seen})),
+    )
+
+
+def _disagreement(past: _Past, run: Run, unknowns: Unknowns, rng: np.random.Generator) -> str:
+    """Words for the latest count that even the weighed belief would hardly have given."""
+    counted = [one for one in past.seen if one.total is not None]
+    for one in sorted(counted, key=lambda s: s.day, reverse=True)[:3]:
+        there = run.sums[:, one.place, one.day].astype(np.float64)
+        might = one.predicted(there, unknowns.detection, rng)
+        low, high = np.quantile(might, [0.05, 0.95])
+        if one.total is not None and not low <= one.total <= high:
+            name = past.names.stands[one.place].name
+            return (
+                f"{name}: counted {one.total:g}, where {low:.0f} to {high:.0f} were expected. "
+                "Look again, or something has changed."
+            )
+    return ""

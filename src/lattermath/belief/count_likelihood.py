@@ -1,0 +1,70 @@
+"""How likely a count, a shake or a bare 'seen' is, for a given number of insects on the plant."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+from scipy import special
+
+from lattermath.vocabulary.events import Level
+
+FloatArray = NDArray[np.float64]
+
+CLUMPING = 0.6  # judgement: k of the negative binomial from leaf to leaf
+LOOK_SD = 0.4  # judgement: what one look has wrong in common over its leaves, log scale
+LEAST_EXPECTED = 1e-4  # one insect on ten thousand leaves; below it nothing is told apart
+
+# Most insects of each level: a leaf turned over, and a plant shaken (judgement).
+LEAF_LEVELS = {"none": 0, "few": 5, "many": 30}
+SHAKE_LEVELS = {"none": 0, "few": 10, "many": 50}
+
+
+def size_of(leaves: float) -> float:
+    """Size parameter of the total over some leaves, with the error of the look itself.
+
+    Totals over n leaves of clumping k have size n k; the look adds its own variance, so many
+    leaves never make one look certain.
+    """
+    return 1.0 / (1.0 / (leaves * CLUMPING) + LOOK_SD**2)
+
+
+def total_log_likelihood(expected: ArrayLike, total: float, leaves: float) -> FloatArray:
+    """Log-probability of the total counted over some leaves, shape as `expected`.
+
+    expected : insects that would be seen on all these leaves together. A total of 0 counts as
+    evidence like any other.
+    """
+    mean = np.maximum(np.asarray(expected, dtype=np.float64), LEAST_EXPECTED)
+    size = size_of(leaves)
+    ways = special.gammaln(total + size) - special.gammaln(size) - special.gammaln(total + 1)
+    return np.asarray(
+        ways + size * np.log(size / (size + mean)) + total * np.log(mean / (size + mean))
+    )
+
+
+def at_most(expected: ArrayLike, most: float, leaves: float) -> FloatArray:
+    """Probability that the total is at most `most`, shape as `expected`."""
+    mean = np.maximum(np.asarray(expected, dtype=np.float64), LEAST_EXPECTED)
+    size = size_of(leaves)
+    return np.asarray(special.betainc(size, np.floor(most) + 1, size / (size + mean)))
+
+
+def level_log_likelihood(
+    expected: ArrayLike, level: Level, looked_at: float, *, shake: bool
+) -> FloatArray:
+    """Log-probability of a level per leaf (or per shaken plant), shape as `expected`.
+
+    expected : insects on everything looked at; the level's bounds are taken that many times.
+    """
+    bounds = SHAKE_LEVELS if shake else LEAF_LEVELS
+    names = [*bounds, "heavy"]
+    place = names.index(level)
+    low = -1.0 if place == 0 else bounds[names[place - 1]] * looked_at
+    below = 0.0 if place == 0 else at_most(expected, low, looked_at)
+    up_to = 1.0 if level == "heavy" else at_most(expected, bounds[level] * looked_at, looked_at)
+    return np.asarray(np.log(np.maximum(np.asarray(up_to) - below, 1e-12)))
+
+
+def seen_log_likelihood(expected: ArrayLike, looked_at: float) -> FloatArray:
+    """Log-probability that at least one is seen, shape as `expected`."""
+    return np.asarray(np.log(np.maximum(1.0 - at_most(expected, 0, looked_at), 1e-12)))

@@ -1,0 +1,95 @@
+"""Treatments of a cluster, done or thought of, as shares left alive by day, planting and stage."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.life_figures import LifeFigures
+from lattermath.belief.treatment_effect import ROW_COVERAGE, Effect
+from lattermath.science.spray_kill import residual_kill, residue
+from lattermath.vocabulary.events import Surface
+
+if TYPE_CHECKING:
+    from lattermath.science.stage_cohorts import Kills
+
+FloatArray = NDArray[np.float64]
+
+LEAF_GROWTH = 0.03  # judgement: leaf that unfolds in a day in high summer, as a share of all
+MOST_KILL = 0.99  # no treatment of a whole planting reaches everything
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Application:
+    """One treatment on one day. `reach` is the share of each stage that it gets at, (n_stages,)."""
+
+    day: int
+    effect: Effect
+    places: tuple[int, ...]
+    reach: FloatArray
+    serial: int | None = None
+
+
+def reach_of(
+    effect: Effect, surfaces: Sequence[Surface], coverage: float, life: LifeFigures
+) -> FloatArray:
+    """Share of each stage reached, relative to the coverage the efficacy figures mean.
+
+    A spray kills only on the surfaces named; hands, shears and water reach what they reach.
+    """
+    if not effect.by_surface:
+        return np.ones(len(life.stages))
+    below = life.on_underside
+    there = {"underside": below, "top": 1 - below}
+    wetted = 1.0 if "whole" in surfaces else sum(there.get(s, 0.0) for s in set(surfaces))
+    return np.full(len(life.stages), min(wetted, 1.0) * coverage / ROW_COVERAGE)
+
+
+def kills_of(
+    applications: Sequence[Application],
+    quantiles: Mapping[str, FloatArray],
+    stages: Sequence[str],
+    rain: FloatArray,
+    n_plantings: int,
+    n_draws: int,
+) -> Kills:
+    """All treatments together; those of one day, and deposits still killing, multiply.
+
+    quantiles : how good each method proves to be, by method, (n_draws,). [0 to 1]
+    rain      : by day, (n_days,); the number of days is taken from it. [mm]
+    """
+    from lattermath.science.stage_cohorts import Kills
+
+    n_days = len(rain)
+    by_day: dict[int, FloatArray] = {}
+    for one in applications:
+        for day, kill in _days_of(one, quantiles, stages, rain):
+            if 0 <= day < n_days:
+                left = by_day.setdefault(day, np.ones((n_draws, n_plantings, len(stages))))
+                left[:, list(one.places)] *= 1.0 - kill[:, None]
+    days = sorted(by_day)
+    event_of_day = np.full(n_days, -1, dtype=np.int64)
+    event_of_day[days] = np.arange(len(days))
+    if not days:
+        return Kills(event_of_day, np.ones((1, 1, n_plantings, len(stages)), dtype=np.float32))
+    return Kills(event_of_day, np.stack([by_day[d] for d in days], axis=1).astype(np.float32))
+
+
+def _days_of(
+    one: Application, quantiles: Mapping[str, FloatArray], stages: Sequence[str], rain: FloatArray
+) -> list[tuple[int, FloatArray]]:
+    """Days on which one treatment kills, with the share killed, (n_draws, n_stages)."""
+    effect = one.effect
+    kill = np.clip(effect.draws(stages, quantiles[effect.method]) * one.reach, 0, MOST_KILL)
+    if effect.half_life_days is None or effect.kill_days < 1:
+        return [(one.day, kill)]
+    dry = [float(mm) for mm in rain[max(one.day, 0) : one.day + effect.kill_days]]
+    left = residue(effect.half_life_days, effect.kill_days, dry, effect.wash_off)[:-1]
+    # The efficacy figure is what a week did: spread over the days, it is not earned twice.
+    per_day = 1 - (1 - kill) ** (1.0 / left.sum())
+    daily = residual_kill(per_day, left, LEAF_GROWTH)
+    return [(one.day + n, daily[..., n]) for n in range(len(left))]
