@@ -155,7 +155,11 @@ def test_group_words_of_stages_and_unknown_ones() -> None:
 @pytest.mark.parametrize(
     ("kernel", "request_", "where"),
     [
-        ("development", {"organism": "unicorn fly", "stage": "egg", "temperature_c": 20}, "organism"),
+        (
+            "development",
+            {"organism": "unicorn fly", "stage": "egg", "temperature_c": 20},
+            "organism",
+        ),
         ("emergence", {"crop": "cucmber_slicing", "soil_temperature_c": 20}, "crop"),
         (
             "development",

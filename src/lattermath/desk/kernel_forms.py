@@ -11,11 +11,16 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Annotated, Any, Generic, TypeVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError
 
-Number = Annotated[float, Field(strict=True, allow_inf_nan=False)]
+MOST = 1e9  # judgement: no quantity here comes near it, and no arithmetic on it overflows
+COLDEST_C, HOTTEST_C = -90.0, 70.0  # beyond the extremes of weather and soil; 77 is Fahrenheit
+EARLIEST, LATEST = date(1600, 1, 1), date(2999, 12, 31)  # the calendar that the sun times hold for
+
+Number = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=-MOST, le=MOST)]
+Celsius = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=COLDEST_C, le=HOTTEST_C)]
 Whole = Annotated[int, Field(strict=True)]
 Yes = Annotated[bool, Field(strict=True)]
 Word = Annotated[str, Field(strict=True, min_length=1)]
@@ -26,6 +31,7 @@ Positive = Annotated[Number, Field(gt=0)]
 NotNegative = Annotated[Number, Field(ge=0)]
 Percent = Annotated[Number, Field(ge=0, le=100)]
 Series = Annotated[list[Number], Field(min_length=1)]
+CelsiusSeries = Annotated[list[Celsius], Field(min_length=1)]
 WaterSeries = Annotated[list[NotNegative], Field(min_length=1)]
 
 
@@ -42,8 +48,14 @@ def _iso_day(value: object) -> object:
     return value
 
 
-Day = Annotated[date, BeforeValidator(_iso_day)]
-Instant = Annotated[datetime, BeforeValidator(_iso_text)]
+def _in_our_calendar(value: datetime) -> datetime:
+    if not EARLIEST <= value.date() <= LATEST:
+        raise ValueError(f"between {EARLIEST.isoformat()} and {LATEST.isoformat()}")
+    return value
+
+
+Day = Annotated[date, BeforeValidator(_iso_day), Field(ge=EARLIEST, le=LATEST)]
+Instant = Annotated[datetime, BeforeValidator(_iso_text), AfterValidator(_in_our_calendar)]
 Dated = date  # a day in an answer, also where a field is itself called `date`
 
 
@@ -81,7 +93,7 @@ class Form(Generic[A]):
         except LattermathError as error:
             moved = [replace(f, where=at(place, f.where)) for f in error.faults]
             raise InputError(moved) from error
-        except ValueError as error:
+        except (ValueError, OverflowError) as error:
             remedy = "See lattermath compute --list."
             raise InputError(Fault(str(error), place or "input", "", remedy)) from error
         plain = null_for_unknown(answered.model_dump(mode="json"))

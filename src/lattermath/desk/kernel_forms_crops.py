@@ -11,13 +11,13 @@ from lattermath.belief.crop_traits import Start
 from lattermath.desk.kernel_forms import (
     Answer,
     Asked,
+    Celsius,
+    CelsiusSeries,
     Dated,
     Day,
     Form,
     NotNegative,
-    Number,
     Positive,
-    Series,
     Word,
     extremes,
     refuse,
@@ -32,7 +32,7 @@ class EmergenceAsked(Asked):
     """A crop, and the temperature of the soil at seed depth, C."""
 
     crop: Word
-    soil_temperature_c: Number
+    soil_temperature_c: Celsius
 
 
 class Emergence(Answer):
@@ -56,7 +56,7 @@ class RootFillAsked(Asked):
 
     crop: Word
     cup_ml: Positive
-    temperature_c: Number
+    temperature_c: Celsius
     age_days: NotNegative
 
 
@@ -112,8 +112,8 @@ class FirstPickAsked(Asked):
     set_out: Day | None = None
     sown: Day | None = None
     age_at_set_out_days: NotNegative | None = None
-    t_min: Series
-    t_max: Series
+    t_min: CelsiusSeries
+    t_max: CelsiusSeries
 
 
 class FirstPick(Answer):
@@ -150,8 +150,8 @@ class FruitSetAsked(Asked):
     """A crop and daily extremes, C."""
 
     crop: Word
-    t_min: Series
-    t_max: Series
+    t_min: CelsiusSeries
+    t_max: CelsiusSeries
 
 
 class FruitSet(Answer):

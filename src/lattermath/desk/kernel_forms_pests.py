@@ -13,10 +13,10 @@ from lattermath.belief.life_history import LifeHistory
 from lattermath.desk.kernel_forms import (
     Answer,
     Asked,
+    Celsius,
+    CelsiusSeries,
     Form,
     NotNegative,
-    Number,
-    Series,
     Share,
     Whole,
     Word,
@@ -37,9 +37,9 @@ class DevelopmentAsked(Asked):
     organism: Word
     stage: Word
     host: Word | None = None
-    temperature_c: Number | None = None
-    t_min: Number | None = None
-    t_max: Number | None = None
+    temperature_c: Celsius | None = None
+    t_min: Celsius | None = None
+    t_max: Celsius | None = None
 
 
 class Development(Answer):
@@ -82,9 +82,9 @@ class CohortAsked(Asked):
 
     organism: Word
     host: Word | None = None
-    temperature_c: Number | None = None
-    t_min: Series | None = None
-    t_max: Series | None = None
+    temperature_c: Celsius | None = None
+    t_min: CelsiusSeries | None = None
+    t_max: CelsiusSeries | None = None
     days: Annotated[Whole, Field(ge=1, le=MOST_DAYS)]
     start: Annotated[dict[str, NotNegative], Field(min_length=1)]
     mortality: Yes = True
@@ -169,7 +169,7 @@ class GrowthRateAsked(Asked):
 
     organism: Word
     host: Word | None = None
-    temperature_c: Number
+    temperature_c: Celsius
     female_fraction: Share | None = None
     field: Yes = False
 

@@ -12,6 +12,7 @@ from pydantic import Field
 from lattermath.desk.kernel_forms import (
     Answer,
     Asked,
+    Celsius,
     Day,
     Form,
     Latitude,
@@ -30,6 +31,8 @@ from lattermath.desk.kernel_forms import (
 from lattermath.science import reference_et, sun
 from lattermath.science.crop_coefficient import kc_on_day
 from lattermath.science.degree_days import Cutoff, Method, degree_days
+
+Altitude = Annotated[Number, Field(ge=-450, le=9000)]  # from the Dead Sea to the highest peak
 
 
 class DegreeDaysAsked(Asked):
@@ -116,17 +119,17 @@ class ReferenceEtAsked(Asked):
     date: Day | None = None
     day_of_year: Annotated[int, Field(strict=True, ge=1, le=366)] | None = None
     latitude: Latitude
-    altitude_m: Number | None = None
-    t_min: Number
-    t_max: Number
-    t_mean: Number | None = None
+    altitude_m: Altitude | None = None
+    t_min: Celsius
+    t_max: Celsius
+    t_mean: Celsius | None = None
     rh_min: Percent | None = None
     rh_max: Percent | None = None
     rh_mean: Percent | None = None
-    t_dew: Number | None = None
-    vapour_pressure_kpa: NotNegative | None = None
-    wind_m_s: NotNegative | None = None
-    wind_height_m: Positive | None = None
+    t_dew: Celsius | None = None
+    vapour_pressure_kpa: Annotated[NotNegative, Field(le=32)] | None = None
+    wind_m_s: Annotated[NotNegative, Field(le=150)] | None = None
+    wind_height_m: Annotated[Positive, Field(ge=0.25, le=200)] | None = None
     sunshine_h: NotNegative | None = None
     solar_mj_m2: NotNegative | None = None
     soil_heat_mj_m2: Number | None = None
