@@ -1,0 +1,147 @@
+"""What a planting probably is: dates, looks and pickings, against brute-force inference."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+from tests.belief.season_cases import autumn, dice
+
+from lattermath.belief.crop_belief import PICKING_SD, SHARED_SD, believe
+from lattermath.belief.crop_growth import bearing_kg, begun_on, draw_unknowns, picking_age
+from lattermath.vocabulary.events import Picking
+from lattermath.vocabulary.plot import Planting
+
+TODAY = date(2025, 8, 5)
+COURGETTES = Planting("c", "Courgettes", "summer_squash", 2, set_out=date(2025, 6, 1))
+BUSH = Planting("t", "Tomatoes", "tomato_determinate", 2, set_out=date(2025, 6, 1))
+RUNS = 40
+DAYS = [TODAY - timedelta(days=k) for k in (17, 14, 10, 7, 3)]
+
+
+def _pickings(kg: float) -> list[tuple[date, Picking, int]]:
+    return [(day, Picking("c", kg), 40 + k) for k, day in enumerate(DAYS)]
+
+
+def test_heavy_and_light_pickings_move_the_yield_and_nothing_before_today() -> None:
+    season = autumn(TODAY)
+    plain = believe(COURGETTES, season, [], dice)
+    heavy = believe(COURGETTES, season, _pickings(0.9), dice)
+    light = believe(COURGETTES, season, _pickings(0.08), dice)
+    ahead = slice(season.weather.today, None)
+    medians = [np.median(b.kg[:, ahead].sum(axis=1)) for b in (light, plain, heavy)]
+    assert medians[0] < medians[1] < medians[2]
+    assert heavy.events == (40, 41, 42, 43, 44)
+
+
+def test_against_brute_force_on_many_draws() -> None:
+    """Importance weights on 20,000 fresh draws, worked out apart from the code under test."""
+    season = autumn(TODAY)
+    weather, traits = season.weather, season.traits("summer_squash")
+    n = 20_000
+    unknowns = draw_unknowns(traits, n, np.random.default_rng(99))
+    climate = season.climate("summer_squash").until(weather.today)
+    age = picking_age(
+        traits, climate, unknowns, begun_on("set out", weather.column(COURGETTES.set_out), n)
+    )
+    kg = bearing_kg(climate, unknowns, age, 2)
+    logs = np.zeros(n)
+    last = None
+    for day in DAYS:
+        column = weather.column(day)
+        since = 7 if last is None else min(column - last, 7)
+        logs += np.log(
+            (0.3 + 0.02) / (kg[:, column - since + 1 : column + 1].sum(axis=1) + 0.02)
+        ) / len(DAYS)
+        last = column
+    weight = np.exp(-0.5 * logs**2 / (PICKING_SD**2 / len(DAYS) + SHARED_SD**2))
+    exact = (weight * unknowns.plant_kg).sum() / weight.sum()
+    found = [
+        believe(COURGETTES, season, _pickings(0.3), lambda name, k=k: dice(f"{k} {name}"))
+        for k in range(RUNS)
+    ]
+    means = np.array([b.unknowns.plant_kg.mean() for b in found])
+    assert means.mean() == pytest.approx(exact, abs=3 * means.std(ddof=1) / np.sqrt(RUNS))
+    assert abs(exact - unknowns.plant_kg.mean()) > 0.15  # the pickings did say something
+
+
+def test_a_draw_that_foretold_the_pickings_stays_as_it_was() -> None:
+    """Chosen afresh among a thousand candidates, hardly one in two hundred would stay."""
+    season = autumn(TODAY)
+    plain = believe(COURGETTES, season, [], dice)
+    after = believe(COURGETTES, season, _pickings(0.5), dice)
+    assert (after.unknowns.plant_kg == plain.unknowns.plant_kg).mean() > 0.15
+
+
+def test_other_futures_do_not_change_what_the_past_has_taught() -> None:
+    here, there = autumn(TODAY, seed=7), autumn(TODAY, seed=7)
+    there.weather.t_max[:, here.weather.today :] += 3.0
+    one, two = (believe(COURGETTES, s, _pickings(0.5), dice) for s in (here, there))
+    assert (one.unknowns.plant_kg == two.unknowns.plant_kg).all()
+    assert (one.age[:, here.weather.today] == two.age[:, here.weather.today]).all()
+
+
+def test_far_off_pickings_are_said_aloud() -> None:
+    season = autumn(TODAY)
+    assert "less" in believe(COURGETTES, season, _pickings(0.02), dice).disagrees
+    assert believe(COURGETTES, season, _pickings(0.5), dice).disagrees == ""
+
+
+def test_pickings_without_a_weight_teach_nothing_and_are_not_zero() -> None:
+    season = autumn(TODAY)
+    counted = [(day, Picking("c", None, 3), 1) for day in DAYS]
+    plain, told = (believe(COURGETTES, season, p, dice) for p in ([], counted))
+    assert (plain.kg == told.kg).all() and told.events == ()
+
+
+def test_the_day_it_was_seen_to_bear_outranks_the_heat() -> None:
+    season = autumn(TODAY)
+    seen = Planting("p", "Peppers", "pepper_sweet", 3, bearing_since=TODAY - timedelta(days=12))
+    belief = believe(seen, season, [], dice)
+    assert belief.stage == "bearing" and belief.rough == ""
+    assert belief.age[:, season.weather.today - 12] == pytest.approx(0.0)
+    assert (belief.age[:, season.weather.today] > 5).all()
+
+
+def test_no_dates_are_a_wide_guess_and_said_to_be_one() -> None:
+    season = autumn(TODAY)
+    belief = believe(Planting("n", "Aubergines", "eggplant", 3), season, [], dice)
+    today = belief.age[:, season.weather.today]
+    assert "dated" in belief.rough
+    assert today.min() < -5 and today.max() > 25
+
+
+def test_doubtful_dates_widen_the_age() -> None:
+    season = autumn(TODAY)
+    sure = Planting("d", "Kale", "kale", 5, set_out=date(2025, 6, 20))
+    unsure = Planting("d", "Kale", "kale", 5, set_out=date(2025, 6, 20), about_days=12)
+    spreads = [
+        believe(p, season, [], dice).age[:, season.weather.today].std() for p in (sure, unsure)
+    ]
+    assert spreads[1] > spreads[0] * 1.1
+
+
+def test_the_packet_outranks_the_table() -> None:
+    season = autumn(TODAY)
+    early, late = (
+        believe(
+            replace(BUSH, days_to_maturity=d),
+            season, [], dice,
+        )
+        for d in (50, 80)
+    )  # fmt: skip
+    assert np.median(early.first_pick_column()) + 15 < np.median(late.first_pick_column())
+
+
+def test_stages_follow_one_another() -> None:
+    """Beans sown earlier and earlier: each stage comes once, in order."""
+    season = autumn(TODAY)
+    seen: list[str] = []
+    for days in range(5, 100, 3):
+        beans = Planting("b", "Beans", "bean_bush", 50, sown=TODAY - timedelta(days=days))
+        stage = believe(beans, season, [], dice).stage
+        if not seen or seen[-1] != stage:
+            seen.append(stage)
+    assert seen == ["growing", "in flower", "bearing", "past its peak", "spent"]
