@@ -74,19 +74,22 @@ def _keeps_its_place(task: Task) -> tuple[bool, int]:
 
 
 def _with_hours(tasks: Sequence[Task], evening: Evening) -> list[Task]:
-    """Run the clock from arrival; the last jobs end when the visit does."""
-    clock = evening.arrive
-    timed: list[Task] = []
+    """Run the clock from arrival; the last jobs, one after the other, end when the visit does."""
+    early = [task for task in tasks if task.part != "last job"]
+    last = [task for task in tasks if task.part == "last job"]
+    timed = _one_after_the_other(early, evening.arrive)
+    clock = timed[-1].ends if timed and timed[-1].ends is not None else evening.arrive
+    hours = last_job_hours(evening, sum(task.minutes for task in last))
+    start = clock if hours is None else max(clock, hours[0])
+    return timed + _one_after_the_other(last, start)
+
+
+def _one_after_the_other(tasks: Sequence[Task], clock: datetime) -> list[Task]:
+    timed = []
     for task in tasks:
-        length = timedelta(minutes=task.minutes)
-        if task.part != "last job":
-            timed.append(replace(task, starts=clock, ends=clock + length))
-            clock += length
-    for task in (t for t in tasks if t.part == "last job"):
-        hours = last_job_hours(evening, task.minutes)
-        start = clock if hours is None else max(clock, hours[0])
-        clock = start + timedelta(minutes=task.minutes)
-        timed.append(replace(task, starts=start, ends=clock))
+        end = clock + timedelta(minutes=task.minutes)
+        timed.append(replace(task, starts=clock, ends=end))
+        clock = end
     return timed
 
 

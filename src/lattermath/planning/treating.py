@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from lattermath.planning.label_limits import conditions
 from lattermath.planning.task_ids import task_id
 from lattermath.vocabulary.plan import Amount, CourseStep, NotToday, Part, Task
 from lattermath.vocabulary.plot import Planting
@@ -64,7 +65,7 @@ def treating_task(visit: date, spraying: Spraying) -> Task | None:
         amounts=spraying.amounts,
         surfaces=spraying.surfaces,
         only_if=spraying.only_if,
-        cautions=SPRAY_CAUTIONS if spraying.sprayed else (),
+        cautions=(*conditions(spraying.ruling), *(SPRAY_CAUTIONS if spraying.sprayed else ())),
         because=(*spraying.because, *spraying.ruling.reasons),
         if_skipped=spraying.wasted,
         must=True,

@@ -1,0 +1,107 @@
+"""Asks the rulings whether one treatment of one planting may be made at one coming visit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from lattermath.belief.soil import BedSoil
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.evening_order import last_job_hours
+from lattermath.planning.label_limits import may_treat
+from lattermath.planning.own_cautions import Cautions
+from lattermath.planning.treatment_request import Surroundings, TreatmentRequest, surroundings_of
+from lattermath.vocabulary.evening import Applied, Evening
+from lattermath.vocabulary.label import ProductLabel
+from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.ruling import Because, Ruling
+
+DRY_CHANCE = 0.5  # judgement: the ground is called dry when more than half of the draws say so
+
+
+@dataclass(slots=True)
+class Permits:
+    """Rulings on this plot's plantings, shelf and evenings."""
+
+    facts: SeasonFacts
+    cautions: Cautions
+    ground: Mapping[str, BedSoil]
+    _round: dict[str, Surroundings] = field(default_factory=dict)
+
+    def label(self, product: str | None) -> ProductLabel | None:
+        """The label of a product on the shelf."""
+        return next((one for one in self.facts.plot.shelf if one.key == product), None)
+
+    def rule(
+        self,
+        planting: Planting,
+        method: str,
+        product: str | None,
+        evening: Evening,
+        minutes: float,
+        planned: Sequence[Applied] = (),
+        starts: datetime | None = None,
+        generation_days: float | None = None,
+        watered: bool = False,
+    ) -> Ruling:
+        """Rule on one treatment; without a start it is the last job of that evening.
+
+        planned : treatments of this plan that come before it.
+        watered : the planting is watered earlier the same evening.
+        """
+        hours = last_job_hours(evening, minutes)
+        if starts is None and hours is None:
+            return Ruling(
+                (
+                    Because(
+                        "too dark to see undersides", False, "our caution", ("rule:evening_window",)
+                    ),
+                )
+            )
+        request = TreatmentRequest(
+            planting=planting,
+            method=self.cautions.facts(method),
+            label=self.label(product),
+            evening=evening,
+            starts=starts if starts is not None else hours[0],  # type: ignore[index]
+            minutes=minutes,
+            country=self.facts.plot.place.country,
+            rules=self.facts.plot.rules,
+            hose_ban=self.facts.plot.water.hose_ban,
+            surroundings=self._surroundings(planting),
+            applied=(*self.facts.applied, *planned),
+            shelf=self.facts.plot.shelf,
+            generation_days=generation_days,
+            dry_soil=False if watered else self._dry(planting),
+        )
+        return may_treat(request, self.cautions)
+
+    def applied(
+        self, planting: Planting, method: str, product: str | None, at: datetime
+    ) -> Applied:
+        """One planned treatment as the rulings count it."""
+        label = self.label(product)
+        return Applied(
+            at=at,
+            method=method,
+            product=product,
+            active=method if label is None else label.active,
+            group="" if label is None else label.group,
+            form="" if label is None else label.form,
+            planting=planting.key,
+            crop=planting.crop,
+            bed=planting.bed,
+        )
+
+    def _surroundings(self, planting: Planting) -> Surroundings:
+        if planting.key not in self._round:
+            found = surroundings_of(self.facts.plot, planting, self.cautions)
+            self._round[planting.key] = found
+        return self._round[planting.key]
+
+    def _dry(self, planting: Planting) -> bool | None:
+        soil = self.ground.get(planting.key)
+        if planting.wilted:
+            return True
+        return None if soil is None else bool((soil.ks[:, 0] < 1.0).mean() > DRY_CHANCE)
