@@ -14,7 +14,9 @@ import pytest
 import lattermath.desk
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import Event, Payload
+from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plan import Plan
+from lattermath.vocabulary.plot import Bed, Planting, Plot, WaterSupply
 
 _SPEC = importlib.util.spec_from_file_location(
     "invented_plan_for_doors", Path(__file__).parents[1] / "sheets" / "conftest.py"
@@ -71,8 +73,21 @@ class Journal:
         return self.names[words]
 
 
+PLOT = Plot(
+    "Plot 14",
+    "",
+    Place("garden", 41.9, -87.6, "America/Chicago"),
+    beds=(Bed("bed-c", "bed C", 0, 0, 3, 1),),
+    plantings=(
+        Planting("aubergines", "Aubergines", "eggplant", 4),
+        Planting("beans", "beans", "bean_pole", 12),
+    ),
+    water=WaterSupply(can_litres=9.0),
+)
+
+
 @pytest.fixture
 def journal(seat: Callable[..., None]) -> Journal:
     held = Journal()
-    seat("log_visit", log=held.log, resolve=held.resolve)
+    seat("log_visit", log=held.log, resolve=held.resolve, plot_now=lambda folder: PLOT)
     return held

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
 from typing import Annotated, Literal, get_args
@@ -37,6 +38,7 @@ _KG_A_POUND = 0.45359237
 _LITRES_A_GALLON = 3.785411784
 _MASSES = {"kg": 1.0, "g": 0.001, "lb": _KG_A_POUND, "oz": _KG_A_POUND / 16}
 _VOLUMES = {"l": 1.0, "litres": 1.0, "litre": 1.0, "ml": 0.001, "gal": _LITRES_A_GALLON}
+_CANS = re.compile(r"(\d+(?:\.\d+)?)\s*cans?")
 _AMOUNT = re.compile(r"(\d+(?:\.\d+)?)\s*([a-z]*)")
 _HOURS = ("%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M:%S", "%Y-%m-%dT%H:%M:%S")
 
@@ -60,22 +62,33 @@ def kilograms(words: str, units: Units) -> float:
     return _amount(words, _MASSES, "lb" if units == "us" else "kg", "KG")
 
 
-def litres(words: str, units: Units) -> float:
-    """A volume in litres from `20`, `20l`, `5gal`; bare is litres, or gallons in US units."""
+def litres(words: str, units: Units, can_litres: Callable[[], float] | None = None) -> float:
+    """A volume in litres from `20`, `20l`, `5gal`, `2cans`; bare is litres, or gallons in US units.
+
+    can_litres : asked for what a can of this plot holds, where cans are written.
+    """
+    found = _CANS.fullmatch(words.strip().lower())
+    if found and can_litres is not None:
+        return float(found[1]) * can_litres()
     return _amount(words, _VOLUMES, "gal" if units == "us" else "l", "LITRES")
 
 
 def _amount(words: str, factors: dict[str, float], bare: str, where: str) -> float:
     found = _AMOUNT.fullmatch(words.strip().lower())
     unit = (found[2] or bare) if found else ""
-    if found is None or unit not in factors:
+    if found is None or unit not in factors or float(found[1]) <= 0:
         known = ", ".join(factors)
-        raise InputError(
-            Fault(
-                "this is no amount", where, words, f"Write a number, with one of {known} or none."
-            )
-        )
+        remedy = f"Write a number above 0, with one of {known} or none."
+        raise InputError(Fault("this is no amount", where, words, remedy))
     return float(found[1]) * factors[unit]
+
+
+def within(value: float, least: float, most: float, where: str) -> float:
+    """The number itself, refused outside `least` to `most`."""
+    if not least <= value <= most:
+        remedy = f"Write a number from {least:g} to {most:g}."
+        raise InputError(Fault("this number is out of range", where, f"{value:g}", remedy))
+    return value
 
 
 def counts(words: str) -> tuple[int, ...]:

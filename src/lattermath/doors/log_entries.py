@@ -65,6 +65,18 @@ def key(folder: Path, words: str) -> str:
     return log_visit.resolve(folder, words)
 
 
+def planting_key(folder: Path, words: str) -> str:
+    """The key of a planting as the grower says it; refuses a bed, a lot or a product."""
+    from lattermath.desk import log_visit
+
+    found = log_visit.resolve(folder, words)
+    known = [planting.key for planting in log_visit.plot_now(folder).plantings]
+    if found not in known:
+        remedy = f"Plantings: {', '.join(known) or 'none'}."
+        raise InputError(Fault("this is no planting", "PLANTING", words, remedy))
+    return found
+
+
 @log_app.command(help_epilogue=example("count aubergines whitefly 12,0,3 --stage scales"))
 def count(
     planting: Named,
@@ -82,7 +94,9 @@ def count(
 ) -> int:
     """Count something on leaves."""
     held = asking.counts(numbers)
-    seen = Sighting(key(plot, planting), what, "count", stage, surface, len(held), held, note=note)
+    seen = Sighting(
+        planting_key(plot, planting), what, "count", stage, surface, len(held), held, note=note
+    )
     if leaves:
         seen = replace(seen, counts=(), total=sum(held), looked_at=asking.whole(leaves, "--leaves"))
     return post(plot, seen, at, as_json)
@@ -103,7 +117,7 @@ def none_found(
 ) -> int:
     """Looked, and found none: that counts too."""
     looked = asking.whole(leaves, "--leaves")
-    seen = Sighting(key(plot, planting), what, "count", stage, surface, looked, total=0)
+    seen = Sighting(planting_key(plot, planting), what, "count", stage, surface, looked, total=0)
     return post(plot, seen, at, as_json)
 
 
@@ -122,7 +136,7 @@ def shake(
     """Shake the plant and say how many fly up."""
     shaken = asking.whole(plants, "--plants")
     seen = Sighting(
-        key(plot, planting), what, "shake", "adult", "whole", looked_at=shaken, level=level
+        planting_key(plot, planting), what, "shake", "adult", "whole", looked_at=shaken, level=level
     )
     return post(plot, seen, at, as_json)
 
@@ -141,9 +155,9 @@ def severity(
     as_json: AsJson = False,
 ) -> int:
     """How much of the leaf is spotted or white."""
-    seen = Sighting(
-        key(plot, planting), what, "severity", "", surface, looked_at=leaves, percent=percent
-    )
+    share = asking.within(percent, 0, 100, "PERCENT")
+    place = planting_key(plot, planting)
+    seen = Sighting(place, what, "severity", "", surface, looked_at=leaves, percent=share)
     return post(plot, seen, at, as_json)
 
 
@@ -160,7 +174,7 @@ def seen(
     as_json: AsJson = False,
 ) -> int:
     """Something noticed, not counted."""
-    noticed = Sighting(key(plot, planting), what, "first seen", "", surface, note=note)
+    noticed = Sighting(planting_key(plot, planting), what, "first seen", "", surface, note=note)
     return post(plot, noticed, at, as_json)
 
 
@@ -183,13 +197,13 @@ def treated(
 ) -> int:
     """A treatment: what was used, where, and how well it wetted."""
     done = Treatment(
-        plantings=tuple(key(plot, name.strip()) for name in plantings.split(",")),
+        plantings=tuple(planting_key(plot, name.strip()) for name in plantings.split(",")),
         method=method,
         product=key(plot, product) if product else None,
         against=against,
         litres=asking.litres(amount, units) if amount else None,
         surfaces=asking.surfaces(surfaces),
-        coverage=coverage,
+        coverage=asking.within(coverage, 0, 1, "--coverage"),
         note=note,
     )
     return post(plot, done, at, as_json)

@@ -8,7 +8,7 @@ from cyclopts import Parameter
 
 from lattermath.doors import asking
 from lattermath.doors.asking import HERE, AsJson, At, PlotFolder, UnitsAsked
-from lattermath.doors.log_entries import Named, example, key, log_app, post
+from lattermath.doors.log_entries import Named, example, key, log_app, planting_key, post
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Care,
@@ -48,25 +48,28 @@ def picked(
             Fault("a picking needs a weight or a number", "log picked", "", "Add 2.1 or --items 5.")
         )
     kg = asking.kilograms(weight, units) if weight else None
-    return post(plot, Picking(key(plot, planting), kg, items), at, as_json)
+    return post(plot, Picking(planting_key(plot, planting), kg, items), at, as_json)
 
 
-@log_app.command(help_epilogue=example("watered 'bed C' 20"))
+@log_app.command(help_epilogue=example("watered 'bed C' 2cans"))
 def watered(
-    where: Annotated[str, Parameter(help="Bed; a planting with --planting.")],
-    amount: Annotated[str, Parameter(help="20 (litres), or 5gal.")],
+    where: Annotated[str, Parameter(help="Bed, or planting.")],
+    amount: Annotated[str, Parameter(help="2cans, 20 (litres), or 5gal.")],
     /,
     *,
-    planting: Annotated[bool, Parameter(negative=(), help="WHERE names a planting.")] = False,
     at: At = "",
     plot: PlotFolder = HERE,
     units: UnitsAsked = "metric",
     as_json: AsJson = False,
 ) -> int:
     """Water given to a bed or to one planting."""
-    given, place = asking.litres(amount, units), key(plot, where)
-    entry = Watering(given, planting=place) if planting else Watering(given, bed=place)
-    return post(plot, entry, at, as_json)
+    from lattermath.desk import log_visit
+
+    place, held = key(plot, where), log_visit.plot_now(plot)
+    given = asking.litres(amount, units, lambda: held.water.can_litres)
+    if place in [bed.key for bed in held.beds]:
+        return post(plot, Watering(given, bed=place), at, as_json)
+    return post(plot, Watering(given, planting=planting_key(plot, where)), at, as_json)
 
 
 @log_app.command(help_epilogue=example("sown chard 8 --lot cups-2 --cup-ml 200"))
@@ -128,7 +131,7 @@ def pulled(
     as_json: AsJson = False,
 ) -> int:
     """Plants taken out."""
-    return post(plot, Pulling(key(plot, planting), plants, GOES_TO[to]), at, as_json)
+    return post(plot, Pulling(planting_key(plot, planting), plants, GOES_TO[to]), at, as_json)
 
 
 @log_app.command(help_epilogue=example("care tomatoes 'tie and side-shoot'"))
@@ -142,4 +145,4 @@ def care(
     as_json: AsJson = False,
 ) -> int:
     """Tending: tying, hoeing, side-shooting, mulching, feeding."""
-    return post(plot, Care(key(plot, planting), work), at, as_json)
+    return post(plot, Care(planting_key(plot, planting), work), at, as_json)
