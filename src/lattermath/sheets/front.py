@@ -259,7 +259,10 @@ def _when(when: datetime) -> str:
 
 def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
     yield from _at_home(plan, visit, tell)
-    yield from (Note(w.MIND, tell.tell(warning)) for warning in plan.warnings)
+    doubts = (population.disagrees for population in plan.populations)
+    for warning in dict.fromkeys((*plan.warnings, *doubts)):
+        if warning:
+            yield Note(w.MIND, stopped(tell.tell(warning)))
     if plan.rough:
         yield Note(w.ROUGH, stopped("; ".join(tell.tell(what).rstrip(".") for what in plan.rough)))
     yield from _next_visit(plan, tell)
