@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Annotated, Any, Generic, TypeVar
+from zoneinfo import ZoneInfo, available_timezones
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
@@ -137,6 +138,13 @@ def extreme(t_min: float, t_max: float) -> None:
 def unknown_word(what: str, field: str, word: str, known: Iterable[str]) -> InputError:
     """A refusal of a word that nobody knows, with the nearest that is known."""
     return refuse(what, field, word, nearest(word, known))
+
+
+def zone_named(name: str) -> ZoneInfo:
+    """The IANA zone of that name; InputError with the nearest where there is none."""
+    if name not in available_timezones():
+        raise unknown_word("no such time zone", "time_zone", name, available_timezones())
+    return ZoneInfo(name)
 
 
 def nearest(word: str, known: Iterable[str]) -> str:

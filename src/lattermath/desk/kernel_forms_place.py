@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 from typing import Annotated, Any, Literal
-from zoneinfo import ZoneInfo, available_timezones
 
 import numpy as np
 from pydantic import Field
@@ -26,7 +25,7 @@ from lattermath.desk.kernel_forms import (
     extreme,
     extremes,
     refuse,
-    unknown_word,
+    zone_named,
 )
 from lattermath.science import reference_et, sun
 from lattermath.science.crop_coefficient import kc_on_day
@@ -83,7 +82,7 @@ class SunTimes(Answer):
 
 
 def _sun_times(asked: SunTimesAsked) -> SunTimes:
-    zone = _zone(asked.time_zone)
+    zone = zone_named(asked.time_zone)
     days = asked.date.toordinal() - sun.J2000_ORDINAL
     edge = sun.sun_times(days, asked.latitude, asked.longitude)
     civil = sun.sun_times(days, asked.latitude, asked.longitude, sun.CIVIL_ZENITH)
@@ -101,12 +100,6 @@ def _sun_times(asked: SunTimesAsked) -> SunTimes:
         civil_dusk=local(civil.set),
         daylength_h=float(edge.hours_up),
     )
-
-
-def _zone(name: str) -> ZoneInfo:
-    if name not in available_timezones():
-        raise unknown_word("no such time zone", "time_zone", name, available_timezones())
-    return ZoneInfo(name)
 
 
 class ReferenceEtAsked(Asked):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 from typing import Annotated, Any
-from zoneinfo import ZoneInfo, available_timezones
 
 from pydantic import Field
 
@@ -19,7 +18,7 @@ from lattermath.desk.kernel_forms import (
     Whole,
     Word,
     refuse,
-    unknown_word,
+    zone_named,
 )
 from lattermath.planning.picking_clearance import Interval, clearance
 from lattermath.science.spray_kill import residue
@@ -83,7 +82,7 @@ class Clearance(Answer):
 
 def _clearance(asked: ClearanceAsked) -> Clearance:
     naive = _naive(asked)
-    zone = None if asked.time_zone is None else _zone(asked.time_zone)
+    zone = None if asked.time_zone is None else zone_named(asked.time_zone)
 
     def aware(when: datetime) -> datetime:
         return when.replace(tzinfo=zone or UTC) if naive else when
@@ -110,12 +109,6 @@ def _naive(asked: ClearanceAsked) -> bool:
             remedy = "Give every hour its offset, or none."
             raise refuse("some hours have an offset", f"treatments[{place}].at", one.at, remedy)
     return naive
-
-
-def _zone(name: str) -> ZoneInfo:
-    if name not in available_timezones():
-        raise unknown_word("no such time zone", "time_zone", name, available_timezones())
-    return ZoneInfo(name)
 
 
 FORMS: dict[str, Form[Any]] = {
