@@ -187,6 +187,16 @@ def test_a15_the_maximum_may_count_the_active_over_products() -> None:
     assert rule(by_product, applied=past, shelf=(a, by_product)).allowed
 
 
+def test_a_second_product_may_not_break_the_first_one_s_maximum() -> None:
+    """A counts its active once a year; B, of the same active, would be one more for A."""
+    once = limits(season_max=value(1), season_max_scope="active", season_max_over="year")
+    a, b = product("btk", (once,), key="A"), product("btk", key="B")
+    past = (applied(a, days_before(10)),)
+    ruling = rule(b, applied=past, shelf=(a, b), generation_days=60.0)
+    assert "treatment 2 of at most 1 with btk" in only_bar(ruling)
+    assert rule(product("soap"), applied=past, shelf=(a, b)).allowed
+
+
 def test_a_maximum_over_the_group_counts_kin() -> None:
     crop = limits(season_max=value(1), season_max_scope="group")
     pyrethrins = product("pyrethrins", (crop,))
@@ -194,7 +204,7 @@ def test_a_maximum_over_the_group_counts_kin() -> None:
     ruling = rule(
         pyrethrins, applied=(applied(permethrin, days_before(5)),), shelf=(permethrin, pyrethrins)
     )
-    assert "treatment 2 of at most 1 with its group" in only_bar(ruling)
+    assert "treatment 2 of at most 1 with group 3A" in only_bar(ruling)
 
 
 def test_one_evening_over_several_rows_is_one_treatment() -> None:

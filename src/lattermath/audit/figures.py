@@ -11,7 +11,10 @@ DAY = 86400.0  # seconds
 
 # [bloom] our own caution
 NEVER_IN_BLOOM = frozenset(
-    ("carbaryl malathion permethrin bifenthrin lambda_cyhalothrin pyrethrins acetamiprid").split()
+    {
+        *("carbaryl", "malathion", "permethrin", "bifenthrin"),
+        *("lambda_cyhalothrin", "pyrethrins", "acetamiprid"),
+    }
 )
 NEVER_IN_BLOOM_GROUPS = frozenset({"1A", "1B", "3A", "4A"})  # the four blocked classes by number
 NEEDS_BEE_WORDS = frozenset({"spinosad"})

@@ -26,6 +26,7 @@ NO_LABEL = "Enter the label in hand, or use hands, water or mesh."
 
 def check_labels(applied: list[Application], site: Site) -> Iterator[Fault]:
     """Every application of the plan; those of the journal only count."""
+    yield from check_maxima(applied, site)
     for a in applied:
         if a.task is None:
             continue
@@ -38,7 +39,6 @@ def check_labels(applied: list[Application], site: Site) -> Iterator[Fault]:
         if a.limits is not None:
             others = [b for b in applied if b is not a and b.leaves_something]
             yield from _days_apart(a, a.limits, others, site)
-            yield from _maximum(a, a.label, a.limits, others, site)
             yield from _oil_and_sulfur(a, a.label, others, site)
             yield from _amounts(a, a.limits, site)
 
@@ -115,30 +115,29 @@ def _days_apart(
             yield _fault("comes too soon after or before another application", a, b.where)
 
 
-def _maximum(
-    a: Application,
-    label: ProductLabel,
-    limits: CropLimits,
-    others: Iterable[Application],
-    site: Site,
-) -> Iterator[Fault]:
-    most = limits.season_max.value
-    if most is None:
-        return
-    today = site.day(a.begins)
-    per_row: Counter[tuple[int, str]] = Counter()
-    for b in (a, *others):
-        day = site.day(b.begins)
-        if _in_scope(b, label, limits) and _over(a, b, limits, abs(day - today) <= YEAR_DAYS):
-            per_row[day, b.planting] += 1
-    evenings: dict[int, int] = {}
-    for (day, _), times in per_row.items():
-        evenings[day] = max(evenings.get(day, 0), times)
-    if sum(evenings.values()) > most:
-        yield _fault("goes above the label's maximum", a, f"{sum(evenings.values())} of {most}")
+def check_maxima(applied: list[Application], site: Site) -> Iterator[Fault]:
+    """No label's maximum, of the journal or the plan, is passed with the plan's own treatments."""
+    for a in applied:
+        most = None if a.limits is None else a.limits.season_max.value
+        if a.label is None or a.limits is None or most is None:
+            continue
+        counted = [b for b in applied if _in_scope(b, a.label, a.limits) and _over(a, b, site)]
+        number = _evenings(counted, site)
+        if number > most and any(b.task is not None for b in counted):
+            last = max(counted, key=lambda b: (b.task is not None, b.begins))
+            yield _fault("goes above the label's maximum", last, f"{number} of {most}, {a.where}")
+
+
+def _evenings(counted: Iterable[Application], site: Site) -> int:
+    """One evening over several rows is one treatment; one row twice on a day is two."""
+    rows = Counter((site.day(b.begins), b.planting) for b in counted)
+    days = {day for day, _ in rows}
+    return sum(max(times for (d, _), times in rows.items() if d == day) for day in days)
 
 
 def _in_scope(b: Application, label: ProductLabel, limits: CropLimits) -> bool:
+    if not b.leaves_something:
+        return False
     if _may_be_same(b, label):
         return True
     active_too = limits.season_max_scope != "product" and b.active == label.active
@@ -152,12 +151,13 @@ def _in_scope(b: Application, label: ProductLabel, limits: CropLimits) -> bool:
     return active_too or group_too
 
 
-def _over(a: Application, b: Application, limits: CropLimits, this_year: bool) -> bool:
-    if limits.season_max_over == "crop":
+def _over(a: Application, b: Application, site: Site) -> bool:
+    over = "crop" if a.limits is None else a.limits.season_max_over
+    if over == "crop":
         return b.planting == a.planting
+    this_year = abs(site.day(b.begins) - site.day(a.begins)) <= YEAR_DAYS
     here = b.planting == a.planting or (a.ground is not None and b.ground == a.ground)
-    anywhere = limits.season_max_over == "year" and b.crop == a.crop
-    return this_year and (here or anywhere)
+    return this_year and (here or (over == "year" and b.crop == a.crop))
 
 
 def group_number(group: str) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from lattermath.planning import garden_limits, hour_limits, limit_clauses, rotation
+from lattermath.planning import garden_limits, hour_limits, limit_clauses, rotation, season_maximum
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest
 from lattermath.vocabulary.errors import Fault, InputError
@@ -24,7 +24,7 @@ CLAUSES: tuple[Clause, ...] = (
     limit_clauses.pre_harvest,
     limit_clauses.re_entry,
     limit_clauses.retreat,
-    limit_clauses.season_maximum,
+    season_maximum.season_maximum,
     limit_clauses.sulfur_and_oil,
     hour_limits.overlap,
     hour_limits.bloom,

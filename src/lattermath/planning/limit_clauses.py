@@ -1,4 +1,4 @@
-"""What the label in hand says, clause by clause: lines, crop, sale, days, hours and numbers.
+"""What the label in hand says, clause by clause: lines, crop, sale, days and hours.
 
 Each clause takes the request and our figures and yields one or more reasons, also when it passes.
 A clause whose line was not copied leaves the refusal to `lines_copied` and says no more.
@@ -6,20 +6,17 @@ A clause whose line was not copied leaves the refusal to `lines_copied` and says
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.picking_clearance import picking_over, re_entry_over
-from lattermath.planning.rotation import mode_number
+from lattermath.planning.season_maximum import unknown_product
 from lattermath.planning.treatment_request import TreatmentRequest, later, on_ground
 from lattermath.vocabulary.calendar import said, said_with_hour
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.label import CropLimits, LabelLine, ProductLabel
 from lattermath.vocabulary.ruling import Because
-
-YEAR_DAYS = 365  # "a year" as any twelve months: never fewer treatments than the calendar year's
 
 
 def label_in_hand(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
@@ -162,7 +159,7 @@ def re_entry(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         return
     labels = r.labels
     for a in on_ground(r.earlier, r.planting):
-        if _leaves_nothing(a, r, c):
+        if _same_spraying(a, r) or (a.product is None and not c.facts(a.method).needs_label):
             continue
         label = labels.get(a.product or "")
         over = None if label is None else re_entry_over(a.at, label, zone, c)
@@ -173,7 +170,9 @@ def re_entry(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     own = re_entry_over(r.ends, r.label, zone, c)
     if own is None:
         return
-    caught = [w for w in r.work_in_bed if later(w, r.starts) and later(own, w)]
+    planned = [a.at for a in on_ground(r.applied, r.planting) if not _same_spraying(a, r)]
+    work = [w for w in (*r.work_in_bed, *planned) if later(w, r.starts)]
+    caught = [w for w in work if later(own, w)]
     yield Because(
         f"keep out of the bed until {said_with_hour(own)}, pets too",
         holds=not caught,
@@ -184,10 +183,10 @@ def re_entry(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     )
 
 
-def _leaves_nothing(a: Applied, r: TreatmentRequest, c: Cautions) -> bool:
-    """Water and hands; and the same spraying going on from one row of the bed to the next."""
-    goes_on = r.label is not None and a.product == r.label.key and _days_between(a, r.starts) == 0
-    return goes_on or (a.product is None and not c.facts(a.method).needs_label)
+def _same_spraying(a: Applied, r: TreatmentRequest) -> bool:
+    """One product going on from row to row of a bed on one day."""
+    same_product = r.label is not None and a.product == r.label.key
+    return same_product and a.planting != r.planting.key and _days_between(a, r.starts) == 0
 
 
 def _bed_closed(a: Applied, over: datetime | None) -> Because:
@@ -223,66 +222,6 @@ def retreat(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         lapses=lapses if close else None,
         way_out="fill the gap with water, hands or mesh" if close else "",
     )
-
-
-def season_maximum(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
-    """The label's maximum, over the product, active or group and the crop, ground or year."""
-    label, limits = r.label, r.limits
-    if label is None or limits is None or not limits.season_max.known:
-        return
-    address = (f"label:{label.key}/{limits.crop}/season_max", "rule:retreat_and_maximum")
-    if limits.season_max.value is None:
-        yield Because("the label prints no maximum", who="label", rests_on=address)
-        return
-    counted = [a for a in r.applied if counts(a, label, limits, r, c)]
-    rows = [(_local(a.at, r.starts), a.planting) for a in counted]
-    number = times_used([*rows, (r.starts.date(), r.planting.key)])
-    most = limits.season_max.value
-    scope = {"product": "this product", "active": label.active, "group": "its group"}
-    first = min((a.at for a in counted), key=datetime.timestamp, default=None)
-    starts_anew = limits.season_max_over != "crop" and most > 0 and first is not None
-    holds = number <= most
-    yield Because(
-        f"treatment {number} of at most {most} with {scope[limits.season_max_scope]}",
-        holds=holds,
-        who="label",
-        rests_on=address,
-        lapses=_start_of(first, YEAR_DAYS + 1, r.starts)
-        if starts_anew and first and not holds
-        else None,
-        way_out="" if holds else "no more of it: another way, or replace the plants",
-    )
-
-
-def counts(
-    a: Applied, label: ProductLabel, limits: CropLimits, r: TreatmentRequest, c: Cautions
-) -> bool:
-    """Does an application count towards the maximum, as this label words it?"""
-    if not _in_scope(a, label, limits, c):
-        return False
-    if limits.season_max_over == "crop":
-        return a.planting == r.planting.key
-    if abs(_days_between(a, r.starts)) > YEAR_DAYS:
-        return False
-    here = a in on_ground((a,), r.planting)
-    return here or (limits.season_max_over == "year" and a.crop == r.planting.crop)
-
-
-def _in_scope(a: Applied, label: ProductLabel, limits: CropLimits, c: Cautions) -> bool:
-    if limits.season_max_scope == "product" or _unknown_product(a, c):
-        return _may_be(a, label, c)
-    if limits.season_max_scope == "active":
-        return a.active == label.active or a.product == label.key
-    same = bool(label.group) and mode_number(a.group) == mode_number(label.group)
-    return same or a.active == label.active or a.product == label.key
-
-
-def times_used(rows: Iterable[tuple[date, str]]) -> int:
-    """Treatments as a label counts them: one evening over several plantings is one treatment."""
-    by_day: dict[date, int] = {}
-    for (day, _), times in Counter(rows).items():
-        by_day[day] = max(times, by_day.get(day, 0))
-    return sum(by_day.values())
 
 
 def sulfur_and_oil(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
@@ -326,11 +265,7 @@ def _gap_days(label: ProductLabel | None, c: Cautions) -> float:
 
 def _may_be(a: Applied, label: ProductLabel, c: Cautions) -> bool:
     """True when an application was, or may have been, of this product."""
-    return a.product == label.key or _unknown_product(a, c)
-
-
-def _unknown_product(a: Applied, c: Cautions) -> bool:
-    return a.product is None and c.facts(a.method).needs_label
+    return a.product == label.key or unknown_product(a, c)
 
 
 def _local(at: datetime, clock: datetime) -> date:

@@ -81,7 +81,7 @@ class TreatmentRequest:
     @property
     def earlier(self) -> tuple[Applied, ...]:
         """Treatments that come before this one."""
-        return tuple(a for a in self.applied if later(self.starts, a.at))
+        return tuple(a for a in self.applied if not later(a.at, self.starts))
 
     @property
     def same_evening(self) -> tuple[Applied, ...]:

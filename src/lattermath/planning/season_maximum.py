@@ -1,0 +1,134 @@
+"""The seasonal maximum as the label words it: of product, active or group, on crop, ground or year.
+
+A new treatment must keep its own label's maximum, and that of every label already used whose count
+it adds to: a second product of one active is a treatment more for the first. Washed off or not,
+each counts; one that nobody knows may have been any. Source: rule `retreat_and_maximum`.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+
+from lattermath.planning.own_cautions import Cautions
+from lattermath.planning.rotation import mode_number
+from lattermath.planning.treatment_request import TreatmentRequest, on_ground
+from lattermath.vocabulary.evening import Applied
+from lattermath.vocabulary.label import CropLimits, ProductLabel
+from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.ruling import Because
+
+YEAR_DAYS = 365  # "a year" as any twelve months: never fewer treatments than the calendar year's
+
+
+@dataclass(frozen=True, slots=True)
+class Maximum:
+    """One label's maximum for one crop, and the treatment from which it is counted."""
+
+    label: ProductLabel
+    limits: CropLimits
+    treatment: Applied
+
+    @property
+    def address(self) -> tuple[str, ...]:
+        """Where the figure stands."""
+        line = f"label:{self.label.key}/{self.limits.crop}/season_max"
+        return line, "rule:retreat_and_maximum"
+
+
+def season_maximum(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """Neither this label's maximum nor that of one used before is passed by this treatment."""
+    if r.label is None or r.limits is None or not r.limits.season_max.known:
+        return
+    this = _as_applied(r, r.label)
+    own = Maximum(r.label, r.limits, this)
+    if r.limits.season_max.value is None:
+        yield Because("the label prints no maximum", who="label", rests_on=own.address)
+    kept = [
+        _kept(maximum, (this, *r.applied), r.starts, c)
+        for maximum in (own, *_others(r))
+        if maximum.limits.season_max.value is not None and _counted(maximum, (this,), r.starts, c)
+    ]
+    for n, reason in enumerate(dict.fromkeys(kept)):
+        if n == 0 or not reason.holds:
+            yield reason
+
+
+def _as_applied(r: TreatmentRequest, label: ProductLabel) -> Applied:
+    p = r.planting
+    return Applied(
+        r.ends, r.method.key, label.key, label.active, label.group, label.form, p.key, p.crop, p.bed
+    )
+
+
+def _others(r: TreatmentRequest) -> Iterator[Maximum]:
+    """The maxima of what was already used, or is planned to be, anywhere on this plot."""
+    for a in r.applied:
+        label = r.labels.get(a.product or "")
+        limits = None if label is None else label.limits_for(a.crop)
+        if label is not None and limits is not None:
+            yield Maximum(label, limits, a)
+
+
+def _kept(m: Maximum, rows: Iterable[Applied], clock: datetime, c: Cautions) -> Because:
+    counted = _counted(m, rows, clock, c)
+    number = times_used((_local(a.at, clock), a.planting) for a in counted)
+    most = m.limits.season_max.value or 0
+    scope = {"product": m.label.name, "active": m.label.active, "group": f"group {m.label.group}"}
+    holds = number <= most
+    lapses = None
+    if not holds and most > 0 and m.limits.season_max_over != "crop":
+        first = min(_local(a.at, clock) for a in counted)
+        free = first + timedelta(days=YEAR_DAYS + 1)
+        lapses = datetime.combine(free, time(), tzinfo=clock.tzinfo)
+    return Because(
+        f"treatment {number} of at most {most} with {scope[m.limits.season_max_scope]}",
+        holds=holds,
+        who="label",
+        rests_on=m.address,
+        lapses=lapses,
+        way_out="" if holds else "no more of it: another way, or replace the plants",
+    )
+
+
+def _counted(m: Maximum, rows: Iterable[Applied], clock: datetime, c: Cautions) -> list[Applied]:
+    """The treatments that this label counts together with the one it is counted from."""
+    ground = Planting(m.treatment.planting, "", m.treatment.crop, 0, bed=m.treatment.bed)
+    return [a for a in rows if _in_scope(a, m, c) and _over(a, m, ground, clock)]
+
+
+def _in_scope(a: Applied, m: Maximum, c: Cautions) -> bool:
+    if a.product == m.label.key or unknown_product(a, c):
+        return True
+    if m.limits.season_max_scope == "product":
+        return False
+    kin = bool(m.label.group) and mode_number(a.group) == mode_number(m.label.group)
+    return a.active == m.label.active or (m.limits.season_max_scope == "group" and kin)
+
+
+def _over(a: Applied, m: Maximum, ground: Planting, clock: datetime) -> bool:
+    if m.limits.season_max_over == "crop":
+        return a.planting == m.treatment.planting
+    days = (_local(a.at, clock) - _local(m.treatment.at, clock)).days
+    here = bool(on_ground((a,), ground))
+    anywhere = m.limits.season_max_over == "year" and a.crop == m.treatment.crop
+    return abs(days) <= YEAR_DAYS and (here or anywhere)
+
+
+def times_used(rows: Iterable[tuple[date, str]]) -> int:
+    """Treatments as a label counts them: one evening over several plantings is one treatment."""
+    by_day: dict[date, int] = {}
+    for (day, _), times in Counter(rows).items():
+        by_day[day] = max(times, by_day.get(day, 0))
+    return sum(by_day.values())
+
+
+def unknown_product(a: Applied, c: Cautions) -> bool:
+    """True when something from a pack was used, and nobody noted which."""
+    return a.product is None and c.facts(a.method).needs_label
+
+
+def _local(at: datetime, clock: datetime) -> date:
+    return at.astimezone(clock.tzinfo).date()

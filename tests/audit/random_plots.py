@@ -1,0 +1,313 @@
+"""Random plots, labels, journals and evenings, and a small planner that asks the rulings.
+
+Mostly in order, so that about one treatment in three is allowed, and wrong in every way now and
+then. Everything here is invented.
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime, timedelta
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from tests.planning.label_cases import CAUTIONS, GROUPS, NONE, value
+
+from lattermath.planning.label_limits import conditions, may_treat
+from lattermath.planning.picking_clearance import clearance_of
+from lattermath.planning.treatment_request import TreatmentRequest, surroundings_of
+from lattermath.vocabulary.evening import Applied, Evening
+from lattermath.vocabulary.events import Event, Treatment, Withdrawal
+from lattermath.vocabulary.label import CropLimits, LabelLine, ProductLabel
+from lattermath.vocabulary.place import Place
+from lattermath.vocabulary.plan import Plan, Population, Span, Stamp, Task, VisitPlan
+from lattermath.vocabulary.plot import Bed, GardenRules, Planting, Plot
+from lattermath.vocabulary.ruling import Ruling
+
+CROPS = ("bean_bush", "tomato", "cucumber_slicing")
+ZONES = ("Europe/Zurich", "America/New_York", "Australia/Sydney")
+# Local days on which something happens to the clock within the week, and plain summer days.
+DAYS = ((2026, 8, 4), (2026, 7, 14), (2026, 10, 23), (2026, 3, 27), (2026, 4, 3), (2026, 10, 2))
+STAMP = Stamp("", "", "", "", 1, 0, "", "", "", 0)
+MINUTES = 15.0
+
+
+@dataclass(frozen=True)
+class Case:
+    """One plot with its journal, an evening and the one after, and a treatment somebody wants."""
+
+    plot: Plot
+    events: tuple[Event, ...]
+    evenings: tuple[Evening, Evening]
+    request: TreatmentRequest
+    generation_days: float
+
+
+def mostly(dice: random.Random, good: Any, *others: Any, often: float = 0.95) -> Any:
+    return good if dice.random() < often else dice.choice(others)
+
+
+def a_case(seed: int) -> Case:
+    dice = random.Random(seed)
+    zone = ZoneInfo(dice.choice(ZONES))
+    day = datetime(*dice.choice(DAYS), tzinfo=zone)
+    plot = a_plot(dice, zone.key)
+    events = a_journal(dice, plot, day)
+    evenings = (
+        an_evening(dice, day),
+        an_evening(dice, day + timedelta(days=dice.choice((1, 2, 3)))),
+    )
+    generation = dice.choice((5.3, 18.0, 32.5))
+    request = a_request(dice, plot, events, evenings, generation)
+    return Case(plot, events, evenings, request, generation)
+
+
+def a_plot(dice: random.Random, zone: str) -> Plot:
+    beds = tuple(Bed(key, key, n * 2.0, 0.0, 1.5, 1.2) for n, key in enumerate("ABC"))
+    plantings = [
+        Planting(
+            f"row {n}",
+            f"Row {n}",
+            dice.choice(CROPS),
+            8,
+            bed=dice.choice("ABC"),
+            in_bloom=mostly(dice, False, True, None, often=0.85),
+            wilted=mostly(dice, False, True),
+        )
+        for n in range(dice.randrange(2, 5))
+    ]
+    if dice.random() < 0.3:
+        plantings.append(
+            Planting(
+                "next door",
+                "Next door",
+                mostly(dice, dice.choice(CROPS), "lettuce_leaf", often=0.8),
+                8,
+                in_bloom=mostly(dice, False, True),
+                neighbours_plot=True,
+                bearing_since=mostly(dice, None, datetime(2026, 3, 1).date()),
+                x_m=mostly(dice, 15.0, 6.5, None, often=0.6),
+                y_m=0.5,
+            )
+        )
+    return Plot(
+        "plot",
+        "holder",
+        Place("place", 47.0, 8.0, zone, country="CH"),
+        beds,
+        tuple(plantings),
+        shelf=tuple(a_label(dice, key) for key in "PQRS"),
+        rules=GardenRules(organic_only=mostly(dice, False, True, often=0.9)),
+        bloom_near=mostly(dice, False, True, None, often=0.9),
+    )
+
+
+def line(dice: random.Random, *values: Any, none: float = 0.3) -> LabelLine[Any]:
+    if dice.random() < 0.008:
+        return LabelLine()
+    return NONE if dice.random() < none else value(dice.choice(values))
+
+
+def a_label(dice: random.Random, key: str) -> ProductLabel:
+    active = dice.choice(sorted(GROUPS))
+    crops = tuple(some_limits(dice, crop) for crop in CROPS if dice.random() < 0.95)
+    return ProductLabel(
+        key,
+        f"invented {key}",
+        active,
+        GROUPS[active],
+        form=mostly(dice, "bait" if active == "iron_phosphate" else "spray", "dust"),
+        crops=crops,
+        crops_line=mostly(dice, "value", "none"),
+        re_entry_hours=line(dice, 0.5, 4.0, 12.0, 24.0, 48.0),
+        max_temperature_c=line(dice, 25.0, 30.0, 35.0, none=0.7),
+        rain_free_hours=line(dice, 1.0, 4.0, 12.0, 24.0, none=0.5),
+        max_wind_m_s=line(dice, 2.0, 5.0, none=0.7),
+        bloom=line(dice, "evening only", "no bee wording", "never in bloom"),
+        sulfur_oil_gap_days=line(dice, 10.0, 30.0),
+        country=mostly(dice, "CH", "US", "", often=0.98),
+        sold_to_amateurs=mostly(dice, True, False, None, often=0.98),
+        organic_input=mostly(dice, True, False, None, often=0.7),
+    )
+
+
+def some_limits(dice: random.Random, crop: str) -> CropLimits:
+    return CropLimits(
+        crop,
+        pre_harvest_days=line(dice, 0.0, 1.0, 3.0, 7.0),
+        retreat_days=line(dice, 5.0, 7.0, 14.0),
+        season_max=line(dice, 1, 2, 4, 8),
+        season_max_scope=dice.choice(("product", "active", "group")),
+        season_max_over=dice.choice(("crop", "ground", "year")),
+        rate_ml_per_l=line(dice, 10.0),
+        max_l_per_m2=line(dice, 0.2),
+        plant_back_days=line(dice, 0.0, 30.0),
+    )
+
+
+def a_journal(dice: random.Random, plot: Plot, day: datetime) -> tuple[Event, ...]:
+    """Up to six treatments of the last sixty days; some corrected, some withdrawn."""
+    own = [p.key for p in plot.plantings if not p.neighbours_plot]
+    events: list[Event] = []
+    for serial in range(1, dice.choice((1, 3, 5, 7))):
+        at = day - timedelta(minutes=dice.choice((900, 2000, *range(3000, 86000, 1000))))
+        product = mostly(dice, dice.choice(plot.shelf).key, None, "lost", often=0.97)
+        label = next((x for x in plot.shelf if x.key == product), None)
+        method = label.active if label else dice.choice(("soap", "water_jet", "carbaryl"))
+        done = Treatment((dice.choice(own),), method, None if method == "water_jet" else product)
+        events.append(an_event(serial, at, plot, done))
+        if dice.random() < 0.1:
+            back = an_event(100 + serial, day - timedelta(hours=1), plot, Withdrawal("slip"))
+            events.append(replace(back, supersedes=f"id {serial}"))
+    return tuple(events)
+
+
+def an_event(serial: int, at: datetime, plot: Plot, payload: Treatment | Withdrawal) -> Event:
+    when = at.astimezone(UTC)
+    kind = "treatment" if isinstance(payload, Treatment) else "withdrawal"
+    return Event(serial, f"id {serial}", kind, 1, when, plot.place.time_zone, when, payload)
+
+
+def an_evening(dice: random.Random, day: datetime) -> Evening:
+    return Evening(
+        day.date(),
+        arrive=day.replace(hour=18, minute=30),
+        leave=day.replace(hour=21),
+        sunrise=mostly(dice, day.replace(hour=6, minute=10), None, often=0.99),
+        sunset=mostly(dice, day.replace(hour=20, minute=30), None, often=0.99),
+        civil_dusk=mostly(dice, day.replace(hour=21), None, often=0.99),
+        temperature_low_c=mostly(dice, 16.0, 8.0, None),
+        temperature_c=22.0,
+        temperature_high_c=mostly(dice, 24.0, 27.0, 31.0, 33.0, None, often=0.85),
+        hottest_next_two_days_c=mostly(dice, 27.0, 33.0, None),
+        rain_chance_2h=mostly(dice, 0.0, 0.2, 0.6, None),
+        rain_chance_12h=mostly(dice, 0.05, 0.6, 0.95, None, often=0.9),
+        wind_m_s=mostly(dice, 1.0, 0.2, 3.0, 4.5, None, often=0.85),
+        leaves_wet=mostly(dice, False, True, None, often=0.9),
+        forecast=dice.random() < 0.8,
+    )
+
+
+def applied_of(plot: Plot, events: tuple[Event, ...]) -> tuple[Applied, ...]:
+    gone = {event.supersedes for event in events}
+    shelf = {label.key: label for label in plot.shelf}
+    rows = []
+    for event in events:
+        done = event.payload
+        if event.id in gone or not isinstance(done, Treatment):
+            continue
+        label = shelf.get(done.product or "")
+        for key in done.plantings:
+            planting = plot.planting(key)
+            rows.append(
+                an_application(
+                    planting, done.method, done.product, label, event.local, event.serial
+                )
+            )
+    return tuple(rows)
+
+
+def an_application(
+    planting: Planting,
+    method: str,
+    product: str | None,
+    label: ProductLabel | None,
+    at: datetime,
+    serial: int | None,
+) -> Applied:
+    return Applied(
+        at,
+        method,
+        product,
+        label.active if label else method,
+        label.group if label else "",
+        label.form if label else "",
+        planting.key,
+        planting.crop,
+        planting.bed,
+        serial,
+    )
+
+
+def a_request(
+    dice: random.Random,
+    plot: Plot,
+    events: tuple[Event, ...],
+    evenings: tuple[Evening, Evening],
+    generation: float,
+) -> TreatmentRequest:
+    planting = mostly(dice, plot.plantings[0], plot.plantings[-1], often=0.8)
+    applied = applied_of(plot, events)
+    used = [a.product for a in applied if a.planting == planting.key]
+    again = [label for label in plot.shelf if label.key in used]
+    label = dice.choice(again if again and dice.random() < 0.5 else plot.shelf)
+    starts = evenings[0].arrive.replace(hour=20, minute=mostly(dice, 15, 0, 40, 55, often=0.85))
+    starts = mostly(dice, starts, starts.replace(hour=14), starts.replace(hour=5), often=0.92)
+    pick = evenings[1].arrive + timedelta(minutes=dice.choice((0, 20, 110)))
+    clear = clearance_of(planting, applied, plot.shelf, pick, pick.tzinfo, CAUTIONS)  # type: ignore[arg-type]
+    return TreatmentRequest(
+        planting=planting,
+        method=CAUTIONS.facts(label.active),
+        label=label,
+        evening=evenings[0],
+        starts=starts,
+        minutes=MINUTES,
+        country=plot.place.country,
+        rules=plot.rules,
+        surroundings=surroundings_of(plot, planting, CAUTIONS),
+        applied=applied,
+        shelf=plot.shelf,
+        next_picks=(pick,) if clear.clear_now and dice.random() < 0.5 else (),
+        generation_days=generation,
+    )
+
+
+def treat_task(request: TreatmentRequest, ruled: Ruling, **over: Any) -> Task:
+    label = request.label
+    facts: dict[str, Any] = {
+        "id": "treat",
+        "kind": "treat",
+        "part": "last job",
+        "says": "Soap, undersides.",
+        "minutes": request.minutes,
+        "planting": request.planting.key,
+        "product": None if label is None else label.key,
+        "method": request.method.key,
+        "starts": request.starts,
+        "ends": request.ends,
+        "cautions": conditions(ruled),
+    }
+    return Task(**(facts | over))
+
+
+def pick_task(planting: str, at: datetime, minutes: float = 10.0) -> Task:
+    ends = at + timedelta(minutes=minutes)
+    return Task("pick", "pick", "pick", "Pick.", minutes, planting, starts=at, ends=ends)
+
+
+def visit_of(evening: Evening, *tasks: Task) -> VisitPlan:
+    return VisitPlan(
+        evening.day, evening.arrive, evening.leave, evening.sunset, "", 75.0, tuple(tasks)
+    )
+
+
+def plan_of(case: Case, *visits: VisitPlan, **over: Any) -> Plan:
+    nothing = Span(0, 0, 0, "1")
+    everywhere = tuple(p.key for p in case.plot.plantings)
+    living = Population(
+        "pest", everywhere, "", (), (), "", nothing, generation_days=case.generation_days
+    )
+    plan = Plan(1, "plot", case.evenings[0].arrive, visits, (), (), (), (living,), (), (), STAMP)
+    return replace(plan, **over)
+
+
+def the_plan(case: Case, ruled: Ruling) -> Plan:
+    """The treatment that was asked for, and the picks that were wanted after it."""
+    first = visit_of(case.evenings[0], treat_task(case.request, ruled))
+    picks = [pick_task(case.request.planting.key, at) for at in case.request.next_picks]
+    return plan_of(case, first, visit_of(case.evenings[1], *picks))
+
+
+def ruled(case: Case) -> Ruling:
+    return may_treat(case.request, CAUTIONS)
