@@ -48,7 +48,7 @@ def test_one_draw_walked_day_by_day() -> None:
     wanted = need.heat[0] + (need.heat[1] - need.heat[0]) * share - 4 * need.per_day
     gathered = 0.0
     for column in range(start, weather.n_days):
-        assert age[draw, column] == pytest.approx((gathered - wanted) / need.per_day)
+        assert age[draw, column] == pytest.approx((gathered - wanted) / traits.picking_heat)
         cold = min(max(weather.t_min[future, column], traits.base_c), traits.upper_c)
         warm = min(max(weather.t_max[future, column], traits.base_c), traits.upper_c)
         gathered += (cold + warm) / 2 - traits.base_c

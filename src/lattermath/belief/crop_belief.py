@@ -71,10 +71,10 @@ class CropBelief:
 def stage_of(age: float, traits: CropTraits) -> CropStage:
     """The stage of a planting of that picking age."""
     if age < 0:
-        need = traits.from_set_out or traits.from_sowing
-        if traits.fruit_heat is None or need is None:
+        if traits.fruit_heat is None:
             return "growing"
-        return "in flower" if age * need.per_day >= -sum(traits.fruit_heat) / 2 else "growing"
+        in_flower = age * traits.picking_heat >= -sum(traits.fruit_heat) / 2
+        return "in flower" if in_flower else "growing"
     if age > sum(traits.picking_days) / 2:
         return "spent"
     return "past its peak" if age > sum(traits.peak_days) / 2 else "bearing"
@@ -181,14 +181,11 @@ def _age(
         if begun is None:
             raise ValueError("a planting needs a start or a first pick")
         return picking_age(traits, climate, unknowns, begun)
-    need = traits.from_set_out or traits.from_sowing
-    if need is None:
-        raise ValueError(f"no days to first pick are known for {traits.crop}")
     whole = np.clip(np.floor(first_pick), 0, climate.sums.shape[1] - 2).astype(np.intp)
     part = np.clip(first_pick - whole, 0.0, 1.0)
     at_first = (1 - part) * heat_at(climate.sums, whole) + part * heat_at(climate.sums, whole + 1)
     before = np.maximum(-first_pick, 0.0)[:, None]  # first picked before the weather begins
-    age: NDArray[np.float64] = (climate.sums - at_first[:, None]) / need.per_day + before
+    age: NDArray[np.float64] = (climate.sums - at_first[:, None]) / traits.picking_heat + before
     return age
 
 

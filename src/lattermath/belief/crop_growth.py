@@ -18,7 +18,7 @@ Draws = NDArray[np.float64]  # (n_draws,)
 DrawDays = NDArray[np.float64]  # (n_draws, n_days)
 Columns = NDArray[np.intp]  # (n_draws,)
 
-EARLY_PICKING_DAYS = 21.0  # judgement: the pickings that over-age in the cup spoils
+EARLY_PICKING_DAYS = 10.0  # judgement: the first pickings, which over-age in the cup spoils
 COVER_KEEPS_C = 2.0  # common practice: fleece laid for the night keeps off about two degrees
 
 
@@ -197,25 +197,23 @@ def picking_age(
 
     Shape (n_draws, n_days + 1 - from_column). Before the planting began it stands still.
     """
-    starts, needed, per_day = heat_needed(traits, unknowns, begun)
+    starts, needed = heat_needed(traits, unknowns, begun)
     at_start = heat_at(climate.sums, starts)
     week = min(7, climate.sums.shape[1] - 1)
     missing = np.maximum(-starts, 0) * climate.sums[:, week] / week
     gathered = np.maximum(climate.sums[:, from_column:] - at_start[:, None], 0.0)
-    return np.asarray((gathered + (missing - needed)[:, None]) / per_day)
+    return np.asarray((gathered + (missing - needed)[:, None]) / traits.picking_heat)
 
 
-def heat_needed(
-    traits: CropTraits, unknowns: CropUnknowns, begun: Begun
-) -> tuple[Columns, Draws, float]:
-    """Column from which heat counts, heat from there to first pick, and heat of one usual day."""
+def heat_needed(traits: CropTraits, unknowns: CropUnknowns, begun: Begun) -> tuple[Columns, Draws]:
+    """Column from which heat counts, and the heat from there to first pick. [C d]"""
     need = traits.need(begun.how)
     total = crop_stages.between(*need.heat, unknowns.need, need.early)
     if begun.how == "sown":
-        return begun.column, total, need.per_day
+        return begun.column, total
     starts = begun.column + np.rint(unknowns.check_days).astype(np.intp)
     after = crop_stages.heat_after_check(total, need.per_day, begun.ahead_days)
-    return starts, after, need.per_day
+    return starts, after
 
 
 def heat_at(sums: NDArray[np.float64], columns: Columns) -> Draws:
@@ -236,7 +234,7 @@ def bearing_kg(
     """Yield of each day of a sound planting from a column on, (n_draws, n_days - from). [kg]
 
     age        : picking age on each morning from that column on, (n_draws, n_days + 1 - from). [d]
-    early_loss : share of the first three weeks' pickings that over-age in the cup has cost.
+    early_loss : share of the first pickings that over-age in the cup has cost.
     """
     kg = harvest_curve.daily_yield(
         age, unknowns.peak_days, unknowns.end_days, plants * unknowns.plant_kg

@@ -98,6 +98,7 @@ class CropTraits:
     nursery: Nursery | None
     peak_days: Ends  # from first pick
     picking_days: Ends
+    picking_heat: float  # of one day of the weather in which picking days were counted
     season_kg: Ends  # a plant
     spacing_m: Ends  # in the row, between rows
     kill_c: float
@@ -183,6 +184,7 @@ def crop_traits(tables: Tables, crop: str) -> CropTraits:
         nursery=_nursery(row, rules, base, upper),
         peak_days=row.first_pick_to_peak_days.span,
         picking_days=row.picking_days.span,
+        picking_heat=_day_heat(REFERENCE_MEAN_C, base, upper),
         season_kg=row.yield_per_plant_kg.span,
         spacing_m=(row.spacing_in_row_cm.value / 100, row.spacing_between_rows_cm.value / 100),
         kill_c=row.frost_kill_c.value,
@@ -205,7 +207,7 @@ def _need(row: Row, column: str, base: float, upper: float) -> Need | None:
         return None
     mean_c = row.find(f"{column}.mean_c")
     mean = REFERENCE_MEAN_C if mean_c is None else mean_c.value
-    per_day = float(clipped_average(mean - HALF_RANGE_C, mean + HALF_RANGE_C, base, upper))
+    per_day = _day_heat(mean, base, upper)
     low, high = days.span
     return Need(
         heat=(low * per_day, high * per_day),
@@ -214,6 +216,11 @@ def _need(row: Row, column: str, base: float, upper: float) -> Need | None:
         early=mean == REFERENCE_MEAN_C,
         address=days.address,
     )
+
+
+def _day_heat(mean_c: float, base: float, upper: float) -> float:
+    """Heat of one day of that mean, 6 C either way. [C d]"""
+    return float(clipped_average(mean_c - HALF_RANGE_C, mean_c + HALF_RANGE_C, base, upper))
 
 
 def _fruit_heat(row: Crop, set_out: Need | None, sowing: Need | None) -> Ends | None:

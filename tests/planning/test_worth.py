@@ -1,0 +1,85 @@
+"""Household worth: portions used, by hand; weeks, against the calendar of a table library."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import numpy as np
+import pandas as pd
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from lattermath.planning.worth import Weeks, added_value, cost, food_value, use, want_for
+from lattermath.vocabulary.plot import Household, Want
+
+
+def test_use_by_hand() -> None:
+    """Want 5: four are used, seven count 5 + 0.3 x 2, twenty count 5 + 0.3 x 5."""
+    found = use(np.array([[4.0, 7.0, 20.0]]), np.full(3, 5.0))
+    assert found[0] == pytest.approx([4.0, 5.6, 6.5])
+
+
+@given(st.floats(0, 50), st.floats(0, 50), st.floats(0.1, 20))
+def test_the_next_portion_is_never_worth_more_than_the_last(
+    a: float, b: float, want: float
+) -> None:
+    """Concave: the middle of two amounts is used at least as well as the two on average."""
+    amounts = np.array([[a, b, (a + b) / 2]])
+    one, two, middle = use(amounts, np.full(3, want))[0]
+    assert middle >= (one + two) / 2 - 1e-9
+
+
+@pytest.mark.parametrize("first", [date(2025, 8, 4), date(2025, 8, 5), date(2025, 8, 10)])
+def test_weeks_are_the_calendar_weeks(first: date) -> None:
+    rng = np.random.default_rng(2)
+    daily = rng.random((3, 40))
+    weeks = Weeks.of(first, 40)
+    days = pd.date_range(first, periods=40)
+    by_week = pd.DataFrame(daily.T, index=days).groupby(days.to_period("W-SUN")).agg(["sum"])
+    sums = by_week.to_numpy().T
+    assert weeks.sums(daily) == pytest.approx(sums)
+    assert [m.isoformat() for m in weeks.mondays] == [
+        str(p.start_time.date()) for p in by_week.index
+    ]
+    counts = pd.Series(1, index=days).groupby(days.to_period("W-SUN")).sum()
+    assert weeks.share * 7 == pytest.approx(counts.to_numpy())
+
+
+def test_a_short_week_wants_its_share_only() -> None:
+    """From a Saturday: two days of the first week, then seven."""
+    weeks = Weeks.of(date(2025, 8, 9), 9)
+    value = food_value(np.array([[2.0, 7.0]]), Want("x", 7.0), weeks)
+    assert value[0] == pytest.approx(2.0 + 7.0)
+    more = food_value(np.array([[4.0, 7.0]]), Want("x", 7.0), weeks)
+    assert more[0] == pytest.approx(2.0 + 0.3 * 2.0 + 7.0)
+
+
+def test_food_that_the_plot_gives_already_is_worth_less() -> None:
+    weeks = Weeks.of(date(2025, 8, 4), 7)
+    want = Want("courgette", 6.0, 1.5)
+    own = {"courgette": np.array([[6.0]])}
+    alone = added_value(own, {}, {"courgette": want}, weeks)
+    beside = added_value(own, {"courgette": np.array([[6.0]])}, {"courgette": want}, weeks)
+    assert alone[0] == pytest.approx(9.0)
+    assert beside[0] == pytest.approx(0.3 * 6.0 * 1.5)
+
+
+def test_costs_by_hand() -> None:
+    """90 minutes at 4 portions an hour, 30 litres at 0.01, two treatments at 1."""
+    assert cost(Household(), 90.0, 30.0, 2.0) == pytest.approx(6.0 + 0.3 + 2.0)
+
+
+def test_wants_by_crop_by_group_and_by_default() -> None:
+    group = Want("tomatoes", 10.0, 1.2, ("tomato_determinate", "tomato_indeterminate"))
+    household = Household(3, (Want("kale", 4.0), group))
+    assert want_for("kale", household).portions_a_week == 4.0
+    assert want_for("tomato_indeterminate", household) is group
+    unnamed = want_for("chard", household)
+    assert (unnamed.portions_a_week, unnamed.worth) == (6.0, 1.0)
+
+
+def test_weeks_run_on_over_a_year_end() -> None:
+    weeks = Weeks.of(date(2025, 12, 28), 14)
+    assert weeks.mondays[1] == date(2025, 12, 29)
+    assert weeks.mondays[-1] - weeks.mondays[0] == timedelta(days=14)
