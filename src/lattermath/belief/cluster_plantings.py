@@ -113,6 +113,7 @@ def _ground(plot: Plot, planting: Planting, place: int) -> tuple[float, FloatArr
         return area, points_of(planting.x_m, planting.y_m, side, side)
     if bed is not None:
         east, north = bed.centre
+        area = min(area, bed.area_m2)
         return area, points_of(east, north, bed.length_m, bed.width_m)
     return area, points_of(-FAR_APART_M * (place + 1), -FAR_APART_M, side, side)
 

@@ -1,0 +1,287 @@
+"""From what lives on a cluster to what may be used, what it costs, and what the sheet says."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.cluster_plantings import Stand, neighbours_at_risk
+from lattermath.belief.clusters import ClusterBelief
+from lattermath.belief.treatment_effect import effect_of
+from lattermath.knowledge.methods import Method
+from lattermath.planning.course_search import Candidate, Found, Step
+from lattermath.science.insect_damage import feeding_loss
+from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.label import ProductLabel
+from lattermath.vocabulary.plan import CourseStep, Population, Span, Strip
+from lattermath.vocabulary.plot import Household
+from lattermath.vocabulary.ruling import Because
+
+FloatArray = NDArray[np.float64]
+
+SPRAY_MINUTES_M2 = 2.0  # judgement: undersides to run-off
+MIX_MINUTES = 8.0  # judgement: mixing, rinsing, changing
+HAND_MINUTES_M2 = {"prune_leaves": 3.0, "water_jet": 1.5, "hand_pick": 4.0}  # judgement
+HAND_GAP_DAYS = {"prune_leaves": 10, "water_jet": 2, "hand_pick": 2}  # judgement; prune: leaf
+HAND_USES = {"prune_leaves": 3, "water_jet": 12, "hand_pick": 12}  # must grow again in between
+HAND_COVERAGE = 0.7
+SOFT_HAZARD = 0.3  # judgement: soap and oil beside a nerve poison
+STRIP_TAIL_DAYS = 10  # days shown after the last step
+BROKEN = 0.05  # in nine draws of ten fewer than this share of today's insects are left
+SELDOM = 0.05  # least share of leaving adults that makes a neighbour worth a look
+
+
+def candidates_of(
+    shelf: Sequence[ProductLabel],
+    methods: Mapping[str, Method],
+    targets: Sequence[str],
+    belief_stages: Sequence[str],
+    organism: str,
+    household: Household,
+) -> tuple[Candidate, ...]:
+    """Everything on the shelf, and every handiwork, that kills some stage of the organism.
+
+    targets : what efficacy rows call it (Crosswalk.targets).
+    Whether any of it is permitted is for the rulings.
+    """
+    found = []
+    for label in shelf:
+        method = methods.get(label.active)
+        if method is None:
+            continue
+        effect = effect_of(method, organism, targets, belief_stages)
+        if effect is None:
+            continue
+        soft = "not classified" in method.group.lower()
+        found.append(
+            Candidate(
+                label.key,
+                label.active,
+                label.key,
+                label.name,
+                effect,
+                ("underside", "top"),
+                HAND_COVERAGE,
+                SPRAY_MINUTES_M2,
+                MIX_MINUTES,
+                household.worth_of_treatment * (SOFT_HAZARD if soft else 1.0),
+            )
+        )
+    for key, minutes in HAND_MINUTES_M2.items():
+        effect = effect_of(methods[key], organism, targets, belief_stages)
+        if effect is not None:
+            found.append(
+                Candidate(
+                    key,
+                    key,
+                    None,
+                    methods[key].name,
+                    effect,
+                    ("underside", "top"),
+                    HAND_COVERAGE,
+                    minutes,
+                    least_gap_days=HAND_GAP_DAYS[key],
+                    most_uses=HAND_USES[key],
+                )
+            )
+    return tuple(found)
+
+
+def worth_of_insect_days(
+    stands: Sequence[Stand],
+    stages: Sequence[str],
+    portions: Sequence[float],
+    days_for_5_percent: float,
+) -> FloatArray:
+    """Cost of one insect of a stage for a day, (n_plantings, n_stages). [portions/d]
+
+    portions           : yet to come from each planting, (n_plantings,).
+    days_for_5_percent : immature-days per square centimetre that cost a twentieth. [d/cm2]
+
+    Young insects feed and are counted; eggs do not feed and adults weigh little beside them.
+    """
+    feeds = np.array([not s.startswith(("egg", "adult")) for s in stages], dtype=np.float64)
+    leaf = np.array([stand.all_leaves * stand.leaf_cm2 for stand in stands])
+    rate = -np.log(0.95) / days_for_5_percent
+    return np.asarray(rate / leaf * np.asarray(portions))[:, None] * feeds
+
+
+def yield_kept(
+    counts: FloatArray, stand: Stand, stages: Sequence[str], days_for_5_percent: float
+) -> FloatArray:
+    """Share of the yield that feeding leaves, by draw and day, (n_draws, n_days). [0 to 1]
+
+    counts : insects by stage, (n_draws, n_days + 1, n_stages), from today on.
+    """
+    feeds = np.array([not s.startswith(("egg", "adult")) for s in stages])
+    daily = counts[:, 1:, feeds].sum(-1) / (stand.all_leaves * stand.leaf_cm2)
+    return 1.0 - feeding_loss(np.cumsum(daily, axis=1), days_for_5_percent)
+
+
+def look_beside(belief: ClusterBelief, found: Found) -> tuple[str, ...]:
+    """Plantings to look at in the same visit as the first step: adults put up settle there."""
+    first = [step for step in found.steps if step.visit == found.steps[0].visit]
+    treated = {place for step in first for place in step.places}
+    beside = [n for p in treated for n in neighbours_at_risk(belief.settle, p, SELDOM)]
+    return tuple(dict.fromkeys(belief.stands[n].key for n in beside if n not in treated))
+
+
+def population_of(
+    belief: ClusterBelief,
+    found: Found,
+    visits: Sequence[date],
+    today: date,
+    organism_name: str,
+) -> Population:
+    """What the sheet says of a cluster and its course.
+
+    visits : dates of the visits of the search.
+    """
+    last = _last_day(found, visits, today)
+    return Population(
+        organism=belief.organism,
+        plantings=tuple(stand.key for stand in belief.stands),
+        says=_says(belief, organism_name),
+        strips=_strips(belief, found, today, last),
+        course=tuple(_course_step(step, belief, visits) for step in found.steps),
+        course_says=course_says(belief, found, visits, today),
+        left_on_last_day=_left_share(found, last),
+        disagrees=belief.disagrees,
+        because=(*_reasons(belief, found), *found.refused),
+    )
+
+
+def _last_day(found: Found, visits: Sequence[date], today: date) -> int:
+    """Days from today shown: to the last visit and some days on."""
+    most = int(found.with_it.shape[2]) - 1
+    return min((visits[-1] - today).days + STRIP_TAIL_DAYS, most)
+
+
+def _says(belief: ClusterBelief, name: str) -> str:
+    """How many there are today, on the planting that has most."""
+    young = [n for n, s in enumerate(belief.life.stages) if not s.startswith(("egg", "adult"))]
+    scales = belief.per_leaf()[:, :, young].sum(2)
+    worst = int(np.median(scales, axis=0).argmax())
+    low, middle, high = np.quantile(scales[:, worst], [0.1, 0.5, 0.9])
+    where = belief.stands[worst].name
+    return (
+        f"{name[:1].upper()}{name[1:]}: most on {where}, about {_about(middle)} young a leaf today "
+        f"({_about(low)} to {_about(high)})."
+    )
+
+
+def course_says(belief: ClusterBelief, found: Found, visits: Sequence[date], today: date) -> str:
+    """Whether the course ends it, holds it down or only slows it, said plainly."""
+    if not found.steps:
+        return "Nothing that may be used is worth its work now. Look again at the next visit."
+    last = _last_day(found, visits, today)
+    days = sorted({step.visit for step in found.steps})
+    after = found.with_it[:, :, last].sum((1, 2))
+    now = float(np.median(found.with_it[:, :, 0].sum((1, 2))))
+    span = (visits[days[-1]] - visits[days[0]]).days
+    work = f"{len(days)} treatments over {span} days" if len(days) > 1 else "One treatment"
+    if np.quantile(after, 0.9) < BROKEN * now:
+        return f"{work} should break its life cycle. Look again after the last one."
+    if np.median(after) < now:
+        return f"{work} suppress it and do not end it: {_why_not(belief)}."
+    return f"{work} slow it and do not hold it: {_why_not(belief)}."
+
+
+def _why_not(belief: ClusterBelief) -> str:
+    """The commonest reason that something is left."""
+    comes = float(np.median(belief.unknowns.arrivals.sum(1)))
+    if comes >= 1.0:
+        return f"about {comes:.0f} adults a day fly in"
+    return "eggs and late scales live through each treatment, and some leaves are missed"
+
+
+def _strips(belief: ClusterBelief, found: Found, today: date, last: int) -> tuple[Strip, ...]:
+    """Eggs, young, late scales and adults a leaf over the cluster, with and without the course."""
+    leaves = sum(stand.all_leaves for stand in belief.stands)
+    days = tuple(today + timedelta(days=n) for n in range(last + 1))
+    strips = []
+    for name, members in stage_groups(belief.life.stages).items():
+        with_it, without = (
+            runs[:, :, : last + 1][..., members].sum((1, 3)) / leaves
+            for runs in (found.with_it, found.without)
+        )
+        low, middle, high = np.quantile(with_it, [0.1, 0.5, 0.9], axis=0)
+        strips.append(
+            Strip(
+                name,
+                days,
+                tuple(middle.tolist()),
+                tuple(low.tolist()),
+                tuple(high.tolist()),
+                tuple(np.median(without, axis=0).tolist()),
+                "a leaf",
+            )
+        )
+    return tuple(strips)
+
+
+def stage_groups(stages: Sequence[str]) -> dict[str, list[int]]:
+    """Stages as a grower tells them apart, in order of life."""
+    groups: dict[str, list[int]] = {}
+    for n, stage in enumerate(stages):
+        if stage.startswith("egg"):
+            word = "eggs"
+        elif stage.startswith("adult"):
+            word = "adults"
+        elif stage.startswith(("nymph4", "pupa", "prepupa")):
+            word = "late scales" if stage.startswith("nymph") else "pupae"
+        else:
+            word = "young"
+        groups.setdefault(word, []).append(n)
+    return groups
+
+
+def _course_step(step: Step, belief: ClusterBelief, visits: Sequence[date]) -> CourseStep:
+    names = [belief.stands[p].name for p in step.places]
+    where = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    how = "undersides first: " if step.candidate.effect.by_surface else ""
+    return CourseStep(
+        visits[step.visit],
+        step.candidate.method,
+        step.candidate.product,
+        tuple(belief.stands[p].key for p in step.places),
+        f"{step.candidate.name}, {how}{where}",
+    )
+
+
+def _left_share(found: Found, last: int) -> Span:
+    total = found.without[:, :, last].sum((1, 2))
+    share = found.with_it[:, :, last].sum((1, 2)) / np.maximum(total, 1e-9)
+    low, middle, high = (float(q) for q in np.quantile(share, [0.1, 0.5, 0.9]))
+    return Span(low, middle, high, "share of untreated")
+
+
+def _reasons(belief: ClusterBelief, found: Found) -> tuple[Because, ...]:
+    """What the course rests on: sightings, figures, and what the other courses would cost."""
+    seen = tuple(f"event:{serial}" for serial in belief.serials)
+    told = [Because("what was seen and counted, weighed against the weather since", rests_on=seen)]
+    used = {step.candidate.key: step.candidate for step in found.steps}
+    for candidate in used.values():
+        spared = [s for s in belief.life.stages if candidate.effect.kill.get(s, (0, 0, 0))[1] < 0.2]
+        words = ", ".join(s.replace("_", " ") for s in spared) or "no stage"
+        told.append(Because(f"{candidate.name} spares {words}", rests_on=candidate.effect.rests_on))
+    for other in found.alternatives:
+        if other.cost > 0:
+            said_more = f"{other.says.lower()}: about {_about(other.cost)} portions worse"
+            told.append(Because(said_more, rests_on=("computed:courses on the same futures",)))
+    return tuple(told)
+
+
+def _about(number: float) -> str:
+    """A number as roughly as it is known."""
+    if number >= 10:
+        return f"{round(number, -1 if number >= 100 else 0):.0f}"
+    return f"{number:.1f}" if number >= 0.095 else "under 0.1"
+
+
+def first_treatment(found: Found, visits: Sequence[date]) -> str:
+    """The day on which the course begins, in words; "" where there is none."""
+    return said(visits[found.steps[0].visit]) if found.steps else ""
