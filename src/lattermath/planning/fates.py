@@ -113,6 +113,15 @@ class Choices:
         """The day of a column."""
         return self.season.weather.day(column)
 
+    def widened(
+        self, season: GrowingSeason, belief: CropBelief, lots: tuple[LotBelief, ...], times: int
+    ) -> Choices:
+        """The same choices under a season of `times` as many draws, worked out afresh for it."""
+        care = self.care.widened(times)
+        return Choices(
+            belief, season, self.ground, self.visits, self.dice, lots, self.packets, care
+        )
+
     def unknowns_of(self, traits: CropTraits, days: float | None) -> CropUnknowns:
         """What is not known of a crop put in here: the same draws whenever it is put in."""
         key = (traits.crop, days)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date
 
 import numpy as np
@@ -189,10 +189,7 @@ def _difference_again(
 ) -> Draws:
     """The best replacement less the best keeping, on five times the draws."""
     season = choices.season.widened(CLOSER)
-    belief, lots = again(season)
-    wide = replace(
-        choices, belief=belief, season=season, lots=lots, care=choices.care.widened(CLOSER)
-    )
+    wide = choices.widened(season, *again(season), CLOSER)
     others = {food: np.tile(portions, (CLOSER, 1)) for food, portions in table.others.items()}
     wide_table = Table(table.household, others)
     kept = [f for f in keeping(wide) if f.fate == keep.outlook.fate]

@@ -1,0 +1,222 @@
+"""Keep or replace: stories of a summer, brute force, and recomputation apart from the code."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import numpy as np
+import pytest
+from tests.belief.season_cases import autumn, dice
+from tests.planning.crop_cases import HOUSEHOLD, SOUND, WORN, choices, cups, lots
+
+from lattermath.belief.crop_belief import believe
+from lattermath.planning.fates import Care, keeping, replacing_at
+from lattermath.planning.ground import Ground
+from lattermath.planning.keep_or_replace import (
+    Table,
+    decide,
+    last_still_better,
+    rest_of_plot,
+    weigh,
+)
+from lattermath.vocabulary.plot import Household, SeedPacket, Want
+
+TODAY = date(2025, 8, 5)
+TABLE = Table(HOUSEHOLD)
+
+
+def test_a_worn_row_gives_way_to_a_ready_lot_early_in_august() -> None:
+    season = autumn(TODAY)
+    found = decide(choices(season, WORN, waiting=lots(season, cups(season, 14))), TABLE)
+    verdict = found.verdict
+    assert (verdict.verdict, verdict.choice) == ("replace", "set out standby now")
+    assert verdict.chance_replacing_better > 0.6
+    assert verdict.says == "replace tonight"
+    assert verdict.decide_by is not None and date(2025, 8, 5) <= verdict.decide_by < date(
+        2025, 9, 6
+    )
+    assert found.chosen.lot == "cups" and found.chosen.plants == 4
+
+
+def test_a_sound_row_is_let_run_and_costs_nothing() -> None:
+    season = autumn(TODAY)
+    verdict = decide(choices(season, SOUND, waiting=lots(season, cups(season, 14))), TABLE).verdict
+    assert (verdict.verdict, verdict.choice) == ("let run", "leave")
+    assert verdict.chance_replacing_better < 0.3
+
+
+def test_by_mid_september_nothing_pays_any_more() -> None:
+    season = autumn(date(2025, 9, 16))
+    verdict = decide(choices(season, WORN, waiting=lots(season, cups(season, 14))), TABLE).verdict
+    assert verdict.verdict != "replace" and verdict.decide_by is None
+
+
+def test_a_lot_not_ready_is_waited_for_and_set_out_on_a_visit() -> None:
+    season = autumn(TODAY)
+    waiting = lots(season, cups(season, 5))
+    found = decide(choices(season, replace(WORN, vigour="failing"), waiting=waiting), TABLE)
+    assert found.verdict.choice == "wait for the lot"
+    assert found.chosen.begins is not None
+    assert found.chosen.begins >= waiting[0].ready_column()
+    assert season.weather.day(found.chosen.begins).weekday() in (1, 3, 5)
+    assert "replace on" in found.verdict.says
+
+
+def test_soil_that_keeps_a_cause_bars_the_same_family_and_no_other() -> None:
+    season = autumn(TODAY)
+    sick = Ground(1.44, "Cucurbitaceae", "a wilt", "bed C")
+    waiting = lots(season, cups(season, 14))
+    open_to = replacing_at(
+        choices(season, WORN, waiting=waiting, packets=(SeedPacket("bean_bush", 80),), ground=sick),
+        season.weather.today,
+    )
+    assert [fate.crop for fate in open_to] == ["bean_bush"]
+    bars = sick.suits(season.traits("summer_squash"))
+    assert not bars.holds and bars.way_out
+
+
+def test_spacing_decides_how_many_plants_go_in() -> None:
+    """Four cucumbers at 30 x 120 cm leave room for one courgette at 75 x 120."""
+    season = autumn(TODAY)
+    waiting = lots(season, cups(season, 14, "summer_squash"))
+    (fate,) = replacing_at(choices(season, WORN, waiting=waiting), season.weather.today)
+    assert fate.plants == 1
+
+
+def test_the_difference_is_the_draws_own_difference() -> None:
+    """Worth of leaving and of the lot, worked out again from the kilograms, week by week."""
+    season = autumn(TODAY)
+    about = choices(season, WORN, waiting=lots(season, cups(season, 14)))
+    outlooks = [keeping(about)[0], *replacing_at(about, season.weather.today)]
+    weighed = weigh(outlooks, about, TABLE)
+    first = season.weather.day(season.weather.today)
+    for one in weighed:
+        ((_, kg),) = one.outlook.parts
+        worth = np.zeros(len(kg))
+        column = 0
+        while column < kg.shape[1]:
+            days = min(7 - (first.toordinal() + column - 1) % 7, kg.shape[1] - column)
+            portions = kg[:, column : column + days].sum(axis=1) * 1000 / 82  # as picked, table
+            want = 8.0 * days / 7
+            worth += np.minimum(portions, want) + 0.3 * np.clip(portions - want, 0, want)
+            column += days
+        worth -= one.outlook.minutes / 60 * 4.0 + one.outlook.litres * 0.01
+        assert one.value == pytest.approx(worth)
+
+
+@pytest.mark.parametrize("visits", [1, 2, 3, 4, 7, 12, 25])
+def test_the_last_visit_is_found_wherever_it_lies(visits: int) -> None:
+    columns = [100 + 2 * k for k in range(visits)]
+    for last in range(visits):
+        assert last_still_better(columns, lambda c, last=last: c <= columns[last]) == columns[last]
+    assert last_still_better(columns, lambda c: False) is None
+
+
+def test_decide_by_is_what_asking_at_every_visit_finds() -> None:
+    season = autumn(TODAY)
+    about = choices(season, WORN, waiting=lots(season, cups(season, 14)))
+    verdict = decide(about, TABLE).verdict
+    keep = max(weigh(keeping(about), about, TABLE), key=lambda w: w.mean)
+    better = []
+    for visit in about.visits:
+        new = weigh(replacing_at(about, visit), about, TABLE)
+        if new and max(w.mean for w in new) > keep.mean:
+            better.append(season.weather.day(visit))
+    assert verdict.decide_by == (better[-1] if better else None)
+
+
+def test_chances_of_being_best_share_out_the_draws() -> None:
+    season = autumn(TODAY)
+    packets = (SeedPacket("bean_bush", 80), SeedPacket("kale", 30))
+    about = choices(season, WORN, waiting=lots(season, cups(season, 14)), packets=packets)
+    verdict = decide(about, TABLE).verdict
+    assert sum(o.chance_best for o in verdict.options) == pytest.approx(1.0)
+    assert {o.fate for o in verdict.options} == {
+        "fight", "leave", "cover", "set out standby now", "another crop",
+    }  # fmt: skip
+    assert all(o.kg.low <= o.kg.median <= o.kg.high for o in verdict.options)
+    n, p = 200, verdict.chance_replacing_better
+    assert verdict.chance_error == pytest.approx((p * (1 - p) / n) ** 0.5)
+
+
+def test_what_pests_take_from_a_row_left_alone_speaks_for_fighting() -> None:
+    season = autumn(TODAY)
+    n_left = season.weather.n_days - season.weather.today
+    eaten = Care(left=np.full((200, n_left), 0.2), treatments=1.0)
+    tired = replace(SOUND, vigour="tired")
+    assert decide(choices(season, tired), TABLE).verdict.choice in ("leave", "fight")
+    assert decide(choices(season, tired, care=eaten), TABLE).verdict.choice == "fight"
+
+
+def test_a_full_table_makes_new_plants_worth_less() -> None:
+    season = autumn(TODAY)
+    about = choices(season, WORN, waiting=lots(season, cups(season, 14)))
+    beside = believe(replace(SOUND, key="other", plants=12), season, [], dice)
+    rest = rest_of_plot([about.belief, beside], WORN.key, HOUSEHOLD, season)
+    assert set(rest) == {"cucumber_slicing"}
+    worth = [
+        {option.fate: option.value.median for option in decide(about, table).verdict.options}
+        for table in (TABLE, Table(HOUSEHOLD, rest))
+    ]
+    assert all(worth[1][fate] < worth[0][fate] for fate in worth[0])
+
+
+def test_fleece_saves_what_a_light_frost_would_take() -> None:
+    """One night of -1.5 C kills a cucumber at -0.5 and not under fleece that keeps off two."""
+    season = autumn(TODAY)
+    weather = season.weather
+    weather.t_min[:, weather.today :] = np.maximum(weather.t_min[:, weather.today :], 6.0)
+    weather.t_max[:, weather.today :] = np.maximum(weather.t_max[:, weather.today :], 12.0)
+    weather.t_min[:, weather.today + 20] = -1.5
+    leave, _, cover = keeping(choices(season, SOUND))
+    days = slice(20, None)
+    assert leave.parts[0][1][:, days].sum() == 0
+    assert cover.parts[0][1][:, days].sum() > 0
+
+
+def test_the_same_plot_gives_the_same_verdict_to_the_last_bit() -> None:
+    verdicts = []
+    for _ in range(2):
+        season = autumn(TODAY)
+        about = choices(season, WORN, waiting=lots(season, cups(season, 14)))
+        verdicts.append(decide(about, TABLE).verdict)
+    assert verdicts[0] == verdicts[1]
+
+
+def test_a_close_call_is_looked_at_on_five_times_the_draws() -> None:
+    """Wants are tuned until two fates lie close; a closer look must ask for 1,000 draws."""
+    season = autumn(TODAY)
+    waiting = cups(season, 14)
+    asked: list[int] = []
+
+    def again(wide):  # type: ignore[no-untyped-def]
+        asked.append(wide.weather.n_draws)
+        return believe(tired, wide, [], dice), lots(wide, waiting)
+
+    tired = replace(SOUND, vigour="tired", sown=date(2025, 6, 1))
+    close = False
+    for portions in np.linspace(1.0, 14.0, 27):
+        table = Table(Household(2, (Want("cucumber_slicing", float(portions)),)))
+        about = choices(season, tired, waiting=lots(season, waiting))
+        plain = decide(about, table)
+        if plain.close:
+            close = True
+            verdict = decide(about, table, again).verdict
+            p = verdict.chance_replacing_better
+            assert verdict.chance_error == pytest.approx((p * (1 - p) / 1000) ** 0.5)
+            assert p == pytest.approx(plain.verdict.chance_replacing_better, abs=0.12)
+            break
+    assert close and asked == [1000]
+
+
+def test_every_reason_points_at_something() -> None:
+    season = autumn(TODAY)
+    verdict = decide(choices(season, WORN, waiting=lots(season, cups(season, 14))), TABLE).verdict
+    assert len(verdict.because) >= 3
+    for reason in verdict.because:
+        assert reason.rests_on and all(":" in address for address in reason.rests_on)
+    tables = [a for r in verdict.because for a in r.rests_on if a.startswith("table:")]
+    for address in tables:
+        table, row, column = address.removeprefix("table:").split("/")
+        season.tables.rows[table][row].figure(column)
