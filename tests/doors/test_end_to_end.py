@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import signal
 from pathlib import Path
 from typing import Any
 
@@ -64,6 +65,44 @@ def test_plan_is_valid_and_its_reasons_unfold(
     assert run(["why", task["id"], *at]) == 0
     lines = capsys.readouterr().out.splitlines()
     assert DAY in lines[0] and len(lines) > 2
+
+
+def test_front_shows_no_chance_no_id_and_one_range_a_line(
+    shown: tuple[Path, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = ["--plot", str(shown[0]), "--on", DAY]
+    made = told(["plan", *at], capsys)
+    for units in ("metric", "us"):
+        assert run(["plan", "--units", units, *at]) == 0
+        front = capsys.readouterr().out
+        for line in front.splitlines():
+            assert len(line) <= 78
+            assert len(re.findall(r"\d to \d", line)) <= 1
+        assert not re.search(r"\d in 10\b", front)
+        for task in made["visits"][0]["tasks"]:
+            assert task["id"] not in front
+        assert made["stamp"]["tables"] not in front
+
+
+@pytest.mark.parametrize("seconds", [0.02, 0.08, 0.15])
+def test_an_interruption_leaves_the_record_whole(
+    shown: tuple[Path, str], seconds: float, capsys: pytest.CaptureFixture[str]
+) -> None:
+    at = ["--plot", str(shown[0])]
+
+    def stop(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    before = signal.signal(signal.SIGALRM, stop)
+    signal.setitimer(signal.ITIMER_REAL, seconds)
+    try:
+        status = run(["plan", "--on", DAY, *at])
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0)
+        signal.signal(signal.SIGALRM, before)
+    heard = capsys.readouterr()
+    assert status == 130 and "Interrupted" in heard.err and heard.out == ""
+    assert run(["check", *at]) == 0
 
 
 def test_log_correct_withdraw_and_check(
