@@ -11,7 +11,7 @@ from tests.belief.season_cases import autumn, dice
 from tests.planning.crop_cases import HOUSEHOLD, SOUND, WORN, choices, cups, lots
 
 from lattermath.belief.crop_belief import believe
-from lattermath.planning.fates import Care, keeping, replacing_at
+from lattermath.planning.fates import Care, keeping, replacing_at, usual_frost
 from lattermath.planning.ground import Ground
 from lattermath.planning.keep_or_replace import (
     Table,
@@ -208,6 +208,19 @@ def test_a_close_call_is_looked_at_on_five_times_the_draws() -> None:
             assert p == pytest.approx(plain.verdict.chance_replacing_better, abs=0.12)
             break
     assert close and asked == [1000]
+
+
+def test_late_bush_tomatoes_are_offered_in_july_and_warned_of_after() -> None:
+    """Trade fact P4: set out early to mid or late July they bear before frost; later is warned."""
+    warned = {}
+    for day in (date(2025, 7, 5), date(2025, 7, 12), date(2025, 7, 31), date(2025, 8, 5)):
+        season = autumn(day, coldest_c=-8.0)
+        frost = season.weather.day(usual_frost(season))
+        assert date(2025, 10, 15) <= frost <= date(2025, 10, 28)
+        waiting = lots(season, cups(season, 35, "tomato_determinate"))
+        (fate,) = replacing_at(choices(season, WORN, waiting=waiting), season.weather.today)
+        warned[day] = any(reason.says.startswith("late:") for reason in fate.because)
+    assert list(warned.values()) == [False, False, True, True]
 
 
 def test_every_reason_points_at_something() -> None:

@@ -13,10 +13,9 @@ from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.crop_reckoning import emergence_of, last_planting_of, nursery_of
 from lattermath.belief.crop_traits import CropTraits
 from lattermath.belief.lot_belief import nursery_heat
-from lattermath.planning.fates import gap_crops
+from lattermath.planning.fates import gap_crops, usual_frost
 from lattermath.planning.ground import Ground
 from lattermath.planning.worth import want_for
-from lattermath.science.harvest_curve import first_frost
 from lattermath.vocabulary.plot import Household, SeedPacket, Tin
 
 CUP_SURVIVAL = 0.92  # judgement: slugs, damping off and a dry day between coming up and setting out
@@ -64,8 +63,7 @@ def gap_of(ground: Ground, kg_left: NDArray[np.float64], season: GrowingSeason) 
     total = np.maximum(taken[:, -1:], 1e-9)
     spent = (taken >= NEARLY_ALL * total).argmax(axis=1)
     opens = weather.today + int(np.median(np.where(taken[:, -1] > 0, spent, 0)))
-    frost = float(np.median(first_frost(weather.t_min, 0.0, weather.today)))
-    return None if opens >= frost else Gap(ground, opens)
+    return None if opens >= usual_frost(season) else Gap(ground, opens)
 
 
 def sowings(gap: Gap, tin: Tin, household: Household, season: GrowingSeason) -> list[Sowing]:
@@ -108,9 +106,7 @@ def last_useful_sowing(traits: CropTraits, season: GrowingSeason) -> int:
     The count-back rule gives the last setting out; the days in the cup come off before it, in
     this place's own warmth.
     """
-    weather = season.weather
-    frost = float(np.median(first_frost(weather.t_min, 0.0, weather.today)))
-    set_out = int(last_planting_of(traits, "set out", frost).day)
+    set_out = int(last_planting_of(traits, "set out", usual_frost(season)).day)
     return set_out - nursery_days_before(traits, season, set_out)
 
 

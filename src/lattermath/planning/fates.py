@@ -21,7 +21,8 @@ from lattermath.belief.crop_growth import (
     draw_unknowns,
     picking_age,
 )
-from lattermath.belief.crop_traits import CropTraits
+from lattermath.belief.crop_reckoning import last_planting_of
+from lattermath.belief.crop_traits import CropTraits, Start
 from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning.ground import Ground
 from lattermath.planning.replacing import (
@@ -195,11 +196,15 @@ def replacing_at(
     ]
 
 
-def weeks_to_frost(season: GrowingSeason) -> float:
-    """Weeks from today to the first night at or below 0 C, in half of the futures."""
+def usual_frost(season: GrowingSeason) -> float:
+    """Column of the first night at or below 0 C in half of the futures; n_days when later."""
     weather = season.weather
-    frost = first_frost(weather.t_min, 0.0, weather.today)
-    return float(np.median(frost) - weather.today) / 7
+    return float(np.median(first_frost(weather.t_min, 0.0, weather.today)))
+
+
+def weeks_to_frost(season: GrowingSeason) -> float:
+    """Weeks from today to the usual first frost."""
+    return (usual_frost(season) - season.weather.today) / 7
 
 
 def gap_crops(season: GrowingSeason) -> tuple[tuple[str, ...], str]:
@@ -233,6 +238,11 @@ def _lot_fate(choices: Choices, lot: LotBelief, begins: int, fate: Fate) -> Fate
     takes = TAKES.get(lot.nursery.transplants, TAKES["poor"])
     new = _new_kg(choices, traits, begun, begins, plants * takes, lot.lot.days_to_maturity)
     when = "now" if fate == "set out standby now" else f"on {said(choices.day(begins))}"
+    reasons = (
+        _lot_reason(choices, lot, begins),
+        _first_pick_reason(choices, traits, new, begun),
+        *_late_reason(choices, traits, "set out", begins),
+    )
     return FateOutlook(
         fate,
         f"{traits.counted(plants)} from the cups {when}",
@@ -243,10 +253,7 @@ def _lot_fate(choices: Choices, lot: LotBelief, begins: int, fate: Fate) -> Fate
         lot=lot.lot.key,
         plants=plants,
         begins=begins,
-        because=(
-            _lot_reason(choices, lot, begins),
-            _first_pick_reason(choices, traits, new, begun),
-        ),
+        because=reasons,
     )
 
 
@@ -281,7 +288,11 @@ def _seed_fate(
         crop=traits.crop,
         plants=plants,
         begins=visit,
-        because=(*rests, _first_pick_reason(choices, traits, new, begun)),
+        because=(
+            *rests,
+            _first_pick_reason(choices, traits, new, begun),
+            *_late_reason(choices, traits, "sown", visit),
+        ),
     )
 
 
@@ -368,3 +379,16 @@ def _first_pick_reason(
     first = np.median(np.where(bears, (new > 0).argmax(axis=1), new.shape[1]))
     day = choices.day(choices.today + int(first))
     return Because(f"first picking about {said(day)}", rests_on=rests)
+
+
+def _late_reason(
+    choices: Choices, traits: CropTraits, start: Start, begins: int
+) -> tuple[Because, ...]:
+    """A warning where it is begun after the last date that usually pays in this place."""
+    last = last_planting_of(traits, start, usual_frost(choices.season)).day
+    if begins <= last:
+        return ()
+    margin = round(traits.margin_days)
+    words = f"late: {start} after about {said(choices.day(int(last)))} few bear {margin} days"
+    rests = (f"table:{traits.need(start).address}", "computed:first frost")
+    return (Because(f"{words} before frost", rests_on=rests),)
