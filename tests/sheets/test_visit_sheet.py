@@ -91,7 +91,7 @@ def test_warnings_and_rough_facts_reach_the_front(plan: Plan) -> None:
     marked = replace(plan, warnings=("Counts and model differ.",), rough=("no soil given",))
     front = text_sheet(marked, "Plot 14")
     assert "MIND: Counts and model differ." in front
-    assert "ROUGH: no soil given." in front
+    assert "ROUGH: No soil given." in front
 
 
 words = st.text(st.characters(min_codepoint=32, max_codepoint=126), min_size=1, max_size=300)

@@ -264,7 +264,7 @@ def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
         if warning:
             yield Note(w.MIND, stopped(tell.tell(warning)))
     if plan.rough:
-        yield Note(w.ROUGH, stopped("; ".join(tell.tell(what).rstrip(".") for what in plan.rough)))
+        yield Note(w.ROUGH, stopped(" ".join(sentence(tell.tell(what)) for what in plan.rough)))
     yield from _next_visit(plan, tell)
 
 
