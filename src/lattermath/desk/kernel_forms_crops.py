@@ -22,7 +22,7 @@ from lattermath.desk.kernel_forms import (
     extremes,
     refuse,
 )
-from lattermath.desk.kernel_forms_words import crop_id, tables, traits
+from lattermath.desk.kernel_forms_words import seed_crop, tables, traits
 
 Establish = Literal["sown", "set-out"]
 STARTS: dict[str, Start] = {"sown": "sown", "set-out": "set out"}
@@ -44,7 +44,9 @@ class Emergence(Answer):
 
 def _emergence(asked: EmergenceAsked) -> Emergence:
     try:
-        found = crop_reckoning.emergence_of(tables(), crop_id(asked.crop), asked.soil_temperature_c)
+        found = crop_reckoning.emergence_of(
+            tables(), seed_crop(asked.crop), asked.soil_temperature_c
+        )
     except ValueError as error:
         remedy = "Ask for a soil between those that were tested."
         raise refuse(str(error), "soil_temperature_c", asked.soil_temperature_c, remedy) from error

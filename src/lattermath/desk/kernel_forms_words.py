@@ -22,6 +22,17 @@ def crop_id(word: str) -> str:
     return found
 
 
+def seed_crop(word: str) -> str:
+    """The crop id a word means, rows of the germination table (`bean_snap`) included."""
+    held = tables()
+    if word not in held.crops and word in held.germination:
+        own = (c for c in held.crops.values() if not c.germination_by_proxy)
+        named = [crop.id for crop in own if crop.germination_row == word]
+        if named:
+            return named[0]
+    return crop_id(word)
+
+
 def crop_row(word: str) -> Crop:
     """The table row of a crop."""
     return tables().crops[crop_id(word)]
