@@ -11,7 +11,7 @@ from tests.belief.season_cases import autumn, dice
 from tests.planning.crop_cases import HOUSEHOLD, SOUND, WORN, choices, cups, lots
 
 from lattermath.belief.crop_belief import believe
-from lattermath.planning.fates import Care, keeping, replacing_at, usual_frost
+from lattermath.planning.fates import Care, keeping, replacing_at
 from lattermath.planning.ground import Ground
 from lattermath.planning.keep_or_replace import (
     Table,
@@ -20,6 +20,7 @@ from lattermath.planning.keep_or_replace import (
     rest_of_plot,
     weigh,
 )
+from lattermath.planning.season_left import usual_frost
 from lattermath.vocabulary.plot import Household, SeedPacket, Want
 
 TODAY = date(2025, 8, 5)

@@ -13,8 +13,8 @@ from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.crop_reckoning import emergence_of, last_planting_of, nursery_of
 from lattermath.belief.crop_traits import CropTraits
 from lattermath.belief.lot_belief import nursery_heat
-from lattermath.planning.fates import gap_crops, usual_frost
 from lattermath.planning.ground import Ground
+from lattermath.planning.season_left import gap_crops, usual_frost
 from lattermath.planning.worth import want_for
 from lattermath.vocabulary.plot import Household, SeedPacket, Tin
 

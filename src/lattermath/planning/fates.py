@@ -21,9 +21,9 @@ from lattermath.belief.crop_growth import (
     draw_unknowns,
     picking_age,
 )
-from lattermath.belief.crop_reckoning import last_planting_of
-from lattermath.belief.crop_traits import CropTraits, Start
+from lattermath.belief.crop_traits import CropTraits
 from lattermath.belief.lot_belief import LotBelief
+from lattermath.planning import fate_reasons
 from lattermath.planning.ground import Ground
 from lattermath.planning.replacing import (
     MINUTES_A_PLANT_PULLED,
@@ -31,7 +31,7 @@ from lattermath.planning.replacing import (
     MINUTES_TO_SOW,
     WATER_TO_SET_OUT_L,
 )
-from lattermath.science.harvest_curve import first_frost
+from lattermath.planning.season_left import gap_crops
 from lattermath.science.plant_recovery import bearing_if_left, bearing_if_nursed, recovery_days
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.plan import Fate
@@ -152,7 +152,7 @@ def keeping(choices: Choices) -> list[FateOutlook]:
             care.litres,
             care.treatments,
             begins=begins,
-            because=(_recovery_reason(choices),),
+            because=(fate_reasons.of_recovery(belief),),
         ),
     ]
     if belief.traits.tender:
@@ -196,28 +196,6 @@ def replacing_at(
     ]
 
 
-def usual_frost(season: GrowingSeason) -> float:
-    """Column of the first night at or below 0 C in half of the futures; n_days when later."""
-    weather = season.weather
-    return float(np.median(first_frost(weather.t_min, 0.0, weather.today)))
-
-
-def weeks_to_frost(season: GrowingSeason) -> float:
-    """Weeks from today to the usual first frost."""
-    return (usual_frost(season) - season.weather.today) / 7
-
-
-def gap_crops(season: GrowingSeason) -> tuple[tuple[str, ...], str]:
-    """Crops that fill a gap by the weeks left to frost, best first, and where that is written."""
-    weeks = weeks_to_frost(season)
-    rows = sorted(season.tables.gap_fillers.values(), key=lambda r: r.figure("weeks_to_frost").span)
-    for row in rows:
-        figure = row.figure("weeks_to_frost")
-        if weeks < figure.span[1] or row is rows[-1]:
-            return row.listed("crops"), f"table:{figure.address}"
-    return (), ""
-
-
 def _from_lot(choices: Choices, lot: LotBelief, visit: int) -> FateOutlook | None:
     """Set out one lot: at that visit if it is ready, else at the first visit when it is."""
     if not choices.ground.suits(lot.traits).holds or lot.lot.plants < 1:
@@ -239,9 +217,9 @@ def _lot_fate(choices: Choices, lot: LotBelief, begins: int, fate: Fate) -> Fate
     new = _new_kg(choices, traits, begun, begins, plants * takes, lot.lot.days_to_maturity)
     when = "now" if fate == "set out standby now" else f"on {said(choices.day(begins))}"
     reasons = (
-        _lot_reason(choices, lot, begins),
-        _first_pick_reason(choices, traits, new, begun),
-        *_late_reason(choices, traits, "set out", begins),
+        fate_reasons.of_lot(lot, begins, choices.season),
+        fate_reasons.of_first_pick(traits, "set out", new, choices.season),
+        *fate_reasons.of_lateness(traits, "set out", begins, choices.season),
     )
     return FateOutlook(
         fate,
@@ -290,8 +268,8 @@ def _seed_fate(
         begins=visit,
         because=(
             *rests,
-            _first_pick_reason(choices, traits, new, begun),
-            *_late_reason(choices, traits, "sown", visit),
+            fate_reasons.of_first_pick(traits, "sown", new, choices.season),
+            *fate_reasons.of_lateness(traits, "sown", visit, choices.season),
         ),
     )
 
@@ -340,55 +318,3 @@ def _pulling_minutes(choices: Choices) -> float:
 
 def _visit_from(visits: Sequence[int], column: int) -> int | None:
     return next((visit for visit in visits if visit >= column), None)
-
-
-def _recovery_reason(choices: Choices) -> Because:
-    condition, vigour = choices.belief.condition, choices.belief.planting.vigour
-    chance = round(condition.chance * 20) * 5
-    return Because(
-        f"a {vigour} plant takes about two weeks to nurse back, and comes back {chance} in 100",
-        rests_on=(
-            "table:crop_constants/rules/worn_plant_recovery_days",
-            f"plot:planting/{choices.belief.planting.key}",
-        ),
-    )
-
-
-def _lot_reason(choices: Choices, lot: LotBelief, begins: int) -> Because:
-    state = lot.state(begins)
-    coils = lot.coils_column()
-    if bool(np.median(state.coiled)):
-        delay = round(float(np.median(state.delay_days)))
-        words = f"the cups have coiled, which costs about {delay} days"
-    elif coils <= choices.season.weather.n_days:
-        words = f"the cups are ready, and coil by {said(choices.day(coils))}"
-    else:
-        words = "the cups are ready"
-    return Because(words, rests_on=(f"plot:lot/{lot.lot.key}", f"table:{lot.nursery.address}"))
-
-
-def _first_pick_reason(
-    choices: Choices, traits: CropTraits, new: DrawDays, begun: Begun
-) -> Because:
-    """When the new plants first bear, or that they seldom do before the season ends."""
-    rests = (f"table:{traits.need(begun.how).address}",)
-    bears = (new > 0).any(axis=1)
-    if bears.mean() < 0.5:
-        words = f"{traits.many} begun then seldom bear before frost"
-        return Because(words, rests_on=rests)
-    first = np.median(np.where(bears, (new > 0).argmax(axis=1), new.shape[1]))
-    day = choices.day(choices.today + int(first))
-    return Because(f"first picking about {said(day)}", rests_on=rests)
-
-
-def _late_reason(
-    choices: Choices, traits: CropTraits, start: Start, begins: int
-) -> tuple[Because, ...]:
-    """A warning where it is begun after the last date that usually pays in this place."""
-    last = last_planting_of(traits, start, usual_frost(choices.season)).day
-    if begins <= last:
-        return ()
-    margin = round(traits.margin_days)
-    words = f"late: {start} after about {said(choices.day(int(last)))} few bear {margin} days"
-    rests = (f"table:{traits.need(start).address}", "computed:first frost")
-    return (Because(f"{words} before frost", rests_on=rests),)

@@ -19,7 +19,7 @@ from lattermath.planning.cup_sowing import (
     sowing,
     sowings,
 )
-from lattermath.planning.fates import gap_crops
+from lattermath.planning.season_left import gap_crops
 from lattermath.science.emergence import seeds_to_sow
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.plan import StandbyAdvice

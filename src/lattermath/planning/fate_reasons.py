@@ -1,0 +1,73 @@
+"""Why a fate is what it is: the reasons that keep-or-replace gives, with what they rest on."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.crop_belief import CropBelief
+from lattermath.belief.crop_growth import GrowingSeason
+from lattermath.belief.crop_reckoning import last_planting_of
+from lattermath.belief.crop_traits import CropTraits, Start
+from lattermath.belief.lot_belief import LotBelief
+from lattermath.planning.season_left import usual_frost
+from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.ruling import Because
+
+SELDOM = 0.5  # share of draws below which new plants are said seldom to bear
+
+
+def of_recovery(belief: CropBelief) -> Because:
+    """How long a plant of that vigour takes to nurse back, and that it may not come back."""
+    chance = round(belief.condition.chance * 20) * 5
+    return Because(
+        f"a {belief.planting.vigour} plant takes about two weeks to nurse back, and comes back "
+        f"{chance} in 100",
+        rests_on=(
+            "table:crop_constants/rules/worn_plant_recovery_days",
+            f"plot:planting/{belief.planting.key}",
+        ),
+    )
+
+
+def of_lot(lot: LotBelief, begins: int, season: GrowingSeason) -> Because:
+    """How the cups will stand on the day of setting out."""
+    state, coils = lot.state(begins), lot.coils_column()
+    if bool(np.median(state.coiled)):
+        delay = round(float(np.median(state.delay_days)))
+        words = f"the cups have coiled by then, which costs about {delay} days"
+    elif coils <= season.weather.n_days:
+        words = f"the cups are ready, and coil by {said(season.weather.day(coils))}"
+    else:
+        words = "the cups are ready"
+    return Because(words, rests_on=(f"plot:lot/{lot.lot.key}", f"table:{lot.nursery.address}"))
+
+
+def of_first_pick(
+    traits: CropTraits, start: Start, new: NDArray[np.float64], season: GrowingSeason
+) -> Because:
+    """When the new plants first bear, or that they seldom do before the season ends.
+
+    new : their yield on each day from today on, (n_draws, n_left). [kg]
+    """
+    rests = (f"table:{traits.need(start).address}",)
+    bears = (new > 0).any(axis=1)
+    if bears.mean() < SELDOM:
+        return Because(f"{traits.many} begun then seldom bear before frost", rests_on=rests)
+    first = np.median(np.where(bears, (new > 0).argmax(axis=1), new.shape[1]))
+    day = season.weather.day(season.weather.today + int(first))
+    return Because(f"first picking about {said(day)}", rests_on=rests)
+
+
+def of_lateness(
+    traits: CropTraits, start: Start, begins: int, season: GrowingSeason
+) -> tuple[Because, ...]:
+    """A warning where it is begun after the last date that usually pays in this place."""
+    last = last_planting_of(traits, start, usual_frost(season)).day
+    if begins <= last:
+        return ()
+    day, margin = season.weather.day(int(last)), round(traits.margin_days)
+    words = f"late: {start} after about {said(day)} few bear {margin} days before frost"
+    return (
+        Because(words, rests_on=(f"table:{traits.need(start).address}", "computed:first frost")),
+    )
