@@ -73,7 +73,7 @@ def effect_of(
     found = {stage: _best(rows, _meant(stage), _is_pupa(stage)) for stage in stages}
     used = {stage: row for stage, row in found.items() if row is not None}
     kill = {stage: _spread(row) for stage, row in used.items()}
-    if not any(high > 0 for _, _, high in kill.values()):
+    if not any(middle > 0 for _, middle, _ in kill.values()):
         return None
     if method.is_product:
         kill |= {

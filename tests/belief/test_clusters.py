@@ -1,0 +1,155 @@
+"""Belief of a cluster against populations whose truth is known because they were made here."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from tests.belief.cluster_cases import (
+    LIFE,
+    METHODS,
+    TABLES,
+    TODAY,
+    believe,
+    dice,
+    effect,
+    plot_of,
+    scales,
+    sky,
+    stands,
+)
+
+from lattermath.belief.cluster_plantings import neighbours_at_risk, settling, stands_of
+from lattermath.belief.cluster_sightings import meant_stages, read_sighting
+from lattermath.belief.cluster_unknowns import Names
+from lattermath.belief.clusters import _Past
+from lattermath.belief.treatment_kills import Application, reach_of
+from lattermath.vocabulary.events import Sighting
+from lattermath.vocabulary.plot import Planting
+
+YOUNG = [LIFE.stages.index(s) for s in ("nymph2", "nymph3", "nymph4_pupa")]
+
+
+def test_more_seen_is_more_believed_and_zeros_pull_down() -> None:
+    few = believe([(40, scales("cucumbers", 3))])
+    many = believe([(40, scales("cucumbers", 90))])
+    none = believe([(40, scales("cucumbers", 90)), (48, scales("tomatoes", 0, 40))])
+    cucumber, tomato = 0, 2
+    young = {k: np.median(b.per_leaf()[:, :, YOUNG].sum(2), axis=0) for k, b in
+             {"few": few, "many": many, "none": none}.items()}  # fmt: skip
+    assert young["many"][cucumber] > 5 * young["few"][cucumber]
+    assert young["none"][tomato] < 0.5 * young["many"][tomato]
+
+
+def test_the_count_of_today_is_what_is_believed_today() -> None:
+    """Counted 60 scales on 10 leaves: 9 in 10 on the undersides, three in four of them seen."""
+    belief = believe([(TODAY - 1, scales("aubergines", 60)), (TODAY - 6, scales("aubergines", 45))])
+    seen_share = np.array([0.6, 0.75, 0.9]) * 0.9
+    expected = (belief.per_leaf()[:, 1][:, YOUNG] * seen_share).sum(1) * belief.unknowns.detection
+    assert np.quantile(expected, 0.05) < 6.0 < np.quantile(expected, 0.95)
+    assert belief.disagrees == ""
+
+
+def test_the_truth_lies_within_its_range_as_often_as_it_should() -> None:
+    """Simulated plots: four counts each, thrown from the observation model; 80 % ranges."""
+    inside = []
+    for case in range(12):
+        homes, weather = stands(), sky()
+        names = Names("greenhouse_whitefly", homes, METHODS)
+        z = names.throw(lambda name, c=case: dice(f"truth {c} {name}"), 1)
+        times = [(30, "cucumbers"), (38, "aubergines"), (44, "tomatoes"), (49, "cucumbers")]
+        blank = [(day, scales(where, 0)) for day, where in times]
+        read = [read_sighting(s, day, n, homes, LIFE.figures) for n, (day, s) in enumerate(blank)]
+        first = 30 - 28
+        past = _Past.of(
+            LIFE, names, weather, first, [replace(s, day=s.day - first) for s in read if s], ()
+        )
+        truth = names.meaning(z, LIFE.figures.field_survival)
+        sums = past.run(truth).sums.astype(float)
+        rng = dice(f"counts {case}")
+        seen = [
+            (one.day + first, scales(where, int(one.predicted(
+                sums[:, one.place, one.day], truth.detection, rng)[0])))
+            for one, (_, where) in zip(past.seen, times, strict=True)
+        ]  # fmt: skip
+        belief = believe(seen, weather=weather)
+        total = np.log(belief.past[:, :, -1].sum((1, 2)) + 1e-9)
+        low, high = np.quantile(total, [0.1, 0.9])
+        inside.append(low <= np.log(sums[0, :, -1].sum() + 1e-9) <= high)
+    # 12 throws at 0.8: fewer than 6 inside has a chance under 1 in 200
+    assert sum(inside) >= 6
+
+
+def test_a_treatment_that_did_not_work_teaches_that_it_does_not() -> None:
+    reach = reach_of(effect("soap"), ("underside", "top"), 0.7, LIFE.figures)
+    sprays = tuple(Application(day, effect("soap"), (0,), reach) for day in (36, 41, 46))
+    before = [(30, scales("cucumbers", 60)), (35, scales("cucumbers", 70))]
+    failed = believe([*before, (49, scales("cucumbers", 120))], sprays)
+    worked = believe([*before, (49, scales("cucumbers", 4))], sprays)
+    quantile = [np.median(b.unknowns.quantiles["soap"]) for b in (failed, worked)]
+    assert quantile[0] < quantile[1] - 0.1
+
+
+def test_a_sample_never_shrinks_to_a_few() -> None:
+    belief = believe([(day, scales("cucumbers", 30 + day)) for day in range(30, 50, 3)])
+    assert len(np.unique(belief.unknowns.field)) > belief.n_draws // 2
+
+
+def test_a_count_that_cannot_be_is_said_to_disagree() -> None:
+    clean = [(day, scales("cucumbers", 0, 60)) for day in (44, 45, 46)]
+    belief = believe([*clean, (48, scales("cucumbers", 900))])
+    assert "Cucumbers: counted 900" in belief.disagrees
+
+
+def test_same_dice_same_bits_and_one_more_planting_reshuffles_nothing_else() -> None:
+    seen = [(40, scales("cucumbers", 12))]
+    one, two = believe(seen), believe(seen)
+    assert np.array_equal(one.state, two.state)
+    small = Names("greenhouse_whitefly", stands()[:2], METHODS)
+    large = Names("greenhouse_whitefly", stands(), METHODS)
+    a, b = small.throw(dice, 8), large.throw(dice, 8)
+    for name in small.all:
+        assert np.array_equal(a[:, small.all.index(name)], b[:, large.all.index(name)])
+
+
+def test_draw_and_future_are_paired() -> None:
+    belief = believe([(40, scales("cucumbers", 12))])
+    assert belief.state.shape == (belief.n_draws, 3, LIFE.layout.n_classes)
+    later = belief.ahead().sums
+    assert later.shape[2] == belief.cycle.n_days - belief.today + 1
+    assert later[:, :, 0] == pytest.approx(belief.past[:, :, -1], rel=1e-4)
+
+
+def test_only_hosts_belong_to_a_cluster_and_the_neighbours_is_looked_at_only() -> None:
+    plot = plot_of(
+        Planting("lettuce", "Lettuce", "lettuce_leaf", 20, "a"),
+        Planting("beans", "Beans", "bean_bush", 40, "b"),
+        Planting("next door", "Next door", "tomato_indeterminate", 6, "c", neighbours_plot=True),
+    )
+    homes = stands_of(plot, LIFE.figures, TABLES.crosswalk)
+    assert [(home.key, home.treatable) for home in homes] == [("beans", True), ("next door", False)]
+
+
+def test_the_nearest_planting_is_most_at_risk() -> None:
+    settle = settling(stands(), 2.0)
+    assert neighbours_at_risk(settle, 0, 0.0)[0] == 1
+    assert settle[0, 1] > settle[0, 2]
+
+
+def test_words_for_stages() -> None:
+    assert meant_stages("scales", LIFE.stages) == ("nymph2", "nymph3", "nymph4_pupa")
+    assert meant_stages("eggs", LIFE.stages) == ("egg",)
+    assert meant_stages("", LIFE.stages) == LIFE.stages
+    assert meant_stages("Adults", LIFE.stages) == ("adult",)
+
+
+def test_what_says_nothing_of_the_cluster_is_no_evidence() -> None:
+    homes = stands()
+    empty = Sighting("cucumbers", "greenhouse_whitefly", "count")
+    elsewhere = scales("roses", 10)
+    assert read_sighting(empty, 3, 1, homes, LIFE.figures) is None
+    assert read_sighting(elsewhere, 3, 1, homes, LIFE.figures) is None
+    glance = Sighting("cucumbers", "greenhouse_whitefly", "first seen", "adult")
+    seen = read_sighting(glance, 3, 1, homes, LIFE.figures)
+    assert seen is not None and seen.leaves == 20 and seen.total is None
