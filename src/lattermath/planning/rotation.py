@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from functools import cache
 
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest
@@ -35,10 +36,15 @@ class Mode:
 
 
 def code(group: str) -> str:
-    """A group as the lists print it: `m2` and `M02` are one, what stands in brackets is left out."""
+    """A group as the lists print it: `m2` and `M02` are one; words in brackets are left out."""
     word = group.split("(")[0].upper().replace(" ", "")
     found = re.fullmatch(r"(B?M)(\d+)", word)
     return f"{found[1]}{int(found[2]):02d}" if found else word
+
+
+@cache
+def _codes(groups: frozenset[str]) -> frozenset[str]:
+    return frozenset(code(group) for group in groups)
 
 
 def mode_number(group: str) -> str:
@@ -49,8 +55,8 @@ def mode_number(group: str) -> str:
 
 def mode_of(active: str, group: str, c: Cautions) -> Mode | None:
     """The mode of action to compare; None where the comparison is waived."""
-    exempt = {code(one) for one in c.exempt_groups}
-    if active in c.exempt_methods or not code(group) or code(group) in exempt:
+    number = code(group)
+    if active in c.exempt_methods or not number or number in _codes(c.exempt_groups):
         return None
     lettered = re.fullmatch(r"\d+[A-Z]", code(group)) is not None  # only one list has letters
     return Mode("IRAC" if lettered else c.facts(active).scheme, mode_number(group))

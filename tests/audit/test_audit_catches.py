@@ -1,0 +1,669 @@
+"""Clean plans with one thing broken each: the audit names every one of them.
+
+Each mutant starts from a plan that the audit passes and changes one fact, so that the fault it
+must find is the only thing wrong.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime, time, timedelta
+from typing import Any
+
+import pytest
+from tests.audit.random_plots import STAMP, an_event, pick_task, visit_of
+from tests.planning.label_cases import NONE, TUESDAY, ZURICH, evening, limits, product, value
+
+from lattermath.audit.plan_audit import audit, require_clean
+from lattermath.vocabulary.errors import PlanViolates
+from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, Evening
+from lattermath.vocabulary.events import Event, Treatment, Withdrawal
+from lattermath.vocabulary.label import LabelLine, ProductLabel
+from lattermath.vocabulary.place import Place
+from lattermath.vocabulary.plan import Amount, Clearance, CourseStep, Plan, Population, Span, Task
+from lattermath.vocabulary.plot import Bed, GardenRules, Planting, Plot, WaterSupply
+
+THURSDAY, AN_HOUR_ON = TUESDAY + timedelta(days=2), TUESDAY + timedelta(hours=1)
+BEANS = Planting("beans", "Beans", "bean_bush", 20, bed="A", in_bloom=False)
+PEAS = Planting("peas", "Peas", "bean_bush", 20, bed="A", in_bloom=False)
+FAR = Planting("far", "Far", "bean_bush", 20, bed="B", in_bloom=False)
+NEXT_DOOR = Planting(
+    "theirs", "Theirs", "bean_bush", 4, in_bloom=False, neighbours_plot=True, x_m=6.0, y_m=0.5
+)
+
+
+@dataclass(frozen=True)
+class World:
+    """All that the audit is handed, with the treatment and the pick that mutants work on."""
+
+    plot: Plot
+    events: tuple[Event, ...]
+    evenings: tuple[Evening, ...]
+    treat: Task
+    pick: Task  # on Thursday
+    more: tuple[Task, ...] = ()  # on Tuesday
+    later: tuple[Task, ...] = ()  # on Thursday
+    picking: tuple[Clearance, ...] = ()
+    course: tuple[CourseStep, ...] = ()
+    handed: tuple[Evening, ...] | None = None  # evenings that the audit is handed, if others
+
+    def plan(self) -> Plan:
+        first = visit_of(self.evenings[0], *self.more, self.treat)
+        second = visit_of(self.evenings[-1], self.pick, *self.later)
+        nothing = Span(0, 0, 0, "1")
+        living = Population(
+            "pest", ("beans",), "", (), self.course, "", nothing, generation_days=20.0
+        )
+        return Plan(
+            1, "plot", TUESDAY.replace(hour=18), (first, second), (), self.picking, (), (living,),
+            (), (), STAMP,
+        )  # fmt: skip
+
+    def whats(self) -> set[str]:
+        evenings = self.evenings if self.handed is None else self.handed
+        faults = audit(self.plan(), self.plot, self.events, evenings)
+        assert all(fault.where for fault in faults)
+        return {fault.what for fault in faults}
+
+
+def treat(
+    label: ProductLabel, planting: str = "beans", at: datetime = TUESDAY, **over: Any
+) -> Task:
+    facts: dict[str, Any] = {
+        "id": f"treat {planting} {label.key}",
+        "kind": "treat",
+        "part": "last job",
+        "says": "Soap.",
+        "minutes": 15.0,
+        "planting": planting,
+        "product": label.key,
+        "method": label.active,
+        "starts": at,
+        "ends": at + timedelta(minutes=15),
+        "amounts": (Amount("water", 0.25, "l"), Amount(label.name, 2.5, "ml")),
+    }
+    return Task(**(facts | over))
+
+
+def a_world(label: ProductLabel | None = None, **over: Any) -> World:
+    label = product() if label is None else label
+    plot = Plot(
+        "plot",
+        "holder",
+        Place("place", 47.0, 8.0, "Europe/Zurich", country="CH"),
+        (Bed("A", "A", 0.0, 0.0, 3.0, 1.0), Bed("B", "B", 12.0, 0.0, 3.0, 1.0)),
+        (BEANS, PEAS, FAR),
+        shelf=(label,),
+        bloom_near=False,
+    )
+    facts: dict[str, Any] = {
+        "plot": plot,
+        "events": (),
+        "evenings": (evening(TUESDAY), evening(THURSDAY)),
+        "treat": treat(label),
+        "pick": pick_task("beans", THURSDAY),
+    }
+    return World(**(facts | over))
+
+
+CLEAN = a_world()
+SOAP = CLEAN.plot.shelf[0]
+
+
+def with_label(world: World, **over: Any) -> World:
+    changed = replace(world.plot.shelf[0], **over)
+    return replace(world, plot=replace(world.plot, shelf=(changed, *world.plot.shelf[1:])))
+
+
+def with_limits(world: World, **over: Any) -> World:
+    return with_label(world, crops=(limits(**over),))
+
+
+def with_beans(world: World, **over: Any) -> World:
+    beans = replace(world.plot.plantings[0], **over)
+    return replace(world, plot=replace(world.plot, plantings=(beans, *world.plot.plantings[1:])))
+
+
+def with_plot(world: World, **over: Any) -> World:
+    return replace(world, plot=replace(world.plot, **over))
+
+
+def with_neighbour(world: World, **over: Any) -> World:
+    return with_plot(world, plantings=(*world.plot.plantings, replace(NEXT_DOOR, **over)))
+
+
+def with_evening(world: World, **over: Any) -> World:
+    return replace(world, evenings=(replace(world.evenings[0], **over), world.evenings[1]))
+
+
+def with_task(world: World, **over: Any) -> World:
+    return replace(world, treat=replace(world.treat, **over))
+
+
+def shifted(world: World, hour: int, minute: int = 0) -> World:
+    starts = TUESDAY.replace(hour=hour, minute=minute)
+    return with_task(world, starts=starts, ends=starts + timedelta(minutes=15))
+
+
+def done(
+    world: World, label: ProductLabel, days: float, planting: str = "beans", **over: Any
+) -> World:
+    at = TUESDAY - timedelta(days=days)
+    facts = Treatment((planting,), label.active, label.key)
+    serial = len(world.events) + 1
+    event = an_event(serial, at, world.plot, replace(facts, **over))
+    return replace(world, events=(*world.events, event))
+
+
+def and_product(world: World, label: ProductLabel) -> World:
+    return with_plot(world, shelf=(*world.plot.shelf, label))
+
+
+def of(active: str, **over: Any) -> World:
+    return a_world(product(active, key="P", **over))
+
+
+def bloom(world: World) -> World:
+    return with_beans(world, in_bloom=True)
+
+
+OIL, SULFUR = product("mineral_oil", key="oil"), product("sulfur", key="sulfur")
+CARBARYL, SPINOSAD = product("carbaryl", key="Q"), product("spinosad", key="P")
+LONG = product("copper_hydroxide", key="copper", re_entry_hours=value(48.0))
+MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
+    # picking, working, planting
+    "picked inside the interval": (
+        "picks before it is clear",
+        lambda: with_limits(CLEAN, pre_harvest_days=value(2.1)),
+    ),
+    "picked after, on the same evening": (
+        "picks before it is clear",
+        lambda: replace(CLEAN, more=(pick_task("beans", TUESDAY + timedelta(minutes=20)),)),
+    ),
+    "picked while being sprayed": (
+        "picks before it is clear",
+        lambda: replace(CLEAN, more=(pick_task("beans", TUESDAY - timedelta(minutes=5)),)),
+    ),
+    "picked, hour not said": (
+        "picks before it is clear",
+        lambda: replace(
+            CLEAN, more=(replace(pick_task("beans", TUESDAY), starts=None, ends=None),)
+        ),
+    ),
+    "picked after a treatment of the journal": (
+        "picks before it is clear",
+        lambda: done(with_limits(CLEAN, pre_harvest_days=value(21.0), retreat_days=NONE), SOAP, 15),
+    ),
+    "picked when the interval was not copied": (
+        "picks before it is clear",
+        lambda: with_limits(CLEAN, pre_harvest_days=LabelLine()),
+    ),
+    "picked after something unknown": (
+        "picks before it is clear",
+        lambda: done(CLEAN, SOAP, 30, product=None),
+    ),
+    "picked after a product that is gone": (
+        "picks before it is clear",
+        lambda: done(CLEAN, SOAP, 30, product="gone"),
+    ),
+    "worked in the bed": (
+        "works in a bed before re-entry is over",
+        lambda: replace(
+            CLEAN,
+            more=(Task("hoe", "care", "care", "Hoe.", 5, "peas", starts=AN_HOUR_ON),),
+        ),
+    ),
+    "picked another row of the bed": (
+        "works in a bed before re-entry is over",
+        lambda: replace(CLEAN, more=(pick_task("peas", TUESDAY + timedelta(minutes=30)),)),
+    ),
+    "two products one after the other in one bed": (
+        "works in a bed before re-entry is over",
+        lambda: replace(
+            and_product(CLEAN, LONG),
+            more=(treat(LONG, "peas", TUESDAY - timedelta(minutes=20)),),
+        ),
+    ),
+    "planted into treated ground": (
+        "plants into treated ground too soon",
+        lambda: replace(
+            with_limits(CLEAN, plant_back_days=value(30.0)),
+            later=(Task("set", "set out", "replace", "Plant.", 9, "peas", starts=THURSDAY),),
+        ),
+    ),
+    "planted, plant-back line not copied": (
+        "plants into treated ground too soon",
+        lambda: replace(
+            with_limits(CLEAN, plant_back_days=LabelLine()),
+            later=(Task("sow", "sow", "replace", "Sow.", 9, "peas", starts=THURSDAY),),
+        ),
+    ),
+    "cleared now": (
+        "is cleared for picking too early",
+        lambda: replace(
+            done(with_limits(CLEAN, pre_harvest_days=value(21.0)), SOAP, 15),
+            picking=(Clearance("beans", True, None),),
+        ),
+    ),
+    "cleared an hour early": (
+        "is cleared for picking too early",
+        lambda: replace(
+            done(with_limits(CLEAN, pre_harvest_days=value(16.0), retreat_days=NONE), SOAP, 15),
+            picking=(Clearance("beans", False, TUESDAY + timedelta(hours=23)),),
+        ),
+    ),
+    "given a day though nothing is known": (
+        "is cleared for picking too early",
+        lambda: replace(
+            done(CLEAN, SOAP, 30, product=None),
+            picking=(Clearance("beans", False, TUESDAY + timedelta(days=300)),),
+        ),
+    ),
+    "cleared in a bed that is closed": (
+        "is cleared for picking too early",
+        lambda: replace(
+            done(and_product(CLEAN, LONG), LONG, 1, "peas"),
+            picking=(Clearance("beans", True, None),),
+        ),
+    ),
+    "cleared what is not on the plot": (
+        "clears a planting that is not on the plot",
+        lambda: replace(CLEAN, picking=(Clearance("leeks", True, None),)),
+    ),
+    # the label's rows
+    "not listed": (
+        "treats a crop that the label does not list",
+        lambda: with_label(CLEAN, crops=(limits("tomato"),)),
+    ),
+    "no label on the shelf": (
+        "treats with something that has no label here",
+        lambda: with_plot(CLEAN, shelf=()),
+    ),
+    "a pesticide without any product": (
+        "treats with something that has no label here",
+        lambda: with_task(CLEAN, product=None, method="carbaryl"),
+    ),
+    "another active": (
+        "takes a product of another active",
+        lambda: with_task(CLEAN, method="btk"),
+    ),
+    "another country": (
+        "uses a label of another country",
+        lambda: with_label(CLEAN, country="US"),
+    ),
+    "country not entered": (
+        "uses a label of another country",
+        lambda: with_plot(CLEAN, place=replace(CLEAN.plot.place, country="")),
+    ),
+    "not for amateurs": (
+        "uses what is not known to be sold to amateurs",
+        lambda: with_label(CLEAN, sold_to_amateurs=None),
+    ),
+    "too soon after the last": (
+        "comes too soon after or before another application",
+        lambda: done(CLEAN, SOAP, 6),
+    ),
+    "too soon before the next": (
+        "comes too soon after or before another application",
+        lambda: replace(CLEAN, later=(treat(SOAP, at=THURSDAY + timedelta(minutes=20)),)),
+    ),
+    "above the maximum": (
+        "goes above the label's maximum",
+        lambda: done(with_limits(CLEAN, season_max=value(1)), SOAP, 20),
+    ),
+    "above the maximum of the ground": (
+        "goes above the label's maximum",
+        lambda: done(
+            with_limits(CLEAN, season_max=value(1), season_max_over="ground"), SOAP, 20, "peas"
+        ),
+    ),
+    "above the maximum of the year": (
+        "goes above the label's maximum",
+        lambda: done(
+            with_limits(CLEAN, season_max=value(1), season_max_over="year"), SOAP, 300, "far"
+        ),
+    ),
+    "above the maximum of the active": (
+        "goes above the label's maximum",
+        lambda: done(
+            and_product(
+                with_limits(CLEAN, season_max=value(1), season_max_scope="active"),
+                replace(SOAP, key="other soap"),
+            ),
+            replace(SOAP, key="other soap"),
+            20,
+        ),
+    ),
+    "stronger than the label": (
+        "mixes stronger than the label's rate",
+        lambda: with_task(CLEAN, amounts=(Amount("water", 1.0, "l"), Amount("soap", 11.0, "ml"))),
+    ),
+    "more than the label's litres": (
+        "uses more than the label's maximum on that bed",
+        lambda: with_task(CLEAN, amounts=(Amount("water", 0.7, "l"),)),
+    ),
+    # whose plants, whose garden
+    "the neighbour's": (
+        "treats what stands on the neighbour's plot",
+        lambda: with_task(with_neighbour(CLEAN, x_m=30.0), planting="theirs"),
+    ),
+    "pulled": ("treats what was pulled", lambda: with_beans(CLEAN, pulled=date(2026, 8, 1))),
+    "not on the plot": (
+        "treats a planting that is not on the plot",
+        lambda: with_task(CLEAN, planting="leeks"),
+    ),
+    "nothing named": ("treats without saying what", lambda: with_task(CLEAN, planting=None)),
+    "no sprays here": (
+        "sprays where the garden allows none",
+        lambda: with_plot(CLEAN, rules=GardenRules(no_sprays=True)),
+    ),
+    "organic only": (
+        "uses what is no organic input where the garden wants only these",
+        lambda: with_plot(
+            with_label(CLEAN, organic_input=None), rules=GardenRules(organic_only=True)
+        ),
+    ),
+    "after the gate is closed": (
+        "treats after the gate is closed",
+        lambda: with_plot(CLEAN, rules=GardenRules(gate_closes=time(20, 20))),
+    ),
+    "drift, ready to pick": (
+        "drifts onto the neighbour's crop",
+        lambda: with_neighbour(CLEAN, bearing_since=date(2026, 8, 1)),
+    ),
+    "drift, not on the label": (
+        "drifts onto the neighbour's crop",
+        lambda: with_neighbour(CLEAN, crop="lettuce_leaf"),
+    ),
+    "drift, nobody knows where": (
+        "drifts onto the neighbour's crop",
+        lambda: with_neighbour(CLEAN, crop="lettuce_leaf", x_m=None),
+    ),
+    # bees
+    "a blocked active in bloom": (
+        "puts on what bees must never meet, while there is bloom",
+        lambda: bloom(of("pyrethrins", bloom=value("evening only"))),
+    ),
+    "a blocked class by number": (
+        "puts on what bees must never meet, while there is bloom",
+        lambda: bloom(of("btk", group="4A")),
+    ),
+    "dust in bloom": (
+        "puts on what bees must never meet, while there is bloom",
+        lambda: with_plot(of("sulfur", form="dust"), bloom_near=True),
+    ),
+    "bloom in the next row": (
+        "puts on what bees must never meet, while there is bloom",
+        lambda: with_plot(of("malathion"), plantings=(BEANS, replace(PEAS, in_bloom=None), FAR)),
+    ),
+    "spinosad without the label's word": (
+        "sprays in bloom without the label's word for it",
+        lambda: bloom(of("spinosad")),
+    ),
+    "never in bloom, says the label": (
+        "sprays in bloom against the label's words on bees",
+        lambda: bloom(with_label(CLEAN, bloom=value("never in bloom"))),
+    ),
+    "in bloom by day": ("sprays while bees fly", lambda: bloom(shifted(CLEAN, 15))),
+    "spinosad by day": ("sprays while bees fly", lambda: shifted(of("spinosad"), 15)),
+    "wet at dawn": (
+        "leaves a spray wet when bees fly again",
+        lambda: bloom(of("copper_hydroxide")),
+    ),
+    # light and weather
+    "in the dark": ("sprays in the dark", lambda: shifted(CLEAN, 21, 0)),
+    "before dawn": ("sprays in the dark", lambda: shifted(CLEAN, 4, 0)),
+    "hour not said": (
+        "sprays at an hour that nobody named",
+        lambda: with_task(CLEAN, starts=None, ends=None),
+    ),
+    "dusk not known": (
+        "sprays on a day whose dusk nobody knows",
+        lambda: with_evening(CLEAN, civil_dusk=None),
+    ),
+    "evening not known": (
+        "sprays on an evening of which nothing is known",
+        lambda: replace(CLEAN, handed=(evening(THURSDAY),)),
+    ),
+    "soap in heat": ("sprays above 32 C", lambda: with_evening(CLEAN, temperature_high_c=32.1)),
+    "heat not known": ("sprays above 32 C", lambda: with_evening(CLEAN, temperature_high_c=None)),
+    "above the label's ceiling": (
+        "sprays above 25 C",
+        lambda: with_evening(
+            with_label(CLEAN, max_temperature_c=value(25.0)), temperature_high_c=25.5
+        ),
+    ),
+    "sulfur before heat": (
+        "sprays above 32 C",
+        lambda: with_evening(of("sulfur"), hottest_next_two_days_c=33.0),
+    ),
+    "oil in the cold": (
+        "sprays oil below 10 C",
+        lambda: with_evening(of("mineral_oil"), temperature_low_c=9.0),
+    ),
+    "wilted": ("sprays a wilted plant", lambda: with_beans(CLEAN, wilted=True)),
+    "sulfur after oil": (
+        "puts oil and sulfur within 14 days",
+        lambda: done(and_product(of("sulfur"), OIL), OIL, 13),
+    ),
+    "oil after sulfur": (
+        "puts oil and sulfur within 14 days",
+        lambda: done(and_product(of("mineral_oil"), SULFUR), SULFUR, 13),
+    ),
+    "the label's 30 days": (
+        "puts oil and sulfur within 30 days",
+        lambda: done(and_product(of("sulfur", sulfur_oil_gap_days=value(30.0)), OIL), OIL, 29),
+    ),
+    "rain soon": (
+        "sprays with rain likely within 2 h",
+        lambda: with_evening(of("btk"), rain_chance_2h=0.5),
+    ),
+    "rain before copper is fast": (
+        "sprays with rain likely within 12 h",
+        lambda: with_evening(of("copper_hydroxide"), rain_chance_12h=0.9),
+    ),
+    "rain inside the label's hours": (
+        "sprays with rain likely within 12 h",
+        lambda: with_evening(with_label(CLEAN, rain_free_hours=value(12.0)), rain_chance_12h=0.9),
+    ),
+    "rain not known": (
+        "sprays with rain likely within 4 h",
+        lambda: with_evening(CLEAN, rain_chance_12h=None),
+    ),
+    "wind": ("sprays in wind above 4 m/s", lambda: with_evening(CLEAN, wind_m_s=4.2)),
+    "the label's wind": (
+        "sprays in wind above 2 m/s",
+        lambda: with_evening(with_label(CLEAN, max_wind_m_s=value(2.0)), wind_m_s=2.5),
+    ),
+    "wind not known and not said": (
+        "sprays in unknown wind without saying when not to",
+        lambda: with_evening(CLEAN, wind_m_s=None),
+    ),
+    "wet leaves": ("sprays on wet leaves", lambda: with_evening(CLEAN, leaves_wet=True)),
+    "wet leaves not known and not said": (
+        "sprays leaves that may be wet without saying so",
+        lambda: with_evening(CLEAN, leaves_wet=None),
+    ),
+    # modes of action
+    "two generations running": (
+        "meets two generations running with one group",
+        lambda: done(of("spinosad", crops=(limits(retreat_days=NONE),)), SPINOSAD, 25),
+    ),
+    "1A, then 1B": (
+        "meets two generations running with one group",
+        lambda: done(and_product(of("malathion"), CARBARYL), CARBARYL, 25),
+    ),
+    "one fungicide twice in a row": (
+        "uses a single-site fungicide twice in a row",
+        lambda: done(of("myclobutanil"), product("myclobutanil", key="P"), 60),
+    ),
+    # covers, hoses, courses
+    "a pesticide in a bag": (
+        "puts a pesticide under a closed cover",
+        lambda: with_task(CLEAN, kind="cover", method="bag_enclosure"),
+    ),
+    "a bag in the sun": (
+        "puts a closed cover on in the sun",
+        lambda: shifted(with_task(CLEAN, product=None, method="bag_enclosure", amounts=()), 16),
+    ),
+    "a bag until ten": (
+        "puts a closed cover on in the sun",
+        lambda: replace(
+            CLEAN,
+            treat=replace(
+                treat(SOAP, product=None, method="bag_enclosure", amounts=()),
+                ends=TUESDAY + timedelta(hours=14),
+            ),
+        ),
+    ),
+    "a bag over fresh soap": (
+        "closes a cover over a fresh spray",
+        lambda: replace(
+            CLEAN,
+            more=(
+                Task(
+                    "bag",
+                    "cover",
+                    "last job",
+                    "Bag.",
+                    5,
+                    "beans",
+                    method="bag_enclosure",
+                    starts=TUESDAY.replace(hour=20, minute=40),
+                ),
+            ),
+        ),
+    ),
+    "a hose under a ban": (
+        "wants a hose where none may be used",
+        lambda: with_plot(
+            with_task(CLEAN, product=None, method="water_jet"), water=WaterSupply(hose_ban=True)
+        ),
+    ),
+    "a course on the neighbour's plot": (
+        "promises to treat what is not one's own",
+        lambda: replace(
+            with_neighbour(CLEAN, x_m=30.0),
+            course=(CourseStep(date(2026, 8, 20), "soap", SOAP.key, ("theirs",), ""),),
+        ),
+    ),
+    "a course with what is not on the shelf": (
+        "promises a product without a label",
+        lambda: replace(
+            CLEAN, course=(CourseStep(date(2026, 8, 20), "btk", "gone", ("beans",), ""),)
+        ),
+    ),
+}
+
+
+def test_the_plan_to_be_broken_is_clean() -> None:
+    assert CLEAN.whats() == set()
+    for active in ("pyrethrins", "spinosad", "sulfur", "mineral_oil", "copper_hydroxide", "btk"):
+        assert of(active).whats() == set(), active
+    assert with_neighbour(CLEAN).whats() == set()
+    assert done(CLEAN, SOAP, 20).whats() == set()
+    assert bloom(CLEAN).whats() == set()
+
+
+@pytest.mark.parametrize("name", MUTANTS)
+def test_each_broken_plan_is_named(name: str) -> None:
+    what, make = MUTANTS[name]
+    assert what in make().whats()
+
+
+SPRAYS = {name for name, (what, _) in MUTANTS.items() if what.startswith("sprays")}
+UNNAMED_HOUR = ("hour not said", "evening not known")  # then more than one thing is wrong
+
+
+@pytest.mark.parametrize("name", sorted(SPRAYS - set(UNNAMED_HOUR)))
+def test_a_broken_hour_is_the_only_fault_found(name: str) -> None:
+    what, make = MUTANTS[name]
+    assert make().whats() - {what} <= {"sprays above 32 C", "sprays while bees fly"}
+
+
+@pytest.mark.parametrize(
+    "line", ["re_entry_hours", "max_temperature_c", "rain_free_hours", "max_wind_m_s", "bloom"]
+)
+def test_a_label_line_not_copied(line: str) -> None:
+    assert (
+        "rests on a label line that was not copied"
+        in with_label(CLEAN, **{line: LabelLine()}).whats()
+    )
+
+
+@pytest.mark.parametrize(
+    "line", ["pre_harvest_days", "retreat_days", "season_max", "rate_ml_per_l", "max_l_per_m2"]
+)
+def test_a_crop_line_not_copied(line: str) -> None:
+    assert (
+        "rests on a label line that was not copied"
+        in with_limits(CLEAN, **{line: LabelLine()}).whats()
+    )
+
+
+def test_conditions_said_on_the_task_make_unknown_wind_and_leaves_good() -> None:
+    unknown = with_evening(CLEAN, wind_m_s=None, leaves_wet=None)
+    assert with_task(unknown, cautions=(LIGHT_AIR, DRY_LEAVES)).whats() == set()
+    assert with_task(unknown, only_if=f"{LIGHT_AIR}, {DRY_LEAVES}").whats() == set()
+    assert len(with_task(unknown, cautions=(LIGHT_AIR,)).whats()) == 1
+
+
+def test_what_was_corrected_or_withdrawn_no_longer_counts() -> None:
+    broken = done(CLEAN, SOAP, 6)
+    back = replace(an_event(9, TUESDAY, CLEAN.plot, Withdrawal("slip")), supersedes="id 1")
+    assert replace(broken, events=(*broken.events, back)).whats() == set()
+
+
+def test_home_jobs_are_not_in_the_bed() -> None:
+    at_home = Task("cups", "sow", "at home", "Sow.", 5, "peas", starts=TUESDAY + timedelta(hours=1))
+    assert replace(CLEAN, more=(at_home,)).whats() == set()
+
+
+def test_bait_needs_no_evening_and_no_calm() -> None:
+    bait = of("iron_phosphate", form="bait")
+    windy = with_evening(bait, wind_m_s=9.0, rain_chance_2h=1.0, leaves_wet=True)
+    assert bloom(windy).whats() == set()
+
+
+def test_one_product_goes_on_from_row_to_row() -> None:
+    row_before = treat(SOAP, "peas", TUESDAY - timedelta(minutes=15))
+    assert replace(CLEAN, more=(row_before,)).whats() == set()
+
+
+def test_clear_to_the_minute() -> None:
+    """Interval 1 day after 20:25 on the day before: clear at 20:25, and not at 20:24."""
+    yesterday = TUESDAY - timedelta(days=1) + timedelta(minutes=15)
+    event = an_event(1, yesterday, CLEAN.plot, Treatment(("far",), "soap", SOAP.key))
+    world = replace(CLEAN, events=(event,))
+    for minute, clean in ((25, True), (24, False)):
+        at = TUESDAY.replace(hour=20, minute=minute)
+        assert (replace(world, more=(pick_task("far", at, 1),)).whats() == set()) is clean
+
+
+def test_require_clean_raises_with_every_fault() -> None:
+    assert require_clean(CLEAN.plan(), CLEAN.plot, CLEAN.events, CLEAN.evenings) == CLEAN.plan()
+    broken = with_evening(with_beans(CLEAN, wilted=True), wind_m_s=9.0)
+    with pytest.raises(PlanViolates) as raised:
+        require_clean(broken.plan(), broken.plot, broken.events, broken.evenings)
+    assert {fault.what for fault in raised.value.faults} == {
+        "sprays a wilted plant",
+        "sprays in wind above 4 m/s",
+    }
+    assert raised.value.exit_status == 3
+
+
+@pytest.mark.parametrize(
+    ("sprayed", "clear"),
+    [
+        (datetime(2026, 10, 24, 20, tzinfo=ZURICH), datetime(2026, 10, 25, 19, tzinfo=UTC)),
+        (datetime(2026, 3, 28, 20, tzinfo=ZURICH), datetime(2026, 3, 29, 19, tzinfo=UTC)),
+    ],
+)
+def test_a15_one_day_when_the_clocks_change(sprayed: datetime, clear: datetime) -> None:
+    """The audit's own clock: Sun 20:00 in autumn (25 h), Sun 21:00 in spring (24 h)."""
+    event = an_event(1, sprayed, CLEAN.plot, Treatment(("far",), "soap", SOAP.key))
+    for early, clean in ((timedelta(0), True), (timedelta(minutes=1), False)):
+        picking = (Clearance("far", False, clear - early),)
+        plan = replace(CLEAN.plan(), visits=(), picking=picking, as_of=sprayed + timedelta(hours=1))
+        assert (audit(plan, CLEAN.plot, (event,), ()) == ()) is clean
