@@ -14,8 +14,9 @@ from zoneinfo import ZoneInfo, available_timezones
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
-from lattermath.vocabulary.errors import Fault, InputError, LattermathError
+from lattermath.vocabulary.errors import Fault, InputError, LattermathError, TableError
 
+SEE_LIST = "See lattermath compute --list."
 MOST = 1e9  # judgement: no quantity here comes near it, and no arithmetic on it overflows
 COLDEST_C, HOTTEST_C = -90.0, 70.0  # beyond the extremes of weather and soil; 77 is Fahrenheit
 EARLIEST, LATEST = date(1600, 1, 1), date(2999, 12, 31)  # the calendar that the sun times hold for
@@ -92,14 +93,20 @@ class Form(Generic[A]):
         except ValidationError as error:
             raise InputError(list(_faults(error, self.asked, place))) from error
         except LattermathError as error:
-            moved = [replace(f, where=at(place, f.where)) for f in error.faults]
-            raise InputError(moved) from error
+            raise InputError([_moved(f, error, place) for f in error.faults]) from error
         except (ValueError, OverflowError) as error:
-            remedy = "See lattermath compute --list."
-            raise InputError(Fault(str(error), place or "input", "", remedy)) from error
+            raise InputError(Fault(str(error), place or "input", "", SEE_LIST)) from error
         plain = null_for_unknown(answered.model_dump(mode="json"))
         assert isinstance(plain, dict)
         return plain
+
+
+def _moved(fault: Fault, error: LattermathError, place: str) -> Fault:
+    """A fault at its place in what was sent; one of a table at the word that asked for it."""
+    if not isinstance(error, TableError):
+        return replace(fault, where=at(place, fault.where), remedy=fault.remedy or SEE_LIST)
+    remedy = f"{fault.remedy} The table's cell is {fault.where}.".strip()
+    return replace(fault, where=at(place, "crop"), remedy=remedy)
 
 
 def at(place: str, field: str) -> str:
@@ -191,7 +198,7 @@ def _words(kind: str, message: str) -> tuple[str, str]:
     plain = message.removeprefix("Input should be ").removeprefix("Value error, ")
     if plain != message:
         return f"this should be {plain}", f"Give {plain}."
-    return message[:1].lower() + message[1:], "See lattermath compute --list."
+    return message[:1].lower() + message[1:], SEE_LIST
 
 
 def _path(loc: tuple[int | str, ...], place: str) -> str:

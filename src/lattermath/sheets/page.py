@@ -8,13 +8,20 @@ from typing import Any
 from lattermath.sheets import figures
 from lattermath.sheets import wording as w
 from lattermath.sheets.back import Block, Table, back
+from lattermath.sheets.back_of_sheet import text_back
 from lattermath.sheets.figures import Units
 from lattermath.sheets.front import Front, Section, front
+from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.plan import Plan, SeasonRule
 
 DEGREE = "°"
+FULL_LINES, BRIMFUL_LINES, BACK_FULL_LINES = (
+    36,
+    50,
+    140,
+)  # of the text sheet; printed and looked at, A4 and Letter
 _HEADING_LEAST = 20  # letters; a shorter lead is a name, not yet a task
 _STALK_HEIGHT = 28.0  # of a drawing 30 high
 
@@ -33,8 +40,16 @@ def html_sheet(plan: Plan, plot_name: str, units: Units = "metric") -> str:
             blocks=[_block(block) for block in back(plan, units, DEGREE)],
             season=_season(plan.season) if plan.season else None,
             look=_template_text("look.css"),
+            fullness=_fullness(plan, plot_name, units),
+            back_full=text_back(plan, plot_name, units).count("\n") > BACK_FULL_LINES,
         )
     )
+
+
+def _fullness(plan: Plan, plot_name: str, units: Units) -> str:
+    """How small the print must be for the front to stay one side: the class of the page."""
+    lines = text_sheet(plan, plot_name, units).count("\n")
+    return "brimful" if lines > BRIMFUL_LINES else "full" if lines > FULL_LINES else ""
 
 
 def _environment() -> Any:
