@@ -1,0 +1,264 @@
+"""The course search against enumeration, its rulings, and the common practice of the trade."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import replace
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+from tests.belief.cluster_cases import LIFE, TABLES, believe, effect, scales, sky, stands
+
+from lattermath.belief.clusters import ClusterBelief
+from lattermath.planning.course_search import (
+    Candidate,
+    Step,
+    Task,
+    run_course,
+    search_course,
+)
+from lattermath.planning.courses import (
+    candidates_of,
+    course_says,
+    look_beside,
+    population_of,
+    worth_of_insect_days,
+    yield_kept,
+)
+from lattermath.vocabulary.label import ProductLabel
+from lattermath.vocabulary.plot import Household, Planting
+from lattermath.vocabulary.ruling import Because, Ruling, ruling
+
+A_DAY = date(2025, 8, 5)
+
+
+def candidate(method: str, hazard: float = 0.3, minutes: float = 2.0, **more) -> Candidate:
+    return Candidate(
+        method, method, method, method, effect(method), ("underside", "top"), 0.7, minutes,
+        hazard=hazard, **more,
+    )  # fmt: skip
+
+
+SOAP, PRUNE = candidate("soap"), candidate("prune_leaves", 0.0, 3.0)
+
+
+def freely(one: Candidate, visit: int, planting: str, so_far: tuple[Step, ...]) -> Ruling:
+    return ruling([Because("nothing forbids it")])
+
+
+def heavy(weather=None, homes=None) -> ClusterBelief:
+    """Cucumbers full of scales, aubergines beside them with some."""
+    homes = stands() if homes is None else homes
+    seen = [(40, scales(homes[0].key, 90)), (48, scales(homes[0].key, 140))]
+    return believe(seen, weather=weather, homes=homes)
+
+
+def task(belief: ClusterBelief, candidates=(SOAP, PRUNE), permits=freely, n=6, gap=3) -> Task:
+    visits = tuple(range(belief.today, belief.today + n * gap, gap))
+    worth = worth_of_insect_days(belief.stands, LIFE.stages, [50.0] * len(belief.stands), 70.0)
+    return Task(belief, visits, tuple(candidates), permits, worth, 4 / 60)
+
+
+def cost_of(asked: Task, steps: tuple[Step, ...]) -> float:
+    """Damage and work of one schedule by plain simulation on all draws."""
+    belief = asked.belief
+    sums = run_course(belief, steps, asked.visits)
+    damage = float((sums[:, :, 1:].sum(2) * asked.worth).sum((1, 2)).mean())
+    work = sum(
+        s.candidate.hazard * len(s.places)
+        + (s.candidate.minutes_once + s.candidate.minutes * sum(
+            belief.stands[p].area_m2 for p in s.places)) * asked.minute_costs
+        for s in steps
+    )  # fmt: skip
+    return damage + work
+
+
+@pytest.mark.parametrize("mean", [18.0, 24.0])
+def test_the_beam_finds_what_enumeration_finds(mean) -> None:
+    """One planting, two candidates, five visits: all 243 schedules. Gap within 1 %."""
+    belief = heavy(
+        sky(mean), stands(Planting("cucumbers", "Cucumbers", "cucumber_slicing", 4, "a"))
+    )
+    asked = task(belief, n=5, gap=4)
+    ours = search_course(asked)
+    every = itertools.product((None, SOAP, PRUNE), repeat=5)
+    costs = [
+        cost_of(asked, tuple(Step(v, c, (0,)) for v, c in enumerate(plan) if c)) for plan in every
+    ]
+    gap = (ours.cost - min(costs)) / (ours.cost_of_nothing - min(costs))
+    assert ours.cost == pytest.approx(cost_of(asked, ours.steps), rel=1e-6)
+    assert ours.cost_of_nothing == pytest.approx(cost_of(asked, ()), rel=1e-6)
+    assert 0 <= gap + 1e-9 <= 0.01
+
+
+def test_what_is_not_permitted_is_never_planned() -> None:
+    """A label interval of 7 days, one use at most on aubergines, and none at all on tomatoes."""
+
+    def strictly(one: Candidate, visit: int, planting: str, so_far: tuple[Step, ...]) -> Ruling:
+        place = [s.key for s in belief.stands].index(planting)
+        used = [s.visit for s in so_far if place in s.places]
+        reasons = [Because("on the label", holds=planting != "tomatoes")]
+        reasons.append(Because("7 days apart", holds=all((visit - v) * 3 >= 7 for v in used)))
+        reasons.append(Because("once", holds=planting != "aubergines" or not used))
+        return ruling(reasons)
+
+    belief = heavy()
+    found = search_course(task(belief, (SOAP,), strictly))
+    assert found.steps
+    for place, stand in enumerate(belief.stands):
+        visits = [s.visit for s in found.steps if place in s.places]
+        assert stand.key != "tomatoes" or not visits
+        assert stand.key != "aubergines" or len(visits) <= 1
+        assert all((b - a) * 3 >= 7 for a, b in itertools.pairwise(visits))
+
+
+def test_an_empty_ruling_refuses_and_the_reasons_are_told() -> None:
+    belief = heavy()
+    none = search_course(task(belief, (SOAP,), lambda *_: Ruling(())))
+    assert none.steps == () and none.cost == none.cost_of_nothing
+    barred = search_course(
+        task(belief, (SOAP,), lambda *_: ruling([Because("not on the label", False, "label")]))
+    )
+    assert [bar.says for bar in barred.refused] == ["not on the label"]
+    assert "Nothing that may be used" in course_says(belief, barred, visit_dates(), A_DAY)
+
+
+def visit_dates(n: int = 6, gap: int = 3) -> list[date]:
+    return [A_DAY + timedelta(days=gap * k) for k in range(n)]
+
+
+def test_waiting_and_doing_nothing_are_always_weighed() -> None:
+    found = search_course(task(heavy()))
+    assert found.steps[0].visit == 0
+    assert {"Do nothing", "Wait and look again"} <= {one.says for one in found.alternatives}
+    assert all(one.cost >= 0 for one in found.alternatives)
+
+
+def test_a_few_insects_are_not_worth_a_spray() -> None:
+    belief = believe([(45, scales("cucumbers", 1, 40)), (49, scales("cucumbers", 0, 60))])
+    asked = task(belief, (candidate("soap", hazard=1.0),))
+    found = search_course(replace(asked, worth=asked.worth * 0.02))
+    assert found.steps == ()
+
+
+def test_the_neighbours_plot_is_never_treated() -> None:
+    homes = stands(
+        Planting("cucumbers", "Cucumbers", "cucumber_slicing", 4, "a"),
+        Planting("theirs", "Next door", "eggplant", 8, "b", neighbours_plot=True),
+    )
+    found = search_course(task(heavy(homes=homes)))
+    assert found.steps and all(1 not in step.places for step in found.steps)
+    assert "theirs" in look_beside(heavy(homes=homes), found)
+
+
+def test_our_own_spacing_of_pruning_is_kept() -> None:
+    prune = replace(PRUNE, least_gap_days=9, most_uses=2)
+    found = search_course(task(heavy(), (prune,)))
+    for place in range(3):
+        visits = [s.visit * 3 for s in found.steps if place in s.places]
+        assert len(visits) <= 2 and all(b - a >= 9 for a, b in itertools.pairwise(visits))
+
+
+def test_infested_neighbours_are_treated_in_the_same_visit() -> None:
+    """Common practice: adults rise and settle next door, so the cluster is treated together."""
+    both = believe(
+        [
+            (44, scales("cucumbers", 90)),
+            (44, scales("aubergines", 150)),
+            (49, scales("tomatoes", 0, 60)),
+        ]
+    )
+    found = search_course(task(both, (replace(SOAP, minutes_once=8.0),)))
+    assert {0, 1} <= set(found.steps[0].places)
+
+
+def test_a_course_of_contact_sprays_is_a_series_of_five_to_seven_days() -> None:
+    """Common practice O18 (c): one spray never ends it; under a label interval of 5 days the
+    repeats follow at 5 to 8 days for two weeks and more."""
+    belief = heavy(sky(24.0))
+
+    def five_days(one: Candidate, visit: int, planting: str, so_far: tuple[Step, ...]) -> Ruling:
+        place = [s.key for s in belief.stands].index(planting)
+        near = [s for s in so_far if place in s.places and (visit - s.visit) * 2 < 5]
+        return ruling([Because("5 days apart", holds=not near)])
+
+    soap = replace(SOAP, hazard=0.8, minutes_once=8.0)
+    asked = task(belief, (soap,), five_days, n=12, gap=2)
+    found = search_course(asked)
+    days = sorted({asked.visits[s.visit] - belief.today for s in found.steps if 0 in s.places})
+    assert len(days) >= 3 and days[-1] >= 12
+    assert all(5 <= gap <= 8 for gap in np.diff(days))
+    once = run_course(belief, found.steps[:1], asked.visits)[:, :, 28].sum((1, 2))
+    series = run_course(belief, found.steps, asked.visits)[:, :, 28].sum((1, 2))
+    assert np.median(series) < 0.5 * np.median(once)
+
+
+def test_a_course_that_misses_the_undersides_is_not_worth_starting() -> None:
+    tops = replace(SOAP, key="tops", surfaces=("top",))
+    belief = heavy()
+    found = search_course(task(belief, (tops, SOAP)))
+    assert all(step.candidate.key == "soap" for step in found.steps)
+    only_tops = search_course(task(belief, (tops,)))
+    assert only_tops.cost > 1.5 * found.cost
+
+
+def test_soap_is_said_to_suppress_and_not_to_end() -> None:
+    belief = heavy()
+    found = search_course(task(belief))
+    words = course_says(belief, found, visit_dates(), A_DAY)
+    assert "suppress it and do not end it" in words or "slow it and do not hold it" in words
+    fading = np.where(np.arange(found.with_it.shape[2]) > 5, 1e-4, 1.0)
+    ended = replace(found, with_it=found.with_it * fading[None, None, :, None])
+    assert "should break its life cycle" in course_says(belief, ended, visit_dates(), A_DAY)
+
+
+def test_the_population_of_a_sheet() -> None:
+    belief = heavy()
+    found = search_course(task(belief))
+    population = population_of(belief, found, visit_dates(), A_DAY, "greenhouse whitefly")
+    assert population.organism == "greenhouse_whitefly"
+    assert population.plantings == ("cucumbers", "aubergines", "tomatoes")
+    assert [strip.name for strip in population.strips] == ["eggs", "young", "late scales", "adults"]
+    for strip in population.strips:
+        assert len(strip.days) == len(strip.median) == len(strip.without)
+        assert all(a <= b <= c for a, b, c in zip(strip.low, strip.median, strip.high, strict=True))
+    leaves = sum(stand.all_leaves for stand in belief.stands)
+    today = np.median(belief.past[:, :, -1, -1].sum(1)) / leaves
+    assert population.strips[-1].median[0] == pytest.approx(today, rel=1e-4)
+    left = population.left_on_last_day
+    assert 0 < left.low <= left.median <= left.high < 1
+    assert population.course[0].day == A_DAY and population.course[0].says.startswith("soap, under")
+    assert any("event:0" in reason.rests_on for reason in population.because)
+
+
+def test_candidates_come_from_the_shelf_and_from_hands() -> None:
+    shelf = (ProductLabel("my soap", "Soap", "soap", "not classified"),
+             ProductLabel("slug bait", "Slug bait", "iron_phosphate", "NC"),
+             ProductLabel("pyr", "Pyrethrum", "pyrethrins", "3A"))  # fmt: skip
+    found = candidates_of(
+        shelf, TABLES.methods, ["whitefly"], LIFE.stages, "greenhouse_whitefly", Household()
+    )
+    by_key = {one.key: one for one in found}
+    assert "slug bait" not in by_key and {"my soap", "pyr", "prune_leaves"} <= set(by_key)
+    assert by_key["my soap"].hazard < by_key["pyr"].hazard
+    assert by_key["prune_leaves"].product is None and by_key["prune_leaves"].hazard == 0
+
+
+def test_worth_agrees_with_the_published_loss() -> None:
+    """O16: 70 immature-days per cm2 cost 5 %: of 50 portions 2.5, to first order."""
+    (home,) = stands(Planting("tomatoes", "Tomatoes", "tomato_indeterminate", 6, "a"))
+    worth = worth_of_insect_days([home], LIFE.stages, [50.0], 70.0)
+    area = home.all_leaves * home.leaf_cm2
+    nymph = LIFE.stages.index("nymph2")
+    assert worth[0, nymph] * 70 * area == pytest.approx(50 * -np.log(0.95))
+    assert worth[0, 0] == 0 and worth[0, -1] == 0
+    counts = np.zeros((1, 71, 6))
+    counts[:, :, nymph] = area
+    assert yield_kept(counts, home, LIFE.stages, 70.0)[0, -1] == pytest.approx(0.95)
+
+
+def test_visits_in_the_past_are_refused() -> None:
+    belief = heavy()
+    with pytest.raises(ValueError, match="from today on"):
+        search_course(replace(task(belief), visits=(belief.today - 1,)))
