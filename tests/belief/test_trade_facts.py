@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from importlib.resources import files
 
 import numpy as np
 import pytest
@@ -77,3 +78,33 @@ def test_p6_count_back_is_of_the_order_of_the_published_formula() -> None:
     back = -last_planting_of(_traits("bean_bush"), "sown", 0.0).day
     assert 50 < back < 100
     assert back == pytest.approx(66, abs=12)
+
+
+def _summers(month: int, day: int) -> list[tuple[np.ndarray, np.ndarray]]:
+    """Daily extremes of 120 days from that date, in every year of a real Nebraska record."""
+    text = (files("lattermath") / "demo/champion.csv").read_text("utf-8")
+    rows = [line.split(",") for line in text.splitlines() if line[:1].isdigit()]
+    by_day = {date.fromisoformat(r[0]): (float(r[1]), float(r[2])) for r in rows if r[1] and r[2]}
+    found = []
+    for year in sorted({d.year for d in by_day}):
+        first = date(year, month, day)
+        run = [by_day.get(first + timedelta(days=k)) for k in range(120)]
+        if all(run):
+            low, high = np.array(run).T
+            found.append((np.minimum(low, high), np.maximum(low, high)))
+    return found
+
+
+def test_the_same_facts_in_thirty_real_summers() -> None:
+    """Champion, Nebraska (40 N, 1072 m): set out 1 August, full size about two weeks on, and
+    bearing two to three weeks after that; bush tomatoes of 10 July ripe within about 65 days."""
+    cucumbers = [
+        first_pick(_traits("cucumber_slicing"), "set out", *w, 14.0) for w in _summers(8, 1)
+    ]
+    assert len(cucumbers) >= 30
+    full = np.median([f.full_size for f in cucumbers])
+    picked = np.median([f.likely for f in cucumbers])
+    assert 12 <= full <= 17
+    assert 14 <= picked - full <= 21
+    tomatoes = [first_pick(_traits("tomato_determinate"), "set out", *w) for w in _summers(7, 10)]
+    assert 45 <= np.median([f.likely for f in tomatoes]) <= 65

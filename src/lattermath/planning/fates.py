@@ -256,7 +256,11 @@ def _seed_fate(
     begun = begun_on("sown", visit, choices.season.weather.n_draws)
     new = _new_kg(choices, traits, begun, visit, plants * SOWN_TAKES, packet.days_to_maturity)
     same = traits.crop == choices.belief.traits.crop
-    rests = () if same else (Because("it fits the weeks left to frost", rests_on=(address,)),)
+    rests = (
+        ()
+        if same
+        else (Because(f"{traits.many} fit the weeks left to frost", rests_on=(address,)),)
+    )
     return FateOutlook(
         "direct sow" if same else "another crop",
         f"sow {traits.many} in place",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 import numpy as np
@@ -92,7 +92,7 @@ def decide(choices: Choices, table: Table, again: Again | None = None) -> Decisi
         chance_error=float(np.sqrt(chance * (1 - chance) / len(difference))),
         decide_by=None if swap is None else _decide_by(choices, table, keep, new),
         says=_says(choices, chosen, table.household),
-        because=_because(choices, chosen, swap),
+        because=_because(choices, chosen, swap, float(np.median(difference))),
     )
     close = swap is not None and is_close(difference)
     return Decision(verdict, chosen.outlook, None if swap is None else swap.outlook, close)
@@ -271,26 +271,32 @@ def _part_of_month(day: date) -> str:
     return f"mid-{month}" if day.day <= 20 else f"late {month}"
 
 
-def _because(choices: Choices, chosen: Weighed, swap: Weighed | None) -> tuple[Because, ...]:
-    """Why: what the planting is, what the chosen fate rests on, and what was known of it."""
-    belief = choices.belief
-    planting = belief.planting
-    reasons = [
-        Because(
-            f"it is {planting.vigour} and {belief.stage}",
-            who="grower",
-            rests_on=(f"plot:planting/{planting.key}", *_picking_addresses(choices)),
-        )
-    ]
+def _because(
+    choices: Choices, chosen: Weighed, swap: Weighed | None, gain: float
+) -> tuple[Because, ...]:
+    """Why: what the planting is, what the chosen fate rests on, and what the other would bring.
+
+    gain : median worth of the best replacement less that of keeping. [portions]
+    """
+    belief, plant = choices.belief, f"plot:planting/{choices.belief.planting.key}"
+    look = f"it is {belief.planting.vigour} and {belief.stage}"
+    reasons = [Because(look, who="grower", rests_on=(plant, *_picking_addresses(choices)))]
     if belief.disagrees:
         reasons.append(Because(belief.disagrees, rests_on=_picking_addresses(choices)))
-    shown = chosen if chosen.outlook.because or swap is None else swap
-    reasons.extend(shown.outlook.because)
+    reasons.extend(chosen.outlook.because)
+    if swap is not None:
+        if chosen is not swap:
+            reasons.extend(_if_replaced(reason) for reason in swap.outlook.because)
+        more = "more" if gain > 0 else "fewer"
+        words = f"replacing gives about {abs(gain):.0f} portions {more} than keeping"
+        reasons.append(Because(words, rests_on=("computed:same futures for every fate",)))
     if belief.rough:
-        reasons.append(
-            Because(belief.rough, who="grower", rests_on=(f"plot:planting/{planting.key}",))
-        )
+        reasons.append(Because(belief.rough, who="grower", rests_on=(plant,)))
     return tuple(reasons)
+
+
+def _if_replaced(reason: Because) -> Because:
+    return replace(reason, says=f"if replaced, {reason.says}")
 
 
 def _picking_addresses(choices: Choices) -> tuple[str, ...]:

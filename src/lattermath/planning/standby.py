@@ -137,7 +137,7 @@ def _to_get(
             missing=f"{traits.one} seed, by {said(by)}",
             because=(
                 _gap_reason(gap, season),
-                Because("it fits the weeks left to frost", rests_on=(address,)),
+                Because(f"{traits.many} fit the weeks left to frost", rests_on=(address,)),
             ),
         )
         return
