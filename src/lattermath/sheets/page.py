@@ -17,11 +17,8 @@ from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.plan import Plan, SeasonRule
 
 DEGREE = "°"
-FULL_LINES, BRIMFUL_LINES, BACK_FULL_LINES = (
-    36,
-    50,
-    140,
-)  # of the text sheet; printed and looked at, A4 and Letter
+# Lines of the text sheet above which the print shrinks; printed and looked at, A4 and Letter.
+FULL_LINES, BRIMFUL_LINES, BACK_FULL_LINES = 34, 43, 140
 _HEADING_LEAST = 20  # letters; a shorter lead is a name, not yet a task
 _STALK_HEIGHT = 28.0  # of a drawing 30 high
 
