@@ -92,7 +92,7 @@ def decide(choices: Choices, table: Table, again: Again | None = None) -> Decisi
         chance_error=float(np.sqrt(chance * (1 - chance) / len(difference))),
         decide_by=None if swap is None else _decide_by(choices, table, keep, new),
         says=_says(choices, chosen, table.household),
-        because=_because(choices, chosen, swap, float(np.median(difference))),
+        because=_because(choices, chosen, swap, float(difference.mean())),
     )
     close = swap is not None and is_close(difference)
     return Decision(verdict, chosen.outlook, None if swap is None else swap.outlook, close)
@@ -276,7 +276,7 @@ def _because(
 ) -> tuple[Because, ...]:
     """Why: what the planting is, what the chosen fate rests on, and what the other would bring.
 
-    gain : median worth of the best replacement less that of keeping. [portions]
+    gain : mean worth of the best replacement less that of keeping. [portions]
     """
     belief, plant = choices.belief, f"plot:planting/{choices.belief.planting.key}"
     look = f"it is {belief.planting.vigour} and {belief.stage}"
