@@ -16,7 +16,7 @@ from tests.planning.label_cases import CAUTIONS, GROUPS, NONE, value
 
 from lattermath.planning.label_limits import conditions, may_treat
 from lattermath.planning.picking_clearance import clearance_of
-from lattermath.planning.treatment_request import TreatmentRequest, surroundings_of
+from lattermath.planning.treatment_request import TreatmentRequest, request_for
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.events import Event, Treatment, Withdrawal
 from lattermath.vocabulary.label import CropLimits, LabelLine, ProductLabel
@@ -246,20 +246,14 @@ def a_request(
     starts = mostly(dice, starts, starts.replace(hour=14), starts.replace(hour=5), often=0.92)
     pick = evenings[1].arrive + timedelta(minutes=dice.choice((0, 20, 110)))
     clear = clearance_of(planting, applied, plot.shelf, pick, pick.tzinfo, CAUTIONS)  # type: ignore[arg-type]
-    return TreatmentRequest(
-        planting=planting,
-        method=CAUTIONS.facts(label.active),
-        label=label,
-        evening=evenings[0],
-        starts=starts,
+    asked = request_for(plot, planting, label.active, label.key, evenings[0], starts, CAUTIONS)
+    return replace(
+        asked,
         minutes=MINUTES,
-        country=plot.place.country,
-        rules=plot.rules,
-        surroundings=surroundings_of(plot, planting, CAUTIONS),
         applied=applied,
-        shelf=plot.shelf,
         next_picks=(pick,) if clear.clear_now and dice.random() < 0.5 else (),
         generation_days=generation,
+        dry_soil=False,
     )
 
 

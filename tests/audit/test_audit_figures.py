@@ -1,4 +1,4 @@
-"""The audit's own figures against the tables, which it may not read: a slip in either shows here."""
+"""The audit's own figures against the tables, which it may not read: a slip shows here."""
 
 from __future__ import annotations
 

@@ -208,6 +208,7 @@ def request(label: ProductLabel | None = None, **over: Any) -> TreatmentRequest:
         "surroundings": Surroundings(False, False, ()),
         "shelf": (label,),
         "generation_days": 20.0,
+        "dry_soil": False,
     }
     return TreatmentRequest(**(facts | over))
 

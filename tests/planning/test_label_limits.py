@@ -27,11 +27,12 @@ from tests.planning.label_cases import (
 
 from lattermath.planning.label_limits import conditions, may_treat
 from lattermath.planning.own_cautions import MethodFacts
-from lattermath.planning.treatment_request import Neighbour, Surroundings
+from lattermath.planning.treatment_request import Neighbour, Surroundings, gap_m, request_for
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR
 from lattermath.vocabulary.label import LabelLine
-from lattermath.vocabulary.plot import GardenRules
+from lattermath.vocabulary.place import Place
+from lattermath.vocabulary.plot import Bed, GardenRules, Planting, Plot
 from lattermath.vocabulary.ruling import Ruling
 
 IN_BLOOM = Surroundings(True, False, ())
@@ -219,6 +220,31 @@ def test_an_unknown_product_may_have_been_this_one() -> None:
     lost = applied(soap, days_before(10), product=None)
     ruling = rule(soap, applied=(lost,))
     assert any("treatment 2 of at most 1" in bar.says for bar in ruling.bars)
+
+
+def test_a_request_filled_from_the_plot() -> None:
+    """Bed B lies 2 m east of bed A and is in flower; the neighbour's lettuce has no place."""
+    soap = product()
+    beans = Planting("beans", "Beans", "bean_bush", 20, bed="A", in_bloom=False)
+    squash = Planting("squash", "Squash", "summer_squash", 2, bed="B", in_bloom=True)
+    theirs = Planting("theirs", "Theirs", "lettuce_leaf", 9, neighbours_plot=True, in_bloom=False)
+    plot = Plot(
+        "plot",
+        "holder",
+        Place("place", 47.0, 8.0, "Europe/Zurich", country="CH"),
+        (Bed("A", "A", 0, 0, 3, 1), Bed("B", "B", 5, 0, 3, 1)),
+        (beans, squash, theirs),
+        shelf=(soap,),
+        bloom_near=False,
+    )
+    asked = request_for(plot, beans, "soap", soap.key, evening(TUESDAY), TUESDAY, CAUTIONS)
+    assert asked.surroundings == Surroundings(
+        False, True, (Neighbour("lettuce_leaf", None, False),)
+    )
+    assert (asked.label, asked.country, asked.dry_soil) == (soap, "CH", None)
+    assert gap_m(plot, beans, squash) == 2.0
+    lost = request_for(plot, beans, "water_jet", "lost", evening(TUESDAY), TUESDAY, CAUTIONS)
+    assert not may_treat(lost, CAUTIONS).allowed
 
 
 # --- bees and bloom ---------------------------------------------------------------------------

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
 from lattermath.planning.own_cautions import Cautions, MethodFacts
@@ -60,7 +60,7 @@ class TreatmentRequest:
     next_picks: tuple[datetime, ...] = ()  # picks wanted of this planting
     work_in_bed: tuple[datetime, ...] = ()  # other work wanted in this bed
     generation_days: float | None = None  # egg to adult of the organism, at expected warmth
-    dry_soil: bool | None = False  # the plant wants water; None: not known
+    dry_soil: bool | None = None  # the plant wants water; None: not known
 
     @property
     def ends(self) -> datetime:
@@ -91,6 +91,36 @@ class TreatmentRequest:
             for a in self.applied
             if a.planting == self.planting.key and same_day(a.at, self.starts)
         )
+
+
+def request_for(
+    plot: Plot,
+    planting: Planting,
+    method: str,
+    product: str | None,
+    evening: Evening,
+    starts: datetime,
+    cautions: Cautions,
+) -> TreatmentRequest:
+    """A request with all that the plot tells; `dataclasses.replace` adds what only a plan knows.
+
+    That is: minutes, applied, next_picks, work_in_bed, generation_days and dry_soil. A product
+    that is not on the shelf gives a request without a label, which is refused.
+    """
+    label = next((one for one in plot.shelf if one.key == product), None)
+    facts = cautions.facts(method)
+    return TreatmentRequest(
+        planting=planting,
+        method=replace(facts, needs_label=True) if product is not None else facts,
+        label=label,
+        evening=evening,
+        starts=starts,
+        country=plot.place.country,
+        rules=plot.rules,
+        hose_ban=plot.water.hose_ban,
+        surroundings=surroundings_of(plot, planting, cautions),
+        shelf=plot.shelf,
+    )
 
 
 def later(one: datetime, other: datetime) -> bool:
