@@ -126,3 +126,48 @@ def test_two_stations_in_one_file_are_refused(taken):
 def test_missing_code(taken, on):
     file = taken(HEAD + row("2023-10-14", "-9999", "", "217", ",,7"))
     assert on(file, "2023-10-14").rain_mm is None
+
+
+MONTH = {
+    "TMAX": "  247  7  244  7  241  7  238  7  235  7  232  7  229  7  226  7  223  7  220  7"
+    "  217  7  214  7  211  7  208  7  205  7  202  7  199 I7  196  7  193  7  190  7  187  7"
+    "  184  7  181  7  178  7  175  7  172  7  169  7  166  7  163  7  160  7-9999   ",
+    "PRCP": "    0  7    0  7   21  7    0T 7    0  7   19  7    0  7    0  7   17  7    0  7"
+    "    0  7-9999       0  7    0  7   13  7    0  7    0  7   11  7    0  7    0  7    9  7"
+    "    0  7    0  7    7  7    0  7    0  7    5  7    0  7    0  7    3  7-9999   ",
+}
+
+
+@pytest.mark.parametrize("stripped", [False, True])
+def test_month_lines(taken, on, stripped):
+    """The example of place.md 12.2 and its expected reading; also with trailing blanks lost."""
+    lines = [f"USC00999999202309{name}{cells}" for name, cells in MONTH.items()]
+    assert all(len(line) == 269 for line in lines)
+    file = taken("\n".join(line.rstrip() if stripped else line for line in lines) + "\n")
+    assert file.form == "ghcn-daily dly"
+    assert len(file.readings) == 30
+    assert on(file, "2023-09-17").t_max is None
+    assert on(file, "2023-09-16").t_max == 20.2
+    assert on(file, "2023-09-04").rain_mm == 0.0
+    assert on(file, "2023-09-04").marks == ("trace",)
+    assert on(file, "2023-09-12").rain_mm is None
+    assert on(file, "2023-09-03").rain_mm == 2.1
+
+
+def test_headerless_rows(taken, on):
+    text = (
+        "USC00999999,20231014,TMAX,217,,,7,0700\n"
+        "USC00999999,20231014,TMIN,28,,,7,0700\n"
+        "USC00999999,20231014,SNWD,0,,,7,\n"
+        "USC00999999,20231015,PRCP,0,T,,7,1800\n"
+    )
+    file = taken(text)
+    assert file.form == "ghcn-daily rows"
+    assert on(file, "2023-10-13").t_max == 21.7
+    assert on(file, "2023-10-14").t_min == 2.8
+    assert on(file, "2023-10-15").marks == ("trace",)
+
+
+def test_wind_of_an_airfield_is_brought_down_to_two_metres(taken, on):
+    text = "USC00999999,20231014,AWND,40,,,W,\nUSC00999999,20231014,TMAX,217,,,W,\n"
+    assert on(taken(text), "2023-10-14").wind_m_s == pytest.approx(4.0 * 0.748, abs=0.006)

@@ -254,3 +254,46 @@ def test_times_as_seconds(taken):
         )
     )
     assert [r.day.day for r in taken(text).readings] == [1, 2]
+
+
+CSV = """latitude,longitude,elevation,utc_offset_seconds,timezone,timezone_abbreviation
+51.75,-1.25,63.0,3600,Europe/London,BST
+
+time,temperature_2m_max (°C),temperature_2m_min (°C),precipitation_sum (mm)
+2024-09-01,22.4,11.8,0.00
+2024-09-02,,12.1,3.40
+"""
+
+
+def test_the_table_form(taken, on):
+    file = taken(CSV)
+    assert file.form == "open-meteo csv"
+    assert (file.latitude, file.longitude, file.altitude_m) == (51.75, -1.25, 63.0)
+    assert on(file, "2024-09-01").t_max == 22.4
+    assert on(file, "2024-09-02").t_max is None
+    assert on(file, "2024-09-02").rain_mm == 3.4
+
+
+def test_the_table_form_by_the_hour_reads_as_the_reply_does(taken):
+    block = hourly(datetime(2024, 3, 30), 72)
+    rows = [",".join(map(str, values)) for values in zip(*block.values(), strict=True)]
+    head = ",".join(f"{name} ({UNITS[name]})" for name in block)
+    place = "latitude,longitude,elevation,utc_offset_seconds,timezone\n51.75,-1.25,63.0,0,GMT\n\n"
+    table = taken(place + head + "\n" + "\n".join(rows) + "\n", time_zone="Europe/London")
+    reply_ = taken(json.dumps(reply(hourly=block, hourly_units=UNITS)), time_zone="Europe/London")
+    assert table.readings == reply_.readings
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        CSV.replace(" (°C)", ""),
+        CSV.replace("22.4", "warm"),
+        CSV.replace("2024-09-02,,", "2024-09-02,"),
+        CSV.replace("time,", "when,"),
+        CSV.replace("BST\n", "BST\n1,2,3,4,5,6\n"),
+    ],
+)
+def test_a_damaged_table_is_refused(taken, text):
+    with pytest.raises(WeatherFileError):
+        taken(text)

@@ -22,6 +22,7 @@ LARGEST_STEP_K = 25.0
 # of more than 25 K in 37 years)
 FRONT_K = 5.0
 MOST_EQUAL_DAYS = 5
+_ROUNDING_K = 1e-6  # a limit met exactly in F is met in C
 # judgement: wide of what a garden meets, close enough to catch a slipped unit
 BOUNDS: dict[Field, tuple[float, float]] = {
     "t_min": (COLDEST_C, HOTTEST_C),
@@ -61,7 +62,7 @@ def _doubts(readings: Sequence[Reading]) -> Iterator[tuple[int, Field, str]]:
         for n in np.flatnonzero(bad).tolist():
             yield n, name, f"outside {low:g} to {high:g}"
         columns[name][bad] = np.nan
-    for n in np.flatnonzero(columns["t_max"] < columns["t_min"]).tolist():
+    for n in np.flatnonzero(columns["t_max"] < columns["t_min"] - _ROUNDING_K).tolist():
         yield n, "t_min", "minimum above the maximum"
         yield n, "t_max", "maximum below the minimum"
         columns["t_min"][n] = columns["t_max"][n] = np.nan
@@ -85,7 +86,7 @@ def _steps(days: NDArray[np.int64], values: Values, other: Values) -> Iterator[i
     known = np.flatnonzero(~np.isnan(values))
     if known.size < 2:
         return
-    jumps = np.flatnonzero(np.abs(np.diff(values[known])) > LARGEST_STEP_K) + 1
+    jumps = np.flatnonzero(np.abs(np.diff(values[known])) > LARGEST_STEP_K + _ROUNDING_K) + 1
     place, kept, before = 0, int(known[0]), int(known[0])
     while place < known.size:
         if kept == before:  # nothing in doubt: on to the next jump
@@ -105,7 +106,7 @@ def _alone(days: NDArray[np.int64], values: Values, other: Values, n: int, m: in
     """True when a value stands far off that of at most three days before, and alone in it."""
     step, shared = values[n] - values[m], other[n] - other[m]
     front = bool(shared * np.sign(step) >= FRONT_K)
-    return bool(abs(step) > LARGEST_STEP_K and days[n] - days[m] <= 3) and not front
+    return bool(abs(step) > LARGEST_STEP_K + _ROUNDING_K and days[n] - days[m] <= 3) and not front
 
 
 def _stuck(days: NDArray[np.int64], values: Values) -> Iterator[int]:

@@ -12,14 +12,24 @@ from lattermath.vocabulary.errors import Fault, WeatherFileError
 from lattermath.weather.days import FORECAST, Reading, WeatherFile
 from lattermath.weather.forms.diary import DIARY, ORDER
 from lattermath.weather.forms.document import Document, Form
-from lattermath.weather.forms.ghcn_daily import GHCN_DAILY
+from lattermath.weather.forms.ghcn_daily import GHCN_DAILY, GHCN_DLY, GHCN_ROWS
 from lattermath.weather.forms.open_meteo import OPEN_METEO, OPEN_METEO_FORECAST
+from lattermath.weather.forms.open_meteo_csv import OPEN_METEO_CSV
 from lattermath.weather.gates import set_aside
 
 __all__ = ["FORMS", "Reading", "WeatherFile", "as_forecast", "read_weather", "read_weather_bytes"]
 
 # Asked in this order; the first that knows the content reads it. A new form is added here.
-FORMS: tuple[Form, ...] = (OPEN_METEO, OPEN_METEO_FORECAST, GHCN_DAILY, ORDER, DIARY)
+FORMS: tuple[Form, ...] = (
+    OPEN_METEO,
+    OPEN_METEO_FORECAST,
+    OPEN_METEO_CSV,
+    GHCN_DAILY,
+    GHCN_ROWS,
+    GHCN_DLY,
+    ORDER,
+    DIARY,
+)
 
 
 def read_weather(

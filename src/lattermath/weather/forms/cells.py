@@ -11,6 +11,7 @@ MISSING = frozenset(
 )
 MISSING_CODES = frozenset((-9999.0, -999.9, -999.0, -99.9, 9999.0, 999.9))
 TRACE = frozenset(("t", "tr", "trace"))
+FIRST_YEAR, LAST_YEAR = 1650, 2200  # judgement: older or later years are slips of the pen
 _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)")
 
 
@@ -28,13 +29,24 @@ def number(text: str) -> float | None:
     return None if value in MISSING_CODES else value
 
 
+def iso_date(text: str) -> date:
+    """A date as YYYY-MM-DD. ValueError for none, or for a year no thermometer saw."""
+    return _in_time(date.fromisoformat(text))
+
+
+def _in_time(day: date) -> date:
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise ValueError(f"the year {day.year} is out of range")
+    return day
+
+
 def dates(column: Sequence[str]) -> list[date | None]:
     """The dates of a column, None where a cell is none.
 
     Raises ValueError when the order of day and month cannot be told.
     """
     try:
-        return [date.fromisoformat(cell) for cell in column]
+        return [iso_date(cell) for cell in column]
     except ValueError:
         parts = [_parts(cell) for cell in column]
     slashed = [part for part in parts if part is not None and part[0] == "?"]
@@ -75,6 +87,6 @@ def _date(part: tuple[str, int, int, int] | None, order: str) -> date | None:
     if kind == "?" and order == "m":
         month, day = a, b
     try:
-        return date(year, month, day)
+        return _in_time(date(year, month, day))
     except ValueError:
         return None

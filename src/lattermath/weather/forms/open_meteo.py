@@ -14,6 +14,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 from lattermath.weather.days import FORECAST, Field, WeatherFile
+from lattermath.weather.forms import cells
 from lattermath.weather.forms.day_book import DayBook
 from lattermath.weather.forms.document import Document, Form
 from lattermath.weather.forms.open_meteo_block import Block, block
@@ -49,7 +50,11 @@ def _recognises(document: Document) -> bool:
 
 
 def _read(document: Document, form: str) -> WeatherFile:
-    reply = _reply(document)
+    return read_reply(document, _reply(document), form)
+
+
+def read_reply(document: Document, reply: Mapping[str, Any], form: str) -> WeatherFile:
+    """The days of a reply. Raises WeatherFileError for unknown units, clocks and several models."""
     clock = _clock(document, reply)
     book, says = DayBook(), []
     hourly, daily = block(document, reply, "hourly"), block(document, reply, "daily")
@@ -80,8 +85,15 @@ def _read(document: Document, form: str) -> WeatherFile:
 
 
 def _reply(document: Document) -> Mapping[str, Any]:
+    def no_number(text: str) -> float:
+        raise document.refusal("this is no number", "reply", text, "Fetch it again.")
+
     try:
-        reply = json.loads(document.text)
+        reply = json.loads(document.text, parse_constant=no_number)
+    except RecursionError as fault:
+        raise document.refusal(
+            "the JSON is nested without end", remedy="Fetch it again."
+        ) from fault
     except json.JSONDecodeError as fault:
         where = f"line {fault.lineno}, column {fault.colno}"
         raise document.refusal(
@@ -113,7 +125,9 @@ def _clock(document: Document, reply: Mapping[str, Any]) -> Clock:
             "timezone",
             remedy="Fetch it with a time zone, or say the plot's time zone.",
         )
-    shift = timedelta(seconds=offset) if isinstance(offset, int | float) else None
+    shift = None
+    if isinstance(offset, int | float) and abs(offset) <= 86_400:
+        shift = timedelta(seconds=offset)
     return Clock(str(zone or document.time_zone), shift)
 
 
@@ -155,7 +169,7 @@ def _day(document: Document, daily: Block, clock: Clock, n: int) -> date:
         if isinstance(stamp, int | float):  # unixtime: midnight of the file's own clock, in UTC
             shift = clock.offset or timedelta()
             return (datetime(1970, 1, 1) + timedelta(seconds=stamp) + shift).date()
-        return date.fromisoformat(str(stamp)[:10])
+        return cells.iso_date(str(stamp)[:10])
     except (ValueError, OverflowError) as fault:
         raise document.refusal(
             "this is no date", f"daily.time[{n}]", str(stamp), "Fetch it again."
