@@ -1,4 +1,4 @@
-"""Rulings on practices people tell over the fence: refused with the reason and a better way."""
+"""Rulings on practices told over the fence: refused with the reason, and a way without poison."""
 
 from __future__ import annotations
 
@@ -19,10 +19,11 @@ class Practice:
     words: tuple[str, ...]  # each a pattern; all must be found
     why: str
     instead: str
+    forbidden: bool = True  # False: harmless, and only of little use
 
 
-DUST = r"dust|powder|carbaryl|diatomaceous|pyreth|permethrin"
-BAG = r"\bbag|\btent|enclos|sack"
+DUST = r"\bdust|\bpowders?\b|carbaryl|diatomaceous|pyreth|permethrin"
+BAG = r"\bbag|\btents?\b|\benclos|\bsacks?\b"
 NEVER = "rule:never_list"
 
 # In the order in which they are asked; the first group are rows of the table folk_practices.
@@ -37,7 +38,7 @@ PRACTICES: tuple[Practice, ...] = (
     ),
     Practice(
         "table:folk_practices/carbaryl_on_flowering_cucurbits",
-        (r"dust|carbaryl", r"flower|bloom|squash|cucumber|courgette|zucchini|pumpkin|melon"),
+        (r"\bdust|carbaryl", r"flower|bloom|squash|cucumber|courgette|zucchini|pumpkin|melon"),
         "bees carry dust home on their hairs; it flares mites and aphids, and costs the crop its "
         "own pollination",
         "pick egg masses and bugs by hand in the cool morning, lift boards for those below",
@@ -59,10 +60,11 @@ PRACTICES: tuple[Practice, ...] = (
         (r"sticky|yellow (card|trap)",),
         "cards show flight and thin the adults a little; the young on the leaves stay",
         "one card to watch by, and take off the leaves that carry the young",
+        forbidden=False,
     ),
     Practice(
         "table:folk_practices/wrong_bt",
-        (r"\bbt\b|thuringiensis", r"beetle|bug|aphid|whitefly|mite"),
+        (r"\bbt\b|thuringiensis", r"^(?!.*tenebrionis)", r"beetle|bug|aphid|whitefly|mite"),
         "each strain kills its own kind only: kurstaki caterpillars, tenebrionis the larvae of "
         "leaf beetles; the wrong one does nothing",
         "hand picking, with the strain looked up on the label before anything is mixed",
@@ -87,7 +89,7 @@ PRACTICES: tuple[Practice, ...] = (
     ),
     Practice(
         NEVER,
-        (r"vinegar|\bsalt",),
+        (r"vinegar|\bsalt\b",),
         "vinegar and salt burn leaves and spoil the soil",
         "hoe weeds while small; wash pests off with water",
     ),
@@ -135,7 +137,9 @@ def folk_ruling(text: str) -> Ruling:
     if not found:
         return ruling([_not_known()])
     return ruling(
-        Because(p.why, holds=False, who="our caution", rests_on=(p.key,), way_out=p.instead)
+        Because(
+            p.why, holds=not p.forbidden, who="our caution", rests_on=(p.key,), way_out=p.instead
+        )
         for p in found
     )
 

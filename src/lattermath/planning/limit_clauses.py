@@ -18,6 +18,20 @@ from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.label import CropLimits, LabelLine, ProductLabel
 from lattermath.vocabulary.ruling import Because
 
+LINE_NAMES = {
+    "re_entry_hours": "re-entry",
+    "pre_harvest_days": "waiting before picking",
+    "retreat_days": "days between applications",
+    "season_max": "the most applications",
+    "max_temperature_c": "heat",
+    "rain_free_hours": "hours without rain",
+    "max_wind_m_s": "wind",
+    "bloom": "bees and bloom",
+    "sulfur_oil_gap_days": "days between oil and sulfur",
+    "rate_ml_per_l": "the rate",
+    "max_l_per_m2": "the most per area",
+}
+
 
 def label_in_hand(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     """A label for this product, this crop and this country, with every line looked at."""
@@ -86,39 +100,38 @@ def _crop_listed(label: ProductLabel, r: TreatmentRequest) -> Because:
 def lines_needed(
     label: ProductLabel, limits: CropLimits | None, c: Cautions
 ) -> dict[str, LabelLine[int] | LabelLine[float] | LabelLine[str]]:
-    """The label lines that this product must have looked at, by the name of the line."""
+    """The label lines that this product must have looked at, by their address on the label."""
+    on_leaves = not c.off_the_leaves(label.active, label.form)
     lines: dict[str, LabelLine[int] | LabelLine[float] | LabelLine[str]] = {
         "re_entry_hours": label.re_entry_hours
     }
-    if limits is not None:
-        lines |= {
-            "pre_harvest_days": limits.pre_harvest_days,
-            "retreat_days": limits.retreat_days,
-            "season_max": limits.season_max,
-        }
-    if c.off_the_leaves(label.active, label.form):
-        return lines
-    lines["max_temperature_c"] = label.max_temperature_c
-    lines["rain_free_hours"] = label.rain_free_hours
-    lines["max_wind_m_s"] = label.max_wind_m_s
-    lines["bloom"] = LabelLine(label.bloom.state, label.bloom.value, label.bloom.words)
-    if limits is not None:
-        lines |= {"rate_ml_per_l": limits.rate_ml_per_l, "max_l_per_m2": limits.max_l_per_m2}
+    if on_leaves:
+        lines["max_temperature_c"] = label.max_temperature_c
+        lines["rain_free_hours"] = label.rain_free_hours
+        lines["max_wind_m_s"] = label.max_wind_m_s
+        lines["bloom"] = LabelLine(label.bloom.state, label.bloom.value, label.bloom.words)
     if c.is_oil(label.active) or c.is_sulfur(label.active):
         lines["sulfur_oil_gap_days"] = label.sulfur_oil_gap_days
+    if limits is not None:
+        lines[f"{limits.crop}/pre_harvest_days"] = limits.pre_harvest_days
+        lines[f"{limits.crop}/retreat_days"] = limits.retreat_days
+        lines[f"{limits.crop}/season_max"] = limits.season_max
+        if on_leaves:
+            lines[f"{limits.crop}/rate_ml_per_l"] = limits.rate_ml_per_l
+            lines[f"{limits.crop}/max_l_per_m2"] = limits.max_l_per_m2
     return lines
 
 
 def lines_copied(label: ProductLabel, limits: CropLimits | None, c: Cautions) -> Iterator[Because]:
     """Every line is a value or `none (I looked)`; not copied refuses."""
     lines = lines_needed(label, limits, c)
-    missing = [name for name, line in lines.items() if not line.known]
-    for name in missing:
+    missing = [address for address, line in lines.items() if not line.known]
+    for address in missing:
         yield Because(
-            f"the label's line on {name.replace('_', ' ')} was not copied",
+            f"the label's line on {_line_name(address)} was not copied",
             holds=False,
             who="our caution",
-            rests_on=(f"label:{label.key}/{name}", "rule:label_line_states"),
+            rests_on=(f"label:{label.key}/{address}", "rule:label_line_states"),
             way_out="look on the label and copy it, or enter that it prints none",
         )
     if not missing:
@@ -127,6 +140,10 @@ def lines_copied(label: ProductLabel, limits: CropLimits | None, c: Cautions) ->
             who="label",
             rests_on=("rule:label_line_states",),
         )
+
+
+def _line_name(address: str) -> str:
+    return LINE_NAMES[address.rpartition("/")[2]]
 
 
 def pre_harvest(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
