@@ -123,6 +123,31 @@ def test_doubtful_dates_widen_the_age() -> None:
     assert spreads[1] > spreads[0] * 1.1
 
 
+@pytest.mark.parametrize(
+    ("crop", "dates", "words"),
+    [
+        ("tomato_indeterminate", {"sown": date(2025, 4, 10)}, "through the cup"),
+        ("bean_bush", {"set_out": date(2025, 6, 10)}, "through the cup"),
+        ("carrot", {"set_out": date(2025, 6, 10)}, "sown in place"),
+    ],
+)
+def test_a_start_the_tables_do_not_know_is_reckoned_and_said(
+    crop: str, dates: dict[str, date], words: str
+) -> None:
+    belief = believe(Planting("s", "S", crop, 4, **dates), autumn(TODAY), [], dice)
+    assert words in belief.rough
+    assert np.isfinite(belief.first_pick_column()).mean() > 0.9
+
+
+def test_beans_from_cups_are_ahead_of_beans_sown_by_the_days_in_the_cup() -> None:
+    """Twelve days in the cup, less four of check: set out, they come eight days sooner."""
+    traits = autumn(TODAY).traits("bean_bush")
+    sown, out = traits.growth_need("sown"), traits.growth_need("set out")
+    assert sown.days[0] - out.days[0] == pytest.approx(12 - 4)
+    tomato = autumn(TODAY).traits("tomato_determinate")
+    assert tomato.growth_need("sown").days[0] == pytest.approx(48 + 35 - 4)
+
+
 def test_the_packet_outranks_the_table() -> None:
     season = autumn(TODAY)
     early, late = (

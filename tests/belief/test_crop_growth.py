@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import date
+
 import numpy as np
 import pytest
 from tests.belief.season_cases import N_DRAWS, autumn, dice, steady
@@ -101,6 +104,14 @@ def test_draws_depend_on_the_name_and_not_on_the_order_of_asking() -> None:
     again = draw_unknowns(season.traits("kale"), N_DRAWS, dice("crop a"))
     for field in CropUnknowns.__dataclass_fields__:
         assert (getattr(one, field) == getattr(again, field)).all()
+
+
+def test_the_season_is_turned_round_in_the_south() -> None:
+    """55 days after the solstice are 15 August in the north and 14 February in the south."""
+    north, south = steady(first=date(2025, 1, 1), n_days=365), steady(first=date(2025, 1, 1))
+    turned = replace(south.weather, southern=True)
+    assert north.weather.days_after_solstice()[north.weather.column(date(2025, 8, 15))] == 55
+    assert turned.days_after_solstice()[turned.column(date(2025, 2, 14))] == 55
 
 
 def test_a_start_before_the_weather_begins_is_ahead_by_those_days() -> None:

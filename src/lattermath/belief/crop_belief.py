@@ -141,14 +141,24 @@ def how_begun(
     if planting.started is None:
         known = planting.bearing_since is not None
         return None, "" if known else "neither sowing nor setting out is dated"
-    how: Start = "set out" if planting.set_out is not None else "sown"
-    if how == "set out" and traits.from_set_out is None:
-        return None, "the tables know this crop sown in place only"
+    how, rough = _start_of(planting, traits)
     begun = begun_on(how, weather.column(planting.started), n)
     if planting.about_days:
         off = rng.integers(-planting.about_days, planting.about_days + 1, n)
         begun = Begun(how, begun.column + off, begun.ahead_days, begun.early_loss)
-    return begun, f"dates within {planting.about_days} days" if planting.about_days else ""
+        rough = rough or f"dates within {planting.about_days} days"
+    return begun, rough
+
+
+def _start_of(planting: Planting, traits: CropTraits) -> tuple[Start, str]:
+    """Sown or set out, and what had to be taken for granted to say so."""
+    if planting.set_out is None:
+        taken = traits.from_sowing is None
+        return "sown", "days from sowing are reckoned through the cup" if taken else ""
+    if traits.nursery is None:
+        return "sown", f"{traits.many} are sown in place; the day set out is taken as sowing"
+    taken = traits.from_set_out is None
+    return "set out", "days from setting out are reckoned through the cup" if taken else ""
 
 
 def _age_shift(

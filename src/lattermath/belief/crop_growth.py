@@ -207,7 +207,7 @@ def picking_age(
 
 def heat_needed(traits: CropTraits, unknowns: CropUnknowns, begun: Begun) -> tuple[Columns, Draws]:
     """Column from which heat counts, and the heat from there to first pick. [C d]"""
-    need = traits.need(begun.how)
+    need = traits.growth_need(begun.how)
     total = crop_stages.between(*need.heat, unknowns.need, need.early)
     if begun.how == "sown":
         return begun.column, total

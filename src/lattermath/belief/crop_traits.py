@@ -9,6 +9,7 @@ from typing import Literal
 from lattermath.knowledge.crops import Crop
 from lattermath.knowledge.rows import Row
 from lattermath.knowledge.tables import Tables
+from lattermath.science.crop_stages import NOMINAL_CHECK_DAYS
 from lattermath.science.degree_days import clipped_average
 from lattermath.science.fruit_set import SetLimits
 from lattermath.science.last_planting import margin_class
@@ -124,6 +125,21 @@ class CropTraits:
                 Fault("no days to first pick are known for that start", where, start, remedy)
             )
         return found
+
+    def growth_need(self, start: Start) -> Need:
+        """The same, reckoned through the days in the cup where the table knows the other start.
+
+        Setting out costs a check of four days and saves the days in the cup. TableError for a
+        crop that is never grown in cups.
+        """
+        found = self.from_sowing if start == "sown" else self.from_set_out
+        other = self.from_set_out if start == "sown" else self.from_sowing
+        if found is not None or other is None or self.nursery is None:
+            return self.need(start)
+        in_cup = self.nursery.usual_age_days - NOMINAL_CHECK_DAYS
+        low, high = (max(d + (in_cup if start == "sown" else -in_cup), 0.0) for d in other.days)
+        heat = (low * other.per_day, high * other.per_day)
+        return replace(other, days=(low, high), heat=heat)
 
     def with_packet(self, days_to_maturity: float | None) -> CropTraits:
         """The same crop, of a kind whose packet gives its own days to maturity.

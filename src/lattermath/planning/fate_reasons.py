@@ -50,7 +50,7 @@ def of_first_pick(
 
     new : their yield on each day from today on, (n_draws, n_left). [kg]
     """
-    rests = (f"table:{traits.need(start).address}",)
+    rests = (f"table:{traits.growth_need(start).address}",)
     bears = (new > 0).any(axis=1)
     if bears.mean() < SELDOM:
         return Because(f"{traits.many} begun then seldom bear before frost", rests_on=rests)
@@ -63,11 +63,10 @@ def of_lateness(
     traits: CropTraits, start: Start, begins: int, season: GrowingSeason
 ) -> tuple[Because, ...]:
     """A warning where it is begun after the last date that usually pays in this place."""
-    last = last_planting_of(traits, start, usual_frost(season)).day
+    need = traits.growth_need(start)
+    last = last_planting_of(traits, start, usual_frost(season), need.days[0]).day
     if begins <= last:
         return ()
     day, margin = season.weather.day(int(last)), round(traits.margin_days)
     words = f"late: {start} after about {said(day)} few bear {margin} days before frost"
-    return (
-        Because(words, rests_on=(f"table:{traits.need(start).address}", "computed:first frost")),
-    )
+    return (Because(words, rests_on=(f"table:{need.address}", "computed:first frost")),)
