@@ -182,3 +182,18 @@ def test_usual_weather_against_monthly_means(station):
         assert usual.t_max[month == number].mean() == pytest.approx(high, abs=0.35)
         assert usual.t_min[month == number].mean() == pytest.approx(low, abs=0.35)
     assert usual.sd_max == pytest.approx(4.0, abs=0.3)
+
+
+def test_two_files_that_contradict_each_other_are_both_set_aside():
+    first = run(DAY, [10.0, 11.0, 12.0])
+    second = [Reading(DAY + timedelta(days=1), 25.0, None, None)]
+    record = daily_record([file(first), file(second, "b")])
+    assert record.filled_min.tolist() == record.filled_max.tolist() == [False, True, False]
+    assert (record.t_max >= record.t_min).all()
+    assert any("above another's maximum" in words for words in record.says)
+
+
+def test_a_rounding_of_units_is_no_contradiction():
+    record = daily_record([file([Reading(DAY, 20.0 + 1e-9, 20.0, 0.0)])])
+    assert not record.filled.any()
+    assert (record.t_max >= record.t_min).all()

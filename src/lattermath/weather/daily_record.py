@@ -196,7 +196,8 @@ def record_of(
 ) -> DailyRecord:
     """The record of these days, gaps filled from these days alone."""
     place = year_days(seen.first, seen.n_days)
-    low, high, rain = seen.values[0], seen.values[1], seen.values[2]
+    low, high, contradicted = _agreeing(seen.values[0], seen.values[1])
+    rain = seen.values[2]
     usual = usual_weather(place, low, high, rain)
     t_min = gaps.fill_temperature(low, usual.t_min[place], usual.seasons)
     t_max = gaps.fill_temperature(high, usual.t_max[place], usual.seasons)
@@ -213,7 +214,7 @@ def record_of(
         filled_max,
         np.isnan(rain),
         _digest(seen),
-        _says(filled_min | filled_max, np.isnan(rain), usual),
+        _says(filled_min | filled_max, np.isnan(rain), usual, contradicted),
         usual,
         seen,
         rh,
@@ -224,6 +225,14 @@ def record_of(
     )
 
 
+def _agreeing(low: Values, high: Values) -> tuple[Values, Values, int]:
+    """Extremes without those of two files that contradict each other, and how many days did."""
+    crossed = high < low
+    wrong = high < low - 1e-6  # less is the rounding of a unit
+    kept_low, kept_high = np.where(wrong, np.nan, low), np.where(crossed, low, high)
+    return kept_low, np.where(wrong, np.nan, kept_high), int(wrong.sum())
+
+
 def _digest(seen: SeenDays) -> str:
     digest = hashlib.sha256(seen.first.isoformat().encode())
     for part in (seen.values, seen.forecast, seen.rain_lag):
@@ -231,8 +240,13 @@ def _digest(seen: SeenDays) -> str:
     return digest.hexdigest()
 
 
-def _says(no_temperature: Mask, no_rain: Mask, usual: Usual) -> tuple[str, ...]:
+def _says(no_temperature: Mask, no_rain: Mask, usual: Usual, contradicted: int) -> tuple[str, ...]:
     says = []
+    if contradicted:
+        says.append(
+            f"{contradicted} days on which one file's minimum lies above another's maximum: "
+            "set aside."
+        )
     if no_temperature.any():
         way = (
             "up to a week between their neighbours, longer ones by the usual weather of the season"

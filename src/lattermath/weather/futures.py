@@ -169,10 +169,12 @@ def _few_years(
 def _this_week(known: DailyRecord, as_of: date, forecast: Sequence[Reading]) -> Week | None:
     """Mean extremes of the last measured days, or of the forecast where there are none."""
     start = max(known.n_days - _WEEK_WITHIN, known.at(as_of) - _WEEK_WITHIN + 1, 0)
-    low, high = known.seen.values[0, start:], known.seen.values[1, start:]
-    both = np.flatnonzero(~np.isnan(low) & ~np.isnan(high))[-_WEEK_DAYS:]
+    measured = np.flatnonzero(~known.filled_min & ~known.filled_max)
+    both = measured[measured >= start][-_WEEK_DAYS:]
     if both.size:
-        return Week(float(low[both].mean()), float(high[both].mean()), int(both.size))
+        return Week(
+            float(known.t_min[both].mean()), float(known.t_max[both].mean()), int(both.size)
+        )
     told = [(r.t_min, r.t_max) for r in forecast if r.t_min is not None and r.t_max is not None][
         :_WEEK_DAYS
     ]
@@ -185,13 +187,16 @@ def _this_week(known: DailyRecord, as_of: date, forecast: Sequence[Reading]) -> 
 def _with_today(traces: Traces, known: DailyRecord) -> Traces:
     """What was measured today stands in every future."""
     n = known.at(traces.first)
-    if not 0 <= n < known.n_days or known.seen.forecast[n]:
+    if not 0 <= n < known.n_days:
         return traces
     low, high, rain = traces.t_min.copy(), traces.t_max.copy(), traces.rain.copy()
-    for row, run in enumerate((low, high, rain)):
-        value = known.seen.values[row, n]
-        if not np.isnan(value):
-            run[:, 0] = value
+    for run, values, filled in (
+        (low, known.t_min, known.filled_min),
+        (high, known.t_max, known.filled_max),
+        (rain, known.rain, known.filled_rain),
+    ):
+        if not filled[n]:
+            run[:, 0] = values[n]
     high[:, 0] = np.maximum(high[:, 0], low[:, 0])
     return replace(traces, t_min=low, t_max=high, rain=rain)
 
