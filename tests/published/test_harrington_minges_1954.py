@@ -27,6 +27,10 @@ DAYS = {  # at 0, 5, ... 40 C
     "radish": (NG, 29, 11, 6, 4, 4, 3, X, X),
     "tomato_determinate": (NG, NG, 43, 14, 8, 6, 6, 9, NG),
     "pea_fall": (X, 36, 14, 9, 8, 6, 6, X, X),
+    # a seed house's copy with further rows (read)
+    "summer_squash": (X, X, X, X, 15, 6, 4, 3, X),
+    "chard": (X, X, 20, 15, 12, 10, 7, NG, X),
+    "broccoli": (X, X, 20, 10, 6, 5, 5, X, X),
 }
 STAND = {
     "bean_bush": (0, 0, 1, 97, 90, 97, 47, 39, 0),
@@ -36,6 +40,12 @@ STAND = {
     "radish": (0, 42, 76, 97, 95, 97, 95, 0, 0),
     "eggplant": (0, 0, 0, 0, 21, 53, 60, 0, 0),
     "melon": (0, 0, 0, 0, 38, 94, 90, 0, 0),
+    "cabbage": (0, 27, 78, 93, X, 99, X, 0, 0),
+    "cauliflower": (0, 0, 58, 60, X, 63, 45, 0, 0),
+    "sweet_corn": (0, 0, 47, 97, 97, 98, 91, 88, 10),
+    "onion_scallion": (90, 98, 98, 98, 99, 97, 91, 73, 2),
+    "spinach": (83, 96, 91, 82, 52, 28, 32, 0, 0),
+    "turnip": (1, 14, 79, 98, 99, 100, 99, 99, 88),
 }
 # Fitted lines of the same table (last column of A1): crop, base, degree-days.
 LINES = {
@@ -67,7 +77,8 @@ def test_stand_at_the_tested_soils(crop: str) -> None:
             found = emergence_of(TABLES, crop, soil_c)
         except ValueError:
             continue  # days were not tested there; refusing is right
-        assert found.stand_percent == pytest.approx(percent, abs=1.0)
+        if not math.isnan(percent):
+            assert found.stand_percent == pytest.approx(percent, abs=1.0)
 
 
 @pytest.mark.parametrize("crop", LINES)
