@@ -160,6 +160,19 @@ def test_the_packet_outranks_the_table() -> None:
     assert np.median(early.first_pick_column()) + 15 < np.median(late.first_pick_column())
 
 
+def test_a_worn_look_leaves_doubt_and_a_sound_one_none() -> None:
+    season = autumn(TODAY)
+    sound, worn = (
+        believe(replace(COURGETTES, vigour=v), season, [], dice) for v in ("sound", "worn")
+    )
+    assert (sound.health == 1).all()
+    assert worn.health.mean() == pytest.approx(1.0, abs=0.06)
+    assert 0.15 < np.log(worn.health).std() < 0.35
+    today = season.weather.today
+    assert (worn.kg[:, :today] == sound.kg[:, :today]).all()  # the past is as it was
+    assert worn.kg[:, today:] == pytest.approx(sound.kg[:, today:] * worn.health[:, None])
+
+
 def test_stages_follow_one_another() -> None:
     """Beans sown earlier and earlier: each stage comes once, in order."""
     season = autumn(TODAY)

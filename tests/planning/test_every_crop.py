@@ -26,7 +26,7 @@ def test_every_crop_and_start(crop: str, start: str) -> None:
     dates = {} if start == "nothing" else {start: date(2025, 6, 15)}
     planting = Planting("p", "P", crop, 6, "c", vigour="worn", **dates)
     belief = believe(planting, SEASON, [], dice)
-    season_kg = 6 * belief.unknowns.plant_kg
+    season_kg = 6 * belief.unknowns.plant_kg * np.maximum(belief.health, 1)
     assert np.isfinite(belief.kg).all() and (belief.kg >= 0).all()
     assert (belief.kg.sum(axis=1) <= season_kg * (1 + 1e-9)).all()
     lots = ()

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 from tests.belief.season_cases import N_DRAWS, dice, steady
 
-from lattermath.belief.crop_growth import begun_on, draw_unknowns, picking_age
+from lattermath.belief.crop_growth import bearing_kg, begun_on, draw_unknowns, picking_age
 from lattermath.belief.crop_reckoning import first_pick
 
 
@@ -30,6 +30,23 @@ def _span(crop: str) -> np.ndarray:
 def test_beans(crop: str, low: int, high: int) -> None:
     days = _span(crop)
     assert low - 7 <= days.min() and days.max() <= high + 7
+
+
+def test_summer_squash_peaks_in_the_third_to_fifth_week_of_picking() -> None:
+    """Western SARE FW06-042, 2006 (results read): weekly yield peaked in weeks 3 to 5."""
+    season = steady(23.0, n_days=260)
+    traits, climate = season.traits("summer_squash"), season.climate("summer_squash")
+    unknowns = draw_unknowns(traits, N_DRAWS, dice("squash"))
+    age = picking_age(traits, climate, unknowns, begun_on("sown", 10, N_DRAWS))
+    kg = bearing_kg(climate, unknowns, age, 1)
+    first = (kg > 0).argmax(axis=1)
+    week = np.arange(7)
+    weeks = [
+        np.take_along_axis(kg, first[:, None] + 7 * k + week, axis=1).sum(axis=1) for k in range(9)
+    ]
+    best = np.argmax(weeks, axis=0) + 1
+    assert 3 <= np.median(best) <= 5
+    assert np.argmax(np.mean(weeks, axis=1)) + 1 in (3, 4, 5)
 
 
 def test_zucchini_of_a_colorado_summer() -> None:

@@ -36,6 +36,7 @@ CANDIDATES = 5  # draws tried for each draw kept, when pickings have something t
 PICKING_SD = 0.5  # judgement: log-scale scatter of one weighed picking about its expectation
 SHARED_SD = 0.2  # judgement: what all pickings of a planting have wrong together
 LONGEST_WAIT_DAYS = 7  # fruit left longer runs to seed or rots, so it is not in the picking
+HEALTH_SD = 0.25  # judgement: log-scale doubt about what a tired or worn plant still bears
 WORN_OVER_DAYS = 21  # judgement: a planting said to be worn became so over about three weeks
 DISAGREES_FACTOR = 2.0  # pickings this far from expectation are said aloud
 UNKNOWN_AGE = (-15.0, 0.8)  # no dates at all: from 15 days before first pick to 0.8 of its span
@@ -50,7 +51,8 @@ class CropBelief:
     climate: CropClimate
     unknowns: CropUnknowns
     age: NDArray[np.float64]  # (n_draws, n_days + 1) days of reference weather since first pick
-    kg: NDArray[np.float64]  # (n_draws, n_days) of sound plants, by weather alone
+    kg: NDArray[np.float64]  # (n_draws, n_days) before what its condition takes
+    health: Draws  # how far from its condition's usual it may be, about 1; in kg from today on
     condition: Condition
     today: int
     rough: str = ""  # what is not known, so that the sheet can say so
@@ -115,13 +117,17 @@ def believe(
     unknowns = unknowns.taken(keep)
     begun = None if begun is None else _taken(begun, keep)
     age = _age(traits, climate, unknowns, begun, None if shift is None else shift[keep])
+    kg = bearing_kg(climate, unknowns, age, planting.plants)
+    health = _health(planting, n, dice)
+    kg[:, weather.today :] *= health[:, None]
     return CropBelief(
         planting,
         traits,
         climate,
         unknowns,
         age,
-        bearing_kg(climate, unknowns, age, planting.plants),
+        kg,
+        health,
         condition,
         weather.today,
         rough,
@@ -197,6 +203,14 @@ def _age(
     before = np.maximum(-first_pick, 0.0)[:, None]  # first picked before the weather begins
     age: NDArray[np.float64] = (climate.sums - at_first[:, None]) / traits.picking_heat + before
     return age
+
+
+def _health(planting: Planting, n: int, dice: Dice) -> Draws:
+    """How much better or worse each draw is than its look is taken to mean; mean 1."""
+    if planting.vigour == "sound":
+        return np.ones(n)
+    doubt = dice(f"health {planting.key}").normal(0.0, HEALTH_SD, n)
+    return np.asarray(np.exp(doubt - HEALTH_SD**2 / 2))
 
 
 def _wearing(condition: Condition, today: int) -> NDArray[np.float64]:

@@ -164,7 +164,7 @@ def keeping(choices: Choices) -> list[FateOutlook]:
             None,
             choices.today,
         )
-        parts = ((belief.traits, covered * left),)
+        parts = ((belief.traits, covered * left * belief.health[:, None]),)
         fates.append(FateOutlook("cover", "fleece on cold nights", parts, MINUTES_TO_COVER))
     return fates
 
