@@ -28,6 +28,7 @@ def pace(rate=0.2, latent=5.0, crossing=0.1, response=1.0, growth=0.0, arriving=
         np.full((1, DAYS), response),
         np.full(DAYS, growth),
         np.full((1, 1), arriving),
+        np.ones(1),
     )
 
 

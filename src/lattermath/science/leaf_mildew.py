@@ -25,6 +25,7 @@ class MildewPace:
     response  : share of the best weather, (n_draws, n_days). [0 to 1]
     growth    : new leaf a day as a share of the leaf there is, (n_days,). [1/d]
     arriving  : new infection from outside a day, per bare leaf, (n_draws, n_plantings). [1/d]
+    suits     : infections taken by each planting beside the worst host, (n_plantings,). [0 to 1]
     """
 
     rate: FloatArray
@@ -33,6 +34,7 @@ class MildewPace:
     response: FloatArray
     growth: FloatArray
     arriving: FloatArray
+    suits: FloatArray
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -110,14 +112,14 @@ def run_mildew(
     out = np.empty((*start.shape[:2], n_days + 1, 2))
     seen, hidden = start.astype(np.float64), latent_start.astype(np.float64)
     spread = contagion(pace.rate, pace.latent)[:, None, None]
-    crossing = pace.crossing[:, None, None]
+    crossing, suits = pace.crossing[:, None, None], pace.suits[:, None]
     for day in range(n_days):
         out[:, :, day] = seen
         response = pace.response[:, day, None, None]
         seen = seen * (1 - work.cure[day])
         spores = seen * (1 - crossing) + seen[..., ::-1] * crossing
         bare = np.maximum(1 - seen - hidden.sum(-1), 0.0)
-        pressure = (spread * spores + pace.arriving[..., None]) * response
+        pressure = (spread * spores * suits + pace.arriving[..., None]) * response
         caught = bare * -np.expm1(-pressure * (1 - work.cover[day]))
         seen, hidden = _ripen(seen, hidden, caught, response[..., None], pace)
         thinner = 1.0 + pace.growth[day]

@@ -1,0 +1,272 @@
+"""What is probably true today of powdery mildew on the plantings it spreads between."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import special
+
+from lattermath.belief.cluster_unknowns import Dice
+from lattermath.belief.mildew_effect import MildewEffect
+from lattermath.belief.mildew_sightings import MildewSeen, MildewStand, log_likelihood
+from lattermath.belief.tempering import sample
+from lattermath.belief.treatment_effect import ROW_COVERAGE
+from lattermath.knowledge.diseases import Disease
+from lattermath.science.leaf_mildew import (
+    LATENT_CLASSES,
+    MildewPace,
+    MildewWork,
+    cover_over_days,
+    mildew_response,
+    run_mildew,
+)
+from lattermath.vocabulary.figure import Figure
+
+FloatArray = NDArray[np.float64]
+
+N_PARTICLES = 512  # as for insects
+LOOK_BACK_DAYS = 14  # judgement: two latent periods before the first sighting
+START = (3e-4, 1.5, 1.0)  # judgement: share of leaf ill then; median, shared and own sd (log)
+ARRIVING = (1e-4, 1.0)  # judgement: new infection a day from outside, per bare leaf; median, sd
+CROSSING = (0.02, 0.08, 0.20)  # judgement: spores of one surface that infect the other
+NINE_IN_TEN = 1.2816
+GROWTH = 0.02  # judgement: new leaf a day in late summer, as a share of the leaf there is
+
+
+@dataclass(frozen=True, slots=True)
+class MildewApplication:
+    """One treatment against mildew on one day. `reach` is the share of each surface wetted."""
+
+    day: int
+    effect: MildewEffect
+    places: tuple[int, ...]
+    reach: tuple[float, float]
+    serial: int | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MildewUnknowns:
+    """The unknowns in plain units; the first axis is n_draws. See MildewPace."""
+
+    start: FloatArray
+    rate: FloatArray
+    latent: FloatArray
+    crossing: FloatArray
+    arriving: FloatArray
+    quantiles: Mapping[str, FloatArray]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MildewSky:
+    """Weather by day: temperatures (n_futures, n_days), rain (n_days,), pairing (n_draws,)."""
+
+    t_min: FloatArray
+    t_max: FloatArray
+    rain: FloatArray
+    future_of_draw: NDArray[np.int64]
+    today: int
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MildewBelief:
+    """Mildew in every draw. Days count from `first_day`; severities are shares of the leaf.
+
+    state, hidden : colonies and latent infection this morning, (n_draws, n_plantings, 2[, 3]).
+    past          : severities by day to today, (n_draws, n_plantings, today + 1, 2).
+    response      : share of the best weather, (n_draws, n_days).
+    """
+
+    disease: Disease
+    stands: tuple[MildewStand, ...]
+    first_day: int
+    today: int
+    response: FloatArray
+    rain: FloatArray
+    state: FloatArray
+    hidden: FloatArray
+    past: FloatArray
+    unknowns: MildewUnknowns
+    applied: tuple[MildewApplication, ...]
+    evidence: float
+    serials: tuple[int, ...]
+
+    @property
+    def n_draws(self) -> int:
+        """Number of draws."""
+        return int(self.state.shape[0])
+
+    def ahead(self, planned: Sequence[MildewApplication] = ()) -> FloatArray:
+        """Severities from today to the end, (n_draws, n_plantings, n_days + 1, 2)."""
+        days = slice(self.today, self.response.shape[1])
+        work = mildew_work([*self.applied, *planned], self.unknowns, self.rain, len(self.stands))
+        pace = _pace(self.unknowns, self.response[:, days], self.stands)
+        cut = MildewWork(work.cure[days], work.cover[days])
+        return run_mildew(pace, self.state, self.hidden, cut)[0]
+
+
+def mildew_reach(
+    effect: MildewEffect, surfaces: Sequence[str], coverage: float
+) -> tuple[float, float]:
+    """Share of tops and undersides reached, relative to the coverage the figures mean."""
+    if not effect.by_surface:
+        return 1.0, 1.0
+    part = coverage / ROW_COVERAGE
+    whole = "whole" in surfaces
+    return part * (whole or "top" in surfaces), part * (whole or "underside" in surfaces)
+
+
+def believe_mildew(
+    disease: Disease,
+    stands: Sequence[MildewStand],
+    sky: MildewSky,
+    seen: Sequence[MildewSeen],
+    applied: Sequence[MildewApplication],
+    methods: Sequence[str],
+    dice: Dice,
+) -> MildewBelief:
+    """Weigh everything seen and done, and bring the draws to this morning.
+
+    methods : methods that may be used later; dice : named streams, as for insects.
+    """
+    if not seen:
+        raise ValueError("mildew is believed from its first sighting on")
+    first = max(0, min(one.day for one in seen) - LOOK_BACK_DAYS)
+    done = tuple(replace(a, day=a.day - first) for a in applied if a.day >= first)
+    told = [replace(s, day=s.day - first) for s in seen]
+    names = tuple(sorted({*methods, *(a.effect.method for a in done)}))
+    response = _response(disease, sky.t_min[:, first:], sky.t_max[:, first:])
+    today = sky.today - first
+
+    def run(unknowns: MildewUnknowns, weather: FloatArray) -> tuple[FloatArray, FloatArray]:
+        work = mildew_work(done, unknowns, sky.rain[first : first + weather.shape[1]], len(stands))
+        pace = _pace(unknowns, weather, stands)
+        hidden = np.zeros((*unknowns.start.shape, LATENT_CLASSES))
+        return run_mildew(pace, unknowns.start, hidden, work)
+
+    def fit(z: FloatArray) -> FloatArray:
+        unknowns = _meaning(z, disease, stands, names)
+        past = np.repeat(response[:1, :today], len(z), axis=0)
+        severity, _ = run(unknowns, past)
+        return np.asarray(sum(log_likelihood(severity, one) for one in told))
+
+    found = sample(_throw(dice, disease, stands, names), fit, dice(f"mildew|{disease.id}|moves"))
+    chosen = np.linspace(0, N_PARTICLES - 1, len(sky.future_of_draw)).round().astype(int)
+    unknowns = _meaning(found.unknowns[chosen], disease, stands, names)
+    by_draw = response[sky.future_of_draw]
+    severity, hidden = run(unknowns, by_draw[:, :today])
+    return MildewBelief(
+        disease,
+        tuple(stands),
+        first,
+        today,
+        by_draw,
+        sky.rain[first:],
+        severity[:, :, -1],
+        hidden,
+        severity,
+        unknowns,
+        done,
+        found.evidence,
+        tuple(sorted({one.serial for one in seen})),
+    )
+
+
+def mildew_work(
+    applications: Sequence[MildewApplication],
+    unknowns: MildewUnknowns,
+    rain: FloatArray,
+    n_plantings: int,
+) -> MildewWork:
+    """Treatments as cure and cover by day; covers of several add as independent shields."""
+    n_days, n_draws = len(rain), len(unknowns.rate)
+    cure = np.zeros((n_days, n_draws, n_plantings, 2))
+    bare = np.ones_like(cure)
+    for one in applications:
+        if not 0 <= one.day < n_days:
+            continue
+        cured, covered = one.effect.draws(unknowns.quantiles[one.effect.method])
+        places = list(one.places)
+        cured = np.clip(cured * one.reach, 0, 0.98)[:, None]
+        cure[one.day, :, places] = 1 - (1 - cure[one.day, :, places]) * (1 - cured.swapaxes(0, 1))
+        days = slice(one.day, n_days)
+        kept = cover_over_days(
+            np.clip(covered * one.reach, 0, 1),
+            one.effect.half_life_days,
+            rain[days],
+            one.effect.rain_mm_halves,
+            np.full(n_days - one.day, GROWTH),
+        )
+        for place in places:
+            bare[days, :, place] *= 1 - kept.transpose(2, 0, 1)
+    return MildewWork(cure, 1 - bare)
+
+
+def _response(disease: Disease, t_min: FloatArray, t_max: FloatArray) -> FloatArray:
+    """Share of the best day; the top limit lies between the limit and the stop of the table."""
+    limits, stop = disease.temp_limits_c, disease.temp_stop_c
+    best = disease.row.find("t_opt_infection_c") or disease.temp_opt_c
+    if limits is None or stop is None or best is None:
+        raise ValueError(f"{disease.id}: the table has no temperatures of infection")
+    low, high = limits.span
+    return mildew_response(t_min, t_max, low, best.value, (high + stop.value) / 2)
+
+
+def _pace(
+    unknowns: MildewUnknowns, response: FloatArray, stands: Sequence[MildewStand]
+) -> MildewPace:
+    """Pace of every planting; a less suitable host takes fewer infections."""
+    suits = np.array([stand.suits for stand in stands])
+    return MildewPace(
+        unknowns.rate,
+        unknowns.latent,
+        unknowns.crossing,
+        response,
+        np.full(response.shape[1], GROWTH),
+        unknowns.arriving[:, None] * suits,
+        suits,
+    )
+
+
+def _throw(
+    dice: Dice, disease: Disease, stands: Sequence[MildewStand], methods: Sequence[str]
+) -> FloatArray:
+    """Draws of the prior; every unknown has a stream of its own."""
+    shared = ["level", "rate", "latent", "crossing", "arriving"]
+    own = [f"{stand.key}|level" for stand in stands] + [f"{stand.key}|below" for stand in stands]
+    names = [*shared, *own, *(f"efficacy|{m}" for m in methods)]
+    return np.stack(
+        [dice(f"mildew|{disease.id}|{n}").standard_normal(N_PARTICLES) for n in names], axis=1
+    )
+
+
+def _meaning(
+    z: FloatArray, disease: Disease, stands: Sequence[MildewStand], methods: Sequence[str]
+) -> MildewUnknowns:
+    """The vector in plain units."""
+    n = len(stands)
+    rate, latent = disease.rate_per_day, disease.latent_days
+    if rate is None or latent is None:
+        raise ValueError(f"{disease.id}: the table has no rate or latent period")
+    median, shared_sd, own_sd = START
+    level = median * np.exp(shared_sd * z[:, :1] + own_sd * z[:, 5 : 5 + n])
+    below = special.expit(1.5 * z[:, 5 + n : 5 + 2 * n])  # share of the colonies on the undersides
+    quantiles = special.ndtr(z[:, 5 + 2 * n :])
+    return MildewUnknowns(
+        np.clip(np.stack([2 * level * (1 - below), 2 * level * below], axis=-1), 0, 0.5),
+        _between(rate, z[:, 1]),
+        np.maximum(_between(latent, z[:, 2]), 1.0),
+        np.interp(special.ndtr(z[:, 3]), (0.1, 0.5, 0.9), CROSSING),
+        ARRIVING[0] * np.exp(ARRIVING[1] * z[:, 4]),
+        {m: quantiles[:, k] for k, m in enumerate(methods)},
+    )
+
+
+def _between(figure: Figure, z: FloatArray) -> FloatArray:
+    """A figure whose low and high are its 10th and 90th percentile, log scale."""
+    low, high = figure.span
+    below, above = np.log(figure.value / low), np.log(high / figure.value)
+    scale = np.asarray(np.where(z < 0, below, above), dtype=np.float64) / NINE_IN_TEN
+    return np.asarray(figure.value * np.exp(z * scale))

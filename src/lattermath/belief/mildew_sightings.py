@@ -1,0 +1,112 @@
+"""Where powdery mildew can live on a plot, and a grower's sightings of it as evidence."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import special
+
+from lattermath.knowledge.crosswalk import Crosswalk
+from lattermath.knowledge.diseases import Disease
+from lattermath.science.leaf_mildew import TOP, UNDERSIDE
+from lattermath.vocabulary.events import Level, Sighting
+from lattermath.vocabulary.plot import Plot
+
+FloatArray = NDArray[np.float64]
+
+ROOM_PER_PLANT_M2 = 0.8  # judgement: a cucurbit in full leaf
+LOOK_SD = 0.6  # judgement: error of a severity guessed by eye, on the logit scale
+LEAF_ILL_AT = 0.02  # judgement: severity at which about two leaves in three carry a colony
+GLANCE_LEAVES = 20
+# Judgement: most severity of each level.
+LEVELS: Mapping[Level, tuple[float, float]] = {
+    "none": (0.0, 0.0005),
+    "few": (0.0005, 0.05),
+    "many": (0.05, 0.30),
+    "heavy": (0.30, 1.0),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class MildewStand:
+    """One planting as a host. `suits` is its susceptibility beside the worst host. [0 to 1]"""
+
+    key: str
+    name: str
+    crop: str
+    plants: int
+    suits: float
+    area_m2: float
+    treatable: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class MildewSeen:
+    """One sighting of mildew. `surface` is TOP, UNDERSIDE or None for both."""
+
+    day: int
+    place: int
+    surface: int | None
+    percent: float | None
+    level: Level | None
+    leaves: int
+    serial: int
+
+
+def mildew_stands(plot: Plot, disease: Disease, crosswalk: Crosswalk) -> tuple[MildewStand, ...]:
+    """Every planting of the plot that the mildew can live on and that does not resist it."""
+    hosts = {word: figure.value for word, figure in disease.hosts.items()}
+    found = []
+    for p in plot.plantings:
+        word = crosswalk.host(p.crop, hosts)
+        if p.pulled is not None or word is None or disease.id in p.resists:
+            continue
+        found.append(
+            MildewStand(
+                p.key,
+                p.name,
+                p.crop,
+                p.plants,
+                hosts[word],
+                p.plants * ROOM_PER_PLANT_M2,
+                not p.neighbours_plot,
+            )
+        )
+    return tuple(found)
+
+
+def read_mildew_sighting(
+    sighting: Sighting, day: int, serial: int, stands: Sequence[MildewStand]
+) -> MildewSeen | None:
+    """A sighting as evidence; None where it says nothing about these plantings."""
+    place = next((n for n, s in enumerate(stands) if s.key == sighting.planting), None)
+    if place is None or sighting.measure == "shake":
+        return None
+    if sighting.measure != "first seen" and sighting.percent is None and sighting.level is None:
+        return None
+    surface = {"top": TOP, "underside": UNDERSIDE}.get(sighting.surface)
+    leaves = sighting.looked_at or GLANCE_LEAVES
+    return MildewSeen(day, place, surface, sighting.percent, sighting.level, leaves, serial)
+
+
+def log_likelihood(severity: FloatArray, one: MildewSeen) -> FloatArray:
+    """Log-probability of one sighting in every draw."""
+    there = severity[:, one.place, one.day]
+    true = there.mean(-1) if one.surface is None else there[:, one.surface]
+    true = np.clip(true, 1e-7, 1 - 1e-7)
+    clean = one.leaves * true / LEAF_ILL_AT  # expected leaves with a colony, while they are few
+    if one.level == "none" or one.percent == 0:
+        return np.asarray(-np.minimum(clean, 30.0))
+    if one.percent is not None:
+        said = np.clip(one.percent / 100, 1e-4, 1 - 1e-4)
+        off = (special.logit(said) - special.logit(true)) / LOOK_SD
+        return np.asarray(-0.5 * off**2)
+    if one.level is not None:
+        low, high = (special.logit(np.clip(b, 1e-7, 1 - 1e-7)) for b in LEVELS[one.level])
+        middle = special.logit(true)
+        chance = special.ndtr((high - middle) / LOOK_SD) - special.ndtr((low - middle) / LOOK_SD)
+        return np.asarray(np.log(np.maximum(chance, 1e-12)))
+    return np.asarray(np.log(-np.expm1(-np.maximum(clean, 1e-9))))
