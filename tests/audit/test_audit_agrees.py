@@ -147,7 +147,12 @@ def test_clearances_against_a_clock_walked_hour_by_hour() -> None:
 
 
 DRY = {"soap": 4, "mineral_oil": 4, "neem_oil": 4, "sulfur": 2, "spinosad": 2, "pyrethrins": 2}
-DRY |= {"copper_hydroxide": 12, "myclobutanil": 2}  # dry_h of the method rows; 4 h for the others
+DRY |= {
+    "copper_hydroxide": 12,
+    "myclobutanil": 2,
+    "acetamiprid": 2,
+    "chlorothalonil": 8,
+}  # dry_h of the method rows; 4 h for the others
 
 
 def _reader_agrees(

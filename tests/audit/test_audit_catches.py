@@ -498,6 +498,14 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
         "uses a single-site fungicide twice in a row",
         lambda: done(of("myclobutanil"), product("myclobutanil", key="P"), 60),
     ),
+    "copper on the soap of the same day": (
+        "lets copper meet soap within 1 d",
+        lambda: done(and_product(of("copper_hydroxide"), SOAP), SOAP, 0.4),
+    ),
+    "malathion after carbaryl": (
+        "lets carbaryl meet malathion within 7 d",
+        lambda: done(and_product(of("malathion"), CARBARYL), CARBARYL, 6),
+    ),
     # covers, hoses, courses
     "a pesticide in a bag": (
         "puts a pesticide under a closed cover",

@@ -88,6 +88,9 @@ CAUTIONS = Cautions(
         "btk": MethodFacts("btk", True, "bacterial crystal toxin", "IRAC", None),
         "copper_hydroxide": MethodFacts("copper_hydroxide", True, "inorganic", "FRAC", 12),
         "myclobutanil": MethodFacts("myclobutanil", True, "triazole", "FRAC", 2),
+        "chlorothalonil": MethodFacts("chlorothalonil", True, "chloronitrile", "FRAC", 8),
+        "beauveria": MethodFacts("beauveria", True, "entomopathogenic fungus", "IRAC", None),
+        "acetamiprid": MethodFacts("acetamiprid", True, "neonicotinoid", "IRAC", 2),
         "iron_phosphate": MethodFacts("iron_phosphate", True, "mineral bait", "none", None),
         "water_jet": MethodFacts("water_jet", False, "", "none", None),
         "hand_pick": MethodFacts("hand_pick", False, "", "none", None),
@@ -110,6 +113,9 @@ GROUPS = {
     "copper_hydroxide": "M01",
     "myclobutanil": "3",
     "iron_phosphate": "",
+    "chlorothalonil": "M05",
+    "beauveria": "UNF",
+    "acetamiprid": "4A",
 }
 
 

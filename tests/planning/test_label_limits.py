@@ -430,6 +430,28 @@ def test_the_stricter_of_two_labels_on_one_evening() -> None:
     assert any("was not copied" in bar.says for bar in unknown.bars)
 
 
+@pytest.mark.parametrize(
+    ("first", "second", "days"),
+    [
+        ("carbaryl", "malathion", 7),
+        ("myclobutanil", "permethrin", 1),
+        ("acetamiprid", "myclobutanil", 1),
+        ("mineral_oil", "copper_hydroxide", 1),
+        ("soap", "copper_hydroxide", 1),
+        ("chlorothalonil", "neem_oil", 7),
+        ("beauveria", "copper_hydroxide", 3),
+    ],
+)
+def test_pairs_that_never_meet(first: str, second: str, days: int) -> None:
+    """The `never` lines of the method rows, in either order, until the day named."""
+    for before, now in ((first, second), (second, first)):
+        shelf = (product(before, re_entry_hours=value(0.0)), product(now))
+        for gap, met in ((days - 1, True), (days, False)):
+            past = (applied(shelf[0], days_before(gap) - timedelta(hours=13)),)
+            ruling = rule(shelf[1], applied=past, shelf=shelf, generation_days=40.0)
+            assert any(" met on " in bar.says for bar in ruling.bars) is met
+
+
 # --- neighbours, garden -----------------------------------------------------------------------
 
 

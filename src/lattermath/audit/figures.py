@@ -73,6 +73,17 @@ DRY_HOURS = {
 }
 CONTACT = frozenset({"soap", "mineral_oil", "neem_oil", "pyrethrins", "potassium_bicarbonate"})
 
+# [rows of methods, never] memory, days partly judgement: kinds that stay so many days apart
+KEEP_APART = (
+    ("carbaryl", "malathion", 7),
+    ("myclobutanil", "3A", 1),
+    ("myclobutanil", "4A", 1),
+    ("copper", "oil", 1),
+    ("copper", "soap", 1),
+    ("chlorothalonil", "oil", 7),
+    ("beauveria", "fungicide", 3),
+)
+
 # Methods with nothing in a pack: water, hands, mesh, released insects
 LEAVE_NOTHING = frozenset(
     {

@@ -8,7 +8,6 @@ from lattermath.audit.closures import hours_to_dry, on_the_soil
 from lattermath.audit.figures import (
     CONTACT,
     COOLEST_OIL_C,
-    DAY,
     DEPOSIT_DRY_HOURS,
     DRY_HOURS,
     EVENING_ONLY,
@@ -170,7 +169,7 @@ def _bees(
         if bloom:
             yield from _bee_words(a, label)
         if bloom or label.active in EVENING_ONLY:
-            yield from _evening_only(a, label, evening)
+            yield from _evening_only(a, label, evening, site)
 
 
 def may_be_bloom(planting: str, site: Site) -> bool:
@@ -194,14 +193,16 @@ def _bee_words(a: Application, label: ProductLabel) -> Iterator[Fault]:
         yield _fault("sprays in bloom without the label's word for it", a, label.active)
 
 
-def _evening_only(a: Application, label: ProductLabel, evening: Evening) -> Iterator[Fault]:
+def _evening_only(
+    a: Application, label: ProductLabel, evening: Evening, site: Site
+) -> Iterator[Fault]:
     dawn = first_light(evening)
     if evening.sunset is None or dawn is None:
         yield _fault("sprays where bees may fly, on a day whose sunset nobody knows", a)
         return
     if a.begins < evening.sunset.timestamp() - WINDOW_OPENS:
         yield _fault("sprays while bees fly", a, f"{evening.sunset:%H:%M} is sunset")
-    if a.ends + HOUR * hours_to_dry(label) > dawn + DAY:
+    if a.ends + HOUR * hours_to_dry(label) > site.same_clock_next_day(dawn):
         yield _fault("leaves a spray wet when bees fly again", a, label.active)
 
 

@@ -10,11 +10,14 @@ from collections.abc import Iterable, Iterator
 
 from lattermath.audit.closures import on_the_soil
 from lattermath.audit.figures import (
+    FUNGICIDES,
+    KEEP_APART,
     LEAVE_NOTHING,
     OIL_SULFUR_DAYS,
     OIL_SULFUR_DAYS_UNKNOWN,
     YEAR_DAYS,
     holds_oil,
+    holds_soap,
     holds_sulfur,
 )
 from lattermath.audit.ledger import Application, Site
@@ -41,6 +44,7 @@ def check_labels(applied: list[Application], site: Site) -> Iterator[Fault]:
             yield from _days_apart(a, a.limits, others, site)
             yield from _oil_and_sulfur(a, a.label, others, site)
             yield from _amounts(a, a.limits, site)
+            yield from _apart(a, others, site)
 
 
 def _fault(what: str, a: Application, value: object = "", remedy: str = "") -> Fault:
@@ -177,6 +181,27 @@ def _oil_and_sulfur(
         gap = abs(site.day(a.begins) - site.day(b.begins))
         if b.planting == a.planting and (wants(b.active) or wants(b.method)) and gap < apart:
             yield _fault(f"puts oil and sulfur within {apart:g} days", a, b.where)
+
+
+def _apart(a: Application, others: Iterable[Application], site: Site) -> Iterator[Fault]:
+    mine = _kinds(a)
+    for b in others:
+        gap = abs(site.day(a.begins) - site.day(b.begins))
+        theirs = _kinds(b)
+        for one, other, days in KEEP_APART:
+            meet = (one in mine and other in theirs) or (other in mine and one in theirs)
+            if b.planting == a.planting and meet and gap < days:
+                yield _fault(f"lets {one} meet {other} within {days} d", a, b.where)
+
+
+def _kinds(a: Application) -> set[str]:
+    """Everything by which an application may be known in the list of what stays apart."""
+    words = {a.active, "" if a.label is None else "".join(a.label.group.upper().split())}
+    words |= {"oil"} if holds_oil(a.active) else set()
+    words |= {"soap"} if holds_soap(a.active) and not holds_oil(a.active) else set()
+    words |= {"copper"} if a.active.startswith("copper") else set()
+    fungicide = a.active in FUNGICIDES and not holds_oil(a.active)
+    return words | ({"fungicide"} if fungicide else set())
 
 
 def _gap(label: ProductLabel | None) -> float:

@@ -30,6 +30,11 @@ class Site:
         """The local date of an instant, as a day number."""
         return datetime.fromtimestamp(instant, self.zone).toordinal()
 
+    def same_clock_next_day(self, instant: float) -> float:
+        """The same local clock time on the day after."""
+        local = datetime.fromtimestamp(instant, self.zone)
+        return (local + timedelta(days=1)).timestamp()
+
     def within_drift(self, one: Planting, other: Planting) -> bool:
         """True unless both have a place and lie further apart than drops carry."""
         a, b = self._corners(one), self._corners(other)

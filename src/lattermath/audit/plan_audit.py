@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from lattermath.audit.closures import closures
 from lattermath.audit.course_check import check_courses, check_covers, check_turns
+from lattermath.audit.figures import LEAVE_NOTHING
 from lattermath.audit.ground_check import check_clearances, check_plant_back, check_stays
 from lattermath.audit.hour_check import check_hours
 from lattermath.audit.label_check import check_labels
@@ -51,7 +52,8 @@ def _faults(
     applied = ledger(plan, site, events)
     closed = closures(applied, site)
     for stay in work:
-        if is_application(stay.task) and stay.task.planting is None:
+        harmless = stay.task.product is None and stay.task.method in LEAVE_NOTHING
+        if is_application(stay.task) and stay.task.planting is None and not harmless:
             yield Fault("treats without saying what", stay.where)
     yield from check_labels(applied, site)
     yield from check_hours(applied, evenings, site)

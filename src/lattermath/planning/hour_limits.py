@@ -8,7 +8,7 @@ the grower feels on the spot, become conditions.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest
@@ -141,7 +141,8 @@ def _flowers_closed(r: TreatmentRequest, dusk: datetime, c: Cautions) -> Because
 
 
 def _dry_by_dawn(r: TreatmentRequest, dawn: datetime, hours: float) -> Because:
-    dry = r.ends + timedelta(hours=hours)
+    dry = r.ends.astimezone(UTC) + timedelta(hours=hours)
+    dry = dry.astimezone(r.ends.tzinfo)
     holds = _not_after(dry, dawn + timedelta(days=1))
     return _window(f"dry by about {dry:%H:%M}, before bees fly", holds, None)
 

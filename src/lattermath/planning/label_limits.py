@@ -8,7 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from lattermath.planning import garden_limits, hour_limits, limit_clauses, rotation, season_maximum
+from lattermath.planning import (
+    garden_limits,
+    hour_limits,
+    limit_clauses,
+    never_together,
+    rotation,
+    season_maximum,
+)
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest
 from lattermath.vocabulary.errors import Fault, InputError
@@ -26,6 +33,7 @@ CLAUSES: tuple[Clause, ...] = (
     limit_clauses.retreat,
     season_maximum.season_maximum,
     limit_clauses.sulfur_and_oil,
+    never_together.never_together,
     hour_limits.overlap,
     hour_limits.bloom,
     hour_limits.evening_window,
