@@ -3,8 +3,8 @@
 Source: Mid-Atlantic Table A-4 as given by Univ. of Delaware (read; checks-crops A9), weeks.
 The ready window must meet the range at 20 C, and at 25 C meet it or be up to 30 % shorter.
 
-Not met, and left out: cauliflower (ready 25 to 35 days at 20 C for 42 to 56; its heat in the cup
-was set from summer days) and eggplant (84 to 120 days for 42 to 63; base 15 C is steep at 20 C).
+Not met, and left out: eggplant, ready at 84 to 120 days at 20 C for 42 to 63 (its base of 15 C is
+steep at 20 C).
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from lattermath.knowledge.tables import load_tables
 WEEKS = {
     "broccoli": (4, 7),
     "cabbage": (6, 7),
+    "cauliflower": (6, 8),
     "cucumber_slicing": (2, 4),
     "lettuce_leaf": (4, 6),
     "melon": (2, 4),
