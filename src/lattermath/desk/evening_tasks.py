@@ -1,77 +1,142 @@
-"""Lays one coming visit out: every task, in the order of the evening, within its minutes."""
+"""Lays the coming visits out: every task, in the order of the evening, within its minutes."""
 
 from __future__ import annotations
 
-from lattermath.desk.plan_tasks import cares, picks, replacements
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from lattermath.desk.plan_picking import clearances
+from lattermath.desk.plan_tasks import bag, cares, picks, replacements
 from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.work_out import WorkedOut
+from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.looking import looking_tasks
 from lattermath.planning.replacing import replacing_tasks
-from lattermath.planning.treating import refused, treating_task
+from lattermath.planning.treating import Spraying, refused, treating_task
 from lattermath.planning.visit_plan import Ingredients, gathered, visit_plan
 from lattermath.planning.watering_tasks import water_left, watering_tasks
-from lattermath.vocabulary.evening import Evening
+from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
+from lattermath.vocabulary.ruling import Ruling
 
 
-def coming_visit(facts: SeasonFacts, worked: WorkedOut, number: int) -> VisitPlan:
-    """Give the plan of the `number`-th coming visit, 0 for the next."""
-    evening = facts.evenings[number]
+def coming_visits(facts: SeasonFacts, worked: WorkedOut, number: int) -> tuple[VisitPlan, ...]:
+    """Give the next `number` visits; what one does counts for those after it."""
+    visits: list[VisitPlan] = []
+    planned: list[Applied] = []
+    for evening in facts.evenings[:number]:
+        visit = _visit(facts, worked, evening, planned, first=not visits)
+        planned += _planned(facts, worked, visit)
+        visits.append(visit)
+    return tuple(visits)
+
+
+def _visit(
+    facts: SeasonFacts,
+    worked: WorkedOut,
+    evening: Evening,
+    planned: list[Applied],
+    *,
+    first: bool,
+) -> VisitPlan:
     made = worked.made
-    pick, barred = picks(facts, evening, made)
+    clear = clearances(facts, worked.permits.cautions, evening.arrive, planned)
+    pick, barred = picks(facts, evening, made, clear)
     change = [
         task
         for replacement in replacements(facts, evening.day, made)
         for task in replacing_tasks(evening.day, replacement)
     ]
-    sprays, not_now = _treating(evening, worked)
-    share, hose = share_tonight(facts, evening.day, made.crops.beliefs, worked.ground)
+    goes = {task.planting for task in change if task.kind == "pull"}
+    water = _watering(facts, worked, evening) if first else []
+    share = share_tonight(facts, evening.day, made.crops.beliefs, worked.ground)[0]
+    sprays, not_now = _treating(worked, evening, planned, goes)
     tasks = gathered(
-        watering_tasks(evening.day, share, hose) if number == 0 else [],
+        water,
         pick,
-        looking_tasks(evening.day, made.pests.watches),
+        looking_tasks(evening.day, [w for w in made.pests.watches if w.planting.key not in goes]),
         cares(facts, evening.day, made),
         change,
         sprays,
     )
-    return visit_plan(
+    found = Ingredients(
+        tasks, (*barred, *not_now), water_left(share) if first else "", bag(facts, tasks)
+    )
+    return visit_plan(evening, facts.plot.visiting.minutes, found)
+
+
+def _watering(facts: SeasonFacts, worked: WorkedOut, evening: Evening) -> list[Task]:
+    share, hose = share_tonight(facts, evening.day, worked.made.crops.beliefs, worked.ground)
+    return watering_tasks(evening.day, share, hose)
+
+
+def _treating(
+    worked: WorkedOut, evening: Evening, planned: list[Applied], goes: set[str | None]
+) -> tuple[list[Task], list[NotToday]]:
+    """Rule on each treatment at the hour it would have, the earlier ones of the evening counted."""
+    wanted = [
+        spraying
+        for spraying in worked.made.pests.sprayings.get(evening.day, ())
+        if spraying.planting.key not in goes
+    ]
+    tasks: list[Task] = []
+    refusals: list[NotToday] = []
+    tonight = list(planned)
+    for spraying, starts in zip(wanted, _starts(evening, wanted), strict=True):
+        ruled = replace(spraying, ruling=_rule(worked, spraying, evening, starts, tonight))
+        task = treating_task(evening.day, ruled)
+        if task is None:
+            refusals.append(refused(ruled))
+            continue
+        tasks.append(task)
+        tonight.append(
+            worked.permits.applied(
+                spraying.planting, spraying.method, spraying.product, starts or evening.leave
+            )
+        )
+    return tasks, refusals
+
+
+def _rule(
+    worked: WorkedOut,
+    spraying: Spraying,
+    evening: Evening,
+    starts: datetime | None,
+    tonight: list[Applied],
+) -> Ruling:
+    return worked.permits.rule(
+        spraying.planting,
+        spraying.method,
+        spraying.product,
         evening,
-        facts.plot.visiting.minutes,
-        Ingredients(
-            tasks,
-            (*barred, *not_now),
-            water_left(share) if number == 0 else "",
-            _bring(facts, tasks),
-        ),
+        spraying.minutes,
+        tonight,
+        starts=starts,
+        generation_days=spraying.generation_days,
+        watered=True,
     )
 
 
-def _treating(evening: Evening, worked: WorkedOut) -> tuple[list[Task], list[NotToday]]:
-    done: list[Task] = []
-    refusals: list[NotToday] = []
-    for spraying in worked.made.pests.sprayings.get(evening.day, ()):
-        task = treating_task(evening.day, spraying)
-        if task is None:
-            refusals.append(refused(spraying))
-        else:
-            done.append(task)
-    return done, refusals
+def _starts(evening: Evening, wanted: list[Spraying]) -> list[datetime | None]:
+    """Sprays follow one another and end with the visit; handwork comes before them."""
+    sprays = [spraying for spraying in wanted if spraying.sprayed]
+    hours = last_job_hours(evening, sum(spraying.minutes for spraying in sprays))
+    clock = None if hours is None else hours[0]
+    starts: list[datetime | None] = []
+    for spraying in wanted:
+        starts.append(clock if spraying.sprayed else evening.arrive)
+        if spraying.sprayed and clock is not None:
+            clock += timedelta(minutes=spraying.minutes)
+    return starts
 
 
-def _bring(facts: SeasonFacts, tasks: tuple[Task, ...]) -> tuple[str, ...]:
-    """Say what must be in the bag for these tasks."""
-    labels = {label.key: label.name for label in facts.plot.shelf}
-    bag: list[str] = []
-    for task in tasks:
-        if task.product is not None:
-            bag += [labels[task.product], "sprayer", "gloves", "goggles"]
-        if task.kind == "set out":
-            bag += ["the young plants", "shade", "slug collars", "trowel"]
-        if task.kind == "sow":
-            bag.append("seed")
-        if task.kind == "pull":
-            bag.append("closed bags")
-        if task.kind == "care" and "tie" in task.says:
-            bag.append("twine")
-    return tuple(bag)
+def _planned(facts: SeasonFacts, worked: WorkedOut, visit: VisitPlan) -> list[Applied]:
+    """The treatments of a visit, as those after it count them."""
+    return [
+        worked.permits.applied(
+            facts.plot.planting(task.planting), task.method or "", task.product, task.ends
+        )
+        for task in visit.tasks
+        if task.kind == "treat" and task.planting is not None and task.ends is not None
+    ]

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from lattermath.audit.plan_audit import require_clean
 from lattermath.desk.dice import SEED
-from lattermath.desk.evening_tasks import coming_visit
+from lattermath.desk.evening_tasks import coming_visits
 from lattermath.desk.plan_outlook import frost_words, outlooks, season_rule
 from lattermath.desk.plan_warnings import warnings
 from lattermath.desk.season_facts import N_DRAWS, SeasonFacts
@@ -22,9 +22,7 @@ def lay_out(facts: SeasonFacts, previous: str, tell: Progress) -> Plan:
     """Give the whole plan, audited. PlanViolates when it breaks a limit."""
     worked = work_out(facts, tell)
     tell("laying out the visits", 0.85)
-    visits = tuple(
-        coming_visit(facts, worked, number) for number in range(min(SHOWN, len(facts.evenings)))
-    )
+    visits = coming_visits(facts, worked, SHOWN)
     plan = _plan(facts, worked, visits, previous)
     tell("having it audited", 0.95)
     return require_clean(plan, facts.plot, facts.events, facts.evenings)

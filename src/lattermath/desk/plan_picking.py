@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -14,6 +14,7 @@ from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.picking_clearance import clearance_of
 from lattermath.planning.picking_tasks import Bearing
 from lattermath.science.plant_recovery import bearing_if_left
+from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.events import Picking
 from lattermath.vocabulary.plan import Clearance
 from lattermath.vocabulary.plot import Planting
@@ -38,11 +39,18 @@ RUNS_OVER = {
 }
 
 
-def clearances(facts: SeasonFacts, cautions: Cautions, now: datetime) -> dict[str, Clearance]:
-    """Say of each own planting from when it may be picked, as things stand at `now`."""
+def clearances(
+    facts: SeasonFacts, cautions: Cautions, now: datetime, planned: Sequence[Applied] = ()
+) -> dict[str, Clearance]:
+    """Say of each own planting from when it may be picked, as things stand at `now`.
+
+    planned : treatments of this plan that will have been made by then.
+    """
     zone = ZoneInfo(facts.plot.place.time_zone)
     return {
-        planting.key: clearance_of(planting, facts.applied, facts.plot.shelf, now, zone, cautions)
+        planting.key: clearance_of(
+            planting, (*facts.applied, *planned), facts.plot.shelf, now, zone, cautions
+        )
         for planting in facts.plot.standing()
     }
 

@@ -32,10 +32,12 @@ class Made:
     standby: tuple[StandbyAdvice, ...]
 
 
-def picks(facts: SeasonFacts, evening: Evening, made: Made) -> tuple[list[Task], list[NotToday]]:
+def picks(
+    facts: SeasonFacts, evening: Evening, made: Made, clear: Mapping[str, Clearance]
+) -> tuple[list[Task], list[NotToday]]:
     """Give what to pick at a visit, and what is barred."""
     ready = bearings(facts, evening.day, made.crops.beliefs, made.pests.sick)
-    return picking_tasks(evening.day, ready, made.clearances, evening.arrive)
+    return picking_tasks(evening.day, ready, clear, evening.arrive)
 
 
 def cares(facts: SeasonFacts, visit: date, made: Made) -> list[Task]:
@@ -92,3 +94,21 @@ def _replacement(
         keep=int(old.plants * KEEP_TO_TIDE_OVER) if old is not None and same and not sick else 0,
         waste=facts.plot.rules.waste,
     )
+
+
+def bag(facts: SeasonFacts, tasks: tuple[Task, ...]) -> tuple[str, ...]:
+    """Say what must be in the bag for these tasks."""
+    labels = {label.key: label.name for label in facts.plot.shelf}
+    found: list[str] = []
+    for task in tasks:
+        if task.product is not None:
+            found += [labels[task.product], "sprayer", "gloves", "goggles"]
+        if task.kind == "set out":
+            found += ["the young plants", "shade", "slug collars", "trowel"]
+        if task.kind == "sow":
+            found.append("seed")
+        if task.kind == "pull":
+            found.append("closed bags")
+        if task.kind == "care" and "tie" in task.says:
+            found.append("twine")
+    return tuple(found)

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
+from lattermath.desk.permits import Permits
 from lattermath.desk.plan_crops import decide_crops
 from lattermath.desk.plan_pests import plan_pests
 from lattermath.desk.plan_picking import clearances
@@ -24,6 +25,7 @@ class WorkedOut:
 
     made: Made
     ground: Grounds
+    permits: Permits
 
 
 def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
@@ -35,7 +37,8 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     lots = believe_lots(facts, season)
     ground = soils(facts, beliefs)
     tell("following what lives on them", 0.25)
-    pests = plan_pests(facts, beliefs, cautions)
+    permits = Permits(facts, cautions, ground)
+    pests = plan_pests(facts, beliefs, permits)
     tell("weighing keep or replace", 0.6)
     crops = decide_crops(facts, season, beliefs, lots, pests.cares)
     made = Made(
@@ -44,4 +47,4 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
         clearances=clearances(facts, cautions, facts.now),
         standby=standby(facts, crops),
     )
-    return WorkedOut(made, ground)
+    return WorkedOut(made, ground, permits)

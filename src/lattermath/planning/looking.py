@@ -35,18 +35,23 @@ class Watch:
     last_looked: date | None
     suspected: bool  # something has been seen on it
     neighbour_of_sick: bool = False  # adults flushed by work would settle here
-    decides: str = ""  # what the count decides at this visit
+    decides: str = ""  # what the count decides
+    decides_on: date | None = None  # the visit on which it decides it
 
 
 def looking_tasks(visit: date, watches: Iterable[Watch]) -> list[Task]:
     """Give the looks worth taking at this visit, what decides something first."""
     wanted = [watch for watch in watches if _wanted(visit, watch)]
-    wanted.sort(key=lambda watch: (not watch.decides, not watch.suspected, watch.planting.key))
+    wanted.sort(key=lambda w: (not _decides(visit, w), not w.suspected, w.planting.key))
     return [_task(visit, watch) for watch in wanted]
 
 
+def _decides(visit: date, watch: Watch) -> bool:
+    return bool(watch.decides) and watch.decides_on in (None, visit)
+
+
 def _wanted(visit: date, watch: Watch) -> bool:
-    if watch.decides:
+    if _decides(visit, watch):
         return True
     stale = watch.last_looked is None or (visit - watch.last_looked).days >= STALE_AFTER_DAYS
     return stale and (watch.suspected or watch.neighbour_of_sick)
@@ -69,7 +74,8 @@ def _task(visit: date, watch: Watch) -> Task:
                 rests_on=(f"table:organisms/{watch.organism}/disturbance.flush_fraction",),
             )
         )
-    decides = f" Decides {watch.decides}." if watch.decides else ""
+    now = _decides(visit, watch)
+    decides = f" Decides {watch.decides}." if now else ""
     return Task(
         id=task_id(visit, "look", watch.planting.key, watch.organism),
         kind="look",
@@ -78,6 +84,6 @@ def _task(visit: date, watch: Watch) -> Task:
         says=f"{watch.planting.name}: {words.format(n=LEAVES)}.{decides}",
         minutes=MINUTES_A_LOOK,
         because=tuple(reasons),
-        if_skipped="" if not watch.decides else "the next treatment is decided blind",
-        must=bool(watch.decides),
+        if_skipped="the next treatment is decided blind" if now else "",
+        must=now,
     )

@@ -90,9 +90,8 @@ def _pull(visit: date, replacement: Replacement, old: Planting) -> Task:
         if replacement.keep
         else ""
     )
-    cautions = (
-        "Bag only in the evening and take it off the plot at once; nothing sprayed inside.",
-    )
+    sealed = ("Bag only in the evening and take it off the plot at once; nothing sprayed inside.",)
+    rule = (f"The garden's rule: {replacement.waste}",) if replacement.waste else ()
     return Task(
         id=task_id(visit, "pull", old.key, None),
         kind="pull",

@@ -7,7 +7,7 @@ from datetime import date
 
 from lattermath.planning.label_limits import conditions
 from lattermath.planning.task_ids import task_id
-from lattermath.vocabulary.plan import Amount, CourseStep, NotToday, Part, Task
+from lattermath.vocabulary.plan import Amount, NotToday, Part, Task
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling
 
@@ -24,13 +24,14 @@ class Spraying:
     """One treatment of one planting proposed for one visit, with its ruling.
 
     Each planting gets a task of its own: label limits bind per crop, and each is ticked by itself.
+    An empty ruling refuses: nobody was asked yet.
     """
 
-    step: CourseStep
+    method: str
+    product: str | None
     target: str  # organism id
     target_name: str
     planting: Planting
-    ruling: Ruling
     minutes: float
     amounts: tuple[Amount, ...]
     surfaces: tuple[str, ...]
@@ -39,6 +40,8 @@ class Spraying:
     only_if: str = ""
     wasted: str = ""  # what missing it wastes: "the first soap is wasted"
     because: tuple[Because, ...] = ()
+    generation_days: float | None = None  # egg to adult at the warmth expected
+    ruling: Ruling = Ruling(())
 
 
 def treating_task(visit: date, spraying: Spraying) -> Task | None:
@@ -52,14 +55,14 @@ def treating_task(visit: date, spraying: Spraying) -> Task | None:
     what = spraying.product_name
     verb = f"{what[:1].lower()}{what[1:]}" if start else what
     part: Part = "last job" if spraying.sprayed else "sick plants last"
-    label = " as your label says" if spraying.step.product else ""
+    label = " as your label says" if spraying.product else ""
     return Task(
-        id=task_id(visit, "treat", spraying.planting.key, spraying.step.method),
+        id=task_id(visit, "treat", spraying.planting.key, spraying.method),
         kind="treat",
         part=part,
         planting=spraying.planting.key,
-        product=spraying.step.product,
-        method=spraying.step.method,
+        product=spraying.product,
+        method=spraying.method,
         says=f"{start}{verb}, {where} of {lower}{label}.",
         minutes=spraying.minutes,
         amounts=spraying.amounts,

@@ -1,0 +1,238 @@
+"""The course against one cluster of insects as work: treatments by visit, looks, and losses."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from lattermath.belief.clusters import ClusterBelief
+from lattermath.belief.crop_belief import CropBelief
+from lattermath.desk.permits import Permits
+from lattermath.desk.pest_parts import (
+    FRESH_DAYS,
+    PestPart,
+    amounts_for,
+    last_looked,
+    portions_to_come,
+)
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning import course_search, courses
+from lattermath.planning.course_search import Candidate, Found, Step
+from lattermath.planning.fates import Care
+from lattermath.planning.looking import Watch
+from lattermath.planning.treating import Spraying
+from lattermath.vocabulary.evening import Applied
+from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.ruling import Ruling
+
+SICK_PER_LEAF = 1.0  # judgement: young a leaf from which a planting is picked last
+COURSE_DAYS = 35  # judgement: five weeks hold every course the trade knows
+
+
+@dataclass(slots=True)
+class InsectCourse:
+    """One cluster with everything its course is searched and told with."""
+
+    facts: SeasonFacts
+    belief: ClusterBelief
+    permits: Permits
+    name: str
+    generation_days: float
+
+    @property
+    def visits(self) -> list[date]:
+        """The coming visits that a course may use."""
+        last = self.facts.today.toordinal() + COURSE_DAYS
+        return [e.day for e in self.facts.evenings if e.day.toordinal() <= last]
+
+    def planting(self, place: int) -> Planting:
+        """The planting of a place in the belief."""
+        return self.facts.plot.planting(self.belief.stands[place].key)
+
+    def minutes(self, candidate: Candidate, place: int, *, first: bool = True) -> float:
+        """Minutes on one planting; mixing is counted with the first of an evening."""
+        once = candidate.minutes_once if first else 0.0
+        return float(round(once + candidate.minutes * self.belief.stands[place].area_m2))
+
+    def permit(
+        self, candidate: Candidate, visit: int, planting: str, so_far: tuple[Step, ...]
+    ) -> Ruling:
+        """The ruling on one candidate, with the course so far counted."""
+        place = next(n for n, stand in enumerate(self.belief.stands) if stand.key == planting)
+        return self.permits.rule(
+            self.planting(place),
+            candidate.method,
+            candidate.product,
+            self.facts.evenings[visit],
+            self.minutes(candidate, place),
+            [a for step in so_far for a in self._applied(step)],
+            generation_days=self.generation_days,
+            watered=True,
+        )
+
+    def _applied(self, step: Step) -> list[Applied]:
+        evening = self.facts.evenings[step.visit]
+        return [
+            self.permits.applied(
+                self.planting(place), step.candidate.method, step.candidate.product, evening.leave
+            )
+            for place in step.places
+        ]
+
+
+def insect_part(
+    facts: SeasonFacts,
+    belief: ClusterBelief,
+    beliefs: Mapping[str, CropBelief],
+    permits: Permits,
+) -> PestPart:
+    """Search the course against one cluster, and say what it means for the plan."""
+    name = facts.tables.organisms[belief.organism].name
+    course = InsectCourse(facts, belief, permits, name, _generation(facts, belief))
+    worth = [
+        portions_to_come(facts, beliefs[stand.key]) if stand.key in beliefs else 0.0
+        for stand in belief.stands
+    ]
+    hurts = _days_for_5_percent(facts, belief.organism)
+    found = course_search.search_course(
+        course_search.Task(
+            belief,
+            tuple(facts.day_index(day) - belief.first_day for day in course.visits),
+            _candidates(facts, belief),
+            course.permit,
+            courses.worth_of_insect_days(belief.stands, belief.life.stages, worth, hurts),
+            facts.plot.household.worth_of_hour / 60,
+        )
+    )
+    population = courses.population_of(belief, found, course.visits, facts.today, name)
+    return PestPart(
+        population,
+        tuple(_sprayings(course, found)),
+        tuple(_watches(course, found)),
+        _cares(course, found, hurts),
+        _sick(belief),
+    )
+
+
+def _candidates(facts: SeasonFacts, belief: ClusterBelief) -> tuple[Candidate, ...]:
+    return courses.candidates_of(
+        facts.plot.shelf,
+        facts.tables.methods,
+        facts.tables.crosswalk.targets.get(belief.organism, ()),
+        belief.life.stages,
+        belief.organism,
+        facts.plot.household,
+    )
+
+
+def _sprayings(course: InsectCourse, found: Found) -> list[tuple[date, Spraying]]:
+    """One treatment for each step and planting, by day."""
+    work = []
+    for step in found.steps:
+        day, candidate = course.visits[step.visit], step.candidate
+        first = step is found.steps[0]
+        for n, place in enumerate(step.places):
+            planting = course.planting(place)
+            label = course.permits.label(candidate.product)
+            work.append((day, Spraying(
+                method=candidate.method,
+                product=candidate.product,
+                target=course.belief.organism,
+                target_name=course.name,
+                planting=planting,
+                minutes=course.minutes(candidate, place, first=n == 0),
+                amounts=amounts_for(course.facts, label, planting, candidate.surfaces),
+                surfaces=candidate.surfaces,
+                product_name=candidate.name,
+                sprayed=candidate.product is not None,
+                only_if=_only_if(course, place, day),
+                wasted="" if first else f"the first {candidate.name} is wasted",
+                because=courses.population_of(
+                    course.belief, found, course.visits, course.facts.today, course.name
+                ).because[:2],
+                generation_days=course.generation_days,
+            )))  # fmt: skip
+    return work
+
+
+def _only_if(course: InsectCourse, place: int, day: date) -> str:
+    """A treatment that rests on an old look waits for a fresh one."""
+    key = course.belief.stands[place].key
+    looked = last_looked(course.facts, key, course.belief.organism)
+    if looked is not None and (day - looked).days <= FRESH_DAYS:
+        return ""
+    return "the look finds them still there"
+
+
+def _watches(course: InsectCourse, found: Found) -> list[Watch]:
+    """Every own planting of the cluster: suspects, and those beside what is treated first."""
+    beside = courses.look_beside(course.belief, found) if found.steps else ()
+    treated = {
+        course.belief.stands[p].key: course.visits[step.visit]
+        for step in reversed(found.steps)
+        for p in step.places
+    }
+    watches = []
+    for place, stand in enumerate(course.belief.stands):
+        if not stand.treatable:
+            continue
+        day = treated.get(stand.key)
+        waits = day is not None and bool(_only_if(course, place, day))
+        watches.append(
+            Watch(
+                course.belief.organism,
+                course.name,
+                course.planting(place),
+                last_looked(course.facts, stand.key, course.belief.organism),
+                suspected=stand.key in _sick(course.belief),
+                neighbour_of_sick=stand.key in beside,
+                decides="the treatment" if waits else "",
+                decides_on=day if waits else None,
+            )
+        )
+    return watches
+
+
+def _cares(course: InsectCourse, found: Found, hurts: float) -> dict[str, Care]:
+    """Share of the yield that feeding leaves, with and without the course."""
+    stages, cares = course.belief.life.stages, {}
+    for place, stand in enumerate(course.belief.stands):
+        if not stand.treatable:
+            continue
+        steps = [step for step in found.steps if place in step.places]
+        cares[stand.key] = Care(
+            left=courses.yield_kept(found.without[:, place], stand, stages, hurts),
+            fought=courses.yield_kept(found.with_it[:, place], stand, stages, hurts),
+            minutes=Care().minutes + sum(course.minutes(s.candidate, place) for s in steps),
+            treatments=float(sum(s.candidate.product is not None for s in steps)),
+        )
+    return cares
+
+
+def _sick(belief: ClusterBelief) -> frozenset[str]:
+    """Plantings with so many young a leaf that hands carry them on."""
+    young = [n for n, s in enumerate(belief.life.stages) if not s.startswith(("egg", "adult"))]
+    per_leaf = np.median(belief.per_leaf()[:, :, young].sum(2), axis=0)
+    return frozenset(
+        stand.key
+        for stand, number in zip(belief.stands, per_leaf, strict=True)
+        if number >= SICK_PER_LEAF and stand.treatable
+    )
+
+
+def _generation(facts: SeasonFacts, belief: ClusterBelief) -> float:
+    """Days from egg to adult at the mean of the coming month. [d]"""
+    ahead = slice(facts.today_index, facts.today_index + 30)
+    mean = float((facts.t_min[:, ahead] + facts.t_max[:, ahead]).mean() / 2)
+    return float(1.0 / max(float(belief.life.pace(mean)), 1e-3))
+
+
+def _days_for_5_percent(facts: SeasonFacts, organism: str) -> float:
+    """Immature-days on a square centimetre that cost a twentieth; the greenhouse whitefly's
+    figure stands in where a table has none."""
+    own = facts.tables.organisms[organism].row.find("damage.loss5pct_grade_a")
+    stand_in = facts.tables.organisms["greenhouse_whitefly"].row.figure("damage.loss5pct_grade_a")
+    return (own or stand_in).value

@@ -1,0 +1,70 @@
+"""What one organism adds to a plan, and what it costs the plantings it lives on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from lattermath.belief.crop_belief import CropBelief
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.fates import Care
+from lattermath.planning.looking import Watch
+from lattermath.planning.mixing import Stand, mix_for
+from lattermath.planning.treating import Spraying
+from lattermath.planning.worth import Weeks, food_value, want_for
+from lattermath.science.plant_recovery import bearing_if_left
+from lattermath.vocabulary.errors import InputError
+from lattermath.vocabulary.label import ProductLabel
+from lattermath.vocabulary.plan import Amount, Population
+from lattermath.vocabulary.plot import Planting
+
+FRESH_DAYS = 3  # judgement: an older look is repeated before a treatment rests on it
+
+
+@dataclass(frozen=True, slots=True)
+class PestPart:
+    """One organism: its population, its treatments by day, what to look at, what it costs."""
+
+    population: Population
+    sprayings: tuple[tuple[date, Spraying], ...]
+    watches: tuple[Watch, ...]
+    cares: Mapping[str, Care]
+    sick: frozenset[str]
+
+
+def portions_to_come(facts: SeasonFacts, belief: CropBelief) -> float:
+    """Worth of what a planting still gives if nothing is lost, mean over the draws. [portions]"""
+    kg = belief.kg[:, facts.today_index :]
+    kg = kg * bearing_if_left(belief.condition, kg.shape[1])
+    weeks = Weeks.of(facts.today, kg.shape[1])
+    want = want_for(belief.traits.crop, facts.plot.household)
+    return float(food_value(weeks.sums(kg) / belief.traits.portion_kg, want, weeks).mean())
+
+
+def amounts_for(
+    facts: SeasonFacts, label: ProductLabel | None, planting: Planting, surfaces: Sequence[str]
+) -> tuple[Amount, ...]:
+    """What goes into the sprayer; nothing where there is no label, or it was not copied."""
+    if label is None:
+        return ()
+    crop = facts.tables.crops[planting.crop]
+    ground = crop.spacing_in_row_cm.value * crop.spacing_between_rows_cm.value / 10_000
+    bed = facts.plot.bed_of(planting)
+    stand = Stand(planting.plants, ground, 1.0, None if bed is None else bed.area_m2)
+    try:
+        return mix_for(label, planting.crop, stand, surfaces).amounts
+    except InputError:
+        return ()
+
+
+def last_looked(facts: SeasonFacts, planting: str, organism: str) -> date | None:
+    """The last day somebody looked for an organism on a planting."""
+    days = [
+        event.day
+        for event in facts.events
+        if event.kind == "sighting"
+        and getattr(event.payload, "planting", "") == planting
+        and getattr(event.payload, "what", "") == organism
+    ]
+    return max(days, default=None)
