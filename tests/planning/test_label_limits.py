@@ -341,6 +341,11 @@ def test_near_the_ceiling_is_a_caution_and_not_a_bar() -> None:
     assert any("near the ceiling" in reason.says for reason in ruling.reasons)
 
 
+def test_a_refusal_never_reads_as_if_it_kept_its_ceiling() -> None:
+    ruling = rule(evening=evening(TUESDAY, temperature_high_c=32.0001))
+    assert only_bar(ruling).startswith("up to «32.1 C» until dry")
+
+
 def test_oil_wants_ten_degrees_and_standing_leaves() -> None:
     oil = product("mineral_oil")
     assert not rule(oil, evening=evening(TUESDAY, temperature_low_c=9.9)).allowed

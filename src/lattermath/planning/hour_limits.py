@@ -7,6 +7,7 @@ the grower feels on the spot, become conditions.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 
@@ -187,7 +188,7 @@ def _our_ceiling(
     yield _ceiling(found, c.heat_refuse_c, over, label, "our caution")
     if found is not None and c.heat_caution_c < found <= c.heat_refuse_c:
         yield Because(
-            f"{measure(found, 'C')} {over}: near the ceiling, try one leaf first",
+            f"{_tenths_up(found)} {over}: near the ceiling, try one leaf first",
             who="our caution",
             rests_on=("rule:heat_ceiling",),
         )
@@ -197,7 +198,7 @@ def _ceiling(
     found: float | None, ceiling: float, over: str, label: ProductLabel, who: Who
 ) -> Because:
     holds = found is not None and found <= ceiling
-    words = "nobody knows how hot" if found is None else f"up to {measure(found, 'C')}"
+    words = "nobody knows how hot" if found is None else f"up to {_tenths_up(found)}"
     return Because(
         f"{words} {over}; {label.name} not above {measure(ceiling, 'C')}",
         holds=holds,
@@ -207,9 +208,18 @@ def _ceiling(
     )
 
 
+def _tenths_up(celsius: float) -> str:
+    """Rounded up, so that no refusal reads as if it kept its ceiling."""
+    return measure(math.ceil(round(celsius * 10, 6)) / 10, "C")
+
+
+def _tenths_down(celsius: float) -> str:
+    return measure(math.floor(round(celsius * 10, 6)) / 10, "C")
+
+
 def _floor(found: float | None, floor: float) -> Because:
     holds = found is not None and found >= floor
-    words = "nobody knows how cool" if found is None else f"down to {measure(found, 'C')}"
+    words = "nobody knows how cool" if found is None else f"down to {_tenths_down(found)}"
     return Because(
         f"{words}; oil not below {measure(floor, 'C')}",
         holds=holds,
