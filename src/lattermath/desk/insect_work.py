@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -25,10 +25,11 @@ from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.evening import Applied
+from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Ruling
 
-SICK_PER_LEAF = 1.0  # judgement: young a leaf from which a planting is picked last
+SUSPECT_PER_LEAF = 0.5  # judgement: young a leaf from which a look is worth its minutes
 COURSE_DAYS = 35  # judgement: five weeks hold every course the trade knows
 
 
@@ -107,13 +108,16 @@ def insect_part(
             facts.plot.household.worth_of_hour / 60,
         )
     )
-    population = courses.population_of(belief, found, course.visits, facts.today, name)
+    population = replace(
+        courses.population_of(belief, found, course.visits, facts.today, name),
+        generation_days=course.generation_days,
+    )
     return PestPart(
         population,
         tuple(_sprayings(course, found)),
         tuple(_watches(course, found)),
         _cares(course, found, hurts),
-        _sick(belief),
+        _sick(course),
     )
 
 
@@ -175,6 +179,7 @@ def _watches(course: InsectCourse, found: Found) -> list[Watch]:
         for step in reversed(found.steps)
         for p in step.places
     }
+    suspects = _suspects(course.belief) | _sick(course)
     watches = []
     for place, stand in enumerate(course.belief.stands):
         if not stand.treatable:
@@ -187,7 +192,7 @@ def _watches(course: InsectCourse, found: Found) -> list[Watch]:
                 course.name,
                 course.planting(place),
                 last_looked(course.facts, stand.key, course.belief.organism),
-                suspected=stand.key in _sick(course.belief),
+                suspected=stand.key in suspects,
                 neighbour_of_sick=stand.key in beside,
                 decides="the treatment" if waits else "",
                 decides_on=day if waits else None,
@@ -212,14 +217,26 @@ def _cares(course: InsectCourse, found: Found, hurts: float) -> dict[str, Care]:
     return cares
 
 
-def _sick(belief: ClusterBelief) -> frozenset[str]:
-    """Plantings with so many young a leaf that hands carry them on."""
+def _sick(course: InsectCourse) -> frozenset[str]:
+    """Plantings on which it was seen and has not been missed since: hands carry it on."""
+    found: dict[str, bool] = {}
+    for event in course.facts.events:
+        seen = event.payload
+        if isinstance(seen, Sighting) and seen.what == course.belief.organism:
+            none = seen.level == "none" or seen.total == 0
+            found[seen.planting] = not none and (not seen.counts or sum(seen.counts) > 0)
+    own = {stand.key for stand in course.belief.stands if stand.treatable}
+    return frozenset(key for key, there in found.items() if there and key in own)
+
+
+def _suspects(belief: ClusterBelief) -> frozenset[str]:
+    """Plantings that should have so many young a leaf that a look is worth its minutes."""
     young = [n for n, s in enumerate(belief.life.stages) if not s.startswith(("egg", "adult"))]
     per_leaf = np.median(belief.per_leaf()[:, :, young].sum(2), axis=0)
     return frozenset(
         stand.key
         for stand, number in zip(belief.stands, per_leaf, strict=True)
-        if number >= SICK_PER_LEAF and stand.treatable
+        if number >= SUSPECT_PER_LEAF and stand.treatable
     )
 
 

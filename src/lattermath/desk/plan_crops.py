@@ -7,12 +7,13 @@ from dataclasses import dataclass, replace
 
 from lattermath.belief.crop_belief import CropBelief, believe
 from lattermath.belief.crop_growth import GrowingSeason
-from lattermath.belief.lot_belief import LotBelief
+from lattermath.belief.lot_belief import LotBelief, believe_lot
+from lattermath.desk.crop_season import pickings_of
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.bare_ground import Filling, fill
 from lattermath.planning.fates import Care, Choices, FateOutlook
 from lattermath.planning.ground import Ground, ground_of
-from lattermath.planning.keep_or_replace import Decision, Table, decide, rest_of_plot
+from lattermath.planning.keep_or_replace import Again, Decision, Table, decide, rest_of_plot
 from lattermath.vocabulary.plot import Bed, Planting
 
 
@@ -49,10 +50,23 @@ def decide_crops(
     decisions: dict[str, Decision] = {}
     for key in _most_pressing(beliefs):
         choices = _choices(facts, season, beliefs[key], free, cares.get(key, Care()))
-        decisions[key] = decide(choices, _table(facts, season, beliefs, key))
+        again = _again(facts, beliefs[key], tuple(free))
+        decisions[key] = decide(choices, _table(facts, season, beliefs, key), again)
         free = _without(free, decisions[key].chosen)
     ordered = {key: decisions[key] for key in beliefs}
     return CropPlans(season, beliefs, lots, ordered, fillings)
+
+
+def _again(facts: SeasonFacts, belief: CropBelief, free: tuple[LotBelief, ...]) -> Again:
+    """Give how one planting and the free lots are worked out afresh when two fates lie close."""
+    planting = belief.planting
+
+    def afresh(wide: GrowingSeason) -> tuple[CropBelief, tuple[LotBelief, ...]]:
+        pickings = pickings_of(facts, planting)
+        lots = tuple(believe_lot(lot.lot, wide) for lot in free)
+        return believe(planting, wide, pickings, facts.dice), lots
+
+    return afresh
 
 
 def bare_beds(facts: SeasonFacts) -> list[Bed]:

@@ -78,7 +78,6 @@ def _replacement(
     facts: SeasonFacts, verdict: Verdict, chosen: FateOutlook, old: Planting | None, made: Made
 ) -> Replacement:
     lot = next((lot for lot in facts.plot.lots if lot.key == chosen.lot), None)
-    traits = made.crops.season.traits(chosen.crop)
     bed = next((b for b in facts.plot.beds if b.key in (verdict.planting, old and old.bed)), None)
     sick = old is not None and old.key in made.pests.sick
     same = old is not None and old.crop == chosen.crop
@@ -87,7 +86,7 @@ def _replacement(
         old=old,
         lot=lot,
         crop=chosen.crop,
-        crop_name=traits.name.lower(),
+        crop_name=facts.tables.crosswalk.named(chosen.crop, chosen.plants),
         ground=bed.name if bed is not None else (old.name if old is not None else "the bed"),
         plants=chosen.plants,
         sick=sick,

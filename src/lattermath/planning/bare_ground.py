@@ -7,9 +7,16 @@ from dataclasses import dataclass
 import numpy as np
 
 from lattermath.planning.fates import Choices, FateOutlook, replacing_at
-from lattermath.planning.keep_or_replace import Table, Weighed, best, last_still_better, span, weigh
+from lattermath.planning.keep_or_replace import (
+    Table,
+    best,
+    last_still_better,
+    options_of,
+    span,
+    weigh,
+)
 from lattermath.vocabulary.calendar import short
-from lattermath.vocabulary.plan import Option, Verdict
+from lattermath.vocabulary.plan import Verdict
 from lattermath.vocabulary.ruling import Because
 
 
@@ -32,9 +39,8 @@ def fill(choices: Choices, table: Table) -> Filling | None:
     top = best(weighed)
 
     def still(column: int) -> bool:
-        later = weigh(
-            replacing_at(choices, column, {(top.outlook.crop, top.outlook.lot)}), choices, table
-        )
+        same = {(top.outlook.crop, top.outlook.lot)}
+        later = weigh(replacing_at(choices, column, same), choices, table)
         return bool(later) and best(later).mean > 0
 
     last = last_still_better(choices.visits, still)
@@ -47,7 +53,7 @@ def fill(choices: Choices, table: Table) -> Filling | None:
             planting=choices.belief.planting.bed or choices.belief.planting.key,
             verdict="replace",
             choice=top.outlook.fate,
-            options=_options(weighed),
+            options=options_of(weighed),
             difference=span(top.value, "portions"),
             chance_replacing_better=chance,
             chance_error=float(np.sqrt(chance * (1 - chance) / len(top.value))),
@@ -62,19 +68,4 @@ def fill(choices: Choices, table: Table) -> Filling | None:
             ),
         ),
         top.outlook,
-    )
-
-
-def _options(weighed: list[Weighed]) -> tuple[Option, ...]:
-    values = np.array([w.value for w in weighed])
-    winners = values.argmax(axis=0)
-    return tuple(
-        Option(
-            w.outlook.fate,
-            w.outlook.says,
-            span(w.outlook.kg(), "kg"),
-            span(w.value, "portions"),
-            float((winners == k).mean()),
-        )
-        for k, w in enumerate(weighed)
     )

@@ -84,7 +84,7 @@ FATES = {
     "wait for the lot": "wait for the cups",
     "direct sow": "sow in place",
     "another crop": "another crop",
-    "cover": "cover crop",
+    "cover": "fleece on cold nights",
 }
 VERDICT_WORDS = {"fight": "Fight", "let run": "Let run", "replace": "Replace"}
 OPTION_HEADS = ("what", "kg: low", "middle", "high", "portions", "best in")
