@@ -42,20 +42,20 @@ ENTRY_COLUMNS = (
     "zone",
     "recorded_at",
     "supersedes",
-    "counts",
+    "stands",
 )
 
 
 def write_json(journal: Journal, out: TextIO) -> None:
     """Write everything the journal holds as one JSON document with its `schema_version`.
 
-    Entries that were corrected or withdrawn are there too, with `counts` false. Times are
+    Entries that were corrected or withdrawn are there too, with `stands` false. Times are
     ISO 8601, `happened_at` in UTC and `local` by the plot's clock. Written piece by piece.
     """
     events = journal.events()
     out.write(f'{{"schema_version": {SCHEMA_VERSION},\n"entries": ')
     _write_list(
-        out, (_entry(e, counts) | {"payload": to_plain(e.payload)} for e, counts in _all(events))
+        out, (_entry(e, stands) | {"payload": to_plain(e.payload)} for e, stands in _all(events))
     )
     columns = json.dumps(READING_COLUMNS)
     out.write(f',\n"reading_columns": {columns},\n"readings": ')
@@ -100,11 +100,11 @@ def _write_files(journal: Journal, folder: Path) -> list[str]:
     events = journal.events()
     names = []
     for kind, payload_type in KINDS.items():
-        rows = [(event, counts) for event, counts in _all(events) if event.kind == kind]
+        rows = [(event, stands) for event, stands in _all(events) if event.kind == kind]
         if rows:
             names.append(f"{kind.replace(' ', '-')}.csv")
             fields = [field.name for field in dataclasses.fields(payload_type)]
-            lines = ([*_entry(e, counts).values(), *_cells(e, fields)] for e, counts in rows)
+            lines = ([*_entry(e, stands).values(), *_cells(e, fields)] for e, stands in rows)
             _write_table(folder / names[-1], (*ENTRY_COLUMNS, *fields), lines)
     taken = [event for event, _ in of_kind(events, WeatherTaken)]
     if taken:
@@ -115,12 +115,12 @@ def _write_files(journal: Journal, folder: Path) -> list[str]:
 
 
 def _all(events: Sequence[Event]) -> Iterator[tuple[Event, bool]]:
-    """Every entry, and whether it counts."""
+    """Every entry, and whether it stands."""
     counting = {event.id for event in effective(events)}
     return ((event, event.id in counting) for event in events)
 
 
-def _entry(event: Event, counts: bool) -> dict[str, Any]:
+def _entry(event: Event, stands: bool) -> dict[str, Any]:
     values = (
         event.serial,
         event.id,
@@ -131,7 +131,7 @@ def _entry(event: Event, counts: bool) -> dict[str, Any]:
         event.zone,
         event.recorded_at.isoformat(),
         event.supersedes,
-        counts,
+        stands,
     )
     return dict(zip(ENTRY_COLUMNS, values, strict=True))
 

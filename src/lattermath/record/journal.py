@@ -159,7 +159,8 @@ class Journal:
 
         `progress` hears pages left and pages in all. Other commands may write meanwhile.
         """
-        copy = sqlite3.connect(target, isolation_level=None)
+        with schema.said_plainly(target):
+            copy = sqlite3.connect(target, isolation_level=None)
         try:
             with schema.said_plainly(self.path):
                 hear = None if progress is None else lambda _, left, total: progress(left, total)
