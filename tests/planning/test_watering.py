@@ -224,7 +224,7 @@ def test_tasks_and_words():
     share = share_water(beds, 12, 10, False)
     first, rest = watering_tasks(TUESDAY, share)
     assert first.says.startswith("Water: the cucumbers, wilted,") and first.must
-    assert first.minutes == pytest.approx(3 * share.shares[0].given_litres / 10, abs=0.5)
+    assert first.minutes == pytest.approx(2 * share.shares[0].given_litres / 10, abs=0.5)
     assert "the new squash" in rest.says and rest.must and rest.cautions
     assert watering_tasks(TUESDAY, share)[0].id == first.id
     assert "to the beans" in water_left(share) and "spare" in water_left(share)

@@ -6,13 +6,11 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from lattermath.desk.plan_picking import clearances
-from lattermath.desk.plan_tasks import bag, cares, picks, replacements
+from lattermath.desk.plan_tasks import WorkedOut, bag, cares, changes, picks
 from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.desk.work_out import WorkedOut
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.looking import looking_tasks
-from lattermath.planning.replacing import replacing_tasks
 from lattermath.planning.treating import Spraying, refused, treating_task
 from lattermath.planning.visit_plan import Ingredients, gathered, visit_plan
 from lattermath.planning.watering_tasks import water_left, watering_tasks
@@ -40,23 +38,18 @@ def _visit(
     *,
     first: bool,
 ) -> VisitPlan:
-    made = worked.made
     clear = clearances(facts, worked.permits.cautions, evening.arrive, planned)
-    pick, barred = picks(facts, evening, made, clear)
-    change = [
-        task
-        for replacement in replacements(facts, evening.day, made)
-        for task in replacing_tasks(evening.day, replacement)
-    ]
+    pick, barred = picks(facts, evening, worked, clear)
+    change = changes(facts, evening.day, worked)
     goes = {task.planting for task in change if task.kind == "pull"}
     water = _watering(facts, worked, evening) if first else []
-    share = share_tonight(facts, evening.day, made.crops.beliefs, worked.ground)[0]
+    share = share_tonight(facts, evening.day, worked.crops.beliefs, worked.ground)[0]
     sprays, not_now = _treating(worked, evening, planned, goes)
     tasks = gathered(
         water,
         pick,
-        looking_tasks(evening.day, [w for w in made.pests.watches if w.planting.key not in goes]),
-        cares(facts, evening.day, made),
+        looking_tasks(evening.day, [w for w in worked.pests.watches if w.planting.key not in goes]),
+        cares(facts, evening.day, worked),
         change,
         sprays,
     )
@@ -67,7 +60,7 @@ def _visit(
 
 
 def _watering(facts: SeasonFacts, worked: WorkedOut, evening: Evening) -> list[Task]:
-    share, hose = share_tonight(facts, evening.day, worked.made.crops.beliefs, worked.ground)
+    share, hose = share_tonight(facts, evening.day, worked.crops.beliefs, worked.ground)
     return watering_tasks(evening.day, share, hose)
 
 
@@ -77,7 +70,7 @@ def _treating(
     """Rule on each treatment at the hour it would have, the earlier ones of the evening counted."""
     wanted = [
         spraying
-        for spraying in worked.made.pests.sprayings.get(evening.day, ())
+        for spraying in worked.pests.sprayings.get(evening.day, ())
         if spraying.planting.key not in goes
     ]
     tasks: list[Task] = []

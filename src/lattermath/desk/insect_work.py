@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 import numpy as np
@@ -42,6 +42,7 @@ class InsectCourse:
     permits: Permits
     name: str
     generation_days: float
+    _ruled: dict[tuple[object, ...], Ruling] = field(default_factory=dict)
 
     @property
     def visits(self) -> list[date]:
@@ -63,25 +64,41 @@ class InsectCourse:
     ) -> Ruling:
         """The ruling on one candidate, with the course so far counted."""
         place = next(n for n, stand in enumerate(self.belief.stands) if stand.key == planting)
-        return self.permits.rule(
-            self.planting(place),
-            candidate.method,
-            candidate.product,
-            self.facts.evenings[visit],
-            self.minutes(candidate, place),
-            [a for step in so_far for a in self._applied(step)],
-            generation_days=self.generation_days,
-            watered=True,
+        counts = tuple(
+            (step.candidate.method, step.candidate.product, step.visit, there)
+            for step in so_far
+            for there in step.places
+            if self._bears_on(place, there)
         )
-
-    def _applied(self, step: Step) -> list[Applied]:
-        evening = self.facts.evenings[step.visit]
-        return [
-            self.permits.applied(
-                self.planting(place), step.candidate.method, step.candidate.product, evening.leave
+        key = (candidate.key, visit, place, counts)
+        if key not in self._ruled:
+            self._ruled[key] = self.permits.rule(
+                self.planting(place),
+                candidate.method,
+                candidate.product,
+                self.facts.evenings[visit],
+                self.minutes(candidate, place),
+                [self._applied(*one) for one in counts],
+                generation_days=self.generation_days,
+                watered=True,
             )
-            for place in step.places
-        ]
+        return self._ruled[key]
+
+    def _bears_on(self, place: int, there: int) -> bool:
+        """Can a treatment there count for this planting? Elsewhere only where a label counts the
+        whole year."""
+        one, other = self.planting(place), self.planting(there)
+        whole_year = any(
+            limits.season_max_over == "year"
+            for label in self.facts.plot.shelf
+            for limits in label.crops
+        )
+        same_bed = one.bed is None or other.bed is None or one.bed == other.bed
+        return place == there or same_bed or whole_year
+
+    def _applied(self, method: str, product: str | None, visit: int, place: int) -> Applied:
+        at = self.facts.evenings[visit].leave
+        return self.permits.applied(self.planting(place), method, product, at)
 
 
 def insect_part(
@@ -153,7 +170,7 @@ def _sprayings(course: InsectCourse, found: Found) -> list[tuple[date, Spraying]
                 product_name=candidate.name,
                 sprayed=candidate.product is not None,
                 only_if=_only_if(course, place, day),
-                wasted="" if first else f"the first {candidate.name} is wasted",
+                wasted="" if first or not label else f"the first {candidate.name} is wasted",
                 because=courses.population_of(
                     course.belief, found, course.visits, course.facts.today, course.name
                 ).because[:2],

@@ -8,10 +8,11 @@ from lattermath.audit.plan_audit import require_clean
 from lattermath.desk.dice import SEED
 from lattermath.desk.evening_tasks import coming_visits
 from lattermath.desk.plan_outlook import frost_words, outlooks, season_rule
+from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.plan_warnings import warnings
 from lattermath.desk.season_facts import N_DRAWS, SeasonFacts
 from lattermath.desk.stamp import stamp
-from lattermath.desk.work_out import WorkedOut, work_out
+from lattermath.desk.work_out import work_out
 from lattermath.vocabulary.plan import SCHEMA_VERSION, Plan, VisitPlan
 
 Progress = Callable[[str, float], None]
@@ -31,19 +32,18 @@ def lay_out(facts: SeasonFacts, previous: str, tell: Progress) -> Plan:
 def _plan(
     facts: SeasonFacts, worked: WorkedOut, visits: tuple[VisitPlan, ...], previous: str
 ) -> Plan:
-    made = worked.made
-    verdicts = [d.verdict for d in made.crops.decisions.values()]
-    verdicts += [f.verdict for f in made.crops.fillings.values()]
+    verdicts = [d.verdict for d in worked.crops.decisions.values()]
+    verdicts += [f.verdict for f in worked.crops.fillings.values()]
     return Plan(
         schema_version=SCHEMA_VERSION,
         plot=facts.plot.name,
         as_of=facts.now,
         visits=visits,
         verdicts=tuple(verdicts),
-        picking=tuple(made.clearances.values()),
-        standby=made.standby,
-        populations=made.pests.populations,
-        outlook=outlooks(facts, made.crops.decisions, made.crops.beliefs, made.pests.cares),
+        picking=tuple(worked.clearances.values()),
+        standby=worked.standby,
+        populations=worked.pests.populations,
+        outlook=outlooks(facts, worked.crops.decisions, worked.crops.beliefs, worked.pests.cares),
         warnings=warnings(facts, worked),
         stamp=stamp(
             tables=facts.tables.digest,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from lattermath.belief.crop_belief import CropBelief
@@ -31,6 +31,18 @@ class PestPart:
     watches: tuple[Watch, ...]
     cares: Mapping[str, Care]
     sick: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class PestPlans:
+    """Populations with their courses, and what each visit has to do about them."""
+
+    populations: tuple[Population, ...] = ()
+    sprayings: Mapping[date, tuple[Spraying, ...]] = field(default_factory=dict)
+    watches: tuple[Watch, ...] = ()
+    cares: Mapping[str, Care] = field(default_factory=dict)
+    sick: frozenset[str] = frozenset()
+    warnings: tuple[str, ...] = ()
 
 
 def portions_to_come(facts: SeasonFacts, belief: CropBelief) -> float:

@@ -2,39 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 
 from lattermath.belief.crop_belief import CropBelief
-from lattermath.desk.insect_plans import plan_insects
+from lattermath.desk.insect_belief import believe_insects
+from lattermath.desk.insect_work import insect_part
 from lattermath.desk.permits import Permits
-from lattermath.desk.pest_parts import PestPart
+from lattermath.desk.pest_parts import PestPart, PestPlans
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.fates import Care
-from lattermath.planning.looking import Watch
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.events import Sighting
-from lattermath.vocabulary.plan import Population
 
-
-@dataclass(frozen=True, slots=True)
-class PestPlans:
-    """Populations with their courses, and what each visit has to do about them."""
-
-    populations: tuple[Population, ...] = ()
-    sprayings: Mapping[date, tuple[Spraying, ...]] = field(default_factory=dict)
-    watches: tuple[Watch, ...] = ()
-    cares: Mapping[str, Care] = field(default_factory=dict)
-    sick: frozenset[str] = frozenset()
-    warnings: tuple[str, ...] = ()
+# Insects whose lives are reckoned; the others of the table are only named when seen.
+FOLLOWED = ("greenhouse_whitefly", "sweetpotato_whitefly")
 
 
 def plan_pests(
     facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
 ) -> PestPlans:
     """Work out every organism that something was seen of."""
-    parts = [*plan_insects(facts, beliefs, permits)]
+    parts = list(_insects(facts, beliefs, permits))
     return PestPlans(
         populations=tuple(part.population for part in parts),
         sprayings=_by_day(parts),
@@ -43,6 +32,16 @@ def plan_pests(
         sick=frozenset(key for part in parts for key in part.sick),
         warnings=_not_followed(facts, {part.population.organism for part in parts}),
     )
+
+
+def _insects(
+    facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
+) -> Iterator[PestPart]:
+    seen = {e.payload.what for e in facts.events if isinstance(e.payload, Sighting)}
+    for organism in FOLLOWED:
+        belief = believe_insects(facts, organism) if organism in seen else None
+        if belief is not None:
+            yield insect_part(facts, belief, beliefs, permits)
 
 
 def _by_day(parts: Iterable[PestPart]) -> dict[date, tuple[Spraying, ...]]:

@@ -6,14 +6,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from lattermath.desk.permits import Permits
+from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
-from lattermath.desk.plan_pests import PestPlans
 from lattermath.desk.plan_picking import bearings
+from lattermath.desk.plan_water import Grounds
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.care import care_tasks
 from lattermath.planning.fates import FateOutlook
 from lattermath.planning.picking_tasks import picking_tasks
-from lattermath.planning.replacing import Replacement
+from lattermath.planning.replacing import Replacement, replacing_tasks
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.events import Care as CareDone
 from lattermath.vocabulary.plan import Clearance, NotToday, StandbyAdvice, Task, Verdict
@@ -23,24 +25,26 @@ KEEP_TO_TIDE_OVER = 0.5  # common practice: half of the worn plants stay until t
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class WorkedOut:
     """Everything worked out for a plan, before it is laid out by visit."""
 
     crops: CropPlans
     pests: PestPlans
     clearances: Mapping[str, Clearance]
     standby: tuple[StandbyAdvice, ...]
+    ground: Grounds
+    permits: Permits
 
 
 def picks(
-    facts: SeasonFacts, evening: Evening, made: Made, clear: Mapping[str, Clearance]
+    facts: SeasonFacts, evening: Evening, made: WorkedOut, clear: Mapping[str, Clearance]
 ) -> tuple[list[Task], list[NotToday]]:
     """Give what to pick at a visit, and what is barred."""
     ready = bearings(facts, evening.day, made.crops.beliefs, made.pests.sick)
     return picking_tasks(evening.day, ready, clear, evening.arrive)
 
 
-def cares(facts: SeasonFacts, visit: date, made: Made) -> list[Task]:
+def cares(facts: SeasonFacts, visit: date, made: WorkedOut) -> list[Task]:
     """Give the tending due at a visit; nobody tends what comes out the same evening."""
     goes = {key for key, one in made.crops.decisions.items() if _begins(facts, one.chosen, visit)}
     stays = [planting for planting in facts.plot.standing() if planting.key not in goes]
@@ -56,7 +60,16 @@ def last_care(facts: SeasonFacts) -> dict[tuple[str, str], date]:
     }
 
 
-def replacements(facts: SeasonFacts, visit: date, made: Made) -> list[Replacement]:
+def changes(facts: SeasonFacts, visit: date, made: WorkedOut) -> list[Task]:
+    """Give the pulling, setting out and sowing of a visit."""
+    return [
+        task
+        for replacement in replacements(facts, visit, made)
+        for task in replacing_tasks(visit, replacement)
+    ]
+
+
+def replacements(facts: SeasonFacts, visit: date, made: WorkedOut) -> list[Replacement]:
     """Give what is set out, sown or pulled at a visit, bare ground first."""
     found = [
         _replacement(facts, filling.verdict, filling.chosen, None, made)
@@ -75,7 +88,7 @@ def _begins(facts: SeasonFacts, chosen: FateOutlook, visit: date) -> bool:
 
 
 def _replacement(
-    facts: SeasonFacts, verdict: Verdict, chosen: FateOutlook, old: Planting | None, made: Made
+    facts: SeasonFacts, verdict: Verdict, chosen: FateOutlook, old: Planting | None, made: WorkedOut
 ) -> Replacement:
     lot = next((lot for lot in facts.plot.lots if lot.key == chosen.lot), None)
     bed = next((b for b in facts.plot.beds if b.key in (verdict.planting, old and old.bed)), None)
@@ -92,7 +105,21 @@ def _replacement(
         sick=sick,
         keep=int(old.plants * KEEP_TO_TIDE_OVER) if old is not None and same and not sick else 0,
         waste=facts.plot.rules.waste,
+        cannot_wait=_cannot_wait(facts, verdict, chosen, made),
     )
+
+
+def _cannot_wait(
+    facts: SeasonFacts, verdict: Verdict, chosen: FateOutlook, made: WorkedOut
+) -> bool:
+    """Do the cups coil, or is it too late, before the visit after this one?"""
+    begins = chosen.begins if chosen.begins is not None else facts.today_index
+    after = next((v for v in facts.visits if facts.day_index(v) > begins), None)
+    if after is None:
+        return True
+    lots = [lot for lot in made.crops.lots if lot.lot.key == chosen.lot]
+    coils = any(lot.coils_column() < facts.day_index(after) for lot in lots)
+    return coils or (verdict.decide_by is not None and verdict.decide_by < after)
 
 
 def bag(facts: SeasonFacts, tasks: tuple[Task, ...]) -> tuple[str, ...]:

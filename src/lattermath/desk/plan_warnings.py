@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.desk.work_out import WorkedOut
 from lattermath.vocabulary.calendar import said
 
 TIDY_AHEAD_DAYS = 21  # judgement
@@ -11,7 +11,7 @@ TIDY_AHEAD_DAYS = 21  # judgement
 
 def warnings(facts: SeasonFacts, worked: WorkedOut) -> tuple[str, ...]:
     """Give the warnings of a plan, one sentence each."""
-    runs, made = facts.runs, worked.made
+    runs, made = facts.runs, worked
     told = [] if runs.method == "past years" else [f"{runs.says[:1].upper()}{runs.says[1:]}."]
     told += [belief.disagrees for belief in made.crops.beliefs.values() if belief.disagrees]
     told += [soil.disagrees for soil in worked.ground.values() if soil.disagrees]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
 from lattermath.desk.permits import Permits
@@ -11,21 +10,12 @@ from lattermath.desk.plan_crops import decide_crops
 from lattermath.desk.plan_pests import plan_pests
 from lattermath.desk.plan_picking import clearances
 from lattermath.desk.plan_standby import standby
-from lattermath.desk.plan_tasks import Made
-from lattermath.desk.plan_water import Grounds, soils
+from lattermath.desk.plan_tasks import WorkedOut
+from lattermath.desk.plan_water import soils
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.own_cautions import own_cautions
 
 Progress = Callable[[str, float], None]
-
-
-@dataclass(frozen=True, slots=True)
-class WorkedOut:
-    """Everything a visit is laid out from."""
-
-    made: Made
-    ground: Grounds
-    permits: Permits
 
 
 def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
@@ -41,10 +31,11 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     pests = plan_pests(facts, beliefs, permits)
     tell("weighing keep or replace", 0.6)
     crops = decide_crops(facts, season, beliefs, lots, pests.cares)
-    made = Made(
+    return WorkedOut(
         crops=crops,
         pests=pests,
         clearances=clearances(facts, cautions, facts.now),
         standby=standby(facts, crops),
+        ground=ground,
+        permits=permits,
     )
-    return WorkedOut(made, ground, permits)

@@ -22,16 +22,19 @@ PARTS: tuple[Part, ...] = (
 
 # Which kind gives way first when the minutes run out: the highest number. Judgement.
 GIVES_WAY: dict[TaskKind, int] = {
-    "treat": 1,
     "water": 1,
+    "treat": 1,
+    "cover": 1,
     "set out": 2,
-    "pick": 2,
+    "pull": 2,
     "sow": 2,
-    "pull": 3,
-    "cover": 3,
+    "pick": 3,
     "look": 4,
     "care": 5,
 }
+
+
+CHANGES: tuple[TaskKind, ...] = ("set out", "sow", "pull")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,9 +67,23 @@ def fit(tasks: Sequence[Task], evening: Evening, minutes: float) -> Ordered:
         if spent + task.minutes <= minutes or task.must:
             chosen.append(task)
             spent += task.minutes
+    chosen = _in_pairs(chosen, here)
+    spent = sum(task.minutes for task in chosen)
     left = tuple(task for task in here if task not in chosen)
     home = [task for task in tasks if task.part == "at home"]
     return Ordered(tuple(_with_hours(in_order(chosen), evening) + home), left, spent)
+
+
+def _in_pairs(chosen: Sequence[Task], here: Sequence[Task]) -> list[Task]:
+    """Nothing goes in where the old plants still stand, nor comes out with nothing to follow."""
+
+    def complete(task: Task) -> bool:
+        if task.kind not in CHANGES or task.planting is None:
+            return True
+        pair = [t for t in here if t.kind in CHANGES and t.planting == task.planting]
+        return all(other in chosen for other in pair)
+
+    return [task for task in chosen if complete(task)]
 
 
 def _keeps_its_place(task: Task) -> tuple[bool, int]:

@@ -14,6 +14,7 @@ from lattermath.vocabulary.ruling import Because
 
 MINUTES_A_KG = 6.0  # judgement: looking through leaves, cutting and carrying
 MINUTES_A_PLANTING = 2.0  # judgement
+MUST_PICK_KG = 0.3  # judgement: less than this running over is no loss
 WORTH_PICKING_KG = 0.05  # judgement: less than this is a nibble on the way past
 
 
@@ -68,12 +69,15 @@ def _task(visit: date, bearing: Bearing) -> Task:
             Because(
                 f"{planting.name}: {_weight(bearing.kg_low)} to {_weight(bearing.kg_high)} "
                 "should be ready since the last picking",
-                rests_on=(f"plot:planting/{planting.key}", f"table:crops/{planting.crop}/yield_per_plant_kg"),
+                rests_on=(
+                    f"plot:planting/{planting.key}",
+                    f"table:crops/{planting.crop}/yield_per_plant_kg",
+                ),
             ),
         ),
         cautions=("Rinse under running water before eating.",),
         if_skipped=bearing.runs_over,
-        must=bool(bearing.runs_over),
+        must=bool(bearing.runs_over) and bearing.kg >= MUST_PICK_KG,
     )
 
 

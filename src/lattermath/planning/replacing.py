@@ -32,6 +32,7 @@ class Replacement:
     sick: bool = False  # what comes out carries a pest or mildew
     keep: int = 0  # of the old plants, how many stay to tide over
     waste: str = ""  # the garden's own rule on what is pulled
+    cannot_wait: bool = False  # the cups coil, or it is too late, before the next visit
 
 
 def replacing_tasks(visit: date, replacement: Replacement) -> list[Task]:
@@ -72,8 +73,8 @@ def _set_out(visit: date, replacement: Replacement, lot: StandbyLot) -> Task:
                 rests_on=(f"plot:lot/{lot.key}",),
             ),
         ),
-        if_skipped=f"the {replacement.crop_name} in cups coil",
-        must=True,
+        if_skipped=f"the {replacement.crop_name} in cups coil" if replacement.cannot_wait else "",
+        must=replacement.cannot_wait,
     )
 
 
@@ -103,6 +104,7 @@ def _pull(visit: date, replacement: Replacement, old: Planting) -> Task:
         cautions=(*(sealed if replacement.sick else ()), *rule),
         because=replacement.verdict.because,
         if_skipped=f"{old.name} go on feeding what lives on them" if replacement.sick else "",
+        must=replacement.cannot_wait,
     )
 
 

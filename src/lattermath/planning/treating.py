@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from lattermath.planning.label_limits import conditions
@@ -41,7 +41,7 @@ class Spraying:
     wasted: str = ""  # what missing it wastes: "the first soap is wasted"
     because: tuple[Because, ...] = ()
     generation_days: float | None = None  # egg to adult at the warmth expected
-    ruling: Ruling = Ruling(())
+    ruling: Ruling = field(default_factory=lambda: Ruling(()))
 
 
 def treating_task(visit: date, spraying: Spraying) -> Task | None:

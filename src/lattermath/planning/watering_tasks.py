@@ -11,7 +11,8 @@ from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import Amount, Task
 from lattermath.vocabulary.ruling import Because, Ruling
 
-MINUTES_A_CAN = 3.0  # judgement: to the tap, back, and poured slowly
+MINUTES_A_CAN = 2.0  # judgement: to the tap and back with two at a time, poured slowly
+MUST_WATER = 0.5  # judgement: more likely than not to go short before the next visit
 MINUTES_A_HOSE = 3.0  # judgement: roll out and away
 HOSE_LITRES_A_MINUTE = 10.0  # judgement: a garden tap, gently
 CAUTION = "At the foot, not over the leaves: wet leaves at nightfall bring blight and mildew."
@@ -85,7 +86,7 @@ def _round(visit: date, rest: Sequence[BedShare], share: WaterShare, hose: Rulin
         cautions=(CAUTION,),
         because=(*reasons, *bars),
         if_skipped=f"{_listed([one.need.name for one in (urgent or rest)])} go short of water",
-        must=bool(urgent),
+        must=bool(urgent) or any(one.chance_unwatered >= MUST_WATER for one in rest),
     )
 
 
