@@ -334,6 +334,14 @@ def plot_as_of_june(plot) -> tuple[Planting, ...]:
     return plot(1 - 22).plantings  # 9 June: a day before the beans were sown
 
 
+def test_what_is_not_known_of_a_pulled_planting_no_longer_matters(started, plot) -> None:
+    for address in ("planting.beans.plants", "planting.bed", "lot.beans.sown"):
+        started(row("not known", address, NotKnown(address)), at=START)
+    started(Pulling("beans"), at=on(22))
+    assert plot(21).rough == ("planting.beans.plants", "planting.bed", "lot.beans.sown")
+    assert plot(22).rough == ("planting.bed", "lot.beans.sown")
+
+
 def test_corrections_reach_the_plot(journal, started, plot) -> None:
     wrong = started(Pulling("beans"), at=on(22))
     started(Pulling("beans", 2), at=on(22), supersedes=wrong.id)
