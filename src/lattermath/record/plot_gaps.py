@@ -18,7 +18,6 @@ from lattermath.record.plot_sections import (
 )
 from lattermath.record.plot_tables import Tables
 
-NO_WEATHER = "No weather of the place is given."  # until a weather file is taken in
 Gaps = Iterator[tuple[str, str]]
 
 
@@ -92,7 +91,7 @@ def _stock(tables: Tables) -> Gaps:
     if household is None or not household.want:
         yield "household.want", "What the household eats is not given."
     if not (tables.weather_files or tables.many.get("week") or tables.single.get("normals")):
-        yield "weather", NO_WEATHER
+        yield "weather", "No weather of the place is given."
 
 
 def _called(key: str, name: str | None) -> str:

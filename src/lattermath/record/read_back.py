@@ -16,7 +16,6 @@ from lattermath.record.plot_facts import (
     WeatherFileNamed,
 )
 from lattermath.record.plot_fold import PlotFold
-from lattermath.record.plot_gaps import NO_WEATHER
 from lattermath.vocabulary.errors import Fault, JournalError
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.events import Event, PlotRow, SettingOut, Sowing, Treatment, WeatherTaken
@@ -76,7 +75,7 @@ def plot_as_of(events: Iterable[Event], day: date) -> Plot:
         rules=fold.one("garden", GardenRules) or GardenRules(),
         tin=fold.one("tin", Tin) or Tin(),
         bloom_near=around.bloom_near,
-        rough=(*_gaps(fold), *_hindsight(standing, day)),
+        rough=(*_gaps(fold, standing), *_hindsight(standing, day)),
     )
 
 
@@ -119,13 +118,6 @@ def weather_files_named(events: Iterable[Event], day: date) -> tuple[str, ...]:
     return tuple(row.file for row in found)
 
 
-def _gaps(fold: PlotFold, standing: Iterable[Event]) -> tuple[str, ...]:
-    """What the plot file does not say; weather taken in since answers for the weather."""
-    says = [gap.says for gap in fold.all("not known", NotKnown)]
-    taken = any(isinstance(event.payload, WeatherTaken) for event in standing)
-    return tuple(words for words in says if not (taken and words == NO_WEATHER))
-
-
 def _folded(standing: Sequence[Event], day: date) -> PlotFold:
     """Entries that count, applied up to a day, after what was written down only later."""
     known = [event for event in standing if event.day <= day]
@@ -157,10 +149,13 @@ def _written_later(standing: Iterable[Event], day: date) -> dict[FactKey, Event]
     return {at: event for at, event in _first_rows(standing).items() if event.day > day}
 
 
-def _gaps(fold: PlotFold) -> Iterator[str]:
-    """What the file does not say, but for plantings that have been pulled since."""
+def _gaps(fold: PlotFold, standing: Iterable[Event]) -> Iterator[str]:
+    """What the file does not say, but for plantings pulled since, and weather taken in since."""
+    taken = any(isinstance(event.payload, WeatherTaken) for event in standing)
     for (section, address), gap in fold.facts.items():
         if section == "not known" and isinstance(gap, NotKnown):
+            if taken and address == "weather":
+                continue
             of_section, _, rest = address.partition(".")
             planting = fold.planting(rest.partition(".")[0]) if of_section == "planting" else None
             if planting is None or planting.pulled is None:
