@@ -38,6 +38,7 @@ from lattermath.vocabulary.events import (
     Treatment,
     Visit,
     Watering,
+    WeatherTaken,
     Withdrawal,
 )
 from lattermath.vocabulary.label import ProductLabel
@@ -340,6 +341,15 @@ def test_what_is_not_known_of_a_pulled_planting_no_longer_matters(started, plot)
     started(Pulling("beans"), at=on(22))
     assert plot(21).rough == ("planting.beans.plants", "planting.bed", "lot.beans.sown")
     assert plot(22).rough == ("planting.bed", "lot.beans.sown")
+
+
+def test_weather_taken_in_answers_for_the_weather_until_it_is_withdrawn(started, plot) -> None:
+    started(row("not known", "weather", NotKnown("No weather of the place is given.")), at=START)
+    assert plot(21).rough == ("No weather of the place is given.",)
+    taken = started(WeatherTaken("s.csv", "diary", "ab", july(1), july(2), 2), at=on(21))
+    assert plot(21).rough == ()
+    started(Withdrawal("of another place"), at=on(21), supersedes=taken.id)
+    assert plot(21).rough == ("No weather of the place is given.",)
 
 
 def test_corrections_reach_the_plot(journal, started, plot) -> None:

@@ -150,16 +150,18 @@ def _written_later(standing: Iterable[Event], day: date) -> dict[FactKey, Event]
 
 
 def _gaps(fold: PlotFold, standing: Iterable[Event]) -> Iterator[str]:
-    """What the file does not say, but for plantings pulled since, and weather taken in since."""
+    """What the file does not say and still matters.
+
+    Weather taken in since answers for the weather; of a pulled planting nothing is missed.
+    """
     taken = any(isinstance(event.payload, WeatherTaken) for event in standing)
     for (section, address), gap in fold.facts.items():
-        if section == "not known" and isinstance(gap, NotKnown):
-            if taken and address == "weather":
-                continue
-            of_section, _, rest = address.partition(".")
-            planting = fold.planting(rest.partition(".")[0]) if of_section == "planting" else None
-            if planting is None or planting.pulled is None:
-                yield gap.says
+        of_section, _, rest = address.partition(".")
+        planting = fold.planting(rest.partition(".")[0]) if of_section == "planting" else None
+        pulled = planting is not None and planting.pulled is not None
+        answered = pulled or (taken and of_section == "weather")
+        if section == "not known" and isinstance(gap, NotKnown) and not answered:
+            yield gap.says
 
 
 def _hindsight(standing: Sequence[Event], day: date) -> tuple[str, ...]:
