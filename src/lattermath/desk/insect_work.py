@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import cached_property
 
 import numpy as np
 
@@ -33,7 +34,7 @@ SUSPECT_PER_LEAF = 0.5  # judgement: young a leaf from which a look is worth its
 COURSE_DAYS = 35  # judgement: five weeks hold every course the trade knows
 
 
-@dataclass(slots=True)
+@dataclass
 class InsectCourse:
     """One cluster with everything its course is searched and told with."""
 
@@ -68,7 +69,7 @@ class InsectCourse:
             (step.candidate.method, step.candidate.product, step.visit, there)
             for step in so_far
             for there in step.places
-            if self._bears_on(place, there)
+            if self.bears_on[place][there]
         )
         key = (candidate.key, visit, place, counts)
         if key not in self._ruled:
@@ -84,17 +85,23 @@ class InsectCourse:
             )
         return self._ruled[key]
 
-    def _bears_on(self, place: int, there: int) -> bool:
-        """Can a treatment there count for this planting? Elsewhere only where a label counts the
-        whole year."""
-        one, other = self.planting(place), self.planting(there)
+    @cached_property
+    def bears_on(self) -> list[list[bool]]:
+        """Can a treatment of the second planting count for the first? On the same ground, and
+        everywhere where a label counts the whole year."""
         whole_year = any(
             limits.season_max_over == "year"
             for label in self.facts.plot.shelf
             for limits in label.crops
         )
-        same_bed = one.bed is None or other.bed is None or one.bed == other.bed
-        return place == there or same_bed or whole_year
+        beds = [self.planting(place).bed for place in range(len(self.belief.stands))]
+        return [
+            [
+                n == m or whole_year or None in (one, other) or one == other
+                for m, other in enumerate(beds)
+            ]
+            for n, one in enumerate(beds)
+        ]
 
     def _applied(self, method: str, product: str | None, visit: int, place: int) -> Applied:
         at = self.facts.evenings[visit].leave

@@ -9,6 +9,8 @@ from dataclasses import asdict
 from datetime import datetime
 from functools import cache
 from importlib.metadata import PackageNotFoundError, version
+from importlib.resources import files
+from pathlib import Path
 
 from lattermath import __version__
 from lattermath.vocabulary.plan import Stamp
@@ -30,6 +32,17 @@ def lock_digest() -> str:
     return _short("\n".join(found))
 
 
+@cache
+def code_digest() -> str:
+    """Give a digest of the program's own text, so that an edited copy has stamps of its own."""
+    total = hashlib.sha256()
+    package = Path(str(files("lattermath")))
+    for file in sorted(package.rglob("*.py")):
+        total.update(file.relative_to(package).as_posix().encode())
+        total.update(file.read_bytes())
+    return total.hexdigest()[:8]
+
+
 def platform_words() -> str:
     """Name the platform on which equal stamps give equal bytes."""
     return f"{platform.system()} {platform.machine()} Python {platform.python_version()}"
@@ -49,7 +62,7 @@ def stamp(
     """Gather the stamp of one plan."""
     wishes = {"visiting": asdict(plot.visiting), "household": asdict(plot.household)}
     return Stamp(
-        code=__version__,
+        code=f"{__version__}+{code_digest()}",
         lock=lock_digest(),
         platform=platform_words(),
         tables=tables[:16],
