@@ -13,9 +13,17 @@ from lattermath.planning.own_cautions import own_cautions
 LOADED = own_cautions(load_tables())
 
 
-@pytest.mark.parametrize("name", [f.name for f in fields(CAUTIONS) if f.name != "methods"])
+NO_FIGURES = ("methods", "crop_names")
+
+
+@pytest.mark.parametrize("name", [f.name for f in fields(CAUTIONS) if f.name not in NO_FIGURES])
 def test_every_figure_is_the_rule_s(name: str) -> None:
     assert getattr(LOADED, name) == getattr(CAUTIONS, name)
+
+
+def test_crops_are_named_as_a_sheet_names_them() -> None:
+    assert LOADED.crop("summer_squash") == "courgettes"
+    assert LOADED.crop("something new") == "something new"
 
 
 def test_methods_as_the_tables_have_them() -> None:

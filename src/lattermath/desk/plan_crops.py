@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import date, timedelta
 
 from lattermath.belief.crop_belief import CropBelief, believe
 from lattermath.belief.crop_growth import GrowingSeason
@@ -26,6 +27,14 @@ class CropPlans:
     lots: tuple[LotBelief, ...]
     decisions: Mapping[str, Decision]
     fillings: Mapping[str, Filling]  # by bed
+
+    def pulled(self, facts: SeasonFacts) -> dict[str, date]:
+        """The day on which each planting that is replaced comes out."""
+        return {
+            key: facts.first + timedelta(days=decision.chosen.begins)
+            for key, decision in self.decisions.items()
+            if decision.verdict.verdict == "replace" and decision.chosen.begins is not None
+        }
 
 
 def decide_crops(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import date
 
 from lattermath.belief.crop_belief import CropBelief
@@ -32,6 +33,28 @@ def plan_pests(
         sick=frozenset(key for part in parts for key in part.sick),
         warnings=_not_followed(facts, {part.population.organism for part in parts}),
     )
+
+
+def without_pulled(pests: PestPlans, pulled: Mapping[str, date]) -> PestPlans:
+    """The same plans without work on plantings from the day on which they come out."""
+
+    def stays(key: str, day: date) -> bool:
+        return key not in pulled or day < pulled[key]
+
+    populations = []
+    for population in pests.populations:
+        steps = [
+            replace(step, plantings=tuple(k for k in step.plantings if stays(k, step.day)))
+            for step in population.course
+        ]
+        kept = tuple(step for step in steps if step.plantings)
+        populations.append(replace(population, course=kept))
+    sprayings = {
+        day: tuple(one for one in sprays if stays(one.planting.key, day))
+        for day, sprays in pests.sprayings.items()
+    }
+    watches = tuple(watch for watch in pests.watches if watch.planting.key not in pulled)
+    return replace(pests, populations=tuple(populations), sprayings=sprayings, watches=watches)
 
 
 def _insects(

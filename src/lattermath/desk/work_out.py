@@ -7,7 +7,7 @@ from collections.abc import Callable
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
 from lattermath.desk.permits import Permits
 from lattermath.desk.plan_crops import decide_crops
-from lattermath.desk.plan_pests import plan_pests
+from lattermath.desk.plan_pests import plan_pests, without_pulled
 from lattermath.desk.plan_picking import clearances
 from lattermath.desk.plan_standby import standby
 from lattermath.desk.plan_tasks import WorkedOut
@@ -33,7 +33,7 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     crops = decide_crops(facts, season, beliefs, lots, pests.cares)
     return WorkedOut(
         crops=crops,
-        pests=pests,
+        pests=without_pulled(pests, crops.pulled(facts)),
         clearances=clearances(facts, cautions, facts.now),
         standby=standby(facts, crops),
         ground=ground,

@@ -240,15 +240,13 @@ def stage_groups(stages: Sequence[str]) -> dict[str, list[int]]:
 
 
 def _course_step(step: Step, belief: ClusterBelief, visits: Sequence[date]) -> CourseStep:
-    names = [belief.stands[p].name for p in step.places]
-    where = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-    how = "undersides first: " if step.candidate.effect.by_surface else ""
+    how = ", undersides first" if step.candidate.effect.by_surface else ""
     return CourseStep(
         visits[step.visit],
         step.candidate.method,
         step.candidate.product,
         tuple(belief.stands[p].key for p in step.places),
-        f"{step.candidate.name}, {how}{where}",
+        f"{step.candidate.name}{how}",
     )
 
 
@@ -265,14 +263,23 @@ def _reasons(belief: ClusterBelief, found: Found) -> tuple[Because, ...]:
     told = [Because("what was seen and counted, weighed against the weather since", rests_on=seen)]
     used = {step.candidate.key: step.candidate for step in found.steps}
     for candidate in used.values():
-        spared = [s for s in belief.life.stages if candidate.effect.kill.get(s, (0, 0, 0))[1] < 0.2]
-        words = ", ".join(s.replace("_", " ") for s in spared) or "no stage"
-        told.append(Because(f"{candidate.name} spares {words}", rests_on=candidate.effect.rests_on))
+        told.append(Because(_takes(candidate, belief), rests_on=candidate.effect.rests_on))
     for other in found.alternatives:
         if other.cost > 0:
             said_more = f"{other.says.lower()}: about {_about(other.cost)} portions worse"
             told.append(Because(said_more, rests_on=("computed:courses on the same futures",)))
     return tuple(told)
+
+
+def _takes(candidate: Candidate, belief: ClusterBelief) -> str:
+    """How many of each kind one treatment takes, at the coverage that is usual by hand."""
+    kill = candidate.effect.kill
+    parts = []
+    for word, members in stage_groups(belief.life.stages).items():
+        shares = [kill.get(belief.life.stages[n], (0.0, 0.0, 0.0))[1] for n in members]
+        tenths = round(10 * sum(shares) / len(shares))
+        parts.append(f"{tenths if tenths else 'hardly any'} {word}")
+    return f"of every 10, {candidate.name} takes about {', '.join(parts)}"
 
 
 def _about(number: float) -> str:

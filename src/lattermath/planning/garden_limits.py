@@ -90,7 +90,7 @@ def drift(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         where = "at an unknown distance" if gap is None else f"{gap:.1f} m away"
         why = "ready to pick" if neighbour.ready_to_pick else "not on the label"
         yield Because(
-            f"the neighbour's {neighbour.crop} stands {where} and is {why}",
+            f"the neighbour's {c.crop(neighbour.crop)}: {where}, {why}",
             holds=False,
             who="our caution",
             rests_on=("rule:drift_to_neighbour",),

@@ -55,7 +55,7 @@ def label_in_hand(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
             way_out="take the product that was meant",
         )
     yield from _sold_here(label, r.country)
-    yield _crop_listed(label, r)
+    yield _crop_listed(label, r, c)
     yield from lines_copied(label, r.limits, c)
 
 
@@ -83,8 +83,8 @@ def _sold_here(label: ProductLabel, country: str) -> Iterator[Because]:
     )
 
 
-def _crop_listed(label: ProductLabel, r: TreatmentRequest) -> Because:
-    crop = r.planting.crop
+def _crop_listed(label: ProductLabel, r: TreatmentRequest, c: Cautions) -> Because:
+    crop = c.crop(r.planting.crop)
     listed = r.limits is not None and label.crops_line != "none"
     copied = bool(label.crops) or label.crops_line != "not copied"
     words = "lists" if listed else "does not list" if copied else "as copied gives no crops, so not"

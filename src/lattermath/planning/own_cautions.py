@@ -75,6 +75,12 @@ class Cautions:
     next_morning: time = time(6)  # earliest hour that "the next morning" can mean
     drift_reach_m: float = 3.0  # fine drops of a hand sprayer in air below the wind limit
 
+    crop_names: Mapping[str, str] = field(default_factory=dict)  # crop id: as a sheet says it
+
+    def crop(self, crop: str) -> str:
+        """A crop as a sheet says it; the id itself where it has no name."""
+        return self.crop_names.get(crop, crop)
+
     def facts(self, method: str) -> MethodFacts:
         """Give the facts of a method; one nobody tabled needs a label and has no figures."""
         return self.methods.get(method, MethodFacts(method))
@@ -132,6 +138,7 @@ def own_cautions(tables: Tables) -> Cautions:
         exempt_groups=_spelled_out(_listed(rotate, "exempt_groups")),
         shortest_window_days=_days_named(rotate.text("window")),
         methods={key: _facts(row) for key, row in tables.rows["methods"].items()},
+        crop_names={crop: tables.crosswalk.named(crop) for crop in tables.crops},
     )
 
 

@@ -151,7 +151,11 @@ def _population(population: Population, tell: Teller) -> Block:
     if population.course_says:
         says.append(tell.tell(population.course_says))
     says += [
-        w.COURSE_STEP.format(day=calendar.said(step.day), says=tell.tell(step.says))
+        w.COURSE_STEP.format(
+            day=calendar.said(step.day),
+            says=tell.tell(step.says),
+            plantings=figures.listed(tell.name(key) for key in step.plantings),
+        )
         for step in population.course
     ]
     left = population.left_on_last_day
