@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import json
 import re
-import signal
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import pytest
 from jsonschema import Draft202012Validator
 
+from lattermath.doors import answering
 from lattermath.doors.command import run
 
 SCHEMA = Path(__file__).parents[2] / "docs" / "plan.schema.json"
@@ -84,22 +86,25 @@ def test_front_shows_no_chance_no_id_and_one_range_a_line(
         assert made["stamp"]["tables"] not in front
 
 
-@pytest.mark.parametrize("seconds", [0.02, 0.08, 0.15])
+@pytest.mark.parametrize("share", [0.0, 0.1, 0.6, 0.95])
 def test_an_interruption_leaves_the_record_whole(
-    shown: tuple[Path, str], seconds: float, capsys: pytest.CaptureFixture[str]
+    shown: tuple[Path, str],
+    share: float,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     at = ["--plot", str(shown[0])]
 
-    def stop(*_: object) -> None:
-        raise KeyboardInterrupt
+    @contextmanager
+    def interrupted() -> Iterator[Callable[[str, float], None]]:
+        def hear(_: str, done: float) -> None:
+            if done >= share:
+                raise KeyboardInterrupt
 
-    before = signal.signal(signal.SIGALRM, stop)
-    signal.setitimer(signal.ITIMER_REAL, seconds)
-    try:
-        status = run(["plan", "--on", DAY, *at])
-    finally:
-        signal.setitimer(signal.ITIMER_REAL, 0)
-        signal.signal(signal.SIGALRM, before)
+        yield hear
+
+    monkeypatch.setattr(answering, "progress", interrupted)
+    status = run(["plan", "--on", DAY, *at])
     heard = capsys.readouterr()
     assert status == 130 and "Interrupted" in heard.err and heard.out == ""
     assert run(["check", *at]) == 0
