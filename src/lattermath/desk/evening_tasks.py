@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from lattermath.desk.plan_picking import clearances
+from lattermath.desk.plan_picking import clearances, closed_beds
 from lattermath.desk.plan_tasks import WorkedOut, bag, cares, changes, picks
 from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
@@ -38,30 +38,33 @@ def _visit(
     *,
     first: bool,
 ) -> VisitPlan:
-    clear = clearances(facts, worked.permits.cautions, evening.arrive, planned)
+    cautions = worked.permits.cautions
+    closed = closed_beds(facts, cautions, evening.arrive, planned)
+    clear = clearances(facts, cautions, evening.arrive, planned)
     pick, barred = picks(facts, evening, worked, clear)
     change = changes(facts, evening.day, worked)
     goes = {task.planting for task in change if task.kind == "pull"}
-    water = _watering(facts, worked, evening) if first else []
-    share = share_tonight(facts, evening.day, worked.crops.beliefs, worked.ground)[0]
-    sprays, not_now = _treating(worked, evening, planned, goes)
-    tasks = gathered(
-        water,
+    watches = [w for w in worked.pests.watches if w.planting.key not in goes]
+    sprays, not_now = _treating(worked, evening, planned, goes | set(closed))
+    share, hose = share_tonight(
+        facts, evening.day, worked.crops.beliefs, worked.ground, frozenset(closed)
+    )
+    work = gathered(
+        watering_tasks(evening.day, share, hose) if first else [],
         pick,
-        looking_tasks(evening.day, [w for w in worked.pests.watches if w.planting.key not in goes]),
+        looking_tasks(evening.day, watches),
         cares(facts, evening.day, worked),
         change,
         sprays,
     )
+    tasks = tuple(task for task in work if task.planting not in closed)
     found = Ingredients(
-        tasks, (*barred, *not_now), water_left(share) if first else "", bag(facts, tasks)
+        tasks,
+        (*closed.values(), *barred, *not_now),
+        water_left(share) if first else "",
+        bag(facts, tasks),
     )
     return visit_plan(evening, facts.plot.visiting.minutes, found)
-
-
-def _watering(facts: SeasonFacts, worked: WorkedOut, evening: Evening) -> list[Task]:
-    share, hose = share_tonight(facts, evening.day, worked.crops.beliefs, worked.ground)
-    return watering_tasks(evening.day, share, hose)
 
 
 def _treating(

@@ -9,6 +9,7 @@ from datetime import datetime
 from lattermath.belief.soil import BedSoil
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.evening_order import last_job_hours
+from lattermath.planning.garden_limits import may_plant
 from lattermath.planning.label_limits import may_treat
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import Surroundings, TreatmentRequest, surroundings_of
@@ -76,6 +77,12 @@ class Permits:
             dry_soil=False if watered else self._dry(planting),
         )
         return may_treat(request, self.cautions)
+
+    def bar_on_ground(self, planting: Planting, at: datetime) -> Because | None:
+        """Why nothing may be sown or set out where this stands at that hour; None: it may."""
+        applied, shelf = self.facts.applied, self.facts.plot.shelf
+        ruling = may_plant(planting, at, applied, shelf, self.cautions)
+        return None if ruling.allowed else ruling.bars[0]
 
     def applied(
         self, planting: Planting, method: str, product: str | None, at: datetime

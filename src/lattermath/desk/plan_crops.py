@@ -10,6 +10,7 @@ from lattermath.belief.crop_belief import CropBelief, believe
 from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.lot_belief import LotBelief, believe_lot
 from lattermath.desk.crop_season import pickings_of
+from lattermath.desk.permits import Permits
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.bare_ground import Filling, fill
 from lattermath.planning.fates import Care, Choices, FateOutlook
@@ -43,6 +44,7 @@ def decide_crops(
     beliefs: Mapping[str, CropBelief],
     lots: tuple[LotBelief, ...],
     cares: Mapping[str, Care],
+    permits: Permits,
 ) -> CropPlans:
     """Fill bare ground, then decide each planting; a lot given to one is not offered to the next.
 
@@ -51,14 +53,14 @@ def decide_crops(
     free = list(lots)
     fillings: dict[str, Filling] = {}
     for bed in bare_beds(facts):
-        choices = _choices(facts, season, _nothing(facts, season, bed), free, Care())
+        choices = _choices(facts, season, _nothing(facts, season, bed), free, Care(), permits)
         filling = fill(choices, _table(facts, season, beliefs, ""))
         if filling is not None:
             fillings[bed.key] = filling
             free = _without(free, filling.chosen)
     decisions: dict[str, Decision] = {}
     for key in _most_pressing(beliefs):
-        choices = _choices(facts, season, beliefs[key], free, cares.get(key, Care()))
+        choices = _choices(facts, season, beliefs[key], free, cares.get(key, Care()), permits)
         again = _again(facts, beliefs[key], tuple(free))
         decisions[key] = decide(choices, _table(facts, season, beliefs, key), again)
         free = _without(free, decisions[key].chosen)
@@ -90,11 +92,12 @@ def _choices(
     belief: CropBelief,
     lots: list[LotBelief],
     care: Care,
+    permits: Permits,
 ) -> Choices:
     return Choices(
         belief=belief,
         season=season,
-        ground=_ground(facts, belief),
+        ground=_ground(facts, belief, permits),
         visits=tuple(facts.day_index(day) for day in facts.visits),
         dice=facts.dice,
         lots=tuple(lots),
@@ -103,11 +106,15 @@ def _choices(
     )
 
 
-def _ground(facts: SeasonFacts, belief: CropBelief) -> Ground:
-    bed = facts.plot.bed_of(belief.planting)
-    if belief.planting.plants == 0 and bed is not None:
-        return Ground(bed.area_m2, "", "", bed.name)
-    return ground_of(facts.plot, belief.planting, belief.traits)
+def _ground(facts: SeasonFacts, belief: CropBelief, permits: Permits) -> Ground:
+    """The ground of a planting or a bare bed, with what bars planting there at the next visit."""
+    bed, planting = facts.plot.bed_of(belief.planting), belief.planting
+    ground = ground_of(facts.plot, planting, belief.traits)
+    if planting.plants == 0 and bed is not None:
+        ground = Ground(bed.area_m2, "", "", bed.name)
+    if not facts.evenings:
+        return ground
+    return replace(ground, bar=permits.bar_on_ground(planting, facts.evenings[0].arrive))
 
 
 def _nothing(facts: SeasonFacts, season: GrowingSeason, bed: Bed) -> CropBelief:

@@ -36,21 +36,21 @@ def plan_pests(
 
 
 def without_pulled(pests: PestPlans, pulled: Mapping[str, date]) -> PestPlans:
-    """The same plans without work on plantings from the day on which they come out."""
+    """The same plans without work on plantings from the day on which they come out.
 
-    def stays(key: str, day: date) -> bool:
-        return key not in pulled or day < pulled[key]
+    Nothing is treated that comes out soon after.
+    """
 
     populations = []
     for population in pests.populations:
         steps = [
-            replace(step, plantings=tuple(k for k in step.plantings if stays(k, step.day)))
+            replace(step, plantings=tuple(k for k in step.plantings if k not in pulled))
             for step in population.course
         ]
         kept = tuple(step for step in steps if step.plantings)
         populations.append(replace(population, course=kept))
     sprayings = {
-        day: tuple(one for one in sprays if stays(one.planting.key, day))
+        day: tuple(one for one in sprays if one.planting.key not in pulled)
         for day, sprays in pests.sprayings.items()
     }
     watches = tuple(watch for watch in pests.watches if watch.planting.key not in pulled)

@@ -11,12 +11,12 @@ import numpy as np
 from lattermath.belief.crop_belief import LONGEST_WAIT_DAYS, CropBelief
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.own_cautions import Cautions
-from lattermath.planning.picking_clearance import clearance_of
+from lattermath.planning.picking_clearance import clearance_of, may_enter
 from lattermath.planning.picking_tasks import Bearing
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.events import Picking
-from lattermath.vocabulary.plan import Clearance
+from lattermath.vocabulary.plan import Clearance, NotToday
 from lattermath.vocabulary.plot import Planting
 
 # When the thing is worth cutting, and what a missed visit makes of it: common practice, no source.
@@ -53,6 +53,21 @@ def clearances(
         )
         for planting in facts.plot.standing()
     }
+
+
+def closed_beds(
+    facts: SeasonFacts, cautions: Cautions, at: datetime, planned: Sequence[Applied] = ()
+) -> dict[str, NotToday]:
+    """Say which own plantings nobody may work at, since re-entry is not over or not known."""
+    zone = ZoneInfo(facts.plot.place.time_zone)
+    applied, shelf = (*facts.applied, *planned), facts.plot.shelf
+    found = {}
+    for planting in facts.plot.standing():
+        ruling = may_enter(planting, applied, shelf, at, zone, cautions)
+        if not ruling.allowed:
+            words = f"{planting.name}: keep out"
+            found[planting.key] = NotToday(words, planting.key, ruling.bars, ruling.ask_again)
+    return found
 
 
 def bearings(

@@ -71,8 +71,9 @@ def share_tonight(
     visit: date,
     beliefs: Mapping[str, CropBelief],
     ground: Grounds,
+    closed: frozenset[str] = frozenset(),
 ) -> tuple[WaterShare, Ruling]:
-    """Share out the water of the coming visit."""
+    """Share out the water of the coming visit; nobody waters where nobody may go."""
     after = next((day for day in facts.visits if day > visit), visit + timedelta(days=7))
     needs = [
         BedNeed(
@@ -85,7 +86,7 @@ def share_tonight(
             wilted=planting.wilted,
         )
         for planting in facts.plot.standing()
-        if planting.key in ground
+        if planting.key in ground and planting.key not in closed
     ]
     return share_at_visit(needs, facts.plot.water, facts.plot.rules)
 

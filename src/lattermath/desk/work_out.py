@@ -30,7 +30,7 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     permits = Permits(facts, cautions, ground)
     pests = plan_pests(facts, beliefs, permits)
     tell("weighing keep or replace", 0.6)
-    crops = decide_crops(facts, season, beliefs, lots, pests.cares)
+    crops = decide_crops(facts, season, beliefs, lots, pests.cares, permits)
     return WorkedOut(
         crops=crops,
         pests=without_pulled(pests, crops.pulled(facts)),

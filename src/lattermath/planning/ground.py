@@ -17,9 +17,12 @@ class Ground:
     family: str = ""  # of what stood there
     soil_borne: str = ""  # a cause that stays in the soil, in the grower's words; "" for none
     name: str = ""
+    bar: Because | None = None  # why nothing at all may be planted here yet
 
     def suits(self, traits: CropTraits) -> Because:
         """Say whether a crop may follow here: never the same family after a soil-borne cause."""
+        if self.bar is not None:
+            return self.bar
         if self.soil_borne and traits.family == self.family:
             return Because(
                 f"{self.soil_borne} stays in this ground, and {traits.one} is of the same family",

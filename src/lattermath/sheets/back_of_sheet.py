@@ -11,6 +11,7 @@ from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import Plan
 
 _LEAST_FIRST = 16  # a row head is never squeezed below this
+_LEAST_COLUMNS = 3
 
 
 def text_back(plan: Plan, plot_name: str, units: Units = "metric", width: int = 78) -> str:
@@ -42,9 +43,11 @@ def _block(block: Block, width: int) -> Iterable[str]:
 
 def table_lines(table: Table, width: int) -> Iterable[str]:
     """A small table in columns; the row heads and a last column of words are broken to fit."""
-    lines = [table.heads, *table.rows]
     words_last = any(row[1][:1].isalpha() for row in table.rows)
-    columns = range(1, len(table.heads) - (1 if words_last else 0))
+    lines = [table.heads, *table.rows]
+    if not words_last:
+        lines = _that_fit(lines, width)
+    columns = range(1, len(lines[0]) - (1 if words_last else 0))
     widths = [max(len(row[column]) for row in lines) + 2 for column in columns]
     longest = max(len(row[0]) for row in lines)
     spare = width - len(INDENT) - sum(widths)
@@ -57,10 +60,20 @@ def table_lines(table: Table, width: int) -> Iterable[str]:
         yield from _row_lines(row, first, cells, spare - first if words_last else 0)
 
 
+def _that_fit(lines: list[tuple[str, ...]], width: int) -> list[tuple[str, ...]]:
+    """Numbers too wide for the sheet: every other column of figures is left out."""
+    while len(lines[0]) > _LEAST_COLUMNS:
+        widths = [max(len(row[column]) for row in lines) + 2 for column in range(1, len(lines[0]))]
+        if len(INDENT) + _LEAST_FIRST + sum(widths) <= width:
+            return lines
+        lines = [(row[0], *row[1::2]) for row in lines]
+    return lines
+
+
 def _row_lines(row: tuple[str, ...], first: int, cells: str, last: int) -> Iterable[str]:
     lead = " " * (len(row[0]) - len(row[0].lstrip()))
     heads = hung(row[0].strip(), first, lead, lead + " ") if row[0].strip() else [""]
-    ends = hung(row[-1], last - 1, "", "") if last else [""]
+    ends = hung(row[-1], last - 2, "", "") if last else [""]
     for place in range(max(len(heads), len(ends))):
         head = heads[place] if place < len(heads) else ""
         end = ends[place] if place < len(ends) else ""
