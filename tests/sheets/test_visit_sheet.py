@@ -114,3 +114,19 @@ def test_any_words_wrap_within_the_width(says: str, what: str, minutes: float) -
     bare = Plan(1, "P", datetime(2025, 8, 5), (visit,), (), (), (), (), (), (), _STAMP, names=())
     for line in (text_sheet(bare, "P") + text_back(bare, "P")).splitlines():
         assert len(line) <= 78
+
+
+def test_cautions_of_all_stand_before_all_and_others_with_each_task(plan: Plan) -> None:
+    """A task left out must not take away the caution of the next one."""
+    visit = plan.visits[0]
+    soap = next(task for task in visit.tasks if task.kind == "treat")
+    on_tomatoes = replace(
+        soap, id="t-0", only_if="", says="Soap on tomatoes", cautions=("Gloves, goggles", "No wind")
+    )
+    on_beans = replace(on_tomatoes, id="t-1", says="Soap on beans")
+    treated = replace(visit, tasks=(soap, on_tomatoes, on_beans))
+    front = text_sheet(replace(plan, visits=(treated,)), "Plot 14")
+    last_job = front[front.index("LAST JOB") : front.index("NOT TODAY")]
+    assert last_job.index("For each of these: Gloves, goggles.") < last_job.index(" 1 Only if")
+    assert last_job.count("Gloves") == 1
+    assert last_job.count("No wind.") == 2

@@ -12,6 +12,7 @@ from lattermath.sheets.figures import Units
 from lattermath.sheets.front import Teller, bar_reason, in_order, row, sentence, stopped, title
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import (
+    CourseStep,
     Option,
     Outlook,
     Plan,
@@ -23,6 +24,7 @@ from lattermath.vocabulary.plan import (
 
 DAYS_SHOWN = 6  # columns of a strip table; more do not fit a phone or 78 columns
 WEEKS_SHOWN = 6
+STEPS_SHOWN = 6  # of a course; all of them stand in the plan as JSON
 IN_DOUBT = 0.05  # judgement: below this chance a verdict to let run needs no table
 Cells = tuple[str, ...]
 
@@ -61,7 +63,7 @@ def back(plan: Plan, units: Units, degree: str = "") -> tuple[Block, ...]:
         *_outlook(plan.outlook, tell),
         Block(w.STANDBY, tuple(_standby(advice, tell) for advice in plan.standby)),
         Block(w.FROST, (tell.tell(plan.frost),) if plan.frost else ()),
-        Block(w.CAUTIONS, tuple(_cautions(plan, tell))),
+        Block(w.CAUTIONS, (w.LABEL_IS_LAW, w.RINSE)),
         Block(w.STAMP, tuple(_stamp(plan, tell)), quiet=True),
     )
     return tuple(block for block in blocks if block.says or block.tables)
@@ -150,14 +152,7 @@ def _population(population: Population, tell: Teller) -> Block:
         says.append(tell.tell(population.disagrees))
     if population.course_says:
         says.append(tell.tell(population.course_says))
-    says += [
-        w.COURSE_STEP.format(
-            day=calendar.said(step.day),
-            says=tell.tell(step.says),
-            plantings=figures.listed(tell.name(key) for key in step.plantings),
-        )
-        for step in population.course
-    ]
+    says += _course(population.course, tell)
     left = population.left_on_last_day
     if population.course:
         share = figures.coarse_range(left.low * 100, left.high * 100)
@@ -167,6 +162,19 @@ def _population(population: Population, tell: Teller) -> Block:
         says.append(sentence(reasons))
     head = w.ON_PLANTINGS.format(organism=organism[:1].upper() + organism[1:], plantings=plantings)
     return Block(head, tuple(line for line in says if line), tuple(_strips(population)))
+
+
+def _course(steps: Sequence[CourseStep], tell: Teller) -> Iterable[str]:
+    """The next treatments of a course, and how many follow."""
+    for step in steps[:STEPS_SHOWN]:
+        yield w.COURSE_STEP.format(
+            day=calendar.said(step.day),
+            says=tell.tell(step.says),
+            plantings=figures.listed(tell.name(key) for key in step.plantings),
+        )
+    later = steps[STEPS_SHOWN:]
+    if later:
+        yield w.MORE_STEPS.format(count=len(later), day=calendar.said(later[-1].day))
 
 
 def _strips(population: Population) -> Iterable[Table]:
@@ -243,14 +251,6 @@ def _week_cell(known: Span | None, tell: Teller) -> str:
 def _standby(advice: StandbyAdvice, tell: Teller) -> str:
     parts = [tell.tell(advice.says), tell.tell(advice.missing), tell.reasons(advice.because)]
     return " ".join(sentence(part) for part in parts if part)
-
-
-def _cautions(plan: Plan, tell: Teller) -> Iterable[str]:
-    yield w.LABEL_IS_LAW
-    yield w.RINSE
-    tasks = plan.visits[0].tasks if plan.visits else ()
-    said = dict.fromkeys(tell.tell(caution) for task in tasks for caution in task.cautions)
-    yield from (sentence(caution) for caution in said if caution not in (w.LABEL_IS_LAW, w.RINSE))
 
 
 def _stamp(plan: Plan, tell: Teller) -> Iterable[str]:

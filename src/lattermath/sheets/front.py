@@ -44,7 +44,7 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """One part of the visit: its head, hours where it has any, its rows and its bars."""
+    """One part of the visit: its head, hours where it has any, its rows, its bars."""
 
     part: str
     head: str
@@ -52,6 +52,7 @@ class Section:
     hours: str
     rows: tuple[Row, ...]
     bars: tuple[Bar, ...] = ()
+    cautions: tuple[str, ...] = ()  # for every row
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,21 +153,25 @@ def _sections(visit: VisitPlan, picking: tuple[Clearance, ...], tell: Teller) ->
         held = [task for task in tasks if task.part == part]
         shown = bars if part == "pick" else ()
         if held or shown:
-            note = w.PART_NOTES.get(part, "") if held else ""
-            hours = _hours(held) if part == "last job" else ""
-            yield Section(part, w.PARTS[part], note, hours, _rows(held, tell), shown)
+            yield _section_of(part, held, shown, tell)
 
 
-def _rows(tasks: Sequence[Task], tell: Teller) -> tuple[Row, ...]:
-    """The rows of one part; a caution is said once, at the first task that needs it."""
-    said: set[str] = set()
-    rows = []
-    for task in tasks:
-        held = row(task, tell)
-        fresh = tuple(caution for caution in held.cautions if caution not in said)
-        said.update(fresh)
-        rows.append(replace(held, cautions=fresh))
-    return tuple(rows)
+def _section_of(part: str, tasks: Sequence[Task], bars: tuple[Bar, ...], tell: Teller) -> Section:
+    """One part: cautions that all its tasks share stand once, before the first of them.
+
+    A caution of some only is repeated at each: a task that is left out must not take away with it
+    the caution of the next.
+    """
+    rows = [row(task, tell) for task in tasks]
+    shared: tuple[str, ...] = ()
+    if len(rows) > 1:
+        shared = tuple(c for c in rows[0].cautions if all(c in held.cautions for held in rows))
+    own = tuple(
+        replace(held, cautions=tuple(c for c in held.cautions if c not in shared)) for held in rows
+    )
+    note = w.PART_NOTES.get(part, "") if rows else ""
+    hours = _hours(tasks) if part == "last job" else ""
+    return Section(part, w.PARTS[part], note, hours, own, bars, shared)
 
 
 def barred(clear: Clearance, visit: VisitPlan) -> bool:
@@ -193,7 +198,7 @@ def bar_reason(clear: Clearance, tell: Teller) -> str:
     return why.replace(f", clear {calendar.said_with_hour(clear.safe_from)}", "")
 
 
-def _hours(tasks: list[Task]) -> str:
+def _hours(tasks: Sequence[Task]) -> str:
     begins = [task.starts for task in tasks if task.starts]
     ends = [task.ends for task in tasks if task.ends]
     if not begins or not ends:

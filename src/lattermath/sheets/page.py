@@ -88,6 +88,7 @@ def _section(section: Section) -> dict[str, Any]:
         "hours": section.hours,
         "rows": [(row, *_parted(row.says)) for row in section.rows],
         "bars": section.bars,
+        "cautions": section.cautions,
     }
 
 

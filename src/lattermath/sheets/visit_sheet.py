@@ -68,6 +68,9 @@ def _section(section: Section, width: int) -> Iterable[str]:
     note = f"  ({section.note})" if section.note else ""
     hours = f"   {section.hours}" if section.hours else ""
     yield f"{section.head.upper()}{note}{hours}"
+    if section.cautions:
+        says = f"{w.FOR_EACH} {' '.join(section.cautions)}"
+        yield from hung(says, width - MINUTES_ROOM, INDENT, INDENT)
     for row in section.rows:
         yield from _row(row, width)
     for bar in section.bars:
