@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
 
@@ -14,6 +15,7 @@ from lattermath.planning.looking import looking_tasks
 from lattermath.planning.treating import Spraying, refused, treating_task
 from lattermath.planning.visit_plan import Ingredients, gathered, visit_plan
 from lattermath.planning.watering_tasks import water_left, watering_tasks
+from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
 from lattermath.vocabulary.ruling import Ruling
@@ -60,11 +62,23 @@ def _visit(
     tasks = tuple(task for task in work if task.planting not in closed)
     found = Ingredients(
         tasks,
-        (*closed.values(), *barred, *not_now),
+        (*closed.values(), *barred, *not_now, *(_waiting(worked, evening) if first else ())),
         water_left(share) if first else "",
         bag(facts, tasks),
     )
     return visit_plan(evening, facts.plot.visiting.minutes, found)
+
+
+def _waiting(worked: WorkedOut, evening: Evening) -> Iterator[NotToday]:
+    """What is not treated today though something is there, and what barred it."""
+    for population in worked.pests.populations:
+        bars = tuple(reason for reason in population.because if not reason.holds)
+        days = [step.day for step in population.course]
+        if bars and evening.day not in days:
+            first = min(days, default=None)
+            when = f", first on {said(first)}" if first is not None else ""
+            what = f"{population.organism.replace('_', ' ')}: nothing tonight{when}"
+            yield NotToday(f"{what[:1].upper()}{what[1:]}", None, bars[:2])
 
 
 def _treating(

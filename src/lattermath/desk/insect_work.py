@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import date
-from functools import cached_property
 
 import numpy as np
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import (
     FRESH_DAYS,
@@ -18,94 +18,26 @@ from lattermath.desk.pest_parts import (
     amounts_for,
     last_looked,
     portions_to_come,
+    seen_on,
 )
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import course_search, courses
-from lattermath.planning.course_search import Candidate, Found, Step
+from lattermath.planning.course_search import Candidate, Found
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.treating import Spraying
-from lattermath.vocabulary.evening import Applied
-from lattermath.vocabulary.events import Sighting
-from lattermath.vocabulary.plot import Planting
-from lattermath.vocabulary.ruling import Ruling
 
 SUSPECT_PER_LEAF = 0.5  # judgement: young a leaf from which a look is worth its minutes
-COURSE_DAYS = 35  # judgement: five weeks hold every course the trade knows
 
 
-@dataclass
+@dataclass(frozen=True, slots=True)
 class InsectCourse:
     """One cluster with everything its course is searched and told with."""
 
     facts: SeasonFacts
     belief: ClusterBelief
-    permits: Permits
+    rulings: CourseRulings
     name: str
-    generation_days: float
-    _ruled: dict[tuple[object, ...], Ruling] = field(default_factory=dict)
-
-    @property
-    def visits(self) -> list[date]:
-        """The coming visits that a course may use."""
-        last = self.facts.today.toordinal() + COURSE_DAYS
-        return [e.day for e in self.facts.evenings if e.day.toordinal() <= last]
-
-    def planting(self, place: int) -> Planting:
-        """The planting of a place in the belief."""
-        return self.facts.plot.planting(self.belief.stands[place].key)
-
-    def minutes(self, candidate: Candidate, place: int, *, first: bool = True) -> float:
-        """Minutes on one planting; mixing is counted with the first of an evening."""
-        once = candidate.minutes_once if first else 0.0
-        return float(round(once + candidate.minutes * self.belief.stands[place].area_m2))
-
-    def permit(
-        self, candidate: Candidate, visit: int, planting: str, so_far: tuple[Step, ...]
-    ) -> Ruling:
-        """The ruling on one candidate, with the course so far counted."""
-        place = next(n for n, stand in enumerate(self.belief.stands) if stand.key == planting)
-        counts = tuple(
-            (step.candidate.method, step.candidate.product, step.visit, there)
-            for step in so_far
-            for there in step.places
-            if self.bears_on[place][there]
-        )
-        key = (candidate.key, visit, place, counts)
-        if key not in self._ruled:
-            self._ruled[key] = self.permits.rule(
-                self.planting(place),
-                candidate.method,
-                candidate.product,
-                self.facts.evenings[visit],
-                self.minutes(candidate, place),
-                [self._applied(*one) for one in counts],
-                generation_days=self.generation_days,
-                watered=True,
-            )
-        return self._ruled[key]
-
-    @cached_property
-    def bears_on(self) -> list[list[bool]]:
-        """Can a treatment of the second planting count for the first? On the same ground, and
-        everywhere where a label counts the whole year."""
-        whole_year = any(
-            limits.season_max_over == "year"
-            for label in self.facts.plot.shelf
-            for limits in label.crops
-        )
-        beds = [self.planting(place).bed for place in range(len(self.belief.stands))]
-        return [
-            [
-                n == m or whole_year or None in (one, other) or one == other
-                for m, other in enumerate(beds)
-            ]
-            for n, one in enumerate(beds)
-        ]
-
-    def _applied(self, method: str, product: str | None, visit: int, place: int) -> Applied:
-        at = self.facts.evenings[visit].leave
-        return self.permits.applied(self.planting(place), method, product, at)
 
 
 def insect_part(
@@ -116,7 +48,10 @@ def insect_part(
 ) -> PestPart:
     """Search the course against one cluster, and say what it means for the plan."""
     name = facts.tables.organisms[belief.organism].name
-    course = InsectCourse(facts, belief, permits, name, _generation(facts, belief))
+    plantings = tuple(facts.plot.planting(stand.key) for stand in belief.stands)
+    areas = tuple(stand.area_m2 for stand in belief.stands)
+    rulings = CourseRulings(facts, permits, plantings, areas, _generation(facts, belief))
+    course = InsectCourse(facts, belief, rulings, name)
     worth = [
         portions_to_come(facts, beliefs[stand.key]) if stand.key in beliefs else 0.0
         for stand in belief.stands
@@ -125,16 +60,16 @@ def insect_part(
     found = course_search.search_course(
         course_search.Task(
             belief,
-            tuple(facts.day_index(day) - belief.first_day for day in course.visits),
+            tuple(facts.day_index(day) - belief.first_day for day in course.rulings.visits),
             _candidates(facts, belief),
-            course.permit,
+            course.rulings.permit,
             courses.worth_of_insect_days(belief.stands, belief.life.stages, worth, hurts),
             facts.plot.household.worth_of_hour / 60,
         )
     )
     population = replace(
-        courses.population_of(belief, found, course.visits, facts.today, name),
-        generation_days=course.generation_days,
+        courses.population_of(belief, found, course.rulings.visits, facts.today, name),
+        generation_days=course.rulings.generation_days,
     )
     return PestPart(
         population,
@@ -160,18 +95,18 @@ def _sprayings(course: InsectCourse, found: Found) -> list[tuple[date, Spraying]
     """One treatment for each step and planting, by day."""
     work = []
     for step in found.steps:
-        day, candidate = course.visits[step.visit], step.candidate
+        day, candidate = course.rulings.visits[step.visit], step.candidate
         first = step is found.steps[0]
         for n, place in enumerate(step.places):
-            planting = course.planting(place)
-            label = course.permits.label(candidate.product)
+            planting = course.rulings.plantings[place]
+            label = course.rulings.permits.label(candidate.product)
             work.append((day, Spraying(
                 method=candidate.method,
                 product=candidate.product,
                 target=course.belief.organism,
                 target_name=course.name,
                 planting=planting,
-                minutes=course.minutes(candidate, place, first=n == 0),
+                minutes=course.rulings.minutes(candidate, place, first=n == 0),
                 amounts=amounts_for(course.facts, label, planting, candidate.surfaces),
                 surfaces=candidate.surfaces,
                 product_name=candidate.name,
@@ -179,9 +114,9 @@ def _sprayings(course: InsectCourse, found: Found) -> list[tuple[date, Spraying]
                 only_if=_only_if(course, place, day),
                 wasted="" if first or not label else f"the first {candidate.name} is wasted",
                 because=courses.population_of(
-                    course.belief, found, course.visits, course.facts.today, course.name
+                    course.belief, found, course.rulings.visits, course.facts.today, course.name
                 ).because[:2],
-                generation_days=course.generation_days,
+                generation_days=course.rulings.generation_days,
             )))  # fmt: skip
     return work
 
@@ -199,7 +134,7 @@ def _watches(course: InsectCourse, found: Found) -> list[Watch]:
     """Every own planting of the cluster: suspects, and those beside what is treated first."""
     beside = courses.look_beside(course.belief, found) if found.steps else ()
     treated = {
-        course.belief.stands[p].key: course.visits[step.visit]
+        course.belief.stands[p].key: course.rulings.visits[step.visit]
         for step in reversed(found.steps)
         for p in step.places
     }
@@ -214,7 +149,7 @@ def _watches(course: InsectCourse, found: Found) -> list[Watch]:
             Watch(
                 course.belief.organism,
                 course.name,
-                course.planting(place),
+                course.rulings.plantings[place],
                 last_looked(course.facts, stand.key, course.belief.organism),
                 suspected=stand.key in suspects,
                 neighbour_of_sick=stand.key in beside,
@@ -235,22 +170,16 @@ def _cares(course: InsectCourse, found: Found, hurts: float) -> dict[str, Care]:
         cares[stand.key] = Care(
             left=courses.yield_kept(found.without[:, place], stand, stages, hurts),
             fought=courses.yield_kept(found.with_it[:, place], stand, stages, hurts),
-            minutes=Care().minutes + sum(course.minutes(s.candidate, place) for s in steps),
+            minutes=Care().minutes + sum(course.rulings.minutes(s.candidate, place) for s in steps),
             treatments=float(sum(s.candidate.product is not None for s in steps)),
         )
     return cares
 
 
 def _sick(course: InsectCourse) -> frozenset[str]:
-    """Plantings on which it was seen and has not been missed since: hands carry it on."""
-    found: dict[str, bool] = {}
-    for event in course.facts.events:
-        seen = event.payload
-        if isinstance(seen, Sighting) and seen.what == course.belief.organism:
-            none = seen.level == "none" or seen.total == 0
-            found[seen.planting] = not none and (not seen.counts or sum(seen.counts) > 0)
+    """Own plantings on which it was seen and has not been missed since: hands carry it on."""
     own = {stand.key for stand in course.belief.stands if stand.treatable}
-    return frozenset(key for key, there in found.items() if there and key in own)
+    return frozenset(seen_on(course.facts, course.belief.organism) & own)
 
 
 def _suspects(belief: ClusterBelief) -> frozenset[str]:

@@ -6,6 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
+import numpy as np
+from numpy.typing import NDArray
+
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.fates import Care
@@ -15,6 +18,7 @@ from lattermath.planning.treating import Spraying
 from lattermath.planning.worth import Weeks, food_value, want_for
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.errors import InputError
+from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plan import Amount, Population
 from lattermath.vocabulary.plot import Planting
@@ -54,6 +58,14 @@ def portions_to_come(facts: SeasonFacts, belief: CropBelief) -> float:
     return float(food_value(weeks.sums(kg) / belief.traits.portion_kg, want, weeks).mean())
 
 
+def bearing_days(facts: SeasonFacts, belief: CropBelief | None) -> NDArray[np.float64]:
+    """Share of a planting's yield to come on each day from today, (n_left,); sums to 1."""
+    left = facts.t_min.shape[1] - facts.today_index
+    daily = np.zeros(left) if belief is None else belief.kg[:, facts.today_index :].mean(0)
+    total = float(daily.sum())
+    return daily / total if total > 0 else np.full(left, 1 / max(left, 1))
+
+
 def amounts_for(
     facts: SeasonFacts, label: ProductLabel | None, planting: Planting, surfaces: Sequence[str]
 ) -> tuple[Amount, ...]:
@@ -70,13 +82,23 @@ def amounts_for(
         return ()
 
 
+def seen_on(facts: SeasonFacts, what: str) -> set[str]:
+    """Plantings on which something was seen and has not been missed since."""
+    found: dict[str, bool] = {}
+    for event in facts.events:
+        seen = event.payload
+        if isinstance(seen, Sighting) and seen.what == what:
+            none = seen.level == "none" or seen.total == 0 or seen.percent == 0
+            found[seen.planting] = not none and (not seen.counts or sum(seen.counts) > 0)
+    return {key for key, there in found.items() if there}
+
+
 def last_looked(facts: SeasonFacts, planting: str, organism: str) -> date | None:
     """The last day somebody looked for an organism on a planting."""
     days = [
         event.day
         for event in facts.events
-        if event.kind == "sighting"
-        and getattr(event.payload, "planting", "") == planting
-        and getattr(event.payload, "what", "") == organism
+        if isinstance(event.payload, Sighting)
+        and (event.payload.planting, event.payload.what) == (planting, organism)
     ]
     return max(days, default=None)

@@ -9,6 +9,8 @@ from datetime import date
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_work import insect_part
+from lattermath.desk.mildew_belief import believe_mildews
+from lattermath.desk.mildew_work import mildew_part
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPart, PestPlans
 from lattermath.desk.season_facts import SeasonFacts
@@ -17,6 +19,7 @@ from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.events import Sighting
 
 # Insects whose lives are reckoned; the others of the table are only named when seen.
+MILDEW = "cucurbit_powdery_mildew"
 FOLLOWED = ("greenhouse_whitefly", "sweetpotato_whitefly")
 
 
@@ -24,7 +27,7 @@ def plan_pests(
     facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
 ) -> PestPlans:
     """Work out every organism that something was seen of."""
-    parts = list(_insects(facts, beliefs, permits))
+    parts = [*_insects(facts, beliefs, permits), *_mildews(facts, beliefs, permits)]
     return PestPlans(
         populations=tuple(part.population for part in parts),
         sprayings=_by_day(parts),
@@ -65,6 +68,15 @@ def _insects(
         belief = believe_insects(facts, organism) if organism in seen else None
         if belief is not None:
             yield insect_part(facts, belief, beliefs, permits)
+
+
+def _mildews(
+    facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
+) -> Iterator[PestPart]:
+    seen = {e.payload.what for e in facts.events if isinstance(e.payload, Sighting)}
+    belief = believe_mildews(facts, MILDEW) if MILDEW in seen else None
+    if belief is not None:
+        yield mildew_part(facts, belief, beliefs, permits)
 
 
 def _by_day(parts: Iterable[PestPart]) -> dict[date, tuple[Spraying, ...]]:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, neighbours_at_risk
 from lattermath.belief.clusters import ClusterBelief
-from lattermath.belief.treatment_effect import effect_of
+from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.knowledge.methods import Method
 from lattermath.planning.course_search import Candidate, Found, Step
 from lattermath.science.insect_damage import feeding_loss
@@ -88,6 +88,11 @@ def candidates_of(
                 )
             )
     return tuple(found)
+
+
+def no_effect(method: str) -> Effect:
+    """The effect on insects of a material that is used against something else."""
+    return Effect(method, {})
 
 
 def worth_of_insect_days(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -33,6 +34,8 @@ class MildewTask:
     effects     : by candidate key.
     loss        : share of the yield lost at a mean severity of 1. [1]
     minute_cost : of a minute at the plot. [portions/min]
+    when        : share of each planting's yield that comes on each day from today on,
+                  (n_plantings, n_days); None: evenly.
     """
 
     belief: MildewBelief
@@ -43,6 +46,7 @@ class MildewTask:
     portions: FloatArray
     loss: float
     minute_cost: float
+    when: FloatArray | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -78,20 +82,26 @@ def search_mildew_course(task: MildewTask) -> MildewFound:
 
 
 def _series(task: MildewTask, bars: list[Because]) -> list[tuple[Step, ...]]:
-    """Every series worth trying, once each."""
+    """Every series worth trying, once each: on all plantings that are ill, and on each alone."""
     found: dict[tuple[object, ...], tuple[Step, ...]] = {}
-    for candidate in task.candidates:
-        for start in range(min(3, len(task.visits))):
-            for gap in GAPS_D:
-                steps = _one_series(task, candidate, start, gap, bars)
-                for uses in range(1, len(steps) + 1):
-                    part = steps[:uses]
-                    found[(candidate.key, *((s.visit, s.places) for s in part))] = part
+    ill = _ill(task)
+    starts = range(min(3, len(task.visits)))
+    for candidate, start, gap in itertools.product(task.candidates, starts, GAPS_D):
+        for among in [ill, *([place] for place in ill)]:
+            steps = _one_series(task, candidate, start, gap, among, bars)
+            for uses in range(1, len(steps) + 1):
+                part = steps[:uses]
+                found[(candidate.key, *((s.visit, s.places) for s in part))] = part
     return list(found.values())
 
 
 def _one_series(
-    task: MildewTask, candidate: Candidate, start: int, gap: int, bars: list[Because]
+    task: MildewTask,
+    candidate: Candidate,
+    start: int,
+    gap: int,
+    among: Sequence[int],
+    bars: list[Because],
 ) -> tuple[Step, ...]:
     """Use one material from a visit on, whenever its interval is over and the rulings permit."""
     steps: tuple[Step, ...] = ()
@@ -100,7 +110,7 @@ def _one_series(
         if day < due or len(steps) >= MOST_USES:
             continue
         places = []
-        for place in _ill(task):
+        for place in among:
             key = task.belief.stands[place].key
             ruled = task.permits(candidate, visit, key, steps)
             if visit == 0:
@@ -130,9 +140,12 @@ def _applications(task: MildewTask, steps: Sequence[Step]) -> list[MildewApplica
 
 
 def _damage(task: MildewTask, run: FloatArray) -> float:
-    """Portions lost: loss per unit of mean severity over the days to come."""
-    severity = run[:, :, 1:].mean((2, 3))
-    return float((np.minimum(severity * task.loss, 1.0) * task.portions).sum(1).mean())
+    """Portions lost: loss per unit of severity, on the days on which the planting bears."""
+    severity = run[:, :, 1:].mean(3)
+    n_days = severity.shape[2]
+    when = np.full((1, n_days), 1 / n_days) if task.when is None else task.when
+    lost = (np.minimum(severity * task.loss, 1.0) * when).sum(2)
+    return float((lost * task.portions).sum(1).mean())
 
 
 def _work(task: MildewTask, steps: Sequence[Step]) -> float:
@@ -220,12 +233,10 @@ def _strips(found: MildewFound, worst: int, today: date, last: int) -> tuple[Str
 
 
 def _course_step(step: Step, belief: MildewBelief, visits: Sequence[date]) -> CourseStep:
-    names = [belief.stands[p].name for p in step.places]
-    where = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
     return CourseStep(
         visits[step.visit],
         step.candidate.method,
         step.candidate.product,
         tuple(belief.stands[p].key for p in step.places),
-        f"{step.candidate.name}, both sides of the leaves: {where}",
+        f"{step.candidate.name}, both sides of the leaves",
     )
