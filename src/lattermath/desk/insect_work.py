@@ -10,8 +10,7 @@ import numpy as np
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.crop_belief import CropBelief
-from lattermath.desk.course_rulings import CourseRulings
-from lattermath.desk.permits import Permits
+from lattermath.desk.permits import CourseRulings, Permits
 from lattermath.desk.pest_parts import (
     FRESH_DAYS,
     PestPart,
@@ -22,7 +21,6 @@ from lattermath.desk.pest_parts import (
 )
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import course_search, courses
-from lattermath.planning.course_search import Candidate, Found
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.treating import Spraying
@@ -80,7 +78,7 @@ def insect_part(
     )
 
 
-def _candidates(facts: SeasonFacts, belief: ClusterBelief) -> tuple[Candidate, ...]:
+def _candidates(facts: SeasonFacts, belief: ClusterBelief) -> tuple[course_search.Candidate, ...]:
     return courses.candidates_of(
         facts.plot.shelf,
         facts.tables.methods,
@@ -91,7 +89,7 @@ def _candidates(facts: SeasonFacts, belief: ClusterBelief) -> tuple[Candidate, .
     )
 
 
-def _sprayings(course: InsectCourse, found: Found) -> list[tuple[date, Spraying]]:
+def _sprayings(course: InsectCourse, found: course_search.Found) -> list[tuple[date, Spraying]]:
     """One treatment for each step and planting, by day."""
     work = []
     for step in found.steps:
@@ -130,7 +128,7 @@ def _only_if(course: InsectCourse, place: int, day: date) -> str:
     return "the look finds them still there"
 
 
-def _watches(course: InsectCourse, found: Found) -> list[Watch]:
+def _watches(course: InsectCourse, found: course_search.Found) -> list[Watch]:
     """Every own planting of the cluster: suspects, and those beside what is treated first."""
     beside = courses.look_beside(course.belief, found) if found.steps else ()
     treated = {
@@ -160,7 +158,7 @@ def _watches(course: InsectCourse, found: Found) -> list[Watch]:
     return watches
 
 
-def _cares(course: InsectCourse, found: Found, hurts: float) -> dict[str, Care]:
+def _cares(course: InsectCourse, found: course_search.Found, hurts: float) -> dict[str, Care]:
     """Share of the yield that feeding leaves, with and without the course."""
     stages, cares = course.belief.life.stages, {}
     for place, stand in enumerate(course.belief.stands):

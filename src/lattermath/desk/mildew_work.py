@@ -10,9 +10,8 @@ import numpy as np
 
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.mildew_clusters import MildewBelief
-from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.mildew_belief import effects
-from lattermath.desk.permits import Permits
+from lattermath.desk.permits import CourseRulings, Permits
 from lattermath.desk.pest_parts import (
     PestPart,
     amounts_for,
@@ -22,8 +21,7 @@ from lattermath.desk.pest_parts import (
     seen_on,
 )
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning import courses, mildew_courses
-from lattermath.planning.course_search import Candidate
+from lattermath.planning import course_search, courses, mildew_courses
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.treating import Spraying
@@ -85,12 +83,12 @@ def mildew_part(
     )
 
 
-def _candidate(facts: SeasonFacts, label: ProductLabel) -> Candidate:
+def _candidate(facts: SeasonFacts, label: ProductLabel) -> course_search.Candidate:
     """One product of the shelf, on both sides of the leaf, with what it costs."""
     method = facts.tables.methods[label.active]
     soft = "not classified" in method.group.lower() or method.group == "NC"
     hazard = facts.plot.household.worth_of_treatment * (courses.SOFT_HAZARD if soft else 1.0)
-    return Candidate(
+    return course_search.Candidate(
         key=label.key,
         method=label.active,
         product=label.key,

@@ -1,13 +1,15 @@
-"""Asks the rulings whether one treatment of one planting may be made at one coming visit."""
+"""Asks the rulings what may be done at a coming visit, for one treatment and for whole courses."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
+from functools import cached_property
 
 from lattermath.belief.soil import BedSoil
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.course_search import Candidate, Step
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.garden_limits import may_plant
 from lattermath.planning.label_limits import may_treat
@@ -18,6 +20,7 @@ from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling
 
+COURSE_DAYS = 35  # judgement: five weeks hold every course the trade knows
 DRY_CHANCE = 0.5  # judgement: the ground is called dry when more than half of the draws say so
 
 
@@ -112,3 +115,77 @@ class Permits:
         if planting.wilted:
             return True
         return None if soil is None else bool((soil.ks[:, 0] < 1.0).mean() > DRY_CHANCE)
+
+
+@dataclass
+class CourseRulings:
+    """The plantings of one cluster, in its order, before the rulings of this plot.
+
+    areas           : ground of each planting. [m2]
+    generation_days : of the organism, for the change of mode of action; None for a mildew.
+    """
+
+    facts: SeasonFacts
+    permits: Permits
+    plantings: tuple[Planting, ...]
+    areas: tuple[float, ...]
+    generation_days: float | None = None
+    _ruled: dict[tuple[object, ...], Ruling] = field(default_factory=dict)
+
+    @property
+    def visits(self) -> list[date]:
+        """The coming visits that a course may use."""
+        last = self.facts.today.toordinal() + COURSE_DAYS
+        return [e.day for e in self.facts.evenings if e.day.toordinal() <= last]
+
+    def minutes(self, candidate: Candidate, place: int, *, first: bool = True) -> float:
+        """Minutes on one planting; mixing is counted with the first of an evening."""
+        once = candidate.minutes_once if first else 0.0
+        return float(round(once + candidate.minutes * self.areas[place]))
+
+    def permit(
+        self, candidate: Candidate, visit: int, planting: str, so_far: tuple[Step, ...]
+    ) -> Ruling:
+        """The ruling on one candidate, with the course so far counted."""
+        place = next(n for n, one in enumerate(self.plantings) if one.key == planting)
+        counts = tuple(
+            (step.candidate.method, step.candidate.product, step.visit, there)
+            for step in so_far
+            for there in step.places
+            if self.bears_on[place][there]
+        )
+        key = (candidate.key, visit, place, counts)
+        if key not in self._ruled:
+            self._ruled[key] = self.permits.rule(
+                self.plantings[place],
+                candidate.method,
+                candidate.product,
+                self.facts.evenings[visit],
+                self.minutes(candidate, place),
+                [self._applied(*one) for one in counts],
+                generation_days=self.generation_days,
+                watered=True,
+            )
+        return self._ruled[key]
+
+    @cached_property
+    def bears_on(self) -> list[list[bool]]:
+        """Can a treatment of the second planting count for the first? On the same ground, and
+        everywhere where a label counts the whole year."""
+        whole_year = any(
+            limits.season_max_over == "year"
+            for label in self.facts.plot.shelf
+            for limits in label.crops
+        )
+        beds = [planting.bed for planting in self.plantings]
+        return [
+            [
+                n == m or whole_year or None in (one, other) or one == other
+                for m, other in enumerate(beds)
+            ]
+            for n, one in enumerate(beds)
+        ]
+
+    def _applied(self, method: str, product: str | None, visit: int, place: int) -> Applied:
+        at = self.facts.evenings[visit].leave
+        return self.permits.applied(self.plantings[place], method, product, at)
