@@ -75,8 +75,9 @@ class Names:
         suits = np.array([stand.laying for stand in self.stands])
         plants = np.array([stand.plants for stand in self.stands])
         efficacy = special.ndtr(z[:, len(SHARED) + n_own :])
+        full = np.array([stand.room / max(stand.plants, 1) for stand in self.stands])
         return Unknowns(
-            level=_log_normal(START, level, own[..., 0]) * suits,
+            level=np.minimum(_log_normal(START, level, own[..., 0]) * suits, full),
             settled=special.expit(1.5 * own[..., 1]),
             arrivals=_log_normal(ARRIVALS, arrivals, own[..., 2]) * suits * plants,
             field=_skewed(field, outdoors[:, 0]),

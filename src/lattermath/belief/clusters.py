@@ -241,6 +241,7 @@ def setting_of(
         settle,
         np.zeros(n_days, dtype=np.float32),
         settling_when_shaken(settle, life.figures.to_neighbour),
+        np.array([stand.room for stand in stands]),
     )
 
 
