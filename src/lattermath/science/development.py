@@ -73,18 +73,18 @@ def briere_rate(temperature_c: ArrayLike, a: float, lower: float, lethal: float)
     return a * heat * (heat - lower) * np.sqrt(lethal - heat)
 
 
-def day_temperatures(t_min: ArrayLike, t_max: ArrayLike, points: int = SINE_POINTS) -> FloatArray:
-    """Temperatures of a day at evenly weighted moments of one sine. [C], shape (..., points)
+def day_temperatures(t_min: ArrayLike, t_max: ArrayLike, moments: int = SINE_POINTS) -> FloatArray:
+    """Temperatures of a day at evenly weighted moments of one sine. [C], shape (..., moments)
 
     t_min, t_max : daily extremes, shape (...,). [C]
 
-    The moments are the Chebyshev nodes mean + half range * cos((2k - 1) pi / 2 points): the mean
+    The moments are the Chebyshev nodes mean + half range * cos((2k - 1) pi / 2 moments): the mean
     of any smooth response over them is its mean over the sine day.
     """
     low, high = np.asarray(t_min, dtype=np.float64), np.asarray(t_max, dtype=np.float64)
     if np.any(high < low):
         raise ValueError("t_max is below t_min on at least one day")
-    nodes = np.cos((2 * np.arange(1, points + 1) - 1) * np.pi / (2 * points))
+    nodes = np.cos((2 * np.arange(1, moments + 1) - 1) * np.pi / (2 * moments))
     middle, half = (high + low) / 2, (high - low) / 2
     return np.asarray(middle[..., None] + half[..., None] * nodes)
 
@@ -104,12 +104,12 @@ def daily_heat(
     return np.asarray(working_heat(day_temperatures(t_min, t_max), lower, upper, bend).mean(-1))
 
 
-def by_temperature(temperature_c: ArrayLike, points: Sequence[tuple[float, float]]) -> FloatArray:
+def by_temperature(temperature_c: ArrayLike, nodes: Sequence[tuple[float, float]]) -> FloatArray:
     """A figure given at some temperatures, straight between them and level outside, any shape.
 
-    points : (temperature [C], value), temperatures rising.
+    nodes : (temperature [C], value), temperatures rising.
     """
-    known = np.asarray(points, dtype=np.float64)
+    known = np.asarray(nodes, dtype=np.float64)
     temperature = np.asarray(temperature_c, dtype=np.float64)
     return np.asarray(np.interp(temperature, known[:, 0], known[:, 1]))
 
