@@ -99,7 +99,7 @@ def daily_heat(
     """Working heat of each day, integrated over one sine a day. [C d], shape as given
 
     NaN in gives NaN out. See `working_heat` and `day_temperatures`.
-    Checked: tests/published/test_pest_checks.py, four integrals of check O15.
+    Checked: tests/published/test_whitefly_development.py, four integrals of check O15.
     """
     return np.asarray(working_heat(day_temperatures(t_min, t_max), lower, upper, bend).mean(-1))
 
