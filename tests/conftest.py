@@ -1,9 +1,18 @@
-"""Nothing is skipped in silence: a test that cannot run is a test that failed."""
+"""Nothing is skipped in silence: a test that cannot run is a test that failed.
+
+Property tests draw the same cases on every run, so that one tree has one verdict. To look for new
+cases: python -m pytest --hypothesis-profile=seek
+"""
 
 from collections.abc import Generator
 from typing import Any
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("steady", derandomize=True, deadline=None)
+settings.register_profile("seek", max_examples=400, deadline=None)
+settings.load_profile("steady")
 
 
 def _refuse(report: Any) -> None:

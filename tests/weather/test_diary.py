@@ -3,7 +3,7 @@
 from datetime import date, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from lattermath.vocabulary.errors import WeatherFileError
@@ -214,6 +214,7 @@ def test_the_digest_follows_the_content(taken):
         max_size=8,
     )
 )
+@example(days=[(6, 0, None), (11, 21, None)])  # a front of 5 K to the digit, which F blurred
 def test_units_make_a_round_trip(days):
     """The same days in C and mm and in F and inch read alike."""
     metric, us = [HEAD.strip()], ["date,tmin_f,tmax_f,rain_in"]

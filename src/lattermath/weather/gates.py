@@ -105,13 +105,13 @@ def _steps(days: NDArray[np.int64], values: Values, other: Values) -> Iterator[i
 def _alone(days: NDArray[np.int64], values: Values, other: Values, n: int, m: int) -> bool:
     """True when a value stands far off that of at most three days before, and alone in it."""
     step, shared = values[n] - values[m], other[n] - other[m]
-    front = bool(shared * np.sign(step) >= FRONT_K)
+    front = bool(shared * np.sign(step) >= FRONT_K - _ROUNDING_K)
     return bool(abs(step) > LARGEST_STEP_K + _ROUNDING_K and days[n] - days[m] <= 3) and not front
 
 
 def _stuck(days: NDArray[np.int64], values: Values) -> Iterator[int]:
     """Days that repeat the same value longer than a working thermometer does."""
-    same = np.concatenate(([False], (np.diff(values) == 0.0) & (np.diff(days) == 1)))
+    same = np.concatenate(([False], (np.abs(np.diff(values)) < _ROUNDING_K) & (np.diff(days) == 1)))
     run = np.zeros(values.size, dtype=np.int64)
     for n in np.flatnonzero(same):
         run[n] = run[n - 1] + 1
