@@ -164,6 +164,12 @@ def of(active: str, **over: Any) -> World:
     return a_world(product(active, key="P", **over))
 
 
+def pulled(planting: str, plants: int) -> Task:
+    before = TUESDAY - timedelta(hours=1)
+    count = (Amount("plants", plants, "plants"),)
+    return Task("out", "pull", "replace", "Pull.", 5, planting, starts=before, amounts=count)
+
+
 def bloom(world: World) -> World:
     return with_beans(world, in_bloom=True)
 
@@ -206,6 +212,10 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
     "picked after a product that is gone": (
         "picks before it is clear",
         lambda: done(CLEAN, SOAP, 30, product="gone"),
+    ),
+    "picked after the last was pulled": (
+        "works at plants that were pulled",
+        lambda: replace(CLEAN, more=(pulled("beans", 20),)),
     ),
     "worked in the bed": (
         "works in a bed before re-entry is over",
@@ -621,6 +631,10 @@ def test_what_was_corrected_or_withdrawn_no_longer_counts() -> None:
     broken = done(CLEAN, SOAP, 6)
     back = replace(an_event(9, TUESDAY, CLEAN.plot, Withdrawal("slip")), supersedes="id 1")
     assert replace(broken, events=(*broken.events, back)).whats() == set()
+
+
+def test_what_is_left_standing_is_worked_at() -> None:
+    assert replace(CLEAN, more=(pulled("beans", 19),)).whats() == set()
 
 
 def test_home_jobs_are_not_in_the_bed() -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from lattermath.audit.closures import Closure
 from lattermath.audit.figures import DAY
-from lattermath.audit.ledger import Application, Site, Stay, ground_of, is_application
+from lattermath.audit.ledger import Application, Site, Stay, ground_of, is_application, stays
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.plan import Clearance, Plan
 
@@ -48,6 +48,35 @@ def _closed(stay: Stay, closure: Closure, site: Site) -> Fault:
         f"closed until {until}",
         "Pick first, then treat." if picks else "Work in another bed.",
     )
+
+
+def check_gone(plan: Plan, site: Site) -> Iterator[Fault]:
+    """Nobody is sent to plants of which an earlier visit pulled the last."""
+    gone: dict[str, Stay] = {}
+    pulling: dict[str, Stay] = {}
+    visit = None
+    for stay in stays(plan):
+        if stay.visit is not visit:
+            gone |= pulling
+            pulling, visit = {}, stay.visit
+        key = stay.task.planting
+        if key in gone and stay.task.kind not in PLANTS_SOMETHING:
+            yield Fault(
+                "works at plants that were pulled",
+                stay.where,
+                f"{key}: {gone[key].where}",
+                "Leave the work out.",
+            )
+        if key is not None and _pulls_the_last(stay, site):
+            pulling[key] = stay
+
+
+def _pulls_the_last(stay: Stay, site: Site) -> bool:
+    planting = site.plantings.get(stay.task.planting or "")
+    if stay.task.kind != "pull" or planting is None:
+        return False
+    counts = [a.quantity for a in stay.task.amounts if a.what == "plants"]
+    return any(count >= planting.plants for count in counts)
 
 
 def check_clearances(plan: Plan, closed: list[Closure], site: Site) -> Iterator[Fault]:

@@ -12,7 +12,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from lattermath.audit.closures import closures
 from lattermath.audit.course_check import check_courses, check_covers, check_turns
 from lattermath.audit.figures import LEAVE_NOTHING
-from lattermath.audit.ground_check import check_clearances, check_plant_back, check_stays
+from lattermath.audit.ground_check import (
+    check_clearances,
+    check_gone,
+    check_plant_back,
+    check_stays,
+)
 from lattermath.audit.hour_check import check_hours
 from lattermath.audit.label_check import check_labels
 from lattermath.audit.ledger import is_application, ledger, site_of, stays
@@ -58,6 +63,7 @@ def _faults(
     yield from check_labels(applied, site)
     yield from check_hours(applied, evenings, site)
     yield from check_stays(work, closed, site)
+    yield from check_gone(plan, site)
     yield from check_clearances(plan, closed, site)
     yield from check_plant_back(work, applied, site)
     yield from check_turns(applied, plan, site)

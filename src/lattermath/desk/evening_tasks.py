@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
-from datetime import datetime, timedelta
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime, timedelta
 
 from lattermath.desk.plan_picking import clearances, closed_beds
 from lattermath.desk.plan_tasks import WorkedOut, bag, cares, changes, picks
@@ -12,22 +12,48 @@ from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.looking import looking_tasks
-from lattermath.planning.treating import Spraying, refused, treating_task
+from lattermath.planning.treating import Spraying, treating_task
+from lattermath.planning.treating import refused as refusal
 from lattermath.planning.visit_plan import Ingredients, gathered, visit_plan
 from lattermath.planning.watering_tasks import water_left, watering_tasks
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
+from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Ruling
+
+
+@dataclass(slots=True)
+class Before:
+    """What the visits laid out so far will have done."""
+
+    applied: list[Applied] = field(default_factory=list)
+    picked: dict[str, date] = field(default_factory=dict)  # the last picking of each planting
+    gone: set[str | None] = field(default_factory=set)  # plantings pulled to the last plant
+
+    def remember(self, facts: SeasonFacts, worked: WorkedOut, visit: VisitPlan) -> None:
+        """Take in what one more visit does."""
+        self.applied += _planned(facts, worked, visit)
+        for task in visit.tasks:
+            if task.planting is None:
+                continue
+            if task.kind == "pick":
+                self.picked[task.planting] = visit.date
+            elif task.kind == "pull" and _to_the_last(task, facts.plot.planting(task.planting)):
+                self.gone.add(task.planting)
+
+    def stands(self, task: Task) -> bool:
+        """Is there still something to do it to?"""
+        return task.planting not in self.gone or task.kind in ("set out", "sow")
 
 
 def coming_visits(facts: SeasonFacts, worked: WorkedOut, number: int) -> tuple[VisitPlan, ...]:
     """Give the next `number` visits; what one does counts for those after it."""
     visits: list[VisitPlan] = []
-    planned: list[Applied] = []
+    before = Before()
     for evening in facts.evenings[:number]:
-        visit = _visit(facts, worked, evening, planned, first=not visits)
-        planned += _planned(facts, worked, visit)
+        visit = _visit(facts, worked, evening, before, first=not visits)
+        before.remember(facts, worked, visit)
         visits.append(visit)
     return tuple(visits)
 
@@ -36,18 +62,18 @@ def _visit(
     facts: SeasonFacts,
     worked: WorkedOut,
     evening: Evening,
-    planned: list[Applied],
+    before: Before,
     *,
     first: bool,
 ) -> VisitPlan:
     cautions = worked.permits.cautions
-    closed = closed_beds(facts, cautions, evening.arrive, planned)
-    clear = clearances(facts, cautions, evening.arrive, planned)
-    pick, barred = picks(facts, evening, worked, clear)
+    closed = closed_beds(facts, cautions, evening.arrive, before.applied)
+    clear = clearances(facts, cautions, evening.arrive, before.applied)
+    pick, barred = picks(facts, evening, worked, clear, before.picked)
     change = changes(facts, evening.day, worked)
     goes = {task.planting for task in change if task.kind == "pull"}
     watches = [w for w in worked.pests.watches if w.planting.key not in goes]
-    sprays, not_now = _treating(worked, evening, planned, goes | set(closed))
+    sprays, not_now = _treating(worked, evening, before.applied, goes | set(closed))
     share, hose = share_tonight(
         facts, evening.day, worked.crops.beliefs, worked.ground, frozenset(closed)
     )
@@ -59,14 +85,22 @@ def _visit(
         change,
         sprays,
     )
-    tasks = tuple(task for task in work if task.planting not in closed)
+    tasks = tuple(t for t in work if t.planting not in closed and before.stands(t))
+    refused = (*closed.values(), *barred, *not_now)
     found = Ingredients(
         tasks,
-        (*closed.values(), *barred, *not_now, *(_waiting(worked, evening) if first else ())),
+        (
+            *(bar for bar in refused if bar.planting not in before.gone or bar.planting is None),
+            *(_waiting(worked, evening) if first else ()),
+        ),
         water_left(share) if first else "",
         bag(facts, tasks),
     )
     return visit_plan(evening, facts.plot.visiting.minutes, found)
+
+
+def _to_the_last(pull: Task, planting: Planting) -> bool:
+    return any(a.what == "plants" and a.quantity >= planting.plants for a in pull.amounts)
 
 
 def _waiting(worked: WorkedOut, evening: Evening) -> Iterator[NotToday]:
@@ -97,7 +131,7 @@ def _treating(
         ruled = replace(spraying, ruling=_rule(worked, spraying, evening, starts, tonight))
         task = treating_task(evening.day, ruled)
         if task is None:
-            refusals.append(refused(ruled))
+            refusals.append(refusal(ruled))
             continue
         tasks.append(task)
         tonight.append(

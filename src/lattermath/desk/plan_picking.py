@@ -71,12 +71,19 @@ def closed_beds(
 
 
 def bearings(
-    facts: SeasonFacts, visit: date, beliefs: Mapping[str, CropBelief], sick: frozenset[str]
+    facts: SeasonFacts,
+    visit: date,
+    beliefs: Mapping[str, CropBelief],
+    sick: frozenset[str],
+    planned: Mapping[str, date],
 ) -> list[Bearing]:
-    """Say what each planting should have ready at a visit, after the last picking of it."""
+    """Say what each planting should have ready at a visit, after the last picking of it.
+
+    planned : days on which visits before this one will have picked, by planting.
+    """
     found = []
     for key, belief in beliefs.items():
-        low, median, high = _ready_kg(facts, visit, belief)
+        low, median, high = _ready_kg(facts, visit, belief, planned.get(key))
         if high <= 0:
             continue
         planting = belief.planting
@@ -95,7 +102,9 @@ def bearings(
     return found
 
 
-def _ready_kg(facts: SeasonFacts, visit: date, belief: CropBelief) -> tuple[float, float, float]:
+def _ready_kg(
+    facts: SeasonFacts, visit: date, belief: CropBelief, planned: date | None
+) -> tuple[float, float, float]:
     """10th, 50th and 90th percentile of what grew ready since the last picking. [kg]"""
     since = visit - timedelta(days=LONGEST_WAIT_DAYS)
     picked = [
@@ -103,7 +112,7 @@ def _ready_kg(facts: SeasonFacts, visit: date, belief: CropBelief) -> tuple[floa
         for event in facts.events
         if isinstance(event.payload, Picking) and event.payload.planting == belief.planting.key
     ]
-    first = max([since, *picked])
+    first = max([since, *picked, *([planned] if planned else [])])
     start, end = facts.day_index(first), facts.day_index(visit)
     kg = belief.kg[:, max(start, 0) : max(end, 0)].sum(axis=1)
     kg = kg * bearing_if_left(belief.condition, 1)[0]

@@ -37,10 +37,14 @@ class WorkedOut:
 
 
 def picks(
-    facts: SeasonFacts, evening: Evening, made: WorkedOut, clear: Mapping[str, Clearance]
+    facts: SeasonFacts,
+    evening: Evening,
+    made: WorkedOut,
+    clear: Mapping[str, Clearance],
+    picked: Mapping[str, date],
 ) -> tuple[list[Task], list[NotToday]]:
-    """Give what to pick at a visit, and what is barred."""
-    ready = bearings(facts, evening.day, made.crops.beliefs, made.pests.sick)
+    """Give what to pick at a visit after planned pickings, and what is barred."""
+    ready = bearings(facts, evening.day, made.crops.beliefs, made.pests.sick, picked)
     return picking_tasks(evening.day, ready, clear, evening.arrive)
 
 

@@ -271,7 +271,7 @@ def _reasons(belief: ClusterBelief, found: Found) -> tuple[Because, ...]:
         told.append(Because(_takes(candidate, belief), rests_on=candidate.effect.rests_on))
     for other in found.alternatives:
         if other.cost > 0:
-            said_more = f"{other.says.lower()}: about {_about(other.cost)} portions worse"
+            said_more = f"{other.says.lower()}: {_worse(other.cost)} portions worse"
             told.append(Because(said_more, rests_on=("computed:courses on the same futures",)))
     return tuple(told)
 
@@ -292,6 +292,11 @@ def _about(number: float) -> str:
     if number >= 10:
         return f"{round(number, -1 if number >= 100 else 0):.0f}"
     return f"{number:.1f}" if number >= 0.095 else "under 0.1"
+
+
+def _worse(cost: float) -> str:
+    said_so = _about(cost)
+    return said_so if said_so.startswith("under") else f"about {said_so}"
 
 
 def first_treatment(found: Found, visits: Sequence[date]) -> str:

@@ -38,7 +38,7 @@ def visit_plan(evening: Evening, minutes: int, found: Ingredients) -> VisitPlan:
         minutes=ordered.minutes,
         tasks=ordered.tasks,
         not_today=found.not_today,
-        left_out=tuple(task.says for task in ordered.left_out),
+        left_out=tuple(map(_left_out, ordered.left_out)),
         short_of_time=short_of_time(ordered.tasks),
         if_missed=if_missed(ordered.tasks),
         bring=tuple(dict.fromkeys(found.bring)),
@@ -79,3 +79,8 @@ def gathered(*parts: Sequence[Task]) -> tuple[Task, ...]:
         for task in part:
             seen.setdefault(task.id, task)
     return tuple(seen.values())
+
+
+def _left_out(task: Task) -> str:
+    """A task named among others: a picking says only what, so the work is put before it."""
+    return f"pick {task.says[:1].lower()}{task.says[1:]}" if task.kind == "pick" else task.says

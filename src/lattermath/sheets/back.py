@@ -119,13 +119,15 @@ def _bare(verdicts: Sequence[Verdict], tell: Teller) -> Iterable[str]:
 
 
 def _verdict(verdict: Verdict, tell: Teller) -> Table:
-    sure = w.REPLACING_BETTER.format(chance=figures.chance(verdict.chance_replacing_better))
+    bare = not any(option.fate in ("fight", "let run") for option in verdict.options)
+    better = w.FILLING_BETTER if bare else w.REPLACING_BETTER
+    sure = better.format(chance=figures.chance(verdict.chance_replacing_better))
     error = round(verdict.chance_error * 100)
     if error:
         sure += w.GIVE_OR_TAKE.format(error=f"{error} in 100")
     if verdict.decide_by:
         sure += f"; {w.DECIDE_BY.format(day=calendar.said(verdict.decide_by))}"
-    word = w.VERDICT_WORDS[verdict.verdict].lower()
+    word = w.FILL if bare else w.VERDICT_WORDS[verdict.verdict].lower()
     parts = [f"{tell.name(verdict.planting)}: {word}", sure, tell.reasons(verdict.because)]
     heads = w.OPTION_HEADS if tell.units == "metric" else w.OPTION_HEADS_US
     rows = tuple(

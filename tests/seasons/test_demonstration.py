@@ -1,0 +1,145 @@
+"""The demonstration's plot, worked out and held against what its journal and labels say by hand."""
+
+import csv
+from datetime import date, datetime, timedelta
+from importlib.resources import files
+from itertools import pairwise
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from lattermath.desk.demo import demo
+from lattermath.vocabulary.plan import Plan, Population, Task, VisitPlan
+
+HERE = ZoneInfo("America/Denver")
+SOAP_GAP_DAYS = 5  # typed from the invented label in the demonstration's plot.toml
+
+
+@pytest.fixture(scope="module")
+def plan(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    return demo(Path(tmp_path_factory.mktemp("shown")) / "plot").plan
+
+
+def tonight(plan: Plan) -> VisitPlan:
+    return plan.visits[0]
+
+
+def population(plan: Plan, organism: str) -> Population:
+    return next(p for p in plan.populations if p.organism.startswith(organism))
+
+
+def sprayed(task: Task) -> bool:
+    return task.kind == "treat" and task.product is not None
+
+
+def test_the_beans_wait_three_days_to_the_minute(plan: Plan) -> None:
+    """Treated 28 July 20:05, three days on the label: 31 July 20:05."""
+    beans = next(clear for clear in plan.picking if clear.planting == "beans")
+    assert not beans.clear_now
+    assert beans.safe_from == datetime(2011, 7, 31, 20, 5, tzinfo=HERE)
+    assert not [t for t in tonight(plan).tasks if t.kind == "pick" and t.planting == "beans"]
+
+
+def test_every_other_planting_may_be_picked(plan: Plan) -> None:
+    assert {c.planting for c in plan.picking if not c.clear_now} == {"beans"}
+
+
+def test_the_spray_is_the_last_job_before_leaving(plan: Plan) -> None:
+    for visit in plan.visits:
+        done = [t for t in visit.tasks if t.part != "at home"]
+        sprays = [n for n, task in enumerate(done) if sprayed(task)]
+        assert sprays == list(range(len(done) - len(sprays), len(done)))
+
+
+def test_the_work_fits_the_time(plan: Plan) -> None:
+    for visit in plan.visits:
+        latest = max((t.ends for t in visit.tasks if t.ends), default=visit.arrive)
+        assert latest <= visit.leave
+    assert tonight(plan).left_out  # the demonstration's evening is too short on purpose
+
+
+def test_no_product_comes_back_before_its_label_allows(plan: Plan) -> None:
+    days: dict[str, list[date]] = {}
+    for step in population(plan, "greenhouse").course:
+        if step.product == "soap":
+            for key in step.plantings:
+                days.setdefault(key, []).append(step.day)
+    assert days
+    for treated in days.values():
+        gaps = [later - sooner for sooner, later in pairwise(treated)]
+        assert all(gap >= timedelta(days=SOAP_GAP_DAYS) for gap in gaps)
+
+
+def test_the_second_spray_comes_within_a_week(plan: Plan) -> None:
+    """Common practice: five to seven days at this warmth, or the life cycle starts again."""
+    aubergines = [
+        step.day
+        for step in population(plan, "greenhouse").course
+        if "aubergines" in step.plantings and step.product == "soap"
+    ]
+    assert 5 <= (aubergines[1] - aubergines[0]).days <= 7
+
+
+def test_sulfur_waits_for_a_cooler_evening_and_says_why(plan: Plan) -> None:
+    mildew = population(plan, "cucurbit")
+    first = min(step.day for step in mildew.course)
+    assert first > tonight(plan).date
+    bars = [why.says for item in tonight(plan).not_today for why in item.because]
+    assert any("28" in says and "not above" in says for says in bars)
+
+
+def test_whiteflies_are_followed_over_the_fence(plan: Plan) -> None:
+    """Adults flushed here settle on the neighbour's tomatoes two metres off, and come back."""
+    connected = population(plan, "greenhouse").plantings
+    assert "aubergines" in connected
+    assert any("next" in key or "neighbour" in key for key in connected)
+    treated = {t.planting for visit in plan.visits for t in visit.tasks if t.kind == "treat"}
+    assert not [key for key in treated if key and ("next" in key or "neighbour" in key)]
+
+
+def test_nobody_works_at_what_an_earlier_visit_pulled(plan: Plan) -> None:
+    gone: set[str] = set()
+    for visit in plan.visits:
+        for task in visit.tasks:
+            assert task.planting not in gone or task.kind in ("set out", "sow")
+        gone |= {
+            task.planting
+            for task in visit.tasks
+            if task.kind == "pull" and task.planting and ": all," in task.says
+        }
+    assert gone
+
+
+def test_each_lot_of_cups_is_given_away_once(plan: Plan) -> None:
+    put = [t for visit in plan.visits for t in visit.tasks if t.kind == "set out"]
+    assert put
+    courgettes = sum(
+        a.quantity for t in put if "courgettes" in t.says for a in t.amounts if a.what == "plants"
+    )
+    assert courgettes <= 5  # as many as the plot file has in cups
+
+
+def test_everything_advised_has_a_reason_that_rests_on_something(plan: Plan) -> None:
+    for visit in plan.visits:
+        for task in visit.tasks:
+            assert any(why.rests_on for why in task.because), task.says
+
+
+def test_nothing_is_promised_after_the_latest_hard_frost_on_record(plan: Plan) -> None:
+    """Counted from the station's own file: no year before 2011 kept above -2 C for longer."""
+    ends = max(first_hard_frosts().values()).replace(year=2011)
+    for outlook in plan.outlook:
+        for week, kg in zip(outlook.weeks, outlook.with_plan, strict=True):
+            assert week <= ends or kg.high == 0, (outlook.planting, week)
+
+
+def first_hard_frosts() -> dict[int, date]:
+    """First day from August on with a minimum of -2 C or less, as if all in one year."""
+    text = (files("lattermath") / "demo" / "champion.csv").read_text("utf-8")
+    found: dict[int, date] = {}
+    for row in csv.DictReader(line for line in text.splitlines() if not line.startswith("#")):
+        day, low = date.fromisoformat(row["date"]), row["tmin_c"]
+        if day.year < 2011 and day.month >= 8 and low and float(low) <= -2:
+            found.setdefault(day.year, day.replace(year=2011))
+    return found
