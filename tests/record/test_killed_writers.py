@@ -35,7 +35,7 @@ def test_hundreds_of_killed_writers_lose_nothing_that_was_acknowledged(tmp_path:
     told: dict[str, list[tuple[int, str]]] = {}
     for each in rounds:
         told.setdefault(each["journal"], []).extend(map(tuple, each["told"]))
-    assert sum(map(len, told.values())) > 5 * ROUNDS  # the kills fell among real work
+    assert sum(map(len, told.values())) > 3 * ROUNDS  # the kills fell among real work
     for name, acknowledged in told.items():
         if (tmp_path / name).exists():
             assert_whole(tmp_path / name, acknowledged)

@@ -111,6 +111,13 @@ def test_nobody_works_at_what_an_earlier_visit_pulled(plan: Plan) -> None:
     assert gone
 
 
+def test_nothing_goes_in_where_the_old_plants_still_stand(plan: Plan) -> None:
+    for visit in plan.visits:
+        order = [(task.kind, task.planting) for task in visit.tasks]
+        for n, (kind, planting) in enumerate(order):
+            assert kind != "pull" or ("set out", planting) not in order[:n]
+
+
 def test_each_lot_of_cups_is_given_away_once(plan: Plan) -> None:
     put = [t for visit in plan.visits for t in visit.tasks if t.kind == "set out"]
     assert put

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from lattermath.planning.task_ids import task_id
 from lattermath.vocabulary.calendar import short
-from lattermath.vocabulary.plan import Amount, Task, Verdict
+from lattermath.vocabulary.plan import Amount, Part, Task, Verdict
 from lattermath.vocabulary.plot import Planting, StandbyLot
 from lattermath.vocabulary.ruling import Because
 
@@ -16,6 +16,7 @@ MINUTES_A_PLANT_PULLED = 1.5  # judgement: bag, cut, carry
 MINUTES_TO_SOW = 10.0  # judgement
 WATER_TO_SET_OUT_L = 1.0  # common practice: a litre a plant, in the hole
 TIDE_OVER_DAYS = 21  # common practice: the young plants bear two to three weeks after setting out
+WASH_FIRST = "Wash hands and trowel after the sick plants."  # common practice
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +48,18 @@ def replacing_tasks(visit: date, replacement: Replacement) -> list[Task]:
     return tasks
 
 
+def _part(replacement: Replacement) -> Part:
+    """What follows sick plants follows them in the evening too: the ground must be free first."""
+    return "sick plants last" if replacement.sick else "replace"
+
+
 def _set_out(visit: date, replacement: Replacement, lot: StandbyLot) -> Task:
     wait = replacement.verdict.decide_by
     late = f" Too late after about {short(wait)}." if wait is not None else ""
     return Task(
         id=task_id(visit, "set out", lot.key, replacement.ground),
         kind="set out",
-        part="replace",
+        part=_part(replacement),
         planting=None if replacement.old is None else replacement.old.key,
         says=(
             f"Put {replacement.plants} {replacement.crop_name} from the cups in "
@@ -64,7 +70,10 @@ def _set_out(visit: date, replacement: Replacement, lot: StandbyLot) -> Task:
             Amount("plants", replacement.plants, "plants"),
             Amount("water", WATER_TO_SET_OUT_L * replacement.plants, "l", "common-practice"),
         ),
-        cautions=("Set out in the evening, look each plant through for eggs and scales first.",),
+        cautions=(
+            *((WASH_FIRST,) if replacement.sick else ()),
+            "Set out in the evening, look each plant through for eggs and scales first.",
+        ),
         because=(
             *replacement.verdict.because,
             Because(
@@ -96,7 +105,7 @@ def _pull(visit: date, replacement: Replacement, old: Planting) -> Task:
     return Task(
         id=task_id(visit, "pull", old.key, None),
         kind="pull",
-        part="sick plants last" if replacement.sick else "replace",
+        part=_part(replacement),
         planting=old.key,
         says=f"{old.name}: {which}, {bag}.{keep}",
         minutes=max(3.0, round(MINUTES_A_PLANT_PULLED * count)),
@@ -113,7 +122,7 @@ def _sow(visit: date, replacement: Replacement) -> Task:
     return Task(
         id=task_id(visit, "sow", replacement.crop, replacement.ground),
         kind="sow",
-        part="replace",
+        part=_part(replacement),
         planting=None if replacement.old is None else replacement.old.key,
         says=(
             f"Sow {replacement.crop_name} in {replacement.ground}. "
@@ -121,6 +130,7 @@ def _sow(visit: date, replacement: Replacement) -> Task:
         ),
         minutes=MINUTES_TO_SOW,
         amounts=(Amount("water", 5.0, "l", "common-practice"),),
+        cautions=(WASH_FIRST,) if replacement.sick else (),
         because=replacement.verdict.because,
         if_skipped=f"{replacement.ground} stands empty",
     )
