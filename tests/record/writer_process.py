@@ -2,7 +2,7 @@
 
 `rounds FOLDER COUNT SEED` forks one writer after another on one journal (and now and then on a
 new one), kills each with SIGKILL a random moment after it has told a random number of batches, and
-prints what every writer was told is safe. `write JOURNAL COUNT NAME` appends COUNT entries and ends.
+prints what every writer was told is safe. `write JOURNAL COUNT NAME` appends COUNT entries.
 """
 
 from __future__ import annotations
