@@ -89,6 +89,16 @@ def test_far_off_pickings_are_said_aloud() -> None:
     assert believe(COURGETTES, season, _pickings(0.5), dice).disagrees == ""
 
 
+def test_a_picking_carried_home_in_two_bags_is_one_picking() -> None:
+    season = autumn(TODAY)
+    halves = [
+        (day, Picking("c", kg), n)
+        for day, kg, n in zip(DAYS * 2, [0.2] * 10, range(10), strict=True)
+    ]
+    whole, two_bags = (believe(COURGETTES, season, p, dice) for p in (_pickings(0.4), halves))
+    assert (whole.kg == two_bags.kg).all() and whole.disagrees == two_bags.disagrees
+
+
 def test_pickings_without_a_weight_teach_nothing_and_are_not_zero() -> None:
     season = autumn(TODAY)
     counted = [(day, Picking("c", None, 3), 1) for day in DAYS]

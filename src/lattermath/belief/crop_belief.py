@@ -112,7 +112,7 @@ def believe(
         age = _age(traits, past, unknowns, begun, shift)
         kg = bearing_kg(past, unknowns, age, planting.plants) * _wearing(condition, weather.today)
         ratio = _log_ratios(weighed, kg, weather)
-        keep = _chosen(ratio, len(weighed), n, rng)
+        keep = _chosen(ratio, len({day for day, _, _ in weighed}), n, rng)
         disagrees = _disagreement(float(np.median(ratio)))
     unknowns = unknowns.taken(keep)
     begun = None if begun is None else _taken(begun, keep)
@@ -226,13 +226,16 @@ def _log_ratios(
 ) -> Draws:
     """Mean log of picked over expected, for each candidate draw."""
     sums = np.cumsum(kg, axis=1)
+    by_day: dict[date, float] = {}  # what was carried home in two bags is one picking
+    for day, picking, _ in weighed:
+        by_day[day] = by_day.get(day, 0.0) + (picking.kg or 0.0)
     logs, last = [], None
-    for day, picking, _ in sorted(weighed, key=lambda p: p[0]):
+    for day in sorted(by_day):
         column = weather.column(day)
         since = LONGEST_WAIT_DAYS if last is None else min(column - last, LONGEST_WAIT_DAYS)
         first = max(column - max(since, 1), 0)
         expected = sums[:, min(column, kg.shape[1] - 1)] - sums[:, first]
-        logs.append(np.log((picking.kg or 0.0) + 0.02) - np.log(expected + 0.02))
+        logs.append(np.log(by_day[day] + 0.02) - np.log(expected + 0.02))
         last = column
     return np.asarray(np.mean(logs, axis=0))
 
@@ -259,7 +262,8 @@ def _disagreement(log_ratio: float) -> str:
         return ""
     times = np.exp(abs(log_ratio))
     which = "more" if log_ratio > 0 else "less"
-    return f"picked about {times:.1f} times {which} than expected"
+    often = f"{times:.0f}" if times >= 2.5 else f"{times:.1f}"
+    return f"picked about {often} times {which} than the tables led one to expect"
 
 
 def _taken(begun: Begun, keep: Columns) -> Begun:
