@@ -215,6 +215,8 @@ def test_sample_size() -> None:
     lines = ask("sample-size", mean=1, after_leaves=[10, 30, 100], **whitefly)
     assert lines["stop_totals"] == pytest.approx([80.4, 54.5, 35.5], abs=0.06)
     assert lines["stop_total"] == pytest.approx(46.6, abs=0.06)
+    five = ask("sample-size", mean=5, **whitefly)
+    assert five["stop_total"] == pytest.approx(5 * five["leaves"])
     common = ask("sample-size", mean=4, precision=0.25, k=2, after_leaves=[5, 20])
     assert common["leaves"] == pytest.approx(12)  # (4 + 16 / 2) / (4 * 0.25)^2
     assert common["stop_totals"] == [None, pytest.approx(1 / (0.0625 - 0.025))]

@@ -79,6 +79,11 @@ def test_an_unknown_day_makes_every_sum_unknown() -> None:
         sprays_due([3, 3, nan, 3])
 
 
+def test_the_sum_begins_anew_at_every_spray() -> None:
+    """By hand: 36 on day 8; 17 more are passed with 20 on day 13, not with the 1 left over on 12."""
+    assert sprays_due([4] * 16, next_at=17) == [8, 13]
+
+
 def test_rain_favourable_days_by_hand() -> None:
     """Hyre's rule walked by hand: ten days of rain make 30 mm only from the tenth on."""
     low, high = np.full(14, 12.0), np.full(14, 22.0)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from lattermath.desk.kernel_forms import (
     Answer,
@@ -34,7 +34,18 @@ from lattermath.science.efficacy import (
 from lattermath.science.sequential_counts import real_errors, stop_lines
 
 MOST_COUNTED = 10_000_000
-Counts = NotNegative | Annotated[list[NotNegative], Field(min_length=1)]
+
+
+def _listed(value: object) -> object:
+    """One number as a list of it, so that a fault names the field and not a choice of forms."""
+    return value if isinstance(value, list) else [value]
+
+
+Counts = Annotated[
+    list[NotNegative],
+    Field(min_length=1),
+    BeforeValidator(_listed, json_schema_input_type=NotNegative | list[NotNegative]),
+]
 Chance = Annotated[Number, Field(gt=0, lt=1)]
 FORMULA = {
     "henderson-tilton": henderson_tilton,
@@ -102,9 +113,8 @@ def _compared(asked: EfficacyAsked) -> Efficacy:
     )
 
 
-def _survivors(field: str, dead: float | list[float]) -> list[float]:
+def _survivors(field: str, mortality: list[float]) -> list[float]:
     """Survivors in per cent from mortality in per cent."""
-    mortality = dead if isinstance(dead, list) else [dead]
     for value in mortality:
         if value > 100:
             remedy = "Give the counts before as well, or mortality from 0 to 100."
@@ -113,10 +123,7 @@ def _survivors(field: str, dead: float | list[float]) -> list[float]:
 
 
 def _as_many(asked: EfficacyAsked, before: str, after: str) -> None:
-    sizes = [
-        len(given) if isinstance(given := getattr(asked, field), list) else 1
-        for field in (before, after)
-    ]
+    sizes = [len(getattr(asked, field)) for field in (before, after)]
     if sizes[0] != sizes[1]:
         raise refuse("paired counts differ in number", after, sizes[1], f"Give {sizes[0]}.")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import numpy as np
 from pydantic import Field
@@ -23,7 +23,6 @@ from lattermath.desk.kernel_forms import (
     same_length,
     unknown_word,
 )
-from lattermath.knowledge.diseases import Disease
 from lattermath.science.development import thermal_response
 from lattermath.science.disease_progress import progress_area
 from lattermath.science.disease_severity_values import tom_cast, wallin
@@ -36,6 +35,9 @@ from lattermath.science.leaf_wetness import (
     wet_periods,
 )
 from lattermath.science.logistic_growth import severity_area, severity_on
+
+if TYPE_CHECKING:
+    from lattermath.knowledge.diseases import Disease
 
 MOST_HOURS = 24 * 366  # a year by the hour
 DayHours = Annotated[Number, Field(ge=0, le=24)]
