@@ -80,7 +80,7 @@ def test_an_unknown_day_makes_every_sum_unknown() -> None:
 
 
 def test_the_sum_begins_anew_at_every_spray() -> None:
-    """By hand: 36 on day 8; 17 more are passed with 20 on day 13, not with the 1 left over on 12."""
+    """By hand: 36 on day 8; 17 more are passed on day 13, not with the 1 left over on day 12."""
     assert sprays_due([4] * 16, next_at=17) == [8, 13]
 
 
