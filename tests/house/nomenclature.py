@@ -1,6 +1,6 @@
-"""Reads the names, units and meanings of the kernels out of their own docstrings.
+"""The table of names in docs/nomenclature.md, held against the kernels' own docstrings.
 
-python tests/house/nomenclature.py    writes the table of docs/nomenclature.md afresh
+python tests/house/nomenclature.py    puts in new names, takes out old ones; keeps what is written
 """
 
 from __future__ import annotations
@@ -15,10 +15,12 @@ ROOT = Path(__file__).resolve().parents[2]
 SCIENCE = ROOT / "src" / "lattermath" / "science"
 PAGE = ROOT / "docs" / "nomenclature.md"
 BEGINS, ENDS = "<!-- names of the kernels: begins -->", "<!-- names of the kernels: ends -->"
+NO_UNIT = "–"  # a name, a flag, an index, a count of things, a record
 
 # What a name's ending says about its unit. The longest ending rules.
 ENDINGS = {
     "degree_days": "C d",
+    "degree_days_a_week": "C d",
     "immature_days_per_cm2": "d/cm2",
     "days_for_5_percent": "d/cm2",
     "_mj_m2": "MJ/m2/d",
@@ -36,55 +38,93 @@ ENDINGS = {
     "_m": "m",
     "_percent": "%",
 }
-SHARES = {"0 to 1": "1", "0..1": "1"}  # shares are dimensionless
+SPELLINGS = {  # other ways to write one unit
+    "0 to 1": "1", "0..1": "1", "MJ m-2 d-1": "MJ/m2/d", "mm/d": "mm", "litre m-2": "mm",
+    "UTC hours": "h",
+}  # fmt: skip
+# Lines of a docstring that give one unit for several names and do not mean it for each.
+LOOSE = {("reference_et", "day_of_year"), ("leaf_wetness", "wet")}
+# Names of a list of tuples: the bracket is the unit of a member, not of the name.
+TUPLES = {("development", "nodes"), ("infection", "trials"), ("life_table", "born")}
 LINE = re.compile(r"^\s*(?P<names>[a-z_0-9]+(?:, [a-z_0-9]+)*)\s+: (?P<says>.+)$")
 UNIT = re.compile(r"\[([^\]]+)\]")
 
 
 @dataclass
-class Name:
-    """One name: where it is used, what its docstrings say, in what units."""
+class Told:
+    """What the code says of one name in one module."""
 
-    name: str
-    modules: set[str] = field(default_factory=set)
-    meanings: list[str] = field(default_factory=list)
+    meaning: str = ""
     units: set[str] = field(default_factory=set)
 
-    @property
-    def by_ending(self) -> str:
-        """The unit that the name's ending says; empty where it says none."""
-        fitting = [end for end in ENDINGS if self.name.endswith(end)]
-        return ENDINGS[max(fitting, key=len)] if fitting else ""
+
+@dataclass
+class Row:
+    """One line of the page: a name, what it means, its unit, and in which kernels."""
+
+    name: str
+    meaning: str
+    unit: str
+    where: set[str]
+
+    def __str__(self) -> str:
+        where = ", ".join(f"`{module}`" for module in sorted(self.where))
+        return f"| `{self.name}` | {self.meaning} | {self.unit} | {where} |"
 
 
-def names() -> dict[str, Name]:
-    """Every parameter and field of the public kernels, by name."""
-    found: dict[str, Name] = {}
+def unit_of_ending(name: str) -> str:
+    """The unit that a name's ending says; empty where it says none."""
+    fitting = [end for end in ENDINGS if name.endswith(end)]
+    return ENDINGS[max(fitting, key=len)] if fitting else ""
+
+
+def told() -> dict[tuple[str, str], Told]:
+    """Every parameter and field of a public kernel, by name and module."""
+    found: dict[tuple[str, str], Told] = {}
     for path in sorted(SCIENCE.glob("*.py")):
-        for node in ast.parse(path.read_text("utf-8")).body:
-            for name in _declared(node):
-                found.setdefault(name, Name(name)).modules.add(path.stem)
-            for name, says, units in _told(node):
-                if name in found:
-                    found[name].meanings.append(says)
-                    found[name].units.update(units)
-    return found
+        text = path.read_text("utf-8")
+        public = [n for n in ast.parse(text).body if not getattr(n, "name", "_").startswith("_")]
+        for node in public:
+            for name, says, units in _declared(node, text.splitlines()):
+                one = found.setdefault((name, path.stem), Told())
+                one.meaning = one.meaning or says
+                one.units.update(units)
+        for node in public:
+            for name, says, units in _documented(node):
+                one = found.get((name, path.stem), Told())
+                one.meaning = one.meaning or says
+                if (path.stem, name) not in LOOSE and (path.stem, name) not in TUPLES:
+                    one.units.update(units)
+    return {key: Told(one.meaning, {_same(u) for u in one.units}) for key, one in found.items()}
 
 
-def _declared(node: ast.stmt) -> Iterator[str]:
-    if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
-        yield from (arg.arg for arg in (*node.args.args, *node.args.kwonlyargs))
-    if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+def _same(unit: str) -> str:
+    return SPELLINGS.get(unit, unit)
+
+
+def _declared(node: ast.AST, lines: list[str]) -> Iterator[tuple[str, str, list[str]]]:
+    """Parameters by name; fields with the comment behind them and the unit of the whole record."""
+    if isinstance(node, ast.FunctionDef):
+        rest = [node.args.vararg] if node.args.vararg else []
+        for arg in (*node.args.posonlyargs, *node.args.args, *node.args.kwonlyargs, *rest):
+            yield arg.arg, "", []
+    if isinstance(node, ast.ClassDef):
+        whole = UNIT.findall((ast.get_docstring(node) or "").partition("\n")[0])
         for item in node.body:
             if isinstance(item, ast.AnnAssign) and isinstance(item.target, ast.Name):
-                yield item.target.id
+                says = lines[item.lineno - 1].partition("# ")[2]
+                yield item.target.id, UNIT.sub("", says).strip(), UNIT.findall(says) or whole
 
 
-def _told(node: ast.stmt) -> Iterator[tuple[str, str, list[str]]]:
-    """Lines `name, name : meaning [unit]` of a docstring, with the lines that go on below."""
-    if not isinstance(node, ast.FunctionDef | ast.ClassDef) or node.name.startswith("_"):
+def _documented(node: ast.AST) -> Iterator[tuple[str, str, list[str]]]:
+    """Lines `name, name : meaning [unit]` of a docstring, with the lines that go on below.
+
+    A function whose own name is also a parameter somewhere gives that name the unit of its result.
+    """
+    if not isinstance(node, ast.FunctionDef | ast.ClassDef):
         return
     lines = (ast.get_docstring(node) or "").splitlines()
+    yield node.name, "", UNIT.findall(lines[0]) if lines else []
     for n, line in enumerate(lines):
         match = LINE.match(line)
         if match is None:
@@ -94,28 +134,51 @@ def _told(node: ast.stmt) -> Iterator[tuple[str, str, list[str]]]:
             if not more.startswith("    ") or LINE.match(more):
                 break
             says.append(more.strip())
-        told, words = match["names"].split(", "), " ".join(says)
-        units = [SHARES.get(unit, unit) for unit in UNIT.findall(words)]
-        for n_name, name in enumerate(told):
-            own = units[n_name : n_name + 1] if len(units) == len(told) else units[:1]
-            yield name, words, own
+        names, words = match["names"].split(", "), " ".join(says)
+        units = UNIT.findall(words)
+        for k, name in enumerate(names):
+            own = units[k : k + 1] if len(units) == len(names) else units[:1]
+            yield name, UNIT.sub("", words).strip(" ,;."), own
 
 
-def table() -> str:
-    """The table as it stands in the page."""
-    rows = ["| name | unit | meaning | kernels |", "|---|---|---|---|"]
-    for name in sorted(names().values(), key=lambda one: one.name):
-        unit = ", ".join(sorted(name.units)) or name.by_ending
-        meaning = (name.meanings or [""])[0].replace("|", "/")
-        rows.append(f"| `{name.name}` | {unit} | {meaning} | {', '.join(sorted(name.modules))} |")
-    return "\n".join(rows)
+def rows(text: str) -> list[Row]:
+    """The rows of the table as the page has them."""
+    table = text.partition(BEGINS)[2].partition(ENDS)[0]
+    found = []
+    for line in table.splitlines():
+        cells = [cell.strip() for cell in line.strip("|").split("|")]
+        if line.startswith("| `") and len(cells) == 4:
+            found.append(
+                Row(cells[0].strip("`"), *cells[1:3], set(re.findall(r"`(\w+)`", line)[1:]))
+            )
+    for row in found:
+        row.where &= {module for module in row.where if (SCIENCE / f"{module}.py").exists()}
+    return found
+
+
+def refreshed(text: str) -> list[Row]:
+    """The rows with new names put in and old ones taken out; what is written by hand stays."""
+    said, kept = told(), rows(text)
+    for row in kept:
+        row.where = {module for module in row.where if (row.name, module) in said}
+    kept = [row for row in kept if row.where]
+    for (name, module), one in said.items():
+        own = [row for row in kept if row.name == name]
+        if any(module in row.where for row in own):
+            continue
+        unit = "".join(sorted(one.units)[:1]) or unit_of_ending(name)
+        if len(own) == 1 and unit in ("", own[0].unit):
+            own[0].where.add(module)
+        else:
+            kept.append(Row(name, one.meaning.replace("|", "/"), unit or NO_UNIT, {module}))
+    return sorted(kept, key=lambda row: (row.name, sorted(row.where)))
 
 
 def page(text: str) -> str:
-    """The page with the table made afresh."""
+    """The page with its table refreshed."""
     head, _, rest = text.partition(BEGINS)
-    _, _, tail = rest.partition(ENDS)
-    return f"{head}{BEGINS}\n\n{table()}\n\n{ENDS}{tail}"
+    table = ["| name | meaning | unit | where |", "|---|---|---|---|", *map(str, refreshed(text))]
+    return "\n\n".join([head + BEGINS, "\n".join(table), ENDS + rest.partition(ENDS)[2]])
 
 
 if __name__ == "__main__":
