@@ -13,7 +13,7 @@ import pytest
 
 import lattermath.desk
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.events import Event, Payload
+from lattermath.vocabulary.events import Event, How, Payload, TaskDone
 from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plan import Plan
 from lattermath.vocabulary.plot import Bed, Planting, Plot, WaterSupply
@@ -67,6 +67,11 @@ class Journal:
         when = datetime(2016, 7, 30, 0, 5, tzinfo=UTC)
         return Event(17, "id-17", "sighting", 1, when, "America/Chicago", when, payload)
 
+    def done(
+        self, folder: Path, task: str, how: How, note: str, at: datetime | None
+    ) -> tuple[Event, ...]:
+        return (self.log(folder, TaskDone(task, how, note), at, None),)
+
     def resolve(self, folder: Path, words: str) -> str:
         if words not in self.names:
             raise InputError(Fault("no such name", "plot.toml", words, "Nearest: beans."))
@@ -90,4 +95,6 @@ PLOT = Plot(
 def journal(seat: Callable[..., None]) -> Journal:
     held = Journal()
     seat("log_visit", log=held.log, resolve=held.resolve, plot_now=lambda folder: PLOT)
+    seat("after_treatment", after_treatment=lambda folder, event: ("Beans: closed.",))
+    seat("log_done", log_done=held.done)
     return held

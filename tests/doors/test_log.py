@@ -81,6 +81,13 @@ def test_words_of_the_work_become_one_entry(journal: Any, line: str, payload: Pa
     assert journal.entries == [(Path(), payload, None, None)]
 
 
+def test_a_treatment_is_answered_with_what_it_closes(
+    journal: Any, capsys: pytest.CaptureFixture[str]
+) -> None:
+    run(words("treated beans soap"))
+    assert capsys.readouterr().out.endswith("\nBeans: closed.\n")
+
+
 def test_pounds_and_gallons(journal: Any) -> None:
     run(words("picked beans 2 --units us"))
     run(words("watered 'bed C' 1gal"))

@@ -120,10 +120,11 @@ def _sprayings(course: InsectCourse, found: course_search.Found) -> list[tuple[d
 
 
 def _only_if(course: InsectCourse, place: int, day: date) -> str:
-    """A treatment that rests on an old look waits for a fresh one."""
+    """A treatment that rests on an old look, or on none of them found, waits for a fresh one."""
     key = course.belief.stands[place].key
     looked = last_looked(course.facts, key, course.belief.organism)
-    if looked is not None and (day - looked).days <= FRESH_DAYS:
+    there = key in seen_on(course.facts, course.belief.organism)
+    if there and looked is not None and (day - looked).days <= FRESH_DAYS:
         return ""
     return "the look finds them still there"
 

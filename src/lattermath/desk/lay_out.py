@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from lattermath.audit.plan_audit import require_clean
 from lattermath.desk.dice import SEED
 from lattermath.desk.evening_tasks import coming_visits
+from lattermath.desk.frost import frost_coming
 from lattermath.desk.plan_outlook import frost_words, outlooks, season_rule
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.plan_warnings import warnings
@@ -17,16 +19,26 @@ from lattermath.vocabulary.plan import SCHEMA_VERSION, Plan, VisitPlan
 
 Progress = Callable[[str, float], None]
 SHOWN = 2  # this visit and the next
+FROST_FIRST = "Pick what is tender, and cover. All else can wait."
 
 
 def lay_out(facts: SeasonFacts, previous: str, tell: Progress) -> Plan:
     """Give the whole plan, audited. PlanViolates when it breaks a limit."""
     worked = work_out(facts, tell)
     tell("laying out the visits", 0.85)
-    visits = coming_visits(facts, worked, SHOWN)
+    visits = _warned(coming_visits(facts, worked, SHOWN), frost_coming(facts))
     plan = _plan(facts, worked, visits, previous)
     tell("having it audited", 0.95)
     return require_clean(plan, facts.plot, facts.events, facts.evenings)
+
+
+def _warned(visits: tuple[VisitPlan, ...], frost: str) -> tuple[VisitPlan, ...]:
+    """A frost to come stands before everything else on the sheet."""
+    if not frost or not visits:
+        return visits
+    first = visits[0]
+    weather = ". ".join(words for words in (frost, first.weather) if words)
+    return (replace(first, weather=weather, short_of_time=FROST_FIRST), *visits[1:])
 
 
 def _plan(

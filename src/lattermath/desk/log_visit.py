@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -17,7 +17,9 @@ from lattermath.vocabulary.events import (
     Event,
     Payload,
     PlotRow,
+    SettingOut,
     Sighting,
+    Sowing,
     Treatment,
 )
 from lattermath.vocabulary.plot import Plot
@@ -39,6 +41,7 @@ def log(
     with open_journal(folder) as journal:
         zone = zone_of(journal)
         settled = _settled(payload, folder, journal)
+        _refuse_the_future(at, zone)
         entry = Entry(_instant(at, zone), zone, settled, _target(journal, supersedes))
         (event,) = journal.append([entry], clock.now(), id_maker(clock.now, clock.random_bytes))
     return event
@@ -96,7 +99,29 @@ def _settled(payload: Payload, folder: Folder, journal: Journal) -> Payload:
         return replace(payload, what=known or payload.what)
     if isinstance(payload, Treatment):
         return replace(payload, method=_method(payload, folder, journal))
+    if isinstance(payload, (Sowing, SettingOut)):
+        return replace(payload, crop=_crop(payload.crop, folder))
     return payload
+
+
+def _crop(words: str, folder: Folder) -> str:
+    """Give the id of a crop as growers call it."""
+    crosswalk = tables_of(folder).crosswalk
+    found = crosswalk.crop(words)
+    if found is None:
+        alike = [name for name in crosswalk.nearest(words) if crosswalk.crop(name)]
+        near = ", ".join(alike) or "names such as courgette, tomato or chard"
+        raise InputError(Fault("no such crop in the tables", "CROP", words, f"There are: {near}."))
+    return found
+
+
+def _refuse_the_future(at: datetime | None, zone: str) -> None:
+    """What has not happened is no entry."""
+    if at is not None and _instant(at, zone) > clock.now() + timedelta(minutes=5):
+        remedy = "Write down what was done, when it is done."
+        raise InputError(
+            Fault("this hour has not come yet", "--at", f"{at:%Y-%m-%d %H:%M}", remedy)
+        )
 
 
 def _method(treatment: Treatment, folder: Folder, journal: Journal) -> str:
@@ -127,6 +152,11 @@ def _target(journal: Journal, supersedes: str | None) -> str | None:
         return None
     for event in journal.events():
         if supersedes in (event.id, str(event.serial)):
+            if isinstance(event.payload, PlotRow):
+                remedy = "Change plot.toml and run `lattermath start`."
+                raise InputError(
+                    Fault("this entry comes from plot.toml", "entry", supersedes, remedy)
+                )
             return event.id
     raise InputError(
         Fault(

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
+from lattermath.desk.frost import without_frosted
 from lattermath.desk.season_facts import SeasonFacts, gather
 from lattermath.desk.start import bring_up, read_file
 from lattermath.desk.take_weather import forecast_of, sky
@@ -17,8 +19,11 @@ from lattermath.record.read_back import (
     plot_as_of,
     treatments,
 )
+from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import Event, PlotRow
 from lattermath.weather.usual_course import MonthNormal
+
+MOST_DAYS_AHEAD = 366  # judgement: beyond a year nothing that stands now is left
 
 
 def facts_of(
@@ -34,7 +39,7 @@ def facts_of(
     every = journal.events()
     zone = _zone(every)
     known = effective(every, None if as_known is None else end_of_day(as_known, zone))
-    day = on if on is not None else clock.now().date()
+    day = _asked_day(on, zone)
     plot = plot_as_of(known, day)
     now = clock.planning_instant(on, plot.place.time_zone, plot.visiting.arrive)
     today = now.date()
@@ -43,10 +48,10 @@ def facts_of(
         row.month: MonthNormal(row.low_c, row.high_c, row.rain_mm)
         for row in months_typed(known, today)
     }
-    return gather(
+    facts = gather(
         plot,
         past,
-        tuple(a for a in treatments(known) if a.at <= now),
+        tuple(a for a in treatments(known) if a.at.date() <= today),
         tables_of(folder),
         sky(journal, known, today + timedelta(days=1)),
         forecast_of(journal, known, today),
@@ -54,6 +59,16 @@ def facts_of(
         now,
         max((event.serial for event in known), default=0),
     )
+    return without_frosted(facts)
+
+
+def _asked_day(on: date | None, zone: str) -> date:
+    """The day asked about, or today by the plot's own clock, which may be ahead of UTC's."""
+    here = clock.now().astimezone(ZoneInfo(zone)).date()
+    if on is not None and (on - here).days > MOST_DAYS_AHEAD:
+        remedy = f"Ask for a day up to {here + timedelta(days=MOST_DAYS_AHEAD)}."
+        raise InputError(Fault("nothing can be said so far ahead", "--on", str(on), remedy))
+    return here if on is None else on
 
 
 def _zone(events: tuple[Event, ...]) -> str:

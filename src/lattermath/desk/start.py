@@ -15,7 +15,7 @@ from lattermath.record.journal import Entry, Journal
 from lattermath.record.plot_file import PlotFile, read_plot_file
 from lattermath.record.plot_rows import differences
 from lattermath.record.read_back import plot_as_of, weather_files_named
-from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.errors import Fault, InputError, PlotFileError
 from lattermath.vocabulary.events import Event
 from lattermath.vocabulary.place import Place
 from lattermath.weather.readings import read_weather
@@ -62,13 +62,23 @@ def read_file(folder: Folder, now: datetime) -> PlotFile | None:
         return None
     crosswalk = tables_of(folder).crosswalk
     return read_plot_file(
-        folder.plot_file.read_text("utf-8"),
+        _text(folder.plot_file),
         today=now.date(),
         crop_of=crosswalk.crop,
         near_crops=crosswalk.nearest,
         active_of=crosswalk.method,
         file=folder.plot_file.name,
     )
+
+
+def _text(file: Path) -> str:
+    """The text of the plot file; the mark that some editors put first is passed over."""
+    try:
+        return file.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        remedy = "Save it as UTF-8 text."
+        where = f"byte {fault.start}"
+        raise PlotFileError(Fault("the file is no UTF-8 text", file.name, where, remedy)) from fault
 
 
 def bring_up(journal: Journal, file: PlotFile, now: datetime) -> tuple[Event, ...]:

@@ -13,7 +13,10 @@ from lattermath.desk.take_weather import sky
 from lattermath.desk.wiring import Folder, folder_at, open_journal, tables_of
 from lattermath.record.journal import Journal
 from lattermath.record.read_back import plot_as_of
+from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.errors import Fault, InputError, WeatherFileError
+
+NOT_CLEAR = "Not known when it may be picked"
 
 
 def why(path: Path | str, address: str) -> list[str]:
@@ -40,6 +43,9 @@ def why(path: Path | str, address: str) -> list[str]:
             )
         )
     lines: list[str] = []
+    newer = max((e.serial for e in ground.events), default=0) - plan["stamp"]["serial"]
+    if newer > 0:
+        lines.append(f"{newer} entries are newer than this plan: run `lattermath plan` first.")
     for head, reasons in found:
         lines.append(head)
         for reason in reasons:
@@ -55,14 +61,25 @@ def _things(plan: dict[str, Any], address: str) -> Iterator[tuple[str, list[dict
             yield verdict["says"], verdict["because"]
     for clearance in plan["picking"]:
         if clearance["planting"] == address:
-            when = clearance["safe_from"] or ("now" if clearance["clear_now"] else "not known")
-            yield f"May be picked from: {when}", clearance["barred_by"]
+            yield (
+                f"{_cleared(clearance)}, by the plan of {plan['as_of'][:16]}",
+                clearance["barred_by"],
+            )
     for population in plan["populations"]:
         if address == population["organism"]:
             yield population["says"], population["because"]
     for advice in plan["standby"]:
         if address in (advice["lot"], advice["crop"]):
             yield advice["says"], advice["because"]
+
+
+def _cleared(clearance: dict[str, Any]) -> str:
+    if clearance["clear_now"]:
+        return "May be picked"
+    when = clearance["safe_from"]
+    return (
+        f"May be picked from {said_with_hour(datetime.fromisoformat(when))}" if when else NOT_CLEAR
+    )
 
 
 def _at_visit(visit: dict[str, Any], address: str) -> Iterator[tuple[str, list[dict[str, Any]]]]:

@@ -34,7 +34,7 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     return WorkedOut(
         crops=crops,
         pests=without_pulled(pests, crops.pulled(facts)),
-        clearances=clearances(facts, cautions, facts.now),
+        clearances=clearances(facts, cautions, max([facts.now, *(a.at for a in facts.applied)])),
         standby=standby(facts, crops),
         ground=ground,
         permits=permits,

@@ -13,12 +13,12 @@ from lattermath.doors import answering, asking
 from lattermath.doors.asking import HERE, AsJson, At, PlotFolder, UnitsAsked
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
+    Event,
     How,
     Level,
     Payload,
     Sighting,
     Surface,
-    TaskDone,
     Treatment,
     Visit,
     Withdrawal,
@@ -53,9 +53,21 @@ def post(folder: Path, payload: Payload, at: str, as_json: bool) -> int:
     from lattermath.desk import log_visit
 
     event = log_visit.log(folder, payload, asking.instant(at), _corrects.get())
-    when = f"{event.local:%Y-%m-%d %H:%M}"
-    answering.answer([f"Logged as entry {event.serial}: {event.kind}, {when}."], event, as_json)
+    answering.answer([_written(event), *_consequences(folder, event)], event, as_json)
     return answering.DONE
+
+
+def _written(event: Event) -> str:
+    return f"Logged as entry {event.serial}: {event.kind}, {event.local:%Y-%m-%d %H:%M}."
+
+
+def _consequences(folder: Path, event: Event) -> tuple[str, ...]:
+    """What a treatment closes; loaded for treatments only, since logging must be quick."""
+    if not isinstance(event.payload, Treatment):
+        return ()
+    from lattermath.desk.after_treatment import after_treatment
+
+    return after_treatment(folder, event)
 
 
 def key(folder: Path, words: str) -> str:
@@ -209,9 +221,9 @@ def treated(
     return post(plot, done, at, as_json)
 
 
-@log_app.command(help_epilogue=example("done t-3c2 --how otherwise --note 'only row 1'"))
+@log_app.command(help_epilogue=example("done b22f4b6f"))
 def done(
-    task: Annotated[str, Parameter(help="Task, as plan --json names it.")],
+    task: Annotated[str, Parameter(help="Task, as the end of the sheet's back names it.")],
     /,
     *,
     how: Literal["as-written", "otherwise", "not-done"] = "as-written",
@@ -220,8 +232,13 @@ def done(
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
 ) -> int:
-    """A task of a sheet done, changed or left."""
-    return post(plot, TaskDone(task, HOWS[how], note), at, as_json)
+    """A task of a sheet done as written, or left; anything else is logged by what was done."""
+    from lattermath.desk.log_done import log_done
+
+    events = log_done(plot, task, HOWS[how], note, asking.instant(at))
+    lines = [line for event in events for line in (_written(event), *_consequences(plot, event))]
+    answering.answer(lines, events, as_json)
+    return answering.DONE
 
 
 @log_app.command(help_epilogue=example("visit --minutes 70"))

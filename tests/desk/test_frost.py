@@ -1,0 +1,77 @@
+"""A frost to come leads the sheet; what a past one killed is no more worked at."""
+
+from datetime import date, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from lattermath.desk.log_visit import log
+from lattermath.desk.plan_visit import plan
+from lattermath.desk.start import start
+from lattermath.desk.take_weather import take
+from lattermath.vocabulary.events import Sighting
+
+PLOT = """
+format = 1
+
+[place]
+name = "Hollow"
+latitude = 51.5
+longitude = -0.6
+time_zone = "Europe/London"
+usual_first_frost = "10-05"
+
+[[planting]]
+name = "Courgettes"
+crop = "courgette"
+plants = 3
+set_out = 2016-06-01
+
+[[week]]
+first = 2016-09-18
+highs_c = [18, 17, 15]
+lows_c = [8, 6, 5]
+"""
+TODAY = date(2016, 9, 21)
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    (tmp_path / "plot.toml").write_text(PLOT, "utf-8")
+    start(tmp_path, datetime.fromisoformat("2016-09-18T12:00:00+00:00"))
+    return tmp_path
+
+
+def lows(folder: Path, first: date, lows_c: list[float], *, forecast: bool) -> None:
+    rows = [f"{first + timedelta(days=n)},{low},{low + 9},0" for n, low in enumerate(lows_c)]
+    file = folder / f"weather-{first}.csv"
+    file.write_text("\n".join(["date,tmin_c,tmax_c,rain_mm", *rows]), "utf-8")
+    at = datetime.fromisoformat(f"{TODAY}T12:00:00+00:00")
+    take(folder, file, forecast=forecast, at=at)
+
+
+def test_a_forecast_frost_leads_the_sheet(folder: Path) -> None:
+    lows(folder, TODAY, [4, -3, -4, 0], forecast=True)
+    visit = plan(folder, TODAY).visits[0]
+    assert visit.weather.startswith("FROST LIKELY by the morning of Thu 22 Sep")
+    assert "cover" in visit.short_of_time
+
+
+def test_no_frost_no_alarm(folder: Path) -> None:
+    lows(folder, TODAY, [9, 10, 11, 10, 9], forecast=True)
+    assert "FROST" not in plan(folder, TODAY).visits[0].weather
+
+
+def test_what_frost_has_killed_is_not_tended(folder: Path) -> None:
+    lows(folder, TODAY, [1, -5, -2, 1], forecast=False)
+    after = plan(folder, TODAY + timedelta(days=5))
+    assert not [t for visit in after.visits for t in visit.tasks if t.planting == "courgettes"]
+    assert any("killed Courgettes" in words for words in after.rough)
+
+
+def test_what_was_seen_alive_since_still_stands(folder: Path) -> None:
+    lows(folder, TODAY, [1, -5, -2, 1], forecast=False)
+    seen = Sighting("courgettes", "whitefly", "count", looked_at=5, total=0)
+    log(folder, seen, datetime(2016, 9, 25, 18, 0))
+    after = plan(folder, TODAY + timedelta(days=5))
+    assert not any("killed" in words for words in after.rough)
