@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date, timedelta
+from dataclasses import replace
+from datetime import date, datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
-from lattermath.planning.own_cautions import own_cautions
+from lattermath.planning.garden_limits import garden_rules, own_plants
+from lattermath.planning.limit_clauses import retreat
+from lattermath.planning.own_cautions import Cautions, own_cautions
 from lattermath.planning.picking_clearance import clearance_of
+from lattermath.planning.season_maximum import season_maximum
+from lattermath.planning.treatment_request import request_for
 from lattermath.record.read_back import effective, plot_as_of, treatments
-from lattermath.vocabulary.calendar import said, said_with_hour
-from lattermath.vocabulary.evening import Applied
+from lattermath.vocabulary.calendar import said_with_hour
+from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.events import Event, Treatment
 from lattermath.vocabulary.plan import Clearance
 from lattermath.vocabulary.plot import Planting, Plot
+from lattermath.vocabulary.ruling import Because
 
 
 def after_treatment(path: Path | str, event: Event) -> tuple[str, ...]:
@@ -35,7 +41,7 @@ def after_treatment(path: Path | str, event: Event) -> tuple[str, ...]:
     for key in event.payload.plantings:
         planting = plot.planting(key)
         clear = clearance_of(planting, applied, plot.shelf, event.local, zone, cautions)
-        lines += [_picking(planting, clear), *_breaches(planting, event, applied, plot)]
+        lines += [_picking(planting, clear), *_breaches(planting, event, applied, plot, cautions)]
     return tuple(line for line in lines if line)
 
 
@@ -49,33 +55,35 @@ def _picking(planting: Planting, clear: Clearance) -> str:
 
 
 def _breaches(
-    planting: Planting, event: Event, applied: Sequence[Applied], plot: Plot
+    planting: Planting, event: Event, applied: Sequence[Applied], plot: Plot, cautions: Cautions
 ) -> Iterator[str]:
-    """Lines of label and garden that this treatment did not keep."""
+    """What garden and label bar in this treatment, by the rulings that a plan asks."""
     done = event.payload
-    product = done.product if isinstance(done, Treatment) else None
-    if product is None:
+    if not isinstance(done, Treatment) or done.product is None:
         return
-    name = planting.name
-    if planting.neighbours_plot:
+    request = replace(
+        request_for(
+            plot, planting, done.method, done.product, _unknown(event.local), event.local, cautions
+        ),
+        minutes=0.0,
+        applied=tuple(a for a in applied if (a.serial, a.planting) != (event.serial, planting.key)),
+    )
+    name, label, limits = planting.name, request.label, request.limits
+    if _bars(own_plants(request, cautions)):
         yield f"{name}: these are a neighbour's plants."
-    if plot.rules.no_sprays:
-        yield f"{name}: the garden allows no sprays."
-    label = next((one for one in plot.shelf if one.key == product), None)
-    limits = None if label is None else label.limits_for(planting.crop)
+    yield from (f"{name}: {bar.says}." for bar in _bars(garden_rules(request, cautions)))
     if label is not None and limits is None:
         yield f"{name}: the label as you copied it does not list this crop."
-    if label is None or limits is None:
-        return
-    used = sorted(a.at for a in applied if (a.planting, a.product) == (planting.key, product))
-    before = [at for at in used if at < event.local]
-    days = limits.retreat_days.value
-    if before and days is not None and event.local < before[-1] + timedelta(days=days):
-        yield (
-            f"{name}: too soon by the label, {days:g} days after {said(before[-1].date())} "
-            f"with {label.name}."
-        )
-    most = limits.season_max.value
-    season = [at for at in used if at.year == event.local.year]
-    if most is not None and len(season) > most:
-        yield f"{name}: treatment {len(season)} with {label.name}; the label allows {most:g}."
+    if label is not None and limits is not None and _bars(retreat(request, cautions)):
+        days = limits.retreat_days.value or 0.0
+        yield f"{name}: too soon by the label, {days:g} days between two with {label.name}."
+    yield from (f"{name}: {bar.says}." for bar in _bars(season_maximum(request, cautions)))
+
+
+def _bars(reasons: Iterator[Because]) -> list[Because]:
+    return [reason for reason in reasons if not reason.holds]
+
+
+def _unknown(at: datetime) -> Evening:
+    """An evening of which nothing is known; no ruling asked here looks at it."""
+    return Evening(at.date(), at, at, None, None, None, None, None, None, None, None, None, None)

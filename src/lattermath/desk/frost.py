@@ -8,6 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.science.harvest_curve import first_frost
 from lattermath.vocabulary.calendar import said, short
 from lattermath.vocabulary.events import Care, Picking, Sighting
 from lattermath.vocabulary.measure import measure
@@ -61,13 +62,15 @@ def frost_coming(facts: SeasonFacts) -> str:
     if not any(p.crop in facts.tables.crops for p in facts.plot.standing()):
         return ""
     until = (facts.visits[1] if len(facts.visits) > 1 else facts.today) + timedelta(days=1)
-    lows = facts.t_min[:, facts.today_index + 1 : facts.day_index(until) + 1]
-    by_then = np.minimum.accumulate(lows, axis=1)
-    likely = np.flatnonzero((by_then <= 0).mean(axis=0) >= LIKELY)
-    if likely.size == 0:
+    tomorrow = facts.today_index + 1
+    column = int(
+        np.quantile(first_frost(facts.t_min, 0.0, tomorrow), LIKELY, method="inverted_cdf")
+    )
+    if column > facts.day_index(until):
         return ""
-    day = facts.today + timedelta(days=1 + int(likely[0]))
-    low = measure(round(float(np.median(by_then[:, likely[0]]))), "C")
+    day = facts.first + timedelta(days=column)
+    lows = facts.t_min[:, tomorrow : column + 1].min(axis=1)
+    low = measure(round(float(np.median(lows))), "C")
     return (
         f"FROST LIKELY by the morning of {said(day)}, about {low}: before it, pick what is tender "
         "and cover what is to stay"

@@ -24,6 +24,7 @@ from lattermath.planning import course_search, courses
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.treating import Spraying
+from lattermath.vocabulary.ruling import Because
 
 SUSPECT_PER_LEAF = 0.5  # judgement: young a leaf from which a look is worth its minutes
 
@@ -71,7 +72,7 @@ def insect_part(
     )
     return PestPart(
         population,
-        tuple(_sprayings(course, found)),
+        tuple(_sprayings(course, found, population.because[:2])),
         tuple(_watches(course, found)),
         _cares(course, found, hurts),
         _sick(course),
@@ -89,7 +90,9 @@ def _candidates(facts: SeasonFacts, belief: ClusterBelief) -> tuple[course_searc
     )
 
 
-def _sprayings(course: InsectCourse, found: course_search.Found) -> list[tuple[date, Spraying]]:
+def _sprayings(
+    course: InsectCourse, found: course_search.Found, because: tuple[Because, ...]
+) -> list[tuple[date, Spraying]]:
     """One treatment for each step and planting, by day."""
     work = []
     for step in found.steps:
@@ -111,9 +114,7 @@ def _sprayings(course: InsectCourse, found: course_search.Found) -> list[tuple[d
                 sprayed=candidate.product is not None,
                 only_if=_only_if(course, place, day),
                 wasted="" if first or not label else f"the first {candidate.name} is wasted",
-                because=courses.population_of(
-                    course.belief, found, course.rulings.visits, course.facts.today, course.name
-                ).because[:2],
+                because=because,
                 generation_days=course.rulings.generation_days,
             )))  # fmt: skip
     return work

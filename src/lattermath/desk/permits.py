@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from functools import cached_property
 
@@ -14,7 +14,12 @@ from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.garden_limits import may_plant
 from lattermath.planning.label_limits import may_treat
 from lattermath.planning.own_cautions import Cautions
-from lattermath.planning.treatment_request import Surroundings, TreatmentRequest, surroundings_of
+from lattermath.planning.treatment_request import (
+    Surroundings,
+    applied_to,
+    request_for,
+    surroundings_of,
+)
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plot import Planting
@@ -63,19 +68,20 @@ class Permits:
                     ),
                 )
             )
-        request = TreatmentRequest(
-            planting=planting,
-            method=self.cautions.facts(method),
-            label=self.label(product),
-            evening=evening,
-            starts=starts if starts is not None else hours[0],  # type: ignore[index]
+        request = request_for(
+            self.facts.plot,
+            planting,
+            method,
+            product,
+            evening,
+            starts if starts is not None else hours[0],  # type: ignore[index]
+            self.cautions,
+            self._surroundings(planting),
+        )
+        request = replace(
+            request,
             minutes=minutes,
-            country=self.facts.plot.place.country,
-            rules=self.facts.plot.rules,
-            hose_ban=self.facts.plot.water.hose_ban,
-            surroundings=self._surroundings(planting),
             applied=(*self.facts.applied, *planned),
-            shelf=self.facts.plot.shelf,
             generation_days=generation_days,
             dry_soil=False if watered else self._dry(planting),
         )
@@ -91,18 +97,7 @@ class Permits:
         self, planting: Planting, method: str, product: str | None, at: datetime
     ) -> Applied:
         """One planned treatment as the rulings count it."""
-        label = self.label(product)
-        return Applied(
-            at=at,
-            method=method,
-            product=product,
-            active=method if label is None else label.active,
-            group="" if label is None else label.group,
-            form="" if label is None else label.form,
-            planting=planting.key,
-            crop=planting.crop,
-            bed=planting.bed,
-        )
+        return applied_to(planting, method, product, self.label(product), at)
 
     def _surroundings(self, planting: Planting) -> Surroundings:
         if planting.key not in self._round:

@@ -112,7 +112,7 @@ def _ready_kg(
         for event in facts.events
         if isinstance(event.payload, Picking) and event.payload.planting == belief.planting.key
     ]
-    first = max([since, *picked, *([planned] if planned else [])])
+    first = max(since, planned or since, *picked)
     start, end = facts.day_index(first), facts.day_index(visit)
     kg = belief.kg[:, max(start, 0) : max(end, 0)].sum(axis=1)
     kg = kg * bearing_if_left(belief.condition, 1)[0]

@@ -14,7 +14,7 @@ from datetime import date, datetime, time, timedelta
 
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.rotation import mode_number
-from lattermath.planning.treatment_request import TreatmentRequest, on_ground
+from lattermath.planning.treatment_request import TreatmentRequest, applied_to, on_ground
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.label import CropLimits, ProductLabel
 from lattermath.vocabulary.plot import Planting
@@ -42,7 +42,7 @@ def season_maximum(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     """Neither this label's maximum nor that of one used before is passed by this treatment."""
     if r.label is None or r.limits is None or not r.limits.season_max.known:
         return
-    this = _as_applied(r, r.label)
+    this = applied_to(r.planting, r.method.key, r.label.key, r.label, r.ends)
     own = Maximum(r.label, r.limits, this)
     if r.limits.season_max.value is None:
         yield Because("the label prints no maximum", who="label", rests_on=own.address)
@@ -54,13 +54,6 @@ def season_maximum(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     for n, reason in enumerate(dict.fromkeys(kept)):
         if n == 0 or not reason.holds:
             yield reason
-
-
-def _as_applied(r: TreatmentRequest, label: ProductLabel) -> Applied:
-    p = r.planting
-    return Applied(
-        r.ends, r.method.key, label.key, label.active, label.group, label.form, p.key, p.crop, p.bed
-    )
 
 
 def _others(r: TreatmentRequest) -> Iterator[Maximum]:

@@ -101,11 +101,13 @@ def request_for(
     evening: Evening,
     starts: datetime,
     cautions: Cautions,
+    surroundings: Surroundings | None = None,
 ) -> TreatmentRequest:
     """A request with all that the plot tells; `dataclasses.replace` adds what only a plan knows.
 
     That is: minutes, applied, next_picks, work_in_bed, generation_days and dry_soil. A product
-    that is not on the shelf gives a request without a label, which is refused.
+    that is not on the shelf gives a request without a label, which is refused. `surroundings`
+    spares working them out again for a planting that is asked about often.
     """
     label = next((one for one in plot.shelf if one.key == product), None)
     facts = cautions.facts(method)
@@ -118,8 +120,25 @@ def request_for(
         country=plot.place.country,
         rules=plot.rules,
         hose_ban=plot.water.hose_ban,
-        surroundings=surroundings_of(plot, planting, cautions),
+        surroundings=surroundings or surroundings_of(plot, planting, cautions),
         shelf=plot.shelf,
+    )
+
+
+def applied_to(
+    planting: Planting, method: str, product: str | None, label: ProductLabel | None, at: datetime
+) -> Applied:
+    """A treatment that is only thought of, as the rulings count it; no label: a method without."""
+    return Applied(
+        at=at,
+        method=method,
+        product=product,
+        active=method if label is None else label.active,
+        group="" if label is None else label.group,
+        form="" if label is None else label.form,
+        planting=planting.key,
+        crop=planting.crop,
+        bed=planting.bed,
     )
 
 
