@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from lattermath.desk.kept_sheets import kept_sheets, tasks_of
 from lattermath.desk.log_visit import log
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.vocabulary.errors import Fault, InputError
@@ -66,18 +65,12 @@ def _work(task: dict[str, Any]) -> Payload | None:
 
 def _task(path: Path | str, wanted: str) -> dict[str, Any]:
     """The task of that id, from the newest kept plan that has it."""
+    newest: list[str] | None = None
     with open_journal(folder_at(path)) as journal:
-        texts = [journal.plan(kept.stamp) for kept in reversed(journal.plans())]
-    plans = [json.loads(text) for text in texts if text]
-    for plan in plans:
-        for task in _tasks(plan):
-            if task["id"] == wanted:
-                return task
-    known = ", ".join(task["id"] for plan in plans[:1] for task in _tasks(plan))
-    remedy = f"The last sheet has: {known or 'none yet, run lattermath plan'}."
+        for plan in kept_sheets(journal):
+            tasks = {task["id"]: task for _, task in tasks_of(plan)}
+            if wanted in tasks:
+                return tasks[wanted]
+            newest = list(tasks) if newest is None else newest
+    remedy = f"The last sheet has: {', '.join(newest or ()) or 'none yet, run lattermath plan'}."
     raise InputError(Fault("no sheet has this task", "TASK", wanted, remedy))
-
-
-def _tasks(plan: dict[str, Any]) -> Iterator[dict[str, Any]]:
-    for visit in plan["visits"]:
-        yield from visit["tasks"]

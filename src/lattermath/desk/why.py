@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from lattermath.desk.addresses import Ground, unfold
+from lattermath.desk.kept_sheets import kept_sheets, tasks_of
 from lattermath.desk.take_weather import sky
 from lattermath.desk.wiring import Folder, folder_at, open_journal, tables_of
 from lattermath.record.journal import Journal
@@ -54,8 +54,7 @@ def why(path: Path | str, address: str) -> list[str]:
 
 
 def _things(plan: dict[str, Any], address: str) -> Iterator[tuple[str, list[dict[str, Any]]]]:
-    for visit in plan["visits"]:
-        yield from _at_visit(visit, address)
+    yield from _at_visits(plan, address)
     for verdict in plan["verdicts"]:
         if verdict["planting"] == address:
             yield verdict["says"], verdict["because"]
@@ -82,13 +81,14 @@ def _cleared(clearance: dict[str, Any]) -> str:
     )
 
 
-def _at_visit(visit: dict[str, Any], address: str) -> Iterator[tuple[str, list[dict[str, Any]]]]:
-    for task in visit["tasks"]:
+def _at_visits(plan: dict[str, Any], address: str) -> Iterator[tuple[str, list[dict[str, Any]]]]:
+    for day, task in tasks_of(plan):
         if task["id"] == address:
-            yield f"{visit['date']}: {task['says']}", task["because"]
-    for bar in visit["not_today"]:
-        if bar["planting"] == address:
-            yield f"{visit['date']}: {bar['what']}", bar["because"]
+            yield f"{day}: {task['says']}", task["because"]
+    for visit in plan["visits"]:
+        for bar in visit["not_today"]:
+            if bar["planting"] == address:
+                yield f"{visit['date']}: {bar['what']}", bar["because"]
 
 
 def _reason(reason: dict[str, Any], ground: Ground) -> list[str]:
@@ -101,11 +101,9 @@ def _reason(reason: dict[str, Any], ground: Ground) -> list[str]:
 
 
 def _last_plan(journal: Journal) -> dict[str, Any]:
-    kept = journal.plans()
-    if not kept:
+    plan = next(kept_sheets(journal), None)
+    if plan is None:
         raise InputError(Fault("no plan was made yet", "why", "", "Run `lattermath plan` first."))
-    text = journal.plan(kept[-1].stamp)
-    plan: dict[str, Any] = json.loads(text or "{}")
     return plan
 
 

@@ -6,23 +6,16 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from lattermath.knowledge.rows import Row
+from lattermath.knowledge.rows import OfRow
 from lattermath.vocabulary.figure import Figure
 
 
 @dataclass(frozen=True, slots=True)
-class Crop:
+class Crop(OfRow):
     """One crop of the tables. A None is a figure the table lacks; temperatures in C, days, kg, m.
 
     Degree-days (`_dd`) are C d above `t_base` of the daily mean, never above `t_upper`.
     """
-
-    row: Row
-
-    @property
-    def id(self) -> str:
-        """Key of the crop."""
-        return self.row.id
 
     @property
     def name(self) -> str:

@@ -5,20 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from lattermath.knowledge.rows import Row
+from lattermath.knowledge.rows import OfRow
 from lattermath.vocabulary.figure import Figure
 
 
 @dataclass(frozen=True, slots=True)
-class Disease:
+class Disease(OfRow):
     """One disease. A None is a figure the table lacks; temperatures in C, days, hours."""
-
-    row: Row
-
-    @property
-    def id(self) -> str:
-        """Key of the disease."""
-        return self.row.id
 
     @property
     def name(self) -> str:

@@ -5,20 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from lattermath.knowledge.rows import Row
+from lattermath.knowledge.rows import OfRow
 from lattermath.vocabulary.figure import Figure
 
 
 @dataclass(frozen=True, slots=True)
-class GerminationRow:
+class GerminationRow(OfRow):
     """One crop of the germination tables. A temperature that is absent was not tested."""
-
-    row: Row
-
-    @property
-    def id(self) -> str:
-        """Key of the row."""
-        return self.row.id
 
     @property
     def days(self) -> Mapping[float, Figure | None]:

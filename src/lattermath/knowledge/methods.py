@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from lattermath.knowledge.rows import Row
+from lattermath.knowledge.rows import OfRow
 from lattermath.vocabulary.figure import Figure
 
 
@@ -19,15 +19,8 @@ class Efficacy:
 
 
 @dataclass(frozen=True, slots=True)
-class Method:
+class Method(OfRow):
     """One method. Its intervals are for planning before a label is in hand, and never permit."""
-
-    row: Row
-
-    @property
-    def id(self) -> str:
-        """Key of the method; for a chemical, its active ingredient."""
-        return self.row.id
 
     @property
     def name(self) -> str:
@@ -168,15 +161,8 @@ class Method:
 
 
 @dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(OfRow):
     """One rule that bounds treatments; a hard rule is never loosened."""
-
-    row: Row
-
-    @property
-    def id(self) -> str:
-        """Key of the rule."""
-        return self.row.id
 
     @property
     def hard(self) -> bool:
@@ -190,15 +176,8 @@ class Rule:
 
 
 @dataclass(frozen=True, slots=True)
-class FolkPractice:
+class FolkPractice(OfRow):
     """One thing people do, with what is known of it."""
-
-    row: Row
-
-    @property
-    def id(self) -> str:
-        """Key of the practice."""
-        return self.row.id
 
     @property
     def claim(self) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from lattermath.knowledge.rows import Row
+from lattermath.knowledge.rows import OfRow
 from lattermath.vocabulary.figure import Figure
 
 
@@ -21,15 +21,8 @@ class Duration:
 
 
 @dataclass(frozen=True, slots=True)
-class Organism:
+class Organism(OfRow):
     """One insect or mite of the tables. A None is a figure the table lacks; C, days, C d."""
-
-    row: Row
-
-    @property
-    def id(self) -> str:
-        """Key of the organism."""
-        return self.row.id
 
     @property
     def name(self) -> str:

@@ -69,6 +69,18 @@ class Row:
         raise TableError(Fault("the table has no such figure", where, column, remedy))
 
 
+@dataclass(frozen=True, slots=True)
+class OfRow:
+    """What every typed record of the tables is made of: its row, whole, and its key."""
+
+    row: Row
+
+    @property
+    def id(self) -> str:
+        """Key of the row."""
+        return self.row.id
+
+
 def read_rows(
     rows: Sequence[Mapping[str, Any]], columns: Columns, known: set[str]
 ) -> dict[str, Row]:

@@ -1,0 +1,22 @@
+"""The plans that the record kept, as plain data, the newest first."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from typing import Any
+
+from lattermath.record.journal import Journal
+
+
+def kept_sheets(journal: Journal) -> Iterator[dict[str, Any]]:
+    """Give the plans one by one, so that an old one is read only when the newer lack something."""
+    for kept in reversed(journal.plans()):
+        yield json.loads(journal.plan(kept.stamp) or "{}")
+
+
+def tasks_of(plan: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Give every task of a plan with the day of its visit."""
+    for visit in plan["visits"]:
+        for task in visit["tasks"]:
+            yield visit["date"], task
