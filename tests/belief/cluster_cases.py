@@ -20,7 +20,11 @@ from lattermath.vocabulary.plot import Bed, Planting, Plot
 
 TABLES = load_tables()
 LIFE = LifeHistory(
-    read_life(TABLES.organisms["greenhouse_whitefly"], TABLES.constants["defaults"].figures)
+    read_life(
+        TABLES.organisms["greenhouse_whitefly"],
+        TABLES.constants["defaults"].figures,
+        TABLES.habits["greenhouse_whitefly"],
+    )
 )
 METHODS = ("soap", "pyrethrins", "prune_leaves")
 TODAY, DAYS, N_DRAWS = 50, 100, 60

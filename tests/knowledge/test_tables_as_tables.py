@@ -25,6 +25,7 @@ from lattermath.vocabulary.figure import SEEN, STANDINGS
 ROOM = files("lattermath.knowledge")
 COUNTS = tomllib.loads((ROOM / "making/counts.toml").read_text("utf-8"))
 APART = {"rivals", "crosswalk"}
+OWN = {"habits"}  # written by hand: derived or judged, with no trade file to lose a number of
 NAMES = sorted(
     f.name.removesuffix(".toml") for f in (ROOM / "tables").iterdir() if f.name.endswith(".toml")
 )
@@ -40,10 +41,10 @@ def cells(name):
 
 def test_every_table_is_counted_and_has_columns():
     tables = set(NAMES) - APART
-    assert tables == set(COUNTS) - {"sources"} == set(columns())
+    assert tables - OWN == set(COUNTS) - {"sources"} == set(columns()) - OWN
 
 
-@pytest.mark.parametrize("name", [n for n in NAMES if n not in APART])
+@pytest.mark.parametrize("name", [n for n in NAMES if n not in APART | OWN])
 def test_no_number_of_the_trade_file_was_lost(name):
     """Numbers stated (a middle of ours is none) are as many as the trade file holds."""
     figures = [c for c in cells(name) if "v" in c]
@@ -65,7 +66,7 @@ def test_families_are_the_only_words_added_to_crops():
     assert count["texts_before"] + count["rows"] == count["texts"] + count["texts_in_notes"]
 
 
-@pytest.mark.parametrize("name", [n for n in NAMES if n not in APART])
+@pytest.mark.parametrize("name", [n for n in NAMES if n not in APART | OWN])
 def test_no_table_was_changed_without_its_script(name):
     text = (ROOM / f"tables/{name}.toml").read_bytes()
     assert hashlib.sha256(text).hexdigest() == COUNTS[name]["sha256"]

@@ -30,6 +30,8 @@ from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plot import Household, Planting
 from lattermath.vocabulary.ruling import Because, Ruling, ruling
 
+APPETITE = np.array([LIFE.figures.appetite(stage) for stage in LIFE.stages])
+
 A_DAY = date(2025, 8, 5)
 
 
@@ -56,7 +58,7 @@ def heavy(weather=None, homes=None) -> ClusterBelief:
 
 def task(belief: ClusterBelief, candidates=(SOAP, PRUNE), permits=freely, n=6, gap=3) -> Task:
     visits = tuple(range(belief.today, belief.today + n * gap, gap))
-    worth = worth_of_insect_days(belief.stands, LIFE.stages, [50.0] * len(belief.stands), 70.0)
+    worth = worth_of_insect_days(belief.stands, APPETITE, [50.0] * len(belief.stands), 70.0)
     return Task(belief, visits, tuple(candidates), permits, worth, 4 / 60)
 
 
@@ -248,14 +250,14 @@ def test_candidates_come_from_the_shelf_and_from_hands() -> None:
 def test_worth_agrees_with_the_published_loss() -> None:
     """O16: 70 immature-days per cm2 cost 5 %: of 50 portions 2.5, to first order."""
     (home,) = stands(Planting("tomatoes", "Tomatoes", "tomato_indeterminate", 6, "a"))
-    worth = worth_of_insect_days([home], LIFE.stages, [50.0], 70.0)
+    worth = worth_of_insect_days([home], APPETITE, [50.0], 70.0)
     area = home.all_leaves * home.leaf_cm2
     nymph = LIFE.stages.index("nymph2")
     assert worth[0, nymph] * 70 * area == pytest.approx(50 * -np.log(0.95))
     assert worth[0, 0] == 0 and worth[0, -1] == 0
     counts = np.zeros((1, 71, 6))
     counts[:, :, nymph] = area
-    assert yield_kept(counts, home, LIFE.stages, 70.0)[0, -1] == pytest.approx(0.95)
+    assert yield_kept(counts, home, APPETITE, 70.0)[0, -1] == pytest.approx(0.95)
 
 
 def test_visits_in_the_past_are_refused() -> None:

@@ -55,12 +55,13 @@ class Stand:
     area_m2: float
     points: FloatArray
     treatable: bool = True  # False on the neighbour's plot
+    crowded: float = CROWDED_PER_CM2  # density at which laying is halved [insects/cm2]
     started: int = -10_000  # day on which it came to stand there; long ago where not known
 
     @property
     def room(self) -> float:
         """Immature insects on the whole planting at which laying is halved by crowding."""
-        return CROWDED_PER_CM2 * self.all_leaves * self.leaf_cm2
+        return self.crowded * self.all_leaves * self.leaf_cm2
 
     @property
     def all_leaves(self) -> float:
@@ -76,6 +77,7 @@ def stands_of(
     first : the date of day 0, from which `started` is counted.
     """
     found: list[Stand] = []
+    crowded = CROWDED_PER_CM2 if life.habits is None else life.habits.crowded_per_cm2
     for planting in plot.plantings:
         terms = life.host(planting.crop, crosswalk)
         if planting.pulled is not None or terms is None or planting.plants < 1:
@@ -94,6 +96,7 @@ def stands_of(
                 area,
                 points,
                 not planting.neighbours_plot,
+                crowded,
                 _started(planting, first),
             )
         )

@@ -96,7 +96,8 @@ def read_sighting(
     if sighting.measure == "count" and total is None and sighting.level is None:
         return None
     share = _shaken(life) if shake else _turned(life, sighting)
-    units = stands[place].plants if shake else stands[place].all_leaves
+    by_plant = shake or (life.habits is not None and life.habits.counted_by_plant)
+    units = stands[place].plants if by_plant else stands[place].all_leaves
     return Seen(
         day,
         place,
@@ -116,10 +117,25 @@ def _shaken(life: LifeFigures) -> FloatArray:
 
 def _turned(life: LifeFigures, sighting: Sighting) -> FloatArray:
     """Share seen of each stage meant, on the surface looked at."""
-    meant = meant_stages(sighting.stage, life.stages)
-    below = life.on_underside
-    there = {"underside": below, "top": 1 - below}.get(sighting.surface, 1.0)
-    return np.array([there * _seen_share(s) if s in meant else 0.0 for s in life.stages])
+    meant = meant_stages(sighting.stage, life.stages) if sighting.stage else _counted(life)
+    return np.array(
+        [_there(life, s, sighting.surface) * _seen_share(s) if s in meant else 0.0
+         for s in life.stages]
+    )  # fmt: skip
+
+
+def _counted(life: LifeFigures) -> tuple[str, ...]:
+    """What is meant where no stage is named: what growers count, and adults; never eggs alone."""
+    if life.habits is None:
+        return life.stages
+    starts = (*life.habits.counted, "adult")
+    return tuple(stage for stage in life.stages if stage.startswith(starts))
+
+
+def _there(life: LifeFigures, stage: str, surface: str | None) -> float:
+    """Share of a stage on the surface looked at."""
+    below, above, reach = life.on_surfaces(stage)
+    return {"underside": below, "top": above}.get(surface or "", reach)
 
 
 def meant_stages(word: str, stages: Sequence[str]) -> tuple[str, ...]:

@@ -16,8 +16,8 @@ FloatArray = NDArray[np.float64]
 Dice = Callable[[str], np.random.Generator]
 
 # Judgement: insects of all stages on a plant of the best host some weeks before the first
-# sighting, and adults that fly in per plant and day. Log-normal: median, sd shared by the plot,
-# sd of a planting's own.
+# sighting, and adults that fly in per plant and day. Log-normal: median (where the table of habits
+# gives none), sd shared by the plot, sd of a planting's own.
 START = (2.0, 1.8, 1.2)
 ARRIVALS = (0.02, 1.2, 0.7)
 DETECTION_SD = 0.3  # judgement: how growers differ in what they see, log scale
@@ -52,6 +52,8 @@ class Names:
     organism: str
     stands: tuple[Stand, ...]
     methods: tuple[str, ...]
+    start: float = START[0]
+    arrivals: float = ARRIVALS[0]
 
     @property
     def all(self) -> list[str]:
@@ -77,9 +79,13 @@ class Names:
         efficacy = special.ndtr(z[:, len(SHARED) + n_own :])
         full = np.array([stand.room / max(stand.plants, 1) for stand in self.stands])
         return Unknowns(
-            level=np.minimum(_log_normal(START, level, own[..., 0]) * suits, full),
+            level=np.minimum(
+                _log_normal((self.start, *START[1:]), level, own[..., 0]) * suits, full
+            ),
             settled=special.expit(1.5 * own[..., 1]),
-            arrivals=_log_normal(ARRIVALS, arrivals, own[..., 2]) * suits * plants,
+            arrivals=_log_normal((self.arrivals, *ARRIVALS[1:]), arrivals, own[..., 2])
+            * suits
+            * plants,
             field=_skewed(field, outdoors[:, 0]),
             detection=np.exp(DETECTION_SD * detection[:, 0]),
             quantiles={m: efficacy[:, n] for n, m in enumerate(self.methods)},

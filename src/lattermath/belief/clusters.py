@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, settling, settling_when_shaken
 from lattermath.belief.cluster_sightings import Seen
-from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
+from lattermath.belief.cluster_unknowns import ARRIVALS, START, Dice, Names, Unknowns
 from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
 from lattermath.belief.tempering import Sampled, sample
 from lattermath.belief.treatment_kills import Application, kills_of
@@ -29,6 +29,7 @@ class ClusterSky:
     """Weather by day from day 0; the days before `today` are alike in all futures.
 
     t_min, t_max, rain : (n_futures, n_days). [C], [mm]
+    laying             : share of the females that still lay, by day, (n_days,). [0 to 1]
     future_of_draw     : (n_draws,).
     """
 
@@ -37,6 +38,11 @@ class ClusterSky:
     rain: FloatArray
     future_of_draw: NDArray[np.int64]
     today: int
+    laying: FloatArray | None = None
+
+    def still_lay(self, first: int, end: int | None) -> FloatArray:
+        """Share of the females that lay, on the days from `first` to before `end`."""
+        return np.ones(1) if self.laying is None else self.laying[first:end]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -132,6 +138,7 @@ def believe_cluster(
         life.figures.organism,
         tuple(stands),
         tuple(sorted({*methods, *(one.effect.method for one in done)})),
+        *_usual_numbers(life),
     )
     past = _Past.of(life, names, sky, first, [replace(s, day=s.day - first) for s in seen], done)
     found = sample(
@@ -140,6 +147,14 @@ def believe_cluster(
         dice(f"cluster|{names.organism}|moves"),
     )
     return _forward(past, found, sky, first, dice)
+
+
+def _usual_numbers(life: LifeHistory) -> tuple[float, float]:
+    """Insects a plant at the start and arrivals a day, before anything was seen."""
+    habits = life.figures.habits
+    if habits is None:
+        return START[0], ARRIVALS[0]
+    return habits.start_per_plant, habits.arrivals_per_plant_day
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -157,6 +172,7 @@ class _Past:
     settle: FloatArray
     stable: FloatArray
     lately_come: FloatArray
+    laying: FloatArray
 
     @classmethod
     def of(
@@ -184,6 +200,7 @@ class _Past:
             settle,
             _stable_ages(life, float(low.mean()), float(high.mean())),
             spread_evenly(life.layout, adults),
+            sky.still_lay(first, sky.today + 1),
         )
 
     def start(self, unknowns: Unknowns) -> FloatArray:
@@ -205,7 +222,7 @@ class _Past:
             len(self.names.stands),
             len(unknowns.field),
         )
-        cycle = self.life.cycle(self.t_min, self.t_max, unknowns.field)
+        cycle = self.life.cycle(self.t_min, self.t_max, unknowns.field, still_lay=self.laying)
         setting = setting_of(
             self.names.stands, unknowns, self.settle, self.life, self.first, n_days + 1
         )
@@ -268,7 +285,7 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
     unknowns = past.names.meaning(found.unknowns[chosen], life.figures.field_survival)
     weather = slice(first, None)
     low, high = (t[sky.future_of_draw, weather] for t in (sky.t_min, sky.t_max))
-    cycle = life.cycle(low, high, unknowns.field)
+    cycle = life.cycle(low, high, unknowns.field, still_lay=sky.still_lay(first, None))
     setting = setting_of(stands, unknowns, past.settle, life, first, low.shape[1])
     rain = np.median(sky.rain[:, weather], axis=0)
     today = sky.today - first

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from lattermath.knowledge.crosswalk import Crosswalk
+from lattermath.knowledge.habits import Habits
 from lattermath.knowledge.organisms import Organism
 from lattermath.science.development import by_temperature
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.figure import Figure
 
+ON_LEAVES = (0.9, 0.1, 1.0)  # undersides, tops, reach, where no habits are given
 BEND_C = 6.0  # judgement: rates leave the straight line this far below the upper threshold
 LAYING_REFERENCE_C = 25.0  # temperature of most lifetime-egg figures of the table
 LAYING_BELOW_BEST_C = 3.0  # judgement: laying is best this far below the best for increase
@@ -20,6 +22,7 @@ UNKNOWN_SURVIVAL = 0.5  # judgement, where the table has no survival from egg to
 UNKNOWN_FEMALE = 0.5  # judgement, where the table has no share of females
 UNKNOWN_WAIT_D = 2.0  # judgement, where the table has no days before laying
 UNKNOWN_FLIGHT_BELOW_C = 12.0  # judgement, after the greenhouse whitefly's 12.3 C
+FIELD_AS_IT_STANDS_LOW = 0.4  # judgement: field figures of one place beside those of another
 UNKNOWN_FLIGHT_M = 1.25  # judgement: the greenhouse whitefly stands in for small insects
 
 
@@ -81,13 +84,23 @@ class LifeFigures:
     flight_m: float = UNKNOWN_FLIGHT_M
     flushed: float = 0.8
     to_neighbour: float = 0.2
-    on_underside: float = 0.9
+    habits: Habits | None = None
     rests_on: tuple[str, ...] = ()
 
     @property
     def stages(self) -> tuple[str, ...]:
         """Stages in order of life, the adult last."""
         return (*self.shares, self.adult)
+
+    def on_surfaces(self, stage: str) -> tuple[float, float, float]:
+        """Shares of a stage on undersides, on tops, and within reach at all. [0 to 1]"""
+        return ON_LEAVES if self.habits is None else self.habits.on_surfaces(stage)
+
+    def appetite(self, stage: str) -> float:
+        """What one insect of a stage eats a day, where one feeding young eats 1."""
+        if self.habits is not None:
+            return self.habits.appetite(stage)
+        return 0.0 if stage.startswith(("egg", "adult")) else 1.0
 
     def host(self, word: str, crosswalk: Crosswalk) -> HostTerms | None:
         """Terms of a host or crop id; None when the tables give it no suitability."""
@@ -114,10 +127,13 @@ def _of(figures: Mapping[str, float], word: str, crosswalk: Crosswalk, default: 
     return default if named is None else figures[named]
 
 
-def read_life(organism: Organism, defaults: Mapping[str, Figure]) -> LifeFigures:
+def read_life(
+    organism: Organism, defaults: Mapping[str, Figure], habits: Habits | None = None
+) -> LifeFigures:
     """Figures of one organism; InputError when its row is too thin for a population.
 
     defaults : the figures of row `defaults` of the pest constants.
+    habits   : how it sits and feeds; None where only its life is asked for.
     """
     shares, total = _shares_and_heat(organism)
     lower, upper = organism.lower_c.value, organism.upper_c.value
@@ -137,7 +153,7 @@ def read_life(organism: Organism, defaults: Mapping[str, Figure]) -> LifeFigures
         cv=defaults["spread_cv_development"].value,
         host_cv=defaults["host_effect_on_duration_cv"].value,
         survival=survival,
-        field_survival=defaults["field_survival_penalty"],
+        field_survival=_outdoors(defaults["field_survival_penalty"], habits),
         adult_life=adult_life,
         wait_days=_wait(organism),
         laying=_laying_window(organism),
@@ -153,8 +169,16 @@ def read_life(organism: Organism, defaults: Mapping[str, Figure]) -> LifeFigures
         flight_m=_or(row.find("dispersal.mean_distance_m"), UNKNOWN_FLIGHT_M),
         flushed=_or(row.find("disturbance.flush_fraction"), 0.8),
         to_neighbour=_or(row.find("disturbance.to_neighbour_fraction"), 0.2),
+        habits=habits,
         rests_on=_addresses(organism),
     )
+
+
+def _outdoors(penalty: Figure, habits: Habits | None) -> Figure:
+    """Survival outdoors beside the table's figure; those that stand for the field keep theirs."""
+    if habits is None or not habits.survives_as_in_the_field:
+        return penalty
+    return replace(penalty, value=0.9, low=FIELD_AS_IT_STANDS_LOW, high=1.0)
 
 
 def _or(figure: Figure | None, default: float) -> float:

@@ -142,12 +142,14 @@ class LifeHistory:
         mortality: bool = True,
         reproduction: bool = True,
         ageing: bool = True,
+        still_lay: ArrayLike = 1.0,
     ) -> Cycle:
         """What the weather makes of the organism, day by day, on the best host.
 
         t_min, t_max   : daily extremes, (n_futures, n_days). [C]
         field_survival : egg-to-adult survival outdoors as a share of that without enemies, one
                          figure or (n_draws,). [0 to 1]
+        still_lay      : share of the females that lay, one figure or (n_days,). [0 to 1]
         """
         from lattermath.science.stage_cohorts import Cycle, wind_clock
 
@@ -155,7 +157,7 @@ class LifeHistory:
         passed = self.pace(heat).mean(-1)
         development = self._development(passed, heat, ageing)
         pushes, entry = wind_clock(self.layout, development)
-        laying = self.eggs_a_day(heat).mean(-1) * self.figures.female
+        laying = self.eggs_a_day(heat).mean(-1) * self.figures.female * np.asarray(still_lay)
         return Cycle(
             self.layout,
             pushes,

@@ -17,6 +17,12 @@ PUPA_SHARE = 0.4  # judgement: kill of waxy fourth instars as a share of that of
 BLANKET = ("all", "mixed", "motile", "all motile")
 INDOORS = ("lab", "under cover", "registered soap", "three sprays", "lc50", "glasshouse")
 NO_KILL = ("physical exclusion", "monitoring")  # kinds of method that kill nobody on the plant
+LEAST_KILL = 0.15  # judgement: what takes less of every stage is no treatment
+YOUNG = {  # words of efficacy rows that cover the young
+    "nymph": ("immature", "motile", "young"),
+    "larva": ("immature", "motile", "young"),
+    "pupa": ("immature",),
+}
 SPECIES = {  # words of efficacy rows that mean one organism and no other
     "greenhouse whitefly": "greenhouse_whitefly",
     "silverleaf whitefly": "sweetpotato_whitefly",
@@ -70,10 +76,15 @@ def effect_of(
     if method.kind in NO_KILL:
         return None
     rows = [row for row in method.against(words) if _concerns(row, organism)]
-    found = {stage: _best(rows, _meant(stage), _is_pupa(stage)) for stage in stages}
+    like_nymphs = any("nymph" in stage for stage in stages)  # larvae of mites are young mites
+    found = {
+        stage: _best(rows, _meant("nymph" if like_nymphs and stage == "larva" else stage),
+                     _is_pupa(stage))
+        for stage in stages
+    }  # fmt: skip
     used = {stage: row for stage, row in found.items() if row is not None}
     kill = {stage: _spread(row) for stage, row in used.items()}
-    if not any(middle > 0 for _, middle, _ in kill.values()):
+    if not any(middle >= LEAST_KILL for _, middle, _ in kill.values()):
         return None
     if method.is_product:
         kill |= {
@@ -98,7 +109,7 @@ def without(effect: Effect, stages: Sequence[str]) -> Effect:
 
 
 def _is_pupa(stage: str) -> bool:
-    return stage.startswith(("nymph4", "pupa"))
+    return stage.startswith(("nymph4_", "pupa", "prepupa"))
 
 
 def _of_pupa(kill: Spread) -> Spread:
@@ -124,8 +135,8 @@ def _meant(stage: str) -> Callable[[str], bool]:
             return "egg" in word
         if stage.startswith("adult"):
             return "adult" in word or "motile" in word
-        kind = next((k for k in ("nymph", "larva", "pupa") if stage.startswith(k)), stage)
-        if kind not in word and "immature" not in word and "motile" not in word:
+        kind = next((k for k in ("nymph", "larva", "pupa") if k in stage), stage)
+        if not any(known in word for known in (kind, *YOUNG.get(kind, ()))):
             return False
         digits = [int(c) for c in word if c.isdigit()]
         own = [int(c) for c in stage if c.isdigit()]
@@ -152,8 +163,11 @@ def _best(rows: Sequence[Efficacy], covers: Callable[[str], bool], pupa: bool) -
 def _spread(row: Efficacy) -> Spread:
     """Share killed by one application; a figure of three sprays is taken to its cube root."""
     low, high = row.percent.span
-    sprays = 3 if "three sprays" in row.target.lower() else 1
+    words = row.target.lower()
+    sprays = 3 if "three sprays" in words else 1
+    wetted = ROW_COVERAGE if "dip" in words else 1.0  # a dip wets all, a sprayer does not
     one = [
-        1 - (1 - min(pct, 100.0) / 100) ** (1 / sprays) for pct in (low, row.percent.value, high)
+        wetted * (1 - (1 - min(pct, 100.0) / 100) ** (1 / sprays))
+        for pct in (low, row.percent.value, high)
     ]
     return one[0], one[1], one[2]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -41,12 +41,19 @@ def reach_of(
 
     A spray kills only on the surfaces named; hands, shears and water reach what they reach.
     """
+    shares = [life.on_surfaces(stage) for stage in life.stages]
     if not effect.by_surface:
-        return np.ones(len(life.stages))
-    below = life.on_underside
-    there = {"underside": below, "top": 1 - below}
-    wetted = 1.0 if "whole" in surfaces else sum(there.get(s, 0.0) for s in set(surfaces))
-    return np.full(len(life.stages), min(wetted, 1.0) * coverage / ROW_COVERAGE)
+        return np.array([float(reach > 0) for _, _, reach in shares])
+    wetted = [_wetted(share, set(surfaces)) for share in shares]
+    return np.array(wetted) * coverage / ROW_COVERAGE
+
+
+def _wetted(share: tuple[float, float, float], surfaces: Collection[Surface]) -> float:
+    """Share of a stage on the surfaces sprayed, all that can be reached where both are."""
+    below, above, reach = share
+    if "whole" in surfaces or {"underside", "top"} <= set(surfaces):
+        return reach
+    return below * ("underside" in surfaces) + above * ("top" in surfaces)
 
 
 def kills_of(

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
 from lattermath.belief.cluster_plantings import stands_of
 from lattermath.belief.cluster_sightings import read_sighting
 from lattermath.belief.clusters import ClusterBelief, ClusterSky, believe_cluster
@@ -10,14 +15,22 @@ from lattermath.belief.life_history import LifeHistory
 from lattermath.belief.treatment_effect import effect_of
 from lattermath.belief.treatment_kills import Application, reach_of
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.knowledge.habits import Habits
 from lattermath.planning.courses import HAND_MINUTES_M2
 from lattermath.vocabulary.events import Sighting, Treatment
+
+FloatArray = NDArray[np.float64]
+
+LAST_LAYERS_DAYS = 30  # judgement: within a month the old females are gone
+HALF_YEAR, YEAR = 182.6, 365.25
 
 
 def believe_insects(facts: SeasonFacts, organism: str) -> ClusterBelief | None:
     """Weigh everything seen and done; None where nothing seen stands on a planting."""
     tables = facts.tables
-    life = LifeHistory(read_life(tables.organisms[organism], tables.constants["defaults"].figures))
+    habits = tables.habits[organism]
+    defaults = tables.constants["defaults"].figures
+    life = LifeHistory(read_life(tables.organisms[organism], defaults, habits))
     stands = stands_of(facts.plot, life.figures, tables.crosswalk, facts.first)
     seen = [
         read
@@ -36,12 +49,32 @@ def believe_insects(facts: SeasonFacts, organism: str) -> ClusterBelief | None:
     return believe_cluster(
         life,
         stands,
-        ClusterSky(facts.t_min, facts.t_max, facts.rain, facts.future_of_draw, facts.today_index),
+        ClusterSky(
+            facts.t_min,
+            facts.t_max,
+            facts.rain,
+            facts.future_of_draw,
+            facts.today_index,
+            _still_lay(facts, habits),
+        ),
         seen,
         _applications(facts, life, organism, keys),
         [*(label.active for label in facts.plot.shelf), *HAND_MINUTES_M2],
         facts.dice,
     )
+
+
+def _still_lay(facts: SeasonFacts, habits: Habits) -> FloatArray:
+    """Share of the females that lay by day: new adults of late summer do not, old ones die off."""
+    n_days = facts.t_min.shape[1]
+    ends = habits.new_adults_lay_to
+    if ends is None:
+        return np.ones(n_days)
+    north = facts.plot.place.latitude >= 0
+    days = [facts.first + timedelta(days=n) for n in range(n_days)]
+    into_year = np.array([day.timetuple().tm_yday for day in days], dtype=np.float64)
+    since = into_year - ends.value if north else (into_year + HALF_YEAR) % YEAR - ends.value
+    return np.asarray(np.clip(1.0 - since / LAST_LAYERS_DAYS, 0.0, 1.0))
 
 
 def _applications(

@@ -26,7 +26,7 @@ from lattermath.planning.looking import Watch
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.ruling import Because
 
-SUSPECT_PER_LEAF = 0.5  # judgement: young a leaf from which a look is worth its minutes
+SUSPECT = 0.2  # judgement: share of the number growers act at from which a look pays
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,26 +44,32 @@ def insect_part(
     belief: ClusterBelief,
     beliefs: Mapping[str, CropBelief],
     permits: Permits,
+    others: tuple[tuple[date, Spraying], ...] = (),
 ) -> PestPart:
-    """Search the course against one cluster, and say what it means for the plan."""
+    """Search the course against one cluster, and say what it means for the plan.
+
+    others : treatments already planned against other organisms, which count before the rulings.
+    """
     name = facts.tables.organisms[belief.organism].name
     plantings = tuple(facts.plot.planting(stand.key) for stand in belief.stands)
     areas = tuple(stand.area_m2 for stand in belief.stands)
-    rulings = CourseRulings(facts, permits, plantings, areas, _generation(facts, belief))
+    rulings = CourseRulings(facts, permits, plantings, areas, _generation(facts, belief), others)
     course = InsectCourse(facts, belief, rulings, name)
     worth = [
         portions_to_come(facts, beliefs[stand.key]) if stand.key in beliefs else 0.0
         for stand in belief.stands
     ]
-    hurts = _days_for_5_percent(facts, belief.organism)
+    hurts = facts.tables.habits[belief.organism].days_for_5_percent.value
+    appetite = np.array([belief.life.figures.appetite(s) for s in belief.life.stages])
     found = course_search.search_course(
         course_search.Task(
             belief,
             tuple(facts.day_index(day) - belief.first_day for day in course.rulings.visits),
             _candidates(facts, belief),
             course.rulings.permit,
-            courses.worth_of_insect_days(belief.stands, belief.life.stages, worth, hurts),
+            courses.worth_of_insect_days(belief.stands, appetite, worth, hurts),
             facts.plot.household.worth_of_hour / 60,
+            _where(course),
         )
     )
     population = replace(
@@ -113,6 +119,7 @@ def _sprayings(
                 product_name=candidate.name,
                 sprayed=candidate.product is not None,
                 only_if=_only_if(course, place, day),
+                sure=planting.key in _sick(course),
                 wasted="" if first or not label else f"the first {candidate.name} is wasted",
                 because=because,
                 generation_days=course.rulings.generation_days,
@@ -152,6 +159,7 @@ def _watches(course: InsectCourse, found: course_search.Found) -> list[Watch]:
                 course.rulings.plantings[place],
                 last_looked(course.facts, stand.key, course.belief.organism),
                 suspected=stand.key in suspects,
+                found=stand.key in _sick(course),
                 neighbour_of_sick=stand.key in beside,
                 decides="the treatment" if waits else "",
                 decides_on=day if waits else None,
@@ -162,14 +170,15 @@ def _watches(course: InsectCourse, found: course_search.Found) -> list[Watch]:
 
 def _cares(course: InsectCourse, found: course_search.Found, hurts: float) -> dict[str, Care]:
     """Share of the yield that feeding leaves, with and without the course."""
-    stages, cares = course.belief.life.stages, {}
+    life, cares = course.belief.life, {}
+    appetite = np.array([life.figures.appetite(s) for s in life.stages])
     for place, stand in enumerate(course.belief.stands):
         if not stand.treatable:
             continue
         steps = [step for step in found.steps if place in step.places]
         cares[stand.key] = Care(
-            left=courses.yield_kept(found.without[:, place], stand, stages, hurts),
-            fought=courses.yield_kept(found.with_it[:, place], stand, stages, hurts),
+            left=courses.yield_kept(found.without[:, place], stand, appetite, hurts),
+            fought=courses.yield_kept(found.with_it[:, place], stand, appetite, hurts),
             minutes=Care().minutes + sum(course.rulings.minutes(s.candidate, place) for s in steps),
             treatments=float(sum(s.candidate.product is not None for s in steps)),
         )
@@ -183,14 +192,22 @@ def _sick(course: InsectCourse) -> frozenset[str]:
 
 
 def _suspects(belief: ClusterBelief) -> frozenset[str]:
-    """Plantings that should have so many young a leaf that a look is worth its minutes."""
-    young = [n for n, s in enumerate(belief.life.stages) if not s.startswith(("egg", "adult"))]
-    per_leaf = np.median(belief.per_leaf()[:, :, young].sum(2), axis=0)
+    """Plantings that should have so many that a look is worth its minutes."""
+    habits = belief.life.figures.habits
+    action = habits.action.value if habits and habits.action else 1.0
+    usual = np.median(courses.counted_today(belief)[0], axis=0)
     return frozenset(
         stand.key
-        for stand, number in zip(belief.stands, per_leaf, strict=True)
-        if number >= SUSPECT_PER_LEAF and stand.treatable
+        for stand, number in zip(belief.stands, usual, strict=True)
+        if number >= SUSPECT * action and stand.treatable
     )
+
+
+def _where(course: InsectCourse) -> frozenset[int]:
+    """Places to treat: where it was seen, or should by now be found by a look."""
+    likely = _sick(course) | _suspects(course.belief)
+    stands = course.belief.stands
+    return frozenset(place for place, stand in enumerate(stands) if stand.key in likely)
 
 
 def _generation(facts: SeasonFacts, belief: ClusterBelief) -> float:
@@ -198,11 +215,3 @@ def _generation(facts: SeasonFacts, belief: ClusterBelief) -> float:
     ahead = slice(facts.today_index, facts.today_index + 30)
     mean = float((facts.t_min[:, ahead] + facts.t_max[:, ahead]).mean() / 2)
     return float(1.0 / max(float(belief.life.pace(mean)), 1e-3))
-
-
-def _days_for_5_percent(facts: SeasonFacts, organism: str) -> float:
-    """Immature-days on a square centimetre that cost a twentieth; the greenhouse whitefly's
-    figure stands in where a table has none."""
-    own = facts.tables.organisms[organism].row.find("damage.loss5pct_grade_a")
-    stand_in = facts.tables.organisms["greenhouse_whitefly"].row.figure("damage.loss5pct_grade_a")
-    return (own or stand_in).value

@@ -14,6 +14,7 @@ from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.garden_limits import may_plant
 from lattermath.planning.label_limits import may_treat
 from lattermath.planning.own_cautions import Cautions
+from lattermath.planning.treating import Spraying
 from lattermath.planning.treatment_request import (
     Surroundings,
     applied_to,
@@ -23,7 +24,7 @@ from lattermath.planning.treatment_request import (
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plot import Planting
-from lattermath.vocabulary.ruling import Because, Ruling
+from lattermath.vocabulary.ruling import Because, Ruling, ruling
 
 COURSE_DAYS = 35  # judgement: five weeks hold every course the trade knows
 DRY_CHANCE = 0.5  # judgement: the ground is called dry when more than half of the draws say so
@@ -118,6 +119,7 @@ class CourseRulings:
 
     areas           : ground of each planting. [m2]
     generation_days : of the organism, for the change of mode of action; None for a mildew.
+    others          : treatments already planned against other organisms, by day.
     """
 
     facts: SeasonFacts
@@ -125,6 +127,7 @@ class CourseRulings:
     plantings: tuple[Planting, ...]
     areas: tuple[float, ...]
     generation_days: float | None = None
+    others: tuple[tuple[date, Spraying], ...] = ()
     _ruled: dict[tuple[object, ...], Ruling] = field(default_factory=dict)
 
     @property
@@ -150,6 +153,8 @@ class CourseRulings:
             if self.bears_on[place][there]
         )
         key = (candidate.key, visit, place, counts)
+        if self._done_anyway(candidate, visit, planting):
+            return ruling([Because("planned that evening already, against something else")])
         if key not in self._ruled:
             self._ruled[key] = self.permits.rule(
                 self.plantings[place],
@@ -157,11 +162,28 @@ class CourseRulings:
                 candidate.product,
                 self.facts.evenings[visit],
                 self.minutes(candidate, place),
-                [self._applied(*one) for one in counts],
+                [*self._before(visit, place), *(self._applied(*one) for one in counts)],
                 generation_days=self.generation_days,
                 watered=True,
             )
         return self._ruled[key]
+
+    def _done_anyway(self, candidate: Candidate, visit: int, planting: str) -> bool:
+        day, wanted = self.facts.evenings[visit].day, (candidate.product, candidate.method)
+        return any(
+            when == day and one.planting.key == planting and (one.product, one.method) == wanted
+            for when, one in self.others
+        )
+
+    def _before(self, visit: int, place: int) -> list[Applied]:
+        """Treatments of this plan against other organisms, up to a visit, that bear on a place."""
+        here, ends = self.plantings[place], self.facts.evenings[visit].leave
+        leave = {evening.day: evening.leave for evening in self.facts.evenings}
+        return [
+            self.permits.applied(one.planting, one.method, one.product, leave[when])
+            for when, one in self.others
+            if leave[when] < ends and one.planting.bed in (here.bed, None)
+        ]
 
     @cached_property
     def bears_on(self) -> list[list[bool]]:

@@ -15,12 +15,10 @@ from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPart, PestPlans
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.fates import Care
-from lattermath.planning.treating import Spraying
+from lattermath.planning.treating import Spraying, joined
 from lattermath.vocabulary.events import Sighting
 
-# Insects whose lives are reckoned; the others of the table are only named when seen.
 MILDEW = "cucurbit_powdery_mildew"
-FOLLOWED = ("greenhouse_whitefly", "sweetpotato_whitefly")
 
 
 def plan_pests(
@@ -64,10 +62,13 @@ def _insects(
     facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
 ) -> Iterator[PestPart]:
     seen = {e.payload.what for e in facts.events if isinstance(e.payload, Sighting)}
-    for organism in FOLLOWED:
+    others: list[tuple[date, Spraying]] = []
+    for organism in facts.tables.organisms:
         belief = believe_insects(facts, organism) if organism in seen else None
         if belief is not None:
-            yield insect_part(facts, belief, beliefs, permits)
+            part = insect_part(facts, belief, beliefs, permits, tuple(others))
+            others += part.sprayings
+            yield part
 
 
 def _mildews(
@@ -84,7 +85,7 @@ def _by_day(parts: Iterable[PestPart]) -> dict[date, tuple[Spraying, ...]]:
     for part in parts:
         for day, spraying in part.sprayings:
             found[day] = (*found.get(day, ()), spraying)
-    return found
+    return {day: joined(sprayings) for day, sprayings in found.items()}
 
 
 def _cares(parts: Iterable[PestPart]) -> dict[str, Care]:

@@ -13,6 +13,7 @@ from lattermath.knowledge.crops import Crop
 from lattermath.knowledge.crosswalk import Crosswalk, read_crosswalk
 from lattermath.knowledge.diseases import Disease
 from lattermath.knowledge.germination import GerminationRow
+from lattermath.knowledge.habits import Habits
 from lattermath.knowledge.methods import FolkPractice, Method, Rule
 from lattermath.knowledge.organisms import Organism
 from lattermath.knowledge.overlay import lay_over
@@ -37,6 +38,7 @@ class Tables:
 
     crops: Mapping[str, Crop]
     organisms: Mapping[str, Organism]
+    habits: Mapping[str, Habits]  # by organism
     diseases: Mapping[str, Disease]
     disorders: Mapping[str, Disease]
     methods: Mapping[str, Method]
@@ -86,6 +88,7 @@ def _assemble(read: Standard) -> Tables:
     return Tables(
         crops=_typed(rows["crops"], Crop),
         organisms=_typed(rows["organisms"], Organism),
+        habits=_typed(rows["habits"], Habits),
         diseases=_typed(rows["diseases"], Disease),
         disorders=_typed(rows["disorders"], Disease),
         methods=_typed(rows["methods"], Method),

@@ -74,6 +74,8 @@ class Task:
     visits       : days of the coming visits, counted as in the belief's cycle, rising.
     worth        : cost of one insect of a stage for a day, (n_plantings, n_stages). [portions/d]
     minute_costs : cost of a minute at the plot. [portions/min]
+    where        : places that may be treated: those where it was seen or is to be expected;
+                   None for all.
     """
 
     belief: ClusterBelief
@@ -82,6 +84,7 @@ class Task:
     permits: Permits
     worth: FloatArray
     minute_costs: float
+    where: frozenset[int] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,6 +240,8 @@ class _Search:
         self, candidate: Candidate, visit: int, place: int, so_far: tuple[Step, ...]
     ) -> bool:
         stand = self.task.belief.stands[place]
+        if self.task.where is not None and place not in self.task.where:
+            return False
         if not stand.treatable or self._too_soon(candidate, visit, place, so_far):
             return False
         key = (candidate.key, visit, stand.key, so_far)

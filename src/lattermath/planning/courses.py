@@ -97,32 +97,29 @@ def no_effect(method: str) -> Effect:
 
 def worth_of_insect_days(
     stands: Sequence[Stand],
-    stages: Sequence[str],
+    appetite: FloatArray,
     portions: Sequence[float],
     days_for_5_percent: float,
 ) -> FloatArray:
     """Cost of one insect of a stage for a day, (n_plantings, n_stages). [portions/d]
 
+    appetite           : of one insect by stage, where one feeding young eats 1, (n_stages,).
     portions           : yet to come from each planting, (n_plantings,).
-    days_for_5_percent : immature-days per square centimetre that cost a twentieth. [d/cm2]
-
-    Young insects feed and are counted; eggs do not feed and adults weigh little beside them.
+    days_for_5_percent : feeding days per square centimetre that cost a twentieth. [d/cm2]
     """
-    feeds = np.array([not s.startswith(("egg", "adult")) for s in stages], dtype=np.float64)
     leaf = np.array([stand.all_leaves * stand.leaf_cm2 for stand in stands])
     rate = -np.log(0.95) / days_for_5_percent
-    return np.asarray(rate / leaf * np.asarray(portions))[:, None] * feeds
+    return np.asarray(rate / leaf * np.asarray(portions))[:, None] * appetite
 
 
 def yield_kept(
-    counts: FloatArray, stand: Stand, stages: Sequence[str], days_for_5_percent: float
+    counts: FloatArray, stand: Stand, appetite: FloatArray, days_for_5_percent: float
 ) -> FloatArray:
     """Share of the yield that feeding leaves, by draw and day, (n_draws, n_days). [0 to 1]
 
     counts : insects by stage, (n_draws, n_days + 1, n_stages), from today on.
     """
-    feeds = np.array([not s.startswith(("egg", "adult")) for s in stages])
-    daily = counts[:, 1:, feeds].sum(-1) / (stand.all_leaves * stand.leaf_cm2)
+    daily = counts[:, 1:] @ appetite / (stand.all_leaves * stand.leaf_cm2)
     return 1.0 - feeding_loss(np.cumsum(daily, axis=1), days_for_5_percent)
 
 
@@ -167,15 +164,37 @@ def _last_day(found: Found, visits: Sequence[date], today: date) -> int:
 
 def _says(belief: ClusterBelief, name: str) -> str:
     """How many there are today, on the planting that has most."""
-    young = [n for n, s in enumerate(belief.life.stages) if not s.startswith(("egg", "adult"))]
-    scales = belief.per_leaf()[:, :, young].sum(2)
-    worst = int(np.median(scales, axis=0).argmax())
-    low, middle, high = np.quantile(scales[:, worst], [0.1, 0.5, 0.9])
+    number, word, unit = counted_today(belief)
+    worst = int(np.median(number, axis=0).argmax())
+    low, middle, high = np.quantile(number[:, worst], [0.1, 0.5, 0.9])
     where = belief.stands[worst].name
     return (
-        f"{name[:1].upper()}{name[1:]}: most on {where}, about {_about(middle)} young a leaf today "
-        f"({_about(low)} to {_about(high)})."
+        f"{name[:1].upper()}{name[1:]}: most on {where}, about {_about(middle)} {word} a {unit} "
+        f"today ({_about(low)} to {_about(high)}).{_threshold(belief, word, unit)}"
     )
+
+
+def counted_today(belief: ClusterBelief) -> tuple[FloatArray, str, str]:
+    """What a grower would count today on a leaf or plant, (n_draws, n_plantings); word and unit."""
+    habits = belief.life.figures.habits
+    starts = ("nymph", "larva") if habits is None else habits.counted
+    members = [n for n, s in enumerate(belief.life.stages) if s.startswith(starts)]
+    number = belief.per_leaf()[:, :, members].sum(2)
+    if habits is None:
+        return number, "young", "leaf"
+    if habits.counted_by_plant:
+        return number * [stand.leaves for stand in belief.stands], habits.counted_word, "plant"
+    return number, habits.counted_word, "leaf"
+
+
+def _threshold(belief: ClusterBelief, word: str, unit: str) -> str:
+    """The number from which growers treat, with its origin; it is not the plan's."""
+    habits = belief.life.figures.habits
+    action = habits.action if habits else None
+    if action is None:
+        return ""
+    note = action.origin.note or f"{word} a {unit}"
+    return f" Growers often act at {action.value:g} ({note}); the plan weighs this plot instead."
 
 
 def course_says(belief: ClusterBelief, found: Found, visits: Sequence[date], today: date) -> str:
@@ -236,7 +255,7 @@ def stage_groups(stages: Sequence[str]) -> dict[str, list[int]]:
             word = "eggs"
         elif stage.startswith("adult"):
             word = "adults"
-        elif stage.startswith(("nymph4", "pupa", "prepupa")):
+        elif stage.startswith(("nymph4_", "pupa", "prepupa")):
             word = "late scales" if stage.startswith("nymph") else "pupae"
         else:
             word = "young"

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from lattermath.planning.label_limits import conditions
@@ -38,10 +39,37 @@ class Spraying:
     product_name: str
     sprayed: bool  # False: water jet, hand work, pruning
     only_if: str = ""
+    sure: bool = True  # it was seen there; False where it is only to be expected
     wasted: str = ""  # what missing it wastes: "the first soap is wasted"
     because: tuple[Because, ...] = ()
     generation_days: float | None = None  # egg to adult at the warmth expected
     ruling: Ruling = field(default_factory=lambda: Ruling(()))
+
+
+def joined(sprayings: Iterable[Spraying]) -> tuple[Spraying, ...]:
+    """One treatment where two organisms ask for the same on the same planting."""
+    found: dict[tuple[object, ...], Spraying] = {}
+    for one in sprayings:
+        key = (one.planting.key, one.method, one.product)
+        first = found.get(key)
+        found[key] = one if first is None else _both(first, one)
+    return tuple(found.values())
+
+
+def _both(one: Spraying, other: Spraying) -> Spraying:
+    """The treatment of `one`, done against both; it waits for a look only where both do."""
+    sure = not (one.only_if and other.only_if)
+    longest = [g for g in (one.generation_days, other.generation_days) if g is not None]
+    return replace(
+        one,
+        target_name=f"{one.target_name} and {other.target_name}",
+        surfaces=tuple(dict.fromkeys((*one.surfaces, *other.surfaces))),
+        minutes=max(one.minutes, other.minutes),
+        only_if="" if sure else one.only_if,
+        sure=one.sure or other.sure,
+        because=(*one.because, *other.because),
+        generation_days=max(longest, default=None),
+    )
 
 
 def treating_task(visit: date, spraying: Spraying) -> Task | None:
@@ -71,7 +99,7 @@ def treating_task(visit: date, spraying: Spraying) -> Task | None:
         cautions=(*conditions(spraying.ruling), *(SPRAY_CAUTIONS if spraying.sprayed else ())),
         because=(*spraying.because, *spraying.ruling.reasons),
         if_skipped=spraying.wasted,
-        must=True,
+        must=spraying.sure,
     )
 
 
