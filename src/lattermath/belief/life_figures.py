@@ -8,8 +8,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from lattermath.knowledge.crosswalk import Crosswalk
-from lattermath.knowledge.habits import Habits
-from lattermath.knowledge.organisms import Organism
+from lattermath.knowledge.organisms import Habits, Organism
 from lattermath.science.development import by_temperature
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.figure import Figure

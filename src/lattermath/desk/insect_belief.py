@@ -15,7 +15,7 @@ from lattermath.belief.life_history import LifeHistory
 from lattermath.belief.treatment_effect import effect_of
 from lattermath.belief.treatment_kills import Application, reach_of
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.knowledge.habits import Habits
+from lattermath.knowledge.organisms import Habits
 from lattermath.planning.courses import HAND_MINUTES_M2
 from lattermath.vocabulary.events import Sighting, Treatment
 

@@ -13,9 +13,8 @@ from lattermath.knowledge.crops import Crop
 from lattermath.knowledge.crosswalk import Crosswalk, read_crosswalk
 from lattermath.knowledge.diseases import Disease
 from lattermath.knowledge.germination import GerminationRow
-from lattermath.knowledge.habits import Habits
 from lattermath.knowledge.methods import FolkPractice, Method, Rule
-from lattermath.knowledge.organisms import Organism
+from lattermath.knowledge.organisms import Habits, Organism
 from lattermath.knowledge.overlay import lay_over
 from lattermath.knowledge.reading import Standard, standard
 from lattermath.knowledge.rows import Row
