@@ -73,7 +73,9 @@ def insect_part(
         )
     )
     population = replace(
-        courses.population_of(belief, found, course.rulings.visits, facts.today, name),
+        courses.population_of(
+            belief, found, course.rulings.visits, facts.today, name, _sick(course)
+        ),
         generation_days=course.rulings.generation_days,
     )
     return PestPart(

@@ -95,7 +95,9 @@ def _settled(payload: Payload, folder: Folder, journal: Journal) -> Payload:
     """Put the ids of the tables in place of the grower's words, where the tables know them."""
     if isinstance(payload, Sighting):
         crosswalk = tables_of(folder).crosswalk
-        known = crosswalk.organism(payload.what) or crosswalk.disease(payload.what)
+        # A grower who says whitefly has not said which: the kind is kept, not a species.
+        known = crosswalk.kind(payload.what) or crosswalk.organism(payload.what)
+        known = known or crosswalk.disease(payload.what)
         return replace(payload, what=known or payload.what)
     if isinstance(payload, Treatment):
         return replace(payload, method=_method(payload, folder, journal))

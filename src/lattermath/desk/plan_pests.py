@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.desk.identity import identified, told
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_work import insect_part
 from lattermath.desk.mildew_belief import believe_mildews
@@ -25,9 +26,11 @@ def plan_pests(
     facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
 ) -> PestPlans:
     """Work out every organism that something was seen of."""
+    as_logged = facts
+    facts, known = identified(as_logged)
     parts = [*_insects(facts, beliefs, permits), *_mildews(facts, beliefs, permits)]
     return PestPlans(
-        populations=tuple(part.population for part in parts),
+        populations=tuple(told(as_logged, part.population, known) for part in parts),
         sprayings=_by_day(parts),
         watches=tuple(watch for part in parts for watch in part.watches),
         cares=_cares(parts),

@@ -22,6 +22,8 @@ class Crosswalk:
     host_words: Mapping[str, str]  # any spelling of a host word -> the host word of the tables
     not_grown: frozenset[str]
     targets: Mapping[str, tuple[str, ...]]  # organism or disease id -> words of efficacy rows
+    kinds: Mapping[str, tuple[str, ...]]  # kind -> the species it may be
+    kind_words: Mapping[str, str]  # tidied word -> kind
     sheet_names: Mapping[str, tuple[str, str]]  # crop id -> one, and many, as a sheet says it
 
     def named(self, crop: str, count: float = 2) -> str:
@@ -36,6 +38,10 @@ class Crosswalk:
     def organism(self, word: str) -> str | None:
         """The organism id a word means."""
         return self.organisms.get(tidy(word))
+
+    def kind(self, word: str) -> str | None:
+        """The kind a word means where it names no species: `whitefly`, `aphid`."""
+        return self.kind_words.get(tidy(word))
 
     def disease(self, word: str) -> str | None:
         """The disease id a word means."""
@@ -100,6 +106,8 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
         host_words=host_words,
         not_grown=frozenset(tidy(word) for word in raw["not_grown"]["words"]),
         targets={key: tuple(words) for key, words in raw["targets"].items()},
+        kinds={kind: tuple(species) for kind, species in raw["kinds"].items()},
+        kind_words=_plain(raw["kind_words"]),
         sheet_names={key: (one, many) for key, (one, many) in raw["sheet_names"].items()},
     )
 

@@ -189,6 +189,12 @@ class Habits(OfRow):
         return found.value if found else 0.0
 
     @property
+    def commonness(self) -> float:
+        """How common it is beside others of its kind, the commonest 1. [0 to 1]"""
+        found = self.row.find("commonness")
+        return found.value if found else 1.0
+
+    @property
     def days_for_5_percent(self) -> Figure:
         """Feeding days on a square centimetre of leaf that cost a twentieth. [d/cm2]"""
         return self.row.figure("days_for_5_percent")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date, timedelta
 
 import numpy as np
@@ -137,16 +137,18 @@ def population_of(
     visits: Sequence[date],
     today: date,
     organism_name: str,
+    seen: Collection[str] = (),
 ) -> Population:
     """What the sheet says of a cluster and its course.
 
     visits : dates of the visits of the search.
+    seen   : plantings on which it was seen; the worst of these is named.
     """
     last = _last_day(found, visits, today)
     return Population(
         organism=belief.organism,
         plantings=tuple(stand.key for stand in belief.stands),
-        says=_says(belief, organism_name),
+        says=_says(belief, organism_name, seen),
         strips=_strips(belief, found, today, last),
         course=tuple(_course_step(step, belief, visits) for step in found.steps),
         course_says=course_says(belief, found, visits, today),
@@ -162,10 +164,11 @@ def _last_day(found: Found, visits: Sequence[date], today: date) -> int:
     return min((visits[-1] - today).days + STRIP_TAIL_DAYS, most)
 
 
-def _says(belief: ClusterBelief, name: str) -> str:
+def _says(belief: ClusterBelief, name: str, seen: Collection[str]) -> str:
     """How many there are today, on the planting that has most."""
     number, word, unit = counted_today(belief)
-    worst = int(np.median(number, axis=0).argmax())
+    named = np.array([not seen or stand.key in seen for stand in belief.stands])
+    worst = int(np.where(named, np.median(number, axis=0), -1.0).argmax())
     low, middle, high = np.quantile(number[:, worst], [0.1, 0.5, 0.9])
     where = belief.stands[worst].name
     return (

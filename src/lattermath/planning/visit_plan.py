@@ -83,4 +83,6 @@ def gathered(*parts: Sequence[Task]) -> tuple[Task, ...]:
 
 def _left_out(task: Task) -> str:
     """A task named among others: a picking says only what, so the work is put before it."""
-    return f"pick {task.says[:1].lower()}{task.says[1:]}" if task.kind == "pick" else task.says
+    if task.kind == "pick":
+        return f"pick {task.says[:1].lower()}{task.says[1:]}"
+    return task.says.removeprefix(f"Only if {task.only_if}: ")
