@@ -129,7 +129,7 @@ def test_one_look_a_planting_asks_for_everything_that_may_sit_on_it(made: Plan) 
     looks += [says for says in first.left_out if "count" in says]
     named = [says.split(":")[0] for says in looks]
     assert len(named) == len(set(named)) > 3
-    assert any("scales" in says and "beetles" in says for says in looks if "Auberg" in says)
+    assert any("scales" in says and "beetles" in says for says in looks if "Courgettes" in says)
 
 
 def test_nothing_is_treated_twice_in_one_evening_with_the_same(made: Plan) -> None:

@@ -23,7 +23,7 @@ WHAT_TO_COUNT: Mapping[str, tuple[str, str]] = {
     "sweetpotato_whitefly": (LOW, "count pale scales"),
     "cabbage_whitefly": (LOW, "count pale scales"),
     "melon_aphid": (ANY, "count aphids"),
-    "green_peach_aphid": (LOW, "count aphids"),
+    "green_peach_aphid": (ANY, "count aphids"),
     "twospotted_spider_mite": (LOW, "count mites"),
     "squash_bug": (PLANTS, "count bugs at the stem base and egg rows under leaves"),
     "striped_cucumber_beetle": (PLANTS, "count beetles on leaves and flowers"),
