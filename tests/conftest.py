@@ -15,6 +15,14 @@ settings.register_profile("seek", max_examples=400, deadline=None)
 settings.load_profile("steady")
 
 
+@pytest.fixture(scope="session", autouse=True)
+def nothing_kept_from_before(tmp_path_factory: pytest.TempPathFactory) -> Generator[None]:
+    """Kept work of an earlier run must not answer for the code under test."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("LATTERMATH_CACHE", str(tmp_path_factory.mktemp("kept")))
+        yield
+
+
 def _refuse(report: Any) -> None:
     if report.skipped and not hasattr(report, "wasxfail"):
         report.outcome = "failed"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -124,11 +124,13 @@ def believe_cluster(
     applied: Sequence[Application],
     methods: Sequence[str],
     dice: Dice,
+    remember: Callable[[Callable[[], Sampled]], Sampled] = lambda work: work(),
 ) -> ClusterBelief:
     """Weigh everything seen and done against the model, and run the draws up to this morning.
 
     seen, applied : with days of the sky; applications of methods not in `methods` are added to it.
     methods       : methods that may be used later, whose efficacy each draw fixes now.
+    remember      : gives what the sampling gave before on the same evidence, or does it.
     """
     if not seen:
         raise ValueError("a cluster is believed from its first sighting on")
@@ -141,10 +143,12 @@ def believe_cluster(
         *_usual_numbers(life),
     )
     past = _Past.of(life, names, sky, first, [replace(s, day=s.day - first) for s in seen], done)
-    found = sample(
-        names.throw(dice, N_PARTICLES),
-        past.log_likelihood,
-        dice(f"cluster|{names.organism}|moves"),
+    found = remember(
+        lambda: sample(
+            names.throw(dice, N_PARTICLES),
+            past.log_likelihood,
+            dice(f"cluster|{names.organism}|moves"),
+        )
     )
     return _forward(past, found, sky, first, dice)
 

@@ -19,6 +19,7 @@ from lattermath.science.development import (
 )
 from lattermath.science.life_table import Growth, growth_of, net_maternity
 from lattermath.science.stage_layout import Layout, Part, lay_out, whole_life_classes
+from lattermath.vocabulary.figure import Figure
 
 if TYPE_CHECKING:  # the compiled kernels are loaded only when a population is run
     from lattermath.science.stage_cohorts import Cycle
@@ -32,8 +33,20 @@ SETTLED_FLIGHT = 0.05  # judgement: flight of laying adults beside that of new o
 LONE_FLIGHT = 1.8  # judgement: these three give the 1.25 m of Noldus et al. in three warm days
 LEAST_SURVIVAL = 1e-3  # a share of 0 in the table is read as one in a thousand
 TOO_HOT_TO_LAY_C = 3.0  # judgement: above the upper threshold laying ends within this
+LAST_LAYERS_DAYS = 30  # judgement: within a month the old females are gone
 FROST_C = -1.0  # judgement: screen temperature at which leaves of tender hosts freeze
 FROST_NIGHT_LEFT = {"dies": 0.1, "endures": 0.75, "hardy": 0.9}  # judgement; eggs, -3 C 14 d read
+
+
+def still_lay(ends: Figure | None, into_year: FloatArray) -> FloatArray:
+    """Share of the females that lay: new adults after `ends` do not, and the old ones die off.
+
+    ends      : day of the year from which new adults no longer lay; None where all lay.
+    into_year : day of the year, (n_days,). [d]
+    """
+    if ends is None:
+        return np.ones_like(into_year)
+    return np.asarray(np.clip(1.0 - (into_year - ends.value) / LAST_LAYERS_DAYS, 0.0, 1.0))
 
 
 @dataclass(frozen=True)

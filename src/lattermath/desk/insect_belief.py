@@ -11,17 +11,16 @@ from lattermath.belief.cluster_plantings import stands_of
 from lattermath.belief.cluster_sightings import read_sighting
 from lattermath.belief.clusters import ClusterBelief, ClusterSky, believe_cluster
 from lattermath.belief.life_figures import read_life
-from lattermath.belief.life_history import LifeHistory
+from lattermath.belief.life_history import LifeHistory, still_lay
 from lattermath.belief.treatment_effect import effect_of
 from lattermath.belief.treatment_kills import Application, reach_of
+from lattermath.desk.kept_work import digest_of, sampled_before
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.knowledge.organisms import Habits
 from lattermath.planning.courses import HAND_MINUTES_M2
 from lattermath.vocabulary.events import Sighting, Treatment
 
 FloatArray = NDArray[np.float64]
 
-LAST_LAYERS_DAYS = 30  # judgement: within a month the old females are gone
 HALF_YEAR, YEAR = 182.6, 365.25
 
 
@@ -46,6 +45,15 @@ def believe_insects(facts: SeasonFacts, organism: str) -> ClusterBelief | None:
     if not seen:
         return None
     keys = [stand.key for stand in stands]
+    applied = _applications(facts, life, organism, keys)
+    methods = [*(label.active for label in facts.plot.shelf), *HAND_MINUTES_M2]
+    laying = still_lay(habits.new_adults_lay_to, _into_year(facts))
+    past = facts.today_index + 1
+    key = digest_of(
+        organism, tables.digest, stands, seen, applied, methods, laying[:past], facts.today_index,
+        facts.t_min[:1, :past], facts.t_max[:1, :past], facts.rain[:1, :past],
+        facts.dice(f"cluster|{organism}|key").integers(0, 2**62, 4),
+    )  # fmt: skip
     return believe_cluster(
         life,
         stands,
@@ -55,26 +63,21 @@ def believe_insects(facts: SeasonFacts, organism: str) -> ClusterBelief | None:
             facts.rain,
             facts.future_of_draw,
             facts.today_index,
-            _still_lay(facts, habits),
+            laying,
         ),
         seen,
-        _applications(facts, life, organism, keys),
-        [*(label.active for label in facts.plot.shelf), *HAND_MINUTES_M2],
+        applied,
+        methods,
         facts.dice,
+        lambda work: sampled_before(key, work),
     )
 
 
-def _still_lay(facts: SeasonFacts, habits: Habits) -> FloatArray:
-    """Share of the females that lay by day: new adults of late summer do not, old ones die off."""
-    n_days = facts.t_min.shape[1]
-    ends = habits.new_adults_lay_to
-    if ends is None:
-        return np.ones(n_days)
-    north = facts.plot.place.latitude >= 0
-    days = [facts.first + timedelta(days=n) for n in range(n_days)]
-    into_year = np.array([day.timetuple().tm_yday for day in days], dtype=np.float64)
-    since = into_year - ends.value if north else (into_year + HALF_YEAR) % YEAR - ends.value
-    return np.asarray(np.clip(1.0 - since / LAST_LAYERS_DAYS, 0.0, 1.0))
+def _into_year(facts: SeasonFacts) -> FloatArray:
+    """Day of the year by day, in the south as if half a year on, (n_days,)."""
+    days = [facts.first + timedelta(days=n) for n in range(facts.t_min.shape[1])]
+    north = np.array([day.timetuple().tm_yday for day in days], dtype=np.float64)
+    return north if facts.plot.place.latitude >= 0 else (north + HALF_YEAR) % YEAR
 
 
 def _applications(

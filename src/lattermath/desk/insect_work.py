@@ -10,6 +10,7 @@ import numpy as np
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.desk.kept_courses import search_course
 from lattermath.desk.permits import CourseRulings, Permits
 from lattermath.desk.pest_parts import (
     FRESH_DAYS,
@@ -61,7 +62,7 @@ def insect_part(
     ]
     hurts = facts.tables.habits[belief.organism].days_for_5_percent.value
     appetite = np.array([belief.life.figures.appetite(s) for s in belief.life.stages])
-    found = course_search.search_course(
+    found = search_course(
         course_search.Task(
             belief,
             tuple(facts.day_index(day) - belief.first_day for day in course.rulings.visits),
@@ -70,7 +71,8 @@ def insect_part(
             courses.worth_of_insect_days(belief.stands, appetite, worth, hurts),
             facts.plot.household.worth_of_hour / 60,
             _where(course),
-        )
+        ),
+        *rulings.made_from,
     )
     population = replace(
         courses.population_of(

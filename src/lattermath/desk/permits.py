@@ -131,6 +131,13 @@ class CourseRulings:
     _ruled: dict[tuple[object, ...], Ruling] = field(default_factory=dict)
 
     @property
+    def made_from(self) -> tuple[object, ...]:
+        """Everything these rulings read."""
+        facts = self.facts
+        return (facts.plot, facts.applied, facts.evenings, facts.tables.digest,
+                self.plantings, self.areas, self.generation_days, self.others)  # fmt: skip
+
+    @property
     def visits(self) -> list[date]:
         """The coming visits that a course may use."""
         last = self.facts.today.toordinal() + COURSE_DAYS
@@ -149,6 +156,7 @@ class CourseRulings:
         counts = tuple(
             (step.candidate.method, step.candidate.product, step.visit, there)
             for step in so_far
+            if step.candidate.product is not None  # hands close nothing and use nothing up
             for there in step.places
             if self.bears_on[place][there]
         )

@@ -7,13 +7,11 @@ from dataclasses import replace
 from datetime import date
 
 from lattermath.belief.crop_belief import CropBelief
-from lattermath.desk.identity import identified, told
-from lattermath.desk.insect_belief import believe_insects
-from lattermath.desk.insect_work import insect_part
 from lattermath.desk.mildew_belief import believe_mildews
 from lattermath.desk.mildew_work import mildew_part
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPart, PestPlans
+from lattermath.desk.plan_insects import plan_insects
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.fates import Care
 from lattermath.planning.treating import Spraying, joined
@@ -26,11 +24,9 @@ def plan_pests(
     facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
 ) -> PestPlans:
     """Work out every organism that something was seen of."""
-    as_logged = facts
-    facts, known = identified(as_logged)
-    parts = [*_insects(facts, beliefs, permits), *_mildews(facts, beliefs, permits)]
+    parts = [*plan_insects(facts, beliefs, permits), *_mildews(facts, beliefs, permits)]
     return PestPlans(
-        populations=tuple(told(as_logged, part.population, known) for part in parts),
+        populations=tuple(part.population for part in parts),
         sprayings=_by_day(parts),
         watches=tuple(watch for part in parts for watch in part.watches),
         cares=_cares(parts),
@@ -59,19 +55,6 @@ def without_pulled(pests: PestPlans, pulled: Mapping[str, date]) -> PestPlans:
     }
     watches = tuple(watch for watch in pests.watches if watch.planting.key not in pulled)
     return replace(pests, populations=tuple(populations), sprayings=sprayings, watches=watches)
-
-
-def _insects(
-    facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
-) -> Iterator[PestPart]:
-    seen = {e.payload.what for e in facts.events if isinstance(e.payload, Sighting)}
-    others: list[tuple[date, Spraying]] = []
-    for organism in facts.tables.organisms:
-        belief = believe_insects(facts, organism) if organism in seen else None
-        if belief is not None:
-            part = insect_part(facts, belief, beliefs, permits, tuple(others))
-            others += part.sprayings
-            yield part
 
 
 def _mildews(
@@ -114,6 +97,7 @@ def _both(one: Care, other: Care) -> Care:
 
 def _not_followed(facts: SeasonFacts, followed: set[str]) -> tuple[str, ...]:
     """Say plainly what was seen and is not reckoned."""
+    kinds = facts.tables.crosswalk.kinds
     seen = {
         event.payload.what: event.payload.planting
         for event in facts.events
@@ -122,5 +106,5 @@ def _not_followed(facts: SeasonFacts, followed: set[str]) -> tuple[str, ...]:
     return tuple(
         f"{what.replace('_', ' ').capitalize()} on {planting}: seen, and not reckoned here yet."
         for what, planting in sorted(seen.items())
-        if what not in followed
+        if what not in followed and followed.isdisjoint(kinds.get(what, ()))
     )

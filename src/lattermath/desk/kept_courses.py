@@ -1,0 +1,90 @@
+"""The course found before for the very same cluster, visits and rulings, or a new search."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import asdict
+from datetime import datetime
+from typing import Any
+
+import numpy as np
+
+from lattermath.desk.kept_work import Arrays, digest_of, remembered
+from lattermath.planning.course_search import Alternative, Found, Step, Task, run_course
+from lattermath.planning.course_search import search_course as search
+from lattermath.vocabulary.ruling import Because
+
+
+def search_course(task: Task, *ruled_by: object) -> Found:
+    """The best course of a task, searched once and then kept.
+
+    ruled_by : everything the permits of the task read, beside the task itself.
+    The populations with and without it are run anew: they are large, and quick to make.
+    """
+    key = digest_of(_bits(task), ruled_by)
+    held = remembered("course", key, lambda: _packed(search(task)))
+    return _unpacked(task, json.loads(held["found"].tobytes()))
+
+
+def _bits(task: Task) -> tuple[object, ...]:
+    """Everything the search reads of a task."""
+    belief = task.belief
+    return (
+        belief.organism, belief.stands, belief.state, belief.setting, belief.cycle, belief.rain,
+        belief.unknowns, belief.applied, belief.today, belief.first_day,
+        task.visits, task.candidates, task.worth, task.minute_costs, task.where,
+    )  # fmt: skip
+
+
+def _packed(found: Found) -> Arrays:
+    words = {
+        "steps": [_said(step) for step in found.steps],
+        "alternatives": [
+            [one.says, [_said(step) for step in one.steps], one.cost, one.sd_error]
+            for one in found.alternatives
+        ],
+        "refused": [asdict(bar) for bar in found.refused],
+        "costs": [found.cost, found.cost_of_nothing],
+    }
+    return {"found": np.frombuffer(json.dumps(words, default=_moment).encode(), dtype=np.uint8)}
+
+
+def _moment(value: object) -> str:
+    if isinstance(value, datetime):
+        return value.isoformat()
+    raise TypeError(f"{value!r} has no place in a kept course")
+
+
+def _said(step: Step) -> list[Any]:
+    return [step.visit, step.candidate.key, list(step.places)]
+
+
+def _unpacked(task: Task, words: Mapping[str, Any]) -> Found:
+    candidates = {one.key: one for one in task.candidates}
+
+    def read(steps: list[list[Any]]) -> tuple[Step, ...]:
+        return tuple(Step(visit, candidates[key], tuple(places)) for visit, key, places in steps)
+
+    steps = read(words["steps"])
+    cost, nothing = words["costs"]
+    return Found(
+        steps,
+        cost,
+        nothing,
+        run_course(task.belief, steps, task.visits),
+        run_course(task.belief, (), task.visits),
+        tuple(
+            Alternative(says, read(others), extra, error)
+            for says, others, extra, error in words["alternatives"]
+        ),
+        tuple(_bar(bar) for bar in words["refused"]),
+    )
+
+
+def _bar(words: Mapping[str, Any]) -> Because:
+    lapses = words["lapses"]
+    return Because(
+        **{**words, "rests_on": tuple(words["rests_on"]),
+           "lapses": None if lapses is None else datetime.fromisoformat(lapses)}
+    )  # fmt: skip

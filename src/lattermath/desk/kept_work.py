@@ -1,0 +1,111 @@
+"""Work that need not be done twice: kept on this machine under the digest of all it was made from.
+
+What is kept is never a truth of its own: the folder may be emptied at any time, and a file that
+cannot be read is passed over and made anew. Kept work gives the very bits that were computed.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import zipfile
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from dataclasses import fields, is_dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import platformdirs
+
+from lattermath.belief.tempering import Sampled
+from lattermath.desk.stamp import code_digest, lock_digest, platform_words
+
+Arrays = Mapping[str, np.ndarray[Any, np.dtype[Any]]]
+
+MOST_KEPT = 400  # judgement: some tens of plots; a file is 0.1 to 1 MB
+
+
+def digest_of(*parts: object) -> str:
+    """A digest of plain values, arrays and records, to the last bit; other objects are refused."""
+    total = hashlib.sha256("|".join((code_digest(), lock_digest(), platform_words())).encode())
+    for part in parts:
+        _take_in(total, part)
+    return total.hexdigest()
+
+
+def remembered(kind: str, key: str, work: Callable[[], Arrays]) -> Arrays:
+    """The arrays kept under this kind and key, or those that `work` gives, which are then kept."""
+    file = _folder() / f"{kind}-{key}.npz"
+    try:
+        with file.open("rb") as raw, np.load(raw, allow_pickle=False) as held:
+            return {name: held[name] for name in held.files}
+    except (OSError, ValueError, EOFError, KeyError, zipfile.BadZipFile):
+        done = work()
+    _keep(file, done)
+    return done
+
+
+def sampled_before(key: str, work: Callable[[], Sampled]) -> Sampled:
+    """The particles kept under this key, or those that the sampling gives now."""
+
+    def as_arrays() -> Arrays:
+        done = work()
+        numbers = np.array([done.evidence, done.accepted, float(done.steps)])
+        return {"unknowns": done.unknowns, "fit": done.log_likelihood, "numbers": numbers}
+
+    held = remembered("belief", key, as_arrays)
+    evidence, accepted, steps = held["numbers"].tolist()
+    return Sampled(held["unknowns"], held["fit"], evidence, accepted, int(steps))
+
+
+def _folder() -> Path:
+    """The folder of kept work: the machine's usual one, or LATTERMATH_CACHE."""
+    named = os.environ.get("LATTERMATH_CACHE", "")
+    return Path(named) if named else platformdirs.user_cache_path("lattermath") / "work"
+
+
+def _keep(file: Path, done: Arrays) -> None:
+    """Write whole or not at all; a machine that lets nothing be kept only works twice."""
+    half = file.with_name(f"{file.name}.{os.getpid()}.half")
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        with half.open("wb") as out:
+            np.savez(out, **done)  # type: ignore[arg-type]
+        half.replace(file)
+        _forget_the_oldest(file.parent)
+    except OSError:
+        with suppress(OSError):
+            half.unlink()
+
+
+def _forget_the_oldest(folder: Path) -> None:
+    kept = sorted(folder.glob("*.npz"), key=lambda one: one.stat().st_mtime)
+    for old in kept[:-MOST_KEPT]:
+        old.unlink(missing_ok=True)
+
+
+def _take_in(total: hashlib._Hash, part: object) -> None:
+    """Take one part in with its kind and size, so that no two differ and read alike."""
+    if isinstance(part, np.ndarray):
+        total.update(f"array {part.dtype.str} {part.shape}\n".encode())
+        total.update(np.ascontiguousarray(part).tobytes())
+    elif is_dataclass(part) and not isinstance(part, type):
+        total.update(f"{type(part).__name__} {{".encode())
+        for one in fields(part):
+            if one.compare or one.init:
+                _take_in(total, getattr(part, one.name))
+    elif isinstance(part, Mapping):
+        total.update(f"map {len(part)}".encode())
+        for key, value in part.items():
+            _take_in(total, key)
+            _take_in(total, value)
+    elif isinstance(part, (tuple, list, frozenset, set)):
+        total.update(f"{type(part).__name__} {len(part)}".encode())
+        ordered = sorted(part, key=repr) if isinstance(part, (frozenset, set)) else part
+        for one in ordered:
+            _take_in(total, one)
+    elif callable(part):
+        raise TypeError(f"{part!r} has no bits to digest")
+    else:
+        total.update(f"{type(part).__name__} {part!r}\n".encode())
