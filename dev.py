@@ -26,6 +26,8 @@ BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
 PYTHON = BIN / ("python.exe" if os.name == "nt" else "python")
 REQUIREMENTS = ROOT / "requirements"
 DEMO_FOLDER = ROOT / "lattermath-demo"
+# Bytecode that no run of the program loads: the packages' own tests, and what installs packages.
+NOT_COMPILED = r"site-packages[\\/](.*[\\/])?(tests|pip|setuptools|wheel|lexers)[\\/]"
 
 
 def say(words: str) -> None:
@@ -59,6 +61,8 @@ def make_environment() -> None:
     say("Making .venv ...")
     try:
         venv.EnvBuilder(with_pip=True, clear=VENV.exists()).create(VENV)
+        for cache in list(VENV.rglob("__pycache__")):  # of pip, which is seldom run: 7 MB
+            shutil.rmtree(cache, ignore_errors=True)
     except (subprocess.CalledProcessError, OSError, ImportError) as fault:
         say(f"dev.py: no virtual environment could be made ({fault}).")
         say("On Debian or Ubuntu: apt-get install python3-venv. Then run this again.")
@@ -83,17 +87,19 @@ def install(level: str, files: list[tuple[str, list[str]]]) -> None:
         return
     say("Installing what is pinned in requirements/ (a minute or two the first time) ...")
     for name, extra in [("build.txt", []), *files]:
-        pip = [PYTHON, "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
+        pip = [PYTHON, "-B", "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
         must(
-            *pip, "--require-hashes", *extra, "-r", REQUIREMENTS / name, doing=f"installing {name}"
+            *[*pip, "--no-compile", "--require-hashes", *extra, "-r", REQUIREMENTS / name],
+            doing=f"installing {name}",
         )
     must(
-        *[PYTHON, "-m", "pip", "install", "--quiet", "--disable-pip-version-check"],
+        *[PYTHON, "-B", "-m", "pip", "install", "--quiet", "--disable-pip-version-check"],
         *["--no-deps", "--no-build-isolation", "-e", ROOT],
         doing="installing lattermath itself",
     )
     say("Compiling bytecode and kernels ...")
-    run(PYTHON, "-m", "compileall", "-q", "-j", "0", VENV / "lib", ROOT / "src", quiet=True)
+    compiling = [PYTHON, "-m", "compileall", "-q", "-j", "0", "-x", NOT_COMPILED]
+    run(*compiling, VENV / "lib", ROOT / "src", quiet=True)
     must(PYTHON, "-c", "from lattermath.desk.warm_up import warm_up; warm_up()", doing="warm-up")
     mark.write_text(wanted)
 

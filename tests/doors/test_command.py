@@ -123,6 +123,30 @@ def test_plan_writes_a_page_whole_or_refuses(
     assert "cannot write here" in capsys.readouterr().err
 
 
+def test_plan_writes_a_pdf_whole_or_refuses(
+    plan: Plan,
+    seat: Callable[..., None],
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    seat("plan_visit", plan=lambda *given: plan)
+    file = tmp_path / "sheet.pdf"
+    assert run(["plan", "--pdf", str(file)]) == 0
+    a4 = file.read_bytes()
+    assert a4.startswith(b"%PDF-") and a4.rstrip().endswith(b"%%EOF")
+    assert [held.name for held in tmp_path.iterdir()] == ["sheet.pdf"]
+    assert run(["plan", "--pdf", str(file), "--paper", "letter"]) == 0
+    assert file.read_bytes() != a4
+    assert run(["plan", "--pdf", str(file), "--paper", "a5"]) == 2
+    assert run(["plan", "--pdf", str(tmp_path / "no" / "sheet.pdf")]) == 2
+    assert "cannot write here" in capsys.readouterr().err
+    monkeypatch.setitem(sys.modules, "typst", None)
+    assert run(["plan", "--pdf", str(tmp_path / "other.pdf")]) == 2
+    assert "lattermath[print]" in capsys.readouterr().err
+    assert [held.name for held in tmp_path.iterdir()] == ["sheet.pdf"]
+
+
 def test_no_visit_is_nothing_to_do(
     plan: Plan, seat: Callable[..., None], capsys: pytest.CaptureFixture[str]
 ) -> None:

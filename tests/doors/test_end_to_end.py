@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import re
+import subprocess
+import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -53,6 +55,26 @@ def test_demo_prints_the_sheet_and_writes_the_page(shown: tuple[Path, str]) -> N
     assert "«" not in out
     page = (folder / "sheet.html").read_text(encoding="utf-8")
     assert "<h1>Saturday 30 July</h1>" in page and "«" not in page
+
+
+def test_plan_loads_no_more_than_it_uses(shown: tuple[Path, str]) -> None:
+    """Every start pays for what is loaded, and a plan has no use for these."""
+    code = (
+        "import sys\nfrom lattermath.doors.command import run\n"
+        f"run(['plan', '--on', '{DAY}', '--plot', sys.argv[1]])\n"
+        "sys.stderr.write(' '.join(sys.modules))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, str(shown[0])], capture_output=True, text=True, check=True
+    )
+    loaded = set(done.stderr.split())
+    assert {"numba", "scipy.special", "lattermath.desk.plan_visit"} <= loaded
+    idle = re.compile(
+        r"(rich|jinja2|typst|pandas|pydantic\.v1"
+        r"|scipy\.(stats|optimize|sparse|interpolate|integrate|spatial|signal)"
+        r"|lattermath\.(desk\.(compute|kernel_forms|demo)|sheets\.(page|paper)|knowledge\.making))"
+    )
+    assert sorted(name for name in loaded if idle.match(name)) == []
 
 
 def test_plan_is_valid_and_its_reasons_unfold(

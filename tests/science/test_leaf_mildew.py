@@ -121,3 +121,78 @@ def test_a_dry_warm_week_is_no_week_off() -> None:
     assert heat[response.argmax()] == pytest.approx(25.7, abs=0.2)
     assert response[heat > 34.99].max() < 0.05
     assert np.all(np.diff(response[heat < 25.7]) > 0)
+
+
+def plot_of(
+    n_draws: int, n_plantings: int
+) -> tuple[MildewPace, np.ndarray, np.ndarray, MildewWork]:
+    """Many draws and plantings, no two alike."""
+    throw = np.random.default_rng(20260725)
+    shape = (DAYS, n_draws, n_plantings, 2)
+    p = MildewPace(
+        throw.uniform(0.1, 0.4, n_draws),
+        throw.uniform(2.0, 8.0, n_draws),
+        throw.uniform(0.0, 0.3, n_draws),
+        throw.uniform(0.0, 1.0, (n_draws, DAYS + 9))[:, 9:],
+        throw.uniform(0.0, 0.05, DAYS),
+        throw.uniform(0.0, 1e-3, (n_draws, n_plantings)),
+        throw.uniform(0.2, 1.0, n_plantings),
+    )
+    w = MildewWork(throw.uniform(0, 0.98, shape), throw.uniform(0, 1, shape))
+    start = throw.uniform(0.0, 0.3, (n_draws, n_plantings, 2))
+    return p, start, throw.uniform(0.0, 0.1, (n_draws, n_plantings, 2, LATENT_CLASSES)), w
+
+
+def in_arrays(
+    p: MildewPace, start: np.ndarray, latent: np.ndarray, w: MildewWork
+) -> tuple[np.ndarray, np.ndarray]:
+    """The same days written as whole arrays, surface by surface, with matrices for the moves."""
+    seen, hidden, out = start.copy(), latent.copy(), [start]
+    s = np.minimum(LATENT_CLASSES / p.latent, 1)
+    grown = np.exp(p.rate) - 1
+    spread = grown * (1 + grown / s) ** LATENT_CLASSES
+    cross = np.stack([[1 - p.crossing, p.crossing], [p.crossing, 1 - p.crossing]])
+    for day in range(DAYS):
+        left = seen * (1 - w.cure[day])
+        landing = np.einsum("stn,nps->npt", cross, left) * p.suits[:, None]
+        pressure = landing * spread[:, None, None] + p.arriving[..., None]
+        pressure = pressure * p.response[:, day, None, None] * (1 - w.cover[day])
+        bare = np.clip(1 - left - hidden.sum(-1), 0, None)
+        q = np.minimum(p.response[:, day] * LATENT_CLASSES / p.latent, 1)
+        move = np.stack([np.diag(np.full(3, 1 - x)) + np.diag(np.full(2, x), 1) for x in q])
+        ripe = q[:, None, None] * hidden[..., -1]
+        hidden = np.einsum("npsk,nkj->npsj", hidden, move)
+        hidden[..., 0] += bare * (1 - np.exp(-pressure))
+        seen, hidden = (left + ripe) / (1 + p.growth[day]), hidden / (1 + p.growth[day])
+        out.append(seen)
+    return np.stack(out, axis=2), hidden
+
+
+def test_the_compiled_days_are_the_days_of_the_formula() -> None:
+    asked = plot_of(40, 3)
+    kept = [asked[1].copy(), asked[2].copy()]
+    for ours, theirs in zip(run_mildew(*asked), in_arrays(*asked), strict=True):
+        np.testing.assert_allclose(ours, theirs, rtol=1e-11, atol=1e-14)
+    np.testing.assert_array_equal(asked[1], kept[0])
+    np.testing.assert_array_equal(asked[2], kept[1])
+
+
+def test_draws_never_meet() -> None:
+    """Bit for bit the same, together or one by one: any number of threads may share the draws."""
+    p, start, latent, w = plot_of(6, 2)
+    severity, hidden = run_mildew(p, start, latent, w)
+    for i in range(6):
+        one = slice(i, i + 1)
+        alone = MildewPace(
+            p.rate[one],
+            p.latent[one],
+            p.crossing[one],
+            p.response[one],
+            p.growth,
+            p.arriving[one],
+            p.suits,
+        )
+        cut = MildewWork(w.cure[:, one], w.cover[:, one])
+        by_itself = run_mildew(alone, start[one], latent[one], cut)
+        np.testing.assert_array_equal(severity[one], by_itself[0])
+        np.testing.assert_array_equal(hidden[one], by_itself[1])

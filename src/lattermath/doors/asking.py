@@ -14,6 +14,7 @@ from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import Surface
 
 Units = Literal["metric", "us"]
+Paper = Literal["a4", "letter"]
 
 PlotFolder = Annotated[
     Path, Parameter(name="--plot", help="Folder of the plot; this folder when left out.")

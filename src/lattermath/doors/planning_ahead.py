@@ -24,12 +24,18 @@ def plan(
     units: UnitsAsked = "metric",
     back: Annotated[bool, Parameter(negative=(), help="Print the back of the sheet too.")] = False,
     html: Annotated[Path | None, Parameter(help="Write the sheet as a page to this file.")] = None,
+    pdf: Annotated[Path | None, Parameter(help="Write it as a PDF to print, to this file.")] = None,
+    paper: Annotated[
+        asking.Paper | None, Parameter(help="Of the PDF; a4 where units are metric.")
+    ] = None,
     as_json: AsJson = False,
 ) -> int:
     """The sheet for the next visit: what to do, in what order, at what hour."""
     made = _made(plot, on, as_known)
     if html is not None:
         write_page(made, html, units)
+    if pdf is not None:
+        write_paper(made, pdf, units, paper)
     if as_json:
         from lattermath.sheets.schema import plan_json
 
@@ -55,6 +61,14 @@ def write_page(made: Plan, file: Path, units: asking.Units) -> None:
     from lattermath.sheets.page import html_sheet
 
     write_whole(file, html_sheet(made, made.plot, units))
+
+
+def write_paper(made: Plan, file: Path, units: asking.Units, paper: asking.Paper | None) -> None:
+    """Write a plan's sheet as a PDF, whole or not at all."""
+    from lattermath.doors.writing import write_whole
+    from lattermath.sheets.paper import pdf_sheet
+
+    write_whole(file, pdf_sheet(made, made.plot, units, paper))
 
 
 def _made(folder: Path, on: date | None, as_known: date | None) -> Plan:

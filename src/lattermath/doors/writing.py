@@ -9,8 +9,10 @@ from pathlib import Path
 from lattermath.vocabulary.errors import Fault, InputError
 
 
-def write_whole(file: Path, text: str) -> None:
-    """Write UTF-8 text beside the file and move it into place; an interruption leaves the old.
+def write_whole(file: Path, content: str | bytes) -> None:
+    """Write bytes, or text as UTF-8, beside the file and move it into place.
+
+    An interruption leaves the old file.
 
     Raises InputError where the folder is missing or may not be written.
     """
@@ -20,8 +22,8 @@ def write_whole(file: Path, text: str) -> None:
         remedy = "Name a file in a folder that is there and may be written."
         raise InputError(Fault("cannot write here", "file", str(file), remedy)) from error
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as out:
-            out.write(text)
+        with os.fdopen(handle, "wb") as out:
+            out.write(content.encode("utf-8") if isinstance(content, str) else content)
         Path(name).replace(file)
     except BaseException:
         Path(name).unlink(missing_ok=True)

@@ -81,7 +81,8 @@ class TreatmentRequest:
     @property
     def earlier(self) -> tuple[Applied, ...]:
         """Treatments that come before this one."""
-        return tuple(a for a in self.applied if not later(a.at, self.starts))
+        begins = self.starts.timestamp()  # as `later` compares, asked once
+        return tuple(a for a in self.applied if a.at.timestamp() <= begins)
 
     @property
     def same_evening(self) -> tuple[Applied, ...]:

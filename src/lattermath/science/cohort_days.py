@@ -1,4 +1,4 @@
-"""The days of a population, compiled: the only module with compiled code.
+"""The days of a population, compiled; `leaf_days` is the only other module with compiled code.
 
 Plain loops over arrays that `stage_cohorts` prepares and explains; nothing here is called by
 anybody else. One function a dispatcher, no globals, no parallel transform: the cache depends on it.

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lattermath.science.development import day_temperatures, thermal_response
+from lattermath.science.leaf_days import infect
 
 FloatArray = NDArray[np.float64]
 
@@ -108,33 +109,19 @@ def run_mildew(
     Source: logistic growth with a latent period (Vanderplank; textbook), surfaces apart.
     Holds for: mildews of cucurbits; the sum of the two surfaces never exceeds two.
     """
-    n_days = pace.response.shape[1]
-    out = np.empty((*start.shape[:2], n_days + 1, 2))
-    seen, hidden = start.astype(np.float64), latent_start.astype(np.float64)
-    spread = contagion(pace.rate, pace.latent)[:, None, None]
-    crossing, suits = pace.crossing[:, None, None], pace.suits[:, None]
-    for day in range(n_days):
-        out[:, :, day] = seen
-        response = pace.response[:, day, None, None]
-        seen = seen * (1 - work.cure[day])
-        spores = seen * (1 - crossing) + seen[..., ::-1] * crossing
-        bare = np.maximum(1 - seen - hidden.sum(-1), 0.0)
-        pressure = (spread * spores * suits + pace.arriving[..., None]) * response
-        caught = bare * -np.expm1(-pressure * (1 - work.cover[day]))
-        seen, hidden = _ripen(seen, hidden, caught, response[..., None], pace)
-        thinner = 1.0 + pace.growth[day]
-        seen, hidden = seen / thinner, hidden / thinner
-    out[:, :, n_days] = seen
+    seen, hidden = start.astype(np.float64, order="C"), latent_start.astype(np.float64, order="C")
+    out = np.empty((*start.shape[:2], pace.response.shape[1] + 1, 2))
+    daily = (pace.latent, pace.arriving, pace.suits, pace.response, pace.response)
+    infect(
+        seen,
+        hidden,
+        *map(_plain, (contagion(pace.rate, pace.latent), pace.crossing, *daily)),
+        *map(_plain, (work.cure, work.cover, pace.growth)),
+        out,
+    )
     return out, hidden
 
 
-def _ripen(
-    seen: FloatArray, hidden: FloatArray, caught: FloatArray, response: FloatArray, pace: MildewPace
-) -> tuple[FloatArray, FloatArray]:
-    """Move latent infections on by one day and show the ripe ones."""
-    step = np.minimum(response * LATENT_CLASSES / pace.latent[:, None, None, None], 1.0)
-    moving = hidden * step
-    hidden = hidden - moving
-    hidden[..., 1:] += moving[..., :-1]
-    hidden[..., 0] += caught
-    return seen + moving[..., -1], hidden
+def _plain(rows: FloatArray) -> FloatArray:
+    """The rows as the compiled loop was compiled for: one kind of array, one kind of number."""
+    return np.ascontiguousarray(rows, dtype=np.float64)

@@ -1,0 +1,60 @@
+"""The days of a disease on two surfaces of leaf, compiled, as `cohort_days` is for insects.
+
+Plain loops over arrays that `leaf_mildew` prepares and explains; nothing here is called by anybody
+else. One function a dispatcher, no globals, no parallel transform: the cache depends on it.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numba import njit
+
+
+@njit(cache=True, nogil=True)
+def infect(  # type: ignore[no-untyped-def]
+    seen,
+    hidden,
+    spread,
+    crossing,
+    latent,
+    arriving,
+    suits,
+    response,
+    ripening,
+    cure,
+    cover,
+    growth,
+    out,
+):
+    """Carry colonies and latent infections from morning to morning, in place; see `run_mildew`.
+
+    spread : new infection a day per diseased leaf, (n_draws,). [1/d]
+    """
+    n_days = cure.shape[0]
+    n_draws, n_plantings, _, n_latent = hidden.shape
+    left = np.empty(2)
+    for day in range(n_days):
+        thinner = 1.0 + growth[day]
+        for i in range(n_draws):
+            ripe = min(ripening[i, day] * n_latent / latent[i], 1.0)
+            for p in range(n_plantings):
+                for side in range(2):
+                    out[i, p, day, side] = seen[i, p, side]
+                    left[side] = seen[i, p, side] * (1.0 - cure[day, i, p, side])
+                for side in range(2):
+                    spores = left[side] * (1.0 - crossing[i]) + left[1 - side] * crossing[i]
+                    taken = left[side]
+                    for k in range(n_latent):
+                        taken += hidden[i, p, side, k]
+                    pressure = (spread[i] * spores * suits[p] + arriving[i, p]) * response[i, day]
+                    open_to = pressure * (1.0 - cover[day, i, p, side])
+                    arrived = max(1.0 - taken, 0.0) * -np.expm1(-open_to)
+                    for k in range(n_latent):
+                        moving = hidden[i, p, side, k] * ripe
+                        hidden[i, p, side, k] = (hidden[i, p, side, k] - moving + arrived) / thinner
+                        arrived = moving
+                    seen[i, p, side] = (left[side] + arrived) / thinner
+    for i in range(n_draws):
+        for p in range(n_plantings):
+            for side in range(2):
+                out[i, p, n_days, side] = seen[i, p, side]
