@@ -1,4 +1,4 @@
-"""`python -m lattermath` and `lattermath` are one command; Ctrl-C ends it quietly from the start."""
+"""The command `lattermath`, also as `python -m lattermath`; Ctrl-C ends it quietly at once."""
 
 import os
 import sys

@@ -25,6 +25,8 @@ GLANCE_LEAVES = 20  # judgement: leaves seen in passing, where a sighting does n
 # Judgement: share of the insects of a stage, on a leaf turned over, that a grower sees.
 SEEN_SHARE = {"egg": 0.4, "nymph1": 0.4, "nymph2": 0.6, "nymph3": 0.75, "nymph4": 0.9, "adult": 0.8}
 OTHER_SEEN_SHARE = 0.6
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Seen:
     """One sighting in numbers.

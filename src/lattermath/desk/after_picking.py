@@ -32,9 +32,8 @@ def after_picking(path: Path | str, event: Event, plot: Plot) -> tuple[str, ...]
     if clear.clear_now:
         return ()
     bars = "; ".join(dict.fromkeys(bar.says.rstrip(". ") for bar in clear.barred_by))
-    until = "not known until when" if clear.safe_from is None else said_with_hour(clear.safe_from)
-    when = until if clear.safe_from is None else f"not before {until}"
+    when = "" if clear.safe_from is None else f", all over {said_with_hour(clear.safe_from)}"
     return (
-        f"CAUTION: do not eat this picking. {found[0].name} was not clear: {bars} ({when}). "
-        "The entry is kept.",
+        f"CAUTION: do not eat this picking. {found[0].name}, not clear yet: {bars}"
+        f"{when if len(clear.barred_by) > 1 else ''}. The entry is kept.",
     )

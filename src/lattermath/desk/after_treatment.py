@@ -24,9 +24,7 @@ from lattermath.vocabulary.plot import Planting, Plot
 from lattermath.vocabulary.ruling import Because
 
 
-def after_treatment(
-    path: Path | str, event: Event, plot: Plot | None = None
-) -> tuple[str, ...]:
+def after_treatment(path: Path | str, event: Event, plot: Plot | None = None) -> tuple[str, ...]:
     """Say from when each treated planting may be picked, and what the label says otherwise.
 
     What happened is kept whatever the label says; nothing here forbids. `plot` is the plot as it

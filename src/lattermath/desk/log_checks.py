@@ -18,7 +18,6 @@ from lattermath.vocabulary.events import (
     Sowing,
     Visit,
 )
-from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Planting, Plot, StandbyLot
 
 Faults = Iterator[Fault]
@@ -29,7 +28,6 @@ SEASONS_AT_ONCE = 3.0
 NEVER_ARGUED_KG = 2.0
 DAY_MINUTES = 24 * 60  # a stay belongs to one day
 CUP_ML = (5.0, 20_000.0)  # as the plot file allows
-DEAD_WORDS = "Mend the number, or say it again with the right name."
 
 
 def impossible(payload: Payload, plot: Plot, tables: Tables) -> tuple[Fault, ...]:
@@ -41,13 +39,13 @@ def impossible(payload: Payload, plot: Plot, tables: Tables) -> tuple[Fault, ...
 
 
 @singledispatch
-def _faults(payload: object, plot: Plot, tables: Tables) -> Faults:
+def _faults(_payload: object, _plot: Plot, _tables: Tables) -> Faults:
     """Waterings, care, ticks and treatments are judged elsewhere or not at all."""
     yield from ()
 
 
 @_faults.register
-def _visit(payload: Visit, plot: Plot, tables: Tables) -> Faults:
+def _visit(payload: Visit, _plot: Plot, _tables: Tables) -> Faults:
     if payload.minutes is not None and not 1 <= payload.minutes <= DAY_MINUTES:
         remedy = f"Write 1 to {DAY_MINUTES} minutes, or leave it out."
         yield Fault("no stay lasts that long", "--minutes", str(payload.minutes), remedy)
@@ -61,11 +59,9 @@ def _picking(payload: Picking, plot: Plot, tables: Tables) -> Faults:
     most = None if planting is None else most_at_once(planting, tables)
     if planting is None or most is None or payload.kg is None or payload.kg <= most:
         return
-    one = tables.crops[planting.crop].yield_per_plant_kg.high
     remedy = (
-        f"{planting.name}: {_counted(planting.plants, 'plant')}, of which one gives "
-        f"{measure(one or 0.0, 'kg')} in a good season; above {measure(most, 'kg')} at once it is "
-        "taken for a slip. For grams write 500g."
+        f"{planting.name} has {_counted(planting.plants, 'plant')}; more than {most:.3g} kg at "
+        "once is taken for a slip (our judgement, from the season's yield). For grams write 500g."
     )
     yield Fault("more than these plants can bear", "weight", f"{payload.kg:g} kg", remedy)
 
@@ -84,7 +80,7 @@ def most_at_once(planting: Planting, tables: Tables) -> float | None:
 
 
 @_faults.register
-def _pulling(payload: Pulling, plot: Plot, tables: Tables) -> Faults:
+def _pulling(payload: Pulling, plot: Plot, _tables: Tables) -> Faults:
     planting = _standing(plot, payload.planting)
     if planting is None:
         return
@@ -98,7 +94,7 @@ def _pulling(payload: Pulling, plot: Plot, tables: Tables) -> Faults:
 
 
 @_faults.register
-def _sowing(payload: Sowing, plot: Plot, tables: Tables) -> Faults:
+def _sowing(payload: Sowing, plot: Plot, _tables: Tables) -> Faults:
     least, most = CUP_ML
     if payload.lot is not None and not least <= payload.cup_ml <= most:
         remedy = f"Write {least:g} to {most:g} ml."
@@ -120,7 +116,7 @@ def _setting_out(payload: SettingOut, plot: Plot, tables: Tables) -> Faults:
         yield Fault("the lot does not hold that many", "plants", str(payload.plants), remedy)
     if lot.crop != payload.crop:
         holds = tables.crosswalk.named(lot.crop)
-        remedy = f"{lot.called} holds {holds}. {DEAD_WORDS}"
+        remedy = f"{lot.called} holds {holds}. Name that crop, or another lot."
         yield Fault("the lot holds another crop", "crop", payload.crop, remedy)
 
 
@@ -147,11 +143,15 @@ def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
         yield Fault("nobody looks at fewer than none", where, str(payload.looked_at), "Least: 0.")
     if insect is not None and payload.measure == "severity":
         remedy = f"Write: lattermath log count {payload.planting} {payload.what} 12,0,3."
-        yield Fault("an insect is counted, not given in percent", "what", insect.name, remedy)
+        yield Fault(
+            "an insect is counted, not given in percent", "log severity", insect.name, remedy
+        )
     if payload.what in tables.diseases and payload.measure in ("count", "shake"):
         name = payload.what.replace("_", " ")
         remedy = f"Write: lattermath log severity {payload.planting} {payload.what} 15."
-        yield Fault("a disease is given in percent, not counted", "what", name, remedy)
+        yield Fault(
+            "a disease is given in percent, not counted", f"log {payload.measure}", name, remedy
+        )
     if insect is not None and payload.stage and not named_stages(payload.stage, insect.stages):
         words = ", ".join(dict.fromkeys((*stage_words(insect.stages), *insect.stages)))
         remedy = f"Write one of {words}."

@@ -38,8 +38,9 @@ def log_done(
 ) -> tuple[Event, ...]:
     """Write down that a task was done or left, with the treatment or pulling that it names.
 
-    `task` is its id, or the number that the last kept sheet prints before it. InputError when no kept plan has the task, and when more must be said than a tick can say;
-    the remedy is the line to write.
+    `task` is its id, or the number that the last kept sheet prints before it. InputError when no
+    kept plan has the task, and when more must be said than a tick can say; the remedy is the line
+    to write.
     """
     told = _task(path, task.strip())
     tick = TaskDone(told["id"], how, note)

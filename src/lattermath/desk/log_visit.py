@@ -50,16 +50,22 @@ def log(
         zone = zone_of(events)
         _refuse_the_future(at, zone)
         target = _target(events, supersedes)
-        if plot is None or at is not None or target is not None:
-            plot = _as_it_stood(events, at, zone, target)
-        settled = _settled(payload, plot, folder)
-        if not isinstance(settled, (Withdrawal, TaskDone)) and (
-            faults := impossible(settled, plot, tables_of(folder))
-        ):
-            raise InputError(faults)
-        entry = Entry(_instant(at, zone), zone, settled, target)
+        if not isinstance(payload, (Withdrawal, TaskDone)):
+            if plot is None or at is not None or target is not None:
+                plot = _as_it_stood(events, at, zone, target)
+            payload = _possible(payload, plot, folder)
+        entry = Entry(_instant(at, zone), zone, payload, target)
         (event,) = journal.append([entry], clock.now(), id_maker(clock.now, clock.random_bytes))
     return event
+
+
+def _possible(payload: Payload, plot: Plot, folder: Folder) -> Payload:
+    """The entry in the words of the tables; refused where it cannot have happened."""
+    settled = _settled(payload, plot, folder)
+    faults = impossible(settled, plot, tables_of(folder))
+    if faults:
+        raise InputError(faults)
+    return settled
 
 
 def zone_of(events: Sequence[Event]) -> str:
@@ -91,8 +97,8 @@ def _settled(payload: Payload, plot: Plot, folder: Folder) -> Payload:
         key = same_name(plot, payload.planting)
         return replace(payload, planting=key, crop=_crop(payload.crop, folder))
     if isinstance(payload, Sowing):
-        key = payload.planting and same_name(plot, payload.planting)
-        return replace(payload, planting=key, crop=_crop(payload.crop, folder))
+        begun = payload.planting and same_name(plot, payload.planting)
+        return replace(payload, planting=begun, crop=_crop(payload.crop, folder))
     return payload
 
 

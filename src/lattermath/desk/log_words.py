@@ -58,12 +58,12 @@ def _names(plot: Plot | None) -> Names:
 
 
 @singledispatch
-def _words(payload: object, names: Names) -> str:
+def _words(payload: object, _names: Names) -> str:
     return re.sub(r"(?<!^)(?=[A-Z])", " ", type(payload).__name__).lower()
 
 
 @_words.register
-def _visit(payload: Visit, names: Names) -> str:
+def _visit(payload: Visit, _names: Names) -> str:
     return "a visit" + (f" of {counted(payload.minutes, 'minute')}" if payload.minutes else "")
 
 
@@ -75,7 +75,8 @@ def _sighting(payload: Sighting, names: Names) -> str:
     if payload.measure == "shake":
         return f"{what}, {payload.level}, from {counted(payload.looked_at, 'plant')} of {where}"
     if payload.measure == "severity":
-        return f"{what} on {payload.percent or 0:g} % of the leaf of {where}"
+        share = f"{payload.percent:g} %" if payload.percent else "nothing"
+        return f"{what} on {share} of the leaf of {where}"
     total = sum(payload.counts) if payload.total is None else payload.total
     stage = f" ({payload.stage})" if payload.stage else ""
     leaves = counted(payload.looked_at, "leaf", "leaves")
@@ -112,7 +113,8 @@ def _in_bed(bed: str | None, names: Names) -> str:
 @_words.register
 def _pulling(payload: Pulling, names: Names) -> str:
     number = "all" if payload.plants is None else counted(payload.plants, "plant")
-    return f"{number} of {names(payload.planting)} pulled, {payload.to}"
+    to = payload.to if payload.to.startswith("bagged") else f"to {payload.to}"
+    return f"{number} of {names(payload.planting)} pulled, {to}"
 
 
 @_words.register
@@ -151,9 +153,9 @@ def _of_another(path: Path | str, event: Event) -> str:
     with open_journal(folder_at(path)) as journal:
         if isinstance(event.payload, TaskDone):
             wanted = event.payload.task
-            told = (t["says"] for plan in kept_sheets(journal) for _, t in tasks_of(plan)
-                    if t["id"] == wanted)  # fmt: skip
-            says = re.sub(r"\s*\{task:[^}]*\}", "", next(told, "")).rstrip(". ")
+            tasks = (task for plan in kept_sheets(journal) for _, task in tasks_of(plan))
+            told = (task["says"] for task in tasks if task["id"] == wanted)
+            says = re.split(r"[:;.]? \{task:|[:;.] ", next(told, ""))[0].rstrip(". ")
             return f"task {wanted}, {event.payload.how}" + (f" ({says})" if says else "")
         gone = journal.find(event.supersedes or "")
     if gone is None:
@@ -169,8 +171,11 @@ def _own_word(path: Path | str, event: Event) -> tuple[str, ...]:
     crosswalk = tables_of(folder_at(path)).crosswalk
     if crosswalk.organism(seen.what) or crosswalk.disease(seen.what):
         return ()
-    return (f"{seen.what!r} is your own word: kept, and nothing is reckoned from it."
-            f"{_meant(crosswalk, seen.what)} `lattermath log words` lists what is known.",)  # fmt: skip
+    says = (
+        f"'{seen.what}' is your own word: kept, and nothing is reckoned from it."
+        f"{_meant(crosswalk, seen.what)} `lattermath log words` lists what is known."
+    )
+    return (says,)
 
 
 def _meant(crosswalk: Crosswalk, word: str) -> str:

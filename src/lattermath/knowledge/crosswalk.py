@@ -9,7 +9,6 @@ from typing import Any
 
 from lattermath.knowledge.rows import Row
 
-
 SLIP = 0.8  # judgement: as alike as a slip of the pen leaves two words; potato and tomato: 0.67
 
 

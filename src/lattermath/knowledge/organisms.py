@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from lattermath.knowledge.rows import OfRow
 from lattermath.vocabulary.figure import Figure
 
-
 # What growers call several stages together, and how those begin in the tables.
 STAGE_WORDS: Mapping[str, tuple[str, ...]] = {
     "scale": ("nymph2", "nymph3", "nymph4"),
