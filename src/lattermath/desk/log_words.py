@@ -155,12 +155,19 @@ def _of_another(path: Path | str, event: Event) -> str:
             wanted = event.payload.task
             tasks = (task for plan in kept_sheets(journal) for _, task in tasks_of(plan))
             told = (task["says"] for task in tasks if task["id"] == wanted)
-            says = re.split(r"[:;.]? \{task:|[:;.] ", next(told, ""))[0].rstrip(". ")
+            says = _first_words(next(told, ""))
             return f"task {wanted}, {event.payload.how}" + (f" ({says})" if says else "")
         gone = journal.find(event.supersedes or "")
     if gone is None:
         return "an entry taken back"
     return f"entry {gone.serial} taken back ({gone.kind} of {said_with_hour(gone.local)})"
+
+
+def _first_words(says: str) -> str:
+    """What a task of a sheet begins with: enough to know it again."""
+    sentence = re.split(r" \{task:|[;.] ", says)[0].rstrip(". ")
+    head = sentence.partition(": ")[0]
+    return head if " " in head else sentence
 
 
 def _own_word(path: Path | str, event: Event) -> tuple[str, ...]:
