@@ -1,11 +1,11 @@
 """What was taken back or put right since is marked wherever a reason rests on it."""
 
 from datetime import UTC, date, datetime
+from itertools import count
 from pathlib import Path
 
 from lattermath.desk.addresses import Ground, unfold
 from lattermath.knowledge.tables import load_tables
-from lattermath.record.ids import id_maker
 from lattermath.record.journal import Entry, Journal
 from lattermath.vocabulary.events import Event, Payload, Picking, Withdrawal
 from lattermath.vocabulary.place import Place
@@ -20,7 +20,7 @@ def unfolded(events: tuple[Event, ...], serial: int, folder: Path) -> str:
 
 
 def test_withdrawn_and_corrected_entries_are_marked(tmp_path: Path) -> None:
-    new_id = id_maker(lambda: NOW, lambda count: bytes(range(count)))
+    new_id = map("id-{}".format, count(1)).__next__
     with Journal.open(tmp_path / "plot.journal", create=True) as journal:
 
         def write(payload: Payload, over: Event | None = None) -> Event:

@@ -16,7 +16,7 @@ from lattermath.belief.count_likelihood import (
     total_log_likelihood,
 )
 from lattermath.belief.life_figures import LifeFigures
-from lattermath.knowledge.organisms import named_stages
+from lattermath.knowledge.stage_words import named_stages
 from lattermath.vocabulary.events import Level, Measure, Sighting
 
 FloatArray = NDArray[np.float64]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import singledispatch
 
-from lattermath.knowledge.organisms import named_stages, stage_words
+from lattermath.knowledge.stage_words import named_stages, stage_words
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.errors import Fault

@@ -2,25 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from lattermath.knowledge.rows import OfRow
 from lattermath.vocabulary.figure import Figure
-
-# What growers call several stages together, and how those begin in the tables.
-STAGE_WORDS: Mapping[str, tuple[str, ...]] = {
-    "scale": ("nymph2", "nymph3", "nymph4"),
-    "scales": ("nymph2", "nymph3", "nymph4"),
-    "pupa": ("nymph4", "pupa"),
-    "pupae": ("nymph4", "pupa"),
-    "eggs": ("egg",),
-    "nymphs": ("nymph",),
-    "larvae": ("larva",),
-    "adults": ("adult",),
-    "flies": ("adult",),
-    "young": ("nymph", "larva"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,15 +145,3 @@ class Organism(OfRow):
                 stage = named.get(key, key)
                 found.append(Duration(stage, host, figure, temperature, when))
         return tuple(found)
-
-
-def named_stages(word: str, stages: Sequence[str]) -> tuple[str, ...]:
-    """The stages of an organism that a grower's word names; none where it names none."""
-    key = word.strip().lower().replace(" ", "_")
-    starts = STAGE_WORDS.get(key, (key,) if key else ())
-    return tuple(stage for stage in stages if starts and stage.startswith(starts))
-
-
-def stage_words(stages: Sequence[str]) -> tuple[str, ...]:
-    """Plain words with which stages may be named, for the remedy of an error."""
-    return tuple(word for word in STAGE_WORDS if named_stages(word, stages))
