@@ -18,6 +18,7 @@ from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.events import (
     Picking,
+    Pulling,
     SettingOut,
     Sighting,
     Sowing,
@@ -82,6 +83,20 @@ def test_a_tick_by_the_number_that_the_sheet_prints(shown: tuple[Path, Plan], fo
     for wrong in ("0", "9", "99", "-1"):
         with pytest.raises(InputError, match=r"sheet of Sat 30 Jul has the tasks 1 to 8"):
             log_done(folder, wrong, "not done", at=EVENING)
+
+
+def test_what_is_pulled_sick_is_ticked_off_as_bagged(
+    shown: tuple[Path, Plan], folder: Path
+) -> None:
+    """The sheet's own words say where the plants go; the entry must say the same."""
+    pulls = [t for t in shown[1].visits[0].tasks if t.kind == "pull"]
+    gone: dict[str, str] = {}
+    for pull in pulls:
+        pulled = log_done(folder, pull.id, "as written", at=EVENING)[0].payload
+        assert isinstance(pulled, Pulling)
+        assert (pulled.to == "compost") == ("not compost" not in pull.says)
+        gone[pulled.planting] = pulled.to
+    assert gone == {"courgettes": "compost", "cucumbers": "bagged off the plot"}
 
 
 def test_no_tick_where_no_sheet_is_kept(folder: Path, tmp_path: Path) -> None:

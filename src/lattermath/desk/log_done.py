@@ -11,7 +11,16 @@ from lattermath.desk.log_visit import log
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.events import Event, How, Payload, Pulling, TaskDone, Treatment
+from lattermath.vocabulary.events import (
+    Destination,
+    Event,
+    How,
+    Payload,
+    Pulling,
+    TaskDone,
+    Treatment,
+)
+from lattermath.vocabulary.plan import Part
 from lattermath.vocabulary.plot import Plot
 
 # What a tick does not say, and the words to say it with.
@@ -25,6 +34,7 @@ ASKED_FOR = {
     "treat": "treated {planting} PRODUCT --litres LITRES",
     "pull": "pulled {planting} --plants PLANTS",
 }
+SICK: Part = "sick plants last"  # what is pulled then leaves the plot in a bag
 NO_TASKS = "The last sheet has no task; see `lattermath plan`."
 
 
@@ -60,7 +70,8 @@ def _work(task: dict[str, Any]) -> Payload | None:
         return None
     if task["kind"] == "pull":
         count = next((a["quantity"] for a in task["amounts"] if a["what"] == "plants"), None)
-        return None if count is None else Pulling(task["planting"], int(count))
+        to: Destination = "bagged off the plot" if task["part"] == SICK else "compost"
+        return None if count is None else Pulling(task["planting"], int(count), to)
     if task["kind"] == "treat":
         litres = next((a["quantity"] for a in task["amounts"] if a["unit"] == "l"), None)
         return Treatment(
