@@ -1,6 +1,21 @@
-"""`python -m lattermath` is the command itself."""
+"""The command `lattermath`, also as `python -m lattermath`; Ctrl-C ends it quietly at once."""
 
-from lattermath.doors.command import main
+import os
+import sys
+
+INTERRUPTED = 130
+
+
+def main() -> None:
+    """Load the command and run it; an interruption while it still loads leaves no traceback."""
+    try:
+        from lattermath.doors import command
+
+        command.main()
+    except KeyboardInterrupt:
+        sys.stdout = sys.stderr = open(os.devnull, "w")  # noqa: SIM115, PTH123  # open to the end
+        sys.exit(INTERRUPTED)
+
 
 if __name__ == "__main__":
     main()

@@ -1,5 +1,6 @@
 """A tick writes down what the task names, and what was just treated is said to be closed."""
 
+import re
 import shutil
 from datetime import date, datetime
 from pathlib import Path
@@ -10,13 +11,18 @@ from lattermath.desk.after_treatment import after_treatment
 from lattermath.desk.demo import demo
 from lattermath.desk.log_done import log_done
 from lattermath.desk.log_visit import log
+from lattermath.desk.log_words import echo
 from lattermath.desk.plan_visit import plan
+from lattermath.desk.start import start
+from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.events import (
     Picking,
+    Pulling,
     SettingOut,
     Sighting,
     Sowing,
+    TaskDone,
     Treatment,
     Withdrawal,
 )
@@ -62,6 +68,45 @@ def test_what_a_tick_does_not_say_is_asked_for(shown: tuple[Path, Plan], folder:
 def test_a_task_of_no_sheet_is_refused(folder: Path) -> None:
     with pytest.raises(InputError, match="no sheet has this task"):
         log_done(folder, "zzz", "as written", at=EVENING)
+
+
+def test_a_tick_by_the_number_that_the_sheet_prints(shown: tuple[Path, Plan], folder: Path) -> None:
+    sheet = text_sheet(shown[1], "Plot 14")
+    printed = re.findall(r"^ ?(\d+) (\S+ ?\S*)", sheet, re.M)
+    assert len(printed) == 8
+    for number, words in printed:
+        event = log_done(folder, number, "not done", at=EVENING)[-1]
+        assert isinstance(event.payload, TaskDone)
+        task = next(t for t in shown[1].visits[0].tasks if t.id == event.payload.task)
+        assert task.says.startswith(words)
+        assert f"task {task.id}, not done ({words}" in echo(folder, event)[0]
+    for wrong in ("0", "9", "99", "-1"):
+        with pytest.raises(InputError, match=r"sheet of Sat 30 Jul has the tasks 1 to 8"):
+            log_done(folder, wrong, "not done", at=EVENING)
+
+
+def test_what_is_pulled_sick_is_ticked_off_as_bagged(
+    shown: tuple[Path, Plan], folder: Path
+) -> None:
+    """The sheet's own words say where the plants go; the entry must say the same."""
+    pulls = [t for t in shown[1].visits[0].tasks if t.kind == "pull"]
+    gone: dict[str, str] = {}
+    for pull in pulls:
+        pulled = log_done(folder, pull.id, "as written", at=EVENING)[0].payload
+        assert isinstance(pulled, Pulling)
+        assert (pulled.to == "compost") == ("not compost" not in pull.says)
+        gone[pulled.planting] = pulled.to
+    assert gone == {"courgettes": "compost", "cucumbers": "bagged off the plot"}
+
+
+def test_no_tick_where_no_sheet_is_kept(folder: Path, tmp_path: Path) -> None:
+    bare = tmp_path / "bare"
+    bare.mkdir()
+    for file in ("plot.toml", *(f.name for f in folder.glob("*.csv"))):
+        shutil.copy(folder / file, bare / file)
+    start(bare, datetime(2011, 7, 1, 8, 0).astimezone())
+    with pytest.raises(InputError, match=r"no sheet is kept yet.*lattermath plan"):
+        log_done(bare, "3", "not done", at=EVENING)
 
 
 def said_after(folder: Path, planting: str, at: datetime = EVENING) -> str:

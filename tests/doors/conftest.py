@@ -12,8 +12,8 @@ from typing import Any
 import pytest
 
 import lattermath.desk
-from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import Event, How, Payload, TaskDone
+from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plan import Plan
 from lattermath.vocabulary.plot import Bed, Planting, Plot, WaterSupply
@@ -51,31 +51,29 @@ class Journal:
     """What the desk was handed."""
 
     entries: list[tuple[Path, Payload, datetime | None, str | None]] = field(default_factory=list)
-    names: dict[str, str] = field(
-        default_factory=lambda: {
-            "Aubergines": "aubergines",
-            "beans": "beans",
-            "bed C": "bed-c",
-            "soap": "soft-soap",
-        }
-    )
 
     def log(
-        self, folder: Path, payload: Payload, at: datetime | None, supersedes: str | None
+        self,
+        folder: Path,
+        payload: Payload,
+        at: datetime | None,
+        supersedes: str | None,
+        plot: Plot | None = None,
     ) -> Event:
         self.entries.append((folder, payload, at, supersedes))
         when = datetime(2016, 7, 30, 0, 5, tzinfo=UTC)
         return Event(17, "id-17", "sighting", 1, when, "America/Chicago", when, payload)
 
     def done(
-        self, folder: Path, task: str, how: How, note: str, at: datetime | None
+        self,
+        folder: Path,
+        task: str,
+        how: How,
+        note: str,
+        at: datetime | None,
+        plot: Plot | None = None,
     ) -> tuple[Event, ...]:
         return (self.log(folder, TaskDone(task, how, note), at, None),)
-
-    def resolve(self, folder: Path, words: str) -> str:
-        if words not in self.names:
-            raise InputError(Fault("no such name", "plot.toml", words, "Nearest: beans."))
-        return self.names[words]
 
 
 PLOT = Plot(
@@ -87,14 +85,18 @@ PLOT = Plot(
         Planting("aubergines", "Aubergines", "eggplant", 4),
         Planting("beans", "beans", "bean_pole", 12),
     ),
+    shelf=(ProductLabel("soft-soap", "soap", "soap", ""),),
     water=WaterSupply(can_litres=9.0),
 )
 
 
 @pytest.fixture
-def journal(seat: Callable[..., None]) -> Journal:
+def journal(seat: Callable[..., None], monkeypatch: pytest.MonkeyPatch) -> Journal:
     held = Journal()
-    seat("log_visit", log=held.log, resolve=held.resolve, plot_now=lambda folder: PLOT)
-    seat("after_treatment", after_treatment=lambda folder, event: ("Beans: closed.",))
+    monkeypatch.setattr("lattermath.desk.log_names.plot_now", lambda folder: PLOT)
+    seat("log_visit", log=held.log)
+    seat("log_words", echo=lambda folder, event, plot: (f"Logged as entry {event.serial}.",))
+    seat("after_treatment", after_treatment=lambda folder, event, plot: ("Beans: closed.",))
+    seat("after_picking", after_picking=lambda folder, event, plot: ("Beans: too early.",))
     seat("log_done", log_done=held.done)
     return held

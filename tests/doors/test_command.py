@@ -4,6 +4,7 @@ import json
 import re
 import subprocess
 import sys
+import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -48,6 +49,7 @@ ENTRIES = [
     "visit",
     "correct",
     "withdraw",
+    "words",
 ]
 
 
@@ -88,6 +90,34 @@ def test_help_loads_no_heavy_room() -> None:
     )
     assert sorted(name for name in loaded if heavy.match(name)) == []
     assert "lattermath.doors.command" in loaded
+
+
+def interrupted_while_loading(module: str) -> subprocess.CompletedProcess[str]:
+    """Run the command with a Ctrl-C that falls while `module` is being loaded."""
+    code = f"""
+import runpy, sys
+class Hand:
+    def find_spec(self, name, path=None, target=None):
+        if name == {module!r}:
+            raise KeyboardInterrupt
+sys.meta_path.insert(0, Hand())
+sys.argv = ["lattermath", "log", "--help"]
+runpy.run_module("lattermath", run_name="__main__", alter_sys=True)
+"""
+    return subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+
+
+@pytest.mark.parametrize(
+    "module", ["cyclopts", "lattermath.doors.command", "lattermath.doors.log_work", "json"]
+)
+def test_an_interruption_while_loading_is_quiet(module: str) -> None:
+    done = interrupted_while_loading(module)
+    assert (done.returncode, done.stdout, done.stderr) == (130, "", "")
+
+
+def test_the_installed_command_is_the_one_that_is_quiet() -> None:
+    project = tomllib.loads((DOCS.parent / "pyproject.toml").read_text(encoding="utf-8"))
+    assert project["project"]["scripts"]["lattermath"] == "lattermath.__main__:main"
 
 
 def test_plan_prints_the_sheet(

@@ -119,7 +119,7 @@ def test_a_withdrawal_supersedes_and_the_next_entry_does_not(journal: Any) -> No
 
 def test_the_answer_names_the_entry(journal: Any, capsys: pytest.CaptureFixture[str]) -> None:
     run(words("visit"))
-    assert capsys.readouterr().out == "Logged as entry 17: sighting, 2016-07-29 19:05.\n"
+    assert capsys.readouterr().out == "Logged as entry 17.\n"
     run(words("visit --json"))
     assert json.loads(capsys.readouterr().out)["serial"] == 17
 
@@ -162,8 +162,99 @@ def test_wrong_words_log_nothing(
 def test_one_error_shape(journal: Any, capsys: pytest.CaptureFixture[str]) -> None:
     run(words("count nobody aphids 3 --json"))
     assert json.loads(capsys.readouterr().err) == {
-        "what": "no such name",
-        "where": "plot.toml",
+        "what": "there is no such planting",
+        "where": "planting",
         "value": "nobody",
-        "remedy": "Nearest: beans.",
+        "remedy": "There are: aubergines, beans.",
     }
+
+
+@pytest.mark.parametrize(
+    ("typed", "kg"),
+    [
+        ("2lbs", 0.90718474),  # a pound is 0.45359237 kg by definition
+        ("2 lb", 0.90718474),
+        ("2 pounds", 0.90718474),
+        ("8 oz", 0.226796185),  # 28.349523125 g by definition
+        ("1,5 kg", 1.5),
+        ("1.5kilos", 1.5),
+        ("800 grams", 0.8),
+        (".5", 0.5),
+    ],
+)
+def test_weights_as_people_type_them(journal: Any, typed: str, kg: float) -> None:
+    assert run(["log", "picked", "beans", typed]) == 0
+    assert run(["log", "picked", "beans", *typed.split(), "--items", "3"]) == 0
+    quoted, loose = (entry[1] for entry in journal.entries)
+    assert quoted.kg == pytest.approx(kg) and loose.kg == pytest.approx(kg)
+    assert loose.items == 3
+
+
+@pytest.mark.parametrize(
+    ("typed", "litres"),
+    [
+        ("10 liters", 10.0),
+        ("10 litres", 10.0),
+        ("10l", 10.0),
+        ("2 cans", 18.0),  # a can of this plot holds 9 litres
+        ("1 can", 9.0),
+        ("2,5 cans", 22.5),
+        ("500 ml", 0.5),
+        ("2 gallons", 7.570823568),  # 3.785411784 l by definition
+    ],
+)
+def test_volumes_as_people_type_them(journal: Any, typed: str, litres: float) -> None:
+    assert run(["log", "watered", "bed C", *typed.split()]) == 0
+    assert journal.entries[0][1].litres == pytest.approx(litres)
+
+
+@pytest.mark.parametrize("typed", ["15", "15%", "15 %", "15,0", "15 percent"])
+def test_shares_as_people_type_them(journal: Any, typed: str) -> None:
+    assert run(["log", "severity", "beans", "rust", typed]) == 0
+    assert journal.entries[0][1].percent == 15
+
+
+@pytest.mark.parametrize(
+    ("line", "where", "shown"),
+    [
+        ("picked beans abc", "weight", "2.1, 800g or 4 lb"),
+        ("picked beans '2 pints'", "weight", "kg, g, lb, oz"),
+        ("picked beans 1,500g", "weight", "1.500 or 1500"),
+        ("watered 'bed C' 3 pints", "water", "cans"),
+        ("treated beans soap --litres '2 cans'", "water", "0.4gal"),
+        ("severity beans rust lots", "percent", "15%"),
+        ("count beans aphids 3,x", "counts", "12,0,3"),
+        ("visit --minutes x", "lattermath log visit, --minutes", "12"),
+        ("shake beans whitefly lots", "lattermath log shake, level", "few"),
+        ("count beans aphids", "lattermath log count", "--help"),
+        ("visit --minuts 3", "lattermath log visit", "--minutes"),
+        ("cuont beans aphids 3", "lattermath log", "count"),
+        ("count next door aphids 3", "lattermath log count", "quotes"),
+        ("none beans aphids --leaves ten", "lattermath log none, --leaves", "12"),
+    ],
+)
+def test_what_cannot_be_read_is_refused_in_the_one_shape(
+    journal: Any, line: str, where: str, shown: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(words(line)) == 2
+    told = capsys.readouterr().err
+    assert told.startswith(f"{where}: ") and "(found: " in told and shown in told
+    assert told.count("\n") == 1 and not journal.entries
+    assert run([*words(line), "--json"]) == 2
+    assert set(json.loads(capsys.readouterr().err)) == {"what", "where", "value", "remedy"}
+
+
+def test_a_picking_is_answered_with_its_caution(
+    journal: Any, capsys: pytest.CaptureFixture[str]
+) -> None:
+    run(words("picked beans 1"))
+    assert capsys.readouterr().out.endswith("\nBeans: too early.\n")
+    run(words("picked beans 1 --json"))
+    assert json.loads(capsys.readouterr().out)["says"][-1] == "Beans: too early."
+
+
+def test_the_known_words_are_listed(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["log", "words", "--plot", str(tmp_path)]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    for word in ("courgette", "whitefly", "powdery mildew", "water jet"):
+        assert word in out

@@ -136,7 +136,7 @@ def test_a_full_file_leaves_nothing_unknown(read) -> None:
         y_m=5.6,
     )
     assert facts["lot", "young"] == StandbyLot(
-        "young", "zucchini", 4, date(2026, 7, 10), 250, "plot", "a bush one", 50
+        "young", "zucchini", 4, date(2026, 7, 10), 250, "plot", "a bush one", 50, "young"
     )
     assert facts["visiting", ONE] == Visiting(
         ("tue", "sat"), time(19, 5), 60, ((date(2026, 8, 10), date(2026, 8, 17)),)

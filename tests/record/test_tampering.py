@@ -81,6 +81,23 @@ def test_a_changed_row_is_found(filled: Path, statement: str, said: str) -> None
     assert said in found(filled)
 
 
+def test_a_tail_that_a_kept_plan_has_read_is_missed(path: Path, journal: Journal, write) -> None:
+    for n in range(6):
+        write(Picking("beans", kg=0.25 + n))
+    journal.keep_plan("aa11", DAY, '{"stamp": {"serial": 5}, "visits": []}')
+    journal.keep_plan("bb22", DAY, '{"stamp": {"serial": "none"}}')
+    journal.close()
+    assert found(path) == ""
+    to_five = (
+        "DELETE FROM entry WHERE serial > 5",
+        "UPDATE head SET serial = 5, digest = (SELECT digest FROM entry WHERE serial = 5)",
+    )
+    tamper(path, *to_five)
+    assert found(path) == ""  # written after the last plan: nothing in the file remembers it
+    tamper(path, *(statement.replace("5", "3") for statement in to_five))
+    assert "a kept plan was made from: plan of 2026-07-01 read up to entry 5" in found(path)
+
+
 def test_a_missing_guard_is_found(filled: Path) -> None:
     connection = sqlite3.connect(filled)
     for table in GUARDED:

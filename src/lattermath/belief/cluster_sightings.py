@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,6 +16,7 @@ from lattermath.belief.count_likelihood import (
     total_log_likelihood,
 )
 from lattermath.belief.life_figures import LifeFigures
+from lattermath.knowledge.stage_words import named_stages
 from lattermath.vocabulary.events import Level, Measure, Sighting
 
 FloatArray = NDArray[np.float64]
@@ -24,18 +25,6 @@ GLANCE_LEAVES = 20  # judgement: leaves seen in passing, where a sighting does n
 # Judgement: share of the insects of a stage, on a leaf turned over, that a grower sees.
 SEEN_SHARE = {"egg": 0.4, "nymph1": 0.4, "nymph2": 0.6, "nymph3": 0.75, "nymph4": 0.9, "adult": 0.8}
 OTHER_SEEN_SHARE = 0.6
-GROUPS: Mapping[str, tuple[str, ...]] = {
-    "scale": ("nymph2", "nymph3", "nymph4"),
-    "scales": ("nymph2", "nymph3", "nymph4"),
-    "pupa": ("nymph4", "pupa"),
-    "pupae": ("nymph4", "pupa"),
-    "eggs": ("egg",),
-    "nymphs": ("nymph",),
-    "larvae": ("larva",),
-    "adults": ("adult",),
-    "flies": ("adult",),
-    "young": ("nymph", "larva"),
-}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -140,10 +129,7 @@ def _there(life: LifeFigures, stage: str, surface: str | None) -> float:
 
 def meant_stages(word: str, stages: Sequence[str]) -> tuple[str, ...]:
     """The stages a grower's word means; all of them where no word was given or it is strange."""
-    key = word.strip().lower().replace(" ", "_")
-    starts = GROUPS.get(key, (key,) if key else ("",))
-    found = tuple(stage for stage in stages if stage.startswith(starts))
-    return found or tuple(stages)
+    return named_stages(word, stages) or tuple(stages)
 
 
 def _seen_share(stage: str) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from datetime import date
 from typing import Any
@@ -9,7 +10,7 @@ from typing import Any
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.errors import TableError
-from lattermath.vocabulary.events import Event
+from lattermath.vocabulary.events import Event, Withdrawal
 from lattermath.vocabulary.figure import Figure, Provenance
 from lattermath.vocabulary.label import LabelLine
 from lattermath.vocabulary.plot import Plot
@@ -47,7 +48,19 @@ def _entry(rest: str, ground: Ground) -> str:
     event = next(e for e in ground.events if e.serial == int(rest))
     told = {k: v for k, v in asdict(event.payload).items() if v not in (None, "", (), [])}
     words = ", ".join(f"{key} {_plain(value)}" for key, value in told.items())
-    return f"entry {event.serial}, {said_with_hour(event.local)}, {event.kind}: {words}"
+    head = f"entry {event.serial}{_fate(event, ground.events)}, {said_with_hour(event.local)}"
+    return f"{head}, {event.kind}: {words}".rstrip(": ")
+
+
+def _fate(event: Event, events: Iterable[Event]) -> str:
+    """Whether the entry was taken back or put right since, and by which entry."""
+    by = next((later for later in events if later.supersedes == event.id), None)
+    if by is None:
+        return ""
+    if isinstance(by.payload, Withdrawal):
+        why = f": {by.payload.why}" if by.payload.why else ""
+        return f" (WITHDRAWN by entry {by.serial}{why})"
+    return f" (corrected by entry {by.serial}{_fate(by, events)})"
 
 
 def _reading(rest: str, ground: Ground) -> str:

@@ -24,17 +24,18 @@ from lattermath.vocabulary.plot import Planting, Plot
 from lattermath.vocabulary.ruling import Because
 
 
-def after_treatment(path: Path | str, event: Event) -> tuple[str, ...]:
+def after_treatment(path: Path | str, event: Event, plot: Plot | None = None) -> tuple[str, ...]:
     """Say from when each treated planting may be picked, and what the label says otherwise.
 
-    What happened is kept whatever the label says; nothing here forbids.
+    What happened is kept whatever the label says; nothing here forbids. `plot` is the plot as it
+    stands, where it was read already.
     """
     if not isinstance(event.payload, Treatment):
         return ()
     folder = folder_at(path)
     with open_journal(folder) as journal:
         known = effective(journal.events())
-    plot, applied = plot_as_of(known, date.max), treatments(known)
+    plot, applied = plot or plot_as_of(known, date.max), treatments(known)
     zone = ZoneInfo(plot.place.time_zone)
     cautions = own_cautions(tables_of(folder))
     lines: list[str] = []

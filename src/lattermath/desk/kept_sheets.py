@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from lattermath.record.journal import Journal
+from lattermath.sheets.wording import PARTS
 
 
 def kept_sheets(journal: Journal) -> Iterator[dict[str, Any]]:
@@ -20,3 +21,11 @@ def tasks_of(plan: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
     for visit in plan["visits"]:
         for task in visit["tasks"]:
             yield visit["date"], task
+
+
+def numbered(plan: dict[str, Any]) -> dict[int, dict[str, Any]]:
+    """The tasks of a plan's first visit under the numbers that its sheet prints."""
+    parts = list(PARTS)
+    first = plan["visits"][0]["tasks"] if plan["visits"] else []
+    there = [task for task in first if task["part"] in parts]
+    return dict(enumerate(sorted(there, key=lambda task: parts.index(task["part"])), 1))

@@ -2,15 +2,26 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
-from lattermath.desk.kept_sheets import kept_sheets, tasks_of
+from lattermath.desk.kept_sheets import kept_sheets, numbered, tasks_of
 from lattermath.desk.log_visit import log
 from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.events import Event, How, Payload, Pulling, TaskDone, Treatment
+from lattermath.vocabulary.events import (
+    Destination,
+    Event,
+    How,
+    Payload,
+    Pulling,
+    TaskDone,
+    Treatment,
+)
+from lattermath.vocabulary.plan import Part
+from lattermath.vocabulary.plot import Plot
 
 # What a tick does not say, and the words to say it with.
 ASKED_FOR = {
@@ -23,25 +34,34 @@ ASKED_FOR = {
     "treat": "treated {planting} PRODUCT --litres LITRES",
     "pull": "pulled {planting} --plants PLANTS",
 }
+SICK: Part = "sick plants last"  # what is pulled then leaves the plot in a bag
+NO_TASKS = "The last sheet has no task; see `lattermath plan`."
 
 
 def log_done(
-    path: Path | str, task: str, how: How, note: str = "", at: datetime | None = None
+    path: Path | str,
+    task: str,
+    how: How,
+    note: str = "",
+    at: datetime | None = None,
+    plot: Plot | None = None,
 ) -> tuple[Event, ...]:
     """Write down that a task was done or left, with the treatment or pulling that it names.
 
-    InputError when no kept plan has the task, and when more must be said than a tick can say;
-    the remedy is the line to write.
+    `task` is its id, or the number that the last kept sheet prints before it. InputError when no
+    kept plan has the task, and when more must be said than a tick can say; the remedy is the line
+    to write.
     """
-    told = _task(path, task)
+    told = _task(path, task.strip())
+    tick = TaskDone(told["id"], how, note)
     if how == "not done":
-        return (log(path, TaskDone(task, how, note), at),)
+        return (log(path, tick, at, plot=plot),)
     work = _work(told) if how == "as written" else None
     if work is None:
         words = ASKED_FOR.get(told["kind"], "visit")
         line = f"lattermath log {words.format(planting=told['planting'] or 'PLANTING')}"
         raise InputError(Fault("a tick does not say enough", "log done", task, f"Write: {line}."))
-    return log(path, work, at), log(path, TaskDone(task, how, note), at)
+    return log(path, work, at, plot=plot), log(path, tick, at, plot=plot)
 
 
 def _work(task: dict[str, Any]) -> Payload | None:
@@ -50,7 +70,8 @@ def _work(task: dict[str, Any]) -> Payload | None:
         return None
     if task["kind"] == "pull":
         count = next((a["quantity"] for a in task["amounts"] if a["what"] == "plants"), None)
-        return None if count is None else Pulling(task["planting"], int(count))
+        to: Destination = "bagged off the plot" if task["part"] == SICK else "compost"
+        return None if count is None else Pulling(task["planting"], int(count), to)
     if task["kind"] == "treat":
         litres = next((a["quantity"] for a in task["amounts"] if a["unit"] == "l"), None)
         return Treatment(
@@ -64,13 +85,19 @@ def _work(task: dict[str, Any]) -> Payload | None:
 
 
 def _task(path: Path | str, wanted: str) -> dict[str, Any]:
-    """The task of that id, from the newest kept plan that has it."""
-    newest: list[str] | None = None
+    """The task of that id, from the newest kept plan that has it, or of that number."""
+    newest: dict[str, Any] | None = None
     with open_journal(folder_at(path)) as journal:
         for plan in kept_sheets(journal):
-            tasks = {task["id"]: task for _, task in tasks_of(plan)}
-            if wanted in tasks:
-                return tasks[wanted]
-            newest = list(tasks) if newest is None else newest
-    remedy = f"The last sheet has: {', '.join(newest or ()) or 'none yet, run lattermath plan'}."
-    raise InputError(Fault("no sheet has this task", "TASK", wanted, remedy))
+            newest = plan if newest is None else newest
+            for _, task in tasks_of(plan):
+                if task["id"] == wanted:
+                    return task
+    if newest is None:
+        raise InputError(Fault("no sheet is kept yet", "task", wanted, "Run `lattermath plan`."))
+    numbers = numbered(newest)
+    if wanted.isdecimal() and int(wanted) in numbers:
+        return numbers[int(wanted)]
+    day = f"of {said(date.fromisoformat(newest['visits'][0]['date']))} " if numbers else ""
+    remedy = f"The last sheet {day}has the tasks 1 to {len(numbers)}." if numbers else NO_TASKS
+    raise InputError(Fault("no sheet has this task", "task", wanted, remedy))

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
+from lattermath.desk.log_checks import impossible
+from lattermath.desk.log_names import same_name
 from lattermath.desk.wiring import Folder, folder_at, open_journal, tables_of
 from lattermath.record.ids import id_maker
-from lattermath.record.journal import Entry, Journal
-from lattermath.record.read_back import plot_as_of
+from lattermath.record.journal import Entry
+from lattermath.record.read_back import effective, plot_as_of
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Event,
@@ -20,7 +23,9 @@ from lattermath.vocabulary.events import (
     SettingOut,
     Sighting,
     Sowing,
+    TaskDone,
     Treatment,
+    Withdrawal,
 )
 from lattermath.vocabulary.plot import Plot
 
@@ -30,79 +35,82 @@ def log(
     payload: Payload,
     at: datetime | None = None,
     supersedes: str | None = None,
+    plot: Plot | None = None,
 ) -> Event:
     """Append one entry. `at` is when it happened (naive: by the plot's clock), now if not given.
 
-    `supersedes` is the number or id of the entry that this one corrects. A word for what was seen
-    becomes the id the tables use; the method of a product is read from the shelf.
-    InputError when the plot was not started, or the entry to correct is not there.
+    `supersedes` is the number or id of the entry that this one corrects. `plot` is the plot as it
+    stands, where it was read already. A word for what was seen becomes the id the tables use; the
+    method of a product is read from the shelf. InputError when the plot was not started, the
+    entry to correct is not there, or what is said cannot have happened.
     """
     folder = folder_at(path)
     with open_journal(folder) as journal:
-        zone = zone_of(journal)
-        settled = _settled(payload, folder, journal)
+        events = journal.events()
+        zone = zone_of(events)
         _refuse_the_future(at, zone)
-        entry = Entry(_instant(at, zone), zone, settled, _target(journal, supersedes))
+        target = _target(events, supersedes)
+        if not isinstance(payload, (Withdrawal, TaskDone)):
+            if plot is None or at is not None or target is not None:
+                plot = _as_it_stood(events, at, zone, target)
+            payload = _possible(payload, plot, folder)
+        entry = Entry(_instant(at, zone), zone, payload, target)
         (event,) = journal.append([entry], clock.now(), id_maker(clock.now, clock.random_bytes))
     return event
 
 
-def resolve(path: Path | str, words: str) -> str:
-    """Give the key of a planting, bed, lot or product, as the grower calls it.
-
-    InputError names what there is, when the words fit nothing or more than one thing.
-    """
-    plot = plot_now(path)
-    wanted = words.strip().lower()
-    names: dict[str, str] = {lot.key: lot.key for lot in plot.lots}
-    names |= {bed.key: bed.name for bed in plot.beds}
-    names |= {label.key: label.name for label in plot.shelf}
-    names |= {planting.key: planting.name for planting in plot.plantings}
-    for key, name in names.items():
-        if wanted in (key.lower(), name.lower()):
-            return key
-    near = {k for k, n in names.items() if wanted in k.lower() or wanted in n.lower()}
-    if len(near) == 1:
-        return near.pop()
-    raise InputError(
-        Fault(
-            "this fits more than one thing"
-            if near
-            else "there is no such planting, bed or product",
-            "log",
-            words,
-            f"There are: {', '.join(sorted(near or names)) or 'none'}.",
-        )
-    )
+def _possible(payload: Payload, plot: Plot, folder: Folder) -> Payload:
+    """The entry in the words of the tables; refused where it cannot have happened."""
+    settled = _settled(payload, plot, folder)
+    faults = impossible(settled, plot, tables_of(folder))
+    if faults:
+        raise InputError(faults)
+    return settled
 
 
-def plot_now(path: Path | str) -> Plot:
-    """Give the plot as the journal tells it now."""
-    with open_journal(folder_at(path)) as journal:
-        return plot_as_of(journal.events(), date.max)
-
-
-def zone_of(journal: Journal) -> str:
+def zone_of(events: Sequence[Event]) -> str:
     """Give the plot's time zone from its newest place row, without folding everything."""
-    for event in reversed(journal.events()):
+    for event in reversed(events):
         row = event.payload
         if isinstance(row, PlotRow) and row.section == "place" and row.row is not None:
             return event.zone
     return "UTC"
 
 
-def _settled(payload: Payload, folder: Folder, journal: Journal) -> Payload:
+def _as_it_stood(
+    events: Sequence[Event], at: datetime | None, zone: str, target: str | None
+) -> Plot:
+    """The plot at the end of the day of an entry, without the entry that it puts right."""
+    standing = [event for event in effective(events) if event.id != target]
+    day = date.max if at is None else _instant(at, zone).astimezone(ZoneInfo(zone)).date()
+    return plot_as_of(standing, day)
+
+
+def _settled(payload: Payload, plot: Plot, folder: Folder) -> Payload:
     """Put the ids of the tables in place of the grower's words, where the tables know them."""
     if isinstance(payload, Sighting):
-        crosswalk = tables_of(folder).crosswalk
-        # A grower who says whitefly has not said which: the kind is kept, not a species.
-        known = crosswalk.kind(payload.what) or crosswalk.organism(payload.what)
-        known = known or crosswalk.disease(payload.what)
-        return replace(payload, what=known or payload.what)
+        return _seen(payload, folder)
     if isinstance(payload, Treatment):
-        return replace(payload, method=_method(payload, folder, journal))
-    if isinstance(payload, (Sowing, SettingOut)):
-        return replace(payload, crop=_crop(payload.crop, folder))
+        once = tuple(dict.fromkeys(payload.plantings))
+        return replace(payload, plantings=once, method=_method(payload, plot, folder))
+    if isinstance(payload, SettingOut):
+        key = same_name(plot, payload.planting)
+        return replace(payload, planting=key, crop=_crop(payload.crop, folder))
+    if isinstance(payload, Sowing):
+        begun = payload.planting and same_name(plot, payload.planting)
+        return replace(payload, planting=begun, crop=_crop(payload.crop, folder))
+    return payload
+
+
+def _seen(payload: Sighting, folder: Folder) -> Sighting:
+    """A sighting by the id of the tables; none found of a disease is nothing of the leaf taken."""
+    crosswalk = tables_of(folder).crosswalk
+    disease = crosswalk.disease(payload.what)
+    # A grower who says whitefly has not said which: the kind is kept, not a species.
+    known = crosswalk.kind(payload.what) or crosswalk.organism(payload.what) or disease
+    payload = replace(payload, what=known or payload.what)
+    if known == disease and disease and payload.measure == "count" and payload.total == 0:
+        return replace(payload, measure="severity", total=None, percent=0.0, stage="")
     return payload
 
 
@@ -111,9 +119,10 @@ def _crop(words: str, folder: Folder) -> str:
     crosswalk = tables_of(folder).crosswalk
     found = crosswalk.crop(words)
     if found is None:
-        alike = [name for name in crosswalk.nearest(words) if crosswalk.crop(name)]
-        near = ", ".join(alike) or "names such as courgette, tomato or chard"
-        raise InputError(Fault("no such crop in the tables", "CROP", words, f"There are: {near}."))
+        near = crosswalk.nearest_crops(words)
+        known = f"Known: {', '.join(crosswalk.crop_names())}."
+        remedy = f"Did you mean {' or '.join(near)}?" if near else known
+        raise InputError(Fault("no such crop in the tables", "crop", words, remedy))
     return found
 
 
@@ -126,13 +135,12 @@ def _refuse_the_future(at: datetime | None, zone: str) -> None:
         )
 
 
-def _method(treatment: Treatment, folder: Folder, journal: Journal) -> str:
+def _method(treatment: Treatment, plot: Plot, folder: Folder) -> str:
     if treatment.product is not None:
-        shelf = plot_as_of(journal.events(), date.max).shelf
-        for label in shelf:
+        for label in plot.shelf:
             if label.key == treatment.product:
                 return label.active
-        known = ", ".join(label.key for label in shelf) or "empty"
+        known = ", ".join(label.key for label in plot.shelf) or "empty"
         raise InputError(
             Fault("not on the shelf", "product", treatment.product, f"The shelf is: {known}.")
         )
@@ -149,10 +157,10 @@ def _instant(at: datetime | None, zone: str) -> datetime:
     return (at if at.tzinfo else at.replace(tzinfo=ZoneInfo(zone))).astimezone(UTC)
 
 
-def _target(journal: Journal, supersedes: str | None) -> str | None:
+def _target(events: Sequence[Event], supersedes: str | None) -> str | None:
     if supersedes is None:
         return None
-    for event in journal.events():
+    for event in events:
         if supersedes in (event.id, str(event.serial)):
             if isinstance(event.payload, PlotRow):
                 remedy = "Change plot.toml and run `lattermath start`."
@@ -165,6 +173,6 @@ def _target(journal: Journal, supersedes: str | None) -> str | None:
             "there is no such entry",
             "entry",
             supersedes,
-            "Give the number that `lattermath export` or `log` printed.",
+            "Give the number that `lattermath log` answered with.",
         )
     )

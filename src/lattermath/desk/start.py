@@ -65,7 +65,7 @@ def read_file(folder: Folder, now: datetime) -> PlotFile | None:
         _text(folder.plot_file),
         today=now.date(),
         crop_of=crosswalk.crop,
-        near_crops=crosswalk.nearest,
+        near_crops=crosswalk.nearest_crops,
         active_of=crosswalk.method,
         file=folder.plot_file.name,
     )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
 from typing import Annotated, Literal, get_args
@@ -37,10 +36,28 @@ HERE = Path()
 
 _KG_A_POUND = 0.45359237
 _LITRES_A_GALLON = 3.785411784
-_MASSES = {"kg": 1.0, "g": 0.001, "lb": _KG_A_POUND, "oz": _KG_A_POUND / 16}
-_VOLUMES = {"l": 1.0, "litres": 1.0, "litre": 1.0, "ml": 0.001, "gal": _LITRES_A_GALLON}
-_CANS = re.compile(r"(\d+(?:\.\d+)?)\s*cans?")
-_AMOUNT = re.compile(r"(\d+(?:\.\d+)?)\s*([a-z]*)")
+_MASSES = {
+    "kg": 1.0,
+    "g": 0.001,
+    "lb": _KG_A_POUND,
+    "oz": _KG_A_POUND / 16,
+}
+_VOLUMES = {"litres": 1.0, "ml": 0.001, "gal": _LITRES_A_GALLON}
+_SAME_UNIT = {  # a pint is left out: it is not the same on both sides of the sea
+    "kg": ("kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes"),
+    "g": ("gm", "gms", "gram", "grams", "gramme", "grammes"),
+    "lb": ("lbs", "pound", "pounds"),
+    "oz": ("ounce", "ounces"),
+    "litres": ("l", "litre", "liter", "liters", "ltr", "ltrs"),
+    "ml": ("mls", "millilitre", "millilitres", "milliliter", "milliliters"),
+    "gal": ("gals", "gallon", "gallons"),
+    "cans": ("can",),
+}
+_UNITS = {word: unit for unit, words in _SAME_UNIT.items() for word in (unit, *words)}
+_NUMBER = r"(\d+(?:[.,]\d+)?|[.,]\d+)"
+_AMOUNT = re.compile(_NUMBER + r"\s*([a-z]*)\.?")
+_PERCENT = re.compile(_NUMBER + r"\s*(?:%|percent|per cent)?")
+_THOUSANDS = re.compile(r"\d+,\d{3}")  # 1,500 may be one and a half or fifteen hundred
 _HOURS = ("%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M:%S", "%Y-%m-%dT%H:%M:%S")
 
 
@@ -59,29 +76,47 @@ def instant(words: str) -> datetime | None:
 
 
 def kilograms(words: str, units: Units) -> float:
-    """A weight in kg from `2.1`, `2.1kg`, `800g`, `4lb`; a bare number is kg, or lb in US units."""
-    return _amount(words, _MASSES, "lb" if units == "us" else "kg", "KG")
+    """A weight in kg from `2.1`, `1,5 kg`, `800g`, `4 lbs`; bare is kg, or lb in US units."""
+    return _amount(words, _MASSES, "lb" if units == "us" else "kg", "weight", "2.1, 800g or 4 lb")
 
 
-def litres(words: str, units: Units, can_litres: Callable[[], float] | None = None) -> float:
-    """A volume in litres from `20`, `20l`, `5gal`, `2cans`; bare is litres, or gallons in US units.
+def litres(words: str, units: Units, can_litres: float | None = None) -> float:
+    """A volume in litres from `20`, `10 liters`, `5gal`, `2 cans`; bare is litres, or US gallons.
 
-    can_litres : asked for what a can of this plot holds, where cans are written.
+    can_litres : what a can of this plot holds, where cans may be written. [l]
     """
-    found = _CANS.fullmatch(words.strip().lower())
-    if found and can_litres is not None:
-        return float(found[1]) * can_litres()
-    return _amount(words, _VOLUMES, "gal" if units == "us" else "l", "LITRES")
+    factors = _VOLUMES if can_litres is None else {**_VOLUMES, "cans": can_litres}
+    example = "1.5, 500ml or 0.4gal" if can_litres is None else "20, 2cans or 5gal"
+    return _amount(words, factors, "gal" if units == "us" else "litres", "water", example)
 
 
-def _amount(words: str, factors: dict[str, float], bare: str, where: str) -> float:
+def percent(words: str) -> float:
+    """A share in percent from `15`, `15%`, `12,5 %`. [%]"""
+    found = _PERCENT.fullmatch(words.strip().lower())
+    if found is None:
+        raise InputError(
+            Fault("this is no share of the leaf", "percent", words, "Write 15 or 15%.")
+        )
+    return within(_number(found[1], words, "percent"), 0, 100, "percent")
+
+
+def _amount(words: str, factors: dict[str, float], bare: str, where: str, example: str) -> float:
     found = _AMOUNT.fullmatch(words.strip().lower())
-    unit = (found[2] or bare) if found else ""
-    if found is None or unit not in factors or float(found[1]) <= 0:
-        known = ", ".join(factors)
-        remedy = f"Write a number above 0, with one of {known} or none."
+    unit = _UNITS.get(found[2], found[2]) or bare if found else ""
+    value = _number(found[1], words, where) if found else 0.0
+    if unit not in factors or value <= 0:
+        remedy = f"Write it as {example}; units are {', '.join(factors)}."
         raise InputError(Fault("this is no amount", where, words, remedy))
-    return float(found[1]) * factors[unit]
+    return value * factors[unit]
+
+
+def _number(digits: str, words: str, where: str) -> float:
+    """A number with a point or a comma; refused where a comma may part thousands."""
+    if _THOUSANDS.fullmatch(digits):
+        whole, _, rest = digits.partition(",")
+        remedy = f"Write {whole}.{rest} or {whole}{rest}."
+        raise InputError(Fault("this could be two numbers", where, words, remedy))
+    return float(digits.replace(",", "."))
 
 
 def within(value: float, least: float, most: float, where: str) -> float:
@@ -100,7 +135,7 @@ def counts(words: str) -> tuple[int, ...]:
         raise InputError(
             Fault(
                 "counts are whole numbers, one a leaf, with commas between",
-                "COUNTS",
+                "counts",
                 wrong[0],
                 "Write them as 12,0,3.",
             )

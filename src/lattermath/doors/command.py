@@ -13,6 +13,7 @@ from cyclopts import App, CycloptsError
 from lattermath import __version__
 from lattermath.doors import answering, keeping, planning_ahead, recompute
 from lattermath.doors.log_work import log_app
+from lattermath.doors.misspoken import misspoken
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError
 
 # Allocations between two sweeps for rings of garbage; one command makes few, and Python's own 700
@@ -57,7 +58,7 @@ def run(words: list[str]) -> int:
     try:
         result = app(words, exit_on_error=False, print_error=False, result_action="return_value")
     except CycloptsError as error:
-        return answering.refuse(_misspoken(error, words), as_json)
+        return answering.refuse(misspoken(error, words), as_json)
     except LattermathError as error:
         return answering.refuse(error, as_json)
     except BrokenPipeError:
@@ -81,11 +82,3 @@ def _no_file(error: OSError) -> InputError:
     what = (error.strerror or str(error)).lower()
     remedy = "Check its name, and that it may be read and written."
     return InputError(Fault(what, "file", str(error.filename or ""), remedy))
-
-
-def _misspoken(error: CycloptsError, words: list[str]) -> InputError:
-    """A wrong command line as a fault like any other."""
-    chain = " ".join(("lattermath", *(error.command_chain or ())))
-    what = " ".join(str(error).split()).rstrip(".")
-    remedy = f"See: {chain} --help"
-    return InputError(Fault(what[:1].lower() + what[1:], chain, " ".join(words), remedy))

@@ -10,19 +10,21 @@ from typing import Annotated, Literal
 from cyclopts import App, Parameter
 
 from lattermath.doors import answering, asking
-from lattermath.doors.asking import HERE, AsJson, At, PlotFolder, UnitsAsked
+from lattermath.doors.asking import HERE, AsJson, At, PlotFolder, Units, UnitsAsked
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Event,
     How,
     Level,
     Payload,
+    Picking,
     Sighting,
     Surface,
     Treatment,
     Visit,
     Withdrawal,
 )
+from lattermath.vocabulary.plot import Plot
 
 log_app = App(
     name="log",
@@ -32,7 +34,9 @@ log_app = App(
 )
 _corrects: ContextVar[str | None] = ContextVar("corrects", default=None)
 
-What = Annotated[str, Parameter(help="Organism or disease, or your own word for it.")]
+What = Annotated[
+    str, Parameter(help="Insect or disease (`lattermath log words` lists them), or your own word.")
+]
 Named = Annotated[str, Parameter(help="Planting, by its name or its key.")]
 Side = Annotated[Surface, Parameter(help="Where on the plant.")]
 NoteWords = Annotated[str, Parameter(name="--note", help="Anything worth keeping.")]
@@ -48,45 +52,58 @@ def example(words: str) -> str:
     return f"Example: lattermath log {words}"
 
 
-def post(folder: Path, payload: Payload, at: str, as_json: bool) -> int:
-    """Hand one entry to the desk and say what was written."""
-    from lattermath.desk import log_visit
+def post(
+    folder: Path,
+    payload: Payload,
+    at: str,
+    as_json: bool,
+    held: Plot | None = None,
+    units: Units = "metric",
+) -> int:
+    """Hand one entry to the desk and say what was written, and what follows from it.
 
-    event = log_visit.log(folder, payload, asking.instant(at), _corrects.get())
-    answering.answer([_written(event), *_consequences(folder, event)], event, as_json)
+    held : the plot that names were looked up in, so that it is not put together again.
+    """
+    from lattermath.desk import log_visit
+    from lattermath.sheets.schema import as_data
+
+    event = log_visit.log(folder, payload, asking.instant(at), _corrects.get(), held)
+    lines = [*_written(folder, event, held), *_consequences(folder, event, held)]
+    answering.answer(lines, as_data(event) | {"says": lines}, as_json, units)
     return answering.DONE
 
 
-def _written(event: Event) -> str:
-    return f"Logged as entry {event.serial}: {event.kind}, {event.local:%Y-%m-%d %H:%M}."
+def _written(folder: Path, event: Event, held: Plot | None) -> tuple[str, ...]:
+    from lattermath.desk.log_words import echo
+
+    return echo(folder, event, held)
 
 
-def _consequences(folder: Path, event: Event) -> tuple[str, ...]:
-    """What a treatment closes; loaded for treatments only, since logging must be quick."""
-    if not isinstance(event.payload, Treatment):
-        return ()
-    from lattermath.desk.after_treatment import after_treatment
+def _consequences(folder: Path, event: Event, held: Plot | None) -> tuple[str, ...]:
+    """What a treatment closes, or a picking too early; loaded only then, to log quickly."""
+    if isinstance(event.payload, Treatment):
+        from lattermath.desk.after_treatment import after_treatment
 
-    return after_treatment(folder, event)
+        return after_treatment(folder, event, held)
+    if isinstance(event.payload, Picking) and held is not None:
+        from lattermath.desk.after_picking import after_picking
 
-
-def key(folder: Path, words: str) -> str:
-    """The key that the plot uses for a name as the grower says it."""
-    from lattermath.desk import log_visit
-
-    return log_visit.resolve(folder, words)
+        return after_picking(folder, event, held)
+    return ()
 
 
-def planting_key(folder: Path, words: str) -> str:
+def plot_at(folder: Path) -> Plot:
+    """The plot as it stands, in which names are looked up."""
+    from lattermath.desk import log_names
+
+    return log_names.plot_now(folder)
+
+
+def planting_key(held: Plot, words: str) -> str:
     """The key of a planting as the grower says it; refuses a bed, a lot or a product."""
-    from lattermath.desk import log_visit
+    from lattermath.desk import log_names
 
-    found = log_visit.resolve(folder, words)
-    known = [planting.key for planting in log_visit.plot_now(folder).plantings]
-    if found not in known:
-        remedy = f"Plantings: {', '.join(known) or 'none'}."
-        raise InputError(Fault("this is no planting", "PLANTING", words, remedy))
-    return found
+    return log_names.planting_key(held, words)
 
 
 @log_app.command(help_epilogue=example("count aubergines whitefly 12,0,3 --stage scales"))
@@ -105,13 +122,13 @@ def count(
     as_json: AsJson = False,
 ) -> int:
     """Count something on leaves."""
-    held = asking.counts(numbers)
-    seen = Sighting(
-        planting_key(plot, planting), what, "count", stage, surface, len(held), held, note=note
-    )
+    counted, held = asking.counts(numbers), plot_at(plot)
+    place = planting_key(held, planting)
+    seen = Sighting(place, what, "count", stage, surface, len(counted), counted, note=note)
     if leaves:
-        seen = replace(seen, counts=(), total=sum(held), looked_at=asking.whole(leaves, "--leaves"))
-    return post(plot, seen, at, as_json)
+        looked = asking.whole(leaves, "--leaves")
+        seen = replace(seen, counts=(), total=sum(counted), looked_at=looked)
+    return post(plot, seen, at, as_json, held)
 
 
 @log_app.command(name="none", help_epilogue=example("none beans aphids --leaves 10"))
@@ -129,8 +146,9 @@ def none_found(
 ) -> int:
     """Looked, and found none: that counts too."""
     looked = asking.whole(leaves, "--leaves")
-    seen = Sighting(planting_key(plot, planting), what, "count", stage, surface, looked, total=0)
-    return post(plot, seen, at, as_json)
+    held = plot_at(plot)
+    seen = Sighting(planting_key(held, planting), what, "count", stage, surface, looked, total=0)
+    return post(plot, seen, at, as_json, held)
 
 
 @log_app.command(help_epilogue=example("shake aubergines whitefly many"))
@@ -147,17 +165,17 @@ def shake(
 ) -> int:
     """Shake the plant and say how many fly up."""
     shaken = asking.whole(plants, "--plants")
-    seen = Sighting(
-        planting_key(plot, planting), what, "shake", "adult", "whole", looked_at=shaken, level=level
-    )
-    return post(plot, seen, at, as_json)
+    held = plot_at(plot)
+    place = planting_key(held, planting)
+    seen = Sighting(place, what, "shake", "adult", "whole", looked_at=shaken, level=level)
+    return post(plot, seen, at, as_json, held)
 
 
 @log_app.command(help_epilogue=example("severity melon mildew 15 --surface top"))
 def severity(
     planting: Named,
     what: What,
-    percent: Annotated[float, Parameter(help="Share of the leaf taken, 0 to 100.")],
+    percent: Annotated[str, Parameter(help="Share of the leaf taken: 15, or 15%.")],
     /,
     *,
     surface: Side = "top",
@@ -167,10 +185,10 @@ def severity(
     as_json: AsJson = False,
 ) -> int:
     """How much of the leaf is spotted or white."""
-    share = asking.within(percent, 0, 100, "PERCENT")
-    place = planting_key(plot, planting)
+    share, held = asking.percent(percent), plot_at(plot)
+    place = planting_key(held, planting)
     seen = Sighting(place, what, "severity", "", surface, looked_at=leaves, percent=share)
-    return post(plot, seen, at, as_json)
+    return post(plot, seen, at, as_json, held)
 
 
 @log_app.command(help_epilogue=example("seen beans aphids"))
@@ -186,8 +204,9 @@ def seen(
     as_json: AsJson = False,
 ) -> int:
     """Something noticed, not counted."""
-    noticed = Sighting(planting_key(plot, planting), what, "first seen", "", surface, note=note)
-    return post(plot, noticed, at, as_json)
+    held = plot_at(plot)
+    noticed = Sighting(planting_key(held, planting), what, "first seen", "", surface, note=note)
+    return post(plot, noticed, at, as_json, held)
 
 
 @log_app.command(help_epilogue=example("treated aubergines soap --litres 1.5 --surfaces underside"))
@@ -198,7 +217,9 @@ def treated(
     *,
     method: Annotated[str, Parameter(help="Method that needs no product: water_jet.")] = "",
     against: Annotated[str, Parameter(help="What it was aimed at.")] = "",
-    amount: Annotated[str, Parameter(name="--litres", help="Spray used: 1.5, or 0.4gal.")] = "",
+    amount: Annotated[
+        str, Parameter(name="--litres", help="Spray used: 1.5, or 0.4gal (US).")
+    ] = "",
     surfaces: Annotated[str, Parameter(help="underside,top,stem,soil or whole.")] = "underside,top",
     coverage: Annotated[float, Parameter(help="Share of those surfaces wetted, 0 to 1.")] = 0.7,
     note: NoteWords = "",
@@ -208,22 +229,27 @@ def treated(
     as_json: AsJson = False,
 ) -> int:
     """A treatment: what was used, where, and how well it wetted."""
+    from lattermath.desk import log_names
+
+    held = plot_at(plot)
     done = Treatment(
-        plantings=tuple(planting_key(plot, name.strip()) for name in plantings.split(",")),
+        plantings=tuple(planting_key(held, name.strip()) for name in plantings.split(",")),
         method=method,
-        product=key(plot, product) if product else None,
+        product=log_names.product_key(held, product) if product else None,
         against=against,
         litres=asking.litres(amount, units) if amount else None,
         surfaces=asking.surfaces(surfaces),
         coverage=asking.within(coverage, 0, 1, "--coverage"),
         note=note,
     )
-    return post(plot, done, at, as_json)
+    return post(plot, done, at, as_json, held, units)
 
 
-@log_app.command(help_epilogue=example("done b22f4b6f"))
+@log_app.command(help_epilogue=example("done 3"))
 def done(
-    task: Annotated[str, Parameter(help="Task, as the end of the sheet's back names it.")],
+    task: Annotated[
+        str, Parameter(help="Its number on the last sheet, or its name at the end of the back.")
+    ],
     /,
     *,
     how: Literal["as-written", "otherwise", "not-done"] = "as-written",
@@ -235,8 +261,13 @@ def done(
     """A task of a sheet done as written, or left; anything else is logged by what was done."""
     from lattermath.desk.log_done import log_done
 
-    events = log_done(plot, task, HOWS[how], note, asking.instant(at))
-    lines = [line for event in events for line in (_written(event), *_consequences(plot, event))]
+    held = plot_at(plot)
+    events = log_done(plot, task, HOWS[how], note, asking.instant(at), held)
+    lines = [
+        line
+        for event in events
+        for line in (*_written(plot, event, held), *_consequences(plot, event, held))
+    ]
     answering.answer(lines, events, as_json)
     return answering.DONE
 
@@ -283,7 +314,9 @@ def correct(
     """Put an entry right: say it again as it should have been."""
     if not words:
         remedy = "Say it again: log correct 17 count beans aphids 3,0."
-        raise InputError(Fault("the entry as it should have been is missing", entry, "", remedy))
+        raise InputError(
+            Fault("the entry as it should have been is missing", "log correct", entry, remedy)
+        )
     held = _corrects.set(entry)
     try:
         result = log_app(

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from textwrap import wrap
 from typing import Annotated, Literal
 
 from cyclopts import Parameter
 
-from lattermath.doors import asking
+from lattermath.doors import answering, asking
 from lattermath.doors.asking import HERE, AsJson, At, PlotFolder, UnitsAsked
-from lattermath.doors.log_entries import Named, example, key, log_app, planting_key, post
+from lattermath.doors.log_entries import Named, example, log_app, planting_key, plot_at, post
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Care,
@@ -22,7 +23,7 @@ from lattermath.vocabulary.events import (
 
 __all__ = ["log_app"]
 
-CropId = Annotated[str, Parameter(help="Crop, as `plot.toml` names it.")]
+CropId = Annotated[str, Parameter(help="Crop; `lattermath log words` lists them.")]
 GOES_TO: dict[str, Destination] = {
     "bag": "bagged off the plot",
     "compost": "compost",
@@ -33,9 +34,8 @@ GOES_TO: dict[str, Destination] = {
 @log_app.command(help_epilogue=example("picked courgettes 2.1"))
 def picked(
     planting: Named,
-    weight: Annotated[str, Parameter(help="2.1 (kg), 800g, or 4lb.")] = "",
     /,
-    *,
+    *weight: Annotated[str, Parameter(help="2.1 (kg), 800g, or 4lb.")],
     items: Annotated[int | None, Parameter(help="How many, where you counted.")] = None,
     at: At = "",
     plot: PlotFolder = HERE,
@@ -47,29 +47,30 @@ def picked(
         raise InputError(
             Fault("a picking needs a weight or a number", "log picked", "", "Add 2.1 or --items 5.")
         )
-    kg = asking.kilograms(weight, units) if weight else None
-    return post(plot, Picking(planting_key(plot, planting), kg, items), at, as_json)
+    kg, held = asking.kilograms(" ".join(weight), units) if weight else None, plot_at(plot)
+    picking = Picking(planting_key(held, planting), kg, items)
+    return post(plot, picking, at, as_json, held, units)
 
 
 @log_app.command(help_epilogue=example("watered 'bed C' 2cans"))
 def watered(
     where: Annotated[str, Parameter(help="Bed, or planting.")],
-    amount: Annotated[str, Parameter(help="2cans, 20 (litres), or 5gal.")],
+    first: Annotated[str, Parameter(name="AMOUNT", help="2cans, 20 (litres), or 5gal (US).")],
     /,
-    *,
+    *rest: Annotated[str, Parameter(show=False)],
     at: At = "",
     plot: PlotFolder = HERE,
     units: UnitsAsked = "metric",
     as_json: AsJson = False,
 ) -> int:
     """Water given to a bed or to one planting."""
-    from lattermath.desk import log_visit
+    from lattermath.desk import log_names
 
-    place, held = key(plot, where), log_visit.plot_now(plot)
-    given = asking.litres(amount, units, lambda: held.water.can_litres)
-    if place in [bed.key for bed in held.beds]:
-        return post(plot, Watering(given, bed=place), at, as_json)
-    return post(plot, Watering(given, planting=planting_key(plot, where)), at, as_json)
+    held = plot_at(plot)
+    given = asking.litres(" ".join((first, *rest)), units, held.water.can_litres)
+    kind, place, *_ = log_names.ground(held, where)
+    watering = Watering(given, **{kind: place})
+    return post(plot, watering, at, as_json, held, units)
 
 
 @log_app.command(help_epilogue=example("sown chard 8 --lot cups-2 --cup-ml 200"))
@@ -94,9 +95,12 @@ def sown(
         raise InputError(
             Fault("seed goes into cups or into a bed", "log sown", "", "Give --lot or --planting.")
         )
-    ground = key(plot, bed) if bed else None
-    entry = Sowing(crop, asking.whole(seeds, "SEEDS"), lot, planting, ground, cup_ml, variety)
-    return post(plot, entry, at, as_json)
+    from lattermath.desk import log_names
+
+    held = plot_at(plot)
+    ground = log_names.bed_key(held, bed) if bed else None
+    entry = Sowing(crop, asking.whole(seeds, "seeds"), lot, planting, ground, cup_ml, variety)
+    return post(plot, entry, at, as_json, held)
 
 
 @log_app.command(name="set-out", help_epilogue=example("set-out cucumbers-d cucumber 4 --bed D"))
@@ -107,16 +111,21 @@ def set_out(
     /,
     *,
     bed: str | None = None,
-    lot: Annotated[str | None, Parameter(help="Lot the plants came from.")] = None,
+    lot: Annotated[
+        str | None, Parameter(help="Lot the plants came from, by its name or its key.")
+    ] = None,
     at: At = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
 ) -> int:
     """Young plants moved to a bed."""
-    ground = key(plot, bed) if bed else None
-    cups = key(plot, lot) if lot else None
-    number = asking.whole(plants, "PLANTS")
-    return post(plot, SettingOut(planting, crop, number, ground, cups), at, as_json)
+    from lattermath.desk import log_names
+
+    held = plot_at(plot)
+    ground = log_names.bed_key(held, bed) if bed else None
+    cups = log_names.lot_key(held, lot) if lot else None
+    number = asking.whole(plants, "plants")
+    return post(plot, SettingOut(planting, crop, number, ground, cups), at, as_json, held)
 
 
 @log_app.command(help_epilogue=example("pulled cucumbers-row-2 --plants 2 --to bag"))
@@ -131,7 +140,9 @@ def pulled(
     as_json: AsJson = False,
 ) -> int:
     """Plants taken out."""
-    return post(plot, Pulling(planting_key(plot, planting), plants, GOES_TO[to]), at, as_json)
+    held = plot_at(plot)
+    pulling = Pulling(planting_key(held, planting), plants, GOES_TO[to])
+    return post(plot, pulling, at, as_json, held)
 
 
 @log_app.command(help_epilogue=example("care tomatoes 'tie and side-shoot'"))
@@ -145,4 +156,17 @@ def care(
     as_json: AsJson = False,
 ) -> int:
     """Tending: tying, hoeing, side-shooting, mulching, feeding."""
-    return post(plot, Care(planting_key(plot, planting), work), at, as_json)
+    held = plot_at(plot)
+    return post(plot, Care(planting_key(held, planting), work), at, as_json, held)
+
+
+@log_app.command(help_epilogue=example("words"))
+def words(*, plot: PlotFolder = HERE, as_json: AsJson = False) -> int:
+    """The words that are known: crops, insects, diseases, methods."""
+    from lattermath.desk import known_words
+
+    known = known_words.known_words(plot)
+    said = (f"{kind}: {', '.join(names)}." for kind, names in known.items())
+    lines = [line for each in said for line in wrap(each, 78, subsequent_indent="   ")]
+    answering.answer(lines, known, as_json)
+    return answering.DONE

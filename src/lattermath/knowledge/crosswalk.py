@@ -9,6 +9,8 @@ from typing import Any
 
 from lattermath.knowledge.rows import Row
 
+SLIP = 0.8  # judgement: as alike as a slip of the pen leaves two words; potato and tomato: 0.67
+
 
 @dataclass(frozen=True, slots=True)
 class Crosswalk:
@@ -80,6 +82,21 @@ class Crosswalk:
         """The known words most like this one, for the remedy of an error."""
         words = sorted({name for names in self._all() for name in names})
         return tuple(difflib.get_close_matches(tidy(word), words, n=n, cutoff=0.5))
+
+    def nearest_crops(self, word: str, n: int = 3) -> tuple[str, ...]:
+        """The known crop words that `word` is a slip of; none where it is another word."""
+        near = difflib.get_close_matches(tidy(word), sorted(self.crops), n=n, cutoff=SLIP)
+        return tuple(found.replace("_", " ") for found in near)
+
+    def nearest_seen(self, word: str, n: int = 3) -> tuple[str, ...]:
+        """The known words for insects, mites and diseases that `word` is a slip of."""
+        known = sorted({*self.organisms, *self.diseases})
+        near = difflib.get_close_matches(tidy(word), known, n=n, cutoff=SLIP)
+        return tuple(found.replace("_", " ") for found in near)
+
+    def crop_names(self) -> tuple[str, ...]:
+        """Every crop of the tables as a sheet says it, in order."""
+        return tuple(sorted({self.named(crop, 1) for crop in self.crops.values()}, key=str.lower))
 
     def _all(self) -> tuple[Mapping[str, str], ...]:
         return (self.crops, self.organisms, self.diseases, self.methods, self.host_words)

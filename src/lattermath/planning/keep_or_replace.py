@@ -288,7 +288,9 @@ def _because(
         if chosen is not swap:
             reasons.extend(_if_replaced(reason) for reason in swap.outlook.because)
         more = "more" if gain > 0 else "fewer"
-        words = f"replacing gives about {abs(gain):.0f} portions {more} than keeping"
+        number = f"{abs(gain):.0f}"
+        portions = "portion" if number == "1" else "portions"
+        words = f"replacing gives about {number} {portions} {more} than keeping"
         reasons.append(Because(words, rests_on=("computed:same futures for every fate",)))
     if belief.rough:
         reasons.append(Because(belief.rough, who="grower", rests_on=(plant,)))

@@ -17,6 +17,7 @@ from lattermath.record.chain import FIRST_DIGEST, Reading, StoredEntry, entry_di
 from lattermath.record.codec import VERSIONS, decode, encode, kind_of
 from lattermath.record.kept_plans import KeptPlan
 from lattermath.record.soundness import faults_of
+from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.errors import Fault, JournalError
 from lattermath.vocabulary.events import Event, Payload, WeatherTaken, Withdrawal
 
@@ -201,7 +202,8 @@ class Journal:
     def _refuse_correction(self, target: str, kind: str) -> None:
         corrected = self.find(target)
         if corrected is None:
-            raise _refused("the entry to correct is not in the journal", target, "See log --list.")
+            remedy = "Give the number that `lattermath log` answered with."
+            raise _refused("the entry to correct is not in the journal", target, remedy)
         withdraws = kind == kind_of(Withdrawal())
         if corrected.kind == kind_of(Withdrawal()) or not (withdraws or corrected.kind == kind):
             raise _refused(
@@ -211,8 +213,7 @@ class Journal:
             )
         query = f"SELECT {COLUMNS} FROM entry WHERE supersedes = ?"
         if (row := self._connection.execute(query, (target,)).fetchone()) is not None:
-            remedy = f"Correct entry {row[0]} ({row[1]}), which stands in its place."
-            raise _refused("that entry was corrected or withdrawn already", target, remedy)
+            raise _corrected_already(corrected, _event(row))
 
     def _standing_twin(self, taken: WeatherTaken) -> Event | None:
         """An uncorrected entry that brought the same readings from the same file, if there is."""
@@ -271,6 +272,18 @@ def _utc(moment: datetime, name: str) -> datetime:
     if moment.tzinfo is None:
         raise _refused(f"{name} has no time zone", moment.isoformat(), "Give an aware time.")
     return moment.astimezone(UTC)
+
+
+def _corrected_already(event: Event, by: Event) -> JournalError:
+    remedy = f"Correct entry {by.serial} ({_words(by)}), which stands in its place."
+    if isinstance(by.payload, Withdrawal):
+        remedy = f"Entry {by.serial} withdrew it; if it was right, write it down anew."
+    found = f"entry {event.serial}, {_words(event)}"
+    return _refused("that entry was corrected or withdrawn already", found, remedy)
+
+
+def _words(event: Event) -> str:
+    return f"{event.kind} of {said_with_hour(event.local)}"
 
 
 def _refused(what: str, found: str, remedy: str) -> JournalError:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import json
 import sqlite3
 from dataclasses import dataclass
 
@@ -51,3 +52,12 @@ def plan(connection: sqlite3.Connection, stamp: str) -> str | None:
 def plan_digest(stamp: str, as_of: str, text: str) -> str:
     """SHA-256 in hex of a plan, its stamp and its day."""
     return hashlib.sha256("\n".join([stamp, as_of, text]).encode()).hexdigest()
+
+
+def serial_read(text: str) -> int:
+    """The serial of the last entry that a plan was made from; 0 where its text does not say."""
+    try:
+        serial = json.loads(text)["stamp"]["serial"]
+    except (ValueError, KeyError, TypeError):
+        return 0
+    return serial if isinstance(serial, int) else 0

@@ -53,6 +53,7 @@ from lattermath.vocabulary.plot import (
 )
 
 Facts = Iterator[tuple[FactKey, Fact]]
+LOT_WORDS = ("crop", "plants", "cup_ml", "where", "variety", "days_to_maturity")
 
 
 class PlotBuilder:
@@ -93,8 +94,9 @@ class PlotBuilder:
 
     def _stock(self) -> Facts:
         for key, lot in self.tables.all(LotSection):
-            words = given(lot, "crop", "plants", "cup_ml", "where", "variety", "days_to_maturity")
-            yield ("lot", key), StandbyLot(key=key, sown=lot.sown.day, **words)
+            words = given(lot, *LOT_WORDS)
+            name = lot.name or ""
+            yield ("lot", key), StandbyLot(key=key, sown=lot.sown.day, name=name, **words)
         for key, product in self.tables.all(ShelfSection):
             yield ("shelf", key), product_label(key, product, self.reading)
         if (tin := self.tables.one(TinSection)) is not None:

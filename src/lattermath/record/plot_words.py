@@ -60,7 +60,11 @@ def _crop(word: Any, info: ValidationInfo) -> str:
     crop = reading.crop_of(word)
     if crop is None:
         near = reading.near_crops(word)
-        remedy = f"Did you mean {' or '.join(near)}?" if near else "Write the crop's plain name."
+        remedy = (
+            f"Did you mean {' or '.join(near)}?"
+            if near
+            else "`lattermath log words` lists the crops."
+        )
         raise wrong("this crop is not in the tables", remedy)
     return crop
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from lattermath.record.chain import FIRST_DIGEST, entry_digest, readings_digest
 from lattermath.record.codec import decode
-from lattermath.record.kept_plans import plan_digest
+from lattermath.record.kept_plans import plan_digest, serial_read
 from lattermath.record.kept_readings import readings_of
 from lattermath.record.schema import TABLES, guards
 from lattermath.vocabulary.errors import Fault, JournalError
@@ -101,6 +101,10 @@ def _readings(connection: sqlite3.Connection) -> Found:
 
 
 def _plans(connection: sqlite3.Connection) -> Found:
+    (last,) = connection.execute("SELECT coalesce(max(serial), 0) FROM entry").fetchone()
     for *plan, digest in connection.execute("SELECT stamp, as_of, text, digest FROM plan"):
         if plan_digest(*plan) != digest:
             yield "a kept plan was changed", str(plan[0])
+        if (read := serial_read(plan[2])) > last:
+            words = f"plan of {plan[1]} read up to entry {read}, the last is entry {last}"
+            yield "entries at the end are gone that a kept plan was made from", words

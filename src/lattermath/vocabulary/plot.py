@@ -91,6 +91,12 @@ class StandbyLot:
     where: Literal["home", "plot"] = "home"
     variety: str = ""
     days_to_maturity: float | None = None
+    name: str = ""  # as the plot file writes it; the key's own words where it writes none
+
+    @property
+    def called(self) -> str:
+        """The lot as the grower calls it."""
+        return self.name or self.key.replace("-", " ")
 
 
 @dataclass(frozen=True, slots=True)

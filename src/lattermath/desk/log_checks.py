@@ -1,0 +1,182 @@
+"""What cannot have happened on this plot is no entry: every fault of it, with its remedy."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import singledispatch
+
+from lattermath.knowledge.stage_words import named_stages, stage_words
+from lattermath.knowledge.tables import Tables
+from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.errors import Fault
+from lattermath.vocabulary.events import (
+    Payload,
+    Picking,
+    Pulling,
+    SettingOut,
+    Sighting,
+    Sowing,
+    Visit,
+)
+from lattermath.vocabulary.plot import Planting, Plot, StandbyLot
+
+Faults = Iterator[Fault]
+
+# Judgement: nobody carries home at one picking three times what the best plants of the tables
+# give in a whole season; and two kilograms are never argued about.
+SEASONS_AT_ONCE = 3.0
+NEVER_ARGUED_KG = 2.0
+DAY_MINUTES = 24 * 60  # a stay belongs to one day
+CUP_ML = (5.0, 20_000.0)  # as the plot file allows
+
+
+def impossible(payload: Payload, plot: Plot, tables: Tables) -> tuple[Fault, ...]:
+    """Everything in an entry that cannot be so on the plot as it stood before it.
+
+    Words must be settled to ids and keys. A planting the plot does not know is passed over.
+    """
+    return tuple(_faults(payload, plot, tables))
+
+
+@singledispatch
+def _faults(_payload: object, _plot: Plot, _tables: Tables) -> Faults:
+    """Waterings, care, ticks and treatments are judged elsewhere or not at all."""
+    yield from ()
+
+
+@_faults.register
+def _visit(payload: Visit, _plot: Plot, _tables: Tables) -> Faults:
+    if payload.minutes is not None and not 1 <= payload.minutes <= DAY_MINUTES:
+        remedy = f"Write 1 to {DAY_MINUTES} minutes, or leave it out."
+        yield Fault("no stay lasts that long", "--minutes", str(payload.minutes), remedy)
+
+
+@_faults.register
+def _picking(payload: Picking, plot: Plot, tables: Tables) -> Faults:
+    if payload.items is not None and payload.items < 1:
+        yield Fault("a picking is one or more", "--items", str(payload.items), "Write 1 or more.")
+    planting = _standing(plot, payload.planting)
+    most = None if planting is None else most_at_once(planting, tables)
+    if planting is None or most is None or payload.kg is None or payload.kg <= most:
+        return
+    remedy = (
+        f"{planting.name} has {_counted(planting.plants, 'plant')}; more than {most:.3g} kg at "
+        "once is taken for a slip (our judgement, from the season's yield). For grams write 500g."
+    )
+    yield Fault("more than these plants can bear", "weight", f"{payload.kg:g} kg", remedy)
+
+
+def most_at_once(planting: Planting, tables: Tables) -> float | None:
+    """The most that one picking of a planting may weigh; None where the tables lack the crop.
+
+    Three times the upper yield of a plant over its season, for every plant. [kg]
+    """
+    crop = tables.crops.get(planting.crop)
+    if crop is None:
+        return None
+    figure = crop.yield_per_plant_kg
+    one = figure.value if figure.high is None else figure.high
+    return max(NEVER_ARGUED_KG, SEASONS_AT_ONCE * one * planting.plants)
+
+
+@_faults.register
+def _pulling(payload: Pulling, plot: Plot, _tables: Tables) -> Faults:
+    planting = _standing(plot, payload.planting)
+    if planting is None:
+        return
+    if planting.pulled is not None:
+        remedy = "If that is wrong, withdraw that entry first."
+        yield Fault(f"it was pulled on {said(planting.pulled)}", "planting", planting.name, remedy)
+    elif payload.plants is not None and not 1 <= payload.plants <= planting.plants:
+        there = _counted(planting.plants, "plant")
+        remedy = f"{planting.name}: {there}. Leave --plants out to pull them all."
+        yield Fault("not that many stand there", "--plants", str(payload.plants), remedy)
+
+
+@_faults.register
+def _sowing(payload: Sowing, plot: Plot, _tables: Tables) -> Faults:
+    least, most = CUP_ML
+    if payload.lot is not None and not least <= payload.cup_ml <= most:
+        remedy = f"Write {least:g} to {most:g} ml."
+        yield Fault("this is no cup", "--cup-ml", f"{payload.cup_ml:g}", remedy)
+    if payload.lot is not None and _lot(plot, payload.lot) is not None:
+        yield _taken("lot", "--lot", payload.lot)
+    if payload.planting is not None:
+        yield from _name_taken(payload.planting, payload.crop, False, plot)
+
+
+@_faults.register
+def _setting_out(payload: SettingOut, plot: Plot, tables: Tables) -> Faults:
+    yield from _name_taken(payload.planting, payload.crop, payload.lot is None, plot)
+    lot = None if payload.lot is None else _lot(plot, payload.lot)
+    if lot is None:
+        return
+    if payload.plants > lot.plants:
+        remedy = f"{lot.called}: {_counted(lot.plants, 'plant')}."
+        yield Fault("the lot does not hold that many", "plants", str(payload.plants), remedy)
+    if lot.crop != payload.crop:
+        holds = tables.crosswalk.named(lot.crop)
+        remedy = f"{lot.called} holds {holds}. Name that crop, or another lot."
+        yield Fault("the lot holds another crop", "crop", payload.crop, remedy)
+
+
+def _name_taken(key: str, crop: str, own_seedlings: bool, plot: Plot) -> Faults:
+    """A planting begins once; one declared and not begun, or sown and thinned out, may begin."""
+    there = _standing(plot, key)
+    if there is None or there.pulled is not None:
+        return
+    waits = there.started is None or (own_seedlings and there.set_out is None)
+    if not (waits and there.crop == crop):
+        yield _taken("planting", "planting", there.name)
+
+
+def _taken(kind: str, where: str, name: str) -> Fault:
+    remedy = f"Give a new name, such as {name.lower().replace(' ', '-')}-2."
+    return Fault(f"there is a {kind} of this name already", where, name, remedy)
+
+
+@_faults.register
+def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
+    kind = tables.crosswalk.kinds.get(payload.what, (payload.what,))
+    insect = tables.organisms.get(kind[0])
+    if payload.looked_at < 0:
+        where = "--plants" if payload.measure == "shake" else "--leaves"
+        yield Fault("nobody looks at fewer than none", where, str(payload.looked_at), "Least: 0.")
+    if insect is not None and payload.measure == "severity":
+        remedy = f"Write: lattermath log count {payload.planting} {payload.what} 12,0,3."
+        yield Fault(
+            "an insect is counted, not given in percent", "log severity", insect.name, remedy
+        )
+    if payload.what in tables.diseases and payload.measure in ("count", "shake"):
+        name = payload.what.replace("_", " ")
+        remedy = f"Write: lattermath log severity {payload.planting} {payload.what} 15."
+        yield Fault(
+            "a disease is given in percent, not counted", f"log {payload.measure}", name, remedy
+        )
+    if insect is not None and payload.stage and not named_stages(payload.stage, insect.stages):
+        words = ", ".join(dict.fromkeys((*stage_words(insect.stages), *insect.stages)))
+        remedy = f"Write one of {words}."
+        yield Fault(f"{insect.name} has no such stage", "--stage", payload.stage, remedy)
+    yield from _shaken(payload, plot)
+
+
+def _shaken(payload: Sighting, plot: Plot) -> Faults:
+    planting = _standing(plot, payload.planting)
+    if payload.measure == "shake" and planting and payload.looked_at > planting.plants:
+        remedy = f"{planting.name}: {_counted(planting.plants, 'plant')}."
+        yield Fault("not that many stand there", "--plants", str(payload.looked_at), remedy)
+
+
+def _standing(plot: Plot, key: str) -> Planting | None:
+    return next((planting for planting in plot.plantings if planting.key == key), None)
+
+
+def _lot(plot: Plot, key: str) -> StandbyLot | None:
+    """The lot of that key or name that still holds plants."""
+    wanted = key.casefold()
+    found = (t for t in plot.lots if wanted in (t.key.casefold(), t.called.casefold()))
+    return next(found, None)
+
+
+def _counted(count: int, one: str) -> str:
+    return f"{count} {one}" if count == 1 else f"{count} {one}s"

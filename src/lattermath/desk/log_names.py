@@ -1,0 +1,105 @@
+"""What the grower calls a planting, bed, lot or product, turned into the key the plot uses."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from pathlib import Path
+from typing import NamedTuple
+
+from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.record.read_back import plot_as_of
+from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.plot import Plot
+
+
+class Thing(NamedTuple):
+    """Something of the plot that has a name."""
+
+    kind: str
+    key: str
+    name: str
+    stands: bool = True  # False for a planting that was pulled
+
+
+def plot_now(path: Path | str) -> Plot:
+    """Give the plot as the journal tells it now."""
+    with open_journal(folder_at(path)) as journal:
+        return plot_as_of(journal.events(), date.max)
+
+
+def planting_key(plot: Plot, words: str) -> str:
+    """The key of a planting, own or the neighbour's; InputError names what there is."""
+    return _find("planting", _plantings(plot), words).key
+
+
+def lot_key(plot: Plot, words: str) -> str:
+    """The key of a lot in cups; InputError names what there is."""
+    return _find("lot", [Thing("lot", lot.key, lot.called) for lot in plot.lots], words).key
+
+
+def bed_key(plot: Plot, words: str) -> str:
+    """The key of a bed; InputError names what there is."""
+    return _find("bed", _beds(plot), words).key
+
+
+def product_key(plot: Plot, words: str) -> str:
+    """The key of a product on the shelf; InputError names what there is."""
+    shelf = [Thing("product", label.key, label.name) for label in plot.shelf]
+    return _find("product on the shelf", shelf, words).key
+
+
+def ground(plot: Plot, words: str) -> Thing:
+    """The bed or planting that was watered; InputError names what there is."""
+    return _find("bed or planting", [*_beds(plot), *_plantings(plot)], words)
+
+
+def same_name(plot: Plot, words: str) -> str:
+    """The key of the planting that has just this name or key; the words where there is none."""
+    exact = _exact(_plantings(plot), words)
+    return next((thing.key for thing in exact if thing.stands), words)
+
+
+def _plantings(plot: Plot) -> list[Thing]:
+    return [Thing("planting", p.key, p.name, p.pulled is None) for p in plot.plantings]
+
+
+def _beds(plot: Plot) -> list[Thing]:
+    return [Thing("bed", bed.key, bed.name) for bed in plot.beds]
+
+
+def _find(kind: str, known: Sequence[Thing], words: str) -> Thing:
+    """The one thing that the words fit: its very key, its name or key, or a part of them."""
+    keyed = [thing for thing in known if thing.key == words.strip()]
+    fits = (keyed if len(keyed) == 1 else []) or _exact(known, words) or _part(known, words)
+    if len(fits) > 1:
+        fits = [thing for thing in fits if thing.stands] or fits
+    if len(fits) == 1:
+        return fits[0]
+    if fits:
+        remedy = f"Say which: {' or '.join(map(_told, fits))}."
+        raise InputError(Fault(f"this fits more than one {kind}", kind, words, remedy))
+    remedy = f"There are: {_names(known)}."
+    raise InputError(Fault(f"there is no such {kind}", kind, words, remedy))
+
+
+def _exact(known: Iterable[Thing], words: str) -> list[Thing]:
+    wanted = _plain(words)
+    return [thing for thing in known if wanted in (_plain(thing.key), _plain(thing.name))]
+
+
+def _part(known: Iterable[Thing], words: str) -> list[Thing]:
+    wanted = _plain(words)
+    return [t for t in known if wanted and (wanted in _plain(t.key) or wanted in _plain(t.name))]
+
+
+def _plain(words: str) -> str:
+    return " ".join(words.casefold().replace("-", " ").replace("_", " ").split())
+
+
+def _told(thing: Thing) -> str:
+    return thing.key if _plain(thing.key) == _plain(thing.name) else f"{thing.key} ({thing.name})"
+
+
+def _names(known: Iterable[Thing]) -> str:
+    return ", ".join(_told(thing) for thing in known if thing.stands) or "none"

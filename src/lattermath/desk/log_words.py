@@ -1,0 +1,190 @@
+"""An entry said in words: what the grower reads back after writing it down."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from functools import singledispatch
+from pathlib import Path
+
+from lattermath.desk.kept_sheets import kept_sheets, tasks_of
+from lattermath.desk.wiring import folder_at, open_journal, tables_of
+from lattermath.knowledge.crosswalk import Crosswalk
+from lattermath.vocabulary.calendar import said_with_hour
+from lattermath.vocabulary.events import (
+    Care,
+    Event,
+    Picking,
+    Pulling,
+    SettingOut,
+    Sighting,
+    Sowing,
+    TaskDone,
+    Treatment,
+    Visit,
+    Watering,
+    Withdrawal,
+)
+from lattermath.vocabulary.measure import measure
+from lattermath.vocabulary.plot import Plot
+
+Names = Callable[[str | None], str]
+
+
+def echo(path: Path | str, event: Event, plot: Plot | None = None) -> tuple[str, ...]:
+    """Say what was written, by the names of `plot` as it was before, and what is odd about it."""
+    words = [_words(event.payload, _names(plot))]
+    if isinstance(event.payload, (Withdrawal, TaskDone)):
+        words = [_of_another(path, event)]
+    elif plot is not None and event.supersedes is None:
+        words += _left(event.payload, plot)
+    says = f"{'; '.join(words)}, {event.local:%Y-%m-%d %H:%M}"
+    return (f"Logged as entry {event.serial}: {says}.", *_own_word(path, event))
+
+
+def counted(count: float, one: str, many: str = "") -> str:
+    """A number and its noun: `1 plant`, `2 plants`."""
+    return f"{count:g} {one if count == 1 else many or f'{one}s'}"
+
+
+def _names(plot: Plot | None) -> Names:
+    known: dict[str, str] = {}
+    if plot is not None:
+        known |= {lot.key: lot.called for lot in plot.lots}
+        known |= {bed.key: bed.name for bed in plot.beds}
+        known |= {label.key: label.name for label in plot.shelf}
+        known |= {planting.key: planting.name for planting in plot.plantings}
+    return lambda key: known.get(key or "", (key or "").replace("-", " "))
+
+
+@singledispatch
+def _words(payload: object, _names: Names) -> str:
+    return re.sub(r"(?<!^)(?=[A-Z])", " ", type(payload).__name__).lower()
+
+
+@_words.register
+def _visit(payload: Visit, _names: Names) -> str:
+    return "a visit" + (f" of {counted(payload.minutes, 'minute')}" if payload.minutes else "")
+
+
+@_words.register
+def _sighting(payload: Sighting, names: Names) -> str:
+    what, where = payload.what.replace("_", " "), names(payload.planting)
+    if payload.measure == "first seen":
+        return f"{what} seen on {where}"
+    if payload.measure == "shake":
+        return f"{what}, {payload.level}, from {counted(payload.looked_at, 'plant')} of {where}"
+    if payload.measure == "severity":
+        share = f"{payload.percent:g} %" if payload.percent else "nothing"
+        return f"{what} on {share} of the leaf of {where}"
+    total = sum(payload.counts) if payload.total is None else payload.total
+    stage = f" ({payload.stage})" if payload.stage else ""
+    leaves = counted(payload.looked_at, "leaf", "leaves")
+    return f"{total or 'no'} {what}{stage} on {leaves} of {where}"
+
+
+@_words.register
+def _treatment(payload: Treatment, names: Names) -> str:
+    where = " and ".join(names(key) for key in payload.plantings)
+    by = f"with {names(payload.product)}" if payload.product else f"by {payload.method}"
+    litres = f", {measure(payload.litres, 'l')}" if payload.litres else ""
+    return f"{where} treated {by.replace('_', ' ')}{litres}"
+
+
+@_words.register
+def _sowing(payload: Sowing, names: Names) -> str:
+    seeds = f"{counted(payload.seeds, 'seed')} of {payload.crop.replace('_', ' ')} sown"
+    if payload.lot is not None:
+        return f"{seeds} in cups as {payload.lot}"
+    return f"{seeds} as {payload.planting}" + _in_bed(payload.bed, names)
+
+
+@_words.register
+def _setting_out(payload: SettingOut, names: Names) -> str:
+    plants = counted(payload.plants, "plant")
+    where = f"{plants} set out as {names(payload.planting)}{_in_bed(payload.bed, names)}"
+    return where + (f" from {names(payload.lot)}" if payload.lot else "")
+
+
+def _in_bed(bed: str | None, names: Names) -> str:
+    return f" in {names(bed)}" if bed else ""
+
+
+@_words.register
+def _pulling(payload: Pulling, names: Names) -> str:
+    number = "all" if payload.plants is None else counted(payload.plants, "plant")
+    to = payload.to if payload.to.startswith("bagged") else f"to {payload.to}"
+    return f"{number} of {names(payload.planting)} pulled, {to}"
+
+
+@_words.register
+def _picking(payload: Picking, names: Names) -> str:
+    held = [] if payload.kg is None else [measure(payload.kg, "kg")]
+    held += [] if payload.items is None else [counted(payload.items, "piece")]
+    return f"{' and '.join(held)} of {names(payload.planting)} picked"
+
+
+@_words.register
+def _watering(payload: Watering, names: Names) -> str:
+    where = names(payload.bed or payload.planting)
+    return f"{measure(payload.litres, 'l')} of water to {where}"
+
+
+@_words.register
+def _care(payload: Care, names: Names) -> str:
+    return f"{names(payload.planting)}: {payload.work}"
+
+
+def _left(payload: object, plot: Plot) -> list[str]:
+    """How many are left of what was pulled or set out."""
+    left = None
+    if isinstance(payload, Pulling) and payload.plants is not None:
+        left = next((p.plants for p in plot.plantings if p.key == payload.planting), None)
+    elif isinstance(payload, SettingOut):
+        left = next((lot.plants for lot in plot.lots if lot.key == payload.lot), None)
+    if left is None or not isinstance(payload, (Pulling, SettingOut)):
+        return []
+    rest = max(0, left - (payload.plants or 0))
+    return ["none is left" if rest == 0 else f"{rest} {'is' if rest == 1 else 'are'} left"]
+
+
+def _of_another(path: Path | str, event: Event) -> str:
+    """A withdrawal or a tick, by what it speaks of."""
+    with open_journal(folder_at(path)) as journal:
+        if isinstance(event.payload, TaskDone):
+            wanted = event.payload.task
+            tasks = (task for plan in kept_sheets(journal) for _, task in tasks_of(plan))
+            told = (task["says"] for task in tasks if task["id"] == wanted)
+            says = _first_words(next(told, ""))
+            return f"task {wanted}, {event.payload.how}" + (f" ({says})" if says else "")
+        gone = journal.find(event.supersedes or "")
+    if gone is None:
+        return "an entry taken back"
+    return f"entry {gone.serial} taken back ({gone.kind} of {said_with_hour(gone.local)})"
+
+
+def _first_words(says: str) -> str:
+    """What a task of a sheet begins with: enough to know it again."""
+    sentence = re.split(r" \{task:|[;.] ", says)[0].rstrip(". ")
+    head = sentence.partition(": ")[0]
+    return head if " " in head else sentence
+
+
+def _own_word(path: Path | str, event: Event) -> tuple[str, ...]:
+    """Say so where the tables do not know what was seen: nothing is reckoned from it."""
+    seen = event.payload
+    if not isinstance(seen, Sighting):
+        return ()
+    crosswalk = tables_of(folder_at(path)).crosswalk
+    if crosswalk.organism(seen.what) or crosswalk.disease(seen.what):
+        return ()
+    says = (
+        f"'{seen.what}' is your own word: kept, and nothing is reckoned from it."
+        f"{_meant(crosswalk, seen.what)} `lattermath log words` lists what is known."
+    )
+    return (says,)
+
+
+def _meant(crosswalk: Crosswalk, word: str) -> str:
+    near = crosswalk.nearest_seen(word)
+    return f" Did you mean {' or '.join(near)}?" if near else ""

@@ -1,0 +1,31 @@
+"""What growers call the stages of an insect or mite."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+# What growers call several stages together, and how those begin in the tables.
+STAGE_WORDS: Mapping[str, tuple[str, ...]] = {
+    "scale": ("nymph2", "nymph3", "nymph4"),
+    "scales": ("nymph2", "nymph3", "nymph4"),
+    "pupa": ("nymph4", "pupa"),
+    "pupae": ("nymph4", "pupa"),
+    "eggs": ("egg",),
+    "nymphs": ("nymph",),
+    "larvae": ("larva",),
+    "adults": ("adult",),
+    "flies": ("adult",),
+    "young": ("nymph", "larva"),
+}
+
+
+def named_stages(word: str, stages: Sequence[str]) -> tuple[str, ...]:
+    """The stages of an organism that a grower's word names; none where it names none."""
+    key = word.strip().lower().replace(" ", "_")
+    starts = STAGE_WORDS.get(key, (key,) if key else ())
+    return tuple(stage for stage in stages if starts and stage.startswith(starts))
+
+
+def stage_words(stages: Sequence[str]) -> tuple[str, ...]:
+    """Plain words with which stages may be named, for the remedy of an error."""
+    return tuple(word for word in STAGE_WORDS if named_stages(word, stages))
