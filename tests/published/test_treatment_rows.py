@@ -61,7 +61,8 @@ def test_half_the_error_takes_four_times_the_leaflets() -> None:
 
 def test_plants_that_find_a_fifth_infested() -> None:
     """Sydney: 20 plants detect more than 20 % infested with over 95 %; 59, 29, 14, 9 suffice."""
-    assert 1 - 0.8**20 == pytest.approx(0.98847, abs=5e-6)
+    missed = 0.8**20
+    assert missed == pytest.approx(1 - 0.98847, abs=5e-6)
     assert [plants_to_detect(p, 0.95) for p in (0.05, 0.10, 0.20, 0.30)] == [59, 29, 14, 9]
     assert plants_to_detect(0.20, 0.95) <= 20
 
@@ -85,6 +86,6 @@ def test_a_tally_of_three_finds_more_than_presence_where_aphids_crowd() -> None:
      ("rate_fl_oz_per_gal", 0.5, 3.90625), ("max_gal_per_1000_sq_ft", 1.0 / 128, 0.318327e-3)],
 )  # fmt: skip
 def test_rates_of_american_labels(name: str, ours: float, exact: float) -> None:
-    """A13: tablespoon and fluid ounce a gallon in ml a litre, ounces on 1000 square feet in l/m2."""
+    """A13: ounces and tablespoons a gallon in ml a litre; ounces a 1000 square feet in l/m2."""
     _, convert = US_NAMES[name]
     assert convert(ours) == pytest.approx(exact, rel=5e-4)

@@ -52,6 +52,11 @@ def pickings_of(facts: SeasonFacts, planting: Planting) -> list[tuple[date, Pick
     ]
 
 
+def last_picked(facts: SeasonFacts, planting: Planting) -> date | None:
+    """Give the day of the last picking that was written down."""
+    return max((day for day, _, _ in pickings_of(facts, planting)), default=None)
+
+
 def believe_lots(facts: SeasonFacts, season: GrowingSeason) -> tuple[LotBelief, ...]:
     """Follow each standby lot from its sowing."""
     return tuple(believe_lot(lot, season) for lot in facts.plot.lots)

@@ -32,6 +32,7 @@ from lattermath.planning.replacing import (
     WATER_TO_SET_OUT_L,
 )
 from lattermath.planning.season_left import gap_crops
+from lattermath.science.picking_rounds import eaten_share
 from lattermath.science.plant_recovery import bearing_if_left, bearing_if_nursed, recovery_days
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.plan import Fate
@@ -291,6 +292,9 @@ def _new_kg(
     unknowns = choices.unknowns_of(traits, days)
     age = picking_age(traits, climate, unknowns, begun, column)
     kg = bearing_kg(climate, unknowns, age, plants, begun.early_loss, column)
+    picks = [visit - column for visit in choices.visits if visit >= column]
+    if traits.hangs_days is not None and picks:
+        kg = kg * eaten_share(kg > 0, picks, (), traits.hangs_days, traits.slows)
     waiting = np.zeros((len(kg), column - choices.today))
     return np.concatenate([waiting, kg], axis=1)
 
