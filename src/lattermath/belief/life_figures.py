@@ -18,8 +18,6 @@ LAYING_REFERENCE_C = 25.0  # temperature of most lifetime-egg figures of the tab
 LAYING_BELOW_BEST_C = 3.0  # judgement: laying is best this far below the best for increase
 UNKNOWN_SURVIVAL = 0.5  # judgement, where the table has no survival from egg to adult
 UNKNOWN_FEMALE = 0.5  # judgement, where the table has no share of females
-LIFE_NODES_C = (10.0, 15.0, 20.0, 25.0, 30.0)
-MOST_PACE = 3.0  # judgement: adults live at most three times as long, or as fast, as at 25 C
 UNKNOWN_WAIT_D = 2.0  # judgement, where the table has no days before laying
 UNKNOWN_FLIGHT_BELOW_C = 12.0  # judgement, after the greenhouse whitefly's 12.3 C
 UNKNOWN_FLIGHT_M = 1.25  # judgement: the greenhouse whitefly stands in for small insects
@@ -269,7 +267,7 @@ def _adult_life(organism: Organism) -> tuple[tuple[tuple[float, float], ...], di
     middle = float(np.exp(np.mean(np.log(list(at_25.values()))))) if at_25 else 0.0
     hosts = {k: v / middle for k, v in at_25.items()}
     if organism.adult_longevity_days is not None:
-        return _by_heat(organism.adult_longevity_days.value, organism.lower_c.value), hosts
+        return ((LAYING_REFERENCE_C, organism.adult_longevity_days.value),), hosts
     points = sorted(
         (float(key.split("_")[-1].strip("tc")), figure.value)
         for key, figure in by.items()
@@ -287,17 +285,6 @@ def _adult_life(organism: Organism) -> tuple[tuple[tuple[float, float], ...], di
             raise InputError(Fault("the table has no adult life", organism.id, ""))
         return ((LAYING_REFERENCE_C, life_dd.value / (LAYING_REFERENCE_C - 10)),), hosts
     return ((LAYING_REFERENCE_C, one.value),), hosts
-
-
-def _by_heat(at_25_days: float, lower: float) -> tuple[tuple[float, float], ...]:
-    """Adult days by temperature where the table has one figure, taken to be that at 25 C.
-
-    Adults live faster in warmth as their young do: the rows of the table with lives at several
-    temperatures (melon aphid, silverleaf whitefly, western flower thrips) all fall about so.
-    """
-    usual = LAYING_REFERENCE_C - lower
-    paces = [max(min((t - lower) / usual, MOST_PACE), 1 / MOST_PACE) for t in LIFE_NODES_C]
-    return tuple((t, at_25_days / pace) for t, pace in zip(LIFE_NODES_C, paces, strict=True))
 
 
 def _laying_window(organism: Organism) -> tuple[float, float, float] | None:
