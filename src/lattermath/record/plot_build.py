@@ -93,7 +93,9 @@ class PlotBuilder:
 
     def _stock(self) -> Facts:
         for key, lot in self.tables.all(LotSection):
-            words = given(lot, "crop", "plants", "cup_ml", "where", "variety", "days_to_maturity")
+            words = given(
+                lot, "crop", "plants", "cup_ml", "where", "watered", "variety", "days_to_maturity"
+            )
             yield ("lot", key), StandbyLot(key=key, sown=lot.sown.day, **words)
         for key, product in self.tables.all(ShelfSection):
             yield ("shelf", key), product_label(key, product, self.reading)
@@ -107,7 +109,13 @@ class PlotBuilder:
         if (visiting := self.tables.one(VisitingSection)) is not None:
             yield ("visiting", ONE), self._visiting(visiting)
         if (household := self.tables.one(HouseholdSection)) is not None:
-            worths = given(household, "people", *_starting("worth_", HouseholdSection))
+            worths = given(
+                household,
+                "people",
+                "freezer_litres",
+                "jars",
+                *_starting("worth_", HouseholdSection),
+            )
             yield ("household", ONE), Household(wants=self._wants(household), **worths)
         if (water := self.tables.one(WaterSection)) is not None:
             yield ("water", ONE), WaterSupply(**given(water, *WaterSection.model_fields))

@@ -50,7 +50,7 @@ def eaten_share(
 
 def _next_after(day: NDArray[np.intp], among: Collection[int]) -> NDArray[np.intp]:
     """The first of `among` after each day; NEVER where there is none."""
-    known = np.array(sorted(among) + [NEVER], dtype=np.intp)
+    known = np.array([*sorted(among), NEVER], dtype=np.intp)
     return np.asarray(known[np.searchsorted(known[:-1], day, side="right")])
 
 
