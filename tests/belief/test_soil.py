@@ -15,6 +15,7 @@ from lattermath.belief.soil import (
     believe_soil,
     between,
     chance_of_stress,
+    days_until_due,
     refill_litres,
     short_mm,
     watered,
@@ -175,3 +176,14 @@ def test_gaps_in_the_weather_are_refused():
     rain[5, TODAY + 1] = np.nan
     with pytest.raises(ValueError, match="gaps"):
         believe(weather=sky(rain))
+
+
+def test_days_until_water_is_due_are_the_first_short_days() -> None:
+    """Each draw walked day by day, and its quantiles against the chance of going short."""
+    soil = believe(weather=sky(et0=3.0, known_from=TODAY))
+    due = days_until_due(soil)
+    for draw in range(len(due)):
+        walked = next((k for k in range(1, soil.n_coming + 1) if soil.ks[draw, k] < 1), np.inf)
+        assert due[draw] == walked
+    for days in (1, 3, 6):
+        assert (due <= days).mean() == pytest.approx(chance_of_stress(soil, days))

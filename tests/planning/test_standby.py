@@ -20,6 +20,7 @@ from lattermath.planning.cup_sowing import (
 )
 from lattermath.planning.ground import Ground
 from lattermath.planning.standby import lot_advice, sowing_advice
+from lattermath.planning.young_losses import losses_of, stands
 from lattermath.science.harvest_curve import first_frost
 from lattermath.vocabulary.plot import Household, SeedPacket, Tin
 
@@ -75,7 +76,8 @@ def test_sow_enough_that_enough_make_it_by_simulation() -> None:
     tin = Tin((SeedPacket("chard", 60),), cups=4)
     (found,) = sowing_advice([gap], (), tin, HOUSEHOLD, season)
     assert found.crop == "chard" and found.sow is not None
-    share = makes_it(season.traits("chard"), season).share
+    chard = season.traits("chard")
+    share = makes_it(chard, season).share * stands(losses_of(chard, season, gap.opens))
     rng = np.random.default_rng(4)
     plants = int(found.says.split("; ")[1].split()[0])
     made = (rng.random((20_000, found.sow)) < share).sum(axis=1)

@@ -10,7 +10,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lattermath.planning.worth import Weeks, added_value, cost, food_value, use, want_for
+from lattermath.belief.crop_traits import crop_traits
+from lattermath.knowledge.tables import load_tables
+from lattermath.planning.worth import (
+    KEPT_WORTH,
+    Weeks,
+    added_value,
+    cost,
+    food_value,
+    kept,
+    use,
+    want_for,
+    with_store,
+)
 from lattermath.vocabulary.plot import Household, Want
 
 
@@ -83,3 +95,35 @@ def test_weeks_run_on_over_a_year_end() -> None:
     weeks = Weeks.of(date(2025, 12, 28), 14)
     assert weeks.mondays[1] == date(2025, 12, 29)
     assert weeks.mondays[-1] - weeks.mondays[0] == timedelta(days=14)
+
+
+def test_what_is_put_by_is_what_the_best_packing_finds() -> None:
+    """Every split of whole portions between plate, beyond the want and store, tried."""
+    wanted = np.array([3.0, 3.0])
+    for week_1 in range(0, 12, 2):
+        for week_2 in range(0, 12, 3):
+            for room in (0.0, 2.0, 5.0, 50.0):
+                best = max(
+                    sum(use(np.array([[a, b]]), wanted)[0]) + KEPT_WORTH * stored
+                    for a in range(week_1 + 1)
+                    for b in range(week_2 + 1)
+                    if (stored := week_1 - a + week_2 - b) <= room
+                )
+                portions = np.array([[float(week_1), float(week_2)]])
+                ours = use(portions, wanted).sum() + kept(portions, wanted, room)[0]
+                assert ours == pytest.approx(best)
+
+
+def test_what_keeps_and_where_it_goes() -> None:
+    tables = load_tables()
+    no_room, room = Household(), Household(freezer_litres=10.0, jars=10)
+    want = Want("x", 4.0)
+
+    def put_by(crop: str, household: Household) -> float:
+        return with_store(want, crop_traits(tables, crop), household).put_by
+
+    assert put_by("lettuce_leaf", room) == put_by("bean_bush", no_room) == 0.0
+    assert put_by("bean_bush", room) == pytest.approx(10 * 0.5 / 0.091)
+    assert put_by("cucumber_pickling", room) == pytest.approx(10 * 0.5 / 0.082)
+    assert put_by("winter_squash", no_room) == 4.0 * 16
+    assert put_by("garlic", no_room) == 4.0 * 24

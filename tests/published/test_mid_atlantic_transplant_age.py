@@ -3,8 +3,8 @@
 Source: Mid-Atlantic Table A-4 as given by Univ. of Delaware (read; checks-crops A9), weeks.
 The ready window must meet the range at 20 C, and at 25 C meet it or be up to 30 % shorter.
 
-Not met, and left out: eggplant, ready at 84 to 120 days at 20 C for 42 to 63 (its base of 15 C is
-steep at 20 C).
+Not met: eggplant, ready at 84 to 120 days at 20 C for 42 to 63 (its base of 15 C is steep at 20 C).
+Leek: a newsletter's 8 to 10 weeks and the table's 9 to 12 for onions (read).
 """
 
 from __future__ import annotations
@@ -20,7 +20,9 @@ WEEKS = {
     "cabbage": (6, 7),
     "cauliflower": (6, 8),
     "cucumber_slicing": (2, 4),
+    "eggplant": (6, 9),
     "lettuce_leaf": (4, 6),
+    "leek": (8, 12),
     "melon": (2, 4),
     "pepper_sweet": (7, 9),
     "summer_squash": (2, 4),
@@ -28,7 +30,13 @@ WEEKS = {
 }
 
 
-@pytest.mark.parametrize("crop", WEEKS)
+EGGPLANT = pytest.param(
+    "eggplant",
+    marks=pytest.mark.xfail(strict=True, reason="thermal time above 15 C is too slow at 20 C"),
+)
+
+
+@pytest.mark.parametrize("crop", [*(crop for crop in WEEKS if crop != "eggplant"), EGGPLANT])
 def test_ready_window_meets_the_greenhouse_ages(crop: str) -> None:
     traits = crop_traits(load_tables(), crop)
     low, high = WEEKS[crop][0] * 7, WEEKS[crop][1] * 7

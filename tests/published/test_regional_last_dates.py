@@ -64,19 +64,36 @@ COARSE = {
     ("new york", "melon"): -23,
     ("new york", "lettuce_head"): -13,
 }
+REGIONS = {"iowa": IOWA, "new york": NEW_YORK}
 
 
-def _errors(rows: Rows) -> dict[str, float]:
-    errors = {}
-    for (crop, start), before_frost in rows.items():
-        traits = crop_traits(load_tables(), crop)
-        errors[crop] = -last_planting_of(traits, start, 0.0).day - before_frost
-    return errors
+def _error(crop: str, start: Start, before_frost: int) -> float:
+    traits = crop_traits(load_tables(), crop)
+    return -last_planting_of(traits, start, 0.0).day - before_frost
 
 
-@pytest.mark.parametrize(("region", "rows"), [("iowa", IOWA), ("new york", NEW_YORK)])
-def test_last_dates_of_a_region(region: str, rows: Rows) -> None:
-    errors = _errors(rows)
-    assert median(abs(e) for e in errors.values()) <= 8
-    for crop, error in errors.items():
-        assert abs(error) <= 12 or COARSE[region, crop] == error, f"{crop}: {error:+.0f} days"
+def _rows() -> list[object]:
+    """Every row of both regions; those of COARSE are expected to miss."""
+    why = "one date is printed for a whole column; see docs/validation.md"
+    return [
+        pytest.param(
+            region,
+            crop,
+            start,
+            days,
+            marks=[pytest.mark.xfail(strict=True, reason=why)] if (region, crop) in COARSE else [],
+        )
+        for region, rows in REGIONS.items()
+        for (crop, start), days in rows.items()
+    ]
+
+
+@pytest.mark.parametrize("region", REGIONS)
+def test_last_dates_of_a_region(region: str) -> None:
+    errors = [_error(crop, start, days) for (crop, start), days in REGIONS[region].items()]
+    assert median(abs(e) for e in errors) <= 8
+
+
+@pytest.mark.parametrize(("region", "crop", "start", "days"), _rows())
+def test_last_date_of_a_crop(region: str, crop: str, start: Start, days: int) -> None:
+    assert abs(_error(crop, start, days)) <= 12, region

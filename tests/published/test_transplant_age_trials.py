@@ -72,3 +72,30 @@ def test_over_age_is_charged_as_delay_and_a_small_early_loss() -> None:
     state = lot.state(weather.today)
     assert state.delay_days[0] == pytest.approx(4.0)  # one week past the window
     assert state.early_loss[0] == pytest.approx(0.10)
+
+
+@pytest.mark.xfail(strict=True, reason="six weeks past the window are charged 24 days of delay")
+def test_muskmelons_of_two_to_eight_weeks_give_alike() -> None:
+    """T3: about 1994, Georgia Station, 50 cm3 cells (first page read): little influence."""
+    season = steady(25.0, first=date(2025, 1, 1), n_days=300)
+    totals = [_total(season, "melon", weeks * 7, 100) for weeks in (2, 4, 6, 8)]
+    assert max(totals) < 1.15 * min(totals)
+
+
+@pytest.mark.xfail(strict=True, reason="totals differ by less than the draws; no best age is seen")
+def test_tomatoes_of_six_to_eight_weeks_are_the_best_of_four_to_ten() -> None:
+    """T2: 'Sunny' in 128 cells, 1994 (abstract read): quadratic, best at 6 to 8 weeks."""
+    season = steady(22.0, first=date(2025, 1, 1), n_days=220)
+    totals = {w: _total(season, "tomato_determinate", w * 7, 100) for w in (4, 5, 6, 7, 8, 9, 10)}
+    assert max(totals, key=lambda w: totals[w]) in (6, 7, 8)
+    assert min(totals[6], totals[7], totals[8]) > 1.02 * max(totals[4], totals[10])
+
+
+@pytest.mark.xfail(strict=True, reason="older plants count as further on until their cup is full")
+def test_two_week_melons_are_the_earliest() -> None:
+    """T4: 'Athena', 1, 2 and 4 weeks (catalogue abstract read): two weeks best for early yield."""
+    season = steady(24.0)
+    traits = season.traits("melon")
+    weather = np.full(150, 18.0), np.full(150, 30.0)
+    first = {age: first_pick(traits, "set out", *weather, age).likely for age in (7.0, 14.0, 28.0)}
+    assert min(first, key=lambda age: first[age] or np.inf) == 14.0

@@ -136,14 +136,15 @@ def test_a_full_file_leaves_nothing_unknown(read) -> None:
         y_m=5.6,
     )
     assert facts["lot", "young"] == StandbyLot(
-        "young", "zucchini", 4, date(2026, 7, 10), 250, "plot", "a bush one", 50, "young"
+        "young", "zucchini", 4, date(2026, 7, 10), 250, "plot", "a bush one", 50, "young", "daily"
     )
     assert facts["visiting", ONE] == Visiting(
         ("tue", "sat"), time(19, 5), 60, ((date(2026, 8, 10), date(2026, 8, 17)),)
     )
     assert facts["household", ONE] == Household(
-        3, (Want("tomato", 8, 1.5), Want("beans", 4, 1, ("pole_bean", "bush_bean"))), 5, 0.02, 2
-    )
+        3, (Want("tomato", 8, 1.5), Want("beans", 4, 1, ("pole_bean", "bush_bean"))), 5, 0.02, 2,
+        30, 8,
+    )  # fmt: skip
     assert facts["water", ONE] == WaterSupply(8, 12, True, True)
     assert facts["garden", ONE] == GardenRules(
         True, False, True, False, time(7), time(21, 30), "closed bin", date(2026, 11, 15)

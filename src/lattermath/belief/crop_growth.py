@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
@@ -13,6 +14,8 @@ from lattermath.knowledge.tables import Tables
 from lattermath.science import crop_stages, harvest_curve, late_light
 from lattermath.science.degree_days import clipped_average
 from lattermath.science.fruit_set import fruit_set, set_when_picked
+from lattermath.science.ground_frost import leaf_minimum
+from lattermath.science.picking_rounds import eaten_share
 
 Draws = NDArray[np.float64]  # (n_draws,)
 DrawDays = NDArray[np.float64]  # (n_draws, n_days)
@@ -141,7 +144,8 @@ class GrowingSeason:
 def crop_climate(traits: CropTraits, weather: SeasonWeather, cover_c: float = 0.0) -> CropClimate:
     """Heat and bearing share of one crop in every draw.
 
-    Frost counts from today on: what stands today has lived through what was.
+    Frost counts from today on, as leaves near the ground feel it: what stands today has lived
+    through what was.
     """
     heat = clipped_average(weather.t_min, weather.t_max, traits.base_c, traits.upper_c)
     if traits.tender and traits.fruit_heat is not None:
@@ -153,7 +157,8 @@ def crop_climate(traits: CropTraits, weather: SeasonWeather, cover_c: float = 0.
     if traits.set_limits is not None and traits.fruit_heat is not None:
         share = fruit_set(weather.t_min, weather.t_max, traits.set_limits)
         bears *= set_when_picked(share, sums[:, 1:], sum(traits.fruit_heat) / 2)
-    coming = weather.t_min[:, weather.today :]
+    ahead = slice(weather.today, None)
+    coming = leaf_minimum(weather.t_min[:, ahead], weather.t_max[:, ahead])
     bears[:, weather.today :] *= harvest_curve.standing_after_frost(
         coming, traits.kill_c - cover_c, traits.damage_c - cover_c
     )
@@ -242,3 +247,13 @@ def bearing_kg(
     if early_loss is not None and early_loss.any():
         kg = kg * np.where(age[:, 1:] < EARLY_PICKING_DAYS, 1 - early_loss[:, None], 1.0)
     return kg * climate.bears[:, from_column:]
+
+
+def picked_kg(kg: DrawDays, traits: CropTraits, picks: Sequence[int]) -> DrawDays:
+    """What of a new planting's yield is eaten when it is picked on these days of it. [kg]
+
+    picks : days, counted from the first column of `kg`; none at all is taken as not known.
+    """
+    if traits.hangs_days is None or not picks:
+        return kg
+    return kg * eaten_share(kg > 0, picks, (), traits.hangs_days, traits.slows)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, TypedDict
 
 from lattermath.knowledge.crops import Crop
 from lattermath.knowledge.rows import Row
@@ -26,6 +26,7 @@ HALF_RANGE_C = 6.0  # the same table: a day of 29 and a night of 17 make the mea
 PACKET_SPREAD = 0.08  # judgement: what a packet's own days leave open, either way
 # Published (unl_set: tomato upset below 55 F; ill_set: pepper below 58 F), read.
 COLD_NIGHT_C = {"tomato": 13.0, "pepper": 14.0}
+FRESH_DAYS = 5.0  # judgement: for a crop of the plot's own tables that says nothing
 OTHER_LOSS_A_WEEK = 0.03  # judgement: families without a rule lose as little as brassicas
 KINDS = {
     "Cucurbitaceae": "cucurbit",
@@ -108,6 +109,11 @@ class CropTraits:
     set_limits: SetLimits | None
     portion_kg: float  # as picked
     margin_days: float  # of bearing before frost, to be worth planting
+    hangs_days: float | None  # fruit at size stays fit to eat on the plant; None: it waits
+    slows: float  # share of bearing lost while fruit past size hangs
+    fresh_days: float  # in the cool, once picked
+    store_weeks: float  # in cellar, clamp or loft; 0: not stored
+    puts_by: str  # freezer, jars, jars or freezer, no
     addresses: Mapping[str, str]
 
     def counted(self, plants: int) -> str:
@@ -209,7 +215,32 @@ def crop_traits(tables: Tables, crop: str) -> CropTraits:
         set_limits=_set_limits(row) if fruit else None,
         portion_kg=row.row.figure("portion_g.as_picked").value / 1000,
         margin_days=rules.figure(f"count_back_margin_days.{margin}").value,
+        **_keeping(tables.produce.get(crop)),
         addresses=_addresses(row.row),
+    )
+
+
+class _Keeping(TypedDict):
+    hangs_days: float | None
+    slows: float
+    fresh_days: float
+    store_weeks: float
+    puts_by: str
+
+
+def _keeping(row: Row | None) -> _Keeping:
+    """How long the crop hangs, keeps and stores; a crop without a row is eaten within the week."""
+    if row is None:
+        return _Keeping(
+            hangs_days=None, slows=0.0, fresh_days=FRESH_DAYS, store_weeks=0.0, puts_by="no"
+        )
+    hangs, slows = row.find("hangs_days"), row.find("slows")
+    return _Keeping(
+        hangs_days=None if hangs is None else hangs.value,
+        slows=0.0 if slows is None else slows.value,
+        fresh_days=row.figure("fresh_days").value,
+        store_weeks=row.figure("store_weeks").value,
+        puts_by=row.text("puts_by"),
     )
 
 

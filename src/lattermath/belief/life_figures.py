@@ -239,9 +239,12 @@ def _regressions(organism: Organism) -> tuple[tuple[float, float], ...]:
 
 
 def _wait(organism: Organism) -> float:
-    """Days before the first egg; none for aphids, whose line runs to the first young."""
+    """Days before the first egg at 25 C; none for aphids, whose line runs to the first young."""
     if organism.live_bearing:
         return 0.1
+    heat = organism.row.find("preoviposition.dd")
+    if heat is not None:
+        return heat.value / (LAYING_REFERENCE_C - organism.row.figure("preoviposition.base").value)
     return _or(organism.preoviposition_days, UNKNOWN_WAIT_D)
 
 

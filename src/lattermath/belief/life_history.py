@@ -69,7 +69,8 @@ class LifeHistory:
             Part(stage, n, f.cv / share**0.5)
             for (stage, share), n in zip(f.shares.items(), boxes, strict=True)
         ]
-        young = Part(f.adult, 1, 0.7, lays=0.0, flies=1.0)
+        # A day is the shortest stay in a class: who waits less lays for the rest of that day.
+        young = Part(f.adult, 1, 0.7, lays=max(1.0 - f.wait_days, 0.0), flies=1.0)
         laying = Part(f.adult, 3, ADULT_CV, lays=1.0, flies=SETTLED_FLIGHT)
         return lay_out([*parts, young, laying])
 
@@ -140,9 +141,10 @@ class LifeHistory:
         lives = float(np.exp(-self.death_rate(temperature_c) / pace)) * terms.survival * field
         adult = float(self.adult_days(temperature_c)) * terms.adult
         laying = float(self.eggs_a_day(temperature_c)) * terms.eggs / f.best_eggs / terms.adult
+        wait = f.wait_days * float(self.pace(LAYING_REFERENCE_C)) / pace
         share = f.female if female is None else female
         ages, born = net_maternity(
-            days, f.cv, min(lives, 1.0), f.wait_days, f.wait_days + adult, ADULT_CV, laying * share
+            days, f.cv, min(lives, 1.0), wait, wait + adult, ADULT_CV, laying * share
         )
         return growth_of(ages, born)
 

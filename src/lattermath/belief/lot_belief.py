@@ -30,6 +30,7 @@ class LotBelief:
     nursery: Nursery
     heat: CupHeat
     gathered: NDArray[np.float64]  # (n_draws, n_days + 1)
+    lost: bool = False  # nobody waters it often enough
 
     def state(self, column: int) -> CupState:
         """Fill, coiling, delay and early loss if set out on that day, (n_draws,) each."""

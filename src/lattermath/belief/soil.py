@@ -197,6 +197,15 @@ def chance_of_stress(soil: BedSoil, days: int) -> float:
     return float((soil.ks[:, 1 : days + 1] < 1).any(axis=1).mean())
 
 
+def days_until_due(soil: BedSoil) -> NDArray[np.float64]:
+    """Days from this evening until the plants first run short, nothing poured; inf: never. [d]
+
+    Shape (n_draws,): its quantiles are the chance that water is due by a day.
+    """
+    short = soil.ks[:, 1:] < 1
+    return np.where(short.any(axis=1), short.argmax(axis=1) + 1.0, np.inf)
+
+
 def short_mm(soil: BedSoil, days: int) -> float:
     """Water that the plants would use over the coming `days` days and do not get, mean. [mm]"""
     coming = slice(1, days + 1)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -10,6 +11,7 @@ from lattermath.belief.crop_belief import CropBelief, believe
 from lattermath.belief.crop_growth import GrowingSeason, SeasonWeather
 from lattermath.belief.lot_belief import LotBelief, believe_lot
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.cup_care import cup_care
 from lattermath.science.reference_et import radiation_from_range
 from lattermath.science.sun import almanac_daylength, extraterrestrial_radiation
 from lattermath.vocabulary.events import Picking
@@ -52,6 +54,13 @@ def pickings_of(facts: SeasonFacts, planting: Planting) -> list[tuple[date, Pick
     ]
 
 
+def last_picked(facts: SeasonFacts, planting: Planting) -> date | None:
+    """Give the day of the last picking that was written down."""
+    return max((day for day, _, _ in pickings_of(facts, planting)), default=None)
+
+
 def believe_lots(facts: SeasonFacts, season: GrowingSeason) -> tuple[LotBelief, ...]:
-    """Follow each standby lot from its sowing."""
-    return tuple(believe_lot(lot, season) for lot in facts.plot.lots)
+    """Follow each standby lot from its sowing; what nobody waters in time is counted as lost."""
+    visits = [facts.day_index(day) for day in facts.visits]
+    lots = (believe_lot(lot, season) for lot in facts.plot.lots)
+    return tuple(replace(lot, lost=cup_care(lot, season, visits).lost) for lot in lots)

@@ -13,7 +13,7 @@ from lattermath.planning.course_search import Candidate, Step
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.garden_limits import may_plant
 from lattermath.planning.label_limits import may_treat
-from lattermath.planning.own_cautions import Cautions
+from lattermath.planning.own_cautions import Cautions, own_cautions
 from lattermath.planning.treating import Spraying
 from lattermath.planning.treatment_request import (
     Surroundings,
@@ -28,6 +28,11 @@ from lattermath.vocabulary.ruling import Because, Ruling, ruling
 
 COURSE_DAYS = 35  # judgement: five weeks hold every course the trade knows
 DRY_CHANCE = 0.5  # judgement: the ground is called dry when more than half of the draws say so
+
+
+def permits_of(facts: SeasonFacts, ground: Mapping[str, BedSoil]) -> Permits:
+    """Give the rulings of this plot, by its labels and the cautions of the tables."""
+    return Permits(facts, own_cautions(facts.tables), ground)
 
 
 @dataclass(slots=True)

@@ -15,7 +15,7 @@ from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.mixing import Stand, mix_for
 from lattermath.planning.treating import Spraying
-from lattermath.planning.worth import Weeks, food_value, want_for
+from lattermath.planning.worth import Weeks, food_value, want_for, with_store
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.events import Sighting
@@ -54,7 +54,8 @@ def portions_to_come(facts: SeasonFacts, belief: CropBelief) -> float:
     kg = belief.kg[:, facts.today_index :]
     kg = kg * bearing_if_left(belief.condition, kg.shape[1])
     weeks = Weeks.of(facts.today, kg.shape[1])
-    want = want_for(belief.traits.crop, facts.plot.household)
+    household = facts.plot.household
+    want = with_store(want_for(belief.traits.crop, household), belief.traits, household)
     return float(food_value(weeks.sums(kg) / belief.traits.portion_kg, want, weeks).mean())
 
 

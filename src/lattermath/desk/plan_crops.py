@@ -50,7 +50,7 @@ def decide_crops(
 
     Bare ground comes first: a lot set out there costs nothing that stands.
     """
-    free = list(lots)
+    free = [lot for lot in lots if not lot.lost]
     fillings: dict[str, Filling] = {}
     for bed in bare_beds(facts):
         choices = _choices(facts, season, _nothing(facts, season, bed), free, Care(), permits)

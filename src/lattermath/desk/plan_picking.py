@@ -9,13 +9,13 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from lattermath.belief.crop_belief import LONGEST_WAIT_DAYS, CropBelief
+from lattermath.desk.crop_season import last_picked
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.picking_clearance import clearance_of, may_enter
 from lattermath.planning.picking_tasks import Bearing
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.evening import Applied
-from lattermath.vocabulary.events import Picking
 from lattermath.vocabulary.plan import Clearance, NotToday
 from lattermath.vocabulary.plot import Planting
 
@@ -26,6 +26,7 @@ READY_SIZE = {
     "cucumber_pickling": "as long as a finger",
     "bean_bush": "while they snap",
     "bean_pole": "while they snap",
+    "runner_bean": "while they snap",
     "okra": "under «10 cm»",
 }
 RUNS_OVER = {
@@ -34,6 +35,7 @@ RUNS_OVER = {
     "cucumber_pickling": "go yellow and slow the plant",
     "bean_bush": "go stringy and the plant stops",
     "bean_pole": "go stringy and the plant stops",
+    "runner_bean": "go stringy and the plant stops",
     "okra": "go woody",
     "sweet_corn": "go starchy",
 }
@@ -83,8 +85,10 @@ def bearings(
     """
     found = []
     for key, belief in beliefs.items():
-        low, median, high = _ready_kg(facts, visit, belief, planned.get(key))
-        if high <= 0:
+        good, past = _hanging(facts, visit, belief, planned.get(key))
+        low, median, high = _tenths(belief, good)
+        past_kg = _tenths(belief, past)[1]
+        if high <= 0 and past_kg <= 0:
             continue
         planting = belief.planting
         over = RUNS_OVER.get(planting.crop, "")
@@ -96,26 +100,31 @@ def bearings(
                 kg_high=high,
                 size=READY_SIZE.get(planting.crop, ""),
                 runs_over=f"{_lower(planting)} {over}" if over else "",
+                past_kg=past_kg,
                 sick=key in sick,
             )
         )
     return found
 
 
-def _ready_kg(
+def _hanging(
     facts: SeasonFacts, visit: date, belief: CropBelief, planned: date | None
-) -> tuple[float, float, float]:
-    """10th, 50th and 90th percentile of what grew ready since the last picking. [kg]"""
+) -> tuple[slice, slice]:
+    """Days whose crop is at its size at a visit, and days whose crop has passed it."""
     since = visit - timedelta(days=LONGEST_WAIT_DAYS)
-    picked = [
-        event.day
-        for event in facts.events
-        if isinstance(event.payload, Picking) and event.payload.planting == belief.planting.key
-    ]
-    first = max(since, planned or since, *picked)
-    start, end = facts.day_index(first), facts.day_index(visit)
-    kg = belief.kg[:, max(start, 0) : max(end, 0)].sum(axis=1)
-    kg = kg * bearing_if_left(belief.condition, 1)[0]
+    last = last_picked(facts, belief.planting)
+    first = max(since, planned or since, last or since)
+    hangs = belief.traits.hangs_days
+    fit = first if hangs is None else max(first, visit - timedelta(days=int(hangs)))
+    end = max(facts.day_index(visit), 0)
+    return slice(max(facts.day_index(fit), 0), end), slice(
+        max(facts.day_index(first), 0), max(facts.day_index(fit), 0)
+    )
+
+
+def _tenths(belief: CropBelief, days: slice) -> tuple[float, float, float]:
+    """10th, 50th and 90th percentile of what grew ready on these days. [kg]"""
+    kg = belief.kg[:, days].sum(axis=1) * bearing_if_left(belief.condition, 1)[0]
     low, median, high = np.percentile(kg, (10, 50, 90))
     return float(low), float(median), float(high)
 

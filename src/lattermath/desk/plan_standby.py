@@ -14,7 +14,8 @@ from lattermath.vocabulary.plan import StandbyAdvice
 
 def standby(facts: SeasonFacts, crops: CropPlans) -> tuple[StandbyAdvice, ...]:
     """Give one line for each lot in hand, then what to sow so that a plant waits for each gap."""
-    lots = [lot_advice(lot, crops.season) for lot in crops.lots]
+    visits = [facts.day_index(day) for day in facts.visits]
+    lots = [lot_advice(lot, crops.season, visits) for lot in crops.lots]
     sow = sowing_advice(
         _gaps(facts, crops),
         crops.lots,

@@ -18,6 +18,7 @@ from lattermath.planning.picking_tasks import picking_tasks
 from lattermath.planning.replacing import Replacement, replacing_tasks
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.events import Care as CareDone
+from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Clearance, NotToday, StandbyAdvice, Task, Verdict
 from lattermath.vocabulary.plot import Planting
 
@@ -52,7 +53,20 @@ def cares(facts: SeasonFacts, visit: date, made: WorkedOut) -> list[Task]:
     """Give the tending due at a visit; nobody tends what comes out the same evening."""
     goes = {key for key, one in made.crops.decisions.items() if _begins(facts, one.chosen, visit)}
     stays = [planting for planting in facts.plot.standing() if planting.key not in goes]
-    return care_tasks(visit, stays, last_care(facts))
+    return care_tasks(visit, stays, last_care(facts), _blighted(facts))
+
+
+def _blighted(facts: SeasonFacts) -> frozenset[str]:
+    """Plantings on which late blight was seen, and not looked for in vain."""
+    return frozenset(
+        event.payload.planting
+        for event in facts.events
+        if isinstance(event.payload, Sighting)
+        and event.payload.what == "late_blight"
+        and event.payload.level != "none"
+        and event.payload.percent != 0
+        and event.payload.total != 0
+    )
 
 
 def last_care(facts: SeasonFacts) -> dict[tuple[str, str], date]:

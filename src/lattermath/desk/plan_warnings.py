@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from lattermath.desk.plan_outlook import usual_frost
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.next_spring import next_spring
 from lattermath.vocabulary.calendar import said
 
 TIDY_AHEAD_DAYS = 21  # judgement
+SPRING_AHEAD_DAYS = 28  # judgement: garlic and green manure go in about then
 
 
 def warnings(facts: SeasonFacts, worked: WorkedOut) -> tuple[str, ...]:
@@ -20,7 +23,18 @@ def warnings(facts: SeasonFacts, worked: WorkedOut) -> tuple[str, ...]:
     tidy = facts.plot.rules.tidy_by
     if tidy is not None and 0 <= (tidy - facts.today).days <= TIDY_AHEAD_DAYS:
         told.append(f"The garden wants the plot tidy by {said(tidy)}.")
+    told += _next_spring(facts)
     return (*told, *made.pests.warnings)
+
+
+def _next_spring(facts: SeasonFacts) -> list[str]:
+    """What each bed should not bear next spring, once this season nears its end."""
+    frost = usual_frost(facts)
+    if frost is None or (frost - facts.today).days > SPRING_AHEAD_DAYS:
+        return []
+    families = {key: crop.family for key, crop in facts.tables.crops.items()}
+    rests = next_spring(facts.plot.beds, facts.plot.plantings, families)
+    return [f"Next spring, {'; '.join(rest.says for rest in rests)}."] if rests else []
 
 
 def _named(facts: SeasonFacts, disagrees: Mapping[str, str]) -> list[str]:

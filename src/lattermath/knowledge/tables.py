@@ -47,6 +47,7 @@ class Tables:
     soils: Mapping[str, Soil]
     constants: Mapping[str, Row]  # rules, cups, reference, defaults, trade_facts, protectant, ...
     gap_fillers: Mapping[str, Row]
+    produce: Mapping[str, Row]  # by crop id: how long it hangs, keeps and stores
     rivals: tuple[Rival, ...]
     sources: Mapping[str, Source]
     crosswalk: Crosswalk
@@ -97,6 +98,7 @@ def _assemble(read: Standard) -> Tables:
         soils=MappingProxyType({row.text("name"): Soil(row) for row in rows["soils"].values()}),
         constants=MappingProxyType(constants),
         gap_fillers=MappingProxyType(dict(rows["gap_fillers"])),
+        produce=MappingProxyType(dict(rows["produce"])),
         rivals=read.rivals,
         sources=MappingProxyType(dict(read.sources)),
         crosswalk=read_crosswalk(read.crosswalk, rows),

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from lattermath.planning.potatoes import blight_tasks
 from lattermath.planning.task_ids import task_id
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Task
@@ -66,10 +67,15 @@ def care_tasks(
     visit: date,
     plantings: Iterable[Planting],
     last_done: Mapping[tuple[str, str], date],
+    blighted: Collection[str] = (),
 ) -> list[Task]:
-    """Give the tending due at this visit. `last_done` is keyed by (planting, work)."""
-    due: list[Task] = []
-    for planting in plantings:
+    """Give the tending due at this visit. `last_done` is keyed by (planting, work).
+
+    blighted : keys of plantings on which late blight was seen.
+    """
+    standing = tuple(plantings)
+    due: list[Task] = list(blight_tasks(visit, standing, blighted, last_done))
+    for planting in standing:
         for row in ROWS:
             last = last_done.get((planting.key, row.work))
             if _due(visit, planting, row, last):

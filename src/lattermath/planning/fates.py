@@ -19,11 +19,13 @@ from lattermath.belief.crop_growth import (
     bearing_kg,
     begun_on,
     draw_unknowns,
+    picked_kg,
     picking_age,
 )
 from lattermath.belief.crop_traits import CropTraits
 from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning import fate_reasons
+from lattermath.planning.coming_up import comes_up
 from lattermath.planning.ground import Ground
 from lattermath.planning.replacing import (
     MINUTES_A_PLANT_PULLED,
@@ -246,13 +248,16 @@ def _from_packet(choices: Choices, packet: SeedPacket, visit: int) -> FateOutloo
         return None
     if not choices.ground.suits(traits).holds:
         return None
+    if packet.seeds * comes_up(packet.crop, choices.season, visit) < 1:
+        return None  # it will not come up in that soil
     return _seed_fate(choices, traits, packet, visit, address)
 
 
 def _seed_fate(
     choices: Choices, traits: CropTraits, packet: SeedPacket, visit: int, address: str
 ) -> FateOutlook:
-    plants = min(packet.seeds, traits.plants_on(choices.ground.area_m2))
+    up = comes_up(traits.crop, choices.season, visit)
+    plants = min(int(packet.seeds * up), traits.plants_on(choices.ground.area_m2))
     begun = begun_on("sown", visit, choices.season.weather.n_draws)
     new = _new_kg(choices, traits, begun, visit, plants * SOWN_TAKES, packet.days_to_maturity)
     same = traits.crop == choices.belief.traits.crop
@@ -291,6 +296,7 @@ def _new_kg(
     unknowns = choices.unknowns_of(traits, days)
     age = picking_age(traits, climate, unknowns, begun, column)
     kg = bearing_kg(climate, unknowns, age, plants, begun.early_loss, column)
+    kg = picked_kg(kg, traits, [visit - column for visit in choices.visits if visit >= column])
     waiting = np.zeros((len(kg), column - choices.today))
     return np.concatenate([waiting, kg], axis=1)
 

@@ -13,7 +13,7 @@ from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning.fates import Choices, FateOutlook, keeping, replacing_at
-from lattermath.planning.worth import DrawWeeks, Weeks, added_value, cost, want_for
+from lattermath.planning.worth import DrawWeeks, Weeks, added_value, cost, want_for, with_store
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.plan import Option, Span, Verdict, Verdict_
@@ -156,7 +156,7 @@ def _value(outlook: FateOutlook, table: Table, weeks: Weeks) -> Draws:
     portions: dict[str, DrawWeeks] = {}
     wants = {}
     for traits, kg in outlook.parts:
-        want = want_for(traits.crop, household)
+        want = with_store(want_for(traits.crop, household), traits, household)
         weekly = weeks.sums(kg) / traits.portion_kg
         portions[want.food] = portions[want.food] + weekly if want.food in portions else weekly
         wants[want.food] = want

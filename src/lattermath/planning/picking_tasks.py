@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from lattermath.planning.task_ids import task_id
+from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import Amount, Clearance, NotToday, Task
 from lattermath.vocabulary.plot import Planting
@@ -28,6 +29,7 @@ class Bearing:
     kg_high: float
     size: str = ""  # "over 12 cm": when the thing is ready
     runs_over: str = ""  # what a missed visit does: "courgettes run to marrows"
+    past_kg: float = 0.0  # hangs past size and is taken off uneaten, median
     sick: bool = False  # has mildew or whitefly: picked last, so that hands carry nothing on
 
 
@@ -44,6 +46,8 @@ def picking_tasks(
         clearance = clearances.get(bearing.planting.key)
         if clearance is None or not _clear(clearance, at):
             bars.append(_bar(bearing, clearance))
+            if bearing.runs_over and bearing.kg + bearing.past_kg >= WORTH_PICKING_KG:
+                tasks.append(_take_off(visit, bearing, clearance))
         elif bearing.kg >= WORTH_PICKING_KG:
             tasks.append(_task(visit, bearing))
     return tasks, bars
@@ -62,7 +66,7 @@ def _task(visit: date, bearing: Bearing) -> Task:
         kind="pick",
         part="pick",
         planting=planting.key,
-        says=f"{planting.name}{size}, about {_weight(bearing.kg)}.",
+        says=f"{planting.name}{size}, about {_weight(bearing.kg)}.{_past(bearing)}",
         minutes=round(MINUTES_A_PLANTING + MINUTES_A_KG * bearing.kg),
         amounts=(Amount("produce", round(bearing.kg, 2), "kg"),),
         because=(
@@ -81,6 +85,30 @@ def _task(visit: date, bearing: Bearing) -> Task:
     )
 
 
+def _take_off(visit: date, bearing: Bearing, clearance: Clearance | None) -> Task:
+    """While picking is barred: what passes size is taken off and not eaten."""
+    planting = bearing.planting
+    safe = None if clearance is None else clearance.safe_from
+    until = "" if safe is None else f" before {said(safe.date())}"
+    return Task(
+        id=task_id(visit, "care", planting.key, "take off"),
+        kind="care",
+        part="care",
+        planting=planting.key,
+        says=f"{planting.name}: take off what passes size{until}. Not to be eaten.",
+        minutes=round(MINUTES_A_PLANTING + MINUTES_A_KG * bearing.past_kg),
+        because=(
+            Because(
+                "fruit left past size slows the plant, and nothing may be picked to eat here yet",
+                who="our caution",
+                rests_on=(f"table:produce/{planting.crop}/hangs_days",),
+            ),
+        ),
+        cautions=("Gloves. It goes off the plot or to the compost, to no kitchen and no animal.",),
+        if_skipped=bearing.runs_over,
+    )
+
+
 def _bar(bearing: Bearing, clearance: Clearance | None) -> NotToday:
     reasons = () if clearance is None else clearance.barred_by
     unknown = Because("nothing is known of its clearance", holds=False, who="our caution")
@@ -90,6 +118,12 @@ def _bar(bearing: Bearing, clearance: Clearance | None) -> NotToday:
         because=tuple(reasons) or (unknown,),
         look_again=None if clearance is None else clearance.safe_from,
     )
+
+
+def _past(bearing: Bearing) -> str:
+    """What hung too long comes off with the rest, and is no picking."""
+    past = bearing.past_kg >= WORTH_PICKING_KG
+    return " Take off what has passed size too: it slows the plant." if past else ""
 
 
 def _weight(kg: float) -> str:

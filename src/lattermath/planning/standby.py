@@ -8,6 +8,7 @@ import numpy as np
 
 from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.lot_belief import LotBelief
+from lattermath.planning.cup_care import CupCare, cup_care
 from lattermath.planning.cup_sowing import (
     Gap,
     Sowing,
@@ -20,6 +21,7 @@ from lattermath.planning.cup_sowing import (
     sowings,
 )
 from lattermath.planning.season_left import gap_crops
+from lattermath.planning.young_losses import YoungLoss, losses_of, stands
 from lattermath.science.emergence import seeds_to_sow
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.plan import StandbyAdvice
@@ -27,17 +29,19 @@ from lattermath.vocabulary.plot import Household, SeedPacket, Tin
 from lattermath.vocabulary.ruling import Because
 
 CHANCE_OF_ENOUGH = 0.9
+HARDEN_DAYS = 6  # common practice: five to seven days before setting out
 SOW_AHEAD_DAYS = 7  # a sowing due within a week is said at this visit
 
 
-def lot_advice(lot: LotBelief, season: GrowingSeason) -> StandbyAdvice:
-    """One lot in hand: how full, its ready window, and what waiting has cost it by today."""
+def lot_advice(lot: LotBelief, season: GrowingSeason, visits: Sequence[int] = ()) -> StandbyAdvice:
+    """One lot in hand: how full, its ready window, its water, and what waiting has cost it."""
     weather = season.weather
+    care = cup_care(lot, season, visits)
     state = lot.state(weather.today)
     ready, closes = lot.ready_column(), lot.closes_column()
     return StandbyAdvice(
         crop=lot.lot.crop,
-        says=_lot_says(lot, season),
+        says=_with_care(_lot_says(lot, season), lot, care, season),
         lot=lot.lot.key,
         ready_from=weather.day(ready) if ready <= weather.n_days else None,
         ready_to=weather.day(closes) if closes <= weather.n_days else None,
@@ -50,6 +54,7 @@ def lot_advice(lot: LotBelief, season: GrowingSeason) -> StandbyAdvice:
                 who="grower",
                 rests_on=(f"plot:lot/{lot.lot.key}", f"table:{lot.nursery.address}"),
             ),
+            care.because,
         ),
     )
 
@@ -69,7 +74,7 @@ def sowing_advice(
 
     chance : wished-for chance that enough plants make it.
     """
-    ready = [(lot.traits, lot.ready_column()) for lot in lots]
+    ready = [(lot.traits, lot.ready_column()) for lot in lots if not lot.lost]
     due: dict[str, list[Sowing]] = {}
     lacking: list[StandbyAdvice] = []
     for gap in not_served(gaps, ready):
@@ -93,8 +98,10 @@ def _to_sow(
     traits, made = first.traits, makes_it(first.traits, season)
     plants = min(sum(s.plants for s in same), plants_wanted(traits, household))
     held = sum(packet.seeds for packet in tin.packets if packet.crop == traits.crop)
-    seeds = min(seeds_to_sow(plants, made.share, chance) or held, held)
-    enough = min(plants, int(seeds * made.share)) if seeds == held else plants
+    losses = losses_of(traits, season, min(one.gap.opens for one in same))
+    share = made.share * stands(losses)
+    seeds = min(seeds_to_sow(plants, share, chance) or held, held)
+    enough = min(plants, int(seeds * share)) if seeds == held else plants
     by = weather.day(min(max(first.due, weather.today), first.last))
     ready = ready_if_sown_today(traits, season)
     cool = ", kept out of the heat" if made.too_warm else ""
@@ -107,6 +114,7 @@ def _to_sow(
         missing=_short_of(seeds, tin),
         because=(
             *(_gap_reason(one.gap, season) for one in same),
+            _loss_reason(made.share, losses),
             Because(
                 f"last useful sowing about {said(weather.day(first.last))}",
                 rests_on=(f"table:{traits.need('set out').address}", "computed:first frost"),
@@ -143,6 +151,17 @@ def _to_get(
         return
 
 
+def _loss_reason(comes_up: float, losses: Sequence[YoungLoss]) -> Because:
+    """Why more is sown than is wanted."""
+    causes = ", ".join(one.cause for one in losses)
+    return Because(
+        f"of 10 seeds about {10 * comes_up:.0f} make a plant; of 10 plants set out about "
+        f"{10 * stands(tuple(losses)):.0f} stand after {causes}",
+        who="our caution",
+        rests_on=("computed:young losses",),
+    )
+
+
 def _gap_reason(gap: Gap, season: GrowingSeason) -> Because:
     return Because(
         f"{gap.ground.name} comes free about {said(season.weather.day(gap.opens))}",
@@ -158,6 +177,16 @@ def _short_of(seeds: int, tin: Tin) -> str:
     if tin.mix_litres is not None and tin.mix_litres < seeds * tin.cup_ml / 1000:
         lacks.append(f"mix for {seeds} cups")
     return " and ".join(lacks)
+
+
+def _with_care(says: str, lot: LotBelief, care: CupCare, season: GrowingSeason) -> str:
+    """What the lot wants until it goes out: water, the open air, and distance from sick plants."""
+    if care.lost:
+        return f"{lot.traits.counted(lot.lot.plants)}: {care.says}."
+    hardens = lot.ready_column() - HARDEN_DAYS <= season.weather.today
+    harden = "; out by day and in by night to harden" if hardens else ""
+    apart = "; apart from sick plants" if lot.lot.where == "plot" else ""
+    return f"{says}; {care.says}{harden}{apart}"
 
 
 def _lot_says(lot: LotBelief, season: GrowingSeason) -> str:

@@ -8,10 +8,13 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+import numpy as np
+
 from lattermath.belief.soil import (
     BedSoil,
     between,
     chance_of_stress,
+    days_until_due,
     refill_litres,
     short_mm,
     watered,
@@ -229,7 +232,8 @@ def _reasons(share: BedShare) -> Iterator[Because]:
     else:
         yield Because(
             f"{need.name}: {tenths(share.chance_unwatered)} that they go short before {until} "
-            f"if nobody waters; about {measure(round(refill_litres(soil)), 'l')} would refill them",
+            f"if nobody waters; {_due_in(soil)}; "
+            f"about {measure(round(refill_litres(soil)), 'l')} would refill them",
             rests_on=_rests_on(need, soil),
         )
     if need.wilted:
@@ -248,6 +252,18 @@ def _reasons(share: BedShare) -> Iterator[Because]:
             rests_on=_rests_on(need, soil),
             way_out="mulch or shade them, or come a day sooner",
         )
+
+
+def _due_in(soil: BedSoil) -> str:
+    """When water is due, as a range that holds 8 of 10 futures."""
+    early, late = np.quantile(days_until_due(soil), (0.1, 0.9), method="inverted_cdf")
+    if not np.isfinite(early):
+        return "water is hardly due again this season"
+    if early == late:
+        return f"water is due in {early:.0f} days" if early > 1 else "water is due tomorrow"
+    if not np.isfinite(late):
+        return f"water is due in {early:.0f} days or much later"
+    return f"water is due in {early:.0f} to {late:.0f} days"
 
 
 def _loss(share: BedShare, until: str) -> Because:

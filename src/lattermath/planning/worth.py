@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.belief.crop_traits import CropTraits
 from lattermath.vocabulary.calendar import monday_of
 from lattermath.vocabulary.plot import Household, Want
 
@@ -17,6 +18,11 @@ DrawWeeks = NDArray[np.float64]  # (n_draws, n_weeks)
 Draws = NDArray[np.float64]  # (n_draws,)
 
 BEYOND_WANT = 0.3  # a portion beyond the weekly want, up to twice that; nothing beyond
+KEPT_WORTH = 0.7  # judgement: a portion put by against one eaten when the household wants it
+JAR_KG = 0.5  # judgement: of what goes into a jar of half a litre
+FREEZER_KG_A_LITRE = 0.5  # judgement: trimmed, blanched and packed
+MOST_WEEKS_KEPT = 26.0  # judgement: nobody eats a food from store for longer than half a year
+FRESH_WEEK_DAYS = 7.0  # what keeps no longer than this is eaten in its week
 PORTIONS_A_PERSON = 2.0  # judgement: weekly want of a food that nobody entered
 
 
@@ -50,6 +56,23 @@ def want_for(crop: str, household: Household) -> Want:
     return Want(crop, household.people * PORTIONS_A_PERSON, 1.0, (crop,))
 
 
+def with_store(want: Want, traits: CropTraits, household: Household) -> Want:
+    """The want, with the portions of this crop that can be put by for other weeks.
+
+    Cellar, clamp or loft hold what the household eats over the weeks that the crop keeps there;
+    freezer and jars as far as they were entered, shared alike among the foods it wants.
+    """
+    weeks = max(traits.store_weeks, traits.fresh_days / FRESH_WEEK_DAYS - 1.0, 0.0)
+    shared = max(len(household.wants), 1)
+    kg = 0.0
+    if "freezer" in traits.puts_by:
+        kg += household.freezer_litres * FREEZER_KG_A_LITRE / shared
+    if "jars" in traits.puts_by:
+        kg += household.jars * JAR_KG / shared
+    room = want.portions_a_week * weeks + kg / traits.portion_kg
+    return replace(want, put_by=min(room, want.portions_a_week * MOST_WEEKS_KEPT))
+
+
 def use(portions: DrawWeeks, wanted: NDArray[np.float64]) -> DrawWeeks:
     """Portions that are of use: all up to the want, 0.3 of the next as many, none beyond.
 
@@ -63,8 +86,23 @@ def use(portions: DrawWeeks, wanted: NDArray[np.float64]) -> DrawWeeks:
 def food_value(portions: DrawWeeks, want: Want, weeks: Weeks) -> Draws:
     """Worth of one food over all weeks, in portions of worth 1, (n_draws,)."""
     wanted = want.portions_a_week * weeks.share
-    total: Draws = want.worth * use(portions, wanted).sum(axis=1)
-    return total
+    used: Draws = use(portions, wanted).sum(axis=1)
+    if want.put_by > 0:
+        used = used + kept(portions, wanted, want.put_by)
+    return want.worth * used
+
+
+def kept(portions: DrawWeeks, wanted: NDArray[np.float64], room: float) -> Draws:
+    """What putting up to `room` portions by adds to their use, (n_draws,).
+
+    First goes what nobody would eat, then what would be eaten beyond the want at 0.3.
+    """
+    over = np.maximum(portions - wanted, 0.0)
+    eaten_anyway = np.minimum(over, wanted)
+    wasted = (over - eaten_anyway).sum(axis=1)
+    first = np.minimum(wasted, room)
+    then = np.minimum(eaten_anyway.sum(axis=1), room - first)
+    return np.asarray(KEPT_WORTH * first + (KEPT_WORTH - BEYOND_WANT) * then)
 
 
 def added_value(

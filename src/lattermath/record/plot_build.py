@@ -53,7 +53,7 @@ from lattermath.vocabulary.plot import (
 )
 
 Facts = Iterator[tuple[FactKey, Fact]]
-LOT_WORDS = ("crop", "plants", "cup_ml", "where", "variety", "days_to_maturity")
+LOT_WORDS = ("crop", "plants", "cup_ml", "where", "watered", "variety", "days_to_maturity")
 
 
 class PlotBuilder:
@@ -109,7 +109,13 @@ class PlotBuilder:
         if (visiting := self.tables.one(VisitingSection)) is not None:
             yield ("visiting", ONE), self._visiting(visiting)
         if (household := self.tables.one(HouseholdSection)) is not None:
-            worths = given(household, "people", *_starting("worth_", HouseholdSection))
+            worths = given(
+                household,
+                "people",
+                "freezer_litres",
+                "jars",
+                *_starting("worth_", HouseholdSection),
+            )
             yield ("household", ONE), Household(wants=self._wants(household), **worths)
         if (water := self.tables.one(WaterSection)) is not None:
             yield ("water", ONE), WaterSupply(**given(water, *WaterSection.model_fields))

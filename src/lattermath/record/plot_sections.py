@@ -123,6 +123,7 @@ class LotSection(Section):
     name: Name | None = None
     cup_ml: Cup = 200.0
     where: Literal["home", "plot"] = "home"
+    watered: Literal["twice a day", "daily", "at visits"] | None = None
     variety: str = ""
     days_to_maturity: Days | None = None
 
@@ -190,6 +191,8 @@ class HouseholdSection(Section):
     worth_of_hour: Amount | None = None
     worth_of_litre: Amount | None = None
     worth_of_treatment: Amount | None = None
+    freezer_litres: Amount | None = None
+    jars: Count | None = None
 
 
 class WaterSection(Section):

@@ -6,7 +6,7 @@ from typing import Literal, NamedTuple
 
 MarginClass = Literal["tender_many_picks", "tomato", "tender_few_picks", "hardy", "radish"]
 
-FEW_PICKS = frozenset({"bean_bush", "sweet_corn"})
+FEW_PICKS = frozenset({"bean_bush", "sweet_corn", "potato"})
 
 
 class LastPlanting(NamedTuple):

@@ -21,6 +21,7 @@ Texture = Literal[
     "clay",
 ]
 Vigour = Literal["sound", "tired", "worn", "failing"]
+Watered = Literal["twice a day", "daily", "at visits"]
 Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 
 
@@ -92,11 +93,17 @@ class StandbyLot:
     variety: str = ""
     days_to_maturity: float | None = None
     name: str = ""  # as the plot file writes it; the key's own words where it writes none
+    watered: Watered | None = None  # None: daily at home, at the visits only on the plot
 
     @property
     def called(self) -> str:
         """The lot as the grower calls it."""
         return self.name or self.key.replace("-", " ")
+
+    @property
+    def waterings(self) -> Watered:
+        """How often somebody waters it."""
+        return self.watered or ("daily" if self.where == "home" else "at visits")
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +124,7 @@ class Want:
     portions_a_week: float
     worth: float = 1.0
     crops: tuple[str, ...] = ()  # the crops of a group; empty where `food` is a crop id
+    put_by: float = 0.0  # portions that can be kept for other weeks; reckoned, never entered
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +136,8 @@ class Household:
     worth_of_hour: float = 4.0  # in portions
     worth_of_litre: float = 0.01
     worth_of_treatment: float = 1.0  # hazard of one chemical treatment, in portions
+    freezer_litres: float = 0.0  # room in it for what the plot gives
+    jars: int = 0  # of half a litre, empty and waiting
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,6 +44,9 @@ def main(folder: Path) -> None:
     """Translate all trade files found in `folder` and write tables, sources and counts."""
     trade = {name: _read(folder / f"{name}.toml") for name in ("crops", "pests", "treatments")}
     trade["diseases"] = _read(folder / "diseases.toml")
+    added = _read(HERE / "added.toml")
+    trade["crops"]["crop"] |= added["crop"]
+    trade["crops"]["produce"] = added["produce"]
     judges = _judges(trade)
     counts: dict[str, dict[str, int | str]] = {}
     tables: dict[str, Rows] = {}
@@ -103,6 +106,7 @@ def _tables(trade: Mapping[str, Any]) -> dict[str, tuple[str, dict[str, dict[str
     model = {k: v for k, v in infection.items() if k != "param"}
     return {
         "crops": ("crops", crops["crop"]),
+        "produce": ("crops", crops["produce"]),
         "gap_fillers": (
             "crops",
             {f"{low}-{high} weeks": row for row in crops["gap_filler"]

@@ -10,16 +10,17 @@ from lattermath.knowledge.cells import MIDDLE_OURS
 
 # Botanical families: common knowledge.
 FAMILIES = {
-    "Solanaceae": "tomato_determinate tomato_indeterminate pepper_sweet eggplant",
+    "Solanaceae": "tomato_determinate tomato_indeterminate pepper_sweet eggplant potato",
     "Cucurbitaceae": "cucumber_pickling cucumber_slicing summer_squash winter_squash melon",
-    "Fabaceae": "bean_bush bean_pole pea_fall",
+    "Fabaceae": "bean_bush bean_pole pea_fall runner_bean",
     "Brassicaceae": "kale collard cabbage broccoli cauliflower brussels_sprouts radish turnip "
-    "arugula bok_choy",
-    "Asteraceae": "lettuce_leaf lettuce_head",
+    "arugula bok_choy kohlrabi chinese_cabbage",
+    "Asteraceae": "lettuce_leaf lettuce_head endive",
     "Amaranthaceae": "spinach chard beet",
     "Apiaceae": "carrot cilantro",
-    "Amaryllidaceae": "onion_scallion leek",
+    "Amaryllidaceae": "onion_scallion leek garlic",
     "Poaceae": "sweet_corn",
+    "Caprifoliaceae": "corn_salad",
     "Malvaceae": "okra",
     "Lamiaceae": "basil",
 }

@@ -1,0 +1,98 @@
+"""The picks that the coming visits really make, and what a missed one or a bar costs a planting."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.crop_belief import CropBelief
+from lattermath.desk.crop_season import last_picked
+from lattermath.desk.permits import Permits
+from lattermath.desk.pest_parts import PestPlans
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.fates import Care
+from lattermath.planning.picking_clearance import clearance_of
+from lattermath.science.picking_rounds import eaten_share
+from lattermath.vocabulary.evening import Applied
+from lattermath.vocabulary.plot import Planting
+
+
+def with_picks(
+    facts: SeasonFacts, beliefs: Mapping[str, CropBelief], pests: PestPlans, permits: Permits
+) -> PestPlans:
+    """The same plans, with what the visits leave unpicked taken off both shares of a planting.
+
+    A planting let run is barred by what was done already, one that is fought also by what its
+    courses will do.
+    """
+    cares = dict(pests.cares)
+    for key, belief in beliefs.items():
+        if belief.traits.hangs_days is None or not facts.visits:
+            continue
+        left = _share(facts, belief, permits, ())
+        planned = tuple(_planned(facts, belief.planting, pests, permits))
+        fought = _share(facts, belief, permits, planned) if planned else left
+        care = cares.get(key, Care())
+        cares[key] = replace(care, left=_times(care.left, left), fought=_times(care.fought, fought))
+    return replace(pests, cares=cares)
+
+
+def _share(
+    facts: SeasonFacts, belief: CropBelief, permits: Permits, planned: Sequence[Applied]
+) -> NDArray[np.float64]:
+    """Share of the crop of each day from today on that is eaten, (n_draws, n_left)."""
+    traits = belief.traits
+    assert traits.hangs_days is not None
+    picks: list[int] = []
+    barred: list[int] = []
+    for visit in facts.visits:
+        column = (visit - facts.today).days
+        clear = _clear(facts, belief.planting, permits, planned, _arrival(facts, visit))
+        (picks if clear else barred).append(column)
+    last = last_picked(facts, belief.planting)
+    return eaten_share(
+        belief.kg[:, facts.today_index :] > 0,
+        picks,
+        barred,
+        traits.hangs_days,
+        traits.slows,
+        None if last is None else (last - facts.today).days,
+    )
+
+
+def _clear(
+    facts: SeasonFacts,
+    planting: Planting,
+    permits: Permits,
+    planned: Sequence[Applied],
+    at: datetime,
+) -> bool:
+    zone = ZoneInfo(facts.plot.place.time_zone)
+    made = (*facts.applied, *planned)
+    shelf = facts.plot.shelf
+    return clearance_of(planting, made, shelf, at, zone, permits.cautions).clear_now
+
+
+def _planned(
+    facts: SeasonFacts, planting: Planting, pests: PestPlans, permits: Permits
+) -> Iterable[Applied]:
+    """The treatments that the courses mean to make on this planting, at the end of their visit."""
+    for day, sprayings in pests.sprayings.items():
+        ends = _arrival(facts, day) + timedelta(minutes=facts.plot.visiting.minutes)
+        for one in sprayings:
+            if one.planting.key == planting.key:
+                yield permits.applied(planting, one.method, one.product, ends)
+
+
+def _arrival(facts: SeasonFacts, visit: date) -> datetime:
+    zone = ZoneInfo(facts.plot.place.time_zone)
+    return datetime.combine(visit, facts.plot.visiting.arrive, tzinfo=zone)
+
+
+def _times(share: NDArray[np.float64] | None, picked: NDArray[np.float64]) -> NDArray[np.float64]:
+    return picked if share is None else share * picked

@@ -1,0 +1,72 @@
+"""A missed visit or a bar costs crop: the demonstration's beans and courgettes, visit by visit."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+
+from lattermath.desk.crop_season import believe_crops, growing_season
+from lattermath.desk.demo import demo
+from lattermath.desk.permits import permits_of
+from lattermath.desk.pest_parts import PestPlans
+from lattermath.desk.picking_rounds import with_picks
+from lattermath.desk.plan_facts import facts_of
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.wiring import folder_at, open_journal
+
+SHOWN = date(2011, 7, 30)
+
+
+@pytest.fixture(scope="module")
+def facts(tmp_path_factory: pytest.TempPathFactory) -> SeasonFacts:
+    made = demo(tmp_path_factory.mktemp("rounds") / "plot")
+    folder = folder_at(made.folder)
+    with open_journal(folder) as journal:
+        return facts_of(folder, journal, SHOWN, None)
+
+
+def eaten(facts: SeasonFacts, key: str) -> np.ndarray:
+    """Share of the crop of each coming day that is eaten where no pest takes any."""
+    beliefs = believe_crops(facts, growing_season(facts))
+    permits = permits_of(facts, {})
+    left = with_picks(facts, beliefs, PestPlans(), permits).cares[key].left
+    assert left is not None
+    return left
+
+
+def test_visits_made_in_time_cost_nothing(facts: SeasonFacts) -> None:
+    """Three visits a week are three days apart at most, and a courgette waits three."""
+    share = eaten(facts, "courgettes")
+    assert share[:, 3:40].min() == 1.0
+
+
+def test_a_missed_week_costs_crop_and_slows_the_plant(facts: SeasonFacts) -> None:
+    away = replace(
+        facts, visits=tuple(v for v in facts.visits if not date(2011, 8, 2) < v < date(2011, 8, 13))
+    )
+    share = eaten(away, "courgettes")
+    lost = slice(3, 11)  # from 2 August, picked, to three days before 13 August
+    assert share[:, lost].max() == 0.0
+    assert 0 < share[:, 11:14].max() < 1.0
+    assert share[:, 14:40].min() == 1.0
+
+
+def test_a_bar_costs_what_passes_size_under_it(facts: SeasonFacts) -> None:
+    """The spray of 28 July repeated every other day to 11 August: nothing is eaten meanwhile."""
+    beans = next(p.key for p in facts.plot.standing() if p.crop == "bean_pole")
+    spray = next(a for a in facts.applied if a.planting == beans)
+    again = tuple(replace(spray, at=spray.at + timedelta(days=2 * n)) for n in range(8))
+    barred = eaten(replace(facts, applied=again), beans)
+    free = eaten(replace(facts, applied=()), beans)
+    assert free[:, 3:30].min() == 1.0
+    assert barred[:, 1:9].max() == 0.0
+    assert barred[:, 14:30].min() == 1.0
+
+
+def test_crops_that_wait_on_the_plant_lose_nothing(facts: SeasonFacts) -> None:
+    beliefs = believe_crops(facts, growing_season(facts))
+    cares = with_picks(facts, beliefs, PestPlans(), permits_of(facts, {})).cares
+    assert not {k for k in cares if beliefs[k].traits.crop.startswith(("tomato", "eggplant"))}

@@ -1,0 +1,39 @@
+"""Blighted potatoes: the haulm comes off at once, the tubers two weeks later. Common practice."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from lattermath.planning.care import care_tasks
+from lattermath.planning.potatoes import CUT, LIFT
+from lattermath.vocabulary.plot import Planting
+
+ROW = Planting("spuds", "Potatoes", "potato", 20, "a")
+TOMATOES = Planting("toms", "Tomatoes", "tomato_determinate", 6, "b")
+SEEN = date(2026, 8, 4)
+
+
+def works(visit: date, done: dict[tuple[str, str], date], blighted=("spuds", "toms")) -> list[str]:
+    return [task.says for task in care_tasks(visit, [ROW, TOMATOES], done, blighted)
+            if task.planting == "spuds"]  # fmt: skip
+
+
+def test_blight_cuts_the_haulm_at_this_visit_and_names_the_day_of_lifting() -> None:
+    (says,) = works(SEEN, {})
+    assert "haulm" in says and "18 Aug" in says
+    assert works(SEEN, {}, blighted=()) == []
+
+
+def test_nothing_is_lifted_before_two_weeks_and_everything_after() -> None:
+    done = {("spuds", CUT): SEEN}
+    for day in range(1, 14):
+        assert works(SEEN + timedelta(days=day), done) == []
+    (says,) = works(SEEN + timedelta(days=14), done)
+    assert "lift" in says
+    assert works(SEEN + timedelta(days=16), {**done, ("spuds", LIFT): SEEN}) == []
+
+
+def test_cutting_stands_after_the_clean_work_and_cannot_be_left() -> None:
+    cut = next(t for t in care_tasks(SEEN, [ROW], {}, ["spuds"]) if "haulm" in t.says)
+    assert cut.part == "sick plants last" and cut.must
+    assert any("not to compost" in caution for caution in cut.cautions)
