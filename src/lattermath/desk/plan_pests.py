@@ -9,8 +9,8 @@ from datetime import date
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_work import insect_part
-from lattermath.desk.mildew_belief import believe_mildews
-from lattermath.desk.mildew_work import mildew_part
+from lattermath.desk.leaf_disease_belief import believe_leaf_disease_here
+from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPart, PestPlans
 from lattermath.desk.season_facts import SeasonFacts
@@ -74,9 +74,9 @@ def _mildews(
     facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
 ) -> Iterator[PestPart]:
     seen = {e.payload.what for e in facts.events if isinstance(e.payload, Sighting)}
-    belief = believe_mildews(facts, MILDEW) if MILDEW in seen else None
+    belief = believe_leaf_disease_here(facts, MILDEW) if MILDEW in seen else None
     if belief is not None:
-        yield mildew_part(facts, belief, beliefs, permits)
+        yield leaf_part(facts, belief, beliefs, permits)
 
 
 def _by_day(parts: Iterable[PestPart]) -> dict[date, tuple[Spraying, ...]]:

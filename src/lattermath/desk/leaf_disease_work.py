@@ -9,8 +9,8 @@ from datetime import date
 import numpy as np
 
 from lattermath.belief.crop_belief import CropBelief
-from lattermath.belief.mildew_clusters import MildewBelief
-from lattermath.desk.mildew_belief import effects
+from lattermath.belief.leaf_disease import LeafBelief
+from lattermath.desk.leaf_disease_belief import effects
 from lattermath.desk.permits import CourseRulings, Permits
 from lattermath.desk.pest_parts import (
     PestPart,
@@ -21,7 +21,7 @@ from lattermath.desk.pest_parts import (
     seen_on,
 )
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning import course_search, courses, mildew_courses
+from lattermath.planning import course_search, courses
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.treating import Spraying
@@ -32,19 +32,19 @@ BOTH_SIDES: tuple[Surface, ...] = ("underside", "top")
 
 
 @dataclass(frozen=True, slots=True)
-class MildewCourse:
+class LeafCourse:
     """One mildew with everything its course is told with."""
 
     facts: SeasonFacts
-    belief: MildewBelief
+    belief: LeafBelief
     rulings: CourseRulings
-    found: mildew_courses.MildewFound
+    found: leaf_disease_courses.LeafFound
     name: str
 
 
-def mildew_part(
+def leaf_part(
     facts: SeasonFacts,
-    belief: MildewBelief,
+    belief: LeafBelief,
     beliefs: Mapping[str, CropBelief],
     permits: Permits,
 ) -> PestPart:
@@ -59,8 +59,8 @@ def mildew_part(
     worth = [
         portions_to_come(facts, beliefs[p.key]) if p.key in beliefs else 0.0 for p in plantings
     ]
-    found = mildew_courses.search_mildew_course(
-        mildew_courses.MildewTask(
+    found = leaf_disease_courses.search_leaf_course(
+        leaf_disease_courses.LeafTask(
             belief,
             tuple(facts.day_index(day) - belief.first_day for day in rulings.visits),
             candidates,
@@ -73,9 +73,9 @@ def mildew_part(
         )
     )
     name = belief.disease.name
-    course = MildewCourse(facts, belief, rulings, found, name)
+    course = LeafCourse(facts, belief, rulings, found, name)
     return PestPart(
-        mildew_courses.mildew_population(belief, found, rulings.visits, facts.today, name),
+        leaf_disease_courses.leaf_population(belief, found, rulings.visits, facts.today, name),
         tuple(_sprayings(course)),
         tuple(_watches(course)),
         _cares(course, loss),
@@ -102,7 +102,7 @@ def _candidate(facts: SeasonFacts, label: ProductLabel) -> course_search.Candida
     )
 
 
-def _sprayings(course: MildewCourse) -> list[tuple[date, Spraying]]:
+def _sprayings(course: LeafCourse) -> list[tuple[date, Spraying]]:
     work = []
     for step in course.found.steps:
         first = step is course.found.steps[0]
@@ -126,7 +126,7 @@ def _sprayings(course: MildewCourse) -> list[tuple[date, Spraying]]:
     return work
 
 
-def _watches(course: MildewCourse) -> list[Watch]:
+def _watches(course: LeafCourse) -> list[Watch]:
     """Every own host: those that show it, and those beside them."""
     shown = np.median(course.belief.state.max(-1), axis=0)
     return [
@@ -135,14 +135,14 @@ def _watches(course: MildewCourse) -> list[Watch]:
             course.name,
             course.rulings.plantings[place],
             last_looked(course.facts, stand.key, course.belief.disease.id),
-            suspected=bool(shown[place] >= mildew_courses.ILL),
+            suspected=bool(shown[place] >= leaf_disease_courses.ILL),
         )
         for place, stand in enumerate(course.belief.stands)
         if stand.treatable
     ]
 
 
-def _cares(course: MildewCourse, loss: float) -> dict[str, Care]:
+def _cares(course: LeafCourse, loss: float) -> dict[str, Care]:
     """Share of the yield that the leaves left keep, with and without the course."""
     cares, found = {}, course.found
     for place, stand in enumerate(course.belief.stands):
@@ -151,15 +151,15 @@ def _cares(course: MildewCourse, loss: float) -> dict[str, Care]:
         steps = [step for step in found.steps if place in step.places]
         minutes = sum(course.rulings.minutes(step.candidate, place) for step in steps)
         cares[stand.key] = Care(
-            left=mildew_courses.yield_kept_by_leaf(found.without, place, loss),
-            fought=mildew_courses.yield_kept_by_leaf(found.with_it, place, loss),
+            left=leaf_disease_courses.yield_kept_by_leaf(found.without, place, loss),
+            fought=leaf_disease_courses.yield_kept_by_leaf(found.with_it, place, loss),
             minutes=Care().minutes + minutes,
             treatments=float(len(steps)),
         )
     return cares
 
 
-def _loss(belief: MildewBelief) -> float:
+def _loss(belief: LeafBelief) -> float:
     """Share of the yield lost at a mean severity of 1; all of it where no figure exists."""
     figure = belief.disease.loss_per_unit_severity
     return 1.0 if figure is None else figure.value

@@ -16,7 +16,7 @@ LATENT_CLASSES = 3  # judgement: latent periods from 3 days on, in steps of a da
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class MildewPace:
+class LeafPace:
     """How fast one mildew goes. Shapes (n_draws,) but for the response.
 
     rate      : apparent rate of increase in the best weather, while little leaf is taken. [1/d]
@@ -38,7 +38,7 @@ class MildewPace:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class MildewWork:
+class LeafWork:
     """Treatments, by day of the run and surface.
 
     cure  : share of colonies collapsed, (n_days, n_draws, n_plantings, 2). [0 to 1]
@@ -49,7 +49,7 @@ class MildewWork:
     cover: FloatArray
 
 
-def mildew_response(
+def warmth_response(
     t_min: ArrayLike, t_max: ArrayLike, low: float, best: float, high: float
 ) -> FloatArray:
     """Share of the best day for infection, averaged over the day. [0 to 1], shape as given
@@ -94,8 +94,8 @@ def cover_over_days(
     return np.asarray(np.asarray(first_cover, dtype=np.float64)[..., None] * left)
 
 
-def run_mildew(
-    pace: MildewPace, start: FloatArray, latent_start: FloatArray, work: MildewWork
+def run_leaf_disease(
+    pace: LeafPace, start: FloatArray, latent_start: FloatArray, work: LeafWork
 ) -> tuple[FloatArray, FloatArray]:
     """Severity by day and the latent infections at the end.
 
@@ -129,7 +129,7 @@ def run_mildew(
 
 
 def _ripen(
-    seen: FloatArray, hidden: FloatArray, caught: FloatArray, response: FloatArray, pace: MildewPace
+    seen: FloatArray, hidden: FloatArray, caught: FloatArray, response: FloatArray, pace: LeafPace
 ) -> tuple[FloatArray, FloatArray]:
     """Move latent infections on by one day and show the ripe ones."""
     step = np.minimum(response * LATENT_CLASSES / pace.latent[:, None, None, None], 1.0)

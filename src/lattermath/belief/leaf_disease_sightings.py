@@ -11,7 +11,7 @@ from scipy import special
 
 from lattermath.knowledge.crosswalk import Crosswalk
 from lattermath.knowledge.diseases import Disease
-from lattermath.science.leaf_mildew import TOP, UNDERSIDE
+from lattermath.science.leaf_disease import TOP, UNDERSIDE
 from lattermath.vocabulary.events import Level, Sighting
 from lattermath.vocabulary.plot import Plot
 
@@ -31,7 +31,7 @@ LEVELS: Mapping[Level, tuple[float, float]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class MildewStand:
+class LeafStand:
     """One planting as a host. `suits` is its susceptibility beside the worst host. [0 to 1]"""
 
     key: str
@@ -44,7 +44,7 @@ class MildewStand:
 
 
 @dataclass(frozen=True, slots=True)
-class MildewSeen:
+class LeafSeen:
     """One sighting of mildew. `surface` is TOP, UNDERSIDE or None for both."""
 
     day: int
@@ -56,7 +56,7 @@ class MildewSeen:
     serial: int
 
 
-def mildew_stands(plot: Plot, disease: Disease, crosswalk: Crosswalk) -> tuple[MildewStand, ...]:
+def leaf_stands(plot: Plot, disease: Disease, crosswalk: Crosswalk) -> tuple[LeafStand, ...]:
     """Every planting of the plot that the mildew can live on and that does not resist it."""
     hosts = {word: figure.value for word, figure in disease.hosts.items()}
     found = []
@@ -65,7 +65,7 @@ def mildew_stands(plot: Plot, disease: Disease, crosswalk: Crosswalk) -> tuple[M
         if p.pulled is not None or word is None or disease.id in p.resists:
             continue
         found.append(
-            MildewStand(
+            LeafStand(
                 p.key,
                 p.name,
                 p.crop,
@@ -78,9 +78,9 @@ def mildew_stands(plot: Plot, disease: Disease, crosswalk: Crosswalk) -> tuple[M
     return tuple(found)
 
 
-def read_mildew_sighting(
-    sighting: Sighting, day: int, serial: int, stands: Sequence[MildewStand]
-) -> MildewSeen | None:
+def read_leaf_sighting(
+    sighting: Sighting, day: int, serial: int, stands: Sequence[LeafStand]
+) -> LeafSeen | None:
     """A sighting as evidence; None where it says nothing about these plantings."""
     place = next((n for n, s in enumerate(stands) if s.key == sighting.planting), None)
     if place is None or sighting.measure == "shake":
@@ -89,10 +89,10 @@ def read_mildew_sighting(
         return None
     surface = {"top": TOP, "underside": UNDERSIDE}.get(sighting.surface)
     leaves = sighting.looked_at or GLANCE_LEAVES
-    return MildewSeen(day, place, surface, sighting.percent, sighting.level, leaves, serial)
+    return LeafSeen(day, place, surface, sighting.percent, sighting.level, leaves, serial)
 
 
-def log_likelihood(severity: FloatArray, one: MildewSeen) -> FloatArray:
+def log_likelihood(severity: FloatArray, one: LeafSeen) -> FloatArray:
     """Log-probability of one sighting in every draw."""
     there = severity[:, one.place, one.day]
     true = there.mean(-1) if one.surface is None else there[:, one.surface]

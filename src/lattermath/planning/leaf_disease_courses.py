@@ -10,10 +10,10 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.mildew_clusters import MildewApplication, MildewBelief, mildew_reach
-from lattermath.belief.mildew_effect import MildewEffect
+from lattermath.belief.leaf_disease import LeafApplication, LeafBelief, leaf_reach
+from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.planning.course_search import Candidate, Permits, Step
-from lattermath.science.leaf_mildew import TOP, UNDERSIDE
+from lattermath.science.leaf_disease import TOP, UNDERSIDE
 from lattermath.vocabulary.plan import CourseStep, Population, Span, Strip
 from lattermath.vocabulary.ruling import Because
 
@@ -27,7 +27,7 @@ SAVES_LITTLE = 0.1  # share of the damage saved below which a course is called a
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class MildewTask:
+class LeafTask:
     """What is asked: `portions` yet to come from each planting, (n_plantings,).
 
     visits      : days counted as in the belief, rising.
@@ -38,10 +38,10 @@ class MildewTask:
                   (n_plantings, n_days); None: evenly.
     """
 
-    belief: MildewBelief
+    belief: LeafBelief
     visits: tuple[int, ...]
     candidates: tuple[Candidate, ...]
-    effects: Mapping[str, MildewEffect]
+    effects: Mapping[str, LeafEffect]
     permits: Permits
     portions: FloatArray
     loss: float
@@ -50,7 +50,7 @@ class MildewTask:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class MildewFound:
+class LeafFound:
     """The best series, severities with and without it, and what each choice costs in portions."""
 
     steps: tuple[Step, ...]
@@ -61,7 +61,7 @@ class MildewFound:
     refused: tuple[Because, ...] = ()
 
 
-def search_mildew_course(task: MildewTask) -> MildewFound:
+def search_leaf_course(task: LeafTask) -> LeafFound:
     """The best series of one material among all starts, intervals and lengths, or none.
 
     A mildew course is a rhythm, so rhythms are what is tried: every candidate, first visit and
@@ -76,12 +76,12 @@ def search_mildew_course(task: MildewTask) -> MildewFound:
         cost = _damage(task, run) + _work(task, steps)
         if cost < best[1] - 1e-9:
             best = (steps, cost, run)
-    return MildewFound(
+    return LeafFound(
         best[0], best[1], cost_of_nothing, best[2], nothing, tuple(dict.fromkeys(bars))
     )
 
 
-def _series(task: MildewTask, bars: list[Because]) -> list[tuple[Step, ...]]:
+def _series(task: LeafTask, bars: list[Because]) -> list[tuple[Step, ...]]:
     """Every series worth trying, once each: on all plantings that are ill, and on each alone."""
     found: dict[tuple[object, ...], tuple[Step, ...]] = {}
     ill = _ill(task)
@@ -96,7 +96,7 @@ def _series(task: MildewTask, bars: list[Because]) -> list[tuple[Step, ...]]:
 
 
 def _one_series(
-    task: MildewTask,
+    task: LeafTask,
     candidate: Candidate,
     start: int,
     gap: int,
@@ -123,23 +123,23 @@ def _one_series(
     return steps
 
 
-def _ill(task: MildewTask) -> list[int]:
+def _ill(task: LeafTask) -> list[int]:
     """Own plantings that show mildew, or soon will."""
     shown = np.median(task.belief.state.max(-1), axis=0)
     stands = task.belief.stands
     return [p for p in range(len(stands)) if stands[p].treatable and shown[p] >= ILL]
 
 
-def _applications(task: MildewTask, steps: Sequence[Step]) -> list[MildewApplication]:
+def _applications(task: LeafTask, steps: Sequence[Step]) -> list[LeafApplication]:
     made = []
     for step in steps:
         effect = task.effects[step.candidate.key]
-        reach = mildew_reach(effect, step.candidate.surfaces, step.candidate.coverage)
-        made.append(MildewApplication(task.visits[step.visit], effect, step.places, reach))
+        reach = leaf_reach(effect, step.candidate.surfaces, step.candidate.coverage)
+        made.append(LeafApplication(task.visits[step.visit], effect, step.places, reach))
     return made
 
 
-def _damage(task: MildewTask, run: FloatArray) -> float:
+def _damage(task: LeafTask, run: FloatArray) -> float:
     """Portions lost: loss per unit of severity, on the days on which the planting bears."""
     severity = run[:, :, 1:].mean(3)
     n_days = severity.shape[2]
@@ -148,7 +148,7 @@ def _damage(task: MildewTask, run: FloatArray) -> float:
     return float((lost * task.portions).sum(1).mean())
 
 
-def _work(task: MildewTask, steps: Sequence[Step]) -> float:
+def _work(task: LeafTask, steps: Sequence[Step]) -> float:
     total = 0.0
     for step in steps:
         ground = sum(task.belief.stands[p].area_m2 for p in step.places)
@@ -163,8 +163,8 @@ def yield_kept_by_leaf(run: FloatArray, place: int, loss: float) -> FloatArray:
     return np.asarray(1.0 - np.minimum(severity * loss, 1.0))
 
 
-def mildew_population(
-    belief: MildewBelief, found: MildewFound, visits: Sequence[date], today: date, name: str
+def leaf_population(
+    belief: LeafBelief, found: LeafFound, visits: Sequence[date], today: date, name: str
 ) -> Population:
     """What the sheet says of a mildew and its course; visits are dates."""
     last = min((visits[-1] - today).days + STRIP_TAIL_DAYS, int(found.with_it.shape[2]) - 1)
@@ -187,7 +187,7 @@ def mildew_population(
     )
 
 
-def _says(belief: MildewBelief, worst: int, name: str) -> str:
+def _says(belief: LeafBelief, worst: int, name: str) -> str:
     top, below = (
         np.quantile(belief.state[:, worst, side], [0.1, 0.5, 0.9]) * 100
         for side in (TOP, UNDERSIDE)
@@ -199,7 +199,7 @@ def _says(belief: MildewBelief, worst: int, name: str) -> str:
     )
 
 
-def _course_says(found: MildewFound, last: int) -> str:
+def _course_says(found: LeafFound, last: int) -> str:
     if not found.steps:
         return "Nothing that may be used is worth its work now. Look again at the next visit."
     saved = 1 - found.cost / max(found.cost_of_nothing, 1e-9)
@@ -211,7 +211,7 @@ def _course_says(found: MildewFound, last: int) -> str:
     return f"{times} {verb} it and do not end it{more}. New leaf is bare between treatments."
 
 
-def _strips(found: MildewFound, worst: int, today: date, last: int) -> tuple[Strip, ...]:
+def _strips(found: LeafFound, worst: int, today: date, last: int) -> tuple[Strip, ...]:
     days = tuple(today + timedelta(days=n) for n in range(last + 1))
     strips = []
     for name, side in (("tops", TOP), ("undersides", UNDERSIDE)):
@@ -232,7 +232,7 @@ def _strips(found: MildewFound, worst: int, today: date, last: int) -> tuple[Str
     return tuple(strips)
 
 
-def _course_step(step: Step, belief: MildewBelief, visits: Sequence[date]) -> CourseStep:
+def _course_step(step: Step, belief: LeafBelief, visits: Sequence[date]) -> CourseStep:
     return CourseStep(
         visits[step.visit],
         step.candidate.method,

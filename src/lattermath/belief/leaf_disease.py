@@ -10,18 +10,18 @@ from numpy.typing import NDArray
 from scipy import special
 
 from lattermath.belief.cluster_unknowns import Dice
-from lattermath.belief.mildew_effect import MildewEffect
-from lattermath.belief.mildew_sightings import MildewSeen, MildewStand, log_likelihood
+from lattermath.belief.leaf_disease_effect import LeafEffect
+from lattermath.belief.leaf_disease_sightings import LeafSeen, LeafStand, log_likelihood
 from lattermath.belief.tempering import sample
 from lattermath.belief.treatment_effect import ROW_COVERAGE
 from lattermath.knowledge.diseases import Disease
-from lattermath.science.leaf_mildew import (
+from lattermath.science.leaf_disease import (
     LATENT_CLASSES,
-    MildewPace,
-    MildewWork,
+    LeafPace,
+    LeafWork,
     cover_over_days,
-    mildew_response,
-    run_mildew,
+    run_leaf_disease,
+    warmth_response,
 )
 from lattermath.vocabulary.figure import Figure
 
@@ -37,19 +37,19 @@ GROWTH = 0.02  # judgement: new leaf a day in late summer, as a share of the lea
 
 
 @dataclass(frozen=True, slots=True)
-class MildewApplication:
+class LeafApplication:
     """One treatment against mildew on one day. `reach` is the share of each surface wetted."""
 
     day: int
-    effect: MildewEffect
+    effect: LeafEffect
     places: tuple[int, ...]
     reach: tuple[float, float]
     serial: int | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class MildewUnknowns:
-    """The unknowns in plain units; the first axis is n_draws. See MildewPace."""
+class LeafUnknowns:
+    """The unknowns in plain units; the first axis is n_draws. See LeafPace."""
 
     start: FloatArray
     rate: FloatArray
@@ -60,7 +60,7 @@ class MildewUnknowns:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class MildewSky:
+class LeafSky:
     """Weather by day: temperatures (n_futures, n_days), rain (n_days,), pairing (n_draws,)."""
 
     t_min: FloatArray
@@ -71,7 +71,7 @@ class MildewSky:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class MildewBelief:
+class LeafBelief:
     """Mildew in every draw. Days count from `first_day`; severities are shares of the leaf.
 
     state, hidden : colonies and latent infection this morning, (n_draws, n_plantings, 2[, 3]).
@@ -80,7 +80,7 @@ class MildewBelief:
     """
 
     disease: Disease
-    stands: tuple[MildewStand, ...]
+    stands: tuple[LeafStand, ...]
     first_day: int
     today: int
     response: FloatArray
@@ -88,8 +88,8 @@ class MildewBelief:
     state: FloatArray
     hidden: FloatArray
     past: FloatArray
-    unknowns: MildewUnknowns
-    applied: tuple[MildewApplication, ...]
+    unknowns: LeafUnknowns
+    applied: tuple[LeafApplication, ...]
     evidence: float
     serials: tuple[int, ...]
 
@@ -98,18 +98,16 @@ class MildewBelief:
         """Number of draws."""
         return int(self.state.shape[0])
 
-    def ahead(self, planned: Sequence[MildewApplication] = ()) -> FloatArray:
+    def ahead(self, planned: Sequence[LeafApplication] = ()) -> FloatArray:
         """Severities from today to the end, (n_draws, n_plantings, n_days + 1, 2)."""
         days = slice(self.today, self.response.shape[1])
-        work = mildew_work([*self.applied, *planned], self.unknowns, self.rain, len(self.stands))
+        work = leaf_work([*self.applied, *planned], self.unknowns, self.rain, len(self.stands))
         pace = _pace(self.unknowns, self.response[:, days], self.stands)
-        cut = MildewWork(work.cure[days], work.cover[days])
-        return run_mildew(pace, self.state, self.hidden, cut)[0]
+        cut = LeafWork(work.cure[days], work.cover[days])
+        return run_leaf_disease(pace, self.state, self.hidden, cut)[0]
 
 
-def mildew_reach(
-    effect: MildewEffect, surfaces: Sequence[str], coverage: float
-) -> tuple[float, float]:
+def leaf_reach(effect: LeafEffect, surfaces: Sequence[str], coverage: float) -> tuple[float, float]:
     """Share of tops and undersides reached, relative to the coverage the figures mean."""
     if not effect.by_surface:
         return 1.0, 1.0
@@ -118,15 +116,15 @@ def mildew_reach(
     return part * (whole or "top" in surfaces), part * (whole or "underside" in surfaces)
 
 
-def believe_mildew(
+def believe_leaf_disease(
     disease: Disease,
-    stands: Sequence[MildewStand],
-    sky: MildewSky,
-    seen: Sequence[MildewSeen],
-    applied: Sequence[MildewApplication],
+    stands: Sequence[LeafStand],
+    sky: LeafSky,
+    seen: Sequence[LeafSeen],
+    applied: Sequence[LeafApplication],
     methods: Sequence[str],
     dice: Dice,
-) -> MildewBelief:
+) -> LeafBelief:
     """Weigh everything seen and done, and bring the draws to this morning.
 
     methods : methods that may be used later; dice : named streams, as for insects.
@@ -140,11 +138,11 @@ def believe_mildew(
     response = _response(disease, sky.t_min[:, first:], sky.t_max[:, first:])
     today = sky.today - first
 
-    def run(unknowns: MildewUnknowns, weather: FloatArray) -> tuple[FloatArray, FloatArray]:
-        work = mildew_work(done, unknowns, sky.rain[first : first + weather.shape[1]], len(stands))
+    def run(unknowns: LeafUnknowns, weather: FloatArray) -> tuple[FloatArray, FloatArray]:
+        work = leaf_work(done, unknowns, sky.rain[first : first + weather.shape[1]], len(stands))
         pace = _pace(unknowns, weather, stands)
         hidden = np.zeros((*unknowns.start.shape, LATENT_CLASSES))
-        return run_mildew(pace, unknowns.start, hidden, work)
+        return run_leaf_disease(pace, unknowns.start, hidden, work)
 
     def fit(z: FloatArray) -> FloatArray:
         unknowns = _meaning(z, disease, stands, names)
@@ -157,7 +155,7 @@ def believe_mildew(
     unknowns = _meaning(found.unknowns[chosen], disease, stands, names)
     by_draw = response[sky.future_of_draw]
     severity, hidden = run(unknowns, by_draw[:, :today])
-    return MildewBelief(
+    return LeafBelief(
         disease,
         tuple(stands),
         first,
@@ -174,12 +172,12 @@ def believe_mildew(
     )
 
 
-def mildew_work(
-    applications: Sequence[MildewApplication],
-    unknowns: MildewUnknowns,
+def leaf_work(
+    applications: Sequence[LeafApplication],
+    unknowns: LeafUnknowns,
     rain: FloatArray,
     n_plantings: int,
-) -> MildewWork:
+) -> LeafWork:
     """Treatments as cure and cover by day; covers of several add as independent shields."""
     n_days, n_draws = len(rain), len(unknowns.rate)
     cure = np.zeros((n_days, n_draws, n_plantings, 2))
@@ -201,7 +199,7 @@ def mildew_work(
         )
         for place in places:
             bare[days, :, place] *= 1 - kept.transpose(2, 0, 1)
-    return MildewWork(cure, 1 - bare)
+    return LeafWork(cure, 1 - bare)
 
 
 def _response(disease: Disease, t_min: FloatArray, t_max: FloatArray) -> FloatArray:
@@ -211,15 +209,13 @@ def _response(disease: Disease, t_min: FloatArray, t_max: FloatArray) -> FloatAr
     if limits is None or stop is None or best is None:
         raise ValueError(f"{disease.id}: the table has no temperatures of infection")
     low, high = limits.span
-    return mildew_response(t_min, t_max, low, best.value, (high + stop.value) / 2)
+    return warmth_response(t_min, t_max, low, best.value, (high + stop.value) / 2)
 
 
-def _pace(
-    unknowns: MildewUnknowns, response: FloatArray, stands: Sequence[MildewStand]
-) -> MildewPace:
+def _pace(unknowns: LeafUnknowns, response: FloatArray, stands: Sequence[LeafStand]) -> LeafPace:
     """Pace of every planting; a less suitable host takes fewer infections."""
     suits = np.array([stand.suits for stand in stands])
-    return MildewPace(
+    return LeafPace(
         unknowns.rate,
         unknowns.latent,
         unknowns.crossing,
@@ -231,7 +227,7 @@ def _pace(
 
 
 def _throw(
-    dice: Dice, disease: Disease, stands: Sequence[MildewStand], methods: Sequence[str]
+    dice: Dice, disease: Disease, stands: Sequence[LeafStand], methods: Sequence[str]
 ) -> FloatArray:
     """Draws of the prior; every unknown has a stream of its own."""
     shared = ["level", "rate", "latent", "crossing", "arriving"]
@@ -243,8 +239,8 @@ def _throw(
 
 
 def _meaning(
-    z: FloatArray, disease: Disease, stands: Sequence[MildewStand], methods: Sequence[str]
-) -> MildewUnknowns:
+    z: FloatArray, disease: Disease, stands: Sequence[LeafStand], methods: Sequence[str]
+) -> LeafUnknowns:
     """The vector in plain units."""
     n = len(stands)
     rate, latent = disease.rate_per_day, disease.latent_days
@@ -254,7 +250,7 @@ def _meaning(
     level = median * np.exp(shared_sd * z[:, :1] + own_sd * z[:, 5 : 5 + n])
     below = special.expit(1.5 * z[:, 5 + n : 5 + 2 * n])  # share of the colonies on the undersides
     quantiles = special.ndtr(z[:, 5 + 2 * n :])
-    return MildewUnknowns(
+    return LeafUnknowns(
         np.clip(np.stack([2 * level * (1 - below), 2 * level * below], axis=-1), 0, 0.5),
         _between(rate, z[:, 1]),
         np.maximum(_between(latent, z[:, 2]), 1.0),

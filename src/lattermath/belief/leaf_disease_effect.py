@@ -20,7 +20,7 @@ COLONIES = ("colonies", "severity", "inoculum")
 
 
 @dataclass(frozen=True, slots=True)
-class MildewEffect:
+class LeafEffect:
     """One method against one mildew, per treatment. Surfaces are (top, underside).
 
     cure           : low, typical and high share of colonies collapsed where wetted, by surface.
@@ -47,7 +47,7 @@ class MildewEffect:
         return cure, cover
 
 
-def mildew_effect(method: Method, words: Sequence[str]) -> MildewEffect | None:
+def leaf_effect(method: Method, words: Sequence[str]) -> LeafEffect | None:
     """The effect of a method on a mildew; None where the table has no figure of it.
 
     words : what efficacy rows call the mildew, as in Crosswalk.targets.
@@ -63,7 +63,7 @@ def mildew_effect(method: Method, words: Sequence[str]) -> MildewEffect | None:
     spreads = [_spread(row) for row in chosen]
     nothing = ((0.0, 0.0, 0.0), (0.0, 0.0, 0.0))
     pair = (spreads[0], spreads[1])
-    return MildewEffect(
+    return LeafEffect(
         method.id,
         nothing if protects else pair,
         pair if protects else nothing,

@@ -5,14 +5,14 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import numpy as np
-from tests.belief.test_mildew_clusters import MATERIALS, believe, effect, severity
+from tests.belief.test_leaf_disease import MATERIALS, believe, effect, severity
 
 from lattermath.belief.treatment_effect import Effect
 from lattermath.planning.course_search import Candidate
-from lattermath.planning.mildew_courses import (
-    MildewTask,
-    mildew_population,
-    search_mildew_course,
+from lattermath.planning.leaf_disease_courses import (
+    LeafTask,
+    leaf_population,
+    search_leaf_course,
     yield_kept_by_leaf,
 )
 from lattermath.vocabulary.ruling import Because, ruling
@@ -25,9 +25,9 @@ CANDIDATES = tuple(
 EFFECTS = {m: effect(m) for m in MATERIALS}
 
 
-def task(belief, permits=lambda *_: ruling([Because("free")]), portions=(60.0, 40.0)) -> MildewTask:
+def task(belief, permits=lambda *_: ruling([Because("free")]), portions=(60.0, 40.0)) -> LeafTask:
     visits = tuple(range(belief.today, belief.today + 28, 3))
-    return MildewTask(belief, visits, CANDIDATES, EFFECTS, permits, np.array(portions), 0.5, 4 / 60)
+    return LeafTask(belief, visits, CANDIDATES, EFFECTS, permits, np.array(portions), 0.5, 4 / 60)
 
 
 def ill():
@@ -35,7 +35,7 @@ def ill():
 
 
 def test_a_course_is_found_and_beats_nothing() -> None:
-    found = search_mildew_course(task(ill()))
+    found = search_leaf_course(task(ill()))
     assert found.steps and found.cost < found.cost_of_nothing
     gaps = np.diff([found.steps[0].visit, *[s.visit for s in found.steps[1:]]]) * 3
     assert all(gap >= 5 for gap in gaps)
@@ -46,21 +46,21 @@ def test_what_is_forbidden_is_not_planned_and_the_reason_is_told() -> None:
     def no_sulfur(one, visit, planting, so_far):
         return ruling([Because("oil within 14 days", one.key != "sulfur", "our caution")])
 
-    found = search_mildew_course(task(ill(), no_sulfur))
+    found = search_leaf_course(task(ill(), no_sulfur))
     assert all(step.candidate.key != "sulfur" for step in found.steps)
     assert [bar.says for bar in found.refused] == ["oil within 14 days"]
 
 
 def test_nothing_is_done_where_nothing_is_left_to_pick() -> None:
-    found = search_mildew_course(task(ill(), portions=(0.5, 0.0)))
+    found = search_leaf_course(task(ill(), portions=(0.5, 0.0)))
     assert found.steps == () and found.cost == found.cost_of_nothing
 
 
 def test_the_population_of_a_sheet() -> None:
     belief = ill()
-    found = search_mildew_course(task(belief))
+    found = search_leaf_course(task(belief))
     visits = [A_DAY + timedelta(days=3 * n) for n in range(10)]
-    population = mildew_population(belief, found, visits, A_DAY, "powdery mildew")
+    population = leaf_population(belief, found, visits, A_DAY, "powdery mildew")
     assert [strip.name for strip in population.strips] == ["tops", "undersides"]
     assert population.strips[0].unit == "% of the leaf"
     assert "do not end it" in population.course_says
