@@ -21,7 +21,7 @@ from lattermath.desk.pest_parts import (
     seen_on,
 )
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning import course_search, courses
+from lattermath.planning import course_search, courses, leaf_disease_courses
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.treating import Spraying
