@@ -8,12 +8,14 @@ from datetime import date, datetime
 from functools import cached_property
 
 from lattermath.belief.soil import BedSoil
+from lattermath.desk.leaf_sightings import sick_leaves
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.course_search import Candidate, Step
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.garden_limits import may_plant
 from lattermath.planning.label_limits import may_treat
-from lattermath.planning.own_cautions import Cautions
+from lattermath.planning.own_cautions import Cautions, own_cautions
+from lattermath.planning.sick_leaves import SickLeaves, kept_dry
 from lattermath.planning.treatment_request import (
     Surroundings,
     applied_to,
@@ -37,6 +39,7 @@ class Permits:
     cautions: Cautions
     ground: Mapping[str, BedSoil]
     _round: dict[str, Surroundings] = field(default_factory=dict)
+    _sick: Mapping[str, tuple[SickLeaves, ...]] | None = None
 
     def label(self, product: str | None) -> ProductLabel | None:
         """The label of a product on the shelf."""
@@ -85,7 +88,13 @@ class Permits:
             generation_days=generation_days,
             dry_soil=False if watered else self._dry(planting),
         )
-        return may_treat(request, self.cautions)
+        return kept_dry(may_treat(request, self.cautions), method, self.sick_on(planting.key))
+
+    def sick_on(self, planting: str) -> tuple[SickLeaves, ...]:
+        """The diseases seen on a planting."""
+        if self._sick is None:
+            self._sick = sick_leaves(self.facts)
+        return self._sick.get(planting, ())
 
     def bar_on_ground(self, planting: Planting, at: datetime) -> Because | None:
         """Why nothing may be sown or set out where this stands at that hour; None: it may."""
@@ -110,6 +119,11 @@ class Permits:
         if planting.wilted:
             return True
         return None if soil is None else bool((soil.ks[:, 0] < 1.0).mean() > DRY_CHANCE)
+
+
+def permits_for(facts: SeasonFacts, ground: Mapping[str, BedSoil]) -> Permits:
+    """The rulings of a plot, with our own cautions from the tables."""
+    return Permits(facts, own_cautions(facts.tables), ground)
 
 
 @dataclass

@@ -34,7 +34,7 @@ def plan_pests(
         watches=tuple(watch for part in parts for watch in part.watches),
         cares=_cares(parts),
         sick=frozenset(key for part in parts for key in part.sick),
-        warnings=_not_followed(facts, {part.population.organism for part in parts}),
+        warnings=_not_followed(facts, {part.population.organism for part in parts}, permits),
     )
 
 
@@ -108,7 +108,7 @@ def _both(one: Care, other: Care) -> Care:
     )
 
 
-def _not_followed(facts: SeasonFacts, followed: set[str]) -> tuple[str, ...]:
+def _not_followed(facts: SeasonFacts, followed: set[str], permits: Permits) -> tuple[str, ...]:
     """Say plainly what was seen and is not reckoned."""
     seen = {
         event.payload.what: event.payload.planting
@@ -118,5 +118,6 @@ def _not_followed(facts: SeasonFacts, followed: set[str]) -> tuple[str, ...]:
     return tuple(
         f"{what.replace('_', ' ').capitalize()} on {planting}: seen, and not reckoned here yet."
         for what, planting in sorted(seen.items())
-        if what not in followed
+        if what not in followed and what not in facts.tables.diseases
+        if what not in {sick.what for sick in permits.sick_on(planting)}
     )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
-from lattermath.desk.permits import Permits
+from lattermath.desk.leaf_disease_answers import say_diseases, with_diseases
+from lattermath.desk.permits import permits_for
 from lattermath.desk.plan_crops import decide_crops
 from lattermath.desk.plan_pests import plan_pests, without_pulled
 from lattermath.desk.plan_picking import clearances
@@ -13,28 +14,29 @@ from lattermath.desk.plan_standby import standby
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.plan_water import soils
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.own_cautions import own_cautions
 
 Progress = Callable[[str, float], None]
 
 
 def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     """Work it all out; `tell` hears what is being done and how far it is."""
-    cautions = own_cautions(facts.tables)
     tell("growing the crops", 0.1)
     season = growing_season(facts)
     beliefs = believe_crops(facts, season)
     lots = believe_lots(facts, season)
     ground = soils(facts, beliefs)
     tell("following what lives on them", 0.25)
-    permits = Permits(facts, cautions, ground)
-    pests = plan_pests(facts, beliefs, permits)
+    permits = permits_for(facts, ground)
+    pests = with_diseases(facts, plan_pests(facts, beliefs, permits), permits)
     tell("weighing keep or replace", 0.6)
     crops = decide_crops(facts, season, beliefs, lots, pests.cares, permits)
+    crops = say_diseases(facts, crops, pests, permits)
     return WorkedOut(
         crops=crops,
         pests=without_pulled(pests, crops.pulled(facts)),
-        clearances=clearances(facts, cautions, max([facts.now, *(a.at for a in facts.applied)])),
+        clearances=clearances(
+            facts, permits.cautions, max([facts.now, *(a.at for a in facts.applied)])
+        ),
         standby=standby(facts, crops),
         ground=ground,
         permits=permits,
