@@ -15,6 +15,7 @@ from lattermath.planning.leaf_disease_courses import (
     search_leaf_course,
     yield_kept_by_leaf,
 )
+from lattermath.science.leaf_loss import LeafLoss
 from lattermath.vocabulary.ruling import Because, ruling
 
 A_DAY = date(2025, 8, 5)
@@ -22,12 +23,13 @@ CANDIDATES = tuple(
     Candidate(m, m, m, m, Effect(m, {}), ("top", "underside"), 0.7, 1.5, 8.0, 0.3)
     for m in MATERIALS
 )
+LOSS = LeafLoss(0.5)
 EFFECTS = {m: effect(m) for m in MATERIALS}
 
 
 def task(belief, permits=lambda *_: ruling([Because("free")]), portions=(60.0, 40.0)) -> LeafTask:
     visits = tuple(range(belief.today, belief.today + 28, 3))
-    return LeafTask(belief, visits, CANDIDATES, EFFECTS, permits, np.array(portions), 0.5, 4 / 60)
+    return LeafTask(belief, visits, CANDIDATES, EFFECTS, permits, np.array(portions), LOSS, 4 / 60)
 
 
 def ill():
@@ -65,5 +67,5 @@ def test_the_population_of_a_sheet() -> None:
     assert population.strips[0].unit == "% of the leaf"
     assert "do not end it" in population.course_says
     assert 0 < population.left_on_last_day.median <= 1.0
-    kept = yield_kept_by_leaf(found.without, 0, 0.5)
+    kept = yield_kept_by_leaf(found.without, 0, LOSS)
     assert kept.shape[0] == belief.n_draws and np.all((kept > 0.4) & (kept <= 1))

@@ -1,4 +1,4 @@
-"""Where powdery mildew can live on a plot, and a grower's sightings of it as evidence."""
+"""Where a leaf disease can live on a plot, and a grower's sightings of it as evidence."""
 
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ from lattermath.vocabulary.plot import Plot
 FloatArray = NDArray[np.float64]
 
 ROOM_PER_PLANT_M2 = 0.8  # judgement: a cucurbit in full leaf
+ROOM_M2 = {"tomato": 0.4, "eggplant": 0.4, "pepper": 0.3, "bean": 0.06, "basil": 0.04}  # judgement
 LOOK_SD = 0.6  # judgement: error of a severity guessed by eye, on the logit scale
 LEAF_ILL_AT = 0.02  # judgement: severity at which about two leaves in three carry a colony
 GLANCE_LEAVES = 20
@@ -45,7 +46,7 @@ class LeafStand:
 
 @dataclass(frozen=True, slots=True)
 class LeafSeen:
-    """One sighting of mildew. `surface` is TOP, UNDERSIDE or None for both."""
+    """One sighting of the disease. `surface` is TOP, UNDERSIDE or None for both."""
 
     day: int
     place: int
@@ -57,7 +58,7 @@ class LeafSeen:
 
 
 def leaf_stands(plot: Plot, disease: Disease, crosswalk: Crosswalk) -> tuple[LeafStand, ...]:
-    """Every planting of the plot that the mildew can live on and that does not resist it."""
+    """Every planting of the plot that the disease can live on and that does not resist it."""
     hosts = {word: figure.value for word, figure in disease.hosts.items()}
     found = []
     for p in plot.plantings:
@@ -71,7 +72,7 @@ def leaf_stands(plot: Plot, disease: Disease, crosswalk: Crosswalk) -> tuple[Lea
                 p.crop,
                 p.plants,
                 hosts[word],
-                p.plants * ROOM_PER_PLANT_M2,
+                p.plants * ROOM_M2.get(word, ROOM_PER_PLANT_M2),
                 not p.neighbours_plot,
             )
         )

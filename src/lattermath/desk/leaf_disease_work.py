@@ -1,4 +1,4 @@
-"""The course against powdery mildew as work: treatments by visit, looks, and losses."""
+"""The course against a leaf disease as work: treatments by visit, looks, and losses."""
 
 from __future__ import annotations
 
@@ -21,19 +21,16 @@ from lattermath.desk.pest_parts import (
     seen_on,
 )
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning import course_search, courses, leaf_disease_courses
+from lattermath.planning import leaf_disease_candidates, leaf_disease_courses
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.treating import Spraying
-from lattermath.vocabulary.events import Surface
-from lattermath.vocabulary.label import ProductLabel
-
-BOTH_SIDES: tuple[Surface, ...] = ("underside", "top")
+from lattermath.science.leaf_loss import LeafLoss
 
 
 @dataclass(frozen=True, slots=True)
 class LeafCourse:
-    """One mildew with everything its course is told with."""
+    """One disease with everything its course is told with."""
 
     facts: SeasonFacts
     belief: LeafBelief
@@ -48,13 +45,17 @@ def leaf_part(
     beliefs: Mapping[str, CropBelief],
     permits: Permits,
 ) -> PestPart:
-    """Search the course against one mildew, and say what it means for the plan."""
+    """Search the course against one disease, and say what it means for the plan."""
     plantings = tuple(facts.plot.planting(stand.key) for stand in belief.stands)
     areas = tuple(stand.area_m2 for stand in belief.stands)
     rulings = CourseRulings(facts, permits, plantings, areas)
-    known, loss = effects(facts, belief.disease.id), _loss(belief)
-    candidates = tuple(
-        _candidate(facts, label) for label in facts.plot.shelf if label.active in known
+    ceases = facts.tables.constants["when_control_stops_paying"]
+    known, loss = (
+        effects(facts, belief.disease.id),
+        leaf_disease_candidates.loss_of(belief.disease, ceases),
+    )
+    candidates = leaf_disease_candidates.leaf_candidates(
+        facts.plot.shelf, facts.tables.methods, known, facts.plot.household
     )
     worth = [
         portions_to_come(facts, beliefs[p.key]) if p.key in beliefs else 0.0 for p in plantings
@@ -70,6 +71,7 @@ def leaf_part(
             loss,
             facts.plot.household.worth_of_hour / 60,
             np.stack([bearing_days(facts, beliefs.get(p.key)) for p in plantings]),
+            leaf_disease_candidates.still_pays(ceases),
         )
     )
     name = belief.disease.name
@@ -80,25 +82,6 @@ def leaf_part(
         tuple(_watches(course)),
         _cares(course, loss),
         frozenset(seen_on(facts, belief.disease.id)) & {p.key for p in facts.plot.standing()},
-    )
-
-
-def _candidate(facts: SeasonFacts, label: ProductLabel) -> course_search.Candidate:
-    """One product of the shelf, on both sides of the leaf, with what it costs."""
-    method = facts.tables.methods[label.active]
-    soft = "not classified" in method.group.lower() or method.group == "NC"
-    hazard = facts.plot.household.worth_of_treatment * (courses.SOFT_HAZARD if soft else 1.0)
-    return course_search.Candidate(
-        key=label.key,
-        method=label.active,
-        product=label.key,
-        name=label.name,
-        effect=courses.no_effect(label.active),
-        surfaces=BOTH_SIDES,
-        coverage=courses.HAND_COVERAGE,
-        minutes=courses.SPRAY_MINUTES_M2,
-        minutes_once=courses.MIX_MINUTES,
-        hazard=hazard,
     )
 
 
@@ -116,11 +99,15 @@ def _sprayings(course: LeafCourse) -> list[tuple[date, Spraying]]:
                 target_name=course.name,
                 planting=planting,
                 minutes=course.rulings.minutes(step.candidate, place, first=n == 0),
-                amounts=amounts_for(course.facts, label, planting, BOTH_SIDES),
-                surfaces=BOTH_SIDES,
+                amounts=amounts_for(
+                    course.facts, label, planting, leaf_disease_candidates.BOTH_SIDES
+                ),
+                surfaces=leaf_disease_candidates.BOTH_SIDES,
                 product_name=step.candidate.name,
-                sprayed=True,
-                wasted="" if first else f"the first {step.candidate.name} is wasted",
+                sprayed=label is not None,
+                wasted=""
+                if first or label is None
+                else f"the first {step.candidate.name} is wasted",
             )
             work.append((course.rulings.visits[step.visit], spraying))
     return work
@@ -142,7 +129,7 @@ def _watches(course: LeafCourse) -> list[Watch]:
     ]
 
 
-def _cares(course: LeafCourse, loss: float) -> dict[str, Care]:
+def _cares(course: LeafCourse, loss: LeafLoss) -> dict[str, Care]:
     """Share of the yield that the leaves left keep, with and without the course."""
     cares, found = {}, course.found
     for place, stand in enumerate(course.belief.stands):
@@ -154,12 +141,6 @@ def _cares(course: LeafCourse, loss: float) -> dict[str, Care]:
             left=leaf_disease_courses.yield_kept_by_leaf(found.without, place, loss),
             fought=leaf_disease_courses.yield_kept_by_leaf(found.with_it, place, loss),
             minutes=Care().minutes + minutes,
-            treatments=float(len(steps)),
+            treatments=float(sum(step.candidate.product is not None for step in steps)),
         )
     return cares
-
-
-def _loss(belief: LeafBelief) -> float:
-    """Share of the yield lost at a mean severity of 1; all of it where no figure exists."""
-    figure = belief.disease.loss_per_unit_severity
-    return 1.0 if figure is None else figure.value

@@ -8,12 +8,12 @@ from datetime import date, datetime
 from functools import cached_property
 
 from lattermath.belief.soil import BedSoil
-from lattermath.desk.leaf_sightings import sick_leaves
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.course_search import Candidate, Step
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.garden_limits import may_plant
 from lattermath.planning.label_limits import may_treat
+from lattermath.planning.leaf_sightings import sick_leaves
 from lattermath.planning.own_cautions import Cautions, own_cautions
 from lattermath.planning.sick_leaves import SickLeaves, kept_dry
 from lattermath.planning.treatment_request import (
@@ -93,7 +93,7 @@ class Permits:
     def sick_on(self, planting: str) -> tuple[SickLeaves, ...]:
         """The diseases seen on a planting."""
         if self._sick is None:
-            self._sick = sick_leaves(self.facts)
+            self._sick = sick_leaves(self.facts.events, self.facts.tables)
         return self._sick.get(planting, ())
 
     def bar_on_ground(self, planting: Planting, at: datetime) -> Because | None:

@@ -9,7 +9,7 @@ from datetime import date
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_work import insect_part
-from lattermath.desk.leaf_disease_belief import believe_leaf_disease_here
+from lattermath.desk.leaf_disease_belief import followed_diseases
 from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPart, PestPlans
@@ -19,7 +19,6 @@ from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.events import Sighting
 
 # Insects whose lives are reckoned; the others of the table are only named when seen.
-MILDEW = "cucurbit_powdery_mildew"
 FOLLOWED = ("greenhouse_whitefly", "sweetpotato_whitefly")
 
 
@@ -27,7 +26,8 @@ def plan_pests(
     facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
 ) -> PestPlans:
     """Work out every organism that something was seen of."""
-    parts = [*_insects(facts, beliefs, permits), *_mildews(facts, beliefs, permits)]
+    leaves = [leaf_part(facts, one, beliefs, permits) for one in followed_diseases(facts)]
+    parts = [*_insects(facts, beliefs, permits), *leaves]
     return PestPlans(
         populations=tuple(part.population for part in parts),
         sprayings=_by_day(parts),
@@ -68,15 +68,6 @@ def _insects(
         belief = believe_insects(facts, organism) if organism in seen else None
         if belief is not None:
             yield insect_part(facts, belief, beliefs, permits)
-
-
-def _mildews(
-    facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
-) -> Iterator[PestPart]:
-    seen = {e.payload.what for e in facts.events if isinstance(e.payload, Sighting)}
-    belief = believe_leaf_disease_here(facts, MILDEW) if MILDEW in seen else None
-    if belief is not None:
-        yield leaf_part(facts, belief, beliefs, permits)
 
 
 def _by_day(parts: Iterable[PestPart]) -> dict[date, tuple[Spraying, ...]]:

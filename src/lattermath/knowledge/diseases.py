@@ -85,6 +85,17 @@ class Disease(OfRow):
         return self.row.under("infection")
 
     @property
+    def wet_trials(self) -> tuple[tuple[float, float], ...]:
+        """Lowest temperature with infection in trials, and its wet hours; empty: none. [C, h]"""
+        return tuple(
+            (
+                self.row.figure(f"wetness_h_by_temp[{n}][0]").value,
+                self.row.figure(f"wetness_h_by_temp[{n}][1]").value,
+            )
+            for n in range(self.row.numbered("wetness_h_by_temp"))
+        )
+
+    @property
     def stop_when(self) -> str:
         """When treating stops paying, in words."""
         return self.row.words("stop_when")

@@ -1,4 +1,4 @@
-"""Courses against powdery mildew: series of one material beside none, on the same futures."""
+"""Courses against a leaf disease: series of one material beside none, on the same futures."""
 
 from __future__ import annotations
 
@@ -13,7 +13,9 @@ from numpy.typing import NDArray
 from lattermath.belief.leaf_disease import LeafApplication, LeafBelief, leaf_reach
 from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.planning.course_search import Candidate, Permits, Step
+from lattermath.planning.leaf_disease_pays import StillPays
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
+from lattermath.science.leaf_loss import LeafLoss, days_bought
 from lattermath.vocabulary.plan import CourseStep, Population, Span, Strip
 from lattermath.vocabulary.ruling import Because
 
@@ -22,6 +24,9 @@ FloatArray = NDArray[np.float64]
 MOST_USES = 4  # judgement: after that the season decides
 GAPS_D = (5, 7, 10, 14)  # usual intervals between treatments (common practice)
 STRIP_TAIL_DAYS = 14
+STRIPS = "prune_leaves"
+DELAY_DAYS = 14  # judgement: weather of the coming fortnight sets the pace of a delay
+LAST_OF_YIELD = 0.05  # judgement: the last twentieth is not waited for
 ILL = 0.0005  # severity from which a planting is treated as ill
 SAVES_LITTLE = 0.1  # share of the damage saved below which a course is called a delay
 
@@ -32,7 +37,8 @@ class LeafTask:
 
     visits      : days counted as in the belief, rising.
     effects     : by candidate key.
-    loss        : share of the yield lost at a mean severity of 1. [1]
+    loss        : yield lost by severity.
+    pays        : until when and how much treatment can pay; None: not asked.
     minute_cost : of a minute at the plot. [portions/min]
     when        : share of each planting's yield that comes on each day from today on,
                   (n_plantings, n_days); None: evenly.
@@ -44,9 +50,10 @@ class LeafTask:
     effects: Mapping[str, LeafEffect]
     permits: Permits
     portions: FloatArray
-    loss: float
+    loss: LeafLoss
     minute_cost: float
     when: FloatArray | None = None
+    pays: StillPays | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,32 +66,35 @@ class LeafFound:
     with_it: FloatArray
     without: FloatArray
     refused: tuple[Because, ...] = ()
+    too_late: tuple[Because, ...] = ()  # why treatment no longer pays
+    stripped: float = 0.0  # share of the disease that taking off leaves takes away
 
 
 def search_leaf_course(task: LeafTask) -> LeafFound:
     """The best series of one material among all starts, intervals and lengths, or none.
 
-    A mildew course is a rhythm, so rhythms are what is tried: every candidate, first visit and
+    Such a course is a rhythm, so rhythms are what is tried: every candidate, first visit and
     usual interval, kept to the visits and to the rulings.
     """
     bars: list[Because] = []
     nothing = task.belief.ahead()
+    ill, too_late = _worth_treating(task)
     best: tuple[tuple[Step, ...], float, FloatArray] = ((), _damage(task, nothing), nothing)
     cost_of_nothing = best[1]
-    for steps in _series(task, bars):
+    for steps in _series(task, ill, bars):
         run = task.belief.ahead(_applications(task, steps))
         cost = _damage(task, run) + _work(task, steps)
         if cost < best[1] - 1e-9:
             best = (steps, cost, run)
-    return LeafFound(
-        best[0], best[1], cost_of_nothing, best[2], nothing, tuple(dict.fromkeys(bars))
-    )
+    told = tuple(dict.fromkeys(bars))
+    hands = task.effects.get(STRIPS)
+    stripped = 0.0 if hands is None else float(np.mean([side[1] for side in hands.cure]))
+    return LeafFound(best[0], best[1], cost_of_nothing, best[2], nothing, told, too_late, stripped)
 
 
-def _series(task: LeafTask, bars: list[Because]) -> list[tuple[Step, ...]]:
+def _series(task: LeafTask, ill: Sequence[int], bars: list[Because]) -> list[tuple[Step, ...]]:
     """Every series worth trying, once each: on all plantings that are ill, and on each alone."""
     found: dict[tuple[object, ...], tuple[Step, ...]] = {}
-    ill = _ill(task)
     starts = range(min(3, len(task.visits)))
     for candidate, start, gap in itertools.product(task.candidates, starts, GAPS_D):
         for among in [ill, *([place] for place in ill)]:
@@ -107,7 +117,7 @@ def _one_series(
     steps: tuple[Step, ...] = ()
     due = task.visits[start]
     for visit, day in enumerate(task.visits):
-        if day < due or len(steps) >= MOST_USES:
+        if day < due or len(steps) >= min(MOST_USES, candidate.most_uses):
             continue
         places = []
         for place in among:
@@ -119,12 +129,28 @@ def _one_series(
                 places.append(place)
         if places:
             steps = (*steps, Step(visit, candidate, tuple(places)))
-            due = day + gap
+            due = day + max(gap, candidate.least_gap_days)
     return steps
 
 
+def _worth_treating(task: LeafTask) -> tuple[list[int], tuple[Because, ...]]:
+    """Own plantings that are ill and can still gain, and why the others cannot."""
+    ill = _ill(task)
+    if task.pays is None:
+        return ill, ()
+    late = {p: task.pays.too_late(task.belief, p, _days_left(task, p)) for p in ill}
+    return [p for p in ill if late[p] is None], tuple(b for b in late.values() if b is not None)
+
+
+def _days_left(task: LeafTask, place: int) -> int:
+    """Days until nearly all of a planting's yield has come. [d]"""
+    if task.when is None:
+        return int(task.belief.response.shape[1]) - task.belief.today
+    return int(np.searchsorted(np.cumsum(task.when[place]), 1 - LAST_OF_YIELD))
+
+
 def _ill(task: LeafTask) -> list[int]:
-    """Own plantings that show mildew, or soon will."""
+    """Own plantings that show the disease, or soon will."""
     shown = np.median(task.belief.state.max(-1), axis=0)
     stands = task.belief.stands
     return [p for p in range(len(stands)) if stands[p].treatable and shown[p] >= ILL]
@@ -144,7 +170,7 @@ def _damage(task: LeafTask, run: FloatArray) -> float:
     severity = run[:, :, 1:].mean(3)
     n_days = severity.shape[2]
     when = np.full((1, n_days), 1 / n_days) if task.when is None else task.when
-    lost = (np.minimum(severity * task.loss, 1.0) * when).sum(2)
+    lost = (task.loss.lost(severity) * when).sum(2)
     return float((lost * task.portions).sum(1).mean())
 
 
@@ -157,16 +183,16 @@ def _work(task: LeafTask, steps: Sequence[Step]) -> float:
     return total
 
 
-def yield_kept_by_leaf(run: FloatArray, place: int, loss: float) -> FloatArray:
+def yield_kept_by_leaf(run: FloatArray, place: int, loss: LeafLoss) -> FloatArray:
     """Share of the yield kept on each coming day, (n_draws, n_days). [0 to 1]"""
     severity = run[:, place, 1:].mean(-1)
-    return np.asarray(1.0 - np.minimum(severity * loss, 1.0))
+    return np.asarray(1.0 - loss.lost(severity))
 
 
 def leaf_population(
     belief: LeafBelief, found: LeafFound, visits: Sequence[date], today: date, name: str
 ) -> Population:
-    """What the sheet says of a mildew and its course; visits are dates."""
+    """What the sheet says of a leaf disease and its course; visits are dates."""
     last = min((visits[-1] - today).days + STRIP_TAIL_DAYS, int(found.with_it.shape[2]) - 1)
     worst = int(np.median(belief.state.max(-1), axis=0).argmax())
     share = found.with_it[:, :, last].mean((1, 2)) / found.without[:, :, last].mean((1, 2))
@@ -178,10 +204,11 @@ def leaf_population(
         _says(belief, worst, name),
         _strips(found, worst, today, last),
         tuple(_course_step(step, belief, visits) for step in found.steps),
-        _course_says(found, last),
+        _course_says(belief, found, last),
         Span(low, middle, high, "share of untreated"),
         because=(
             Because("what was seen, weighed against the weather since", rests_on=events),
+            *found.too_late,
             *found.refused,
         ),
     )
@@ -199,9 +226,13 @@ def _says(belief: LeafBelief, worst: int, name: str) -> str:
     )
 
 
-def _course_says(found: LeafFound, last: int) -> str:
+def _course_says(belief: LeafBelief, found: LeafFound, last: int) -> str:
+    if not found.steps and found.too_late:
+        return f"Treatment no longer pays: {found.too_late[0].says}."
     if not found.steps:
         return "Nothing that may be used is worth its work now. Look again at the next visit."
+    if found.steps[0].candidate.method == STRIPS:
+        return _stripping_says(belief, found)
     saved = 1 - found.cost / max(found.cost_of_nothing, 1e-9)
     tops, below = (np.median(found.with_it[:, :, last, side]) for side in (TOP, UNDERSIDE))
     more = "; it goes on underneath" if below > 1.3 * tops else ""
@@ -209,6 +240,18 @@ def _course_says(found: LeafFound, last: int) -> str:
     times = "One treatment" if len(found.steps) == 1 else f"{len(found.steps)} treatments"
     verb = f"{word}s" if len(found.steps) == 1 else word
     return f"{times} {verb} it and do not end it{more}. New leaf is bare between treatments."
+
+
+def _stripping_says(belief: LeafBelief, found: LeafFound) -> str:
+    """Leaves taken off buy days and end nothing."""
+    coming = belief.response[:, belief.today : belief.today + DELAY_DAYS].mean(1)
+    pace = belief.unknowns.rate * np.maximum(coming, 0.05)
+    gained = days_bought(found.stripped, pace)
+    low, high = (round(float(q)) for q in np.quantile(gained, [0.25, 0.75]))
+    days = f"{low}" if low == high else f"{low} to {high}"
+    return (
+        f"Taking off the worst leaves sets it back about {days} days each time and does not end it."
+    )
 
 
 def _strips(found: LeafFound, worst: int, today: date, last: int) -> tuple[Strip, ...]:

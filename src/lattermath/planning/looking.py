@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from lattermath.planning.leaf_looks import what_to_look_for
 from lattermath.planning.task_ids import task_id
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Task
@@ -37,6 +38,7 @@ class Watch:
     neighbour_of_sick: bool = False  # adults flushed by work would settle here
     decides: str = ""  # what the count decides
     decides_on: date | None = None  # the visit on which it decides it
+    because: tuple[Because, ...] = ()  # why it is looked for at all
 
 
 def looking_tasks(visit: date, watches: Iterable[Watch]) -> list[Task]:
@@ -58,7 +60,8 @@ def _wanted(visit: date, watch: Watch) -> bool:
 
 
 def _task(visit: date, watch: Watch) -> Task:
-    words = WHAT_TO_COUNT.get(watch.organism, "turn {n} leaves and count what sits below")
+    counted = WHAT_TO_COUNT.get(watch.organism, "turn {n} leaves and count what sits below")
+    words = what_to_look_for(watch.organism) or counted
     last = (
         "never looked at"
         if watch.last_looked is None
@@ -67,6 +70,7 @@ def _task(visit: date, watch: Watch) -> Task:
     reasons = [
         Because(f"{watch.planting.name}: {last}", rests_on=(f"plot:planting/{watch.planting.key}",))
     ]
+    reasons.extend(watch.because)
     if watch.neighbour_of_sick:
         reasons.append(
             Because(

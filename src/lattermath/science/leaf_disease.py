@@ -1,4 +1,4 @@
-"""Powdery mildew on the two surfaces of the leaf, day by day."""
+"""A disease on the two surfaces of the leaf, day by day."""
 
 from __future__ import annotations
 
@@ -17,15 +17,16 @@ LATENT_CLASSES = 3  # judgement: latent periods from 3 days on, in steps of a da
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LeafPace:
-    """How fast one mildew goes. Shapes (n_draws,) but for the response.
+    """How fast one disease goes. Shapes (n_draws,) but for the responses.
 
     rate      : apparent rate of increase in the best weather, while little leaf is taken. [1/d]
     latent    : days from infection to a colony that sheds spores, in the best weather. [d]
     crossing  : share of spores that infect the other surface. [0 to 1]
-    response  : share of the best weather, (n_draws, n_days). [0 to 1]
+    response  : share of the best weather for infection, (n_draws, n_days). [0 to 1]
     growth    : new leaf a day as a share of the leaf there is, (n_days,). [1/d]
     arriving  : new infection from outside a day, per bare leaf, (n_draws, n_plantings). [1/d]
     suits     : infections taken by each planting beside the worst host, (n_plantings,). [0 to 1]
+    ripening  : pace of the latent period beside the best, (n_draws, n_days); None: the response.
     """
 
     rate: FloatArray
@@ -35,6 +36,7 @@ class LeafPace:
     growth: FloatArray
     arriving: FloatArray
     suits: FloatArray
+    ripening: FloatArray | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -43,10 +45,12 @@ class LeafWork:
 
     cure  : share of colonies collapsed, (n_days, n_draws, n_plantings, 2). [0 to 1]
     cover : share of infections blocked by what is on the leaf, same shape. [0 to 1]
+    back  : share of the youngest infections undone inside the leaf, same shape; None: none.
     """
 
     cure: FloatArray
     cover: FloatArray
+    back: FloatArray | None = None
 
 
 def warmth_response(
@@ -106,7 +110,7 @@ def run_leaf_disease(
     (n_draws, n_plantings, n_days + 1, 2), and latent infections shaped as `latent_start`.
 
     Source: logistic growth with a latent period (Vanderplank; textbook), surfaces apart.
-    Holds for: mildews of cucurbits; the sum of the two surfaces never exceeds two.
+    Holds for: diseases that spread from leaf to leaf; the two surfaces never sum to more than two.
     """
     n_days = pace.response.shape[1]
     out = np.empty((*start.shape[:2], n_days + 1, 2))
@@ -116,12 +120,15 @@ def run_leaf_disease(
     for day in range(n_days):
         out[:, :, day] = seen
         response = pace.response[:, day, None, None]
+        ripening = response if pace.ripening is None else pace.ripening[:, day, None, None]
+        if work.back is not None:
+            hidden[..., 0] = hidden[..., 0] * (1 - work.back[day])
         seen = seen * (1 - work.cure[day])
         spores = seen * (1 - crossing) + seen[..., ::-1] * crossing
         bare = np.maximum(1 - seen - hidden.sum(-1), 0.0)
         pressure = (spread * spores * suits + pace.arriving[..., None]) * response
         caught = bare * -np.expm1(-pressure * (1 - work.cover[day]))
-        seen, hidden = _ripen(seen, hidden, caught, response[..., None], pace)
+        seen, hidden = _ripen(seen, hidden, caught, ripening[..., None], pace)
         thinner = 1.0 + pace.growth[day]
         seen, hidden = seen / thinner, hidden / thinner
     out[:, :, n_days] = seen
@@ -129,10 +136,10 @@ def run_leaf_disease(
 
 
 def _ripen(
-    seen: FloatArray, hidden: FloatArray, caught: FloatArray, response: FloatArray, pace: LeafPace
+    seen: FloatArray, hidden: FloatArray, caught: FloatArray, ripening: FloatArray, pace: LeafPace
 ) -> tuple[FloatArray, FloatArray]:
     """Move latent infections on by one day and show the ripe ones."""
-    step = np.minimum(response * LATENT_CLASSES / pace.latent[:, None, None, None], 1.0)
+    step = np.minimum(ripening * LATENT_CLASSES / pace.latent[:, None, None, None], 1.0)
     moving = hidden * step
     hidden = hidden - moving
     hidden[..., 1:] += moving[..., :-1]

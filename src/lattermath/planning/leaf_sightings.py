@@ -2,34 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
-from lattermath.desk.season_facts import SeasonFacts
+from lattermath.knowledge.tables import Tables
 from lattermath.planning.sick_leaves import SickLeaves, leaf_word
 from lattermath.vocabulary.events import Event, Sighting
 
 
-def sick_leaves(facts: SeasonFacts) -> Mapping[str, tuple[SickLeaves, ...]]:
+def sick_leaves(events: Iterable[Event], tables: Tables) -> Mapping[str, tuple[SickLeaves, ...]]:
     """Every disease seen, by planting; a later look that finds none takes it away again."""
     found: dict[tuple[str, str], SickLeaves] = {}
-    for event in facts.events:
+    for event in events:
         seen = event.payload
-        if not isinstance(seen, Sighting) or not _is_disease(facts, seen.what):
+        if not isinstance(seen, Sighting) or not _is_disease(tables, seen.what):
             continue
         key = (seen.planting, seen.what)
         if _none(seen):
             found.pop(key, None)
         else:
-            found[key] = _one(facts, event, seen, found.get(key))
+            found[key] = _one(tables, event, seen, found.get(key))
     by_planting: dict[str, tuple[SickLeaves, ...]] = {}
     for (planting, _), one in sorted(found.items()):
         by_planting[planting] = (*by_planting.get(planting, ()), one)
     return by_planting
 
 
-def _one(facts: SeasonFacts, event: Event, seen: Sighting, before: SickLeaves | None) -> SickLeaves:
+def _one(tables: Tables, event: Event, seen: Sighting, before: SickLeaves | None) -> SickLeaves:
     """The last look counts; what an earlier one said of stems stays said."""
-    disease = facts.tables.diseases.get(seen.what)
+    disease = tables.diseases.get(seen.what)
     said_more = seen.percent is not None or seen.level is not None
     old = None if said_more else before
     return SickLeaves(
@@ -45,10 +45,10 @@ def _one(facts: SeasonFacts, event: Event, seen: Sighting, before: SickLeaves | 
     )
 
 
-def _is_disease(facts: SeasonFacts, what: str) -> bool:
-    if what in facts.tables.organisms or what in facts.tables.disorders:
+def _is_disease(tables: Tables, what: str) -> bool:
+    if what in tables.organisms or what in tables.disorders:
         return False
-    return what in facts.tables.diseases or leaf_word(what)
+    return what in tables.diseases or leaf_word(what)
 
 
 def _none(seen: Sighting) -> bool:
