@@ -25,7 +25,8 @@ from lattermath.planning import leaf_disease_candidates, leaf_disease_courses
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.treating import Spraying
-from lattermath.science.leaf_loss import LeafLoss
+
+BOTH_SIDES = leaf_disease_candidates.BOTH_SIDES
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +51,7 @@ def leaf_part(
     areas = tuple(stand.area_m2 for stand in belief.stands)
     rulings = CourseRulings(facts, permits, plantings, areas)
     ceases = facts.tables.constants["when_control_stops_paying"]
-    known, loss = (
-        effects(facts, belief.disease.id),
-        leaf_disease_candidates.loss_of(belief.disease, ceases),
-    )
+    known = effects(facts, belief.disease.id)
     candidates = leaf_disease_candidates.leaf_candidates(
         facts.plot.shelf, facts.tables.methods, known, facts.plot.household
     )
@@ -68,7 +66,7 @@ def leaf_part(
             {one.key: known[one.method] for one in candidates},
             rulings.permit,
             np.array(worth),
-            loss,
+            leaf_disease_candidates.loss_of(belief.disease, ceases),
             facts.plot.household.worth_of_hour / 60,
             np.stack([bearing_days(facts, beliefs.get(p.key)) for p in plantings]),
             leaf_disease_candidates.still_pays(ceases),
@@ -80,7 +78,7 @@ def leaf_part(
         leaf_disease_courses.leaf_population(belief, found, rulings.visits, facts.today, name),
         tuple(_sprayings(course)),
         tuple(_watches(course)),
-        _cares(course, loss),
+        _cares(course),
         frozenset(seen_on(facts, belief.disease.id)) & {p.key for p in facts.plot.standing()},
     )
 
@@ -99,10 +97,8 @@ def _sprayings(course: LeafCourse) -> list[tuple[date, Spraying]]:
                 target_name=course.name,
                 planting=planting,
                 minutes=course.rulings.minutes(step.candidate, place, first=n == 0),
-                amounts=amounts_for(
-                    course.facts, label, planting, leaf_disease_candidates.BOTH_SIDES
-                ),
-                surfaces=leaf_disease_candidates.BOTH_SIDES,
+                amounts=amounts_for(course.facts, label, planting, BOTH_SIDES),
+                surfaces=BOTH_SIDES,
                 product_name=step.candidate.name,
                 sprayed=label is not None,
                 wasted=""
@@ -129,7 +125,7 @@ def _watches(course: LeafCourse) -> list[Watch]:
     ]
 
 
-def _cares(course: LeafCourse, loss: LeafLoss) -> dict[str, Care]:
+def _cares(course: LeafCourse) -> dict[str, Care]:
     """Share of the yield that the leaves left keep, with and without the course."""
     cares, found = {}, course.found
     for place, stand in enumerate(course.belief.stands):
@@ -138,8 +134,8 @@ def _cares(course: LeafCourse, loss: LeafLoss) -> dict[str, Care]:
         steps = [step for step in found.steps if place in step.places]
         minutes = sum(course.rulings.minutes(step.candidate, place) for step in steps)
         cares[stand.key] = Care(
-            left=leaf_disease_courses.yield_kept_by_leaf(found.without, place, loss),
-            fought=leaf_disease_courses.yield_kept_by_leaf(found.with_it, place, loss),
+            left=leaf_disease_courses.yield_kept_by_leaf(found.without, place, found.loss),
+            fought=leaf_disease_courses.yield_kept_by_leaf(found.with_it, place, found.loss),
             minutes=Care().minutes + minutes,
             treatments=float(sum(step.candidate.product is not None for step in steps)),
         )

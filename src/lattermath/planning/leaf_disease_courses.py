@@ -67,6 +67,7 @@ class LeafFound:
     without: FloatArray
     refused: tuple[Because, ...] = ()
     too_late: tuple[Because, ...] = ()  # why treatment no longer pays
+    loss: LeafLoss = LeafLoss(1.0)
     stripped: float = 0.0  # share of the disease that taking off leaves takes away
 
 
@@ -89,7 +90,9 @@ def search_leaf_course(task: LeafTask) -> LeafFound:
     told = tuple(dict.fromkeys(bars))
     hands = task.effects.get(STRIPS)
     stripped = 0.0 if hands is None else float(np.mean([side[1] for side in hands.cure]))
-    return LeafFound(best[0], best[1], cost_of_nothing, best[2], nothing, told, too_late, stripped)
+    return LeafFound(
+        best[0], best[1], cost_of_nothing, best[2], nothing, told, too_late, task.loss, stripped
+    )
 
 
 def _series(task: LeafTask, ill: Sequence[int], bars: list[Because]) -> list[tuple[Step, ...]]:
@@ -230,7 +233,10 @@ def _course_says(belief: LeafBelief, found: LeafFound, last: int) -> str:
     if not found.steps and found.too_late:
         return f"Treatment no longer pays: {found.too_late[0].says}."
     if not found.steps:
-        return "Nothing that may be used is worth its work now. Look again at the next visit."
+        return (
+            f"Treatment does not pay now: left alone it costs about {found.cost_of_nothing:.0f} "
+            "portions, and what may be used is not worth its work. Look again at the next visit."
+        )
     if found.steps[0].candidate.method == STRIPS:
         return _stripping_says(belief, found)
     saved = 1 - found.cost / max(found.cost_of_nothing, 1e-9)
