@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import date
 
+from lattermath.desk.disease_weather import with_weather
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
@@ -26,7 +27,10 @@ from lattermath.vocabulary.ruling import Because
 
 
 def with_diseases(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPlans:
-    """The plans with what must come out, what is sick, and what is seen but not reckoned."""
+    """The plans with what must come out, what is sick, and what is seen but not reckoned.
+
+    What the weather lets in unseen comes with its line and its look.
+    """
     cares = dict(pests.cares)
     for planting in facts.plot.standing():
         for sick in permits.sick_on(planting.key):
@@ -34,12 +38,13 @@ def with_diseases(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Pes
             if gone is not None:
                 cares[planting.key] = replace(cares.get(planting.key, Care()), must_go=gone)
     sick_ones = frozenset(p.key for p in facts.plot.standing() if permits.sick_on(p.key))
-    return replace(
+    found = replace(
         pests,
         cares=cares,
         sick=pests.sick | sick_ones,
         warnings=(*pests.warnings, *_not_reckoned(facts, pests, permits)),
     )
+    return with_weather(facts, found)
 
 
 def say_diseases(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 import numpy as np
@@ -67,7 +67,7 @@ class LeafFound:
     without: FloatArray
     refused: tuple[Because, ...] = ()
     too_late: tuple[Because, ...] = ()  # why treatment no longer pays
-    loss: LeafLoss = LeafLoss(1.0)
+    loss: LeafLoss = field(default_factory=lambda: LeafLoss(1.0))
     stripped: float = 0.0  # share of the disease that taking off leaves takes away
 
 
