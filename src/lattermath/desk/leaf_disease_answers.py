@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from lattermath.desk.disease_weather import with_weather
+from lattermath.desk.disorder_weather import disorders_likely
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
@@ -29,7 +30,8 @@ from lattermath.vocabulary.ruling import Because
 def with_diseases(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPlans:
     """The plans with what must come out, what is sick, and what is seen but not reckoned.
 
-    What the weather lets in unseen comes with its line and its look.
+    What the weather lets in unseen comes with its line and its look, and disorders that look like
+    either with theirs.
     """
     cares = dict(pests.cares)
     for planting in facts.plot.standing():
@@ -44,7 +46,8 @@ def with_diseases(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Pes
         sick=pests.sick | sick_ones,
         warnings=(*pests.warnings, *_not_reckoned(facts, pests, permits)),
     )
-    return with_weather(facts, found)
+    found = with_weather(facts, found)
+    return replace(found, warnings=(*found.warnings, *disorders_likely(facts, permits)))
 
 
 def say_diseases(

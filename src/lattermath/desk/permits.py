@@ -86,7 +86,7 @@ class Permits:
             minutes=minutes,
             applied=(*self.facts.applied, *planned),
             generation_days=generation_days,
-            dry_soil=False if watered else self._dry(planting),
+            dry_soil=False if watered else self.runs_dry(planting),
         )
         return kept_dry(may_treat(request, self.cautions), method, self.sick_on(planting.key))
 
@@ -114,7 +114,8 @@ class Permits:
             self._round[planting.key] = found
         return self._round[planting.key]
 
-    def _dry(self, planting: Planting) -> bool | None:
+    def runs_dry(self, planting: Planting) -> bool | None:
+        """Does the planting run short of water today? None: not known."""
         soil = self.ground.get(planting.key)
         if planting.wilted:
             return True
