@@ -15,7 +15,8 @@ from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.planning.course_search import Candidate, Permits, Step
 from lattermath.planning.leaf_disease_pays import StillPays
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
-from lattermath.science.leaf_loss import LeafLoss, days_bought
+from lattermath.science.leaf_loss import LeafLoss
+from lattermath.science.logistic_growth import delay_by_removal
 from lattermath.vocabulary.plan import CourseStep, Population, Span, Strip
 from lattermath.vocabulary.ruling import Because
 
@@ -252,7 +253,7 @@ def _stripping_says(belief: LeafBelief, found: LeafFound) -> str:
     """Leaves taken off buy days and end nothing."""
     coming = belief.response[:, belief.today : belief.today + DELAY_DAYS].mean(1)
     pace = belief.unknowns.rate * np.maximum(coming, 0.05)
-    gained = days_bought(found.stripped, pace)
+    gained = [delay_by_removal(found.stripped, float(rate)) for rate in pace]
     low, high = (round(float(q)) for q in np.quantile(gained, [0.25, 0.75]))
     days = f"{low}" if low == high else f"{low} to {high}"
     return (

@@ -31,19 +31,3 @@ class LeafLoss:
         """Share of the yield lost at a severity, any shape. [0 to 1]"""
         over = np.clip(np.asarray(severity, dtype=np.float64) - self.tolerated, 0.0, None)
         return np.asarray(np.minimum(self.worst * (over / (1.0 - self.tolerated)) ** 2, 1.0))
-
-
-def days_bought(removed: float, rate: ArrayLike) -> FloatArray:
-    """Days by which an epidemic is set back when a share of it is taken away. [d]
-
-    removed : share of the diseased leaf taken off. [0 to 1, not 1]
-    rate    : apparent rate of increase; 0 or less buys days without end. [1/d]
-
-        t = ln(1 / (1 - removed)) / rate
-
-    Source: Vanderplank's argument on sanitation (recalled; APS teaching pages read).
-    Holds for: young epidemics, while most leaf is sound.
-    """
-    pace = np.asarray(rate, dtype=np.float64)
-    gained = -np.log1p(-removed)
-    return np.where(pace > 0, gained / np.where(pace > 0, pace, 1.0), np.inf)
