@@ -10,8 +10,13 @@ DAYS_BACK = 14
 HOSTS = ("tomato", "pepper", "bean", "cucumber", "courgette", "squash", "lettuce", "brassica")
 
 
-def disorders_likely(facts: SeasonFacts, permits: Permits) -> tuple[str, ...]:
-    """One line for each disorder that the last days made likely."""
+def disorders_likely(
+    facts: SeasonFacts, permits: Permits, going: frozenset[str]
+) -> tuple[str, ...]:
+    """One line for each disorder that the last days made likely.
+
+    going : plantings that come out, of which nothing more is said.
+    """
     stands = [
         Stand(
             planting,
@@ -20,6 +25,7 @@ def disorders_likely(facts: SeasonFacts, permits: Permits) -> tuple[str, ...]:
             any(sick.splash for sick in permits.sick_on(planting.key)),
         )
         for planting in facts.plot.standing()
+        if planting.key not in going
     ]
     days = slice(max(facts.today_index - DAYS_BACK, 0), facts.today_index)
     weather = LatelyWeather(

@@ -47,7 +47,9 @@ def with_diseases(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Pes
         warnings=(*pests.warnings, *_not_reckoned(facts, pests, permits)),
     )
     found = with_weather(facts, found)
-    return replace(found, warnings=(*found.warnings, *disorders_likely(facts, permits)))
+    return replace(
+        found, warnings=(*found.warnings, *disorders_likely(facts, permits, _going(cares)))
+    )
 
 
 def say_diseases(
@@ -85,6 +87,10 @@ def handled_dry(tasks: list[Task], permits: Permits) -> list[Task]:
 
 
 def _told(facts: SeasonFacts, verdict: Verdict, pests: PestPlans, permits: Permits) -> Verdict:
+    care = pests.cares.get(verdict.planting)
+    if care is not None and care.must_go is not None:
+        says = f"{verdict.says}: {care.must_go.because.says}"
+        return replace(verdict, says=says, decide_by=None)
     for sick in permits.sick_on(verdict.planting):
         each = each_sick(sick)
         if each is not None and verdict.verdict in ("let run", "fight"):
@@ -134,6 +140,10 @@ def _not_reckoned(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Ite
                 does = advice(sick.what, row.stop_when) if each_sick(sick) is None else ""
                 more = f" {_capital(does)}." if does else ""
                 yield f"{_capital(sick.name)} on {planting.name}: not reckoned, no figures.{more}"
+
+
+def _going(cares: Mapping[str, Care]) -> frozenset[str]:
+    return frozenset(key for key, care in cares.items() if care.must_go is not None)
 
 
 def _hosts(facts: SeasonFacts, disease: str) -> frozenset[str]:

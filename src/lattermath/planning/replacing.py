@@ -135,4 +135,5 @@ def _sow(visit: date, replacement: Replacement) -> Task:
         cautions=(WASH_FIRST,) if replacement.sick else (),
         because=replacement.verdict.because,
         if_skipped=f"{replacement.ground} stands empty",
+        must=replacement.cannot_wait,
     )
