@@ -18,10 +18,19 @@ from tests.planning.label_cases import NONE, TUESDAY, ZURICH, evening, limits, p
 from lattermath.audit.plan_audit import audit, require_clean
 from lattermath.vocabulary.errors import PlanViolates
 from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, Evening
-from lattermath.vocabulary.events import Event, Treatment, Withdrawal
+from lattermath.vocabulary.events import Event, Sighting, Treatment, Withdrawal
 from lattermath.vocabulary.label import LabelLine, ProductLabel
 from lattermath.vocabulary.place import Place
-from lattermath.vocabulary.plan import Amount, Clearance, CourseStep, Plan, Population, Span, Task
+from lattermath.vocabulary.plan import (
+    Amount,
+    Clearance,
+    CourseStep,
+    Plan,
+    Population,
+    Span,
+    Task,
+    Verdict,
+)
 from lattermath.vocabulary.plot import Bed, GardenRules, Planting, Plot, WaterSupply
 
 THURSDAY, AN_HOUR_ON = TUESDAY + timedelta(days=2), TUESDAY + timedelta(hours=1)
@@ -689,3 +698,41 @@ def test_a15_one_day_when_the_clocks_change(sprayed: datetime, clear: datetime) 
         picking = (Clearance("far", False, clear - early),)
         plan = replace(CLEAN.plan(), visits=(), picking=picking, as_of=sprayed + timedelta(hours=1))
         assert (audit(plan, CLEAN.plot, (event,), ()) == ()) is clean
+
+
+def jet(planting: str = "beans") -> Task:
+    return Task(
+        id="jet", kind="treat", part="sick plants last", says="Jet.", minutes=5.0,
+        planting=planting, method="water_jet", starts=TUESDAY, ends=TUESDAY + timedelta(minutes=5),
+    )  # fmt: skip
+
+
+def seen(what: str, days_ago: int = 2, serial: int = 90, **over: Any) -> Event:
+    look = Sighting("beans", what, "severity", **({"percent": 4.0} | over))
+    when = (TUESDAY - timedelta(days=days_ago)).astimezone(UTC)
+    return Event(serial, f"id {serial}", "sighting", 1, when, "Europe/Zurich", when, look)
+
+
+@pytest.mark.parametrize(
+    ("events", "caught"),
+    [
+        ((seen("bean_rust"),), True),
+        ((seen("brown leaf spot"),), True),
+        ((seen("cucurbit_powdery_mildew"),), False),
+        ((seen("green_peach_aphid"),), False),
+        ((seen("bean_rust"), seen("bean_rust", 1, 91, percent=0)), False),
+        ((), False),
+    ],
+)
+def test_a_jet_on_diseased_leaves_is_caught(events: tuple[Event, ...], caught: bool) -> None:
+    world = replace(CLEAN, events=events, more=(jet(),))
+    assert ("wets leaves on which a disease was seen" in world.whats()) is caught
+
+
+@pytest.mark.parametrize(("word", "caught"), [("let run", True), ("fight", False)])
+def test_late_blight_is_not_let_run(word: Any, caught: bool) -> None:
+    nothing = Span(0, 0, 0, "portions")
+    verdict = Verdict("beans", word, "leave", (), nothing, 0.0, 0.0, None, word)
+    plan = replace(CLEAN.plan(), verdicts=(verdict,))
+    faults = audit(plan, CLEAN.plot, (seen("late_blight"),), CLEAN.evenings)
+    assert ("lets late blight run" in {fault.what for fault in faults}) is caught

@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from lattermath.belief.infection_weather import Nights, infection_response
 from lattermath.knowledge.tables import load_tables
 from lattermath.science.development import thermal_response
 from lattermath.science.infection import infection, wet_hours_in_trials, wet_hours_needed
@@ -65,3 +66,17 @@ def test_the_hours_of_the_trials_are_kept_beside_the_curve() -> None:
     assert np.isinf(wet_hours_in_trials([4.9, 28.1, 30], TRIALS, STOPS)).all()
     inside = np.arange(10, 20, 0.25)
     assert (wet_hours_in_trials(inside, TRIALS, STOPS) >= wet_hours_needed(inside, *FIVE)).all()
+
+
+@pytest.mark.parametrize(
+    ("heat", "hours", "infects"),
+    [(12, 5.0, False), (14.9, 5.0, False), (16, 6.0, True), (20, 2.0, True), (29, 12.0, False)],
+)
+def test_a_sheet_takes_the_longer_of_curve_and_trials(
+    heat: float, hours: float, infects: bool
+) -> None:
+    """What the curve alone gets wrong above, the weather of a plan gets right."""
+    nights = Nights(*(np.full((1, 1, 1), v) for v in (hours, hours, heat)), np.ones(1, bool))
+    response = infection_response(ROW, nights)
+    assert response is not None
+    assert bool(response[0, 0, 0] > 0) is infects

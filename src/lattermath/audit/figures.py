@@ -9,6 +9,11 @@ from __future__ import annotations
 HOUR = 3600.0  # seconds
 DAY = 86400.0  # seconds
 
+# [wet_leaves] words in the names of leaf diseases; those that need no wet leaf; our own caution
+LEAF_WORDS = ("blight", "mildew", "rust", "septoria", "leaf spot", "bacterial spot", "speck")
+DRY_DISEASES = frozenset({"cucurbit_powdery_mildew"})
+SPREADS_TO_ALL = frozenset({"late_blight"})  # [row late_blight, neighbour_effect]
+WETS_LEAVES = frozenset({"water_jet"})
 # [bloom] our own caution
 NEVER_IN_BLOOM = frozenset(
     {

@@ -7,7 +7,7 @@ the rows of its label. One fault is enough, and no sheet is shown.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from lattermath.audit.closures import closures
 from lattermath.audit.course_check import check_courses, check_covers, check_turns
@@ -20,6 +20,7 @@ from lattermath.audit.ground_check import (
 )
 from lattermath.audit.hour_check import check_hours
 from lattermath.audit.label_check import check_labels
+from lattermath.audit.leaf_check import check_leaves
 from lattermath.audit.ledger import is_application, ledger, site_of, stays
 from lattermath.vocabulary.errors import Fault, PlanViolates
 from lattermath.vocabulary.evening import Evening
@@ -50,7 +51,7 @@ def require_clean(
 
 
 def _faults(
-    plan: Plan, plot: Plot, events: Iterable[Event], evenings: Sequence[Evening]
+    plan: Plan, plot: Plot, events: Sequence[Event], evenings: Sequence[Evening]
 ) -> Iterator[Fault]:
     site = site_of(plot)
     work = stays(plan)
@@ -69,3 +70,4 @@ def _faults(
     yield from check_turns(applied, plan, site)
     yield from check_covers(work, applied, evenings, site)
     yield from check_courses(plan, site)
+    yield from check_leaves(plan, work, events)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 
+from lattermath.desk.leaf_disease_answers import handled_dry, sick_plant_tasks
 from lattermath.desk.plan_picking import clearances, closed_beds
 from lattermath.desk.plan_tasks import WorkedOut, bag, cares, changes, picks
 from lattermath.desk.plan_water import share_tonight
@@ -81,8 +82,8 @@ def _visit(
         watering_tasks(evening.day, share, hose) if first else [],
         pick,
         looking_tasks(evening.day, watches),
-        cares(facts, evening.day, worked),
-        change,
+        handled_dry(cares(facts, evening.day, worked), worked.permits),
+        [*change, *sick_plant_tasks(facts, worked.permits, evening.day, goes)],
         sprays,
     )
     tasks = tuple(t for t in work if t.planting not in closed and before.stands(t))

@@ -224,18 +224,10 @@ def _cardinal_temperatures(disease: Disease) -> tuple[float, float, float]:
 
 
 def _in_trials(disease: Disease, heat: float) -> float | None:
-    row, stops = disease.row, disease.temp_stop_c
-    count = row.numbered("wetness_h_by_temp")
-    if count == 0 or stops is None:
+    stops = disease.temp_stop_c
+    if not disease.wet_trials or stops is None:
         return None
-    trials = [
-        (
-            row.figure(f"wetness_h_by_temp[{n}][0]").value,
-            row.figure(f"wetness_h_by_temp[{n}][1]").value,
-        )
-        for n in range(count)
-    ]
-    return float(wet_hours_in_trials(heat, trials, stops.value))
+    return float(wet_hours_in_trials(heat, disease.wet_trials, stops.value))
 
 
 class ProgressAsked(Asked):

@@ -13,7 +13,9 @@ from lattermath.planning.course_search import Candidate, Step
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.garden_limits import may_plant
 from lattermath.planning.label_limits import may_treat
+from lattermath.planning.leaf_sightings import sick_leaves
 from lattermath.planning.own_cautions import Cautions, own_cautions
+from lattermath.planning.sick_leaves import SickLeaves, kept_dry
 from lattermath.planning.treating import Spraying
 from lattermath.planning.treatment_request import (
     Surroundings,
@@ -43,6 +45,7 @@ class Permits:
     cautions: Cautions
     ground: Mapping[str, BedSoil]
     _round: dict[str, Surroundings] = field(default_factory=dict)
+    _sick: Mapping[str, tuple[SickLeaves, ...]] | None = None
 
     def label(self, product: str | None) -> ProductLabel | None:
         """The label of a product on the shelf."""
@@ -89,9 +92,15 @@ class Permits:
             minutes=minutes,
             applied=(*self.facts.applied, *planned),
             generation_days=generation_days,
-            dry_soil=False if watered else self._dry(planting),
+            dry_soil=False if watered else self.runs_dry(planting),
         )
-        return may_treat(request, self.cautions)
+        return kept_dry(may_treat(request, self.cautions), method, self.sick_on(planting.key))
+
+    def sick_on(self, planting: str) -> tuple[SickLeaves, ...]:
+        """The diseases seen on a planting."""
+        if self._sick is None:
+            self._sick = sick_leaves(self.facts.events, self.facts.tables)
+        return self._sick.get(planting, ())
 
     def bar_on_ground(self, planting: Planting, at: datetime) -> Because | None:
         """Why nothing may be sown or set out where this stands at that hour; None: it may."""
@@ -111,7 +120,8 @@ class Permits:
             self._round[planting.key] = found
         return self._round[planting.key]
 
-    def _dry(self, planting: Planting) -> bool | None:
+    def runs_dry(self, planting: Planting) -> bool | None:
+        """Does the planting run short of water today? None: not known."""
         soil = self.ground.get(planting.key)
         if planting.wilted:
             return True

@@ -34,7 +34,8 @@ class CropPlans:
         return {
             key: facts.first + timedelta(days=decision.chosen.begins)
             for key, decision in self.decisions.items()
-            if decision.verdict.verdict == "replace" and decision.chosen.begins is not None
+            if decision.verdict.verdict in ("replace", "pull")
+            and decision.chosen.begins is not None
         }
 
 

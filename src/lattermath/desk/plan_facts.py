@@ -9,7 +9,7 @@ from lattermath.desk import clock
 from lattermath.desk.frost import without_frosted
 from lattermath.desk.season_facts import SeasonFacts, gather
 from lattermath.desk.start import bring_up, read_file
-from lattermath.desk.take_weather import forecast_of, sky
+from lattermath.desk.take_weather import forecast_of, hours_of_leaves, sky
 from lattermath.desk.wiring import Folder, tables_of
 from lattermath.record.journal import Journal
 from lattermath.record.read_back import (
@@ -58,6 +58,7 @@ def facts_of(
         normals,
         now,
         max((event.serial for event in known), default=0),
+        hours_of_leaves(journal, known, today),
     )
     return without_frosted(facts)
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
 from lattermath.belief.crop_belief import CropBelief
-from lattermath.desk.mildew_belief import believe_mildews
-from lattermath.desk.mildew_work import mildew_part
+from lattermath.desk.leaf_disease_belief import followed_diseases
+from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPart, PestPlans
 from lattermath.desk.plan_insects import plan_insects
@@ -17,21 +17,20 @@ from lattermath.planning.fates import Care
 from lattermath.planning.treating import Spraying, joined
 from lattermath.vocabulary.events import Sighting
 
-MILDEW = "cucurbit_powdery_mildew"
-
 
 def plan_pests(
     facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
 ) -> PestPlans:
     """Work out every organism that something was seen of."""
-    parts = [*plan_insects(facts, beliefs, permits), *_mildews(facts, beliefs, permits)]
+    leaves = [leaf_part(facts, one, beliefs, permits) for one in followed_diseases(facts)]
+    parts = [*plan_insects(facts, beliefs, permits), *leaves]
     return PestPlans(
         populations=tuple(part.population for part in parts),
         sprayings=_by_day(parts),
         watches=tuple(watch for part in parts for watch in part.watches),
         cares=_cares(parts),
         sick=frozenset(key for part in parts for key in part.sick),
-        warnings=_not_followed(facts, {part.population.organism for part in parts}),
+        warnings=_not_followed(facts, {part.population.organism for part in parts}, permits),
     )
 
 
@@ -55,15 +54,6 @@ def without_pulled(pests: PestPlans, pulled: Mapping[str, date]) -> PestPlans:
     }
     watches = tuple(watch for watch in pests.watches if watch.planting.key not in pulled)
     return replace(pests, populations=tuple(populations), sprayings=sprayings, watches=watches)
-
-
-def _mildews(
-    facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
-) -> Iterator[PestPart]:
-    seen = {e.payload.what for e in facts.events if isinstance(e.payload, Sighting)}
-    belief = believe_mildews(facts, MILDEW) if MILDEW in seen else None
-    if belief is not None:
-        yield mildew_part(facts, belief, beliefs, permits)
 
 
 def _by_day(parts: Iterable[PestPart]) -> dict[date, tuple[Spraying, ...]]:
@@ -95,7 +85,7 @@ def _both(one: Care, other: Care) -> Care:
     )
 
 
-def _not_followed(facts: SeasonFacts, followed: set[str]) -> tuple[str, ...]:
+def _not_followed(facts: SeasonFacts, followed: set[str], permits: Permits) -> tuple[str, ...]:
     """Say plainly what was seen and is not reckoned."""
     kinds = facts.tables.crosswalk.kinds
     seen = {
@@ -106,5 +96,7 @@ def _not_followed(facts: SeasonFacts, followed: set[str]) -> tuple[str, ...]:
     return tuple(
         f"{what.replace('_', ' ').capitalize()} on {planting}: seen, and not reckoned here yet."
         for what, planting in sorted(seen.items())
-        if what not in followed and followed.isdisjoint(kinds.get(what, ()))
+        if what not in followed and what not in facts.tables.diseases
+        if followed.isdisjoint(kinds.get(what, ()))
+        if what not in {sick.what for sick in permits.sick_on(planting)}
     )

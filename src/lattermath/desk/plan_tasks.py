@@ -95,14 +95,16 @@ def replacements(facts: SeasonFacts, visit: date, made: WorkedOut) -> list[Repla
         if _begins(facts, filling.chosen, visit)
     ]
     for key, decision in made.crops.decisions.items():
-        if decision.verdict.verdict == "replace" and _begins(facts, decision.chosen, visit):
+        if decision.verdict.verdict in ("replace", "pull") and _begins(
+            facts, decision.chosen, visit
+        ):
             old = facts.plot.planting(key)
             found.append(_replacement(facts, decision.verdict, decision.chosen, old, made))
     return found
 
 
 def _begins(facts: SeasonFacts, chosen: FateOutlook, visit: date) -> bool:
-    return bool(chosen.crop) and chosen.begins == facts.day_index(visit)
+    return (bool(chosen.crop) or chosen.fate == "pull") and chosen.begins == facts.day_index(visit)
 
 
 def _replacement(
@@ -112,6 +114,11 @@ def _replacement(
     bed = next((b for b in facts.plot.beds if b.key in (verdict.planting, old and old.bed)), None)
     sick = old is not None and old.key in made.pests.sick
     same = old is not None and old.crop == chosen.crop
+    gone = (
+        None
+        if old is None or old.key not in made.pests.cares
+        else made.pests.cares[old.key].must_go
+    )
     return Replacement(
         verdict=verdict,
         old=old,
@@ -123,7 +130,8 @@ def _replacement(
         sick=sick,
         keep=int(old.plants * KEEP_TO_TIDE_OVER) if old is not None and same and not sick else 0,
         waste=facts.plot.rules.waste,
-        cannot_wait=_cannot_wait(facts, verdict, chosen, made),
+        cannot_wait=gone is not None or _cannot_wait(facts, verdict, chosen, made),
+        besides="" if gone is None else gone.says,
     )
 
 

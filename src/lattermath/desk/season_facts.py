@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
 import numpy as np
@@ -48,6 +49,7 @@ class SeasonFacts:
     evenings: tuple[Evening, ...]  # one a visit
     dice: Dice
     serial: int
+    leaf_hours: Mapping[date, str] = field(default_factory=dict)  # see weather/leaf_hours.py
 
     @property
     def today(self) -> date:
@@ -79,6 +81,7 @@ def gather(
     normals: dict[int, MonthNormal],
     now: datetime,
     serial: int,
+    leaf_hours: Mapping[date, str] | None = None,
 ) -> SeasonFacts:
     """Gather the facts of one plan. WeatherFileError when nothing is known of the sky."""
     today = now.date()
@@ -115,6 +118,7 @@ def gather(
         evenings=evenings,
         dice=throw,
         serial=serial,
+        leaf_hours=leaf_hours or {},
     )
 
 

@@ -17,6 +17,7 @@ from lattermath.vocabulary.errors import Fault, InputError, WeatherFileError
 from lattermath.vocabulary.events import Event, WeatherTaken
 from lattermath.weather.daily_record import DailyRecord, daily_record
 from lattermath.weather.days import Reading, WeatherFile
+from lattermath.weather.leaf_hours import leaf_hours
 from lattermath.weather.readings import as_forecast, read_weather
 
 
@@ -110,6 +111,16 @@ def forecast_of(journal: Journal, events: tuple[Event, ...], day: date) -> tuple
             told = tuple(r for r in rows if r.is_forecast and (r.issued or r.day) <= day)
             best = told or best
     return best
+
+
+def hours_of_leaves(journal: Journal, events: tuple[Event, ...], day: date) -> dict[date, str]:
+    """Give what each measured hour up to a day did to leaves, and what the forecast says after."""
+    measured: dict[date, str] = {}
+    for event in effective(events):
+        if isinstance(event.payload, WeatherTaken):
+            rows = (Reading(*row) for row in journal.readings(event.serial))
+            measured |= leaf_hours(r for r in rows if not r.is_forecast and r.day <= day)
+    return leaf_hours(forecast_of(journal, events, day)) | measured
 
 
 def _row(reading: Reading) -> StoredReading:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
+from lattermath.desk.leaf_disease_answers import say_diseases, with_diseases
 from lattermath.desk.permits import permits_of
 from lattermath.desk.picking_rounds import with_picks
 from lattermath.desk.plan_crops import decide_crops
@@ -27,9 +28,11 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     ground = soils(facts, beliefs)
     tell("following what lives on them", 0.25)
     permits = permits_of(facts, ground)
-    pests = with_picks(facts, beliefs, plan_pests(facts, beliefs, permits), permits)
+    found = with_diseases(facts, plan_pests(facts, beliefs, permits), permits)
+    pests = with_picks(facts, beliefs, found, permits)
     tell("weighing keep or replace", 0.6)
     crops = decide_crops(facts, season, beliefs, lots, pests.cares, permits)
+    crops = say_diseases(facts, crops, pests, permits)
     return WorkedOut(
         crops=crops,
         pests=without_pulled(pests, crops.pulled(facts)),

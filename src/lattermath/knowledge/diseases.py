@@ -45,8 +45,8 @@ class Disease(OfRow):
 
     @property
     def latent_days(self) -> Figure | None:
-        """Days from infection to new spores. [d]"""
-        return self.row.find("latent_days")
+        """Days from infection to new spores; the whole cycle where the table has no more. [d]"""
+        return self.row.find("latent_days") or self.row.find("cycle_days")
 
     @property
     def rate_per_day(self) -> Figure | None:
@@ -60,8 +60,8 @@ class Disease(OfRow):
 
     @property
     def loss_per_unit_severity(self) -> Figure | None:
-        """Share of the remaining yield lost at a mean severity of 1. [1]"""
-        return self.row.find("loss_per_unit_severity")
+        """Share of the remaining yield lost at a mean severity of 1; the worst on record. [1]"""
+        return self.row.find("loss_per_unit_severity") or self.row.find("loss_max")
 
     @property
     def loss_per_plant(self) -> Figure | None:
@@ -75,9 +75,25 @@ class Disease(OfRow):
         return words == "yes" if words else None
 
     @property
+    def spread_by_wet_leaves(self) -> bool:
+        """Whether water on the leaves carries or lets in a disease of leaves; unknown: it does."""
+        return self.free_water_needed is not False and self.loss_per_plant is None
+
+    @property
     def infection(self) -> Mapping[str, Figure]:
         """Tmin, Topt, Tmax [C], Wmin, Wmax [h] of the generic infection model; empty: none."""
         return self.row.under("infection")
+
+    @property
+    def wet_trials(self) -> tuple[tuple[float, float], ...]:
+        """Lowest temperature with infection in trials, and its wet hours; empty: none. [C, h]"""
+        return tuple(
+            (
+                self.row.figure(f"wetness_h_by_temp[{n}][0]").value,
+                self.row.figure(f"wetness_h_by_temp[{n}][1]").value,
+            )
+            for n in range(self.row.numbered("wetness_h_by_temp"))
+        )
 
     @property
     def stop_when(self) -> str:

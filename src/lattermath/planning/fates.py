@@ -26,6 +26,7 @@ from lattermath.belief.crop_traits import CropTraits
 from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning import fate_reasons
 from lattermath.planning.coming_up import comes_up
+from lattermath.planning.disease_answers import MustGo
 from lattermath.planning.ground import Ground
 from lattermath.planning.replacing import (
     MINUTES_A_PLANT_PULLED,
@@ -58,6 +59,7 @@ class Care:
     """What fighting takes, and what share of the yield pests and drought leave either way.
 
     left, fought : share kept by draw and coming day, (n_draws, n_left); None: nothing is lost.
+    must_go      : why the planting comes out whole at the first visit.
     """
 
     left: DrawDays | None = None
@@ -65,6 +67,7 @@ class Care:
     minutes: float = MINUTES_OF_CARE * CARE_VISITS
     treatments: float = 0.0
     litres: float = 0.0
+    must_go: MustGo | None = None
 
     def widened(self, times: int) -> Care:
         """The same for `times` as many draws."""
@@ -136,8 +139,13 @@ class Choices:
 
 
 def keeping(choices: Choices) -> list[FateOutlook]:
-    """The fates in which the planting stays: fight, leave, and cover where frost would end it."""
+    """The fates in which the planting stays: fight, leave, and cover where frost would end it.
+
+    One that must go is taken out, and that is its only fate without a replacement.
+    """
     belief, care = choices.belief, choices.care
+    if care.must_go is not None:
+        return [_pulled(choices, care.must_go)]
     sound = belief.kg[:, choices.today :]
     left = bearing_if_left(belief.condition, sound.shape[1]) * _kept(care.left)
     rng = choices.dice(f"recovery {belief.planting.key}")
@@ -179,10 +187,14 @@ def replacing_at(
     among : only these crops and lots; None: whatever cups and tin allow.
     """
 
+    gone = choices.care.must_go
+
     def wanted(crop: str, lot: str | None) -> bool:
+        if gone is not None and crop in gone.not_again:
+            return False
         return among is None or (crop, lot) in among
 
-    return [
+    fates = [
         *(
             fate
             for lot in choices.lots
@@ -196,6 +208,20 @@ def replacing_at(
             and (fate := _from_packet(choices, packet, visit)) is not None
         ),
     ]
+    return [f for f in fates if gone is None or f.begins == choices.visits[0]]
+
+
+def _pulled(choices: Choices, gone: MustGo) -> FateOutlook:
+    """Bag it and take it off the plot at the first visit; the ground stands bare."""
+    nothing = np.zeros((len(choices.belief.kg), choices.belief.kg.shape[1] - choices.today))
+    return FateOutlook(
+        "pull",
+        "take it out",
+        ((choices.belief.traits, nothing),),
+        _pulling_minutes(choices),
+        begins=choices.visits[0] if choices.visits else choices.today,
+        because=(gone.because,),
+    )
 
 
 def _from_lot(choices: Choices, lot: LotBelief, visit: int) -> FateOutlook | None:

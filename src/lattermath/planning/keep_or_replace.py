@@ -23,7 +23,7 @@ from lattermath.vocabulary.ruling import Because
 Draws = NDArray[np.float64]  # (n_draws,)
 Again = Callable[[GrowingSeason], tuple[CropBelief, tuple[LotBelief, ...]]]
 
-KEEPING = ("fight", "leave", "cover")
+KEEPING = ("fight", "leave", "cover", "pull")
 CLOSER = 5  # times the draws, when two fates lie close
 CLOSE_ERRORS = 2.0  # a mean difference within two standard errors asks for more draws
 LEADERS = 2  # replacements followed when looking for the last day
@@ -210,6 +210,8 @@ def is_close(difference: Draws) -> bool:
 def _word(outlook: FateOutlook) -> Verdict_:
     if outlook.fate == "fight":
         return "fight"
+    if outlook.fate == "pull":
+        return "pull"
     return "let run" if outlook.fate in KEEPING else "replace"
 
 
@@ -241,9 +243,10 @@ def _says(choices: Choices, chosen: Weighed, household: Household) -> str:
     if outlook.fate == "fight":
         meals = _meals(choices, outlook, household)
         return f"fight, {meals}" if meals else "fight"
+    does = "take out" if outlook.fate == "pull" else "replace"
     if outlook.begins == choices.today:
-        return "replace tonight"
-    return f"replace on {said(choices.day(outlook.begins or choices.today))}"
+        return f"{does} tonight"
+    return f"{does} on {said(choices.day(outlook.begins or choices.today))}"
 
 
 def _meals(choices: Choices, outlook: FateOutlook, household: Household) -> str:

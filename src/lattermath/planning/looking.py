@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from lattermath.planning.leaf_looks import what_to_look_for
 from lattermath.planning.task_ids import task_id
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Task
@@ -58,6 +59,7 @@ class Watch:
     neighbour_of_sick: bool = False  # adults flushed by work would settle here
     decides: str = ""  # what the count decides
     decides_on: date | None = None  # the visit on which it decides it
+    because: tuple[Because, ...] = ()  # why it is looked for at all
 
 
 def looking_tasks(visit: date, watches: Iterable[Watch]) -> list[Task]:
@@ -109,7 +111,7 @@ def _what(organisms: Sequence[str]) -> str:
     """Where to look and what to count there, each place once."""
     by_place: dict[str, list[str]] = {}
     for organism in organisms:
-        where, what = WHAT_TO_COUNT.get(organism, ELSE)
+        where, what = _where_and_what(organism)
         by_place.setdefault(where, []).append(what)
     parts = []
     for where, doings in by_place.items():
@@ -117,6 +119,15 @@ def _what(organisms: Sequence[str]) -> str:
         words = [first, *(one.removeprefix("count ") for one in more)]
         parts.append(f"{where.format(n=LEAVES)}, {', '.join(words)}")
     return "; ".join(parts)
+
+
+def _where_and_what(organism: str) -> tuple[str, str]:
+    """Which leaves or plants, and what to do there, with a disease's own signs."""
+    signs = what_to_look_for(organism)
+    if not signs:
+        return WHAT_TO_COUNT.get(organism, ELSE)
+    where, _, what = signs.partition(": ")
+    return where, what
 
 
 def _reasons(watch: Watch) -> Iterator[Because]:
@@ -127,6 +138,7 @@ def _reasons(watch: Watch) -> Iterator[Because]:
     )
     says = f"{watch.planting.name}, {watch.organism_name}: {last}"
     yield Because(says, rests_on=(f"plot:planting/{watch.planting.key}",))
+    yield from watch.because
     if watch.neighbour_of_sick:
         yield Because(
             f"{watch.organism_name} adults flushed by work settle on plants close by",

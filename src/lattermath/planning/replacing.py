@@ -33,6 +33,7 @@ class Replacement:
     sick: bool = False  # what comes out carries a pest or mildew
     keep: int = 0  # of the old plants, how many stay to tide over
     waste: str = ""  # the garden's own rule on what is pulled
+    besides: str = ""  # what else is done as it comes out
     cannot_wait: bool = False  # the cups coil, or it is too late, before the next visit
 
 
@@ -100,6 +101,7 @@ def _pull(visit: date, replacement: Replacement, old: Planting) -> Task:
         if replacement.keep
         else ""
     )
+    besides = f" {replacement.besides}." if replacement.besides else ""
     sealed = ("Bag only in the evening and take it off the plot at once; nothing sprayed inside.",)
     rule = (f"The garden's rule: {replacement.waste}",) if replacement.waste else ()
     return Task(
@@ -107,7 +109,7 @@ def _pull(visit: date, replacement: Replacement, old: Planting) -> Task:
         kind="pull",
         part=_part(replacement),
         planting=old.key,
-        says=f"{old.name}: {which}, {bag}.{keep}",
+        says=f"{old.name}: {which}, {bag}.{keep}{besides}",
         minutes=max(3.0, round(MINUTES_A_PLANT_PULLED * count)),
         amounts=(Amount("plants", count, "plants"),),
         cautions=(*(sealed if replacement.sick else ()), *rule),
@@ -133,4 +135,5 @@ def _sow(visit: date, replacement: Replacement) -> Task:
         cautions=(WASH_FIRST,) if replacement.sick else (),
         because=replacement.verdict.because,
         if_skipped=f"{replacement.ground} stands empty",
+        must=replacement.cannot_wait,
     )

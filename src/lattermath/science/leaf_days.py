@@ -1,6 +1,6 @@
 """The days of a disease on two surfaces of leaf, compiled, as `cohort_days` is for insects.
 
-Plain loops over arrays that `leaf_mildew` prepares and explains; nothing here is called by anybody
+Plain loops over arrays that `leaf_disease` prepares and explains; nothing here is called by anybody
 else. One function a dispatcher, no globals, no parallel transform: the cache depends on it.
 """
 
@@ -23,10 +23,11 @@ def infect(  # type: ignore[no-untyped-def]
     ripening,
     cure,
     cover,
+    back,
     growth,
     out,
 ):
-    """Carry colonies and latent infections from morning to morning, in place; see `run_mildew`.
+    """Carry colonies and latent infections from morning to morning, in place; see `run_leaf_disease`.
 
     spread : new infection a day per diseased leaf, (n_draws,). [1/d]
     """
@@ -40,6 +41,7 @@ def infect(  # type: ignore[no-untyped-def]
             for p in range(n_plantings):
                 for side in range(2):
                     out[i, p, day, side] = seen[i, p, side]
+                    hidden[i, p, side, 0] *= 1.0 - back[day, i, p, side]
                     left[side] = seen[i, p, side] * (1.0 - cure[day, i, p, side])
                 for side in range(2):
                     spores = left[side] * (1.0 - crossing[i]) + left[1 - side] * crossing[i]

@@ -274,11 +274,13 @@ def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
 
 
 def _decided(verdicts: tuple[Verdict, ...], tell: Teller) -> Iterable[str]:
-    ranked = [v for v in verdicts if v.verdict == "replace"]
+    ranked = [v for v in verdicts if v.verdict == "pull"]
+    ranked += [v for v in verdicts if v.verdict == "replace"]
     ranked += [v for v in verdicts if v.verdict == "fight"]
-    for verdict in ranked:
+    quiet = [v for v in verdicts if v.verdict == "let run"]
+    for verdict in (*ranked, *(v for v in quiet if v.minds)):
         yield decision(verdict, tell)
-    resting = [tell.name(v.planting) for v in verdicts if v.verdict == "let run"]
+    resting = [tell.name(v.planting) for v in quiet if not v.minds]
     if resting:
         yield w.LET_RUN.format(names=figures.listed(resting))
 

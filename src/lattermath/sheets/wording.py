@@ -86,8 +86,9 @@ FATES = {
     "direct sow": "sow in place",
     "another crop": "another crop",
     "cover": "fleece on cold nights",
+    "pull": "take out",
 }
-VERDICT_WORDS = {"fight": "Fight", "let run": "Let run", "replace": "Replace"}
+VERDICT_WORDS = {"fight": "Fight", "let run": "Let run", "replace": "Replace", "pull": "Take out"}
 OPTION_HEADS = ("what", "kg: low", "middle", "high", "portions", "best in")
 OPTION_HEADS_US = ("what", "lb: low", "middle", "high", "portions", "best in")
 LET_RUN_CAPTION = "Let run, and replacing does better hardly ever:"

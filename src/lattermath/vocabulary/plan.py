@@ -24,8 +24,9 @@ Fate = Literal[
     "direct sow",
     "another crop",
     "cover",
+    "pull",
 ]
-Verdict_ = Literal["fight", "let run", "replace"]
+Verdict_ = Literal["fight", "let run", "replace", "pull"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +127,7 @@ class Verdict:
     decide_by: date | None
     says: str
     because: tuple[Because, ...] = ()
+    minds: bool = False  # let run, but with something to know: it gets a line of its own
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from lattermath.weather.days import Field
 from lattermath.weather.forms.day_book import DayBook
 from lattermath.weather.forms.document import Document
 from lattermath.weather.forms.open_meteo_block import Block
+from lattermath.weather.leaf_hours import day_mark, hour_letter
 
 _HOUR = timedelta(hours=1)
 _MJ_FROM_WATT_HOURS = 0.0036
@@ -77,7 +78,26 @@ def gather_hours(
         for day, found in by_day.items():
             if len(found) >= length[day]:
                 book.put(day, field, make(found))
+    _mark_leaves(document, hourly, stamps, zone, book)
     return f"Hours are gathered into the days of {zone_name}; days with hours missing are left out."
+
+
+def _mark_leaves(
+    document: Document, hourly: Block, stamps: Sequence[datetime], zone: ZoneInfo, book: DayBook
+) -> None:
+    """Note what each hour did to leaves; rain at a stamp fell in the hour before it."""
+    humid = hourly.values(document, "relative_humidity_2m", "share")
+    if humid is None:
+        return
+    rain = hourly.values(document, "precipitation", "depth")
+    fell = {s - _HOUR: r for s, r in zip(stamps, rain, strict=True)} if rain is not None else {}
+    by_day: dict[date, list[tuple[int, str]]] = defaultdict(list)
+    for stamp, share in zip(stamps, humid, strict=True):
+        local = stamp.astimezone(zone)
+        by_day[local.date()].append((local.hour, hour_letter(share, fell.get(stamp))))
+    for day, hours in by_day.items():
+        if mark := day_mark(hours):
+            book.mark(day, mark)
 
 
 def _utc(document: Document, stamp: object, offset: timedelta, n: int) -> datetime:

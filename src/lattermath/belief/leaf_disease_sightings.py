@@ -1,4 +1,4 @@
-"""Where powdery mildew can live on a plot, and a grower's sightings of it as evidence."""
+"""Where a leaf disease can live on a plot, and a grower's sightings of it as evidence."""
 
 from __future__ import annotations
 
@@ -11,13 +11,14 @@ from scipy import special
 
 from lattermath.knowledge.crosswalk import Crosswalk
 from lattermath.knowledge.diseases import Disease
-from lattermath.science.leaf_mildew import TOP, UNDERSIDE
+from lattermath.science.leaf_disease import TOP, UNDERSIDE
 from lattermath.vocabulary.events import Level, Sighting
 from lattermath.vocabulary.plot import Plot
 
 FloatArray = NDArray[np.float64]
 
 ROOM_PER_PLANT_M2 = 0.8  # judgement: a cucurbit in full leaf
+ROOM_M2 = {"tomato": 0.4, "eggplant": 0.4, "pepper": 0.3, "bean": 0.06, "basil": 0.04}  # judgement
 LOOK_SD = 0.6  # judgement: error of a severity guessed by eye, on the logit scale
 LEAF_ILL_AT = 0.02  # judgement: severity at which about two leaves in three carry a colony
 GLANCE_LEAVES = 20
@@ -31,7 +32,7 @@ LEVELS: Mapping[Level, tuple[float, float]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class MildewStand:
+class LeafStand:
     """One planting as a host. `suits` is its susceptibility beside the worst host. [0 to 1]"""
 
     key: str
@@ -44,8 +45,8 @@ class MildewStand:
 
 
 @dataclass(frozen=True, slots=True)
-class MildewSeen:
-    """One sighting of mildew. `surface` is TOP, UNDERSIDE or None for both."""
+class LeafSeen:
+    """One sighting of the disease. `surface` is TOP, UNDERSIDE or None for both."""
 
     day: int
     place: int
@@ -56,8 +57,8 @@ class MildewSeen:
     serial: int
 
 
-def mildew_stands(plot: Plot, disease: Disease, crosswalk: Crosswalk) -> tuple[MildewStand, ...]:
-    """Every planting of the plot that the mildew can live on and that does not resist it."""
+def leaf_stands(plot: Plot, disease: Disease, crosswalk: Crosswalk) -> tuple[LeafStand, ...]:
+    """Every planting of the plot that the disease can live on and that does not resist it."""
     hosts = {word: figure.value for word, figure in disease.hosts.items()}
     found = []
     for p in plot.plantings:
@@ -65,22 +66,22 @@ def mildew_stands(plot: Plot, disease: Disease, crosswalk: Crosswalk) -> tuple[M
         if p.pulled is not None or word is None or disease.id in p.resists:
             continue
         found.append(
-            MildewStand(
+            LeafStand(
                 p.key,
                 p.name,
                 p.crop,
                 p.plants,
                 hosts[word],
-                p.plants * ROOM_PER_PLANT_M2,
+                p.plants * ROOM_M2.get(word, ROOM_PER_PLANT_M2),
                 not p.neighbours_plot,
             )
         )
     return tuple(found)
 
 
-def read_mildew_sighting(
-    sighting: Sighting, day: int, serial: int, stands: Sequence[MildewStand]
-) -> MildewSeen | None:
+def read_leaf_sighting(
+    sighting: Sighting, day: int, serial: int, stands: Sequence[LeafStand]
+) -> LeafSeen | None:
     """A sighting as evidence; None where it says nothing about these plantings."""
     place = next((n for n, s in enumerate(stands) if s.key == sighting.planting), None)
     if place is None or sighting.measure == "shake":
@@ -89,10 +90,10 @@ def read_mildew_sighting(
         return None
     surface = {"top": TOP, "underside": UNDERSIDE}.get(sighting.surface)
     leaves = sighting.looked_at or GLANCE_LEAVES
-    return MildewSeen(day, place, surface, sighting.percent, sighting.level, leaves, serial)
+    return LeafSeen(day, place, surface, sighting.percent, sighting.level, leaves, serial)
 
 
-def log_likelihood(severity: FloatArray, one: MildewSeen) -> FloatArray:
+def log_likelihood(severity: FloatArray, one: LeafSeen) -> FloatArray:
     """Log-probability of one sighting in every draw."""
     there = severity[:, one.place, one.day]
     true = there.mean(-1) if one.surface is None else there[:, one.surface]

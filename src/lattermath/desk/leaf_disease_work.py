@@ -1,4 +1,4 @@
-"""The course against powdery mildew as work: treatments by visit, looks, and losses."""
+"""The course against a leaf disease as work: treatments by visit, looks, and losses."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from datetime import date
 import numpy as np
 
 from lattermath.belief.crop_belief import CropBelief
-from lattermath.belief.mildew_clusters import MildewBelief
-from lattermath.desk.mildew_belief import effects
+from lattermath.belief.leaf_disease import LeafBelief
+from lattermath.desk.leaf_disease_belief import effects
 from lattermath.desk.permits import CourseRulings, Permits
 from lattermath.desk.pest_parts import (
     PestPart,
@@ -21,88 +21,69 @@ from lattermath.desk.pest_parts import (
     seen_on,
 )
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning import course_search, courses, mildew_courses
+from lattermath.planning import leaf_disease_candidates, leaf_disease_courses
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.treating import Spraying
-from lattermath.vocabulary.events import Surface
-from lattermath.vocabulary.label import ProductLabel
 
-BOTH_SIDES: tuple[Surface, ...] = ("underside", "top")
+BOTH_SIDES = leaf_disease_candidates.BOTH_SIDES
 
 
 @dataclass(frozen=True, slots=True)
-class MildewCourse:
-    """One mildew with everything its course is told with."""
+class LeafCourse:
+    """One disease with everything its course is told with."""
 
     facts: SeasonFacts
-    belief: MildewBelief
+    belief: LeafBelief
     rulings: CourseRulings
-    found: mildew_courses.MildewFound
+    found: leaf_disease_courses.LeafFound
     name: str
 
 
-def mildew_part(
+def leaf_part(
     facts: SeasonFacts,
-    belief: MildewBelief,
+    belief: LeafBelief,
     beliefs: Mapping[str, CropBelief],
     permits: Permits,
 ) -> PestPart:
-    """Search the course against one mildew, and say what it means for the plan."""
+    """Search the course against one disease, and say what it means for the plan."""
     plantings = tuple(facts.plot.planting(stand.key) for stand in belief.stands)
     areas = tuple(stand.area_m2 for stand in belief.stands)
     rulings = CourseRulings(facts, permits, plantings, areas)
-    known, loss = effects(facts, belief.disease.id), _loss(belief)
-    candidates = tuple(
-        _candidate(facts, label) for label in facts.plot.shelf if label.active in known
+    ceases = facts.tables.constants["when_control_stops_paying"]
+    known = effects(facts, belief.disease.id)
+    candidates = leaf_disease_candidates.leaf_candidates(
+        facts.plot.shelf, facts.tables.methods, known, facts.plot.household
     )
     worth = [
         portions_to_come(facts, beliefs[p.key]) if p.key in beliefs else 0.0 for p in plantings
     ]
-    found = mildew_courses.search_mildew_course(
-        mildew_courses.MildewTask(
+    found = leaf_disease_courses.search_leaf_course(
+        leaf_disease_courses.LeafTask(
             belief,
             tuple(facts.day_index(day) - belief.first_day for day in rulings.visits),
             candidates,
             {one.key: known[one.method] for one in candidates},
             rulings.permit,
             np.array(worth),
-            loss,
+            leaf_disease_candidates.loss_of(belief.disease, ceases),
             facts.plot.household.worth_of_hour / 60,
             np.stack([bearing_days(facts, beliefs.get(p.key)) for p in plantings]),
+            leaf_disease_candidates.still_pays(ceases),
         )
     )
     name = belief.disease.name
-    course = MildewCourse(facts, belief, rulings, found, name)
+    course = LeafCourse(facts, belief, rulings, found, name)
     return PestPart(
-        mildew_courses.mildew_population(belief, found, rulings.visits, facts.today, name),
+        leaf_disease_courses.leaf_population(belief, found, rulings.visits, facts.today, name),
         tuple(_sprayings(course)),
         tuple(_watches(course)),
-        _cares(course, loss),
+        _cares(course),
         frozenset(seen_on(facts, belief.disease.id)) & {p.key for p in facts.plot.standing()},
     )
 
 
-def _candidate(facts: SeasonFacts, label: ProductLabel) -> course_search.Candidate:
-    """One product of the shelf, on both sides of the leaf, with what it costs."""
-    method = facts.tables.methods[label.active]
-    soft = "not classified" in method.group.lower() or method.group == "NC"
-    hazard = facts.plot.household.worth_of_treatment * (courses.SOFT_HAZARD if soft else 1.0)
-    return course_search.Candidate(
-        key=label.key,
-        method=label.active,
-        product=label.key,
-        name=label.name,
-        effect=courses.no_effect(label.active),
-        surfaces=BOTH_SIDES,
-        coverage=courses.HAND_COVERAGE,
-        minutes=courses.SPRAY_MINUTES_M2,
-        minutes_once=courses.MIX_MINUTES,
-        hazard=hazard,
-    )
-
-
-def _sprayings(course: MildewCourse) -> list[tuple[date, Spraying]]:
+def _sprayings(course: LeafCourse) -> list[tuple[date, Spraying]]:
     work = []
     for step in course.found.steps:
         first = step is course.found.steps[0]
@@ -119,14 +100,16 @@ def _sprayings(course: MildewCourse) -> list[tuple[date, Spraying]]:
                 amounts=amounts_for(course.facts, label, planting, BOTH_SIDES),
                 surfaces=BOTH_SIDES,
                 product_name=step.candidate.name,
-                sprayed=True,
-                wasted="" if first else f"the first {step.candidate.name} is wasted",
+                sprayed=label is not None,
+                wasted=""
+                if first or label is None
+                else f"the first {step.candidate.name} is wasted",
             )
             work.append((course.rulings.visits[step.visit], spraying))
     return work
 
 
-def _watches(course: MildewCourse) -> list[Watch]:
+def _watches(course: LeafCourse) -> list[Watch]:
     """Every own host: those that show it, and those beside them."""
     shown = np.median(course.belief.state.max(-1), axis=0)
     return [
@@ -135,14 +118,14 @@ def _watches(course: MildewCourse) -> list[Watch]:
             course.name,
             course.rulings.plantings[place],
             last_looked(course.facts, stand.key, course.belief.disease.id),
-            suspected=bool(shown[place] >= mildew_courses.ILL),
+            suspected=bool(shown[place] >= leaf_disease_courses.ILL),
         )
         for place, stand in enumerate(course.belief.stands)
         if stand.treatable
     ]
 
 
-def _cares(course: MildewCourse, loss: float) -> dict[str, Care]:
+def _cares(course: LeafCourse) -> dict[str, Care]:
     """Share of the yield that the leaves left keep, with and without the course."""
     cares, found = {}, course.found
     for place, stand in enumerate(course.belief.stands):
@@ -151,15 +134,9 @@ def _cares(course: MildewCourse, loss: float) -> dict[str, Care]:
         steps = [step for step in found.steps if place in step.places]
         minutes = sum(course.rulings.minutes(step.candidate, place) for step in steps)
         cares[stand.key] = Care(
-            left=mildew_courses.yield_kept_by_leaf(found.without, place, loss),
-            fought=mildew_courses.yield_kept_by_leaf(found.with_it, place, loss),
+            left=leaf_disease_courses.yield_kept_by_leaf(found.without, place, found.loss),
+            fought=leaf_disease_courses.yield_kept_by_leaf(found.with_it, place, found.loss),
             minutes=Care().minutes + minutes,
-            treatments=float(len(steps)),
+            treatments=float(sum(step.candidate.product is not None for step in steps)),
         )
     return cares
-
-
-def _loss(belief: MildewBelief) -> float:
-    """Share of the yield lost at a mean severity of 1; all of it where no figure exists."""
-    figure = belief.disease.loss_per_unit_severity
-    return 1.0 if figure is None else figure.value

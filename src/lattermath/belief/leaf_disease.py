@@ -1,4 +1,4 @@
-"""What is probably true today of powdery mildew on the plantings it spreads between."""
+"""What is probably true today of one leaf disease on the plantings it spreads between."""
 
 from __future__ import annotations
 
@@ -10,18 +10,24 @@ from numpy.typing import NDArray
 from scipy import special
 
 from lattermath.belief.cluster_unknowns import Dice
-from lattermath.belief.mildew_effect import MildewEffect
-from lattermath.belief.mildew_sightings import MildewSeen, MildewStand, log_likelihood
+from lattermath.belief.infection_weather import (
+    Nights,
+    by_lean,
+    dry_response,
+    infection_response,
+    ripening_response,
+)
+from lattermath.belief.leaf_disease_effect import LeafEffect
+from lattermath.belief.leaf_disease_sightings import LeafSeen, LeafStand, log_likelihood
 from lattermath.belief.tempering import sample
 from lattermath.belief.treatment_effect import ROW_COVERAGE
 from lattermath.knowledge.diseases import Disease
-from lattermath.science.leaf_mildew import (
+from lattermath.science.leaf_disease import (
     LATENT_CLASSES,
-    MildewPace,
-    MildewWork,
+    LeafPace,
+    LeafWork,
     cover_over_days,
-    mildew_response,
-    run_mildew,
+    run_leaf_disease,
 )
 from lattermath.vocabulary.figure import Figure
 
@@ -37,19 +43,19 @@ GROWTH = 0.02  # judgement: new leaf a day in late summer, as a share of the lea
 
 
 @dataclass(frozen=True, slots=True)
-class MildewApplication:
-    """One treatment against mildew on one day. `reach` is the share of each surface wetted."""
+class LeafApplication:
+    """One treatment against the disease on one day. `reach` is the share of each surface wetted."""
 
     day: int
-    effect: MildewEffect
+    effect: LeafEffect
     places: tuple[int, ...]
     reach: tuple[float, float]
     serial: int | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class MildewUnknowns:
-    """The unknowns in plain units; the first axis is n_draws. See MildewPace."""
+class LeafUnknowns:
+    """The unknowns in plain units; the first axis is n_draws. See LeafPace."""
 
     start: FloatArray
     rate: FloatArray
@@ -57,30 +63,36 @@ class MildewUnknowns:
     crossing: FloatArray
     arriving: FloatArray
     quantiles: Mapping[str, FloatArray]
+    lean: FloatArray  # how wet the place is for its weather, -1 to 1; 0: plays no part
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class MildewSky:
-    """Weather by day: temperatures (n_futures, n_days), rain (n_days,), pairing (n_draws,)."""
+class LeafSky:
+    """Weather by day: temperatures (n_futures, n_days), rain (n_days,), pairing (n_draws,).
+
+    nights : wetness of the same days; None will do for a disease that needs none.
+    """
 
     t_min: FloatArray
     t_max: FloatArray
     rain: FloatArray
     future_of_draw: NDArray[np.int64]
     today: int
+    nights: Nights | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class MildewBelief:
-    """Mildew in every draw. Days count from `first_day`; severities are shares of the leaf.
+class LeafBelief:
+    """The disease in every draw. Days count from `first_day`; severities are shares of the leaf.
 
     state, hidden : colonies and latent infection this morning, (n_draws, n_plantings, 2[, 3]).
     past          : severities by day to today, (n_draws, n_plantings, today + 1, 2).
     response      : share of the best weather, (n_draws, n_days).
+    ripening      : pace of the latent period, same shape; None: as the response.
     """
 
     disease: Disease
-    stands: tuple[MildewStand, ...]
+    stands: tuple[LeafStand, ...]
     first_day: int
     today: int
     response: FloatArray
@@ -88,28 +100,29 @@ class MildewBelief:
     state: FloatArray
     hidden: FloatArray
     past: FloatArray
-    unknowns: MildewUnknowns
-    applied: tuple[MildewApplication, ...]
+    unknowns: LeafUnknowns
+    applied: tuple[LeafApplication, ...]
     evidence: float
     serials: tuple[int, ...]
+    ripening: FloatArray | None = None
 
     @property
     def n_draws(self) -> int:
         """Number of draws."""
         return int(self.state.shape[0])
 
-    def ahead(self, planned: Sequence[MildewApplication] = ()) -> FloatArray:
+    def ahead(self, planned: Sequence[LeafApplication] = ()) -> FloatArray:
         """Severities from today to the end, (n_draws, n_plantings, n_days + 1, 2)."""
         days = slice(self.today, self.response.shape[1])
-        work = mildew_work([*self.applied, *planned], self.unknowns, self.rain, len(self.stands))
-        pace = _pace(self.unknowns, self.response[:, days], self.stands)
-        cut = MildewWork(work.cure[days], work.cover[days])
-        return run_mildew(pace, self.state, self.hidden, cut)[0]
+        work = leaf_work([*self.applied, *planned], self.unknowns, self.rain, len(self.stands))
+        ripening = None if self.ripening is None else self.ripening[:, days]
+        pace = _pace(self.unknowns, self.response[:, days], self.stands, ripening)
+        back = None if work.back is None else work.back[days]
+        cut = LeafWork(work.cure[days], work.cover[days], back)
+        return run_leaf_disease(pace, self.state, self.hidden, cut)[0]
 
 
-def mildew_reach(
-    effect: MildewEffect, surfaces: Sequence[str], coverage: float
-) -> tuple[float, float]:
+def leaf_reach(effect: LeafEffect, surfaces: Sequence[str], coverage: float) -> tuple[float, float]:
     """Share of tops and undersides reached, relative to the coverage the figures mean."""
     if not effect.by_surface:
         return 1.0, 1.0
@@ -118,46 +131,50 @@ def mildew_reach(
     return part * (whole or "top" in surfaces), part * (whole or "underside" in surfaces)
 
 
-def believe_mildew(
+def believe_leaf_disease(
     disease: Disease,
-    stands: Sequence[MildewStand],
-    sky: MildewSky,
-    seen: Sequence[MildewSeen],
-    applied: Sequence[MildewApplication],
+    stands: Sequence[LeafStand],
+    sky: LeafSky,
+    seen: Sequence[LeafSeen],
+    applied: Sequence[LeafApplication],
     methods: Sequence[str],
     dice: Dice,
-) -> MildewBelief:
+) -> LeafBelief:
     """Weigh everything seen and done, and bring the draws to this morning.
 
     methods : methods that may be used later; dice : named streams, as for insects.
     """
     if not seen:
-        raise ValueError("mildew is believed from its first sighting on")
+        raise ValueError("a disease is believed from its first sighting on")
     first = max(0, min(one.day for one in seen) - LOOK_BACK_DAYS)
     done = tuple(replace(a, day=a.day - first) for a in applied if a.day >= first)
     told = [replace(s, day=s.day - first) for s in seen]
     names = tuple(sorted({*methods, *(a.effect.method for a in done)}))
-    response = _response(disease, sky.t_min[:, first:], sky.t_max[:, first:])
+    response, ripening = _responses(disease, sky, first)
     today = sky.today - first
 
-    def run(unknowns: MildewUnknowns, weather: FloatArray) -> tuple[FloatArray, FloatArray]:
-        work = mildew_work(done, unknowns, sky.rain[first : first + weather.shape[1]], len(stands))
-        pace = _pace(unknowns, weather, stands)
+    def run(
+        unknowns: LeafUnknowns, weather: FloatArray, ripe: FloatArray | None
+    ) -> tuple[FloatArray, FloatArray]:
+        work = leaf_work(done, unknowns, sky.rain[first : first + weather.shape[1]], len(stands))
+        pace = _pace(unknowns, weather, stands, ripe)
         hidden = np.zeros((*unknowns.start.shape, LATENT_CLASSES))
-        return run_mildew(pace, unknowns.start, hidden, work)
+        return run_leaf_disease(pace, unknowns.start, hidden, work)
 
     def fit(z: FloatArray) -> FloatArray:
         unknowns = _meaning(z, disease, stands, names)
-        past = np.repeat(response[:1, :today], len(z), axis=0)
-        severity, _ = run(unknowns, past)
+        past = by_lean(response[:, :1, :today], unknowns.lean)
+        ripe = None if ripening is None else np.repeat(ripening[:1, :today], len(z), axis=0)
+        severity, _ = run(unknowns, past, ripe)
         return np.asarray(sum(log_likelihood(severity, one) for one in told))
 
     found = sample(_throw(dice, disease, stands, names), fit, dice(f"mildew|{disease.id}|moves"))
     chosen = np.linspace(0, N_PARTICLES - 1, len(sky.future_of_draw)).round().astype(int)
     unknowns = _meaning(found.unknowns[chosen], disease, stands, names)
-    by_draw = response[sky.future_of_draw]
-    severity, hidden = run(unknowns, by_draw[:, :today])
-    return MildewBelief(
+    by_draw = by_lean(response[:, sky.future_of_draw], unknowns.lean)
+    ripe = None if ripening is None else ripening[sky.future_of_draw]
+    severity, hidden = run(unknowns, by_draw[:, :today], None if ripe is None else ripe[:, :today])
+    return LeafBelief(
         disease,
         tuple(stands),
         first,
@@ -171,19 +188,20 @@ def believe_mildew(
         done,
         found.evidence,
         tuple(sorted({one.serial for one in seen})),
+        ripe,
     )
 
 
-def mildew_work(
-    applications: Sequence[MildewApplication],
-    unknowns: MildewUnknowns,
+def leaf_work(
+    applications: Sequence[LeafApplication],
+    unknowns: LeafUnknowns,
     rain: FloatArray,
     n_plantings: int,
-) -> MildewWork:
-    """Treatments as cure and cover by day; covers of several add as independent shields."""
+) -> LeafWork:
+    """Treatments as cure, cover and back-action by day; several covers are independent shields."""
     n_days, n_draws = len(rain), len(unknowns.rate)
     cure = np.zeros((n_days, n_draws, n_plantings, 2))
-    bare = np.ones_like(cure)
+    bare, back = np.ones_like(cure), np.zeros_like(cure)
     for one in applications:
         if not 0 <= one.day < n_days:
             continue
@@ -191,6 +209,8 @@ def mildew_work(
         places = list(one.places)
         cured = np.clip(cured * one.reach, 0, 0.98)[:, None]
         cure[one.day, :, places] = 1 - (1 - cure[one.day, :, places]) * (1 - cured.swapaxes(0, 1))
+        if one.effect.moves_in:
+            back[one.day, :, places] = np.clip(covered * one.reach, 0, 0.98)
         days = slice(one.day, n_days)
         kept = cover_over_days(
             np.clip(covered * one.reach, 0, 1),
@@ -201,25 +221,29 @@ def mildew_work(
         )
         for place in places:
             bare[days, :, place] *= 1 - kept.transpose(2, 0, 1)
-    return MildewWork(cure, 1 - bare)
+    return LeafWork(cure, 1 - bare, back if back.any() else None)
 
 
-def _response(disease: Disease, t_min: FloatArray, t_max: FloatArray) -> FloatArray:
-    """Share of the best day; the top limit lies between the limit and the stop of the table."""
-    limits, stop = disease.temp_limits_c, disease.temp_stop_c
-    best = disease.row.find("t_opt_infection_c") or disease.temp_opt_c
-    if limits is None or stop is None or best is None:
-        raise ValueError(f"{disease.id}: the table has no temperatures of infection")
-    low, high = limits.span
-    return mildew_response(t_min, t_max, low, best.value, (high + stop.value) / 2)
+def _responses(disease: Disease, sky: LeafSky, first: int) -> tuple[FloatArray, FloatArray | None]:
+    """Infection by lean, future and day; the pace of latency where wetness does not drive it."""
+    t_min, t_max = sky.t_min[:, first:], sky.t_max[:, first:]
+    if not disease.spread_by_wet_leaves:
+        return dry_response(disease, t_min, t_max), None
+    whole = None if sky.nights is None else infection_response(disease, sky.nights)
+    if whole is None:
+        raise ValueError(f"{disease.id}: the table does not say what weather lets it in")
+    return whole[:, :, first:], ripening_response(disease, t_min, t_max)
 
 
 def _pace(
-    unknowns: MildewUnknowns, response: FloatArray, stands: Sequence[MildewStand]
-) -> MildewPace:
+    unknowns: LeafUnknowns,
+    response: FloatArray,
+    stands: Sequence[LeafStand],
+    ripening: FloatArray | None,
+) -> LeafPace:
     """Pace of every planting; a less suitable host takes fewer infections."""
     suits = np.array([stand.suits for stand in stands])
-    return MildewPace(
+    return LeafPace(
         unknowns.rate,
         unknowns.latent,
         unknowns.crossing,
@@ -227,24 +251,25 @@ def _pace(
         np.full(response.shape[1], GROWTH),
         unknowns.arriving[:, None] * suits,
         suits,
+        ripening,
     )
 
 
 def _throw(
-    dice: Dice, disease: Disease, stands: Sequence[MildewStand], methods: Sequence[str]
+    dice: Dice, disease: Disease, stands: Sequence[LeafStand], methods: Sequence[str]
 ) -> FloatArray:
     """Draws of the prior; every unknown has a stream of its own."""
     shared = ["level", "rate", "latent", "crossing", "arriving"]
     own = [f"{stand.key}|level" for stand in stands] + [f"{stand.key}|below" for stand in stands]
-    names = [*shared, *own, *(f"efficacy|{m}" for m in methods)]
+    names = [*shared, *own, *(f"efficacy|{m}" for m in methods), *_leaning(disease)]
     return np.stack(
         [dice(f"mildew|{disease.id}|{n}").standard_normal(N_PARTICLES) for n in names], axis=1
     )
 
 
 def _meaning(
-    z: FloatArray, disease: Disease, stands: Sequence[MildewStand], methods: Sequence[str]
-) -> MildewUnknowns:
+    z: FloatArray, disease: Disease, stands: Sequence[LeafStand], methods: Sequence[str]
+) -> LeafUnknowns:
     """The vector in plain units."""
     n = len(stands)
     rate, latent = disease.rate_per_day, disease.latent_days
@@ -254,14 +279,21 @@ def _meaning(
     level = median * np.exp(shared_sd * z[:, :1] + own_sd * z[:, 5 : 5 + n])
     below = special.expit(1.5 * z[:, 5 + n : 5 + 2 * n])  # share of the colonies on the undersides
     quantiles = special.ndtr(z[:, 5 + 2 * n :])
-    return MildewUnknowns(
+    lean = z[:, -1] / NINE_IN_TEN if _leaning(disease) else np.zeros(len(z))
+    return LeafUnknowns(
         np.clip(np.stack([2 * level * (1 - below), 2 * level * below], axis=-1), 0, 0.5),
         _between(rate, z[:, 1]),
         np.maximum(_between(latent, z[:, 2]), 1.0),
         np.interp(special.ndtr(z[:, 3]), (0.1, 0.5, 0.9), CROSSING),
         ARRIVING[0] * np.exp(ARRIVING[1] * z[:, 4]),
         {m: quantiles[:, k] for k, m in enumerate(methods)},
+        np.clip(lean, -1.0, 1.0),
     )
+
+
+def _leaning(disease: Disease) -> list[str]:
+    """The wetness of the place is an unknown where wetness drives the disease."""
+    return ["lean"] if disease.spread_by_wet_leaves else []
 
 
 def _between(figure: Figure, z: FloatArray) -> FloatArray:

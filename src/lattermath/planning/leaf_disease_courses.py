@@ -1,19 +1,22 @@
-"""Courses against powdery mildew: series of one material beside none, on the same futures."""
+"""Courses against a leaf disease: series of one material beside none, on the same futures."""
 
 from __future__ import annotations
 
 import itertools
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.mildew_clusters import MildewApplication, MildewBelief, mildew_reach
-from lattermath.belief.mildew_effect import MildewEffect
+from lattermath.belief.leaf_disease import LeafApplication, LeafBelief, leaf_reach
+from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.planning.course_search import Candidate, Permits, Step
-from lattermath.science.leaf_mildew import TOP, UNDERSIDE
+from lattermath.planning.leaf_disease_pays import StillPays
+from lattermath.science.leaf_disease import TOP, UNDERSIDE
+from lattermath.science.leaf_loss import LeafLoss
+from lattermath.science.logistic_growth import delay_by_removal
 from lattermath.vocabulary.plan import CourseStep, Population, Span, Strip
 from lattermath.vocabulary.ruling import Because
 
@@ -22,35 +25,40 @@ FloatArray = NDArray[np.float64]
 MOST_USES = 4  # judgement: after that the season decides
 GAPS_D = (5, 7, 10, 14)  # usual intervals between treatments (common practice)
 STRIP_TAIL_DAYS = 14
+STRIPS = "prune_leaves"
+DELAY_DAYS = 14  # judgement: weather of the coming fortnight sets the pace of a delay
+LAST_OF_YIELD = 0.05  # judgement: the last twentieth is not waited for
 ILL = 0.0005  # severity from which a planting is treated as ill
 SAVES_LITTLE = 0.1  # share of the damage saved below which a course is called a delay
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class MildewTask:
+class LeafTask:
     """What is asked: `portions` yet to come from each planting, (n_plantings,).
 
     visits      : days counted as in the belief, rising.
     effects     : by candidate key.
-    loss        : share of the yield lost at a mean severity of 1. [1]
+    loss        : yield lost by severity.
+    pays        : until when and how much treatment can pay; None: not asked.
     minute_cost : of a minute at the plot. [portions/min]
     when        : share of each planting's yield that comes on each day from today on,
                   (n_plantings, n_days); None: evenly.
     """
 
-    belief: MildewBelief
+    belief: LeafBelief
     visits: tuple[int, ...]
     candidates: tuple[Candidate, ...]
-    effects: Mapping[str, MildewEffect]
+    effects: Mapping[str, LeafEffect]
     permits: Permits
     portions: FloatArray
-    loss: float
+    loss: LeafLoss
     minute_cost: float
     when: FloatArray | None = None
+    pays: StillPays | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class MildewFound:
+class LeafFound:
     """The best series, severities with and without it, and what each choice costs in portions."""
 
     steps: tuple[Step, ...]
@@ -59,32 +67,38 @@ class MildewFound:
     with_it: FloatArray
     without: FloatArray
     refused: tuple[Because, ...] = ()
+    too_late: tuple[Because, ...] = ()  # why treatment no longer pays
+    loss: LeafLoss = field(default_factory=lambda: LeafLoss(1.0))
+    stripped: float = 0.0  # share of the disease that taking off leaves takes away
 
 
-def search_mildew_course(task: MildewTask) -> MildewFound:
+def search_leaf_course(task: LeafTask) -> LeafFound:
     """The best series of one material among all starts, intervals and lengths, or none.
 
-    A mildew course is a rhythm, so rhythms are what is tried: every candidate, first visit and
+    Such a course is a rhythm, so rhythms are what is tried: every candidate, first visit and
     usual interval, kept to the visits and to the rulings.
     """
     bars: list[Because] = []
     nothing = task.belief.ahead()
+    ill, too_late = _worth_treating(task)
     best: tuple[tuple[Step, ...], float, FloatArray] = ((), _damage(task, nothing), nothing)
     cost_of_nothing = best[1]
-    for steps in _series(task, bars):
+    for steps in _series(task, ill, bars):
         run = task.belief.ahead(_applications(task, steps))
         cost = _damage(task, run) + _work(task, steps)
         if cost < best[1] - 1e-9:
             best = (steps, cost, run)
-    return MildewFound(
-        best[0], best[1], cost_of_nothing, best[2], nothing, tuple(dict.fromkeys(bars))
+    told = tuple(dict.fromkeys(bars))
+    hands = task.effects.get(STRIPS)
+    stripped = 0.0 if hands is None else float(np.mean([side[1] for side in hands.cure]))
+    return LeafFound(
+        best[0], best[1], cost_of_nothing, best[2], nothing, told, too_late, task.loss, stripped
     )
 
 
-def _series(task: MildewTask, bars: list[Because]) -> list[tuple[Step, ...]]:
+def _series(task: LeafTask, ill: Sequence[int], bars: list[Because]) -> list[tuple[Step, ...]]:
     """Every series worth trying, once each: on all plantings that are ill, and on each alone."""
     found: dict[tuple[object, ...], tuple[Step, ...]] = {}
-    ill = _ill(task)
     starts = range(min(3, len(task.visits)))
     for candidate, start, gap in itertools.product(task.candidates, starts, GAPS_D):
         for among in [ill, *([place] for place in ill)]:
@@ -96,7 +110,7 @@ def _series(task: MildewTask, bars: list[Because]) -> list[tuple[Step, ...]]:
 
 
 def _one_series(
-    task: MildewTask,
+    task: LeafTask,
     candidate: Candidate,
     start: int,
     gap: int,
@@ -107,7 +121,7 @@ def _one_series(
     steps: tuple[Step, ...] = ()
     due = task.visits[start]
     for visit, day in enumerate(task.visits):
-        if day < due or len(steps) >= MOST_USES:
+        if day < due or len(steps) >= min(MOST_USES, candidate.most_uses):
             continue
         places = []
         for place in among:
@@ -119,36 +133,52 @@ def _one_series(
                 places.append(place)
         if places:
             steps = (*steps, Step(visit, candidate, tuple(places)))
-            due = day + gap
+            due = day + max(gap, candidate.least_gap_days)
     return steps
 
 
-def _ill(task: MildewTask) -> list[int]:
-    """Own plantings that show mildew, or soon will."""
+def _worth_treating(task: LeafTask) -> tuple[list[int], tuple[Because, ...]]:
+    """Own plantings that are ill and can still gain, and why the others cannot."""
+    ill = _ill(task)
+    if task.pays is None:
+        return ill, ()
+    late = {p: task.pays.too_late(task.belief, p, _days_left(task, p)) for p in ill}
+    return [p for p in ill if late[p] is None], tuple(b for b in late.values() if b is not None)
+
+
+def _days_left(task: LeafTask, place: int) -> int:
+    """Days until nearly all of a planting's yield has come. [d]"""
+    if task.when is None:
+        return int(task.belief.response.shape[1]) - task.belief.today
+    return int(np.searchsorted(np.cumsum(task.when[place]), 1 - LAST_OF_YIELD))
+
+
+def _ill(task: LeafTask) -> list[int]:
+    """Own plantings that show the disease, or soon will."""
     shown = np.median(task.belief.state.max(-1), axis=0)
     stands = task.belief.stands
     return [p for p in range(len(stands)) if stands[p].treatable and shown[p] >= ILL]
 
 
-def _applications(task: MildewTask, steps: Sequence[Step]) -> list[MildewApplication]:
+def _applications(task: LeafTask, steps: Sequence[Step]) -> list[LeafApplication]:
     made = []
     for step in steps:
         effect = task.effects[step.candidate.key]
-        reach = mildew_reach(effect, step.candidate.surfaces, step.candidate.coverage)
-        made.append(MildewApplication(task.visits[step.visit], effect, step.places, reach))
+        reach = leaf_reach(effect, step.candidate.surfaces, step.candidate.coverage)
+        made.append(LeafApplication(task.visits[step.visit], effect, step.places, reach))
     return made
 
 
-def _damage(task: MildewTask, run: FloatArray) -> float:
+def _damage(task: LeafTask, run: FloatArray) -> float:
     """Portions lost: loss per unit of severity, on the days on which the planting bears."""
     severity = run[:, :, 1:].mean(3)
     n_days = severity.shape[2]
     when = np.full((1, n_days), 1 / n_days) if task.when is None else task.when
-    lost = (np.minimum(severity * task.loss, 1.0) * when).sum(2)
+    lost = (task.loss.lost(severity) * when).sum(2)
     return float((lost * task.portions).sum(1).mean())
 
 
-def _work(task: MildewTask, steps: Sequence[Step]) -> float:
+def _work(task: LeafTask, steps: Sequence[Step]) -> float:
     total = 0.0
     for step in steps:
         ground = sum(task.belief.stands[p].area_m2 for p in step.places)
@@ -157,16 +187,16 @@ def _work(task: MildewTask, steps: Sequence[Step]) -> float:
     return total
 
 
-def yield_kept_by_leaf(run: FloatArray, place: int, loss: float) -> FloatArray:
+def yield_kept_by_leaf(run: FloatArray, place: int, loss: LeafLoss) -> FloatArray:
     """Share of the yield kept on each coming day, (n_draws, n_days). [0 to 1]"""
     severity = run[:, place, 1:].mean(-1)
-    return np.asarray(1.0 - np.minimum(severity * loss, 1.0))
+    return np.asarray(1.0 - loss.lost(severity))
 
 
-def mildew_population(
-    belief: MildewBelief, found: MildewFound, visits: Sequence[date], today: date, name: str
+def leaf_population(
+    belief: LeafBelief, found: LeafFound, visits: Sequence[date], today: date, name: str
 ) -> Population:
-    """What the sheet says of a mildew and its course; visits are dates."""
+    """What the sheet says of a leaf disease and its course; visits are dates."""
     last = min((visits[-1] - today).days + STRIP_TAIL_DAYS, int(found.with_it.shape[2]) - 1)
     worst = int(np.median(belief.state.max(-1), axis=0).argmax())
     share = found.with_it[:, :, last].mean((1, 2)) / found.without[:, :, last].mean((1, 2))
@@ -178,16 +208,17 @@ def mildew_population(
         _says(belief, worst, name),
         _strips(found, worst, today, last),
         tuple(_course_step(step, belief, visits) for step in found.steps),
-        _course_says(found, last),
+        _course_says(belief, found, last),
         Span(low, middle, high, "share of untreated"),
         because=(
             Because("what was seen, weighed against the weather since", rests_on=events),
+            *found.too_late,
             *found.refused,
         ),
     )
 
 
-def _says(belief: MildewBelief, worst: int, name: str) -> str:
+def _says(belief: LeafBelief, worst: int, name: str) -> str:
     top, below = (
         np.quantile(belief.state[:, worst, side], [0.1, 0.5, 0.9]) * 100
         for side in (TOP, UNDERSIDE)
@@ -199,9 +230,16 @@ def _says(belief: MildewBelief, worst: int, name: str) -> str:
     )
 
 
-def _course_says(found: MildewFound, last: int) -> str:
+def _course_says(belief: LeafBelief, found: LeafFound, last: int) -> str:
+    if not found.steps and found.too_late:
+        return f"Treatment no longer pays: {found.too_late[0].says}."
     if not found.steps:
-        return "Nothing that may be used is worth its work now. Look again at the next visit."
+        return (
+            f"Treatment does not pay now: left alone it costs about {found.cost_of_nothing:.0f} "
+            "portions, and what may be used is not worth its work. Look again at the next visit."
+        )
+    if found.steps[0].candidate.method == STRIPS:
+        return _stripping_says(belief, found)
     saved = 1 - found.cost / max(found.cost_of_nothing, 1e-9)
     tops, below = (np.median(found.with_it[:, :, last, side]) for side in (TOP, UNDERSIDE))
     more = "; it goes on underneath" if below > 1.3 * tops else ""
@@ -211,7 +249,19 @@ def _course_says(found: MildewFound, last: int) -> str:
     return f"{times} {verb} it and do not end it{more}. New leaf is bare between treatments."
 
 
-def _strips(found: MildewFound, worst: int, today: date, last: int) -> tuple[Strip, ...]:
+def _stripping_says(belief: LeafBelief, found: LeafFound) -> str:
+    """Leaves taken off buy days and end nothing."""
+    coming = belief.response[:, belief.today : belief.today + DELAY_DAYS].mean(1)
+    pace = belief.unknowns.rate * np.maximum(coming, 0.05)
+    gained = [delay_by_removal(found.stripped, float(rate)) for rate in pace]
+    low, high = (round(float(q)) for q in np.quantile(gained, [0.25, 0.75]))
+    days = f"{low}" if low == high else f"{low} to {high}"
+    return (
+        f"Taking off the worst leaves sets it back about {days} days each time and does not end it."
+    )
+
+
+def _strips(found: LeafFound, worst: int, today: date, last: int) -> tuple[Strip, ...]:
     days = tuple(today + timedelta(days=n) for n in range(last + 1))
     strips = []
     for name, side in (("tops", TOP), ("undersides", UNDERSIDE)):
@@ -232,7 +282,7 @@ def _strips(found: MildewFound, worst: int, today: date, last: int) -> tuple[Str
     return tuple(strips)
 
 
-def _course_step(step: Step, belief: MildewBelief, visits: Sequence[date]) -> CourseStep:
+def _course_step(step: Step, belief: LeafBelief, visits: Sequence[date]) -> CourseStep:
     return CourseStep(
         visits[step.visit],
         step.candidate.method,

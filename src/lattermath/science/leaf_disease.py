@@ -1,4 +1,4 @@
-"""Powdery mildew on the two surfaces of the leaf, day by day."""
+"""A disease on the two surfaces of the leaf, day by day."""
 
 from __future__ import annotations
 
@@ -17,16 +17,17 @@ LATENT_CLASSES = 3  # judgement: latent periods from 3 days on, in steps of a da
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class MildewPace:
-    """How fast one mildew goes. Shapes (n_draws,) but for the response.
+class LeafPace:
+    """How fast one disease goes. Shapes (n_draws,) but for the responses.
 
     rate      : apparent rate of increase in the best weather, while little leaf is taken. [1/d]
     latent    : days from infection to a colony that sheds spores, in the best weather. [d]
     crossing  : share of spores that infect the other surface. [0 to 1]
-    response  : share of the best weather, (n_draws, n_days). [0 to 1]
+    response  : share of the best weather for infection, (n_draws, n_days). [0 to 1]
     growth    : new leaf a day as a share of the leaf there is, (n_days,). [1/d]
     arriving  : new infection from outside a day, per bare leaf, (n_draws, n_plantings). [1/d]
     suits     : infections taken by each planting beside the worst host, (n_plantings,). [0 to 1]
+    ripening  : pace of the latent period beside the best, (n_draws, n_days); None: the response.
     """
 
     rate: FloatArray
@@ -36,21 +37,24 @@ class MildewPace:
     growth: FloatArray
     arriving: FloatArray
     suits: FloatArray
+    ripening: FloatArray | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class MildewWork:
+class LeafWork:
     """Treatments, by day of the run and surface.
 
     cure  : share of colonies collapsed, (n_days, n_draws, n_plantings, 2). [0 to 1]
     cover : share of infections blocked by what is on the leaf, same shape. [0 to 1]
+    back  : share of the youngest infections undone inside the leaf, same shape; None: none.
     """
 
     cure: FloatArray
     cover: FloatArray
+    back: FloatArray | None = None
 
 
-def mildew_response(
+def warmth_response(
     t_min: ArrayLike, t_max: ArrayLike, low: float, best: float, high: float
 ) -> FloatArray:
     """Share of the best day for infection, averaged over the day. [0 to 1], shape as given
@@ -95,8 +99,8 @@ def cover_over_days(
     return np.asarray(np.asarray(first_cover, dtype=np.float64)[..., None] * left)
 
 
-def run_mildew(
-    pace: MildewPace, start: FloatArray, latent_start: FloatArray, work: MildewWork
+def run_leaf_disease(
+    pace: LeafPace, start: FloatArray, latent_start: FloatArray, work: LeafWork
 ) -> tuple[FloatArray, FloatArray]:
     """Severity by day and the latent infections at the end.
 
@@ -107,16 +111,18 @@ def run_mildew(
     (n_draws, n_plantings, n_days + 1, 2), and latent infections shaped as `latent_start`.
 
     Source: logistic growth with a latent period (Vanderplank; textbook), surfaces apart.
-    Holds for: mildews of cucurbits; the sum of the two surfaces never exceeds two.
+    Holds for: diseases that spread from leaf to leaf; the two surfaces never sum to more than two.
     """
     seen, hidden = start.astype(np.float64, order="C"), latent_start.astype(np.float64, order="C")
     out = np.empty((*start.shape[:2], pace.response.shape[1] + 1, 2))
-    daily = (pace.latent, pace.arriving, pace.suits, pace.response, pace.response)
+    ripening = pace.response if pace.ripening is None else pace.ripening
+    back = np.zeros_like(work.cure) if work.back is None else work.back
+    daily = (pace.latent, pace.arriving, pace.suits, pace.response, ripening)
     infect(
         seen,
         hidden,
         *map(_plain, (contagion(pace.rate, pace.latent), pace.crossing, *daily)),
-        *map(_plain, (work.cure, work.cover, pace.growth)),
+        *map(_plain, (work.cure, work.cover, back, pace.growth)),
         out,
     )
     return out, hidden

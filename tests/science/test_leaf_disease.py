@@ -6,22 +6,22 @@ import numpy as np
 import pytest
 from scipy import integrate
 
-from lattermath.science.leaf_mildew import (
+from lattermath.science.leaf_disease import (
     LATENT_CLASSES,
     TOP,
     UNDERSIDE,
-    MildewPace,
-    MildewWork,
+    LeafPace,
+    LeafWork,
     cover_over_days,
-    mildew_response,
-    run_mildew,
+    run_leaf_disease,
+    warmth_response,
 )
 
 DAYS = 60
 
 
-def pace(rate=0.2, latent=5.0, crossing=0.1, response=1.0, growth=0.0, arriving=0.0) -> MildewPace:
-    return MildewPace(
+def pace(rate=0.2, latent=5.0, crossing=0.1, response=1.0, growth=0.0, arriving=0.0) -> LeafPace:
+    return LeafPace(
         np.array([rate]),
         np.array([latent]),
         np.array([crossing]),
@@ -32,7 +32,7 @@ def pace(rate=0.2, latent=5.0, crossing=0.1, response=1.0, growth=0.0, arriving=
     )
 
 
-def work(cure=(), cover=None) -> MildewWork:
+def work(cure=(), cover=None) -> LeafWork:
     """cure: (day, surface, share); cover: (days, surface, share by day)."""
     done = np.zeros((DAYS, 1, 1, 2))
     held = np.zeros((DAYS, 1, 1, 2))
@@ -40,12 +40,12 @@ def work(cure=(), cover=None) -> MildewWork:
         done[day, 0, 0, surface] = share
     if cover is not None:
         held[: len(cover[1]), 0, 0, cover[0]] = cover[1]
-    return MildewWork(done, held)
+    return LeafWork(done, held)
 
 
-def run(start, p: MildewPace, w: MildewWork) -> np.ndarray:
+def run(start, p: LeafPace, w: LeafWork) -> np.ndarray:
     first = np.broadcast_to(np.asarray(start, dtype=float), (1, 1, 2))
-    return run_mildew(p, first, np.zeros((1, 1, 2, LATENT_CLASSES)), w)[0][0, 0]
+    return run_leaf_disease(p, first, np.zeros((1, 1, 2, LATENT_CLASSES)), w)[0][0, 0]
 
 
 @pytest.mark.parametrize(("rate", "latent"), [(0.10, 5.0), (0.20, 5.0), (0.20, 3.0), (0.30, 7.0)])
@@ -116,8 +116,8 @@ def test_cover_holds_infection_off_and_is_thinned_by_rain_and_new_leaf() -> None
 def test_a_dry_warm_week_is_no_week_off() -> None:
     """Check: 25 C and 45 % RH gives risk; warmth best at 25.7 +-0.2, under 0.05 at 35 C."""
     heat = np.arange(10.0, 36.0, 0.05)
-    response = mildew_response(heat, heat, 10.0, 25.7, 35.0)
-    assert mildew_response(25.0, 25.0, 10.0, 25.7, 35.0) > 0.9
+    response = warmth_response(heat, heat, 10.0, 25.7, 35.0)
+    assert warmth_response(25.0, 25.0, 10.0, 25.7, 35.0) > 0.9
     assert heat[response.argmax()] == pytest.approx(25.7, abs=0.2)
     assert response[heat > 34.99].max() < 0.05
     assert np.all(np.diff(response[heat < 25.7]) > 0)

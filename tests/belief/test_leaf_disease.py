@@ -6,16 +6,16 @@ import numpy as np
 import pytest
 from tests.belief.cluster_cases import DAYS, N_DRAWS, TABLES, TODAY, dice, plot_of
 
-from lattermath.belief.mildew_clusters import (
-    MildewApplication,
-    MildewBelief,
-    MildewSky,
-    believe_mildew,
-    mildew_reach,
+from lattermath.belief.leaf_disease import (
+    LeafApplication,
+    LeafBelief,
+    LeafSky,
+    believe_leaf_disease,
+    leaf_reach,
 )
-from lattermath.belief.mildew_effect import MildewEffect, mildew_effect
-from lattermath.belief.mildew_sightings import mildew_stands, read_mildew_sighting
-from lattermath.science.leaf_mildew import TOP, UNDERSIDE
+from lattermath.belief.leaf_disease_effect import LeafEffect, leaf_effect
+from lattermath.belief.leaf_disease_sightings import leaf_stands, read_leaf_sighting
+from lattermath.science.leaf_disease import TOP, UNDERSIDE
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plot import Planting
 
@@ -28,34 +28,34 @@ PLOT = plot_of(
     ),
     Planting("tomatoes", "Tomatoes", "tomato_indeterminate", 6, "d"),
 )
-STANDS = mildew_stands(PLOT, MILDEW, TABLES.crosswalk)
+STANDS = leaf_stands(PLOT, MILDEW, TABLES.crosswalk)
 MATERIALS = ("sulfur", "potassium_bicarbonate", "mineral_oil")
 
 
-def effect(method: str) -> MildewEffect:
-    found = mildew_effect(TABLES.methods[method], ["powdery mildew"])
+def effect(method: str) -> LeafEffect:
+    found = leaf_effect(TABLES.methods[method], ["powdery mildew"])
     assert found is not None
     return found
 
 
-def sky(mean: float = 23.0, rain: float = 0.0) -> MildewSky:
+def sky(mean: float = 23.0, rain: float = 0.0) -> LeafSky:
     level = np.full((3, DAYS), mean)
-    return MildewSky(level - 5, level + 5, np.full(DAYS, rain), np.arange(N_DRAWS) % 3, TODAY)
+    return LeafSky(level - 5, level + 5, np.full(DAYS, rain), np.arange(N_DRAWS) % 3, TODAY)
 
 
 def severity(percent: float, surface: str = "top", planting: str = "courgettes") -> Sighting:
     return Sighting(planting, "powdery mildew", "severity", surface=surface, percent=percent)
 
 
-def believe(seen, applied=(), weather=None) -> MildewBelief:
-    read = [read_mildew_sighting(s, day, n, STANDS) for n, (day, s) in enumerate(seen)]
+def believe(seen, applied=(), weather=None) -> LeafBelief:
+    read = [read_leaf_sighting(s, day, n, STANDS) for n, (day, s) in enumerate(seen)]
     kept = [one for one in read if one is not None]
-    return believe_mildew(MILDEW, STANDS, weather or sky(), kept, applied, MATERIALS, dice)
+    return believe_leaf_disease(MILDEW, STANDS, weather or sky(), kept, applied, MATERIALS, dice)
 
 
-def both(method: str, day: int, places=(0,), surfaces=("top", "underside")) -> MildewApplication:
+def both(method: str, day: int, places=(0,), surfaces=("top", "underside")) -> LeafApplication:
     one = effect(method)
-    return MildewApplication(day, one, places, mildew_reach(one, surfaces, 0.7))
+    return LeafApplication(day, one, places, leaf_reach(one, surfaces, 0.7))
 
 
 def test_only_hosts_that_do_not_resist() -> None:
@@ -96,8 +96,8 @@ def test_bicarbonate_cures_and_sulfur_covers() -> None:
     assert effect("potassium_bicarbonate").cover[TOP] == (0.0, 0.0, 0.0)
     assert effect("sulfur").cure[TOP] == (0.0, 0.0, 0.0)
     assert effect("sulfur").cover[TOP][1] > effect("sulfur").cover[UNDERSIDE][1]
-    assert mildew_effect(TABLES.methods["spinosad"], ["powdery mildew"]) is None
-    assert mildew_effect(TABLES.methods["row_cover"], ["powdery mildew"]) is None
+    assert leaf_effect(TABLES.methods["spinosad"], ["powdery mildew"]) is None
+    assert leaf_effect(TABLES.methods["row_cover"], ["powdery mildew"]) is None
 
 
 def test_six_weekly_bicarbonates_prevent_about_half() -> None:

@@ -1,4 +1,4 @@
-"""What a method does to powdery mildew: colonies it collapses, infections it keeps off."""
+"""What a method does to a leaf disease: colonies it takes away, infections it keeps off."""
 
 from __future__ import annotations
 
@@ -16,12 +16,13 @@ Spread = tuple[float, float, float]
 TRIALS = ("after exposure", "bioassay")  # potted plants put out for days, no schedule of sprays
 MIXED = ("with sunflower oil",)  # a mixture of two is a method of its own, and not ours to make
 PROTECTS = "protectant"
+MOVES_IN = "systemic"
 COLONIES = ("colonies", "severity", "inoculum")
 
 
 @dataclass(frozen=True, slots=True)
-class MildewEffect:
-    """One method against one mildew, per treatment. Surfaces are (top, underside).
+class LeafEffect:
+    """One method against one disease, per treatment. Surfaces are (top, underside).
 
     cure           : low, typical and high share of colonies collapsed where wetted, by surface.
     cover          : same for new infections kept off on the first day.
@@ -36,6 +37,7 @@ class MildewEffect:
     rain_mm_halves: float | None
     by_surface: bool
     rests_on: tuple[str, ...]
+    moves_in: bool = False  # systemic: undoes the youngest infections inside the leaf as well
 
     def draws(self, uniform: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Cure and cover, one draw for each uniform number, (n_draws, 2) each."""
@@ -47,10 +49,10 @@ class MildewEffect:
         return cure, cover
 
 
-def mildew_effect(method: Method, words: Sequence[str]) -> MildewEffect | None:
-    """The effect of a method on a mildew; None where the table has no figure of it.
+def leaf_effect(method: Method, words: Sequence[str]) -> LeafEffect | None:
+    """The effect of a method on a disease; None where the table has no figure of it.
 
-    words : what efficacy rows call the mildew, as in Crosswalk.targets.
+    words : what efficacy rows call it, as in Crosswalk.targets.
 
     A protectant keeps infections off and cures nothing; every other material, and pruning, takes
     colonies away and leaves nothing behind.
@@ -63,7 +65,7 @@ def mildew_effect(method: Method, words: Sequence[str]) -> MildewEffect | None:
     spreads = [_spread(row) for row in chosen]
     nothing = ((0.0, 0.0, 0.0), (0.0, 0.0, 0.0))
     pair = (spreads[0], spreads[1])
-    return MildewEffect(
+    return LeafEffect(
         method.id,
         nothing if protects else pair,
         pair if protects else nothing,
@@ -71,6 +73,7 @@ def mildew_effect(method: Method, words: Sequence[str]) -> MildewEffect | None:
         method.rain_mm_halves.value if method.rain_mm_halves else None,
         method.is_product,
         tuple(dict.fromkeys(f"table:{row.percent.address}" for row in chosen)),
+        any(MOVES_IN in route for route in method.routes),
     )
 
 

@@ -1,0 +1,169 @@
+"""Brings what was seen of diseases into courses, verdicts and work, also where none is followed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from datetime import date
+
+from lattermath.desk.disease_weather import with_weather
+from lattermath.desk.disorder_weather import disorders_likely
+from lattermath.desk.permits import Permits
+from lattermath.desk.pest_parts import PestPlans
+from lattermath.desk.plan_crops import CropPlans
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.disease_answers import (
+    DRY,
+    EachSick,
+    advice,
+    each_sick,
+    must_go,
+    sick_plant_task,
+)
+from lattermath.planning.fates import Care
+from lattermath.planning.sick_leaves import SickLeaves
+from lattermath.vocabulary.events import Pulling
+from lattermath.vocabulary.plan import Task, Verdict
+from lattermath.vocabulary.ruling import Because
+
+
+def with_diseases(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPlans:
+    """The plans with what must come out, what is sick, and what is seen but not reckoned.
+
+    What the weather lets in unseen comes with its line and its look, and disorders that look like
+    either with theirs.
+    """
+    cares = dict(pests.cares)
+    for planting in facts.plot.standing():
+        for sick in permits.sick_on(planting.key):
+            gone = must_go(sick, _hosts(facts, sick.what))
+            if gone is not None:
+                cares[planting.key] = replace(cares.get(planting.key, Care()), must_go=gone)
+    sick_ones = frozenset(p.key for p in facts.plot.standing() if permits.sick_on(p.key))
+    found = replace(
+        pests,
+        cares=cares,
+        sick=pests.sick | sick_ones,
+        warnings=(*pests.warnings, *_not_reckoned(facts, pests, permits)),
+    )
+    found = with_weather(facts, found)
+    return replace(
+        found, warnings=(*found.warnings, *disorders_likely(facts, permits, _going(cares)))
+    )
+
+
+def say_diseases(
+    facts: SeasonFacts, crops: CropPlans, pests: PestPlans, permits: Permits
+) -> CropPlans:
+    """The decisions with the diseases in their words: nothing sick is let run without a word."""
+    decisions = {
+        key: replace(one, verdict=_told(facts, one.verdict, pests, permits))
+        for key, one in crops.decisions.items()
+    }
+    return replace(crops, decisions=decisions)
+
+
+def sick_plant_tasks(
+    facts: SeasonFacts, permits: Permits, visit: date, goes: set[str | None]
+) -> list[Task]:
+    """Single plants to bag and take out, until plants were pulled after the sighting."""
+    return [
+        sick_plant_task(visit, planting, sick, answer)
+        for planting in facts.plot.standing()
+        if planting.key not in goes
+        for sick in permits.sick_on(planting.key)
+        if (answer := each_sick(sick)) is not None and not _pulled_since(facts, sick)
+    ]
+
+
+def handled_dry(tasks: list[Task], permits: Permits) -> list[Task]:
+    """Tending of sick plants, with the caution that wet hands carry disease."""
+    return [
+        replace(task, cautions=(*task.cautions, DRY))
+        if task.planting and any(s.splash for s in permits.sick_on(task.planting))
+        else task
+        for task in tasks
+    ]
+
+
+def _told(facts: SeasonFacts, verdict: Verdict, pests: PestPlans, permits: Permits) -> Verdict:
+    care = pests.cares.get(verdict.planting)
+    if care is not None and care.must_go is not None:
+        says = f"{verdict.says}: {care.must_go.because.says}"
+        return replace(verdict, says=says, decide_by=None)
+    for sick in permits.sick_on(verdict.planting):
+        each = each_sick(sick)
+        if each is not None and verdict.verdict in ("let run", "fight"):
+            verdict = _each(verdict, each)
+        elif verdict.verdict in ("let run", "fight"):
+            verdict = _minding(facts, verdict, sick, pests)
+    return verdict
+
+
+def _each(verdict: Verdict, each: EachSick) -> Verdict:
+    """Single plants come out, so it is fought for whatever else pays."""
+    because = (each.because, *verdict.because)
+    return replace(verdict, verdict="fight", choice="fight", says=each.verdict, because=because)
+
+
+def _minding(facts: SeasonFacts, verdict: Verdict, sick: SickLeaves, pests: PestPlans) -> Verdict:
+    """A verdict with the disease named; a row without figures says so."""
+    row = facts.tables.diseases.get(sick.what)
+    followed = next((p for p in pests.populations if p.organism == sick.what), None)
+    known = row is not None and followed is not None and sick.planting in followed.plantings
+    does = advice(sick.what, "" if row is None or known else row.stop_when)
+    what = f"{sick.name} is on it" if known else f"{sick.name} is on it, not reckoned: no figures"
+    words = f"{verdict.says}, but {what}" if verdict.verdict == "let run" else verdict.says
+    if does and verdict.verdict == "let run":
+        words = f"{words}; {does}"
+    rests = (f"event:{sick.serial}", *(() if row is None else (f"table:diseases/{sick.what}",)))
+    reason = Because(f"{sick.name} seen {sick.day:%d %b}".replace(" 0", " "), True, "grower", rests)
+    return replace(verdict, says=words, minds=True, because=(reason, *verdict.because))
+
+
+def _not_reckoned(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Iterator[str]:
+    """Diseases seen that no course follows: what stands on the neighbour's plot among them."""
+    followed = {(p.organism, key) for p in pests.populations for key in p.plantings}
+    for planting in facts.plot.plantings:
+        if planting.pulled is not None:
+            continue
+        for sick in permits.sick_on(planting.key):
+            row = facts.tables.diseases.get(sick.what)
+            if planting.neighbours_plot:
+                yield f"{sick.name} on {planting.name}: tell them, and look at your own."
+            elif row is None or not _lives_on(facts, sick.what, planting.crop):
+                yield (
+                    f"{_capital(sick.name)} on {planting.name}: seen, and not reckoned: the tables "
+                    "have no figures for it there. Keep the leaves dry, take off the worst."
+                )
+            elif (sick.what, planting.key) not in followed and must_go(sick, frozenset()) is None:
+                does = advice(sick.what, row.stop_when) if each_sick(sick) is None else ""
+                more = f" {_capital(does)}." if does else ""
+                yield f"{_capital(sick.name)} on {planting.name}: not reckoned, no figures.{more}"
+
+
+def _going(cares: Mapping[str, Care]) -> frozenset[str]:
+    return frozenset(key for key, care in cares.items() if care.must_go is not None)
+
+
+def _hosts(facts: SeasonFacts, disease: str) -> frozenset[str]:
+    return frozenset(crop for crop in facts.tables.crops if _lives_on(facts, disease, crop))
+
+
+def _lives_on(facts: SeasonFacts, disease: str, crop: str) -> bool:
+    row = facts.tables.diseases.get(disease)
+    hosts: Mapping[str, object] = {} if row is None else row.hosts
+    return facts.tables.crosswalk.host(crop, hosts) is not None
+
+
+def _pulled_since(facts: SeasonFacts, sick: SickLeaves) -> bool:
+    return any(
+        isinstance(event.payload, Pulling)
+        and event.payload.planting == sick.planting
+        and event.serial > sick.serial
+        for event in facts.events
+    )
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]

@@ -1,0 +1,110 @@
+"""What is probably true today of each leaf disease on the plantings it spreads between."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from lattermath.belief.infection_weather import Nights, nights_of
+from lattermath.belief.leaf_disease import (
+    LeafApplication,
+    LeafBelief,
+    LeafSky,
+    believe_leaf_disease,
+    leaf_reach,
+)
+from lattermath.belief.leaf_disease_effect import LeafEffect, leaf_effect
+from lattermath.belief.leaf_disease_sightings import LeafStand, leaf_stands, read_leaf_sighting
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.science.sun import J2000_ORDINAL, sun_times
+from lattermath.vocabulary.events import Sighting, Treatment
+from lattermath.weather.leaf_hours import hour_states
+
+# Diseases with a rate, a latent period and the weather they need in the tables. The others are
+# answered by planning/disease_answers.py and said not to be reckoned.
+FOLLOWED = (
+    "cucurbit_powdery_mildew",
+    "cucurbit_downy_mildew",
+    "early_blight_tomato",
+    "septoria_leaf_spot_tomato",
+    "late_blight",
+    "bean_rust",
+)
+
+
+def followed_diseases(facts: SeasonFacts) -> list[LeafBelief]:
+    """Every disease that something was seen of and that the tables have figures for."""
+    seen = {event.payload.what for event in facts.events if isinstance(event.payload, Sighting)}
+    found = [believe_leaf_disease_here(facts, one) for one in FOLLOWED if one in seen]
+    return [belief for belief in found if belief is not None]
+
+
+def believe_leaf_disease_here(facts: SeasonFacts, disease_id: str) -> LeafBelief | None:
+    """Weigh everything seen and done; None where nothing seen stands on a planting."""
+    disease = facts.tables.diseases[disease_id]
+    stands = leaf_stands(facts.plot, disease, facts.tables.crosswalk)
+    seen = [
+        read
+        for event in facts.events
+        if isinstance(event.payload, Sighting) and event.payload.what == disease_id
+        if (
+            read := read_leaf_sighting(
+                event.payload, facts.day_index(event.day), event.serial, stands
+            )
+        )
+        is not None
+    ]
+    if not seen:
+        return None
+    sky = LeafSky(
+        facts.t_min,
+        facts.t_max,
+        np.median(facts.rain, axis=0),
+        facts.future_of_draw,
+        facts.today_index,
+        nights_here(facts) if disease.spread_by_wet_leaves else None,
+    )
+    return believe_leaf_disease(
+        disease,
+        stands,
+        sky,
+        seen,
+        _applications(facts, disease_id, stands),
+        list(effects(facts, disease_id)),
+        facts.dice,
+    )
+
+
+def nights_here(facts: SeasonFacts) -> Nights:
+    """Wetness of every night of the facts, measured hours first."""
+    n_days = facts.t_min.shape[1]
+    days = facts.first.toordinal() - J2000_ORDINAL + np.arange(n_days)
+    place = facts.plot.place
+    sun = sun_times(days, place.latitude, place.longitude)
+    humid, wet = hour_states(facts.leaf_hours, facts.first, n_days)
+    return nights_of(facts.t_min, facts.t_max, facts.rain, sun.hours_up, humid, wet)
+
+
+def effects(facts: SeasonFacts, disease_id: str) -> dict[str, LeafEffect]:
+    """What each method of the tables does to the disease, by method."""
+    words = facts.tables.crosswalk.targets.get(disease_id, ())
+    found = {key: leaf_effect(method, words) for key, method in facts.tables.methods.items()}
+    return {key: effect for key, effect in found.items() if effect is not None}
+
+
+def _applications(
+    facts: SeasonFacts, disease_id: str, stands: tuple[LeafStand, ...]
+) -> list[LeafApplication]:
+    """The journal's treatments of these plantings that do anything to the disease."""
+    known, keys = effects(facts, disease_id), [stand.key for stand in stands]
+    found = []
+    for event in facts.events:
+        done = event.payload
+        if not isinstance(done, Treatment) or done.method not in known:
+            continue
+        places = tuple(keys.index(key) for key in done.plantings if key in keys)
+        if places:
+            effect = known[done.method]
+            reach = leaf_reach(effect, done.surfaces, done.coverage)
+            day = facts.day_index(event.day)
+            found.append(LeafApplication(day, effect, places, reach, event.serial))
+    return found

@@ -1,0 +1,83 @@
+"""Weather that lets a disease in, in words, and the looks it asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+from lattermath.belief.disease_risk import LAST_DAYS, Risk
+from lattermath.planning.looking import Watch
+from lattermath.vocabulary.calendar import short
+from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.ruling import Because
+
+MOST_LINES = 3  # judgement: more than three warnings are read by nobody
+RECKONED = "reckoned from highs, lows and rain"
+MEASURED = "hours measured"
+ORDER = {"yes": 0, "likely": 1, "no": 2}
+EXPLOSIVE = "late_blight"
+
+
+def most_pressing(risks: Sequence[Risk]) -> list[Risk]:
+    """What is worth a line: the sure before the likely, late blight before all."""
+    open_ones = [risk for risk in risks if risk.sure != "no"]
+    open_ones.sort(key=lambda r: (r.disease != EXPLOSIVE, ORDER[r.sure], r.disease))
+    return open_ones[:MOST_LINES]
+
+
+def risk_line(
+    risk: Risk,
+    name: str,
+    plantings: Sequence[Planting],
+    first: date,
+    begun: date,
+    *,
+    measured: bool,
+) -> str:
+    """One line of the sheet: what the weather lets in, by how much, and that it was not seen."""
+    verb = "lets in" if risk.sure == "yes" else "may let in"
+    where = _listed([planting.name for planting in plantings])
+    return (
+        f"Weather {verb} {name}: {_counted(risk, first, begun)} "
+        f"({MEASURED if measured else RECKONED}). Not seen yet: look at {where}."
+    )
+
+
+def unknown_line(name: str) -> str:
+    """What is said where the last fortnight was hardly measured."""
+    return f"Weather for {name}: unknown, for the last {LAST_DAYS} days were hardly measured."
+
+
+def risk_watches(
+    risk: Risk,
+    name: str,
+    line: str,
+    plantings: Sequence[Planting],
+    looked: Sequence[date | None],
+    today: date,
+) -> list[Watch]:
+    """A look at each planting that it could be on."""
+    rests = (f"reading:{today.isoformat()}", f"table:diseases/{risk.disease}")
+    reason = Because(line.split(". Not seen")[0], rests_on=rests)
+    return [
+        Watch(risk.disease, name, planting, last, suspected=True, because=(reason,))
+        for planting, last in zip(plantings, looked, strict=True)
+    ]
+
+
+def _counted(risk: Risk, first: date, begun: date) -> str:
+    low, middle, high = (round(n) for n in risk.counted)
+    span = f"about {middle} ({low} to {high})" if high > low else f"{middle}"
+    if risk.what == "blight days":
+        days = [short(first + timedelta(days=n)) for n in risk.days[-2:]]
+        besides = f", {risk.besides}" if risk.besides else ""
+        return f"humid and mild enough two days running, up to {_listed(days)}{besides}"
+    if risk.what == "nights":
+        return f"{span} of the last {LAST_DAYS} nights wet long enough"
+    return f"{span} severity values since {short(begun)}, {risk.needed:.0f} are enough"
+
+
+def _listed(parts: Sequence[str]) -> str:
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} and {parts[-1]}"

@@ -1,0 +1,158 @@
+"""Disorders that look like a pest or a disease, when the weather makes them likely: no spray helps.
+
+Figures are the table's own; how many days make a line is judgement, beside each.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from lattermath.knowledge.rows import Row
+from lattermath.vocabulary.calendar import short
+from lattermath.vocabulary.measure import measure
+from lattermath.vocabulary.plot import Planting
+
+FRUIT_SET_DAYS = 9  # days looked back for heat on flowers: the sensitive stage before they open
+LATELY = 7
+HOT_DAYS = 2  # judgement, after "two days in a row" of the table
+TIPBURN_DAYS = 3  # judgement
+EXPOSED = ("tired", "worn", "failing")  # leaf is lost, so fruit lies in the sun
+MOST_LINES = 3  # judgement
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """One planting as disorders ask about it.
+
+    host   : host word of the crop: tomato, pepper, bean, ...
+    dry    : the ground ran short of water; None: not known.
+    spotty : a disease has taken some of its leaf.
+    """
+
+    planting: Planting
+    host: str
+    dry: bool | None
+    spotty: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LatelyWeather:
+    """Extremes of the days up to yesterday, the last one last. [C]"""
+
+    today: date
+    t_min: Sequence[float]
+    t_max: Sequence[float]
+
+
+def disorder_lines(
+    stands: Sequence[Stand], weather: LatelyWeather, rows: Mapping[str, Row]
+) -> tuple[str, ...]:
+    """The lines of a sheet, most misleading first."""
+    found = (
+        _no_set(stands, weather, rows["heat_aborted_fruit_set"]),
+        _scald(stands, weather, rows["sunscald"]),
+        _end_rot(stands, weather, rows["blossom_end_rot"]),
+        _tipburn(stands, weather, rows["tipburn"]),
+        _thirst(stands, rows["water_stress"]),
+    )
+    return tuple(line for line in found if line)[:MOST_LINES]
+
+
+def _no_set(stands: Sequence[Stand], weather: LatelyWeather, row: Row) -> str:
+    """Flowers that dropped, or will, after hot days or warm nights."""
+    limits = {
+        "tomato": (row.figure("tomato_prolonged_c.day").value, row.figure("night_limit_c").value),
+        "pepper": (
+            row.figure("pepper_limits_c.day").value,
+            row.figure("pepper_limits_c.night").value,
+        ),
+        "bean": (row.figure("bean_limits_c.day").value, row.figure("bean_limits_c.night").value),
+    }
+    last, names, most = 0, [], 0
+    for stand in stands:
+        day, night = limits.get(stand.host, (99.0, 99.0))
+        hot = [
+            n
+            for n in range(-min(FRUIT_SET_DAYS, len(weather.t_max)), 0)
+            if weather.t_max[n] >= day or weather.t_min[n] >= night
+        ]
+        if len(hot) >= HOT_DAYS:
+            names.append(stand.planting.name)
+            last, most = min(last, hot[-1]), max(most, len(hot))
+    if not names:
+        return ""
+    back = weather.today + timedelta(days=last + int(row.figure("recovery_days").span[1]))
+    return (
+        f"{_listed(names)}: {most} of the last {FRUIT_SET_DAYS} days too hot for flowers, so few "
+        f"fruit set until about {short(back)}. No pest: no spray, do not pull them."
+    )
+
+
+def _scald(stands: Sequence[Stand], weather: LatelyWeather, row: Row) -> str:
+    """Pale patches on fruit in full sun where leaf is gone."""
+    skin = {
+        "tomato": row.figure("tomato_threshold_c").value,
+        "pepper": row.figure("threshold_fruit_skin_c.pepper").span[0],
+        "cucumber": row.figure("threshold_fruit_skin_c.cucumber").span[0],
+    }
+    above = row.figure("fruit_above_air_c").span[0]
+    hottest = list(weather.t_max[-LATELY:])
+    names = [
+        stand.planting.name
+        for stand in stands
+        if stand.host in skin
+        and (stand.spotty or stand.planting.vigour in EXPOSED)
+        and sum(day + above >= skin[stand.host] for day in hottest) >= HOT_DAYS
+    ]
+    if not names:
+        return ""
+    cloth = round(row.figure("shade_cloth_fraction").value * 100)
+    return (
+        f"{_listed(names)}: {measure(round(max(hottest)), 'C')} and lost leaf: fruit may scald, "
+        f"pale and papery on the sun side. No disease: leave leaf on, shade about {cloth} %."
+    )
+
+
+def _end_rot(stands: Sequence[Stand], weather: LatelyWeather, row: Row) -> str:
+    """Dark ends of fruit some days after the ground ran dry."""
+    hosts = ("tomato", "pepper", "squash", "summer_squash", "courgette")
+    names = [s.planting.name for s in stands if s.host in hosts and (s.dry or s.planting.wilted)]
+    if not names:
+        return ""
+    low, high = (weather.today + timedelta(days=int(d)) for d in row.figure("lag_days").span)
+    return (
+        f"{_listed(names)}: ran dry, so fruit ends may turn dark and leathery about "
+        f"{short(low)} to {short(high)}. No disease: even water, later fruit is clean."
+    )
+
+
+def _tipburn(stands: Sequence[Stand], weather: LatelyWeather, row: Row) -> str:
+    limit = row.figure("temp_risk_c").value
+    if sum(day >= limit for day in weather.t_max[-LATELY:]) < TIPBURN_DAYS:
+        return ""
+    names = [s.planting.name for s in stands if s.host in ("lettuce", "brassica", "cabbage")]
+    if not names:
+        return ""
+    return (
+        f"{_listed(names)}: days over {measure(limit, 'C')}: inner leaf edges may brown. No "
+        "disease: cut early, water evenly, shade."
+    )
+
+
+def _thirst(stands: Sequence[Stand], row: Row) -> str:
+    names = [stand.planting.name for stand in stands if stand.planting.wilted]
+    if not names:
+        return ""
+    hours = round(row.figure("recovery_h").span[1])
+    return (
+        f"{_listed(names)}: wilted. Up again within {hours} hours of watering was thirst; if not, "
+        "look for borer holes, cut a runner and draw the halves apart."
+    )
+
+
+def _listed(parts: Sequence[str]) -> str:
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} and {parts[-1]}"

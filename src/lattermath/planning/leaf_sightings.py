@@ -1,0 +1,56 @@
+"""Which plantings show a disease, from the journal: seen, and not missed since."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from lattermath.knowledge.tables import Tables
+from lattermath.planning.sick_leaves import SickLeaves, leaf_word
+from lattermath.vocabulary.events import Event, Sighting
+
+
+def sick_leaves(events: Iterable[Event], tables: Tables) -> Mapping[str, tuple[SickLeaves, ...]]:
+    """Every disease seen, by planting; a later look that finds none takes it away again."""
+    found: dict[tuple[str, str], SickLeaves] = {}
+    for event in events:
+        seen = event.payload
+        if not isinstance(seen, Sighting) or not _is_disease(tables, seen.what):
+            continue
+        key = (seen.planting, seen.what)
+        if _none(seen):
+            found.pop(key, None)
+        else:
+            found[key] = _one(tables, event, seen, found.get(key))
+    by_planting: dict[str, tuple[SickLeaves, ...]] = {}
+    for (planting, _), one in sorted(found.items()):
+        by_planting[planting] = (*by_planting.get(planting, ()), one)
+    return by_planting
+
+
+def _one(tables: Tables, event: Event, seen: Sighting, before: SickLeaves | None) -> SickLeaves:
+    """The last look counts; what an earlier one said of stems stays said."""
+    disease = tables.diseases.get(seen.what)
+    said_more = seen.percent is not None or seen.level is not None
+    old = None if said_more else before
+    return SickLeaves(
+        seen.planting,
+        seen.what,
+        seen.what.replace("_", " ") if disease is None else disease.name,
+        event.day,
+        event.serial,
+        seen.percent if old is None else old.percent,
+        seen.level if old is None else old.level,
+        seen.surface == "stem" or (before is not None and before.stem),
+        disease is None or disease.spread_by_wet_leaves,
+    )
+
+
+def _is_disease(tables: Tables, what: str) -> bool:
+    if what in tables.organisms or what in tables.disorders:
+        return False
+    return what in tables.diseases or leaf_word(what)
+
+
+def _none(seen: Sighting) -> bool:
+    looked = seen.counts and sum(seen.counts) == 0
+    return seen.level == "none" or seen.total == 0 or seen.percent == 0 or bool(looked)

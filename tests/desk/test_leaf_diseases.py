@@ -1,0 +1,194 @@
+"""Leaf diseases logged on the demonstration's plot: what the plan then says, and never says."""
+
+import json
+import shutil
+from datetime import date, datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import numpy as np
+import pytest
+
+from lattermath.desk.demo import demo
+from lattermath.desk.log_visit import log
+from lattermath.desk.plan_visit import plan
+from lattermath.desk.take_weather import take
+from lattermath.sheets.front import front
+from lattermath.vocabulary.events import Pulling, Sighting
+from lattermath.vocabulary.plan import Plan, Task, Verdict
+
+HERE = ZoneInfo("America/Denver")
+FRIDAY = datetime(2011, 7, 29, 19, 0, tzinfo=HERE)
+SATURDAY = date(2011, 7, 30)
+
+
+@pytest.fixture(scope="module")
+def shown(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return demo(Path(tmp_path_factory.mktemp("shown")) / "plot").folder
+
+
+@pytest.fixture
+def folder(shown: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copytree(shown, tmp_path / "plot"))
+
+
+def see(folder: Path, planting: str, what: str, at: datetime = FRIDAY, **over) -> None:
+    log(folder, Sighting(planting, what, over.pop("measure", "severity"), **over), at)
+
+
+def verdict(made: Plan, planting: str) -> Verdict:
+    return next(v for v in made.verdicts if v.planting == planting)
+
+
+def tasks(made: Plan, planting: str, kind: str) -> list[Task]:
+    return [t for t in made.visits[0].tasks if t.planting == planting and t.kind == kind]
+
+
+def test_first_spots_of_late_blight_take_single_plants_out(folder: Path) -> None:
+    see(folder, "tomatoes", "late blight", measure="first seen", surface="top")
+    made = plan(folder, SATURDAY)
+    assert verdict(made, "tomatoes").verdict == "fight"
+    assert "late blight" in verdict(made, "tomatoes").says
+    out = tasks(made, "tomatoes", "pull")
+    assert len(out) == 1 and out[0].must and out[0].part == "sick plants last"
+    assert "Tell the plots around" in out[0].says and not out[0].amounts
+    assert any("off the plot" in caution for caution in out[0].cautions)
+
+
+def test_late_blight_on_stems_takes_the_planting_out_tonight(folder: Path) -> None:
+    see(folder, "tomatoes", "late blight", surface="stem", percent=2.0)
+    made = plan(folder, SATURDAY)
+    told = verdict(made, "tomatoes")
+    assert told.verdict in ("pull", "replace") and "tonight" in told.says
+    out = tasks(made, "tomatoes", "pull")
+    assert [a.quantity for a in out[0].amounts] == [7] and out[0].must
+    assert "sound fruit" in out[0].says and "Tell the plots around" in out[0].says
+    assert not tasks(made, "tomatoes", "care")
+    shown = front(made, "14", "metric")
+    assert shown is not None
+    assert not any(line.startswith("Let run") and "tomatoes" in line for line in shown.decided)
+
+
+def test_a_later_clean_look_ends_it(folder: Path) -> None:
+    see(folder, "tomatoes", "late blight", datetime(2011, 7, 27, 19, tzinfo=HERE), percent=12.0)
+    see(folder, "tomatoes", "late blight", level="none", looked_at=20)
+    made = plan(folder, SATURDAY)
+    assert verdict(made, "tomatoes").verdict == "let run"
+    assert not tasks(made, "tomatoes", "pull")
+
+
+def test_once_plants_were_pulled_the_task_is_done(folder: Path) -> None:
+    see(folder, "tomatoes", "late blight", measure="first seen", surface="top")
+    log(folder, Pulling("tomatoes", 1, "bagged off the plot"), FRIDAY)
+    assert not tasks(plan(folder, SATURDAY), "tomatoes", "pull")
+
+
+def test_nobody_is_told_to_wet_leaves_that_are_spotted(folder: Path) -> None:
+    """The jet against whitefly is planned on the melons; with spots on them it is not."""
+
+    def jets(made: Plan) -> set[str | None]:
+        courses = {p for one in made.populations for s in one.course for p in s.plantings
+                   if s.method == "water_jet"}  # fmt: skip
+        return courses | {
+            t.planting for v in made.visits for t in v.tasks if t.method == "water_jet"
+        }
+
+    for planting in ("melon", "aubergines", "cucumbers", "tomatoes"):
+        see(folder, planting, "brown leaf spots", measure="first seen", surface="top")
+    made = plan(folder, SATURDAY)
+    assert not jets(made)
+    words = [w for w in made.warnings if "brown leaf spots" in w.casefold()]
+    assert len(words) == 4 and all("not reckoned" in w and "leaves dry" in w for w in words)
+
+
+@pytest.mark.parametrize(
+    ("planting", "disease", "followed"),
+    [
+        ("tomatoes", "early_blight_tomato", True),
+        ("tomatoes", "septoria_leaf_spot_tomato", True),
+        ("beans", "bean_rust", True),
+        ("cucumbers", "cucurbit_downy_mildew", True),
+        ("tomatoes", "bacterial_spot", False),
+        ("cucumbers", "angular_leaf_spot_cucurbits", False),
+    ],
+)
+def test_what_has_figures_is_followed_and_the_rest_says_so(
+    folder: Path, planting: str, disease: str, followed: bool
+) -> None:
+    see(folder, planting, disease, percent=8.0, surface="whole")
+    made = plan(folder, SATURDAY)
+    population = [p for p in made.populations if p.organism == disease]
+    assert bool(population) is followed
+    if followed:
+        assert [strip.name for strip in population[0].strips] == ["tops", "undersides"]
+        assert planting in population[0].plantings
+    else:
+        assert any("not reckoned, no figures" in warning for warning in made.warnings)
+    told = verdict(made, planting)
+    if told.verdict == "let run":
+        assert told.minds and "is on it" in told.says
+
+
+def test_wilt_has_no_spray_and_a_test(folder: Path) -> None:
+    see(folder, "melon", "bacterial wilt", measure="first seen", surface="whole")
+    made = plan(folder, SATURDAY)
+    out = tasks(made, "melon", "pull")
+    assert len(out) == 1 and "Threads" in out[0].says
+    assert not any(p.organism == "bacterial_wilt_cucurbits" for p in made.populations)
+
+
+def hours(first: str, days: int, humid_until: int) -> dict:
+    """Hours of an open weather service: 13 to 23 C, humid from 21:00 to `humid_until`."""
+    stamps = [np.datetime64(first) + np.timedelta64(n, "h") for n in range(days * 24)]
+    clock = [n % 24 for n in range(days * 24)]
+    return {
+        "latitude": 40.4, "longitude": -101.7, "utc_offset_seconds": -21600,
+        "timezone": "America/Denver",
+        "hourly_units": {"time": "iso8601", "temperature_2m": "°C", "precipitation": "mm",
+                         "relative_humidity_2m": "%"},
+        "hourly": {
+            "time": [str(stamp)[:16] for stamp in stamps],
+            "temperature_2m": [18 - 5 * float(np.cos((h - 15) * np.pi / 12)) * -1 for h in clock],
+            "relative_humidity_2m": [96 if h < humid_until or h >= 21 else 55 for h in clock],
+            "precipitation": [0.0] * len(clock),
+        },
+    }  # fmt: skip
+
+
+def lines(made: Plan, words: str) -> list[str]:
+    return [w for w in made.warnings if "eather" in w and words in w]
+
+
+@pytest.mark.parametrize(("humid_until", "lets"), [(8, True), (1, False)])
+def test_measured_hours_say_what_the_weather_lets_in(
+    folder: Path, humid_until: int, lets: bool
+) -> None:
+    """Eleven humid hours every night for a fortnight are Smith periods; four let nothing in."""
+    file = folder / "hours.json"
+    file.write_text(json.dumps(hours("2011-07-14T00:00", 16, humid_until)), "utf-8")
+    take(folder, file, at=FRIDAY)
+    made = plan(folder, SATURDAY)
+    told = lines(made, "late blight")
+    assert bool(told) is lets
+    looks = [
+        t for v in made.visits for t in v.tasks
+        if t.kind == "look" and any("late blight" in b.says for b in t.because)
+    ]  # fmt: skip
+    left_out = [w for v in made.visits for w in v.left_out if "look at stems" in w]
+    assert bool(looks or left_out) is lets
+    if lets:
+        assert "hours measured" in told[0] and "Cordon tomatoes" in told[0]
+        assert "lets in" in told[0] and "Smith" in told[0]
+
+
+def test_a_dry_hot_fortnight_lets_no_blight_in_and_says_what_heat_does(folder: Path) -> None:
+    made = plan(folder, SATURDAY)
+    assert not lines(made, "late blight")
+    heat = [w for w in made.warnings if "too hot for flowers" in w]
+    assert len(heat) == 1 and "Cordon tomatoes" in heat[0] and "no spray" in heat[0]
+
+
+def test_plans_stay_the_same_from_run_to_run(folder: Path) -> None:
+    see(folder, "tomatoes", "early_blight_tomato", percent=8.0)
+    one, other = (plan(folder, SATURDAY) for _ in range(2))
+    assert one.populations == other.populations and one.verdicts == other.verdicts

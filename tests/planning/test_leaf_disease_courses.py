@@ -1,0 +1,134 @@
+"""Courses against mildew: rulings kept, worth its work, and both sides of the leaf."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import numpy as np
+from tests.belief.test_leaf_disease import MATERIALS, believe, effect, severity
+
+from lattermath.belief.leaf_disease_effect import LeafEffect
+from lattermath.belief.treatment_effect import Effect
+from lattermath.planning.course_search import Candidate
+from lattermath.planning.leaf_disease_courses import (
+    STRIPS,
+    LeafTask,
+    leaf_population,
+    search_leaf_course,
+    yield_kept_by_leaf,
+)
+from lattermath.planning.leaf_disease_pays import StillPays
+from lattermath.science.leaf_loss import LeafLoss
+from lattermath.vocabulary.figure import Figure, Provenance
+from lattermath.vocabulary.ruling import Because, ruling
+
+A_DAY = date(2025, 8, 5)
+CANDIDATES = tuple(
+    Candidate(m, m, m, m, Effect(m, {}), ("top", "underside"), 0.7, 1.5, 8.0, 0.3)
+    for m in MATERIALS
+)
+LOSS = LeafLoss(0.5)
+EFFECTS = {m: effect(m) for m in MATERIALS}
+
+
+def task(belief, permits=lambda *_: ruling([Because("free")]), portions=(60.0, 40.0)) -> LeafTask:
+    visits = tuple(range(belief.today, belief.today + 28, 3))
+    return LeafTask(belief, visits, CANDIDATES, EFFECTS, permits, np.array(portions), LOSS, 4 / 60)
+
+
+def ill():
+    return believe([(46, severity(3.0, "whole")), (49, severity(5.0, "whole"))])
+
+
+def test_a_course_is_found_and_beats_nothing() -> None:
+    found = search_leaf_course(task(ill()))
+    assert found.steps and found.cost < found.cost_of_nothing
+    gaps = np.diff([found.steps[0].visit, *[s.visit for s in found.steps[1:]]]) * 3
+    assert all(gap >= 5 for gap in gaps)
+    assert found.with_it[:, 0, 21].mean() < found.without[:, 0, 21].mean()
+
+
+def test_what_is_forbidden_is_not_planned_and_the_reason_is_told() -> None:
+    def no_sulfur(one, visit, planting, so_far):
+        return ruling([Because("oil within 14 days", one.key != "sulfur", "our caution")])
+
+    found = search_leaf_course(task(ill(), no_sulfur))
+    assert all(step.candidate.key != "sulfur" for step in found.steps)
+    assert [bar.says for bar in found.refused] == ["oil within 14 days"]
+
+
+def test_nothing_is_done_where_nothing_is_left_to_pick() -> None:
+    found = search_leaf_course(task(ill(), portions=(0.5, 0.0)))
+    assert found.steps == () and found.cost == found.cost_of_nothing
+
+
+def test_the_population_of_a_sheet() -> None:
+    belief = ill()
+    found = search_leaf_course(task(belief))
+    visits = [A_DAY + timedelta(days=3 * n) for n in range(10)]
+    population = leaf_population(belief, found, visits, A_DAY, "powdery mildew")
+    assert [strip.name for strip in population.strips] == ["tops", "undersides"]
+    assert population.strips[0].unit == "% of the leaf"
+    assert "do not end it" in population.course_says
+    assert 0 < population.left_on_last_day.median <= 1.0
+    kept = yield_kept_by_leaf(found.without, 0, LOSS)
+    assert kept.shape[0] == belief.n_draws and np.all((kept > 0.4) & (kept <= 1))
+
+
+def figure(value: float, low: float, high: float) -> Figure:
+    return Figure(value, low, high, "d", Provenance("judgement"), "constants/row/cell")
+
+
+PAYS = StillPays(figure(10.5, 7, 14), figure(0.5, 0.5, 0.5))  # the table's own lag and limit
+
+
+def bearing(days: int, belief) -> np.ndarray:
+    """Everything still to come arrives evenly over that many days, on both plantings."""
+    n_days = belief.response.shape[1] - belief.today
+    return np.tile(np.where(np.arange(n_days) < days, 1 / days, 0.0), (2, 1))
+
+
+def test_treatment_stops_paying_when_picking_ends_before_it_shows() -> None:
+    """Latent period 3 d at least and a lag of 7 d: from eleven days of picking on it may pay."""
+    belief = ill()
+    late = search_leaf_course(replace(task(belief), when=bearing(9, belief), pays=PAYS))
+    assert late.steps == () and "days of picking left" in late.too_late[0].says
+    assert late.too_late[0].rests_on[1] == "table:constants/row/cell"
+    early = search_leaf_course(replace(task(belief), when=bearing(40, belief), pays=PAYS))
+    assert early.steps and not early.too_late
+    visits = [A_DAY + timedelta(days=3 * n) for n in range(10)]
+    told = leaf_population(belief, late, visits, A_DAY, "powdery mildew")
+    assert told.course_says.startswith("Treatment no longer pays: Courgettes")
+
+
+def test_treatment_stops_paying_when_half_the_leaf_is_gone() -> None:
+    belief = believe([(46, severity(80.0, "whole")), (49, severity(85.0, "whole"))])
+    found = search_leaf_course(replace(task(belief), when=bearing(40, belief), pays=PAYS))
+    assert all(0 not in step.places for step in found.steps)
+    assert "of the leaf of Courgettes is gone" in found.too_late[0].says
+
+
+def test_taking_off_leaves_is_called_a_delay() -> None:
+    """Hands alone: a share of the colonies goes, and the days bought are said (Vanderplank)."""
+    belief = ill()
+    hand = effect_of_pruning()
+    candidate = Candidate(
+        STRIPS, STRIPS, None, "leaves", Effect(STRIPS, {}), ("top",), 0.7, 0.1,
+        least_gap_days=10, most_uses=3,
+    )  # fmt: skip
+    only = replace(task(belief), candidates=(candidate,), effects={STRIPS: hand})
+    found = search_leaf_course(only)
+    assert found.steps and len(found.steps) <= 3
+    gaps = np.diff([step.visit for step in found.steps]) * 3
+    assert all(gap >= 10 for gap in gaps)
+    visits = [A_DAY + timedelta(days=3 * n) for n in range(10)]
+    told = leaf_population(belief, found, visits, A_DAY, "powdery mildew").course_says
+    assert "sets it back about" in told and "does not end it" in told
+
+
+def effect_of_pruning() -> LeafEffect:
+    """As of the table's row, on the draws of a method that the belief already knows."""
+    return LeafEffect(
+        "sulfur", ((0.2, 0.4, 0.6),) * 2, ((0.0, 0.0, 0.0),) * 2, 1.0, None, False, ("table:x",)
+    )
