@@ -123,13 +123,11 @@ def test_a_dry_warm_week_is_no_week_off() -> None:
     assert np.all(np.diff(response[heat < 25.7]) > 0)
 
 
-def plot_of(
-    n_draws: int, n_plantings: int
-) -> tuple[MildewPace, np.ndarray, np.ndarray, MildewWork]:
+def plot_of(n_draws: int, n_plantings: int) -> tuple[LeafPace, np.ndarray, np.ndarray, LeafWork]:
     """Many draws and plantings, no two alike."""
     throw = np.random.default_rng(20260725)
     shape = (DAYS, n_draws, n_plantings, 2)
-    p = MildewPace(
+    p = LeafPace(
         throw.uniform(0.1, 0.4, n_draws),
         throw.uniform(2.0, 8.0, n_draws),
         throw.uniform(0.0, 0.3, n_draws),
@@ -137,14 +135,15 @@ def plot_of(
         throw.uniform(0.0, 0.05, DAYS),
         throw.uniform(0.0, 1e-3, (n_draws, n_plantings)),
         throw.uniform(0.2, 1.0, n_plantings),
+        throw.uniform(0.3, 1.0, (n_draws, DAYS)),
     )
-    w = MildewWork(throw.uniform(0, 0.98, shape), throw.uniform(0, 1, shape))
+    w = LeafWork(*(throw.uniform(0, most, shape) for most in (0.98, 1.0, 0.5)))
     start = throw.uniform(0.0, 0.3, (n_draws, n_plantings, 2))
     return p, start, throw.uniform(0.0, 0.1, (n_draws, n_plantings, 2, LATENT_CLASSES)), w
 
 
 def in_arrays(
-    p: MildewPace, start: np.ndarray, latent: np.ndarray, w: MildewWork
+    p: LeafPace, start: np.ndarray, latent: np.ndarray, w: LeafWork
 ) -> tuple[np.ndarray, np.ndarray]:
     """The same days written as whole arrays, surface by surface, with matrices for the moves."""
     seen, hidden, out = start.copy(), latent.copy(), [start]
@@ -154,11 +153,12 @@ def in_arrays(
     cross = np.stack([[1 - p.crossing, p.crossing], [p.crossing, 1 - p.crossing]])
     for day in range(DAYS):
         left = seen * (1 - w.cure[day])
+        hidden[..., 0] *= 1 - w.back[day]
         landing = np.einsum("stn,nps->npt", cross, left) * p.suits[:, None]
         pressure = landing * spread[:, None, None] + p.arriving[..., None]
         pressure = pressure * p.response[:, day, None, None] * (1 - w.cover[day])
         bare = np.clip(1 - left - hidden.sum(-1), 0, None)
-        q = np.minimum(p.response[:, day] * LATENT_CLASSES / p.latent, 1)
+        q = np.minimum(p.ripening[:, day] * LATENT_CLASSES / p.latent, 1)
         move = np.stack([np.diag(np.full(3, 1 - x)) + np.diag(np.full(2, x), 1) for x in q])
         ripe = q[:, None, None] * hidden[..., -1]
         hidden = np.einsum("npsk,nkj->npsj", hidden, move)
@@ -171,7 +171,7 @@ def in_arrays(
 def test_the_compiled_days_are_the_days_of_the_formula() -> None:
     asked = plot_of(40, 3)
     kept = [asked[1].copy(), asked[2].copy()]
-    for ours, theirs in zip(run_mildew(*asked), in_arrays(*asked), strict=True):
+    for ours, theirs in zip(run_leaf_disease(*asked), in_arrays(*asked), strict=True):
         np.testing.assert_allclose(ours, theirs, rtol=1e-11, atol=1e-14)
     np.testing.assert_array_equal(asked[1], kept[0])
     np.testing.assert_array_equal(asked[2], kept[1])
@@ -180,10 +180,10 @@ def test_the_compiled_days_are_the_days_of_the_formula() -> None:
 def test_draws_never_meet() -> None:
     """Bit for bit the same, together or one by one: any number of threads may share the draws."""
     p, start, latent, w = plot_of(6, 2)
-    severity, hidden = run_mildew(p, start, latent, w)
+    severity, hidden = run_leaf_disease(p, start, latent, w)
     for i in range(6):
         one = slice(i, i + 1)
-        alone = MildewPace(
+        alone = LeafPace(
             p.rate[one],
             p.latent[one],
             p.crossing[one],
@@ -191,8 +191,9 @@ def test_draws_never_meet() -> None:
             p.growth,
             p.arriving[one],
             p.suits,
+            p.ripening[one],
         )
-        cut = MildewWork(w.cure[:, one], w.cover[:, one])
-        by_itself = run_mildew(alone, start[one], latent[one], cut)
+        cut = LeafWork(w.cure[:, one], w.cover[:, one], w.back[:, one])
+        by_itself = run_leaf_disease(alone, start[one], latent[one], cut)
         np.testing.assert_array_equal(severity[one], by_itself[0])
         np.testing.assert_array_equal(hidden[one], by_itself[1])

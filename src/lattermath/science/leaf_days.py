@@ -27,7 +27,7 @@ def infect(  # type: ignore[no-untyped-def]
     growth,
     out,
 ):
-    """Carry colonies and latent infections from morning to morning, in place; see `run_leaf_disease`.
+    """Carry colonies and latent infections on by mornings, in place; see `run_leaf_disease`.
 
     spread : new infection a day per diseased leaf, (n_draws,). [1/d]
     """

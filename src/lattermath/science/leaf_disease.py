@@ -118,13 +118,9 @@ def run_leaf_disease(
     ripening = pace.response if pace.ripening is None else pace.ripening
     back = np.zeros_like(work.cure) if work.back is None else work.back
     daily = (pace.latent, pace.arriving, pace.suits, pace.response, ripening)
-    infect(
-        seen,
-        hidden,
-        *map(_plain, (contagion(pace.rate, pace.latent), pace.crossing, *daily)),
-        *map(_plain, (work.cure, work.cover, back, pace.growth)),
-        out,
-    )
+    spread = contagion(pace.rate, pace.latent)
+    rows = (spread, pace.crossing, *daily, work.cure, work.cover, back, pace.growth)
+    infect(seen, hidden, *map(_plain, rows), out)  # type: ignore[call-arg]
     return out, hidden
 
 
