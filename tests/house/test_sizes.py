@@ -14,7 +14,8 @@ NOUNS = "lattermath.vocabulary"
 MODULE_LINES = 400
 BODY_LINES = 50
 OWN_IMPORTS = 10  # nouns of `vocabulary` not counted: every room speaks them (decision 0007)
-CHAIN = 10  # within one room
+DESK_IMPORTS = 12  # `desk` joins all the other rooms, and only it does (decision 0007)
+CHAIN = 12  # within one room
 
 
 def name_of(path: Path) -> str:
@@ -42,7 +43,8 @@ def body_lines(function: ast.FunctionDef | ast.AsyncFunctionDef) -> int:
 @pytest.mark.parametrize("path", MODULES, ids=name_of)
 def test_a_module_can_be_read_in_one_sitting(path: Path) -> None:
     assert len(path.read_text("utf-8").splitlines()) <= MODULE_LINES
-    assert len([m for m in own_imports(path) if not m.startswith(NOUNS)]) <= OWN_IMPORTS
+    most = DESK_IMPORTS if path.parent.name == "desk" else OWN_IMPORTS
+    assert len([m for m in own_imports(path) if not m.startswith(NOUNS)]) <= most
 
 
 @pytest.mark.parametrize("path", MODULES, ids=name_of)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.belief.season_cases import steady
 
-from lattermath.planning.coming_up import comes_up
+from lattermath.planning.season_left import comes_up
 
 
 @pytest.mark.parametrize(

@@ -10,8 +10,9 @@ import numpy as np
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.kept_courses import search_course
-from lattermath.desk.permits import CourseRulings, Permits
+from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import (
     FRESH_DAYS,
     PestPart,

@@ -10,8 +10,9 @@ import numpy as np
 
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.leaf_disease import LeafBelief
+from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.leaf_disease_belief import effects
-from lattermath.desk.permits import CourseRulings, Permits
+from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import (
     PestPart,
     amounts_for,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -103,3 +103,24 @@ def last_looked(facts: SeasonFacts, planting: str, organism: str) -> date | None
         and (event.payload.planting, event.payload.what) == (planting, organism)
     ]
     return max(days, default=None)
+
+
+def cares_of(parts: Iterable[PestPart]) -> dict[str, Care]:
+    """Join what each organism leaves of a planting: what two take is taken twice."""
+    found: dict[str, Care] = {}
+    for part in parts:
+        for key, care in part.cares.items():
+            first = found.get(key)
+            found[key] = care if first is None else _both(first, care)
+    return found
+
+
+def _both(one: Care, other: Care) -> Care:
+    assert one.left is not None and other.left is not None
+    assert one.fought is not None and other.fought is not None
+    return Care(
+        left=one.left * other.left,
+        fought=one.fought * other.fought,
+        minutes=one.minutes + other.minutes,
+        treatments=one.treatments + other.treatments,
+    )

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date
 
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.desk.identity import identified, told
+from lattermath.desk.insect_belief import believe_insects
+from lattermath.desk.insect_work import insect_part
 from lattermath.desk.leaf_disease_belief import followed_diseases
 from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.permits import Permits
-from lattermath.desk.pest_parts import PestPart, PestPlans
-from lattermath.desk.plan_insects import plan_insects
+from lattermath.desk.pest_parts import PestPart, PestPlans, cares_of
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.fates import Care
 from lattermath.planning.treating import Spraying, joined
 from lattermath.vocabulary.events import Sighting
 
@@ -23,12 +24,12 @@ def plan_pests(
 ) -> PestPlans:
     """Work out every organism that something was seen of."""
     leaves = [leaf_part(facts, one, beliefs, permits) for one in followed_diseases(facts)]
-    parts = [*plan_insects(facts, beliefs, permits), *leaves]
+    parts = [*_insects(facts, beliefs, permits), *leaves]
     return PestPlans(
         populations=tuple(part.population for part in parts),
         sprayings=_by_day(parts),
         watches=tuple(watch for part in parts for watch in part.watches),
-        cares=_cares(parts),
+        cares=cares_of(parts),
         sick=frozenset(key for part in parts for key in part.sick),
         warnings=_not_followed(facts, {part.population.organism for part in parts}, permits),
     )
@@ -56,33 +57,28 @@ def without_pulled(pests: PestPlans, pulled: Mapping[str, date]) -> PestPlans:
     return replace(pests, populations=tuple(populations), sprayings=sprayings, watches=watches)
 
 
+def _insects(
+    as_logged: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
+) -> Iterator[PestPart]:
+    """Work out each in the order of the table; what is planned against one counts for the next."""
+    facts, known = identified(as_logged)
+    seen = {e.payload.what for e in facts.events if isinstance(e.payload, Sighting)}
+    others: list[tuple[date, Spraying]] = []
+    for organism in facts.tables.organisms:
+        belief = believe_insects(facts, organism) if organism in seen else None
+        if belief is None:
+            continue
+        part = insect_part(facts, belief, beliefs, permits, tuple(others))
+        others += part.sprayings
+        yield replace(part, population=told(as_logged, part.population, known))
+
+
 def _by_day(parts: Iterable[PestPart]) -> dict[date, tuple[Spraying, ...]]:
     found: dict[date, tuple[Spraying, ...]] = {}
     for part in parts:
         for day, spraying in part.sprayings:
             found[day] = (*found.get(day, ()), spraying)
     return {day: joined(sprayings) for day, sprayings in found.items()}
-
-
-def _cares(parts: Iterable[PestPart]) -> dict[str, Care]:
-    """Join what each organism leaves of a planting: what two take is taken twice."""
-    found: dict[str, Care] = {}
-    for part in parts:
-        for key, care in part.cares.items():
-            first = found.get(key)
-            found[key] = care if first is None else _both(first, care)
-    return found
-
-
-def _both(one: Care, other: Care) -> Care:
-    assert one.left is not None and other.left is not None
-    assert one.fought is not None and other.fought is not None
-    return Care(
-        left=one.left * other.left,
-        fought=one.fought * other.fought,
-        minutes=one.minutes + other.minutes,
-        treatments=one.treatments + other.treatments,
-    )
 
 
 def _not_followed(facts: SeasonFacts, followed: set[str], permits: Permits) -> tuple[str, ...]:

@@ -13,7 +13,6 @@ from lattermath.desk.plan_pests import plan_pests, without_pulled
 from lattermath.desk.plan_picking import clearances
 from lattermath.desk.plan_standby import standby
 from lattermath.desk.plan_tasks import WorkedOut
-from lattermath.desk.plan_water import soils
 from lattermath.desk.season_facts import SeasonFacts
 
 Progress = Callable[[str, float], None]
@@ -25,9 +24,8 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     season = growing_season(facts)
     beliefs = believe_crops(facts, season)
     lots = believe_lots(facts, season)
-    ground = soils(facts, beliefs)
     tell("following what lives on them", 0.25)
-    permits = permits_of(facts, ground)
+    permits = permits_of(facts, beliefs)
     found = with_diseases(facts, plan_pests(facts, beliefs, permits), permits)
     pests = with_picks(facts, beliefs, found, permits)
     tell("weighing keep or replace", 0.6)
@@ -40,6 +38,6 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
             facts, permits.cautions, max([facts.now, *(a.at for a in facts.applied)])
         ),
         standby=standby(facts, crops),
-        ground=ground,
+        ground=permits.ground,
         permits=permits,
     )

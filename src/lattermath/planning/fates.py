@@ -25,7 +25,6 @@ from lattermath.belief.crop_growth import (
 from lattermath.belief.crop_traits import CropTraits
 from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning import fate_reasons
-from lattermath.planning.coming_up import comes_up
 from lattermath.planning.disease_answers import MustGo
 from lattermath.planning.ground import Ground
 from lattermath.planning.replacing import (
@@ -34,7 +33,7 @@ from lattermath.planning.replacing import (
     MINUTES_TO_SOW,
     WATER_TO_SET_OUT_L,
 )
-from lattermath.planning.season_left import gap_crops
+from lattermath.planning.season_left import comes_up, gap_crops
 from lattermath.science.plant_recovery import bearing_if_left, bearing_if_nursed, recovery_days
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.plan import Fate

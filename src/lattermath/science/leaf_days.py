@@ -14,7 +14,7 @@ from numba import njit
 def infect(  # type: ignore[no-untyped-def]
     seen,
     hidden,
-    spread,
+    contagion,
     crossing,
     latent,
     arriving,
@@ -29,7 +29,20 @@ def infect(  # type: ignore[no-untyped-def]
 ):
     """Carry colonies and latent infections on by mornings, in place; see `run_leaf_disease`.
 
-    spread : new infection a day per diseased leaf, (n_draws,). [1/d]
+    seen     : share of leaf with colonies, (n_draws, n_plantings, 2). [0 to 1]
+    hidden   : share infected and not yet to be seen, (n_draws, n_plantings, 2, n_latent). [0 to 1]
+    contagion : new infection a day per diseased leaf, (n_draws,). [1/d]
+    crossing : share of spores that infect the other surface, (n_draws,). [0 to 1]
+    latent   : days from infection to a colony that sheds spores, (n_draws,). [d]
+    arriving : new infection from outside a day, per bare leaf, (n_draws, n_plantings). [1/d]
+    suits    : infections taken by each planting beside the worst host, (n_plantings,). [0 to 1]
+    response : share of the best weather for infection, (n_draws, n_days). [0 to 1]
+    ripening : pace of the latent period beside the best, (n_draws, n_days). [0 to 1]
+    cure     : share of colonies collapsed, (n_days, n_draws, n_plantings, 2). [0 to 1]
+    cover    : share of infections blocked by what is on the leaf, same shape. [0 to 1]
+    back     : share of the youngest infections undone inside the leaf, same shape. [0 to 1]
+    growth   : new leaf a day as a share of the leaf there is, (n_days,). [1/d]
+    out      : severities each morning, (n_draws, n_plantings, n_days + 1, 2). [0 to 1]
     """
     n_days = cure.shape[0]
     n_draws, n_plantings, _, n_latent = hidden.shape
@@ -48,7 +61,7 @@ def infect(  # type: ignore[no-untyped-def]
                     taken = left[side]
                     for k in range(n_latent):
                         taken += hidden[i, p, side, k]
-                    pressure = (spread[i] * spores * suits[p] + arriving[i, p]) * response[i, day]
+                    pressure = (contagion[i] * spores * suits[p] + arriving[i, p]) * response[i, day]
                     open_to = pressure * (1.0 - cover[day, i, p, side])
                     arrived = max(1.0 - taken, 0.0) * -np.expm1(-open_to)
                     for k in range(n_latent):

@@ -27,7 +27,7 @@ class LeafPace:
     growth    : new leaf a day as a share of the leaf there is, (n_days,). [1/d]
     arriving  : new infection from outside a day, per bare leaf, (n_draws, n_plantings). [1/d]
     suits     : infections taken by each planting beside the worst host, (n_plantings,). [0 to 1]
-    ripening  : pace of the latent period beside the best, (n_draws, n_days); None: the response.
+    ripening  : pace of the latent period beside the best, (n_draws, n_days), or None. [0 to 1]
     """
 
     rate: FloatArray
@@ -46,7 +46,7 @@ class LeafWork:
 
     cure  : share of colonies collapsed, (n_days, n_draws, n_plantings, 2). [0 to 1]
     cover : share of infections blocked by what is on the leaf, same shape. [0 to 1]
-    back  : share of the youngest infections undone inside the leaf, same shape; None: none.
+    back  : share of the youngest infections undone inside the leaf, alike, or None. [0 to 1]
     """
 
     cure: FloatArray
@@ -91,7 +91,10 @@ def cover_over_days(
     """Protection left on the leaf from the day of spraying on. [0 to 1], (..., n_days)
 
     Fades with its half-life and the rain, and is thinned by leaf grown since.
-    first_cover : on the first day, shape (...,). rain_mm, growth : (n_days,).
+    first_cover    : share blocked on the first day, shape (...,). [0 to 1]
+    rain_mm        : rain of each day, (n_days,). [mm]
+    rain_mm_halves : rain that takes half of it off; None where rain does not. [mm]
+    growth         : new leaf a day as a share of the leaf there is, (n_days,). [1/d]
     """
     washed = np.zeros_like(rain_mm) if rain_mm_halves is None else rain_mm / rain_mm_halves
     daily = 0.5 ** (1.0 / half_life_days + washed) / (1.0 + growth)
@@ -104,8 +107,11 @@ def run_leaf_disease(
 ) -> tuple[FloatArray, FloatArray]:
     """Severity by day and the latent infections at the end.
 
+    pace         : how fast the disease goes in this weather.
     start        : share of leaf with colonies, (n_draws, n_plantings, 2). [0 to 1]
     latent_start : share infected and not yet to be seen, (n_draws, n_plantings, 2, 3).
+                   [0 to 1]
+    work         : what treatments do, by day.
 
     Gives severities as found on each day before that day's treatment,
     (n_draws, n_plantings, n_days + 1, 2), and latent infections shaped as `latent_start`.

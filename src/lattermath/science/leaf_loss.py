@@ -17,7 +17,7 @@ class LeafLoss:
         lost = worst * ((s - tolerated) / (1 - tolerated))^2 above `tolerated`, else 0
 
     worst     : share of the yield lost with every leaf ill. [0 to 1]
-    tolerated : severity that costs nothing. [0 to 1, not 1]
+    tolerated : severity that costs nothing, below 1. [0 to 1]
 
     Source: squared, as tomato yield falls with the squared area under the curve of Septoria
     (Ferrandino and Elmer 1992, abstract read); that other diseases do the same is judgement.

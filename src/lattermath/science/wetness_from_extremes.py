@@ -45,7 +45,9 @@ def wetness_from_extremes(
 ) -> WetNights:
     """Wet hours of days of which only extremes and rain are known.
 
-    t_min, t_max, rain_mm : days on the last axis, (..., n_days). [C], [mm]
+    t_min   : days on the last axis, (..., n_days). [C]
+    t_max   : the same. [C]
+    rain_mm : the same. [mm]
     hours_up              : length of each day, (n_days,). [h]
     lean                  : how wet the place is for its weather: -1 for the dry side of what may
         be (one in ten), 0 for the middle, 1 for the wet side. Between them by straight lines.
