@@ -1,4 +1,4 @@
-"""Take a weather file into the record, and give back what the record knows of the sky."""
+"""Take a weather file into the record."""
 
 from __future__ import annotations
 
@@ -12,10 +12,9 @@ from lattermath.desk.wiring import Folder, folder_at, open_journal
 from lattermath.record.chain import Reading as StoredReading
 from lattermath.record.ids import id_maker
 from lattermath.record.journal import Entry, Journal
-from lattermath.record.read_back import days_typed, effective, plot_as_of
-from lattermath.vocabulary.errors import Fault, InputError, WeatherFileError
+from lattermath.record.read_back import plot_as_of
+from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import Event, WeatherTaken
-from lattermath.weather.daily_record import DailyRecord, daily_record
 from lattermath.weather.days import Reading, WeatherFile
 from lattermath.weather.readings import as_forecast, read_weather
 
@@ -66,50 +65,6 @@ def take_in(journal: Journal, read: WeatherFile, zone: str, now: datetime) -> Ta
     first, last = min(days).isoformat(), max(days).isoformat()
     says = f"Took in {len(days)} days from {read.file}, {first} to {last} ({read.form})."
     return Taken(event, (says, *read.says))
-
-
-def sky(journal: Journal, events: tuple[Event, ...], day: date) -> DailyRecord:
-    """Give the daily record from every file taken in and the days typed in the plot file."""
-    files = [
-        WeatherFile(
-            event.payload.file,
-            event.payload.form,
-            event.payload.digest,
-            tuple(Reading(*row) for row in journal.readings(event.serial)),
-            None,
-            None,
-            None,
-            (),
-        )
-        for event in effective(events)
-        if isinstance(event.payload, WeatherTaken)
-    ]
-    typed = tuple(
-        Reading(row.day, row.low_c, row.high_c, row.rain_mm) for row in days_typed(events, day)
-    )
-    if typed:
-        files.append(WeatherFile("plot.toml", "week", "", typed, None, None, None, ()))
-    if not files:
-        raise WeatherFileError(
-            Fault(
-                "nothing is known of the weather here",
-                "plot.toml: week",
-                "",
-                "Write this week's highs and lows under [[week]], or take in a weather file.",
-            )
-        )
-    return daily_record(files)
-
-
-def forecast_of(journal: Journal, events: tuple[Event, ...], day: date) -> tuple[Reading, ...]:
-    """Give the newest forecast issued on or before a day."""
-    best: tuple[Reading, ...] = ()
-    for event in effective(events):
-        if isinstance(event.payload, WeatherTaken):
-            rows = tuple(Reading(*row) for row in journal.readings(event.serial))
-            told = tuple(r for r in rows if r.is_forecast and (r.issued or r.day) <= day)
-            best = told or best
-    return best
 
 
 def _row(reading: Reading) -> StoredReading:

@@ -11,6 +11,7 @@ Field = Literal[
     "t_min", "t_max", "rain_mm", "rh_mean", "wind_m_s", "solar_mj_m2", "et0_mm", "rain_chance"
 ]
 FORECAST = "forecast"
+OWN = "typed by the grower"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +43,11 @@ class Reading:
     def is_forecast(self) -> bool:
         """True when this day was forecast and not measured."""
         return any(mark.startswith(FORECAST) for mark in self.marks)
+
+    @property
+    def is_own(self) -> bool:
+        """True when the grower typed this day."""
+        return OWN in self.marks
 
     @property
     def issued(self) -> date | None:
