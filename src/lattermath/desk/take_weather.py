@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
 from lattermath.desk.wiring import Folder, folder_at, open_journal
 from lattermath.record.chain import Reading as StoredReading
+from lattermath.record.chain import readings_digest
 from lattermath.record.ids import id_maker
 from lattermath.record.journal import Entry, Journal
-from lattermath.record.read_back import plot_as_of
-from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.record.read_back import effective, plot_as_of
+from lattermath.vocabulary.errors import Fault, InputError, WeatherFileError
 from lattermath.vocabulary.events import Event, WeatherTaken
 from lattermath.weather.days import Reading, WeatherFile
 from lattermath.weather.readings import as_forecast, read_weather
+
+MOST_FORECAST_DAYS = 16  # judgement: no open forecast looks further ahead
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,20 +55,73 @@ def take(
 
 
 def take_in(journal: Journal, read: WeatherFile, zone: str, now: datetime) -> Taken:
-    """Write what was read down: one entry, with its readings beside it."""
+    """Write what was read down: one entry, with its readings beside it.
+
+    Days that nobody can have measured yet are set aside. A file that was taken in before, and of
+    whose days nothing came since, is not written twice. WeatherFileError when no day is left.
+    """
+    read, notes = without_far_days(read, clock.now().astimezone(ZoneInfo(zone)).date())
+    rows = [_row(reading) for reading in read.readings]
+    if (before := _taken_before(journal, rows)) is not None:
+        when = f"{before.recorded_at.astimezone(ZoneInfo(zone)):%Y-%m-%d}"
+        return Taken(before, (f"{read.file} was taken in before, on {when}: nothing is written.",))
     days = [reading.day for reading in read.readings]
     payload = WeatherTaken(
         read.file, read.form, read.digest, min(days), max(days), len(read.readings)
     )
     event = journal.append_weather(
         Entry(now.astimezone(UTC), zone, payload),
-        [_row(reading) for reading in read.readings],
+        rows,
         clock.now(),
         id_maker(clock.now, clock.random_bytes),
     )
     first, last = min(days).isoformat(), max(days).isoformat()
     says = f"Took in {len(days)} days from {read.file}, {first} to {last} ({read.form})."
-    return Taken(event, (says, *read.says))
+    return Taken(event, (says, *read.says, *notes, *gap_words(read.readings)))
+
+
+def without_far_days(read: WeatherFile, today: date) -> tuple[WeatherFile, tuple[str, ...]]:
+    """The file without days that cannot be known today, and what to say of them."""
+    kept = tuple(
+        r
+        for r in read.readings
+        if r.day <= (today + timedelta(days=MOST_FORECAST_DAYS) if r.is_forecast else today)
+    )
+    far = [r for r in read.readings if r not in kept]
+    if not far:
+        return read, ()
+    words = f"{_days(len(far))} from {far[0].day} on"
+    if not kept:
+        remedy = "Look for a wrong year; a forecast is taken with --forecast."
+        raise WeatherFileError(Fault("no day of this file has come yet", read.file, words, remedy))
+    told = " A forecast is taken with --forecast." if not any(r.is_forecast for r in far) else ""
+    says = f"{words}: set aside, nobody can know them yet.{told}"
+    return replace(read, readings=kept), (says,)
+
+
+def gap_words(readings: Sequence[Reading]) -> tuple[str, ...]:
+    """Say how many days between the first and the last have no low or no high."""
+    span = (readings[-1].day - readings[0].day).days + 1
+    whole = sum(r.t_min is not None and r.t_max is not None for r in readings)
+    if span == whole:
+        return ()
+    return (f"{_days(span - whole)} of {span} without a low or a high: filled, and marked so.",)
+
+
+def _days(count: int) -> str:
+    return "1 day" if count == 1 else f"{count} days"
+
+
+def _taken_before(journal: Journal, rows: Sequence[StoredReading]) -> Event | None:
+    """The entry that brought the same readings, unless a newer one tells of those days."""
+    digest = readings_digest(rows)
+    for event in reversed(effective(journal.events())):
+        if isinstance(event.payload, WeatherTaken):
+            if event.payload.readings_digest == digest:
+                return event
+            if event.payload.last >= rows[0][0] and event.payload.first <= rows[-1][0]:
+                return None
+    return None
 
 
 def _row(reading: Reading) -> StoredReading:
@@ -91,4 +148,7 @@ def _inside(folder: Folder, file: Path | str) -> Path:
         return there
     if not here.exists():
         raise InputError(Fault("there is no such file", "weather", str(file), "Check its name."))
+    if here.is_dir():
+        remedy = "Name the weather file in it."
+        raise InputError(Fault("this is a folder", "weather", str(file), remedy))
     return here

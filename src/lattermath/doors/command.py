@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import os
+import re
 import sys
 from collections.abc import Sequence
 
@@ -80,6 +81,8 @@ def _no_file(error: OSError) -> InputError:
 def _misspoken(error: CycloptsError, words: list[str]) -> InputError:
     """A wrong command line as a fault like any other."""
     chain = " ".join(("lattermath", *(error.command_chain or ())))
+    if found := re.search(r"for (\S+): unable to convert \"(.*)\" into date", str(error)):
+        return InputError(Fault("this is no day", found[1], found[2], "Write it as 2026-07-31."))
     what = " ".join(str(error).split()).rstrip(".")
     remedy = f"See: {chain} --help"
     return InputError(Fault(what[:1].lower() + what[1:], chain, " ".join(words), remedy))

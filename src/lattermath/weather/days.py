@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any, Literal
+
+from lattermath.weather.units import Unit
 
 Field = Literal[
     "t_min", "t_max", "rain_mm", "rh_mean", "wind_m_s", "solar_mj_m2", "et0_mm", "rain_chance"
@@ -70,3 +72,4 @@ class WeatherFile:
     longitude: float | None
     altitude_m: float | None
     says: tuple[str, ...]
+    units: Mapping[Field, Unit] = field(default_factory=dict)  # as written, where not C and mm
