@@ -32,9 +32,7 @@ def weather(
     *,
     form: Annotated[
         str | None,
-        Parameter(
-            help="Its form, such as diary, ghcn-daily or open-meteo; found out when left out."
-        ),
+        Parameter(help="diary, ghcn-daily or open-meteo; found out when left out."),
     ] = None,
     plot: PlotFolder = HERE,
     units: Annotated[

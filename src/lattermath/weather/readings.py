@@ -84,7 +84,13 @@ def _form(document: Document, name: str | None) -> Form:
     known = ", ".join(form.name for form in FORMS)
     if name is not None:
         if named := [form for form in FORMS if form.name.startswith(name.strip().lower())]:
-            return next((form for form in named if form.recognises(document)), named[0])
+            exact = [form for form in named if form.name == name]
+            fitting = exact or [form for form in named if form.recognises(document)]
+            if fitting:
+                return fitting[0]
+            raise document.refusal(
+                "the file is not of that form", value=name, remedy="Leave --form out."
+            )
         raise document.refusal(
             "there is no such form of weather file", value=name, remedy=f"Use {known}."
         )
