@@ -57,14 +57,12 @@ def take(
 def take_in(journal: Journal, read: WeatherFile, zone: str, now: datetime) -> Taken:
     """Write what was read down: one entry, with its readings beside it.
 
-    Days that nobody can have measured yet are set aside. A file that was taken in before, and of
-    whose days nothing came since, is not written twice. WeatherFileError when no day is left.
+    Days that nobody can have measured yet are set aside. The journal writes no file twice; that is
+    said. WeatherFileError when no day is left.
     """
     read, notes = without_far_days(read, clock.now().astimezone(ZoneInfo(zone)).date())
     rows = [_row(reading) for reading in read.readings]
-    if (before := _taken_before(journal, rows)) is not None:
-        when = f"{before.recorded_at.astimezone(ZoneInfo(zone)):%Y-%m-%d}"
-        return Taken(before, (f"{read.file} was taken in before, on {when}: nothing is written.",))
+    before = _taken_before(journal, read, rows)
     days = [reading.day for reading in read.readings]
     payload = WeatherTaken(
         read.file, read.form, read.digest, min(days), max(days), len(read.readings)
@@ -75,6 +73,9 @@ def take_in(journal: Journal, read: WeatherFile, zone: str, now: datetime) -> Ta
         clock.now(),
         id_maker(clock.now, clock.random_bytes),
     )
+    if before:
+        words = f"{read.file} was taken in before, on {before}: nothing is written."
+        return Taken(event, (words,))
     first, last = min(days).isoformat(), max(days).isoformat()
     says = f"Took in {len(days)} days from {read.file}, {first} to {last} ({read.form})."
     return Taken(event, (says, *read.says, *notes, *gap_words(read.readings)))
@@ -112,16 +113,14 @@ def _days(count: int) -> str:
     return "1 day" if count == 1 else f"{count} days"
 
 
-def _taken_before(journal: Journal, rows: Sequence[StoredReading]) -> Event | None:
-    """The entry that brought the same readings, unless a newer one tells of those days."""
-    digest = readings_digest(rows)
-    for event in reversed(effective(journal.events())):
-        if isinstance(event.payload, WeatherTaken):
-            if event.payload.readings_digest == digest:
-                return event
-            if event.payload.last >= rows[0][0] and event.payload.first <= rows[-1][0]:
-                return None
-    return None
+def _taken_before(journal: Journal, read: WeatherFile, rows: Sequence[StoredReading]) -> str:
+    """The day on which the same readings of the same file were taken in; "" for never."""
+    brought = (read.digest, readings_digest(rows))
+    for event in effective(journal.events()):
+        taken = event.payload
+        if isinstance(taken, WeatherTaken) and brought == (taken.digest, taken.readings_digest):
+            return f"{event.recorded_at.astimezone(ZoneInfo(event.zone)):%Y-%m-%d}"
+    return ""
 
 
 def _row(reading: Reading) -> StoredReading:
