@@ -270,3 +270,9 @@ def test_a_reader_that_leaves_early_is_no_error() -> None:
         ["bash", "-o", "pipefail", "-c", listed], capture_output=True, text=True, check=True
     )
     assert (done.stdout, done.stderr) == ("{\n", "")
+
+
+def test_a_day_that_is_none_says_how_to_write_one(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["plan", "--on", "2026-13-01"]) == 2
+    said = capsys.readouterr().err
+    assert "--on: this is no day (found: 2026-13-01). Write it as 2026-07-31." in said

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from itertools import product
 
@@ -142,6 +143,44 @@ def test_rain_to_come_saves_cans():
     dry = share_water([need("beans", soil=soil(1.0))], None, 10, False)
     wet = share_water([need("beans", soil=soil(1.0, rain=4.9))], None, 10, False)
     assert wet.litres < dry.litres
+
+
+@pytest.mark.parametrize("hose", [False, True])
+@pytest.mark.parametrize("seed", range(6))
+def test_more_rain_before_the_next_visit_never_raises_the_litres(hose, seed):
+    rng = np.random.default_rng(seed)
+    dry, days = float(rng.uniform(0.6, 1.3)), int(rng.integers(1, 6))
+    area, kind = float(rng.uniform(0.5, 6.0)), str(rng.choice(["fruiting", "leafy", "set out"]))
+    rains = np.sort(rng.uniform(0.0, 25.0, 8)).tolist()
+    litres = [
+        share_water(
+            [need("beans", kind, days, soil=soil(dry, area=area, rain=rain, seed=seed))],
+            None,
+            10,
+            hose,
+        ).litres
+        for rain in [0.0, *rains, 200.0]
+    ]
+    assert litres == sorted(litres, reverse=True)
+    assert litres[0] > litres[-1] or litres[0] == 0
+
+
+def test_a_hose_leaves_room_for_the_rain_that_is_expected():
+    """A third of the futures stays dry, so the bed is watered, but not filled."""
+    dry, wet = (soil(1.2, area=6.0), soil(1.2, area=6.0, rain=12.0))
+    some = np.arange(dry.rain_mm.shape[0]) % 3 > 0
+    mixed = replace(
+        dry,
+        **{
+            name: np.where(some[:, None], getattr(wet, name), getattr(dry, name))
+            for name in ("rain_mm", "depletion_mm", "ks")
+        },
+    )
+    full, less = (
+        share_water([need("beans", days=2, soil=bed)], None, 10, True).litres
+        for bed in (dry, mixed)
+    )
+    assert 0 < less < full
 
 
 def test_a_longer_gap_wants_more():

@@ -97,7 +97,7 @@ def test_next_week_does_not_unsay_this_week(journal, started, read) -> None:
     assert addresses(rows) == ["week/2026-07-27", "week/2026-07-28"]
     for row in rows:
         started(row, at=AT)
-    days = [row.day.day for row in days_typed(journal.events(), date(2026, 8, 1))]
+    days = [row.day.day for row, _ in days_typed(journal.events(), date(2026, 8, 1))]
     assert days == [20, 21, 27, 28]
 
 

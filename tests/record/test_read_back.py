@@ -21,6 +21,7 @@ from lattermath.record.read_back import (
     days_typed,
     months_typed,
     plot_as_of,
+    span_typed,
     treatments,
     weather_files_named,
 )
@@ -423,7 +424,18 @@ def test_weather_typed_in_is_read_up_to_the_day(journal, started) -> None:
         started(row("normals", f"{month:02}", MonthTyped(month, 1, 7)), at=START)
     started(row("weather", "station.csv", WeatherFileNamed("station.csv")), at=START)
     events: Iterable[Event] = journal.events()
-    assert days_typed(events, july(20)) == tuple(days)
-    assert days_typed(events, july(19)) == tuple(days[:2])
+    assert days_typed(events, july(20)) == tuple((day, july(20)) for day in days)
+    assert days_typed(events, july(19)) == tuple((day, july(20)) for day in days[:2])
     assert months_typed(events, july(20)) == (MonthTyped(1, 1, 7), MonthTyped(2, 1, 7))
     assert weather_files_named(events, july(20)) == ("station.csv",)
+
+
+def test_a_day_typed_before_it_came_is_what_was_told_then(journal, started) -> None:
+    told, came = DayTyped(july(24), 14.0, 30.0), DayTyped(july(24), 12.0, 21.0)
+    started(row("week", "2026-07-24", told), at=on(22))
+    started(row("week", "2026-07-24", came), at=on(25))
+    events = journal.events()
+    assert days_typed(events, july(21)) == ()  # nobody had typed it yet
+    assert days_typed(events, july(22)) == ((told, july(22)),)
+    assert days_typed(events, july(24)) == ((came, july(25)),)  # it had come: as known now
+    assert span_typed(events) == (july(24), july(24))

@@ -8,8 +8,8 @@ from zoneinfo import ZoneInfo
 from lattermath.desk import clock
 from lattermath.desk.frost import without_frosted
 from lattermath.desk.season_facts import SeasonFacts, gather
+from lattermath.desk.sky import sky_of
 from lattermath.desk.start import bring_up, read_file
-from lattermath.desk.take_weather import forecast_of, hours_of_leaves, sky
 from lattermath.desk.wiring import Folder, tables_of
 from lattermath.record.journal import Journal
 from lattermath.record.read_back import (
@@ -48,17 +48,17 @@ def facts_of(
         row.month: MonthNormal(row.low_c, row.high_c, row.rain_mm)
         for row in months_typed(known, today)
     }
+    sky = sky_of(journal, known, today)
     facts = gather(
         plot,
         past,
         tuple(a for a in treatments(known) if a.at.date() <= today),
         tables_of(folder),
-        sky(journal, known, today + timedelta(days=1)),
-        forecast_of(journal, known, today),
+        sky,
         normals,
         now,
         max((event.serial for event in known), default=0),
-        hours_of_leaves(journal, known, today),
+        sky.leaf_hours,
     )
     return without_frosted(facts)
 

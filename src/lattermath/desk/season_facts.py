@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.desk.dice import SEED, Dice, dice
+from lattermath.desk.sky import Sky
 from lattermath.desk.sun_clock import sun_on
 from lattermath.knowledge.tables import Tables
 from lattermath.planning.visit_days import coming_visits, hours_of
@@ -17,7 +18,6 @@ from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.events import Event
 from lattermath.vocabulary.plot import Plot
 from lattermath.weather.daily_record import DailyRecord
-from lattermath.weather.days import Reading
 from lattermath.weather.evenings import evening
 from lattermath.weather.futures import Futures, MonthNormal, futures, season_weather
 
@@ -76,8 +76,7 @@ def gather(
     events: tuple[Event, ...],
     applied: tuple[Applied, ...],
     tables: Tables,
-    record: DailyRecord,
-    forecast: tuple[Reading, ...],
+    sky: Sky,
     normals: dict[int, MonthNormal],
     now: datetime,
     serial: int,
@@ -88,17 +87,19 @@ def gather(
     throw = dice(SEED, str(season_year(today, plot.place.southern)))
     last = season_end(today, plot.place.southern)
     runs = futures(
-        record,
+        sky.record,
         today,
         last,
-        forecast=forecast,
+        forecast=sky.forecast,
         usual_first_frost=plot.place.usual_first_frost,
         latitude=plot.place.latitude,
         rng=throw("futures"),
         normals=normals or None,
     )
+    if sky.left_out:
+        runs = replace(runs, says=f"{runs.says}; {sky.left_out}")
     first = min([today - timedelta(days=DAYS_BACK), *_starts(plot)])
-    t_min, t_max, rain = season_weather(record, runs, first)
+    t_min, t_max, rain = season_weather(sky.record, runs, first)
     visits = tuple(coming_visits(plot.visiting, now, last))
     evenings = tuple(_evening(plot, day, runs) for day in visits[:N_VISITS])
     return SeasonFacts(
@@ -107,7 +108,7 @@ def gather(
         applied=applied,
         tables=tables,
         now=now,
-        record=record,
+        record=sky.record,
         runs=runs,
         first=first,
         t_min=t_min,

@@ -1,24 +1,26 @@
-"""Take a weather file into the record, and give back what the record knows of the sky."""
+"""Take a weather file into the record."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
 from lattermath.desk.wiring import Folder, folder_at, open_journal
 from lattermath.record.chain import Reading as StoredReading
+from lattermath.record.chain import readings_digest
 from lattermath.record.ids import id_maker
 from lattermath.record.journal import Entry, Journal
-from lattermath.record.read_back import days_typed, effective, plot_as_of
+from lattermath.record.read_back import effective, plot_as_of
 from lattermath.vocabulary.errors import Fault, InputError, WeatherFileError
 from lattermath.vocabulary.events import Event, WeatherTaken
-from lattermath.weather.daily_record import DailyRecord, daily_record
 from lattermath.weather.days import Reading, WeatherFile
-from lattermath.weather.leaf_hours import leaf_hours
 from lattermath.weather.readings import as_forecast, read_weather
+
+MOST_FORECAST_DAYS = 16  # judgement: no open forecast looks further ahead
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,74 +55,72 @@ def take(
 
 
 def take_in(journal: Journal, read: WeatherFile, zone: str, now: datetime) -> Taken:
-    """Write what was read down: one entry, with its readings beside it."""
+    """Write what was read down: one entry, with its readings beside it.
+
+    Days that nobody can have measured yet are set aside. The journal writes no file twice; that is
+    said. WeatherFileError when no day is left.
+    """
+    read, notes = without_far_days(read, clock.now().astimezone(ZoneInfo(zone)).date())
+    rows = [_row(reading) for reading in read.readings]
+    before = _taken_before(journal, read, rows)
     days = [reading.day for reading in read.readings]
     payload = WeatherTaken(
         read.file, read.form, read.digest, min(days), max(days), len(read.readings)
     )
     event = journal.append_weather(
         Entry(now.astimezone(UTC), zone, payload),
-        [_row(reading) for reading in read.readings],
+        rows,
         clock.now(),
         id_maker(clock.now, clock.random_bytes),
     )
+    if before:
+        words = f"{read.file} was taken in before, on {before}: nothing is written."
+        return Taken(event, (words,))
     first, last = min(days).isoformat(), max(days).isoformat()
     says = f"Took in {len(days)} days from {read.file}, {first} to {last} ({read.form})."
-    return Taken(event, (says, *read.says))
+    return Taken(event, (says, *read.says, *notes, *gap_words(read.readings)))
 
 
-def sky(journal: Journal, events: tuple[Event, ...], day: date) -> DailyRecord:
-    """Give the daily record from every file taken in and the days typed in the plot file."""
-    files = [
-        WeatherFile(
-            event.payload.file,
-            event.payload.form,
-            event.payload.digest,
-            tuple(Reading(*row) for row in journal.readings(event.serial)),
-            None,
-            None,
-            None,
-            (),
-        )
-        for event in effective(events)
-        if isinstance(event.payload, WeatherTaken)
-    ]
-    typed = tuple(
-        Reading(row.day, row.low_c, row.high_c, row.rain_mm) for row in days_typed(events, day)
+def without_far_days(read: WeatherFile, today: date) -> tuple[WeatherFile, tuple[str, ...]]:
+    """The file without days that cannot be known today, and what to say of them."""
+    kept = tuple(
+        r
+        for r in read.readings
+        if r.day <= (today + timedelta(days=MOST_FORECAST_DAYS) if r.is_forecast else today)
     )
-    if typed:
-        files.append(WeatherFile("plot.toml", "week", "", typed, None, None, None, ()))
-    if not files:
-        raise WeatherFileError(
-            Fault(
-                "nothing is known of the weather here",
-                "plot.toml: week",
-                "",
-                "Write this week's highs and lows under [[week]], or take in a weather file.",
-            )
-        )
-    return daily_record(files)
+    far = [r for r in read.readings if r not in kept]
+    if not far:
+        return read, ()
+    words = f"{_days(len(far))} from {far[0].day} on"
+    if not kept:
+        remedy = "Look for a wrong year; a forecast is taken with --forecast."
+        raise WeatherFileError(Fault("no day of this file has come yet", read.file, words, remedy))
+    told = " A forecast is taken with --forecast." if not any(r.is_forecast for r in far) else ""
+    says = f"{words}: set aside, nobody can know them yet.{told}"
+    return replace(read, readings=kept), (says,)
 
 
-def forecast_of(journal: Journal, events: tuple[Event, ...], day: date) -> tuple[Reading, ...]:
-    """Give the newest forecast issued on or before a day."""
-    best: tuple[Reading, ...] = ()
-    for event in effective(events):
-        if isinstance(event.payload, WeatherTaken):
-            rows = tuple(Reading(*row) for row in journal.readings(event.serial))
-            told = tuple(r for r in rows if r.is_forecast and (r.issued or r.day) <= day)
-            best = told or best
-    return best
+def gap_words(readings: Sequence[Reading]) -> tuple[str, ...]:
+    """Say how many days between the first and the last have no low or no high."""
+    span = (readings[-1].day - readings[0].day).days + 1
+    whole = sum(r.t_min is not None and r.t_max is not None for r in readings)
+    if span == whole:
+        return ()
+    return (f"{_days(span - whole)} of {span} without a low or a high: filled, and marked so.",)
 
 
-def hours_of_leaves(journal: Journal, events: tuple[Event, ...], day: date) -> dict[date, str]:
-    """Give what each measured hour up to a day did to leaves, and what the forecast says after."""
-    measured: dict[date, str] = {}
-    for event in effective(events):
-        if isinstance(event.payload, WeatherTaken):
-            rows = (Reading(*row) for row in journal.readings(event.serial))
-            measured |= leaf_hours(r for r in rows if not r.is_forecast and r.day <= day)
-    return leaf_hours(forecast_of(journal, events, day)) | measured
+def _days(count: int) -> str:
+    return "1 day" if count == 1 else f"{count} days"
+
+
+def _taken_before(journal: Journal, read: WeatherFile, rows: Sequence[StoredReading]) -> str:
+    """The day on which the same readings of the same file were taken in; "" for never."""
+    brought = (read.digest, readings_digest(rows))
+    for event in effective(journal.events()):
+        taken = event.payload
+        if isinstance(taken, WeatherTaken) and brought == (taken.digest, taken.readings_digest):
+            return f"{event.recorded_at.astimezone(ZoneInfo(event.zone)):%Y-%m-%d}"
+    return ""
 
 
 def _row(reading: Reading) -> StoredReading:
@@ -147,4 +147,7 @@ def _inside(folder: Folder, file: Path | str) -> Path:
         return there
     if not here.exists():
         raise InputError(Fault("there is no such file", "weather", str(file), "Check its name."))
+    if here.is_dir():
+        remedy = "Name the weather file in it."
+        raise InputError(Fault("this is a folder", "weather", str(file), remedy))
     return here

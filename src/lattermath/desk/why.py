@@ -9,7 +9,7 @@ from typing import Any
 
 from lattermath.desk.addresses import Ground, unfold
 from lattermath.desk.kept_sheets import kept_sheets, tasks_of
-from lattermath.desk.take_weather import sky
+from lattermath.desk.sky import sky_of
 from lattermath.desk.wiring import Folder, folder_at, open_journal, tables_of
 from lattermath.record.journal import Journal
 from lattermath.record.read_back import plot_as_of
@@ -111,7 +111,7 @@ def _ground(journal: Journal, plan: dict[str, Any], folder: Folder) -> Ground:
     day = datetime.fromisoformat(plan["as_of"]).date()
     events = journal.events()
     try:
-        record = sky(journal, events, day).until(day)
+        record = sky_of(journal, events, day).record.until(day)
     except WeatherFileError:
         record = None
     return Ground(plot_as_of(events, day), events, tables_of(folder), record)

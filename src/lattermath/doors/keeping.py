@@ -30,7 +30,10 @@ def weather(
     file: Annotated[Path, Parameter(help="A weather file.")],
     /,
     *,
-    form: Annotated[str | None, Parameter(help="Its form; found out when left out.")] = None,
+    form: Annotated[
+        str | None,
+        Parameter(help="diary, ghcn-daily or open-meteo; found out when left out."),
+    ] = None,
     plot: PlotFolder = HERE,
     units: Annotated[
         str | None, Parameter(help="Of a diary that does not say: metric (C, mm) or us (F, inch).")

@@ -15,7 +15,7 @@ from lattermath.vocabulary.errors import Fault, InputError
 KINDS: dict[Any, tuple[str, str]] = {
     int: ("this is no whole number", "Write it as 12."),
     float: ("this is no number", "Write it as 1.5."),
-    date: ("this is no day", "Write it as 2016-07-29."),
+    date: ("this is no day", "Write it as 2026-07-31."),
 }
 
 

@@ -344,10 +344,10 @@ def wet_leaves(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
 
 
 def no_forecast(r: TreatmentRequest, _c: Cautions) -> Iterator[Because]:
-    """Say when a ruling rests on past years' weather only."""
+    """Say when a ruling rests on no forecast."""
     if r.label is not None and not r.evening.forecast:
         yield Because(
-            "no forecast for that day yet: ruled by past years, ask again nearer the day",
+            f"no forecast for that day yet: ruled by {r.evening.told_by}, ask again nearer the day",
             who="our caution",
             rests_on=(f"reading:{r.evening.day.isoformat()}",),
         )

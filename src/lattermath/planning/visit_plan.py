@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from lattermath.planning.evening_order import Ordered, fit, if_missed, short_of_time
-from lattermath.vocabulary.evening import Evening
+from lattermath.vocabulary.evening import OWN_FORECAST, Evening
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
 
@@ -56,7 +56,9 @@ def weather_words(evening: Evening) -> str:
     if evening.rain_chance_2h is not None:
         words.append(_rain_words(evening.rain_chance_2h))
     if not evening.forecast:
-        words.append("by past years, no forecast")
+        words.append(f"by {evening.told_by}, no forecast")
+    elif evening.told_by == OWN_FORECAST:
+        words.append(f"by {OWN_FORECAST}")
     return ", ".join(words)
 
 

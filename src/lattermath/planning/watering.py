@@ -109,8 +109,9 @@ def share_water(
     hose           : True only where a hose may be used (`may_use_hose`); cans are then not counted.
 
     By can, a planting is due what carries it to the next visit; by hose, a refill. Nobody is due
-    more than a refill. When cans run out, wilted plantings come first, then set out and cups, then
-    fruiting, leafy and deep-rooted ones; within a turn each half can goes where it saves most water
+    more than a refill, nor, unless wilted, more than the rain to come leaves room for, but at least
+    a soak. When cans run out, wilted plantings come first, then set out and cups, then fruiting,
+    leafy and deep-rooted ones; within a turn each half can goes where it saves most water
     shortage. ValueError for a can that holds nothing, a negative number of cans, or a visit later
     than the soil is reckoned.
     """
@@ -173,13 +174,20 @@ def _due_steps(need: BedNeed, soil: BedSoil | None, step: float, hose: bool) -> 
     if not need.wilted and chance_of_stress(soil, need.days) <= ASK_ABOVE:
         return 0
     refill = math.ceil(refill_litres(soil) / step - 1e-9)
-    if hose:
-        return refill
     soak = math.ceil(LEAST_SOAK_MM * soil.litres_a_mm / step - 1e-9)
-    for steps in range(min(soak, refill), refill):
+    most = refill if need.wilted else min(refill, max(soak, _room(soil, need.days, step)))
+    if hose:
+        return most
+    for steps in range(min(soak, most), most):
         if chance_of_stress(watered(soil, steps * step), need.days) <= ENOUGH_AT:
             return steps
-    return refill
+    return most
+
+
+def _room(soil: BedSoil, days: int, step: float) -> int:
+    """Steps that the ground can still hold at its driest before the next visit, rain taken off."""
+    driest = soil.depletion_mm[:, 1 : days + 1].max(axis=1)
+    return math.ceil(float(driest.mean()) * soil.litres_a_mm / step - 1e-9)
 
 
 def _pour(wants: Sequence[_Want], left: int) -> int:

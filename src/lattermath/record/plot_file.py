@@ -14,6 +14,7 @@ from pydantic import ValidationError
 from lattermath.record.plot_build import PlotBuilder
 from lattermath.record.plot_facts import Fact, FactKey
 from lattermath.record.plot_faults import faults_in, shown
+from lattermath.record.plot_heat import check_heat
 from lattermath.record.plot_references import (
     bed_words,
     check_beds,
@@ -97,6 +98,9 @@ class _Reader:
         check_beds(rows["planting"], words, self._fault)
         check_label_crops(rows["shelf"], self.reading, self._fault)
         check_foods(self.document.get("household"), self.reading, self._fault)
+        check_heat(
+            rows["week"], self.document.get("normals"), self.document.get("place"), self._fault
+        )
         sound = {name: section for name, section in single.items() if section is not None}
         tables = Tables(sound, many, self._weather_files())
         builder = PlotBuilder(tables, words, self.reading, self._fault)

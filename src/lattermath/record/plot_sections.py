@@ -244,6 +244,7 @@ class WeekSection(Section):
     highs_c: Annotated[list[MaybeNumber], Field(min_length=1, max_length=366)]
     lows_c: Annotated[list[MaybeNumber], Field(min_length=1, max_length=366)]
     rain_mm: list[MaybeNumber] = []
+    checked: bool = False  # what can hardly be true was looked at, and is
 
 
 class NormalsSection(Section):

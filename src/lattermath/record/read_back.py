@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
+from lattermath.record.codec import from_plain
 from lattermath.record.effective import effective, end_of_day, of_kind, visit_day
 from lattermath.record.plot_facts import (
     Around,
@@ -16,6 +17,7 @@ from lattermath.record.plot_facts import (
     WeatherFileNamed,
 )
 from lattermath.record.plot_fold import PlotFold
+from lattermath.record.strictest import strictest
 from lattermath.vocabulary.errors import Fault, JournalError
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.events import Event, PlotRow, SettingOut, Sowing, Treatment, WeatherTaken
@@ -40,6 +42,7 @@ __all__ = [
     "months_typed",
     "of_kind",
     "plot_as_of",
+    "span_typed",
     "treatments",
     "visit_day",
     "weather_files_named",
@@ -50,7 +53,8 @@ def plot_as_of(events: Iterable[Event], day: date) -> Plot:
     """The plot at the end of a local day: what happened by then, as the given entries tell it.
 
     A fact of the plot file that was written down only later holds for that day too, unless it is
-    a planting or lot not yet begun; `rough` then says so. JournalError without a place.
+    a planting or lot not yet begun; `rough` then says so. Of a label copied anew later the
+    stricter of each line holds (`strictest.py`). JournalError without a place.
     """
     standing = effective(events)
     fold = _folded(standing, day)
@@ -100,10 +104,26 @@ def treatments(events: Iterable[Event]) -> tuple[Applied, ...]:
     return tuple(applied)
 
 
-def days_typed(events: Iterable[Event], day: date) -> tuple[DayTyped, ...]:
-    """Highs, lows and rain typed in the plot file, up to a day. [C, C, mm]"""
-    found = _folded(effective(events), day).all("week", DayTyped)
-    return tuple(sorted((row for row in found if row.day <= day), key=lambda row: row.day))
+def days_typed(events: Iterable[Event], day: date) -> tuple[tuple[DayTyped, date], ...]:
+    """Highs, lows and rain typed in the plot file, each with the day it was written. [C, C, mm]
+
+    A row written before its own day is the grower's forecast. Of days up to `day` the newest row
+    counts, whenever it was written; of later days only what was written by `day`, for what was
+    written since is no forecast of that day but what came.
+    """
+    found: dict[date, tuple[DayTyped, date]] = {}
+    for event, row in of_kind(sorted(effective(events), key=lambda e: e.serial), PlotRow):
+        if row.section == "week" and row.row is not None:
+            typed = from_plain(DayTyped, row.row)
+            if typed.day <= day or event.day <= day:
+                found[typed.day] = (typed, event.day)
+    return tuple(found[of] for of in sorted(found))
+
+
+def span_typed(events: Iterable[Event]) -> tuple[date, date] | None:
+    """First and last day of which the plot file gave the weather, whenever; None: it gave none."""
+    days = [row.key for _, row in of_kind(effective(events), PlotRow) if row.section == "week"]
+    return (date.fromisoformat(min(days)), date.fromisoformat(max(days))) if days else None
 
 
 def months_typed(events: Iterable[Event], day: date) -> tuple[MonthTyped, ...]:
@@ -133,7 +153,17 @@ def _folded(standing: Sequence[Event], day: date) -> PlotFold:
             fold.assume(event.payload, day)
     for event in known:
         fold.apply(event)
+    _copied_since(fold, standing, day)
     return fold
+
+
+def _copied_since(fold: PlotFold, standing: Sequence[Event], day: date) -> None:
+    """Labels copied anew after a day: the stricter of each line holds for that day too."""
+    for event, row in of_kind(sorted(standing, key=lambda e: e.serial), PlotRow):
+        label = fold.facts.get((row.section, row.key))
+        if event.day > day and isinstance(label, ProductLabel) and row.row is not None:
+            since = from_plain(ProductLabel, row.row)
+            fold.facts[row.section, row.key] = strictest(label, since)
 
 
 def _first_rows(standing: Iterable[Event]) -> dict[FactKey, Event]:

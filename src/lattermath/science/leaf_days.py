@@ -61,7 +61,9 @@ def infect(  # type: ignore[no-untyped-def]
                     taken = left[side]
                     for k in range(n_latent):
                         taken += hidden[i, p, side, k]
-                    pressure = (contagion[i] * spores * suits[p] + arriving[i, p]) * response[i, day]
+                    pressure = (contagion[i] * spores * suits[p] + arriving[i, p]) * response[
+                        i, day
+                    ]
                     open_to = pressure * (1.0 - cover[day, i, p, side])
                     arrived = max(1.0 - taken, 0.0) * -np.expm1(-open_to)
                     for k in range(n_latent):

@@ -9,6 +9,7 @@ from datetime import date, datetime
 # carries these words in `only_if` or among its cautions.
 LIGHT_AIR = "only if leaves just move in the air"
 DRY_LEAVES = "only if the leaves feel dry"
+OWN_FORECAST = "your own forecast"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,7 @@ class Evening:
     wind_m_s: float | None
     leaves_wet: bool | None = None
     forecast: bool = False  # False: climate only, nothing is forecast for that day
+    told_by: str = "past years"  # on what the figures rest, in words
 
 
 @dataclass(frozen=True, slots=True)

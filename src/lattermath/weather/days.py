@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any, Literal
+
+from lattermath.weather.units import Unit
 
 Field = Literal[
     "t_min", "t_max", "rain_mm", "rh_mean", "wind_m_s", "solar_mj_m2", "et0_mm", "rain_chance"
 ]
 FORECAST = "forecast"
+OWN = "typed by the grower"
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +47,11 @@ class Reading:
         return any(mark.startswith(FORECAST) for mark in self.marks)
 
     @property
+    def is_own(self) -> bool:
+        """True when the grower typed this day."""
+        return OWN in self.marks
+
+    @property
     def issued(self) -> date | None:
         """The day the forecast was made, where its mark tells."""
         for mark in self.marks:
@@ -64,3 +72,4 @@ class WeatherFile:
     longitude: float | None
     altitude_m: float | None
     says: tuple[str, ...]
+    units: Mapping[Field, Unit] = field(default_factory=dict)  # as written, where not C and mm

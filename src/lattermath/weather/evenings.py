@@ -68,6 +68,7 @@ def evening(
         half_day,
         wind_m_s,
         forecast=0 <= n < runs.forecast_days,
+        told_by=runs.told_by(n),
     )
 
 

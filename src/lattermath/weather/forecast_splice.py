@@ -36,6 +36,7 @@ class Spliced:
 
     traces: Traces
     days: int  # days from today on that rest on the forecast
+    own: frozenset[int]  # those of them that the grower typed, 0 today
     caveat: str
 
 
@@ -49,22 +50,24 @@ def splice(traces: Traces, forecast: Sequence[Reading], rng: np.random.Generator
     n_days = traces.t_min.shape[1]
     issued = _issued(forecast)
     if issued is not None and issued > first + timedelta(days=1):
-        return Spliced(traces, 0, "a forecast made later is left out")
+        return Spliced(traces, 0, frozenset(), "a forecast made later is left out")
     days = {(r.day - first).days: r for r in forecast if first <= r.day}
-    usable = [n for n in sorted(days) if n < n_days and issued and _lead(n, first, issued) < 10]
+    lead = {n: _lead(n, first, r.issued or issued or first) for n, r in days.items()}
+    usable = [n for n in sorted(days) if n < n_days and issued and lead[n] < HORIZON_DAYS]
     age = 0 if issued is None else max((first - issued).days, 0)
     stale = f"the forecast is {age} days old" if age >= STALE_DAYS else ""
     if not usable or issued is None:
-        return Spliced(traces, 0, stale)
+        return Spliced(traces, 0, frozenset(), stale)
     low, high, rain = traces.t_min.copy(), traces.t_max.copy(), traces.rain.copy()
     for n in usable:
-        lead, reading = _lead(n, first, issued), days[n]
-        low[:, n] = _blend(low[:, n], reading.t_min, _ERROR_MIN_K, lead)
-        high[:, n] = _blend(high[:, n], reading.t_max, _ERROR_MAX_K, lead)
-        rain[:, n] = _rain(rain[:, n], reading, traces, lead, rng)
+        reading = days[n]
+        low[:, n] = _blend(low[:, n], reading.t_min, _ERROR_MIN_K, lead[n])
+        high[:, n] = _blend(high[:, n], reading.t_max, _ERROR_MAX_K, lead[n])
+        rain[:, n] = _rain(rain[:, n], reading, traces, lead[n], rng)
     low[:, usable], high[:, usable] = apart(low[:, usable], high[:, usable])
     laid = replace(traces, t_min=low, t_max=high, rain=rain)
-    return Spliced(laid, usable[-1] + 1, stale)
+    own = frozenset(n for n in usable if days[n].is_own)
+    return Spliced(laid, usable[-1] + 1, own, stale)
 
 
 def _issued(forecast: Sequence[Reading]) -> date | None:

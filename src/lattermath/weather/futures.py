@@ -9,11 +9,13 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.errors import Fault, WeatherFileError
+from lattermath.vocabulary.evening import OWN_FORECAST
 from lattermath.weather.calendar_days import year_days
 from lattermath.weather.daily_record import DailyRecord
 from lattermath.weather.days import Reading
-from lattermath.weather.forecast_splice import splice
+from lattermath.weather.forecast_splice import HORIZON_DAYS, Spliced, splice
 from lattermath.weather.traces import Method, Traces, past_year_traces
 from lattermath.weather.usual_course import (
     MonthNormal,
@@ -30,6 +32,12 @@ Values = NDArray[np.float64]
 
 _WEEK_DAYS = 7
 _WEEK_WITHIN = 14  # judgement: older readings are not this week's
+_RESTS_ON: dict[Method, str] = {
+    "past years": "past years",
+    "generated": "few years of readings",
+    "normals": "the usual months you typed",
+    "rough": "a rough reckoning",
+}
 _FRESH_DAYS = 3  # judgement: readings that end longer ago are worth a word
 
 
@@ -52,6 +60,13 @@ class Futures:
     says: str
     usual: Values
     forecast_days: int = 0
+    own_days: frozenset[int] = frozenset()  # of these the grower typed the forecast; 0 today
+
+    def told_by(self, n: int) -> str:
+        """On what the n-th day rests, in words."""
+        if n in self.own_days:
+            return OWN_FORECAST
+        return "a forecast" if 0 <= n < self.forecast_days else _RESTS_ON[self.method]
 
     @property
     def n_futures(self) -> int:
@@ -93,7 +108,7 @@ def futures(
         traces = _few_years(known, as_of, n_days, made, usual_first_frost, latitude, rng, normals)
     spliced = splice(traces, made, rng)
     laid = _with_today(spliced.traces, known)
-    says = f"{laid.says}, after {spliced.days} days of forecast"
+    says = f"{laid.says}, {_forecast_words(spliced)}"
     for caveat in (spliced.caveat, _old_readings(known, as_of)):
         says += f"; {caveat}" if caveat else ""
     return Futures(
@@ -108,7 +123,18 @@ def futures(
         says,
         laid.usual,
         spliced.days,
+        spliced.own,
     )
+
+
+def _forecast_words(spliced: Spliced) -> str:
+    """How much of the futures is forecast, and whose."""
+    if not spliced.own:
+        return f"after {spliced.days} days of forecast"
+    count = "1 day" if spliced.days == 1 else f"{spliced.days} days"
+    if len(spliced.own) >= spliced.days - 1:  # today itself is measured
+        return f"after {count} of your own forecast"
+    return f"after {count} of forecast, {len(spliced.own)} of them your own"
 
 
 def season_weather(
@@ -156,32 +182,46 @@ def _few_years(
         return from_short_record(known.usual, run, rng)
     week = _this_week(known, as_of, forecast)
     if week is None:
+        newest = _newest(known)
         raise WeatherFileError(
             Fault(
-                "nothing is known of the weather here",
+                "the last day known is too long ago to plan by"
+                if newest
+                else "nothing is known of the weather here",
                 "weather",
-                remedy="Write down the highs and lows of this week, or add a station file.",
+                f"{short(newest)} {newest.year}" if newest else "",
+                f"Write the highs and lows of the days up to {short(as_of)} {as_of.year} under "
+                "[[week]] in plot.toml, or take in a weather file.",
             )
         )
     return from_this_week(week, usual_first_frost, run, rng)
 
 
 def _this_week(known: DailyRecord, as_of: date, forecast: Sequence[Reading]) -> Week | None:
-    """Mean extremes of the last measured days, or of the forecast where there are none."""
+    """Mean extremes of the last measured days; where they make no week, with the forecast's."""
     start = max(known.n_days - _WEEK_WITHIN, known.at(as_of) - _WEEK_WITHIN + 1, 0)
-    measured = np.flatnonzero(~known.filled_min & ~known.filled_max)
+    measured = _measured(known)
     both = measured[measured >= start][-_WEEK_DAYS:]
-    if both.size:
-        return Week(
-            float(known.t_min[both].mean()), float(known.t_max[both].mean()), int(both.size)
-        )
-    told = [(r.t_min, r.t_max) for r in forecast if r.t_min is not None and r.t_max is not None][
-        :_WEEK_DAYS
-    ]
-    if not told:
+    found = [(float(known.t_min[n]), float(known.t_max[n])) for n in both]
+    days = {known.first + timedelta(days=int(n)) for n in both}
+    coming = [r for r in forecast if 0 <= (r.day - as_of).days < HORIZON_DAYS and r.day not in days]
+    told = [(r.t_min, r.t_max) for r in coming if r.t_min is not None and r.t_max is not None]
+    told = told[: _WEEK_DAYS - len(found)]
+    if not found and not told:
         return None
-    lows, highs = zip(*told, strict=True)
-    return Week(sum(lows) / len(told), sum(highs) / len(told), len(told))
+    lows, highs = zip(*found, *told, strict=True)
+    return Week(sum(lows) / len(lows), sum(highs) / len(highs), len(lows), len(told))
+
+
+def _measured(known: DailyRecord) -> NDArray[np.intp]:
+    """Places of the days on which both extremes were measured."""
+    return np.flatnonzero(~known.filled_min & ~known.filled_max)
+
+
+def _newest(known: DailyRecord) -> date | None:
+    """The last day on which both extremes were measured."""
+    measured = _measured(known)
+    return known.first + timedelta(days=int(measured[-1])) if measured.size else None
 
 
 def _with_today(traces: Traces, known: DailyRecord) -> Traces:
@@ -202,10 +242,10 @@ def _with_today(traces: Traces, known: DailyRecord) -> Traces:
 
 
 def _old_readings(known: DailyRecord, as_of: date) -> str:
-    measured = np.flatnonzero(~known.filled_min & ~known.filled_max)
-    if not measured.size:
+    newest = _newest(known)
+    if newest is None:
         return "no readings of this place yet"
-    newest = known.first + timedelta(days=int(measured[-1]))
     if (as_of - newest).days <= _FRESH_DAYS:
         return ""
-    return f"no readings since {newest:%d %b %Y}: the usual weather stands for the days since"
+    stands = "the forecast made then" if known.seen.forecast[-1:].any() else "the usual weather"
+    return f"no readings since {newest:%d %b %Y}: {stands} stands for the days since"

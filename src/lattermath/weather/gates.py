@@ -6,12 +6,14 @@ never depends on a later reading.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.weather.days import Field, Reading
+from lattermath.weather.units import Unit
 
 Values = NDArray[np.float64]
 
@@ -24,6 +26,7 @@ FRONT_K = 5.0
 MOST_EQUAL_DAYS = 5
 _ROUNDING_K = 1e-6  # a limit met exactly in F is met in C
 # judgement: wide of what a garden meets, close enough to catch a slipped unit
+_BASE: dict[Field, str] = {"t_min": " °C", "t_max": " °C", "rain_mm": " mm"}
 BOUNDS: dict[Field, tuple[float, float]] = {
     "t_min": (COLDEST_C, HOTTEST_C),
     "t_max": (COLDEST_C, HOTTEST_C),
@@ -35,8 +38,13 @@ BOUNDS: dict[Field, tuple[float, float]] = {
 }
 
 
-def set_aside(readings: Sequence[Reading]) -> tuple[tuple[Reading, ...], tuple[str, ...]]:
-    """The readings with doubtful values taken out and marked, and a sentence for the grower."""
+def set_aside(
+    readings: Sequence[Reading], units: Mapping[Field, Unit] = MappingProxyType({})
+) -> tuple[tuple[Reading, ...], tuple[str, ...]]:
+    """The readings with doubtful values taken out and marked, and a sentence for the grower.
+
+    units : those the file is written in, in which the sentence names the first value.
+    """
     kept = list(readings)
     first: str = ""
     struck = 0
@@ -47,11 +55,18 @@ def set_aside(readings: Sequence[Reading]) -> tuple[tuple[Reading, ...], tuple[s
         mark = f"set aside: {name} {value:g}, {why}"
         kept[n] = kept[n].with_values({name: None}, mark)
         struck += 1
-        first = first or f"{readings[n].day:%d %b %Y}, {mark.removeprefix('set aside: ')}"
+        first = (
+            first or f"{readings[n].day:%d %b %Y}, {name} {_written(value, units.get(name))}, {why}"
+        )
     if not struck:
         return tuple(readings), ()
     word = "value was" if struck == 1 else "values were"
     return tuple(kept), (f"{struck} {word} set aside as hardly possible (first: {first}).",)
+
+
+def _written(value: float, unit: Unit | None) -> str:
+    """A value as the file has it."""
+    return f"{value:g}" if unit is None else f"{unit.from_base(value):g} {unit.name}"
 
 
 def _doubts(readings: Sequence[Reading]) -> Iterator[tuple[int, Field, str]]:
@@ -60,7 +75,7 @@ def _doubts(readings: Sequence[Reading]) -> Iterator[tuple[int, Field, str]]:
     for name, (low, high) in BOUNDS.items():
         bad = (columns[name] < low) | (columns[name] > high)
         for n in np.flatnonzero(bad).tolist():
-            yield n, name, f"outside {low:g} to {high:g}"
+            yield n, name, f"outside {low:g} to {high:g}{_BASE.get(name, '')}"
         columns[name][bad] = np.nan
     for n in np.flatnonzero(columns["t_max"] < columns["t_min"] - _ROUNDING_K).tolist():
         yield n, "t_min", "minimum above the maximum"

@@ -66,7 +66,7 @@ def read_weather_bytes(
         raise document.refusal(
             "the file holds no day of weather", remedy="Choose a file with readings."
         )
-    kept, says = set_aside(read.readings)
+    kept, says = set_aside(read.readings, read.units)
     return replace(read, readings=kept, says=document.says + read.says + says)
 
 
@@ -83,9 +83,14 @@ def as_forecast(file: WeatherFile, issued: date) -> WeatherFile:
 def _form(document: Document, name: str | None) -> Form:
     known = ", ".join(form.name for form in FORMS)
     if name is not None:
-        for form in FORMS:
-            if form.name == name:
-                return form
+        if named := [form for form in FORMS if form.name.startswith(name.strip().lower())]:
+            exact = [form for form in named if form.name == name]
+            fitting = exact or [form for form in named if form.recognises(document)]
+            if fitting:
+                return fitting[0]
+            raise document.refusal(
+                "the file is not of that form", value=name, remedy="Leave --form out."
+            )
         raise document.refusal(
             "there is no such form of weather file", value=name, remedy=f"Use {known}."
         )

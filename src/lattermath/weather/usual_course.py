@@ -72,6 +72,7 @@ class Week:
     t_min: float
     t_max: float
     days: int
+    told: int = 0  # of these, forecast and not measured
 
 
 def from_short_record(usual: Usual, run: Run, rng: np.random.Generator) -> Traces:
@@ -137,7 +138,8 @@ def from_this_week(
     table = np.stack(
         [week.t_min + swing * wave, week.t_max + swing * wave, np.full(YEAR_DAYS, _RAIN_MM)]
     )
-    says = f"rough: from the highs and lows of {week.days} days"
+    says = f"rough: from the highs and lows of {week.days} day{'s' if week.days != 1 else ''}"
+    says += f", {week.told} of them forecast" if week.told else ""
     says += _frost_words(usual_first_frost, to_frost, met)
     says += f"; rain as in a temperate summer, {_RAIN_MM:g} mm a day"
     return _about(table, run, Spread(), WET_AMOUNT_MM, "rough", says, of_days)

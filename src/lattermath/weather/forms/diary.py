@@ -21,8 +21,8 @@ from lattermath.weather.forms.document import MOST_FAULTS, Document, Form
 from lattermath.weather.units import TWO_METRES_FROM_TEN, Unit, asked_units, split_unit, unit_of
 
 SAY_UNITS = (
-    'Say units: C and mm, or F and inch (units = "C mm" or "F in", '
-    "or a header such as date,tmin_f,tmax_f,rain_in)."
+    "Say units: --units metric (C, mm) or --units us (F, inch), "
+    "or a header such as date,tmin_f,tmax_f,rain_in."
 )
 _NAMES: dict[str, Field] = {
     **dict.fromkeys(
@@ -152,8 +152,18 @@ def read(document: Document, form: str) -> WeatherFile:
         _fact(document, table, "latitude"),
         _fact(document, table, "longitude"),
         _fact(document, table, "altitude"),
-        (_unit_words(columns), *notes),
+        (_unit_words(columns), *_missing_columns(columns), *notes),
+        {column.name: column.unit for column in columns},
     )
+
+
+def _missing_columns(columns: Sequence[Column]) -> Iterator[str]:
+    """Say which of lows and highs the table has no column for."""
+    found = {column.name for column in columns}
+    names: tuple[tuple[Field, str], ...] = (("t_min", "lows"), ("t_max", "highs"))
+    for name, word in names:
+        if name not in found:
+            yield f"There is no column of {word}: these days do not count as measured."
 
 
 def _left_out(header: str) -> bool:
@@ -180,6 +190,9 @@ def _said_units(document: Document, facts: dict[str, str]) -> dict[str, Unit]:
         found = asked_units(text)
         if found is None:
             raise document.refusal("these are no units", where, text, SAY_UNITS)
+        if other := [u.name for q, u in found.items() if stated.get(q, u) != u]:
+            said = f"the file's units line says otherwise than {', '.join(other)}"
+            raise document.refusal(said, where, text, "Leave the units out, or mend the line.")
         stated |= found
     return stated
 

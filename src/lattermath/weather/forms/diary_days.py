@@ -39,6 +39,7 @@ class Column:
         return self.unit.to_base(number) * self.factor
 
 
+_NO_DAY = date.min  # of a row whose date cannot be read
 Values = list[float | None]
 _ORDER: tuple[Field, ...] = (
     "t_min",
@@ -59,18 +60,22 @@ def gather(
     columns: Sequence[Column],
     facts: Mapping[str, str],
 ) -> tuple[tuple[Reading, ...], tuple[str, ...]]:
-    """The days in order, and what was assumed. Raises WeatherFileError with every bad cell."""
+    """The days in order, and what was assumed; a bad cell is set aside and said.
+
+    Raises WeatherFileError with the bad cells where they are most of the rows.
+    """
     faults: list[Fault] = []
     width = 1 + max([date_at, *(column.at for column in columns)])
     padded = [row if len(row) >= width else [*row, *[""] * (width - len(row))] for row in rows]
     days = _days(document, padded, lines, date_at, faults)
     traces: set[int] = set()
     values = {c.name: _values(document, padded, lines, c, faults, traces) for c in columns}
-    if faults:
+    if 2 * len(faults) > len(rows):
         raise WeatherFileError(faults[:MOST_FAULTS])
     _refuse_wrong_unit(document, values.get("t_max", []), columns)
-    readings = _readings(days, values, traces)
+    readings = [r for r in _readings(days, values, traces) if r.day != _NO_DAY]
     unique, notes = _merge_twice_written(readings)
+    notes = (*_bad_cells(faults), *notes)
     if (hour := _hour(document, facts)) is not None:
         return _shift(unique, hour, notes)
     return unique, notes
@@ -96,7 +101,16 @@ def _days(
             faults.append(
                 document.fault("this is no date", where, column[n], "Write it as 2026-07-31.")
             )
-    return [day for day in found if day is not None]
+    return [_NO_DAY if day is None else day for day in found]
+
+
+def _bad_cells(faults: Sequence[Fault]) -> tuple[str, ...]:
+    """What is said of cells that could not be read."""
+    if not faults:
+        return ()
+    word = "1 cell was" if len(faults) == 1 else f"{len(faults)} cells were"
+    where = faults[0].where.split(", ", 1)[-1]
+    return (f"{word} set aside: {faults[0].what} (first: {where}, {faults[0].value!r}).",)
 
 
 def _values(

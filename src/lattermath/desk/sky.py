@@ -1,0 +1,92 @@
+"""What is known of the sky as of a day: every file and typed day, read once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from lattermath.record.journal import Journal
+from lattermath.record.read_back import days_typed, effective, span_typed
+from lattermath.vocabulary.calendar import short
+from lattermath.vocabulary.errors import Fault, WeatherFileError
+from lattermath.vocabulary.events import Event, WeatherTaken
+from lattermath.weather.daily_record import DailyRecord, daily_record
+from lattermath.weather.days import FORECAST, OWN, Reading, WeatherFile
+from lattermath.weather.leaf_hours import leaf_hours
+
+
+@dataclass(frozen=True, slots=True)
+class Sky:
+    """The daily record, and the newest forecast made by the day asked about."""
+
+    record: DailyRecord
+    forecast: tuple[Reading, ...]
+    leaf_hours: Mapping[date, str] = field(default_factory=dict)  # by day, as `leaf_hours` says
+    left_out: str = ""  # what was typed for later days but written down only since
+
+
+def sky_of(journal: Journal, events: tuple[Event, ...], day: date) -> Sky:
+    """Give what is known of the sky as of a day. WeatherFileError when that is nothing.
+
+    A day typed in the plot file before it came is the grower's own forecast, and is treated as
+    that of a file; whichever was made later tells of a day, the grower's on a tie.
+    """
+    files = [
+        _file(event.payload, tuple(Reading(*row) for row in journal.readings(event.serial)))
+        for event in effective(events)
+        if isinstance(event.payload, WeatherTaken)
+    ]
+    told: dict[date, Reading] = {}
+    for file in files:
+        newer = _told(file.readings, day)
+        told = newer or told
+    typed = tuple(
+        _typed(row.day, row.low_c, row.high_c, row.rain_mm, on)
+        for row, on in days_typed(events, day)
+    )
+    if typed:
+        files.append(WeatherFile("plot.toml", "week", "", typed, None, None, None, ()))
+    for of, reading in _told(typed, day).items():
+        if of not in told or _made(told[of]) <= _made(reading):
+            told[of] = reading
+    if not files:
+        raise _nothing_known(span_typed(events), day)
+    forecast = tuple(told[of] for of in sorted(told))
+    came = (r for file in files for r in file.readings if not r.is_forecast and r.day <= day)
+    hours = leaf_hours(forecast) | leaf_hours(came)
+    return Sky(daily_record(files), forecast, hours, _left_out(events, typed, day))
+
+
+def _file(payload: WeatherTaken, readings: tuple[Reading, ...]) -> WeatherFile:
+    return WeatherFile(payload.file, payload.form, payload.digest, readings, None, None, None, ())
+
+
+def _typed(
+    day: date, low_c: float | None, high_c: float | None, rain_mm: float | None, written: date
+) -> Reading:
+    forecast = (f"{FORECAST} of {written.isoformat()}",) if written < day else ()
+    return Reading(day, low_c, high_c, rain_mm, marks=(*forecast, OWN))
+
+
+def _told(readings: tuple[Reading, ...], day: date) -> dict[date, Reading]:
+    """The forecast days of a file that were forecast by a day."""
+    return {r.day: r for r in readings if r.is_forecast and _made(r) <= day}
+
+
+def _made(reading: Reading) -> date:
+    return reading.issued or reading.day
+
+
+def _nothing_known(typed: tuple[date, date] | None, day: date) -> WeatherFileError:
+    what = f"nothing is known of the weather up to {short(day)} {day.year}"
+    found = "" if typed is None else f"typed in: {typed[0]} to {typed[1]}"
+    remedy = "Write the last days' highs and lows under [[week]], or take in a weather file."
+    return WeatherFileError(Fault(what, "plot.toml: week", found, remedy))
+
+
+def _left_out(events: tuple[Event, ...], typed: tuple[Reading, ...], day: date) -> str:
+    span = span_typed(events)
+    if span is None or span[1] <= max([day, *(reading.day for reading in typed)]):
+        return ""
+    return "days typed for later but written down since are left out"
