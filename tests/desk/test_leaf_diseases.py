@@ -181,6 +181,17 @@ def test_measured_hours_say_what_the_weather_lets_in(
         assert "lets in" in told[0] and "Smith" in told[0]
 
 
+def test_a_clean_look_does_not_change_the_weather(folder: Path) -> None:
+    file = folder / "hours.json"
+    file.write_text(json.dumps(hours("2011-07-14T00:00", 16, 8)), "utf-8")
+    take(folder, file, at=FRIDAY)
+    see(folder, "tomatoes", "late blight", level="none", looked_at=20)
+    made = plan(folder, SATURDAY)
+    assert lines(made, "late blight")
+    fresh = [t for t in tasks(made, "tomatoes", "look") if "look at stems" in t.says]
+    assert not fresh  # looked at yesterday
+
+
 def test_a_dry_hot_fortnight_lets_no_blight_in_and_says_what_heat_does(folder: Path) -> None:
     made = plan(folder, SATURDAY)
     assert not lines(made, "late blight")
