@@ -62,7 +62,9 @@ def test_late_blight_on_stems_takes_the_planting_out_tonight(folder: Path) -> No
     assert told.verdict in ("pull", "replace") and "tonight" in told.says
     out = tasks(made, "tomatoes", "pull")
     assert [a.quantity for a in out[0].amounts] == [7] and out[0].must
-    assert "sound fruit" in out[0].says and "Tell the plots around" in out[0].says
+    assert (
+        "unless it is barred from picking" in out[0].says and "Tell the plots around" in out[0].says
+    )
     assert not tasks(made, "tomatoes", "care")
     shown = front(made, "14", "metric")
     assert shown is not None
@@ -179,6 +181,17 @@ def test_measured_hours_say_what_the_weather_lets_in(
     if lets:
         assert "hours measured" in told[0] and "Cordon tomatoes" in told[0]
         assert "lets in" in told[0] and "Smith" in told[0]
+
+
+def test_a_clean_look_does_not_change_the_weather(folder: Path) -> None:
+    file = folder / "hours.json"
+    file.write_text(json.dumps(hours("2011-07-14T00:00", 16, 8)), "utf-8")
+    take(folder, file, at=FRIDAY)
+    see(folder, "tomatoes", "late blight", level="none", looked_at=20)
+    made = plan(folder, SATURDAY)
+    assert lines(made, "late blight")
+    fresh = [t for t in tasks(made, "tomatoes", "look") if "look at stems" in t.says]
+    assert not fresh  # looked at yesterday
 
 
 def test_a_dry_hot_fortnight_lets_no_blight_in_and_says_what_heat_does(folder: Path) -> None:

@@ -111,6 +111,29 @@ class LeafBelief:
         """Number of draws."""
         return int(self.state.shape[0])
 
+    def thinned(self, most: int) -> LeafBelief:
+        """The same with at most so many draws, evenly taken, for searching."""
+        few = slice(None, None, max(-(-self.n_draws // most), 1))
+        own = self.unknowns
+        unknowns = LeafUnknowns(
+            own.start[few],
+            own.rate[few],
+            own.latent[few],
+            own.crossing[few],
+            own.arriving[few],
+            {method: quantile[few] for method, quantile in own.quantiles.items()},
+            own.lean[few],
+        )
+        return replace(
+            self,
+            response=self.response[few],
+            ripening=None if self.ripening is None else self.ripening[few],
+            state=self.state[few],
+            hidden=self.hidden[few],
+            past=self.past[few],
+            unknowns=unknowns,
+        )
+
     def ahead(self, planned: Sequence[LeafApplication] = ()) -> FloatArray:
         """Severities from today to the end, (n_draws, n_plantings, n_days + 1, 2)."""
         days = slice(self.today, self.response.shape[1])

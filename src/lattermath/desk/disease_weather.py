@@ -26,7 +26,8 @@ from lattermath.planning.disease_weather import (
     risk_watches,
     unknown_line,
 )
-from lattermath.vocabulary.events import Sighting, Treatment
+from lattermath.planning.leaf_sightings import sick_leaves
+from lattermath.vocabulary.events import Treatment
 from lattermath.vocabulary.plot import Planting
 
 REAL_HOST = 0.1  # judgement: a host below this susceptibility is not worth a look
@@ -92,8 +93,9 @@ def _sum_begins(
 
 
 def _unseen(facts: SeasonFacts) -> dict[str, list[Planting]]:
-    """Diseases that wet leaves let in and nobody has seen, with the plantings they suit."""
-    seen = {event.payload.what for event in facts.events if isinstance(event.payload, Sighting)}
+    """Diseases that wet leaves let in and nobody sees now, with the plantings they suit."""
+    ill = sick_leaves(facts.events, facts.tables)
+    seen = {sick.what for there in ill.values() for sick in there}
     found: dict[str, list[Planting]] = {}
     for key, disease in facts.tables.diseases.items():
         if key in seen or not disease.spread_by_wet_leaves:

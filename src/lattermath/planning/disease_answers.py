@@ -61,15 +61,16 @@ class _Rule:
 RULES: dict[str, _Rule] = {
     "late_blight": _Rule(
         "when general",
-        "Pick the sound fruit first, green ones too. Potatoes: cut the haulm and lift two weeks "
-        "later. Tell the plots around tonight: it flies",
+        "Sound fruit first, green too, unless it is barred from picking. Tell the plots around "
+        "tonight: it flies",
         "take out what shows late blight; all of it once a stem is brown or one leaf in twenty is",
         "bag and cut every plant that shows late blight: brown stem, wet dark patch, white edge "
         "below. Tell the plots around tonight: it flies",
     ),
     "basil_downy_mildew": _Rule(
         "at once",
-        "Cut it all and use the clean leaves the same day. Resow a kind that resists it",
+        "Unless it is barred from picking, use the clean leaves the same day. Resow a kind that "
+        "resists it",
         "",
         "",
     ),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.leaf_disease import LeafApplication, LeafBelief, leaf_reach
 from lattermath.belief.leaf_disease_effect import LeafEffect
-from lattermath.planning.course_search import Candidate, Permits, Step
+from lattermath.planning.course_search import FINALISTS, SEARCH_DRAWS, Candidate, Permits, Step
 from lattermath.planning.leaf_disease_pays import StillPays
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
 from lattermath.science.leaf_loss import LeafLoss
@@ -76,14 +76,14 @@ def search_leaf_course(task: LeafTask) -> LeafFound:
     """The best series of one material among all starts, intervals and lengths, or none.
 
     Such a course is a rhythm, so rhythms are what is tried: every candidate, first visit and
-    usual interval, kept to the visits and to the rulings.
+    usual interval, kept to the visits and to the rulings; the best few on all draws.
     """
     bars: list[Because] = []
     nothing = task.belief.ahead()
     ill, too_late = _worth_treating(task)
-    best: tuple[tuple[Step, ...], float, FloatArray] = ((), _damage(task, nothing), nothing)
-    cost_of_nothing = best[1]
-    for steps in _series(task, ill, bars):
+    cost_of_nothing = _damage(task, nothing)
+    best: tuple[tuple[Step, ...], float, FloatArray] = ((), cost_of_nothing, nothing)
+    for steps in _leaders(task, _series(task, ill, bars)):
         run = task.belief.ahead(_applications(task, steps))
         cost = _damage(task, run) + _work(task, steps)
         if cost < best[1] - 1e-9:
@@ -94,6 +94,17 @@ def search_leaf_course(task: LeafTask) -> LeafFound:
     return LeafFound(
         best[0], best[1], cost_of_nothing, best[2], nothing, told, too_late, task.loss, stripped
     )
+
+
+def _leaders(task: LeafTask, series: Sequence[tuple[Step, ...]]) -> list[tuple[Step, ...]]:
+    """The few best series on a part of the draws; the others are not worth all of them."""
+    few = replace(task, belief=task.belief.thinned(SEARCH_DRAWS))
+    cost = [
+        _damage(few, few.belief.ahead(_applications(few, steps))) + _work(few, steps)
+        for steps in series
+    ]
+    order = sorted(range(len(series)), key=lambda n: cost[n])
+    return [series[n] for n in order[:FINALISTS]]
 
 
 def _series(task: LeafTask, ill: Sequence[int], bars: list[Because]) -> list[tuple[Step, ...]]:
