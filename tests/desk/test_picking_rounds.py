@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import numpy as np
 import pytest
@@ -14,8 +14,12 @@ from lattermath.desk.permits import permits_of
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.picking_rounds import with_picks
 from lattermath.desk.plan_facts import facts_of
+from lattermath.desk.plan_picking import bearings
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.planning.picking_tasks import Bearing, picking_tasks
+from lattermath.vocabulary.plan import Clearance
+from lattermath.vocabulary.plot import Planting
 
 SHOWN = date(2011, 7, 30)
 
@@ -70,3 +74,27 @@ def test_crops_that_wait_on_the_plant_lose_nothing(facts: SeasonFacts) -> None:
     beliefs = believe_crops(facts, growing_season(facts))
     cares = with_picks(facts, beliefs, PestPlans(), permits_of(facts, {})).cares
     assert not {k for k in cares if beliefs[k].traits.crop.startswith(("tomato", "eggplant"))}
+
+
+def test_what_passed_size_is_said_only_where_pickings_are_written_down(facts: SeasonFacts) -> None:
+    """The cucumbers were last picked a week ago, and hang four days; without entries nothing is."""
+    beliefs = believe_crops(facts, growing_season(facts))
+    cucumbers = next(k for k, b in beliefs.items() if b.traits.crop == "cucumber_slicing")
+    some = {cucumbers: beliefs[cucumbers]}
+    (written,) = bearings(facts, SHOWN, some, frozenset(), {})
+    quiet = replace(facts, events=tuple(e for e in facts.events if e.kind != "picking"))
+    (unwritten,) = bearings(quiet, SHOWN, some, frozenset(), {})
+    assert written.past_kg > 0 and written.kg > 0
+    assert unwritten.past_kg == 0 and unwritten.kg == written.kg
+
+
+def test_while_barred_what_passes_size_is_taken_off_and_nothing_is_picked() -> None:
+    """A task to take off, uneaten, beside the bar; crops that wait on the plant get none."""
+    at = datetime(2026, 8, 4, 18, 30, tzinfo=UTC)
+    barred = {key: Clearance(key, False, at + timedelta(days=5), ()) for key in ("b", "t")}
+    beans = Bearing(Planting("b", "Beans", "bean_pole", 9), 0.6, 0.3, 1.0, "", "go stringy")
+    toms = Bearing(Planting("t", "Tomatoes", "tomato_determinate", 9), 1.0, 0.5, 1.6)
+    tasks, bars = picking_tasks(date(2026, 8, 4), [beans, toms], barred, at)
+    assert [(task.kind, task.planting) for task in tasks] == [("care", "b")]
+    assert "Not to be eaten" in tasks[0].says and "9 Aug" in tasks[0].says
+    assert {bar.planting for bar in bars} == {"b", "t"}

@@ -164,8 +164,10 @@ def test_a_full_table_makes_new_plants_worth_less() -> None:
 
 
 def test_fleece_saves_what_a_light_frost_would_take() -> None:
-    """A clear night of 0.2 C at the screen is -1.8 C at the leaf: that kills a cucumber at -0.5,
-    and not under fleece that keeps off two."""
+    """A clear night of 0.2 C at the screen is -1.8 C at the leaf: it kills a cucumber at -0.5.
+
+    Fleece keeps off two degrees, and the cucumber lives.
+    """
     season = autumn(TODAY)
     weather = season.weather
     weather.t_min[:, weather.today :] = np.maximum(weather.t_min[:, weather.today :], 6.0)

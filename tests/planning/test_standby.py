@@ -10,6 +10,7 @@ from tests.belief.season_cases import autumn, steady
 from tests.planning.crop_cases import cups, lots
 
 from lattermath.belief.crop_reckoning import cup_answer
+from lattermath.belief.lot_belief import believe_lot
 from lattermath.planning.cup_sowing import (
     Gap,
     gap_of,
@@ -22,7 +23,7 @@ from lattermath.planning.ground import Ground
 from lattermath.planning.standby import lot_advice, sowing_advice
 from lattermath.planning.young_losses import losses_of, stands
 from lattermath.science.harvest_curve import first_frost
-from lattermath.vocabulary.plot import Household, SeedPacket, Tin
+from lattermath.vocabulary.plot import Household, SeedPacket, StandbyLot, Tin
 
 TODAY = date(2025, 8, 5)
 HOUSEHOLD = Household(2)
@@ -141,3 +142,19 @@ def test_ground_comes_free_when_nearly_all_is_picked() -> None:
     assert gap_of(BED, np.full((200, n_left), 0.1), season) is None  # bears to the frost
     nothing = gap_of(BED, np.zeros((200, n_left)), season)
     assert nothing is not None and nothing.opens == season.weather.today
+
+
+def test_only_cauliflower_buttons() -> None:
+    """An over-age lot says so, and loses heads by the week; cabbage of the same age does not."""
+    season = autumn(TODAY)
+    old = {
+        crop: believe_lot(StandbyLot("l", crop, 6, TODAY - timedelta(days=70)), season)
+        for crop in ("cauliflower", "cabbage")
+    }
+    says = {crop: lot_advice(lot, season).says for crop, lot in old.items()}
+    assert "button" in says["cauliflower"] and "button" not in says["cabbage"]
+    lost = {
+        crop: float(np.median(lot.state(season.weather.today).early_loss))
+        for crop, lot in old.items()
+    }
+    assert lost["cauliflower"] > 3 * lost["cabbage"] > 0

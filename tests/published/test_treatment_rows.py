@@ -50,6 +50,27 @@ def test_residues_of_the_public_table(active, half_life, washed) -> None:
     assert left[7] == pytest.approx(0.5 ** (7 / half_life), abs=5e-4)
 
 
+@pytest.mark.parametrize(
+    ("active", "words", "percent"),
+    [("spinosad", "153 trials", 73.9), ("pyrethrins", "153 trials", 48.6),
+     ("azadirachtin", "153 trials", 46.1), ("pyrethrins", "pyrethrins + azadirachtin", 61.7)],
+)  # fmt: skip
+def test_means_of_153_vegetable_trials(active: str, words: str, percent: float) -> None:
+    """A11.1, Dively 2020 (read)."""
+    rows = [row for row in TABLES.methods[active].efficacy if words in row.target]
+    assert percent in [row.percent.value for row in rows]
+
+
+def test_soap_on_mites_kills_what_it_wets_and_nothing_after() -> None:
+    """A11.3: females 93.1 to 98.6, nymphs 89.2 to 98.8, eggs 0, dry film 0 (read)."""
+    rows = {(r.target, r.stage): r.percent for r in TABLES.methods["soap"].efficacy}
+    dip = "two-spotted mite, 4 g/l soap dip"
+    assert rows[dip, "adult female"].span == (93.1, 98.6)
+    assert rows[dip, "nymph"].span == (89.2, 98.8)
+    assert rows["two-spotted mite", "egg"].value == 0
+    assert rows["two-spotted mite, dry residue", "adult"].value == 0
+
+
 def test_half_the_error_takes_four_times_the_leaflets() -> None:
     """Azam: 149 and 163 leaflets at 10 % error, 37 and 41 at 20 %."""
     for fine, coarse in ((149, 37), (163, 41)):

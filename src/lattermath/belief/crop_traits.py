@@ -27,6 +27,7 @@ PACKET_SPREAD = 0.08  # judgement: what a packet's own days leave open, either w
 # Published (unl_set: tomato upset below 55 F; ill_set: pepper below 58 F), read.
 COLD_NIGHT_C = {"tomato": 13.0, "pepper": 14.0}
 FRESH_DAYS = 5.0  # judgement: for a crop of the plot's own tables that says nothing
+BUTTONS_A_WEEK = {"cauliflower": 0.15}  # judgement: heads lost to buttoning; no other crop does
 OTHER_LOSS_A_WEEK = 0.03  # judgement: families without a rule lose as little as brassicas
 KINDS = {
     "Cucurbitaceae": "cucurbit",
@@ -294,18 +295,19 @@ def _nursery(row: Crop, rules: Row, base: float, upper: float) -> Nursery | None
         coils_heat=max(bound.value * per_day, heat.span[1]),
         ready_days=days.span,
         transplants=row.row.words("nursery.transplants"),
-        cost=_cost(row.family, rules, per_day),
+        cost=_cost(row, rules, per_day),
         address=days.address,
     )
 
 
-def _cost(family: str, rules: Row, per_day: float) -> OverAge:
-    """What a week of over-age costs this family, from the shared rules."""
-    kind = KINDS.get(family, "other")
+def _cost(row: Crop, rules: Row, per_day: float) -> OverAge:
+    """What a week of over-age costs this family, from the shared rules; cauliflower buttons too."""
+    kind = KINDS.get(row.family, "other")
     loss = rules.find(f"overage_early_yield_loss_per_week.{kind}")
+    family_loss = OTHER_LOSS_A_WEEK if loss is None else loss.value
     return OverAge(
         delay_days_a_week=rules.figure(f"overage_delay_days_per_week.{kind}").value,
-        early_loss_a_week=OTHER_LOSS_A_WEEK if loss is None else loss.value,
+        early_loss_a_week=BUTTONS_A_WEEK.get(row.id, family_loss),
         degree_days_a_week=7 * per_day,
     )
 

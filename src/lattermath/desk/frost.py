@@ -8,6 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.science.ground_frost import leaf_minimum
 from lattermath.science.harvest_curve import first_frost
 from lattermath.vocabulary.calendar import said, short
 from lattermath.vocabulary.events import Care, Picking, Sighting
@@ -58,20 +59,22 @@ def _tells_of(payload: object, key: str) -> bool:
 
 
 def frost_coming(facts: SeasonFacts) -> str:
-    """What to do before a frost that is likelier than not by the second coming visit; "" else."""
+    """What to do before a frost that is likelier than not by the second coming visit; "" else.
+
+    A frost at the ground, where plants are: in a clear night it comes before one at the screen.
+    """
     if not any(p.crop in facts.tables.crops for p in facts.plot.standing()):
         return ""
     until = (facts.visits[1] if len(facts.visits) > 1 else facts.today) + timedelta(days=1)
     tomorrow = facts.today_index + 1
-    column = int(
-        np.quantile(first_frost(facts.t_min, 0.0, tomorrow), LIKELY, method="inverted_cdf")
-    )
+    ground = leaf_minimum(facts.t_min, facts.t_max)
+    column = int(np.quantile(first_frost(ground, 0.0, tomorrow), LIKELY, method="inverted_cdf"))
     if column > facts.day_index(until):
         return ""
     day = facts.first + timedelta(days=column)
-    lows = facts.t_min[:, tomorrow : column + 1].min(axis=1)
+    lows = ground[:, tomorrow : column + 1].min(axis=1)
     low = measure(round(float(np.median(lows))), "C")
     return (
-        f"FROST LIKELY by the morning of {said(day)}, about {low}: before it, pick what is tender "
-        "and cover what is to stay"
+        f"FROST LIKELY by the morning of {said(day)}, about {low} at the ground: before it, "
+        "pick what is tender and cover what is to stay"
     )

@@ -116,6 +116,8 @@ def _hanging(
     first = max(since, planned or since, last or since)
     hangs = belief.traits.hangs_days
     fit = first if hangs is None else max(first, visit - timedelta(days=int(hangs)))
+    if last is None and planned is None:  # nobody wrote a picking down: none is said to be missed
+        first = fit
     end = max(facts.day_index(visit), 0)
     return slice(max(facts.day_index(fit), 0), end), slice(
         max(facts.day_index(first), 0), max(facts.day_index(fit), 0)

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from lattermath.belief.crop_growth import GrowingSeason
+from lattermath.belief.crop_traits import BUTTONS_A_WEEK
 from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning.cup_care import CupCare, cup_care
 from lattermath.planning.cup_sowing import (
@@ -200,6 +201,8 @@ def _lot_says(lot: LotBelief, season: GrowingSeason) -> str:
         return f"{head}: ready about {said(weather.day(ready))}"
     delay = round(float(np.median(lot.state(weather.today).delay_days)))
     late = f", which costs about {delay} days" if delay else ""
+    if delay and lot.lot.crop in BUTTONS_A_WEEK:
+        late += " and some will button"
     if weather.today >= coils:
         return f"{head}: coiled{late}"
     when = f", coil about {said(weather.day(coils))}" if coils <= weather.n_days else ""

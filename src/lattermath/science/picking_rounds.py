@@ -12,7 +12,7 @@ NEVER = 10_000  # a day past every season
 
 
 def eaten_share(
-    bears: NDArray[np.bool_],
+    fruiting: NDArray[np.bool_],
     picks: Collection[int],
     cleared: Collection[int],
     hangs_days: float,
@@ -21,7 +21,7 @@ def eaten_share(
 ) -> DrawDays:
     """Share of each day's crop that is eaten, 0 to 1, (n_draws, n_days).
 
-    bears      : is fruit growing to size on that day, (n_draws, n_days).
+    fruiting   : is fruit growing to size on that day, (n_draws, n_days).
     picks      : days of the run on which fruit is picked and eaten.
     cleared    : days on which a bar stands, so that what passes size is taken off and not eaten.
     hangs_days : how long fruit at size stays fit to eat on the plant. [d]
@@ -36,11 +36,11 @@ def eaten_share(
     """
     if hangs_days <= 0 or not 0 <= slows <= 1:
         raise ValueError("fruit hangs for some days, and slows a plant by a share of 0 to 1")
-    n_days = bears.shape[1]
+    n_days = fruiting.shape[1]
     day = np.arange(n_days)
     waits = _next_after(day, picks) - day
     stripped = _last_until(day, {*picks, *cleared}, min(last_pick or 0, 0))
-    first = np.where(bears.any(axis=1), bears.argmax(axis=1), NEVER)
+    first = np.where(fruiting.any(axis=1), fruiting.argmax(axis=1), NEVER)
     hanging_since = np.maximum(stripped[None, :], first[:, None])
     if last_pick is not None:  # fruit may hang already when the run begins
         hanging_since = np.where(first[:, None] == 0, stripped[None, :], hanging_since)
