@@ -13,6 +13,7 @@ from lattermath.record.chain import Reading as StoredReading
 from lattermath.record.ids import id_maker
 from lattermath.record.journal import Entry, Journal
 from lattermath.record.read_back import days_typed, effective, plot_as_of
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.errors import Fault, InputError, WeatherFileError
 from lattermath.vocabulary.events import Event, WeatherTaken
 from lattermath.weather.daily_record import DailyRecord, daily_record
@@ -64,7 +65,9 @@ def take_in(journal: Journal, read: WeatherFile, zone: str, now: datetime) -> Ta
         id_maker(clock.now, clock.random_bytes),
     )
     first, last = min(days).isoformat(), max(days).isoformat()
-    says = f"Took in {len(days)} days from {read.file}, {first} to {last} ({read.form})."
+    says = (
+        f"Took in {counted(len(days), 'days')} from {read.file}, {first} to {last} ({read.form})."
+    )
     return Taken(event, (says, *read.says))
 
 

@@ -64,7 +64,7 @@ def fit(tasks: Sequence[Task], evening: Evening, minutes: float) -> Ordered:
     chosen: list[Task] = []
     spent = 0.0
     for task in sorted(here, key=_keeps_its_place):
-        if spent + task.minutes <= minutes or task.must:
+        if spent + task.minutes <= minutes or task.must or _while_waiting(task, chosen, evening):
             chosen.append(task)
             spent += task.minutes
     chosen = _in_pairs(chosen, here)
@@ -72,6 +72,16 @@ def fit(tasks: Sequence[Task], evening: Evening, minutes: float) -> Ordered:
     left = tuple(task for task in here if task not in chosen)
     home = [task for task in tasks if task.part == "at home"]
     return Ordered(tuple(_with_hours(in_order(chosen), evening) + home), left, spent)
+
+
+def _while_waiting(task: Task, chosen: Sequence[Task], evening: Evening) -> bool:
+    """Does it fit into the time that one stands about for anyway, before the last job?"""
+    last = sum(one.minutes for one in chosen if one.part == "last job")
+    hours = last_job_hours(evening, last)
+    if not last or hours is None or task.part == "last job":
+        return False
+    early = sum(one.minutes for one in chosen if one.part != "last job")
+    return evening.arrive + timedelta(minutes=early + task.minutes) <= hours[0]
 
 
 def _in_pairs(chosen: Sequence[Task], here: Sequence[Task]) -> list[Task]:

@@ -20,6 +20,9 @@ DEGREE = "°"
 # Lines of the text sheet above which the print shrinks; printed and looked at, A4 and Letter.
 FULL_LINES, BRIMFUL_LINES, BACK_FULL_LINES = 34, 43, 140
 _HEADING_LEAST = 20  # letters; a shorter lead is a name, not yet a task
+# Where on a telephone the label of today meets those of the ends. [% of the width]
+_FIRST_ENDS, _FROST_BEGINS, _NEAR_EDGE = 20, 40, 92
+_ROW, _LOWER_ROW = 13, 30
 _STALK_HEIGHT = 28.0  # of a drawing 30 high
 
 
@@ -128,7 +131,6 @@ def _season(rule: SeasonRule) -> dict[str, Any]:
         top = 25.0 if place < cut else 30.0 - max(1.2, _STALK_HEIGHT * min(max(height, 0.0), 1.0))
         strokes.append(f"M{place + 0.5} 30V{top:.1f}")
     last = rule.first.toordinal() + days - 1
-    frost_on = (rule.frost - rule.first).days if rule.frost else None
     return {
         "path": "".join(strokes),
         "days": days,
@@ -139,7 +141,22 @@ def _season(rule: SeasonRule) -> dict[str, Any]:
             left=max(days - cut, 0),
         ),
         "first": calendar.short(rule.first),
-        "today": f"{100 * cut / days:.0f}%",
+        **_labels(100 * cut / days, bool(rule.frost)),
         "frost": w.SEASON_FROST.format(day=calendar.short(rule.frost)) if rule.frost else "",
-        "frost_on": frost_on,
+    }
+
+
+def _labels(today: float, frost: bool) -> dict[str, Any]:
+    """Where the labels below the season rule stand: beside today's while there is room, else lower.
+
+    today : share of the season that is cut. [%]
+    """
+    first_row = _LOWER_ROW if today < _FIRST_ENDS else _ROW
+    frost_row = _LOWER_ROW if frost and today > _FROST_BEGINS else _ROW
+    return {
+        "today": f"{today:.0f}%",
+        "anchor": "end" if today > _NEAR_EDGE else "" if today < 100 - _NEAR_EDGE else "mid",
+        "first_row": first_row,
+        "frost_row": frost_row,
+        "tall": max(first_row, frost_row) + 4,
     }
