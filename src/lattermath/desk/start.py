@@ -115,7 +115,8 @@ def _zone(file: PlotFile) -> str:
 
 def _words(begun: bool, count: int) -> str:
     if begun:
-        return f"Started: {counted(count, 'facts')} of plot.toml {'is' if count == 1 else 'are'} in the journal."
+        are = "is" if count == 1 else "are"
+        return f"Started: {counted(count, 'facts')} of plot.toml {are} in the journal."
     if count:
         return f"plot.toml was edited: {counted(count, 'facts')} changed in the journal."
     return "Nothing in plot.toml has changed."

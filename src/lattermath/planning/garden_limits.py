@@ -101,9 +101,9 @@ def drift(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     for neighbour in at_risk:
         gap = neighbour.distance_m
         where = "at an unknown distance" if gap is None else f"{measure(round(gap, 1), 'm')} away"
-        why = "ready to pick" if neighbour.ready_to_pick else "not on the label"
+        why = "ready to pick" if neighbour.ready_to_pick else "not on its label"
         yield Because(
-            f"the neighbour's {c.crop(neighbour.crop)}: {where}, {why}",
+            f"{label.name}: the neighbour's {c.crop(neighbour.crop)} {where}, {why}",
             holds=False,
             who="our caution",
             rests_on=("rule:drift_to_neighbour",),

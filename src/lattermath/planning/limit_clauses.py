@@ -269,7 +269,8 @@ def sulfur_and_oil(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         )
     for a, gap in close:
         yield Because(
-            f"{name} on {said(_local(a.at, r.starts))}: {counted(gap, 'days')} between oil and sulfur",
+            f"{name} on {said(_local(a.at, r.starts))}: {counted(gap, 'days')} between oil "
+            "and sulfur",
             holds=False,
             who="our caution" if gap <= c.sulfur_oil_gap_days else "label",
             rests_on=("rule:sulfur_oil_gap", f"label:{label.key}/sulfur_oil_gap_days"),

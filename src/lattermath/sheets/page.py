@@ -21,7 +21,7 @@ DEGREE = "°"
 FULL_LINES, BRIMFUL_LINES, BACK_FULL_LINES = 34, 43, 140
 _HEADING_LEAST = 20  # letters; a shorter lead is a name, not yet a task
 # Where on a telephone the label of today meets those of the ends. [% of the width]
-_FIRST_ENDS, _FROST_BEGINS, _NEAR_EDGE = 20, 40, 92
+_FIRST_ENDS, _FROST_BEGINS, _NEAR_EDGE = 25, 25, 90
 _ROW, _LOWER_ROW = 13, 30
 _STALK_HEIGHT = 28.0  # of a drawing 30 high
 
