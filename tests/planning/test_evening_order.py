@@ -51,3 +51,11 @@ def test_no_water_is_promised_that_nobody_has_time_to_carry() -> None:
     found = Ingredients((must, water), water_left="2 cans to beans and 3 cans spare.")
     told = visit_plan(evening(40), 40, found).water_left
     assert told.startswith("no time to carry more") and "spare" not in told
+
+
+def test_however_urgent_nothing_pushes_the_last_job_into_the_dark() -> None:
+    urgent = task("urgent", "set out", "replace", 70, must=True)
+    kept = fit((urgent, SPRAY), evening(60), 80)
+    assert [t.id for t in kept.left_out] == ["urgent"]
+    assert kept.tasks[-1].ends is not None
+    assert kept.tasks[-1].ends <= ARRIVE + timedelta(minutes=60)

@@ -63,6 +63,8 @@ def treating_task(visit: date, spraying: Spraying) -> Task | None:
     what = spraying.product_name
     verb = f"{what[:1].lower()}{what[1:]}" if start else what
     part: Part = "last job" if spraying.sprayed else "sick plants last"
+    if spraying.method == "water_jet":
+        part = "on arrival"  # so that the leaves dry before dark
     label = " as your label says" if spraying.product else ""
     return Task(
         id=task_id(visit, "treat", spraying.planting.key, spraying.method),
