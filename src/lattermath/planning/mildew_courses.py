@@ -205,10 +205,10 @@ def _course_says(found: MildewFound, last: int) -> str:
     saved = 1 - found.cost / max(found.cost_of_nothing, 1e-9)
     tops, below = (np.median(found.with_it[:, :, last, side]) for side in (TOP, UNDERSIDE))
     more = "; it goes on underneath" if below > 1.3 * tops else ""
-    word = "delay" if saved < SAVES_LITTLE else "hold back"
+    word = "delay" if saved < SAVES_LITTLE else "slow"
     visits = len({step.visit for step in found.steps})
     times = "One treatment" if visits == 1 else f"Treating at {visits} visits"
-    verb = "holds back" if word == "hold back" else f"{word}s"
+    verb = f"{word}s"
     return f"{times} {verb} it and does not end it{more}. New leaf is bare between treatments."
 
 
