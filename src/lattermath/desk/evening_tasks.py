@@ -120,7 +120,8 @@ def _waiting(facts: SeasonFacts, worked: WorkedOut, evening: Evening) -> Iterato
 def _one_a_product(bars: tuple[Because, ...], facts: SeasonFacts) -> tuple[Because, ...]:
     """The first bar of each product, so that no line mixes the reasons of two."""
     first: dict[str, Because] = {}
-    for bar in bars:
+    # A crop that is not listed says the least: the same product may be barred elsewhere by heat.
+    for bar in sorted(bars, key=lambda bar: any(a.endswith("/crops") for a in bar.rests_on)):
         name = next((one.name for one in facts.plot.shelf if one.name in bar.says), bar.says)
         first.setdefault(name, bar)
     return tuple(first.values())[:MOST_BARS]
