@@ -53,7 +53,7 @@ def lows(folder: Path, first: date, lows_c: list[float], *, forecast: bool) -> N
 def test_a_forecast_frost_leads_the_sheet(folder: Path) -> None:
     lows(folder, TODAY, [4, -3, -4, 0], forecast=True)
     visit = plan(folder, TODAY).visits[0]
-    assert visit.weather.startswith("FROST LIKELY by the morning of Thu 22 Sep")
+    assert visit.warning.startswith("FROST LIKELY by the morning of Thu 22 Sep")
     assert "cover" in visit.short_of_time
 
 
@@ -65,7 +65,7 @@ def test_a_clear_night_just_above_freezing_at_the_screen_freezes_the_ground(fold
 
 def test_no_frost_no_alarm(folder: Path) -> None:
     lows(folder, TODAY, [9, 10, 11, 10, 9], forecast=True)
-    assert "FROST" not in plan(folder, TODAY).visits[0].weather
+    assert plan(folder, TODAY).visits[0].warning == ""
 
 
 def test_what_frost_has_killed_is_not_tended(folder: Path) -> None:

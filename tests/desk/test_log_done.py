@@ -29,6 +29,7 @@ from lattermath.vocabulary.events import (
 from lattermath.vocabulary.plan import Plan, Task
 
 EVENING = datetime(2011, 7, 30, 20, 15)
+THURSDAY = datetime(2011, 8, 4, 20, 15)  # the first evening with a spray
 
 
 @pytest.fixture(scope="module")
@@ -46,22 +47,23 @@ def task(plan: Plan, kind: str) -> Task:
     return next(t for t in plan.visits[0].tasks if t.kind == kind)
 
 
-def test_a_ticked_spray_bars_the_picking(shown: tuple[Path, Plan], folder: Path) -> None:
-    spray = task(shown[1], "treat")
-    events = log_done(folder, spray.id, "as written", at=EVENING)
+def test_a_ticked_spray_bars_the_picking(folder: Path) -> None:
+    spray = task(plan(folder, THURSDAY.date()), "treat")
+    events = log_done(folder, spray.id, "as written", at=THURSDAY)
     assert isinstance(events[0].payload, Treatment)
     assert events[0].payload.product == spray.product
-    clear = {c.planting: c for c in plan(folder, date(2011, 7, 31)).picking}
+    clear = {c.planting: c for c in plan(folder, date(2011, 8, 5)).picking}
     barred = clear[str(spray.planting)]
     assert not barred.clear_now and barred.safe_from is not None
-    assert barred.safe_from.replace(tzinfo=None) == datetime(2011, 7, 31, 20, 15)  # label: 1 day
+    assert barred.safe_from.replace(tzinfo=None) == datetime(2011, 8, 5, 20, 15)  # label: 1 day
 
 
 def test_what_a_tick_does_not_say_is_asked_for(shown: tuple[Path, Plan], folder: Path) -> None:
     with pytest.raises(InputError, match="lattermath log picked cucumbers"):
         log_done(folder, task(shown[1], "pick").id, "as written", at=EVENING)
     with pytest.raises(InputError, match="log treated"):
-        log_done(folder, task(shown[1], "treat").id, "otherwise", at=EVENING)
+        spray = task(plan(folder, THURSDAY.date()), "treat")
+        log_done(folder, spray.id, "otherwise", at=THURSDAY)
     assert len(log_done(folder, task(shown[1], "pick").id, "not done", at=EVENING)) == 1
 
 

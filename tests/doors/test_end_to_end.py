@@ -88,7 +88,7 @@ def test_plan_is_valid_and_its_reasons_unfold(
     task = made["visits"][0]["tasks"][0]
     assert run(["why", task["id"], *at]) == 0
     lines = capsys.readouterr().out.splitlines()
-    assert DAY in lines[0] and len(lines) > 2
+    assert lines[0].startswith("Sat 30 Jul: ") and len(lines) > 2
 
 
 def test_front_shows_no_chance_no_id_and_one_range_a_line(

@@ -209,7 +209,7 @@ def test_soap_is_said_to_suppress_and_not_to_end() -> None:
     belief = heavy()
     found = search_course(task(belief))
     words = course_says(belief, found, visit_dates(), A_DAY)
-    assert "suppress it and do not end it" in words or "slow it and do not hold it" in words
+    assert "holds it down and does not end it" in words or "slows it and does not hold it" in words
     fading = np.where(np.arange(found.with_it.shape[2]) > 5, 1e-4, 1.0)
     ended = replace(found, with_it=found.with_it * fading[None, None, :, None])
     assert "should break its life cycle" in course_says(belief, ended, visit_dates(), A_DAY)

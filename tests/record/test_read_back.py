@@ -326,7 +326,8 @@ def test_a_day_before_the_file_was_written_is_answered_and_marked_rough(started,
     assert plot_before.planting("beans") == replace(BEANS, vigour="sound", wilted=False)
     assert plot_before.lots == (LOT,)
     assert plot_before.rough == (
-        "What stood on 2026-07-15 is taken from what was written on 2026-07-20.",
+        "Nothing was written by 15 Jul of some plantings: they are shown as first written down on "
+        "20 Jul.",
     )
     assert plot(4).lots == ()  # sown on the 5th
     assert plot_as_of_june(plot) == ()

@@ -48,7 +48,7 @@ def test_chances(probability: float, said: str) -> None:
     [
         ("«33 C» tomorrow", "33 C tomorrow", "91 F tomorrow"),
         ("«5 kg» to «8 kg» a week", "5 to 8 kg a week", "11 to 18 lb a week"),
-        ("over «12 cm»", "over 12 cm", "over 4.7 in"),
+        ("over «12 cm»", "over 12 cm", "over 4.5 in"),
         ("«15 ml» in each litre", "15 ml in each litre", "1.92 fl oz in each gallon"),
         ("«1.5 l» of mix", "1.5 litres of mix", "0.4 gal of mix"),
         ("«1 l» of mix", "1 litre of mix", "0.26 gal of mix"),

@@ -3,6 +3,7 @@ from __future__ import annotations
 import re
 import sys
 from dataclasses import replace
+from datetime import timedelta
 from html.parser import HTMLParser
 
 import pytest
@@ -107,3 +108,28 @@ def test_ink_on_paper_is_readable_by_day_and_dusk(plan: Plan) -> None:
         assert contrast(light["hair"], light["paper"]) >= 3
     # Contrast printed in the design note for the day: 13.86.
     assert contrast(day["ink"], day["paper"]) == pytest.approx(13.86, abs=0.01)
+
+
+def test_a_frost_to_come_stands_in_a_frame_of_its_own(plan: Plan) -> None:
+    visit = replace(plan.visits[0], warning="FROST LIKELY by the morning of Wed 6 Aug")
+    page = html_sheet(replace(plan, visits=(visit, *plan.visits[1:])), "Plot 14")
+    assert re.search(r'<p class="warning"[^>]*>FROST LIKELY by the morning of Wed 6 Aug.</p>', page)
+
+
+@pytest.mark.parametrize("day", range(0, 123, 6))
+def test_the_labels_of_the_season_never_meet(plan: Plan, day: int) -> None:
+    """On the 288 px that a window of 320 leaves, at 8 px a letter: wider than the face sets."""
+    assert plan.season is not None
+    rule = replace(plan.season, today=plan.season.first + timedelta(days=day))
+    page = html_sheet(replace(plan, season=rule), "Plot 14")
+    found = re.findall(r'<text class="w w[bq] ?(\w*)" x="(\d+)%?" y="(\d+)">([^<]+)</text>', page)
+    spans = []
+    for anchor, x, row, words in found:
+        width, at = 8 * len(words), 288 * int(x) / 100
+        left = at - {"": 0.0, "mid": width / 2, "end": float(width)}[anchor]
+        spans.append((int(row), left, left + width))
+    assert len(spans) == 3
+    for n, (row, left, right) in enumerate(spans):
+        assert left >= 0 and right <= 288
+        for other, begins, ends in spans[n + 1 :]:
+            assert other != row or right <= begins or ends <= left

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from lattermath.sheets.back_of_sheet import text_back
 from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.plan import Plan, Stamp, Task, VisitPlan
+from lattermath.vocabulary.ruling import Because
 
 GOLDEN = Path(__file__).parent / "golden"
 _STAMP = Stamp("c", "l", "p", "t", 1, 1, "w", "a", "p", 1)
@@ -79,8 +80,8 @@ def test_a_barred_planting_is_named_even_where_nothing_is_to_be_picked(plan: Pla
 def test_unknown_clearance_is_never_shown_as_open(plan: Plan) -> None:
     beans = replace(plan.picking[0], safe_from=None)
     unknown = replace(plan, picking=(beans,))
-    assert "Not cleared" in text_sheet(unknown, "Plot 14")
-    assert "not cleared" in text_back(unknown, "Plot 14")
+    assert "Not known when it is clear" in text_sheet(unknown, "Plot 14")
+    assert "not known when" in text_back(unknown, "Plot 14")
 
 
 def test_a_plan_without_a_visit_says_so(plan: Plan) -> None:
@@ -130,3 +131,28 @@ def test_cautions_of_all_stand_before_all_and_others_with_each_task(plan: Plan) 
     assert last_job.index("For each of these: Gloves, goggles.") < last_job.index(" 1 Only if")
     assert last_job.count("Gloves") == 1
     assert last_job.count("No wind.") == 2
+
+
+def test_a_task_with_the_reasons_of_another_names_it(plan: Plan) -> None:
+    visit = plan.visits[0]
+    look = next(task for task in visit.tasks if task.kind == "look")
+    again = replace(look, id="t-again", says="Peppers: turn 10 low leaves")
+    both = replace(plan, visits=(replace(visit, tasks=(look, again)),))
+    why = text_back(both, "Plot 14").split("PICKING")[0]
+    assert "2 Peppers: turn 10 low leaves. As 1." in why
+
+
+def test_who_says_so_is_said_once_for_all_its_reasons(plan: Plan) -> None:
+    visit = plan.visits[0]
+    look = next(task for task in visit.tasks if task.kind == "look")
+    words = ("it is dry", "it is still")
+    cautioned = replace(look, because=tuple(Because(says, who="our caution") for says in words))
+    why = text_back(replace(plan, visits=(replace(visit, tasks=(cautioned,)),)), "Plot 14")
+    assert "Our caution: it is dry; it is still." in why
+
+
+def test_a_frost_to_come_has_its_own_line_and_is_something_to_do(plan: Plan) -> None:
+    visit = replace(plan.visits[0], tasks=(), warning="FROST LIKELY by the morning of Wed 6 Aug")
+    front = text_sheet(replace(plan, visits=(visit,), picking=()), "Plot 14")
+    assert "FROST LIKELY by the morning of Wed 6 Aug." in front.splitlines()
+    assert "Nothing else needs doing" in front

@@ -2,23 +2,35 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from lattermath.desk.entry_words import entry_words
 from lattermath.knowledge.tables import Tables
-from lattermath.vocabulary.calendar import said_with_hour
-from lattermath.vocabulary.errors import TableError
+from lattermath.planning.limit_clauses import LINE_NAMES
+from lattermath.vocabulary.calendar import short
+from lattermath.vocabulary.errors import Fault, InputError, TableError
 from lattermath.vocabulary.events import Event, Withdrawal
 from lattermath.vocabulary.figure import Figure, Provenance
 from lattermath.vocabulary.label import LabelLine
-from lattermath.vocabulary.plot import Plot
+from lattermath.vocabulary.measure import measure
+from lattermath.vocabulary.plot import Bed, Planting, Plot
 from lattermath.weather.daily_record import DailyRecord
 
 LINE_STATES = {
     "none": "the label gives none (you looked)",
     "not copied": "not copied from the label",
+}
+LINE_UNITS = {
+    "_days": "days",
+    "_hours": "hours",
+    "_temperature_c": "C",
+    "_m_s": "m/s",
+    "_ml_per_l": "ml a litre",
+    "_l_per_m2": "litres a square metre",
 }
 
 
@@ -34,22 +46,49 @@ class Ground:
 
 def unfold(address: str, ground: Ground) -> str:
     """Give one line for one address; an address that leads nowhere says so."""
+    try:
+        return looked_up(address, ground)
+    except InputError:
+        return f"{address} (no longer there)"
+
+
+def looked_up(address: str, ground: Ground) -> str:
+    """Give one line for one address. InputError, with the nearest names, where it leads nowhere."""
     kind, _, rest = address.partition(":")
     reader = READERS.get(kind)
     if reader is None:
-        return address
+        raise _nowhere(address, f"An address begins with {', '.join(READERS)} and a colon.")
     try:
         return reader(rest, ground)
-    except (KeyError, ValueError, IndexError, StopIteration, TableError):
-        return f"{address} (no longer there)"
+    except (KeyError, ValueError, IndexError, StopIteration, AttributeError, TableError):
+        raise _nowhere(address, _nearest(kind, rest, ground)) from None
+
+
+def _nowhere(address: str, remedy: str) -> InputError:
+    return InputError(Fault("nothing has this address", "why", address, remedy))
+
+
+def _nearest(kind: str, rest: str, ground: Ground) -> str:
+    """What to ask instead: the names nearest to what was typed."""
+    if kind == "event":
+        last = max((e.serial for e in ground.events), default=0)
+        return f"The record has entries 1 to {last}."
+    rows = ground.tables.rows
+    table, _, row = rest.partition("/")
+    known = {
+        "label": [one.key for one in ground.plot.shelf],
+        "rule": list(rows["rules"]),
+        "table": [f"{table}/{key}" for key in rows[table]] if table in rows else list(rows),
+        "plot": [f"{name}/{one.key}" for name, held in _shelves(ground).items() for one in held],
+    }.get(kind, [])
+    wanted = f"{table}/{row.partition('/')[0]}" if row and table in rows else rest
+    near = difflib.get_close_matches(wanted, known, n=3, cutoff=0.4) or sorted(known)[:5]
+    return f"Nearest: {', '.join(f'{kind}:{name}' for name in near)}." if near else ""
 
 
 def _entry(rest: str, ground: Ground) -> str:
     event = next(e for e in ground.events if e.serial == int(rest))
-    told = {k: v for k, v in asdict(event.payload).items() if v not in (None, "", (), [])}
-    words = ", ".join(f"{key} {_plain(value)}" for key, value in told.items())
-    head = f"entry {event.serial}{_fate(event, ground.events)}, {said_with_hour(event.local)}"
-    return f"{head}, {event.kind}: {words}".rstrip(": ")
+    return f"{entry_words(event, ground.plot, ground.tables)}{_fate(event, ground.events)}"
 
 
 def _fate(event: Event, events: Iterable[Event]) -> str:
@@ -71,8 +110,9 @@ def _reading(rest: str, ground: Ground) -> str:
     n = record.at(day)
     filled = " (filled)" if record.filled[n] else ""
     return (
-        f"weather of {rest}: {record.t_min[n]:.1f} to {record.t_max[n]:.1f} C, "
-        f"{record.rain[n]:.1f} mm{filled}"
+        f"weather of {rest}: {measure(round(float(record.t_min[n]), 1), 'C')} to "
+        f"{measure(round(float(record.t_max[n]), 1), 'C')}, "
+        f"{measure(round(float(record.rain[n]), 1), 'mm')} of rain{filled}"
     )
 
 
@@ -96,40 +136,71 @@ def _figure(rest: str, ground: Ground) -> str:
 def _label(rest: str, ground: Ground) -> str:
     key, *path = rest.split("/")
     label: Any = next(label for label in ground.plot.shelf if label.key == key)
-    name = label.name
+    name, where = label.name, ""
     if len(path) == 2:
+        where = f" for {ground.tables.crosswalk.named(path[0])}"
         label = label.limits_for(path[0])
-    value = getattr(label, path[-1]) if path else label.name
-    shown = _line(value) if isinstance(value, LabelLine) else _plain(value)
-    return f"label of {name}, {' '.join(path).replace('_', ' ')}: {shown}"
+    column = path[-1] if path else "name"
+    value = getattr(label, column)
+    if column == "crops":
+        shown = ", ".join(ground.tables.crosswalk.named(one.crop) for one in value) or "none"
+    else:
+        shown = _line(value, column) if isinstance(value, LabelLine) else _plain(value)
+    line = LINE_NAMES.get(column, column.replace("_", " "))
+    return f"label of {name}{where}, {line}: {shown} (as you copied it)"
 
 
-def _line(line: LabelLine[Any]) -> str:
+def _line(line: LabelLine[Any], column: str) -> str:
     words = f' ("{line.words}")' if line.words else ""
-    if line.state == "value":
-        return f"{line.value}{words}"
-    return LINE_STATES[line.state] + words
+    if line.state != "value":
+        return LINE_STATES[line.state] + words
+    for end, unit in LINE_UNITS.items():
+        if column.endswith(end) and line.value is not None:
+            return f"{line.value:g} {unit}{words}"
+    return f"{_plain(line.value)}{words}"
 
 
 def _rule(rest: str, ground: Ground) -> str:
     row = ground.tables.rows["rules"].get(rest)
-    return f"rule {rest}" if row is None else f"rule {rest}: {row.words('text')}"
+    if row is None:
+        raise KeyError(rest)
+    return f"our rule on {rest.replace('_', ' ')}: {row.words('text')}"
+
+
+def _shelves(ground: Ground) -> dict[str, tuple[Any, ...]]:
+    plot = ground.plot
+    return {"planting": plot.plantings, "lot": plot.lots, "bed": plot.beds}
 
 
 def _plot(rest: str, ground: Ground) -> str:
     section, _, key = rest.partition("/")
-    shelf: dict[str, tuple[Any, ...]] = {
-        "planting": ground.plot.plantings,
-        "lot": ground.plot.lots,
-        "bed": ground.plot.beds,
-    }
-    for item in shelf.get(section, ()):
-        if item.key == key:
-            told = {k: v for k, v in asdict(item).items() if v not in (None, "", (), 0, False)}
-            return f"plot.toml, {section} {key}: " + ", ".join(
-                f"{k} {_plain(v)}" for k, v in told.items() if k not in ("key", "name")
-            )
-    return f"plot.toml, {section} {key}".rstrip()
+    held = _shelves(ground).get(section)
+    if held is None:
+        return _own_section(section, key, ground)
+    item = next(one for one in held if one.key == key)
+    if isinstance(item, Bed):
+        words = (
+            f"{item.name}, {measure(item.length_m, 'm')} by {measure(item.width_m, 'm')}, "
+            f"{item.texture}{', mulched' if item.mulched else ''}"
+        )
+        return f"plot.toml: {words}"
+    crop = ground.tables.crosswalk.named(item.crop, item.plants)
+    name = getattr(item, "name", "cups")
+    began = [
+        f"{verb} {short(day)} {day.year}"
+        for verb, day in (("sown", item.sown), ("set out", getattr(item, "set_out", None)))
+        if day is not None
+    ]
+    vigour = [item.vigour] if isinstance(item, Planting) else []
+    return f"plot.toml: {name}, {', '.join([f'{item.plants} {crop}', *began, *vigour])}"
+
+
+def _own_section(section: str, key: str, ground: Ground) -> str:
+    """A line of a section that stands once: water, or the garden's own rules."""
+    held = {"water": ground.plot.water, "rules": ground.plot.rules}[section]
+    value = getattr(held, key)
+    shown = {True: "yes", False: "no, or not written down"}.get(value, _plain(value))
+    return f"plot.toml: {section}, {key.replace('_', ' ')}: {shown}"
 
 
 def _computed(rest: str, _: Ground) -> str:

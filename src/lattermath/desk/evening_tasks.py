@@ -21,7 +21,9 @@ from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
 from lattermath.vocabulary.plot import Planting
-from lattermath.vocabulary.ruling import Ruling
+from lattermath.vocabulary.ruling import Because, Ruling
+
+MOST_BARS = 3  # of one organism, on the front of a sheet
 
 
 @dataclass(slots=True)
@@ -92,7 +94,7 @@ def _visit(
         tasks,
         (
             *(bar for bar in refused if bar.planting not in before.gone or bar.planting is None),
-            *(_waiting(worked, evening) if first else ()),
+            *(_waiting(facts, worked, evening) if first else ()),
         ),
         water_left(share) if first else "",
         bag(facts, tasks),
@@ -104,7 +106,7 @@ def _to_the_last(pull: Task, planting: Planting) -> bool:
     return any(a.what == "plants" and a.quantity >= planting.plants for a in pull.amounts)
 
 
-def _waiting(worked: WorkedOut, evening: Evening) -> Iterator[NotToday]:
+def _waiting(facts: SeasonFacts, worked: WorkedOut, evening: Evening) -> Iterator[NotToday]:
     """What is not treated today though something is there, and what barred it."""
     for population in worked.pests.populations:
         bars = tuple(reason for reason in population.because if not reason.holds)
@@ -112,8 +114,18 @@ def _waiting(worked: WorkedOut, evening: Evening) -> Iterator[NotToday]:
         if bars and evening.day not in days:
             first = min(days, default=None)
             when = f", first on {said(first)}" if first is not None else ""
-            what = f"{population.organism.replace('_', ' ')}: nothing tonight{when}"
-            yield NotToday(f"{what[:1].upper()}{what[1:]}", None, bars[:2])
+            what = f"{facts.tables.named(population.organism)}: nothing tonight{when}"
+            yield NotToday(f"{what[:1].upper()}{what[1:]}", None, _one_a_product(bars, facts))
+
+
+def _one_a_product(bars: tuple[Because, ...], facts: SeasonFacts) -> tuple[Because, ...]:
+    """The first bar of each product, so that no line mixes the reasons of two."""
+    first: dict[str, Because] = {}
+    # A crop that is not listed says the least: the same product may be barred elsewhere by heat.
+    for bar in sorted(bars, key=lambda bar: any(a.endswith("/crops") for a in bar.rests_on)):
+        name = next((one.name for one in facts.plot.shelf if one.name in bar.says), bar.says)
+        first.setdefault(name, bar)
+    return tuple(first.values())[:MOST_BARS]
 
 
 def _treating(

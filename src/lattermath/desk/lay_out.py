@@ -37,8 +37,7 @@ def _warned(visits: tuple[VisitPlan, ...], frost: str) -> tuple[VisitPlan, ...]:
     if not frost or not visits:
         return visits
     first = visits[0]
-    weather = ". ".join(words for words in (frost, first.weather) if words)
-    return (replace(first, weather=weather, short_of_time=FROST_FIRST), *visits[1:])
+    return (replace(first, warning=frost, short_of_time=FROST_FIRST), *visits[1:])
 
 
 def _plan(

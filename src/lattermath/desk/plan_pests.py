@@ -90,9 +90,13 @@ def _not_followed(facts: SeasonFacts, followed: set[str], permits: Permits) -> t
         if isinstance(event.payload, Sighting)
     }
     return tuple(
-        f"{what.replace('_', ' ').capitalize()} on {planting}: seen, and not reckoned here yet."
+        f"{facts.tables.named(what)} on {_name(facts, planting)}: seen, and not reckoned here yet."
         for what, planting in sorted(seen.items())
         if what not in followed and what not in facts.tables.diseases
         if followed.isdisjoint(kinds.get(what, ()))
         if what not in {sick.what for sick in permits.sick_on(planting)}
     )
+
+
+def _name(facts: SeasonFacts, key: str) -> str:
+    return next((p.name for p in facts.plot.plantings if p.key == key), key)

@@ -15,6 +15,7 @@ from lattermath.record.journal import Entry, Journal
 from lattermath.record.plot_file import PlotFile, read_plot_file
 from lattermath.record.plot_rows import differences
 from lattermath.record.read_back import plot_as_of, weather_files_named
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.errors import Fault, InputError, PlotFileError
 from lattermath.vocabulary.events import Event
 from lattermath.vocabulary.place import Place
@@ -114,7 +115,8 @@ def _zone(file: PlotFile) -> str:
 
 def _words(begun: bool, count: int) -> str:
     if begun:
-        return f"Started: {count} facts of plot.toml are in the journal."
+        are = "is" if count == 1 else "are"
+        return f"Started: {counted(count, 'facts')} of plot.toml {are} in the journal."
     if count:
-        return f"plot.toml was edited: {count} facts changed in the journal."
+        return f"plot.toml was edited: {counted(count, 'facts')} changed in the journal."
     return "Nothing in plot.toml has changed."

@@ -15,6 +15,7 @@ from lattermath.record.chain import readings_digest
 from lattermath.record.ids import id_maker
 from lattermath.record.journal import Entry, Journal
 from lattermath.record.read_back import effective, plot_as_of
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.errors import Fault, InputError, WeatherFileError
 from lattermath.vocabulary.events import Event, WeatherTaken
 from lattermath.weather.days import Reading, WeatherFile
@@ -77,7 +78,8 @@ def take_in(journal: Journal, read: WeatherFile, zone: str, now: datetime) -> Ta
         words = f"{read.file} was taken in before, on {before}: nothing is written."
         return Taken(event, (words,))
     first, last = min(days).isoformat(), max(days).isoformat()
-    says = f"Took in {len(days)} days from {read.file}, {first} to {last} ({read.form})."
+    took = counted(len(days), "days")
+    says = f"Took in {took} from {read.file}, {first} to {last} ({read.form})."
     return Taken(event, (says, *read.says, *notes, *gap_words(read.readings)))
 
 

@@ -2,68 +2,108 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from lattermath.desk.addresses import Ground, unfold
+from lattermath.desk.addresses import Ground, looked_up, unfold
 from lattermath.desk.kept_sheets import kept_sheets, tasks_of
 from lattermath.desk.sky import sky_of
 from lattermath.desk.wiring import Folder, folder_at, open_journal, tables_of
 from lattermath.record.journal import Journal
 from lattermath.record.read_back import plot_as_of
-from lattermath.vocabulary.calendar import said_with_hour
+from lattermath.sheets.wording import PARTS as SHEET_PARTS
+from lattermath.sheets.wording import WHO
+from lattermath.vocabulary.calendar import said, said_with_hour
 from lattermath.vocabulary.errors import Fault, InputError, WeatherFileError
 
-NOT_CLEAR = "Not known when it may be picked"
+NOT_CLEAR = "Not known when it is clear"
+PARTS = tuple(SHEET_PARTS)
+LEAST_ID = 6  # letters of a task id, so that a short number is one of the sheet
+LONG = 100  # letters
 
 
 def why(path: Path | str, address: str) -> list[str]:
     """Give the reasons of one thing as lines, indented by depth.
 
-    `address` is a task id, a planting (its verdict and clearance), an organism, or an address
-    such as `rule:bloom`. InputError when the last plan holds no such thing.
+    `address` is a number of the last sheet, a task id of any kept one, a planting or organism (its
+    verdict, clearance, course), or an address such as `rule:bloom`. InputError, with the nearest
+    names, when no kept plan holds such a thing.
     """
     folder = folder_at(path)
     with open_journal(folder) as journal:
         plan = _last_plan(journal)
         ground = _ground(journal, plan, folder)
-    if ":" in address:
-        return [unfold(address, ground)]
-    found = list(_things(plan, address))
+        if ":" in address:
+            return [looked_up(address, ground)]
+        key = _meant(plan, address, ground)
+        found = list(_things(plan, key)) or _of_older(journal, key)
     if not found:
-        raise InputError(
-            Fault(
-                "the last plan holds no such thing",
-                "why",
-                address,
-                "Give a task's id (`lattermath plan --json` and the back of the sheet show them), "
-                "a planting or an organism.",
-            )
-        )
+        raise InputError(_unknown(plan, address))
     lines: list[str] = []
     newer = max((e.serial for e in ground.events), default=0) - plan["stamp"]["serial"]
     if newer > 0:
-        lines.append(f"{newer} entries are newer than this plan: run `lattermath plan` first.")
+        are = "entry is" if newer == 1 else "entries are"
+        lines.append(f"{newer} {are} newer than this plan: run `lattermath plan` first.")
     for head, reasons in found:
-        lines.append(head)
+        lines.append(f"{head[:1].upper()}{head[1:]}")
         for reason in reasons:
-            lines += _reason(reason, ground)
+            lines += _reason(reason, ground, lines)
     return lines
 
 
+def _meant(plan: dict[str, Any], address: str, ground: Ground) -> str:
+    """The key that a sheet number, a name or a word for an organism stands for."""
+    if address.isdigit() and plan["visits"] and len(address) < LEAST_ID:
+        there = [t for t in plan["visits"][0]["tasks"] if t["part"] in PARTS]
+        ranked = sorted(there, key=lambda task: PARTS.index(task["part"]))
+        if 0 < int(address) <= len(ranked):
+            return str(ranked[int(address) - 1]["id"])
+    word, crosswalk = address.strip().casefold(), ground.tables.crosswalk
+    names = {str(name).casefold(): str(key) for key, name in plan["names"]}
+    keys = {str(key) for key, _ in plan["names"]}
+    if address in keys:
+        return address
+    tabled = crosswalk.organism(word) or crosswalk.disease(word)
+    return names.get(word) or tabled or crosswalk.crop(word) or address
+
+
+def _of_older(journal: Journal, task: str) -> list[tuple[str, list[dict[str, Any]]]]:
+    """A task of an older sheet, the newest that has it."""
+    for plan in kept_sheets(journal):
+        for day, held in tasks_of(plan):
+            if held["id"] == task:
+                return [(f"{_day(day)}, by an older sheet: {held['says']}", held["because"])]
+    return []
+
+
+def _unknown(plan: dict[str, Any], address: str) -> Fault:
+    names = {str(name) for _, name in plan["names"]}
+    known = {name.casefold(): name for name in names}
+    near = difflib.get_close_matches(address.casefold(), known, n=3, cutoff=0.5)
+    nearest = f"Nearest: {', '.join(known[name] for name in near)}. " if near else ""
+    remedy = f"{nearest}Give a number of the last sheet, a task's id, a planting or an organism."
+    return Fault("no kept plan holds such a thing", "why", address, remedy)
+
+
+def _day(iso: str) -> str:
+    return said(datetime.fromisoformat(iso).date())
+
+
 def _things(plan: dict[str, Any], address: str) -> Iterator[tuple[str, list[dict[str, Any]]]]:
+    names = dict(plan["names"])
     yield from _at_visits(plan, address)
     for verdict in plan["verdicts"]:
         if verdict["planting"] == address:
-            yield verdict["says"], verdict["because"]
+            name, says = names.get(address, address), verdict["says"]
+            told = says if says.casefold().startswith(name.casefold()) else f"{name}: {says}"
+            yield told, verdict["because"]
     for clearance in plan["picking"]:
         if clearance["planting"] == address:
-            yield (
-                f"{_cleared(clearance)}, by the plan of {plan['as_of'][:16]}",
-                clearance["barred_by"],
-            )
+            when = _day(plan["as_of"])
+            yield f"{_cleared(clearance)}, by the plan of {when}", clearance["barred_by"]
     for population in plan["populations"]:
         if address == population["organism"]:
             yield population["says"], population["because"]
@@ -84,17 +124,22 @@ def _cleared(clearance: dict[str, Any]) -> str:
 def _at_visits(plan: dict[str, Any], address: str) -> Iterator[tuple[str, list[dict[str, Any]]]]:
     for day, task in tasks_of(plan):
         if task["id"] == address:
-            yield f"{day}: {task['says']}", task["because"]
+            yield f"{_day(day)}: {task['says']}", task["because"]
     for visit in plan["visits"]:
         for bar in visit["not_today"]:
             if bar["planting"] == address:
-                yield f"{visit['date']}: {bar['what']}", bar["because"]
+                yield f"{_day(visit['date'])}: {bar['what']}", bar["because"]
 
 
-def _reason(reason: dict[str, Any], ground: Ground) -> list[str]:
-    forbids = "" if reason["holds"] else f"  (forbidden by {reason['who']})"
-    lines = [f"  {reason['says']}{forbids}"]
-    lines += [f"      {unfold(address, ground)}" for address in reason["rests_on"]]
+def _reason(reason: dict[str, Any], ground: Ground, before: list[str]) -> list[str]:
+    """One reason, who says so, and what it rests on; long words are not said twice."""
+    who = WHO.get(reason["who"], reason["who"])
+    voice = f" ({'' if reason['holds'] else 'forbidden by: '}{who or 'reckoned'})"
+    lines = [f"  {reason['says'].rstrip('.')}{voice if who or not reason['holds'] else ''}"]
+    for address in reason["rests_on"]:
+        line = f"      {unfold(address, ground)}"
+        known = line in before and len(line) > LONG
+        lines.append(f"{line.partition(': ')[0]}: as above" if known else line)
     if reason["way_out"]:
         lines.append(f"      instead: {reason['way_out']}")
     return lines

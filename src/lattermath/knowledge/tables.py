@@ -54,6 +54,11 @@ class Tables:
     rows: Mapping[str, Mapping[str, Row]]
     digest: str
 
+    def named(self, what: str) -> str:
+        """An organism or disease by the name the tables give it; the id in plain words else."""
+        held = self.organisms.get(what) or self.diseases.get(what) or self.disorders.get(what)
+        return held.name if held is not None else what.replace("_", " ").replace("-", " ")
+
     def at(self, address: str) -> Row:
         """The row an address `table/row/column` points into; TableError when there is none."""
         table, _, rest = address.removeprefix("table:").partition("/")

@@ -15,6 +15,7 @@ from lattermath.knowledge.methods import Method
 from lattermath.planning.course_search import Candidate, Found, Step
 from lattermath.science.insect_damage import feeding_loss
 from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plan import CourseStep, Population, Span, Strip
 from lattermath.vocabulary.plot import Household
@@ -29,7 +30,9 @@ HAND_GAP_DAYS = {"prune_leaves": 10, "water_jet": 2, "hand_pick": 2}  # judgemen
 HAND_USES = {"prune_leaves": 3, "water_jet": 12, "hand_pick": 12}  # must grow again in between
 HAND_COVERAGE = 0.7
 SOFT_HAZARD = 0.3  # judgement: soap and oil beside a nerve poison
+ONE = {"young": "young", "pupae": "pupa"}  # the rest lose their s
 STRIP_TAIL_DAYS = 10  # days shown after the last step
+A_LEAF = "a leaf, over all these plantings"
 BROKEN = 0.05  # in nine draws of ten fewer than this share of today's insects are left
 SELDOM = 0.05  # least share of leaving adults that makes a neighbour worth a look
 
@@ -209,12 +212,12 @@ def course_says(belief: ClusterBelief, found: Found, visits: Sequence[date], tod
     after = found.with_it[:, :, last].sum((1, 2))
     now = float(np.median(found.with_it[:, :, 0].sum((1, 2))))
     span = (visits[days[-1]] - visits[days[0]]).days
-    work = f"{len(days)} treatments over {span} days" if len(days) > 1 else "One treatment"
+    work = f"Work at {len(days)} visits over {span} days" if len(days) > 1 else "One visit's work"
     if np.quantile(after, 0.9) < BROKEN * now:
         return f"{work} should break its life cycle. Look again after the last one."
     if np.median(after) < now:
-        return f"{work} suppress it and do not end it: {_why_not(belief)}."
-    return f"{work} slow it and do not hold it: {_why_not(belief)}."
+        return f"{work} holds it down and does not end it: {_why_not(belief)}."
+    return f"{work} slows it and does not hold it: {_why_not(belief)}."
 
 
 def _why_not(belief: ClusterBelief) -> str:
@@ -244,7 +247,7 @@ def _strips(belief: ClusterBelief, found: Found, today: date, last: int) -> tupl
                 tuple(low.tolist()),
                 tuple(high.tolist()),
                 tuple(np.median(without, axis=0).tolist()),
-                "a leaf",
+                A_LEAF,
             )
         )
     return tuple(strips)
@@ -267,7 +270,8 @@ def stage_groups(stages: Sequence[str]) -> dict[str, list[int]]:
 
 
 def _course_step(step: Step, belief: ClusterBelief, visits: Sequence[date]) -> CourseStep:
-    how = ", undersides first" if step.candidate.effect.by_surface else ""
+    named = "underside" in step.candidate.name
+    how = ", undersides first" if step.candidate.effect.by_surface and not named else ""
     return CourseStep(
         visits[step.visit],
         step.candidate.method,
@@ -293,7 +297,7 @@ def _reasons(belief: ClusterBelief, found: Found) -> tuple[Because, ...]:
         told.append(Because(_takes(candidate, belief), rests_on=candidate.effect.rests_on))
     for other in found.alternatives:
         if other.cost > 0:
-            said_more = f"{other.says.lower()}: {_worse(other.cost)} portions worse"
+            said_more = f"{other.says.lower()}: {_worse(other.cost)} worse"
             told.append(Because(said_more, rests_on=("computed:courses on the same futures",)))
     return tuple(told)
 
@@ -305,7 +309,7 @@ def _takes(candidate: Candidate, belief: ClusterBelief) -> str:
     for word, members in stage_groups(belief.life.stages).items():
         shares = [kill.get(belief.life.stages[n], (0.0, 0.0, 0.0))[1] for n in members]
         tenths = round(10 * sum(shares) / len(shares))
-        parts.append(f"{tenths if tenths else 'hardly any'} {word}")
+        parts.append(counted(tenths, word, ONE.get(word, "")) if tenths else f"hardly any {word}")
     return f"of every 10, {candidate.name} takes about {', '.join(parts)}"
 
 
@@ -317,7 +321,7 @@ def _about(number: float) -> str:
 
 
 def _worse(cost: float) -> str:
-    said_so = _about(cost)
+    said_so = counted(_about(cost).removesuffix(".0"), "portions")
     return said_so if said_so.startswith("under") else f"about {said_so}"
 
 

@@ -59,12 +59,14 @@ def in_order(tasks: Iterable[Task]) -> list[Task]:
 
 
 def fit(tasks: Sequence[Task], evening: Evening, minutes: float) -> Ordered:
-    """Keep what fits into `minutes`, musts first, and give each task its hour."""
+    """Keep what fits into `minutes`, or before the last job, and give each task its hour."""
     here = [task for task in tasks if task.part != "at home"]
     chosen: list[Task] = []
     spent = 0.0
     for task in sorted(here, key=_keeps_its_place):
-        if spent + task.minutes <= minutes or task.must:
+        room = _room_before(task, chosen, here, evening)
+        wanted = spent + task.minutes <= minutes or task.must or room is not None
+        if wanted and (room is None or room >= 0):
             chosen.append(task)
             spent += task.minutes
     chosen = _in_pairs(chosen, here)
@@ -72,6 +74,22 @@ def fit(tasks: Sequence[Task], evening: Evening, minutes: float) -> Ordered:
     left = tuple(task for task in here if task not in chosen)
     home = [task for task in tasks if task.part == "at home"]
     return Ordered(tuple(_with_hours(in_order(chosen), evening) + home), left, spent)
+
+
+def _room_before(
+    task: Task, chosen: Sequence[Task], here: Sequence[Task], evening: Evening
+) -> float | None:
+    """Minutes still free before the last job if this is done too; None where no last job waits.
+
+    One stands about for the last job anyway, so what fits before it is done; and nothing, however
+    urgent, pushes it into the dark.
+    """
+    last = sum(one.minutes for one in here if one.part == "last job")
+    hours = last_job_hours(evening, last)
+    if not last or hours is None or task.part == "last job":
+        return None
+    early = sum(one.minutes for one in chosen if one.part != "last job")
+    return (hours[0] - evening.arrive) / timedelta(minutes=1) - early - task.minutes
 
 
 def _in_pairs(chosen: Sequence[Task], here: Sequence[Task]) -> list[Task]:
@@ -87,7 +105,8 @@ def _in_pairs(chosen: Sequence[Task], here: Sequence[Task]) -> list[Task]:
 
 
 def _keeps_its_place(task: Task) -> tuple[bool, int]:
-    return (not task.must, GIVES_WAY[task.kind])
+    decides = task.must and task.kind == "look"  # a treatment waits for it
+    return (not task.must, 1 if decides else GIVES_WAY[task.kind])
 
 
 def _with_hours(tasks: Sequence[Task], evening: Evening) -> list[Task]:

@@ -12,6 +12,7 @@ from lattermath.belief.crop_traits import CropTraits, Start
 from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning.season_left import usual_frost
 from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.ruling import Because
 
 SELDOM = 0.5  # share of draws below which new plants are said seldom to bear
@@ -35,7 +36,7 @@ def of_lot(lot: LotBelief, begins: int, season: GrowingSeason) -> Because:
     state, coils = lot.state(begins), lot.coils_column()
     if bool(np.median(state.coiled)):
         delay = round(float(np.median(state.delay_days)))
-        words = f"the cups have coiled by then, which costs about {delay} days"
+        words = f"the cups have coiled by then, which costs about {counted(delay, 'days')}"
     elif coils <= season.weather.n_days:
         words = f"the cups are ready, and coil by {said(season.weather.day(coils))}"
     else:
@@ -53,7 +54,9 @@ def of_first_pick(
     rests = (f"table:{traits.growth_need(start).address}",)
     bears = (new > 0).any(axis=1)
     if bears.mean() < SELDOM:
-        return Because(f"{traits.many} begun then seldom bear before frost", rests_on=rests)
+        return Because(
+            f"begun then, {traits.many} can seldom be picked before frost", rests_on=rests
+        )
     first = np.median(np.where(bears, (new > 0).argmax(axis=1), new.shape[1]))
     day = season.weather.day(season.weather.today + int(first))
     return Because(f"first picking about {said(day)}", rests_on=rests)
@@ -68,5 +71,8 @@ def of_lateness(
     if begins <= last:
         return ()
     day, margin = season.weather.day(int(last)), round(traits.margin_days)
-    words = f"late: {start} after about {said(day)} few bear {margin} days before frost"
+    words = (
+        f"{said(day)} was about the last day to be {start} for the usual "
+        f"{counted(margin, 'days')} of picking before frost: there will be fewer"
+    )
     return (Because(words, rests_on=(f"table:{need.address}", "computed:first frost")),)

@@ -289,7 +289,9 @@ def _seed_fate(
     rests = (
         ()
         if same
-        else (Because(f"{traits.many} fit the weeks left to frost", rests_on=(address,)),)
+        else (
+            Because(f"there are weeks enough left to frost for {traits.many}", rests_on=(address,)),
+        )
     )
     return FateOutlook(
         "direct sow" if same else "another crop",

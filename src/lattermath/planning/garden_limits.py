@@ -19,6 +19,7 @@ from lattermath.planning.treatment_request import (
 from lattermath.vocabulary.calendar import said, said_with_hour
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.label import ProductLabel
+from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling, ruling
 
@@ -57,7 +58,19 @@ def garden_rules(r: TreatmentRequest, _c: Cautions) -> Iterator[Because]:
         yield _garden(says, label.organic_input is True, "organic_only")
     if r.method.key == "water_jet" and (rules.no_hose or r.hose_ban):
         yield _garden("no hose may be used", False, "no_hose")
+    if r.method.key == "water_jet" and r.hose is False:
+        yield _no_hose()
     yield from _gate(r)
+
+
+def _no_hose() -> Because:
+    return Because(
+        "no hose is written down, and a strong jet needs one",
+        holds=False,
+        who="grower",
+        rests_on=("plot:water/hose",),
+        way_out="write the hose down if there is one, or take infested leaves off by hand",
+    )
 
 
 def _gate(r: TreatmentRequest) -> Iterator[Because]:
@@ -87,10 +100,10 @@ def drift(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     at_risk = [n for n in r.surroundings.neighbours if _at_risk(n, label, c)]
     for neighbour in at_risk:
         gap = neighbour.distance_m
-        where = "at an unknown distance" if gap is None else f"{gap:.1f} m away"
-        why = "ready to pick" if neighbour.ready_to_pick else "not on the label"
+        where = "at an unknown distance" if gap is None else f"{measure(round(gap, 1), 'm')} away"
+        why = "ready to pick" if neighbour.ready_to_pick else "not on its label"
         yield Because(
-            f"the neighbour's {c.crop(neighbour.crop)}: {where}, {why}",
+            f"{label.name}: the neighbour's {c.crop(neighbour.crop)} {where}, {why}",
             holds=False,
             who="our caution",
             rests_on=("rule:drift_to_neighbour",),

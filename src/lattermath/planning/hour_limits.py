@@ -312,9 +312,9 @@ def wind(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         printed = label.max_wind_m_s.value
         limit = c.wind_refuse_m_s if printed is None else min(printed, c.wind_refuse_m_s)
         holds = speed is None or speed <= limit
-        words = LIGHT_AIR if speed is None else f"wind about {speed:.1f} m/s"
+        words = LIGHT_AIR if speed is None else f"wind about {measure(round(speed, 1), 'm/s')}"
         yield Because(
-            f"{words}; not above {limit:g} m/s",
+            f"{words}; not above {measure(limit, 'm/s')}",
             holds=holds,
             who="label" if printed is not None and printed <= limit else "our caution",
             rests_on=("rule:wind", f"label:{label.key}/max_wind_m_s"),

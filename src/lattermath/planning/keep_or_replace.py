@@ -16,6 +16,7 @@ from lattermath.planning.fates import Choices, FateOutlook, keeping, replacing_a
 from lattermath.planning.worth import DrawWeeks, Weeks, added_value, cost, want_for, with_store
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.plan import Option, Span, Verdict, Verdict_
 from lattermath.vocabulary.plot import Household
 from lattermath.vocabulary.ruling import Because
@@ -291,9 +292,9 @@ def _because(
         if chosen is not swap:
             reasons.extend(_if_replaced(reason) for reason in swap.outlook.because)
         more = "more" if gain > 0 else "fewer"
-        number = f"{abs(gain):.0f}"
-        portions = "portion" if number == "1" else "portions"
-        words = f"replacing gives about {number} {portions} {more} than keeping"
+        words = (
+            f"replacing gives about {counted(f'{abs(gain):.0f}', 'portions')} {more} than keeping"
+        )
         reasons.append(Because(words, rests_on=("computed:same futures for every fate",)))
     if belief.rough:
         reasons.append(Because(belief.rough, who="grower", rests_on=(plant,)))

@@ -254,10 +254,11 @@ def _course_says(belief: LeafBelief, found: LeafFound, last: int) -> str:
     saved = 1 - found.cost / max(found.cost_of_nothing, 1e-9)
     tops, below = (np.median(found.with_it[:, :, last, side]) for side in (TOP, UNDERSIDE))
     more = "; it goes on underneath" if below > 1.3 * tops else ""
-    word = "delay" if saved < SAVES_LITTLE else "hold back"
-    times = "One treatment" if len(found.steps) == 1 else f"{len(found.steps)} treatments"
-    verb = f"{word}s" if len(found.steps) == 1 else word
-    return f"{times} {verb} it and do not end it{more}. New leaf is bare between treatments."
+    word = "delay" if saved < SAVES_LITTLE else "slow"
+    visits = len({step.visit for step in found.steps})
+    times = "One treatment" if visits == 1 else f"Treating at {visits} visits"
+    verb = f"{word}s"
+    return f"{times} {verb} it and does not end it{more}. New leaf is bare between treatments."
 
 
 def _stripping_says(belief: LeafBelief, found: LeafFound) -> str:

@@ -14,6 +14,7 @@ from lattermath.planning.picking_clearance import picking_over, re_entry_over
 from lattermath.planning.season_maximum import unknown_product
 from lattermath.planning.treatment_request import TreatmentRequest, later, on_ground
 from lattermath.vocabulary.calendar import said, said_with_hour
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.label import CropLimits, LabelLine, ProductLabel
 from lattermath.vocabulary.ruling import Because
@@ -61,18 +62,20 @@ def label_in_hand(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
 
 def _sold_here(label: ProductLabel, country: str) -> Iterator[Because]:
     here = bool(country) and label.country.casefold() == country.casefold()
-    said_so = f"the label is for {label.country or 'no country that was entered'}"
+    said_so = f"{label.name} is sold for {label.country or 'no country that was entered'}"
     yield Because(
-        said_so if here else f"{said_so}, the plot lies in {country or 'a country not entered'}",
+        f"{label.name} is sold for the country of the plot"
+        if here
+        else f"{said_so}, the plot lies in {country or 'a country not entered'}",
         holds=here,
         who="label" if label.country and country else "our caution",
         rests_on=(f"label:{label.key}/country", "rule:country_and_sale"),
         way_out="" if here else "use only what is sold for your own country, and enter which it is",
     )
     words = {
-        True: "sold to amateurs here",
-        False: "not sold to amateurs here",
-        None: "nobody said whether it is sold to amateurs here",
+        True: f"{label.name} is sold to amateurs here",
+        False: f"{label.name} is not sold to amateurs here",
+        None: f"{label.name}: nobody said whether it is sold to amateurs here",
     }
     yield Because(
         words[label.sold_to_amateurs],
@@ -89,7 +92,7 @@ def _crop_listed(label: ProductLabel, r: TreatmentRequest, c: Cautions) -> Becau
     copied = bool(label.crops) or label.crops_line != "not copied"
     words = "lists" if listed else "does not list" if copied else "as copied gives no crops, so not"
     return Because(
-        f"the label {words} {crop}",
+        f"the label of {label.name} {words} {crop}",
         holds=listed,
         who="label" if copied else "our caution",
         rests_on=(f"label:{label.key}/crops", "rule:label_in_hand"),
@@ -126,13 +129,14 @@ def lines_copied(label: ProductLabel, limits: CropLimits | None, c: Cautions) ->
     """Every line is a value or `none (I looked)`; not copied refuses."""
     lines = lines_needed(label, limits, c)
     missing = [address for address, line in lines.items() if not line.known]
-    for address in missing:
+    if missing:
+        names = ", ".join(_line_name(address) for address in missing)
         yield Because(
-            f"the label's line on {_line_name(address)} was not copied",
+            f"{label.name}: {counted(len(missing), 'label lines')} not copied ({names})",
             holds=False,
             who="our caution",
-            rests_on=(f"label:{label.key}/{address}", "rule:label_line_states"),
-            way_out="look on the label and copy it, or enter that it prints none",
+            rests_on=(*(f"label:{label.key}/{a}" for a in missing), "rule:label_line_states"),
+            way_out="look on the label and copy them, or enter that it prints none",
         )
     if not missing:
         yield Because(
@@ -229,7 +233,9 @@ def retreat(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     close = [at for at, gap in gaps.items() if days is not None and gap < days]
     last = max((a.at for a in on_plant), key=datetime.timestamp, default=None)
     lapses = None if last is None or days is None else _start_of(last, days, r.starts)
-    printed = "the label prints no interval" if days is None else f"again after {days:g} days"
+    printed = (
+        "the label prints no interval" if days is None else f"again after {counted(days, 'days')}"
+    )
     history = "not used here before" if last is None else f"used {said(_local(last, r.starts))}"
     yield Because(
         f"{history}; {printed}",
@@ -257,13 +263,14 @@ def sulfur_and_oil(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     close = [(a, gap) for a, gap in met if abs(_days_between(a, r.starts)) < gap]
     if not close:
         yield Because(
-            f"no {name} within {_gap_days(label, c):g} days",
+            f"no {name} within {counted(_gap_days(label, c), 'days')}",
             who="our caution",
             rests_on=("rule:sulfur_oil_gap",),
         )
     for a, gap in close:
         yield Because(
-            f"{name} on {said(_local(a.at, r.starts))}: {gap:g} days between oil and sulfur",
+            f"{name} on {said(_local(a.at, r.starts))}: {counted(gap, 'days')} between oil "
+            "and sulfur",
             holds=False,
             who="our caution" if gap <= c.sulfur_oil_gap_days else "label",
             rests_on=("rule:sulfur_oil_gap", f"label:{label.key}/sulfur_oil_gap_days"),

@@ -20,6 +20,7 @@ from lattermath.vocabulary.plan import Clearance
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling, Who, ruling
 
+NOT_COPIED = "label lines not copied, not known when it is clear"
 DRY_HOURS = 4.0  # rule re_entry: "until dry" is, by our caution, not before 4 h
 
 
@@ -125,7 +126,7 @@ def may_enter(
 
 def _entry_bar(a: Applied, label: ProductLabel | None, zone: tzinfo, cautions: Cautions) -> Because:
     if label is None:
-        return _unknown(a, "with something whose label was not copied", "our caution", zone)
+        return _unknown(a, "with something not on the shelf", "our caution", zone)
     return _re_entry_bar(a, label, zone, cautions)
 
 
@@ -141,16 +142,16 @@ def _bar(
         return None
     label = next((one for one in labels if one.key == a.product), None)
     if label is None:
-        return _unknown(a, "with something whose label was not copied", "our caution", zone)
+        return _unknown(a, "with something not on the shelf", "our caution", zone)
     if a.planting != planting.key:
         return _re_entry_bar(a, label, zone, cautions)
     limits = label.limits_for(planting.crop)
     if limits is None:
-        words = f"with {label.name}, whose label as copied does not list this crop"
+        words = f"with {label.name}, which does not list this crop"
         return _unknown(a, words, "label", zone)
     when = picking_over(a.at, label, planting.crop, zone, cautions)
     if when is None:
-        words = f"with {label.name}, and its picking or re-entry line is not copied"
+        words = f"with {label.name}"
         return _unknown(a, words, "our caution", zone)
     own = limits.pre_harvest_days.state == "none"
     tail = " The label prints no waiting period; the morning is our caution." if own else ""
@@ -167,7 +168,7 @@ def _bar(
 def _re_entry_bar(a: Applied, label: ProductLabel, zone: tzinfo, cautions: Cautions) -> Because:
     when = re_entry_over(a.at, label, zone, cautions)
     if when is None:
-        words = f"in this bed with {label.name}, and its re-entry line is not copied"
+        words = f"in this bed with {label.name}"
         return _unknown(a, words, "our caution", zone)
     return Because(
         f"the bed was treated {said(a.at.astimezone(zone).date())}, enter {said_with_hour(when)}",
@@ -181,7 +182,7 @@ def _re_entry_bar(a: Applied, label: ProductLabel, zone: tzinfo, cautions: Cauti
 
 def _unknown(a: Applied, words: str, who: Who, zone: tzinfo) -> Because:
     return Because(
-        f"treated {said(a.at.astimezone(zone).date())} {words}: not known when it is clear",
+        f"treated {said(a.at.astimezone(zone).date())} {words}: {NOT_COPIED}",
         holds=False,
         who=who,
         rests_on=(*_entry(a), "rule:label_line_states"),
@@ -251,7 +252,7 @@ def _interval_bar(t: Interval, end: datetime | None) -> Because:
     if end is None:
         lacks = "pre-harvest interval" if t.pre_harvest_days is None else "re-entry"
         return Because(
-            f"treated {day}, and its {lacks} is not given: not known when it is clear",
+            f"treated {day}, {lacks} not given: {NOT_COPIED}",
             holds=False,
             who="our caution",
             rests_on=("rule:label_line_states",),

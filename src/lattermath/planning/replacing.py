@@ -79,7 +79,7 @@ def _set_out(visit: date, replacement: Replacement, lot: StandbyLot) -> Task:
             *replacement.verdict.because,
             Because(
                 "young plants settle overnight; sun on the first day wilts them",
-                who="grower",
+                who="our caution",
                 rests_on=(f"plot:lot/{lot.key}",),
             ),
         ),

@@ -17,6 +17,7 @@ from functools import cache
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest
 from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.ruling import Because
 
 KIN = frozenset({"neem_oil", "azadirachtin"})  # rule rotate_by_generation, in its words
@@ -69,7 +70,7 @@ def rotation(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     mode = mode_of(r.label.active, r.label.group, c)
     if mode is None:
         yield Because(
-            f"group {r.label.group or 'not classified'} is not compared between generations",
+            f"{r.label.name}: {_group(r.label.group)} need not change between generations",
             who="our caution",
             rests_on=("rule:rotate_by_generation",),
         )
@@ -79,6 +80,10 @@ def rotation(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         yield _generations(r, mode, c)
     if mode.scheme != "IRAC":
         yield _in_a_row(r, mode, c)
+
+
+def _group(group: str) -> str:
+    return f"group {group}" if group else "it has no group number and"
 
 
 def _generations(r: TreatmentRequest, mode: Mode, c: Cautions) -> Because:
@@ -97,7 +102,11 @@ def _generations(r: TreatmentRequest, mode: Mode, c: Cautions) -> Because:
     lapses = _rested(used, day, window) if late and r.generation_days is not None else None
     group = f"group {mode.number}"
     history = f"{group} last used {said(max(used))}" if used else f"{group} not used here before"
-    known = f"{window:g} days to a generation" if r.generation_days else "generation not known"
+    known = (
+        f"{counted(window, 'days')} to a generation"
+        if r.generation_days
+        else "generation not known"
+    )
     return Because(
         f"{history}; {known}",
         holds=not late,

@@ -25,6 +25,8 @@ from lattermath.planning.season_left import gap_crops
 from lattermath.planning.young_losses import YoungLoss, losses_of, stands
 from lattermath.science.emergence import seeds_to_sow
 from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.counted import counted
+from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import StandbyAdvice
 from lattermath.vocabulary.plot import Household, SeedPacket, Tin
 from lattermath.vocabulary.ruling import Because
@@ -51,7 +53,7 @@ def lot_advice(lot: LotBelief, season: GrowingSeason, visits: Sequence[int] = ()
         early_loss=round(float(np.median(state.early_loss)), 3),
         because=(
             Because(
-                f"sown {said(lot.lot.sown)} in cups of {lot.lot.cup_ml:g} ml",
+                f"sown {said(lot.lot.sown)} in cups of {measure(lot.lot.cup_ml, 'ml')}",
                 who="grower",
                 rests_on=(f"plot:lot/{lot.lot.key}", f"table:{lot.nursery.address}"),
             ),
@@ -87,22 +89,37 @@ def sowing_advice(
             due.setdefault(chosen.traits.crop, []).append(chosen)
         elif not found:
             lacking.extend(_to_get(gap, tin, household, season))
-    sow = [_to_sow(same, tin, household, season, chance) for same in due.values()]
+    held = [lot for lot in lots if lot.lot.plants > 0]
+    sow = [
+        advice
+        for same in due.values()
+        if (advice := _to_sow(same, tin, household, season, chance, held)) is not None
+    ]
     return sow + list({one.crop: one for one in lacking}.values())
 
 
 def _to_sow(
-    same: Sequence[Sowing], tin: Tin, household: Household, season: GrowingSeason, chance: float
-) -> StandbyAdvice:
-    """One crop's sowing for all the gaps it is meant for."""
+    same: Sequence[Sowing],
+    tin: Tin,
+    household: Household,
+    season: GrowingSeason,
+    chance: float,
+    lots: Sequence[LotBelief],
+) -> StandbyAdvice | None:
+    """One crop's sowing for all the gaps it is meant for; None where nobody eats it or it fails."""
     weather, first = season.weather, min(same, key=lambda s: s.due)
     traits, made = first.traits, makes_it(first.traits, season)
-    plants = min(sum(s.plants for s in same), plants_wanted(traits, household))
+    in_cups = sum(lot.lot.plants for lot in lots if lot.lot.crop == traits.crop)
+    plants = min(sum(s.plants for s in same), plants_wanted(traits, household) - in_cups)
+    if plants < 1:
+        return None
     held = sum(packet.seeds for packet in tin.packets if packet.crop == traits.crop)
     losses = losses_of(traits, season, min(one.gap.opens for one in same))
     share = made.share * stands(losses)
     seeds = min(seeds_to_sow(plants, share, chance) or held, held)
     enough = min(plants, int(seeds * share)) if seeds == held else plants
+    if enough < 1:
+        return None
     by = weather.day(min(max(first.due, weather.today), first.last))
     ready = ready_if_sown_today(traits, season)
     cool = ", kept out of the heat" if made.too_warm else ""
@@ -146,7 +163,9 @@ def _to_get(
             missing=f"{traits.one} seed, by {said(by)}",
             because=(
                 _gap_reason(gap, season),
-                Because(f"{traits.many} fit the weeks left to frost", rests_on=(address,)),
+                Because(
+                    f"there are weeks enough left to frost for {traits.many}", rests_on=(address,)
+                ),
             ),
         )
         return
@@ -165,7 +184,7 @@ def _loss_reason(comes_up: float, losses: Sequence[YoungLoss]) -> Because:
 
 def _gap_reason(gap: Gap, season: GrowingSeason) -> Because:
     return Because(
-        f"{gap.ground.name} comes free about {said(season.weather.day(gap.opens))}",
+        f"{gap.ground.name} will be empty about {said(season.weather.day(gap.opens))}",
         rests_on=("computed:ground that comes free",),
     )
 
@@ -174,9 +193,9 @@ def _short_of(seeds: int, tin: Tin) -> str:
     """Cups or mix that the tin lacks for a sowing; what was not entered is not said to lack."""
     lacks = []
     if tin.cups is not None and tin.cups < seeds:
-        lacks.append(f"{seeds - tin.cups} more cups")
+        lacks.append(counted(seeds - tin.cups, "more cups"))
     if tin.mix_litres is not None and tin.mix_litres < seeds * tin.cup_ml / 1000:
-        lacks.append(f"mix for {seeds} cups")
+        lacks.append(f"mix for {counted(seeds, 'cups')}")
     return " and ".join(lacks)
 
 
@@ -200,7 +219,7 @@ def _lot_says(lot: LotBelief, season: GrowingSeason) -> str:
     if weather.today < ready:
         return f"{head}: ready about {said(weather.day(ready))}"
     delay = round(float(np.median(lot.state(weather.today).delay_days)))
-    late = f", which costs about {delay} days" if delay else ""
+    late = f", which costs about {counted(delay, 'days')}" if delay else ""
     if delay and lot.lot.crop in BUTTONS_A_WEEK:
         late += " and some will button"
     if weather.today >= coils:

@@ -20,6 +20,13 @@ SPRAY_CAUTIONS = (
 )
 
 
+# Row water_jet of the methods, column limits: leaves dry before dark, morning is safest.
+JET_CAUTIONS = (
+    "Only early enough that the leaves dry before dark, a morning is better: wet leaves at "
+    "nightfall bring blight and mildew. Not on open flowers.",
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Spraying:
     """One treatment of one planting proposed for one visit, with its ruling.
@@ -79,10 +86,13 @@ def treating_task(visit: date, spraying: Spraying) -> Task | None:
     name = spraying.planting.name
     lower = f"{name[:1].lower()}{name[1:]}"
     start = f"Only if {spraying.only_if}: " if spraying.only_if else ""
-    where = " and ".join(_surface(surface) for surface in spraying.surfaces)
+    sides = " and ".join(_surface(surface) for surface in spraying.surfaces)
+    where = f", {sides} of {lower}" if spraying.product else f": {lower}"
     what = spraying.product_name
     verb = f"{what[:1].lower()}{what[1:]}" if start else what
     part: Part = "last job" if spraying.sprayed else "sick plants last"
+    if spraying.method == "water_jet":
+        part = "on arrival"  # so that the leaves dry before dark
     label = " as your label says" if spraying.product else ""
     return Task(
         id=task_id(visit, "treat", spraying.planting.key, spraying.method),
@@ -91,12 +101,16 @@ def treating_task(visit: date, spraying: Spraying) -> Task | None:
         planting=spraying.planting.key,
         product=spraying.product,
         method=spraying.method,
-        says=f"{start}{verb}, {where} of {lower}{label}.",
+        says=f"{start}{verb}{where}{label}.",
         minutes=spraying.minutes,
         amounts=spraying.amounts,
         surfaces=spraying.surfaces,
         only_if=spraying.only_if,
-        cautions=(*conditions(spraying.ruling), *(SPRAY_CAUTIONS if spraying.sprayed else ())),
+        cautions=(
+            *conditions(spraying.ruling),
+            *(SPRAY_CAUTIONS if spraying.sprayed else ()),
+            *(JET_CAUTIONS if spraying.method == "water_jet" else ()),
+        ),
         because=(*spraying.because, *spraying.ruling.reasons),
         if_skipped=spraying.wasted,
         must=spraying.sure,

@@ -54,6 +54,7 @@ class TreatmentRequest:
     country: str = ""  # of the plot
     rules: GardenRules = field(default_factory=GardenRules)
     hose_ban: bool = False
+    hose: bool | None = None  # None: not asked
     surroundings: Surroundings = field(default_factory=Surroundings)
     applied: tuple[Applied, ...] = ()  # done, or already planned, before or after this one
     shelf: tuple[ProductLabel, ...] = ()  # labels of whatever was applied
@@ -121,6 +122,7 @@ def request_for(
         country=plot.place.country,
         rules=plot.rules,
         hose_ban=plot.water.hose_ban,
+        hose=plot.water.hose,
         surroundings=surroundings or surroundings_of(plot, planting, cautions),
         shelf=plot.shelf,
     )

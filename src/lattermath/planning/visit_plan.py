@@ -42,7 +42,7 @@ def visit_plan(evening: Evening, minutes: int, found: Ingredients) -> VisitPlan:
         short_of_time=short_of_time(ordered.tasks),
         if_missed=if_missed(ordered.tasks),
         bring=tuple(dict.fromkeys(found.bring)),
-        water_left=found.water_left,
+        water_left=_water_left(found.water_left, ordered),
     )
 
 
@@ -81,6 +81,14 @@ def gathered(*parts: Sequence[Task]) -> tuple[Task, ...]:
         for task in part:
             seen.setdefault(task.id, task)
     return tuple(seen.values())
+
+
+def _water_left(says: str, ordered: Ordered) -> str:
+    """No cans are promised to beds that the minutes leave out."""
+    if all(task.kind != "water" for task in ordered.left_out):
+        return says
+    names = "; ".join(task.says.rstrip(".") for task in ordered.left_out if task.kind == "water")
+    return f"no time to carry more. Left out: {names}."
 
 
 def _left_out(task: Task) -> str:

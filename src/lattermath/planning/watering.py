@@ -204,7 +204,7 @@ def _pour(wants: Sequence[_Want], left: int) -> int:
 
 def _hose_clauses(supply: WaterSupply, rules: GardenRules) -> Iterator[Because]:
     yield Because(
-        "there is a hose" if supply.hose else "there is no hose",
+        "there is a hose" if supply.hose else "no hose is written down",
         holds=supply.hose,
         who="grower",
         rests_on=("plot:water/hose",),
@@ -240,8 +240,7 @@ def _reasons(share: BedShare) -> Iterator[Because]:
     else:
         yield Because(
             f"{need.name}: {tenths(share.chance_unwatered)} that they go short before {until} "
-            f"if nobody waters; {_due_in(soil)}; "
-            f"about {measure(round(refill_litres(soil)), 'l')} would refill them",
+            f"if nobody waters; {_due_in(soil)}; {_wanted(share)}",
             rests_on=_rests_on(need, soil),
         )
     if need.wilted:
@@ -272,6 +271,17 @@ def _due_in(soil: BedSoil) -> str:
     if not np.isfinite(late):
         return f"water is due in {early:.0f} days or much later"
     return f"water is due in {early:.0f} to {late:.0f} days"
+
+
+def _wanted(share: BedShare) -> str:
+    """What carries them to the next visit, and what a full soil would take beside it."""
+    soil = share.need.soil
+    refill = 0 if soil is None else round(refill_litres(soil))
+    full = f"{measure(refill, 'l')} would fill their soil"
+    if not 0 < share.due_litres < refill:
+        return f"about {full}"
+    due = measure(share.due_litres, "l")
+    return f"about {due} carry them to that visit, though about {full}"
 
 
 def _loss(share: BedShare, until: str) -> Because:

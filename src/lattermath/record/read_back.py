@@ -18,6 +18,7 @@ from lattermath.record.plot_facts import (
 )
 from lattermath.record.plot_fold import PlotFold
 from lattermath.record.strictest import strictest
+from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.errors import Fault, JournalError
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.events import Event, PlotRow, SettingOut, Sowing, Treatment, WeatherTaken
@@ -199,7 +200,10 @@ def _hindsight(standing: Sequence[Event], day: date) -> tuple[str, ...]:
     later = [e.day for at, e in _written_later(standing, day).items() if at[0] == "planting"]
     if not later:
         return ()
-    return (f"What stood on {day:%Y-%m-%d} is taken from what was written on {min(later)}.",)
+    return (
+        f"Nothing was written by {short(day)} of some plantings: they are shown as first written "
+        f"down on {short(min(later))}.",
+    )
 
 
 def _applied(event: Event, treatment: Treatment, key: str, fold: PlotFold) -> Applied:

@@ -70,17 +70,37 @@ def back(plan: Plan, units: Units, degree: str = "") -> tuple[Block, ...]:
 
 
 def _whys(plan: Plan, tell: Teller) -> Iterable[str]:
-    """The reasons of each task; a reason that several share is given at the first."""
-    said: set[str] = set()
+    """The reasons of each task; what several share is given at the first, and named after it."""
+    said: dict[tuple[str, str], int] = {}
+    legend = False
     for task in in_order(plan.visits[0].tasks) if plan.visits else []:
         held = row(task, tell)
-        reasons = [sentence(f"{says.rstrip('. ')} ({who})") for says, who in held.because]
-        fresh = [reason for reason in dict.fromkeys(reasons) if reason not in said]
-        said.update(fresh)
+        reasons = list(dict.fromkeys(held.because))
+        before = sorted({said[reason] for reason in reasons if reason in said})
+        told = _by_voice(reason for reason in reasons if reason not in said)
+        if before:
+            told.insert(0, w.AS_TASKS.format(numbers=figures.listed(map(str, before))))
+        said |= {reason: held.number for reason in reasons if reason not in said}
         if held.if_skipped:
-            fresh.append(stopped(w.IF_SKIPPED.format(loss=held.if_skipped)))
-        if fresh:
-            yield f"{held.number} {title(tell.tell(task.says))}. {' '.join(fresh)}"
+            told.append(stopped(w.IF_SKIPPED.format(loss=held.if_skipped)))
+        if told and not legend:
+            yield w.WHY_LEGEND
+            legend = True
+        if told:
+            yield f"{held.number} {title(tell.tell(task.says))}. {' '.join(told)}"
+
+
+def _by_voice(reasons: Iterable[tuple[str, str]]) -> list[str]:
+    """The reasons of each voice together, so that who says so is said once."""
+    held = list(reasons)
+    told = []
+    for who, lead in w.WHO_SAYS.items():
+        says = [says.rstrip(". ") for says, voice in held if voice == who]
+        if says and lead:
+            told.append(stopped(f"{lead} {'; '.join(says)}"))
+        else:
+            told += [sentence(one) for one in says]
+    return told
 
 
 def _picking(plan: Plan, tell: Teller) -> tuple[Table, ...]:

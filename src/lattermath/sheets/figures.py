@@ -63,9 +63,11 @@ def _down(value: float) -> float:
 def in_units(value: float, unit: str, units: Units) -> tuple[float, str]:
     """A value and its unit, in US units when they are asked for."""
     if units == "metric":
-        return value, unit
+        return value, unit.removesuffix(" apart")
     if unit == "C":
         return value * 1.8 + 32, "F"
+    if unit == "C apart":
+        return value * 1.8, "F"
     if unit in _TO_US:
         name, factor = _TO_US[unit]
         return value * factor, name
@@ -152,11 +154,19 @@ def _measure(found: re.Match[str], units: Units) -> str:
     """One mark, or two with the same unit: about 5 to 8 kg."""
     marks = [(float(found[i]), found[i + 1]) for i in (1, 3) if found[i]]
     turned = [in_units(value, unit, units) for value, unit in marks]
-    said = [_written(value, unit) for (value, _), (_, unit) in zip(turned, marks, strict=True)]
+    said = [
+        _written(_halved(value) if (unit, name) == ("cm", "in") else value, unit)
+        for (value, name), (_, unit) in zip(turned, marks, strict=True)
+    ]
     names = [_UNIT_WORDS.get(name, name) for _, name in turned]
     if len(set(names)) == 1:
         return f"{' to '.join(said)} {_one(said[-1], names[0])}"
     return " to ".join(f"{one} {_one(one, name)}" for one, name in zip(said, names, strict=True))
+
+
+def _halved(inches: float) -> float:
+    """Inches as one lays a hand to a fruit: to the half, where that is not nothing."""
+    return round(2 * inches) / 2 or inches
 
 
 def _one(said: str, name: str) -> str:

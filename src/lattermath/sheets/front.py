@@ -80,6 +80,7 @@ class Front:
     water_left: str
     decided: tuple[str, ...]
     notes: tuple[Note, ...]
+    warning: str = ""
 
 
 class Teller:
@@ -136,6 +137,7 @@ def front(plan: Plan, plot_name: str, units: Units, degree: str = "") -> Front |
         water_left=tell.tell(visit.water_left),
         decided=tuple(_decided(plan.verdicts, tell)),
         notes=tuple(_notes(plan, visit, tell)),
+        warning=stopped(tell.tell(visit.warning)),
     )
 
 
@@ -183,11 +185,12 @@ def barred(clear: Clearance, visit: VisitPlan) -> bool:
 
 def _bar(clear: Clearance, tell: Teller) -> Bar:
     if clear.safe_from is None:
-        opens = w.CLEARANCE_UNKNOWN
+        told = any("not known when" in reason.says for reason in clear.barred_by)
+        opens = "" if told else w.CLEARANCE_UNKNOWN
     else:
         opens = w.CLEAR.format(when=calendar.said_with_hour(clear.safe_from))
     why = bar_reason(clear, tell)
-    return Bar(tell.name(clear.planting), f"{stopped(why)} {opens}" if why else opens)
+    return Bar(tell.name(clear.planting), f"{stopped(why)} {opens}".strip() if why else opens)
 
 
 def bar_reason(clear: Clearance, tell: Teller) -> str:
@@ -290,7 +293,7 @@ def decision(verdict: Verdict, tell: Teller) -> str:
     name, says = tell.name(verdict.planting), tell.tell(verdict.says)
     said = sentence(says if says.lower().startswith(name.lower()) else f"{name}: {_lowered(says)}")
     if verdict.verdict == "replace" and verdict.decide_by and "too late" not in said.lower():
-        return f"{said} {w.TOO_LATE.format(day=calendar.said(verdict.decide_by))}"
+        return f"{said} {w.TOO_LATE.format(day=calendar.short(verdict.decide_by))}"
     return said
 
 

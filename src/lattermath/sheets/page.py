@@ -15,6 +15,9 @@ from lattermath.vocabulary.plan import Plan
 
 # Lines of the text sheet above which the print shrinks; printed and looked at, A4 and Letter.
 FULL_LINES, BRIMFUL_LINES, BACK_FULL_LINES = 34, 43, 140
+# Where on a telephone the label of today meets those of the ends. [% of the width]
+_FIRST_ENDS, _FROST_BEGINS, _NEAR_EDGE = 25, 25, 90
+_ROW, _LOWER_ROW = 13, 30
 
 
 def html_sheet(plan: Plan, plot_name: str, units: Units = "metric") -> str:
@@ -24,11 +27,15 @@ def html_sheet(plan: Plan, plot_name: str, units: Units = "metric") -> str:
     """
     template = _environment().get_template("sheet.html")
     told = leaf(plan, plot_name, units)
+    season = told["season"]
     return str(
         template.render(
             w=w,
             **told,
-            stalks=_stalks(told["season"]),
+            stalks=_stalks(season),
+            labels=_labels(100 * season["cut"] / season["days"], bool(season["frost"]))
+            if season
+            else {},
             look=_template_text("look.css"),
             fullness=_fullness(plan, plot_name, units),
             back_full=text_back(plan, plot_name, units).count("\n") > BACK_FULL_LINES,
@@ -68,3 +75,19 @@ def _stalks(season: dict[str, Any] | None) -> str:
     return "".join(
         f"M{place + 0.5} 30V{SEASON_HEIGHT - height:.1f}" for place, height in enumerate(heights)
     )
+
+
+def _labels(today: float, frost: bool) -> dict[str, Any]:
+    """Where the labels below the season rule stand: beside today's while there is room, else lower.
+
+    today : share of the season that is cut. [%]
+    """
+    first_row = _LOWER_ROW if today < _FIRST_ENDS else _ROW
+    frost_row = _LOWER_ROW if frost and today > _FROST_BEGINS else _ROW
+    return {
+        "today": f"{today:.0f}%",
+        "anchor": "end" if today > _NEAR_EDGE else "" if today < 100 - _NEAR_EDGE else "mid",
+        "first_row": first_row,
+        "frost_row": frost_row,
+        "tall": max(first_row, frost_row) + 4,
+    }

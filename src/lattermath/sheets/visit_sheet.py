@@ -30,7 +30,7 @@ def text_sheet(plan: Plan, plot_name: str, units: Units = "metric", width: int =
     for section in held.sections:
         lines += _section(section, width)
     if not any(section.rows for section in held.sections):
-        lines.append(w.NOTHING_TO_DO)
+        lines.append(w.NOTHING_ELSE if held.warning else w.NOTHING_TO_DO)
     lines += _below(held, width)
     return "\n".join(_turn_over(lines, width)) + "\n"
 
@@ -41,6 +41,8 @@ def _head(held: Front, width: int) -> Iterable[str]:
     sun = f", {w.SUNSET.format(hour=held.sunset)}" if held.sunset else ""
     facts = [held.plot.upper(), f"{day} {held.arrive}", work + sun, held.weather]
     yield from _packed([fact for fact in facts if fact], width)
+    if held.warning:
+        yield from hung(held.warning, width, "", INDENT)
     if held.short:
         yield from hung(f"{w.SHORT.upper()}  {held.short}", width, "", INDENT)
     if held.bag:

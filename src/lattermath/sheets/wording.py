@@ -37,7 +37,7 @@ MINUTES = "{minutes} min"
 FOR_EACH = "For each of these:"
 NOT = "Not"
 CLEAR = "Clear {when}."
-CLEARANCE_UNKNOWN = "Not cleared: when is unknown."
+CLEARANCE_UNKNOWN = "Not known when it is clear."
 ONLY_IF = "Only if {condition}: {says}"
 NOT_TODAY = "Not today"
 LOOK_AGAIN = "Look again {when}."
@@ -54,6 +54,7 @@ BRING = "bring: {things}."
 MIND = "Mind:"
 ROUGH = "Rough:"
 NOTHING_TO_DO = "Nothing needs doing at this visit."
+NOTHING_ELSE = "Nothing else needs doing at this visit."
 NO_VISIT = "No visit is planned."
 BLANKS: dict[str, tuple[str, ...]] = {
     "water": ("Cans",),
@@ -69,13 +70,22 @@ TURN_OVER = "Why? Turn over."
 AND = " and "
 
 WHY = "Why"
-WHO = {
+WHO = {  # who says so; what the program works out itself has no name beside it
     "label": "label",
     "garden": "the garden's rule",
     "our caution": "our caution",
-    "model": "reckoned",
+    "model": "",
     "grower": "your record",
 }
+WHO_SAYS = {
+    "": "",
+    "your record": "Your record:",
+    "the garden's rule": "The garden's rule:",
+    "label": "The label:",
+    "our caution": "Our caution:",
+}
+WHY_LEGEND = "What stands without a name is reckoned from your record, the weather and the tables."
+AS_TASKS = "As {numbers}."
 IF_SKIPPED = "If you skip it: {loss}"
 VERDICTS = "Keep or replace"
 FATES = {
@@ -100,7 +110,7 @@ DECIDE_BY = "decide by {day}"
 PICKING = "Picking"
 PICK_NOW = "now"
 PICK_FROM = "not before {when}"
-PICK_UNKNOWN = "not cleared"
+PICK_UNKNOWN = "not known when"
 ON_PLANTINGS = "{organism} on {plantings}"
 STRIP_HEAD = "stage"
 NOTHING_DONE = "nothing done"

@@ -8,9 +8,12 @@ from __future__ import annotations
 
 from typing import Literal
 
-Unit = Literal["kg", "g", "l", "ml", "cm", "m", "C", "mm"]
+Unit = Literal["kg", "g", "l", "ml", "cm", "m", "C", "mm", "m/s", "C apart"]
 
 
 def measure(value: float, unit: Unit) -> str:
-    """Mark a quantity for the sheet. Units are metric inside the program."""
+    """Mark a quantity for the sheet. Units are metric inside the program.
+
+    `C apart` is a difference between two temperatures; `C` is a reading.
+    """
     return f"«{value:.6g} {unit}»"

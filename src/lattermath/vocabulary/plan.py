@@ -100,6 +100,7 @@ class VisitPlan:
     if_missed: str = ""
     bring: tuple[str, ...] = ()
     water_left: str = ""
+    warning: str = ""  # what stands before everything else: a frost to come
 
 
 @dataclass(frozen=True, slots=True)

@@ -146,7 +146,7 @@ class WaterSupply:
 
     can_litres: float = 10.0
     cans_a_visit: int | None = None  # None: as many as time allows
-    hose: bool = False
+    hose: bool = False  # False also where nobody wrote of one
     hose_ban: bool = False
 
 

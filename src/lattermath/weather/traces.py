@@ -10,6 +10,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.vocabulary.measure import measure
 from lattermath.weather.calendar_days import same_day, year_days
 from lattermath.weather.climatology import Usual
 from lattermath.weather.daily_record import DailyRecord
@@ -163,5 +164,6 @@ def _words(years: Sequence[int], shifts: Sequence[int], count: int, warming: flo
         words += f", each also moved by up to {max(shifts)} days: {count} futures of few years"
     if abs(warming) >= 0.05:
         direction = "raised" if warming > 0 else "lowered"
-        words += f", {direction} by {abs(warming):.1f} C to the mean of the last ten years"
+        by = measure(round(abs(warming), 1), "C apart")
+        words += f", {direction} by {by} to the mean of the last ten years"
     return words

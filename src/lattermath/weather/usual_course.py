@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.vocabulary.errors import Fault, WeatherFileError
+from lattermath.vocabulary.measure import measure
 from lattermath.weather.calendar_days import YEAR_DAYS, next_on, year_days
 from lattermath.weather.climatology import Usual
 from lattermath.weather.generated_days import (
@@ -81,7 +82,7 @@ def from_short_record(usual: Usual, run: Run, rng: np.random.Generator) -> Trace
     says = "generated from a record of less than three years"
     if np.isnan(table[2]).any():
         table[2] = _RAIN_MM
-        says += f"; rain as in a temperate summer, {_RAIN_MM:g} mm a day"
+        says += f"; rain as in a temperate summer, {measure(_RAIN_MM, 'mm')} a day"
     wet = WET_AMOUNT_MM if np.isnan(usual.wet_amount_mm) else usual.wet_amount_mm
     spread = Spread(usual.sd_min, usual.sd_max)
     return _about(table, run, spread, wet, "generated", says, rng)
@@ -115,7 +116,7 @@ def from_normals(normals: Mapping[int, MonthNormal], run: Run, rng: np.random.Ge
     )
     says = f"monthly normals typed by hand ({len(months)} months)"
     if not known_rain:
-        says += f"; rain as in a temperate summer, {_RAIN_MM:g} mm a day"
+        says += f"; rain as in a temperate summer, {measure(_RAIN_MM, 'mm')} a day"
     return _about(table, run, Spread(), WET_AMOUNT_MM, "normals", says, rng)
 
 
@@ -141,7 +142,7 @@ def from_this_week(
     says = f"rough: from the highs and lows of {week.days} day{'s' if week.days != 1 else ''}"
     says += f", {week.told} of them forecast" if week.told else ""
     says += _frost_words(usual_first_frost, to_frost, met)
-    says += f"; rain as in a temperate summer, {_RAIN_MM:g} mm a day"
+    says += f"; rain as in a temperate summer, {measure(_RAIN_MM, 'mm')} a day"
     return _about(table, run, Spread(), WET_AMOUNT_MM, "rough", says, of_days)
 
 

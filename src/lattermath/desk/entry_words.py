@@ -1,0 +1,139 @@
+"""One journal entry as a plain sentence: what was done or seen, where, and how much."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from lattermath.knowledge.tables import Tables
+from lattermath.vocabulary.calendar import said_with_hour
+from lattermath.vocabulary.counted import counted
+from lattermath.vocabulary.events import (
+    Care,
+    Event,
+    Picking,
+    PlotRow,
+    Pulling,
+    SettingOut,
+    Sighting,
+    Sowing,
+    TaskDone,
+    Treatment,
+    Watering,
+    WeatherTaken,
+)
+from lattermath.vocabulary.measure import measure
+from lattermath.vocabulary.plot import Plot
+
+STAGES = {
+    "nymph": "young",
+    "nymph1": "1st young stage",
+    "nymph2": "2nd young stage",
+    "nymph3": "3rd young stage",
+    "nymph4": "4th young stage",
+    "nymph4_pupa": "pupa (4th young stage)",
+    "nymph4_redeye": "pupa (4th young stage)",
+}
+
+
+def entry_words(event: Event, plot: Plot, tables: Tables) -> str:
+    """Say one entry: its day and hour, what it tells, and its number in the journal."""
+    teller = TELLERS.get(type(event.payload))
+    words = event.kind if teller is None else teller(event.payload, plot, tables)
+    return f"{said_with_hour(event.local)}, {words} (your record, entry {event.serial})"
+
+
+def stage_words(stage: str) -> str:
+    """A stage of an insect in plain words."""
+    return STAGES.get(stage, stage.replace("_", " "))
+
+
+def called(key: str | None, plot: Plot) -> str:
+    """A planting, bed, lot or product as the grower calls it."""
+    names = {one.key: one.name for one in plot.shelf}
+    names |= {one.key: one.name for one in plot.beds}
+    names |= {one.key: one.name for one in plot.plantings}
+    return names.get(key or "", (key or "").replace("-", " "))
+
+
+def _sighting(seen: Sighting, plot: Plot, tables: Tables) -> str:
+    what, where = tables.named(seen.what), called(seen.planting, plot)
+    found = [stage_words(seen.stage)] if seen.stage else []
+    if seen.looked_at:
+        unit = "plants" if seen.measure == "shake" else "leaves"
+        one = "plant" if unit == "plants" else "leaf"
+        found.append(f"{counted(seen.looked_at, unit, one)} looked at")
+    total = sum(seen.counts) if seen.counts else seen.total
+    if total is not None:
+        found.append(f"{total} in all")
+    if seen.level is not None:
+        found.append(seen.level)
+    if seen.percent is not None:
+        found.append(f"{seen.percent:g} % of the leaf")
+    return f"seen on {where}: {what}{', ' if found else ''}{', '.join(found)}"
+
+
+def _treatment(done: Treatment, plot: Plot, tables: Tables) -> str:
+    method = tables.methods.get(done.method)
+    way = called(done.product, plot) if done.product else method.name if method else done.method
+    where = " and ".join(called(key, plot) for key in done.plantings)
+    against = f" against {tables.named(done.against)}" if done.against else ""
+    litres = f", {measure(done.litres, 'l')}" if done.litres else ""
+    return f"{where} treated with {way}{against}{litres}"
+
+
+def _picking(done: Picking, plot: Plot, _: Tables) -> str:
+    much = measure(done.kg, "kg") if done.kg is not None else ""
+    much = much or (counted(done.items, "pieces") if done.items is not None else "some")
+    return f"{much} of {called(done.planting, plot)} picked"
+
+
+def _watering(done: Watering, plot: Plot, _: Tables) -> str:
+    return f"{measure(done.litres, 'l')} of water to {called(done.planting or done.bed, plot)}"
+
+
+def _care(done: Care, plot: Plot, _: Tables) -> str:
+    return f"{called(done.planting, plot)}: {done.work}"
+
+
+def _pulling(done: Pulling, plot: Plot, _: Tables) -> str:
+    much = "all" if done.plants is None else f"{done.plants}"
+    return f"{much} of {called(done.planting, plot)} pulled, to {done.to}"
+
+
+def _setting_out(done: SettingOut, plot: Plot, tables: Tables) -> str:
+    crop = tables.crosswalk.named(done.crop, done.plants)
+    return f"{done.plants} {crop} set out as {called(done.planting, plot)}"
+
+
+def _sowing(done: Sowing, plot: Plot, tables: Tables) -> str:
+    where = called(done.planting or done.bed, plot) or "cups"
+    return f"{counted(done.seeds, 'seeds')} of {tables.crosswalk.named(done.crop)} sown in {where}"
+
+
+def _plot_row(done: PlotRow, plot: Plot, _: Tables) -> str:
+    verb = "taken out of" if done.row is None else "written down in"
+    return f"{done.section} {called(done.key, plot)}".rstrip() + f" {verb} plot.toml"
+
+
+def _weather(done: WeatherTaken, _: Plot, __: Tables) -> str:
+    return f"weather of {done.first} to {done.last} taken in from {done.file}"
+
+
+def _task(done: TaskDone, _: Plot, __: Tables) -> str:
+    return f"task {done.task} {done.how}{': ' if done.note else ''}{done.note}"
+
+
+TELLERS: dict[type, Callable[[Any, Plot, Tables], str]] = {
+    Sighting: _sighting,
+    Treatment: _treatment,
+    Picking: _picking,
+    Watering: _watering,
+    Care: _care,
+    Pulling: _pulling,
+    SettingOut: _setting_out,
+    Sowing: _sowing,
+    PlotRow: _plot_row,
+    WeatherTaken: _weather,
+    TaskDone: _task,
+}

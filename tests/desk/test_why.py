@@ -1,0 +1,53 @@
+"""`why` answers by number, name, word and id, in sentences, and never guesses."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from lattermath.desk.demo import demo
+from lattermath.desk.why import why
+from lattermath.vocabulary.errors import InputError
+from lattermath.vocabulary.plan import Plan
+
+
+@pytest.fixture(scope="module")
+def asked(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Path, Plan]]:
+    folder = tmp_path_factory.mktemp("why") / "plot"
+    yield folder, demo(folder, None).plan
+
+
+def test_a_number_of_the_sheet_is_that_task(asked: tuple[Path, Plan]) -> None:
+    folder, made = asked
+    first = next(task for task in made.visits[0].tasks if task.part == "on arrival")
+    assert why(folder, "1") == why(folder, first.id)
+
+
+def test_a_name_and_a_word_are_enough(asked: tuple[Path, Plan]) -> None:
+    folder, _ = asked
+    assert why(folder, "pole beans") == why(folder, "beans")
+    assert why(folder, "whitefly") == why(folder, "greenhouse_whitefly")
+
+
+@pytest.mark.parametrize("asks", ["1", "courgettes", "beans", "whitefly", "label:soap/crops"])
+def test_no_raw_record_is_shown(asked: tuple[Path, Plan], asks: str) -> None:
+    for line in why(asked[0], asks):
+        assert not re.search(r"[({]\w+=|\{'|datetime|None|True|False", line), line
+
+
+@pytest.mark.parametrize("address", ["event:9999", "rule:blom", "label:sope", "plot:planting/bean"])
+def test_what_never_was_is_refused_with_what_is_near(
+    asked: tuple[Path, Plan], address: str
+) -> None:
+    with pytest.raises(InputError) as refusal:
+        why(asked[0], address)
+    assert refusal.value.faults[0].remedy
+
+
+def test_a_misspelt_name_is_answered_with_the_right_one(asked: tuple[Path, Plan]) -> None:
+    with pytest.raises(InputError) as refusal:
+        why(asked[0], "courgets")
+    assert "Courgettes" in refusal.value.faults[0].remedy

@@ -1,0 +1,61 @@
+"""What fits into a visit, checked against the hours it is given."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from lattermath.planning.evening_order import fit
+from lattermath.planning.visit_plan import Ingredients, visit_plan
+from lattermath.vocabulary.evening import Evening
+from lattermath.vocabulary.plan import Part, Task, TaskKind
+
+DAY = date(2025, 8, 5)
+ARRIVE = datetime(2025, 8, 5, 18, 30, tzinfo=ZoneInfo("Europe/Berlin"))
+
+
+def evening(stay: int) -> Evening:
+    leave = ARRIVE + timedelta(minutes=stay)
+    return Evening(DAY, ARRIVE, leave, None, None, None, None, None, None, None, None, None, None)
+
+
+def task(key: str, kind: TaskKind, part: Part, minutes: float, must: bool = False) -> Task:
+    return Task(key, kind, part, key, minutes, must=must)
+
+
+SPRAY = task("spray", "treat", "last job", 10, must=True)
+PICK = task("pick", "pick", "pick", 30)
+LOOK = task("look", "look", "look", 15)
+
+
+def test_the_wait_for_the_last_job_is_filled() -> None:
+    # 40 minutes of work asked for, but the spray keeps one there for 60: 50 lie before it.
+    kept = fit((PICK, LOOK, SPRAY), evening(60), 40)
+    assert [t.id for t in kept.tasks] == ["pick", "look", "spray"]
+    assert kept.tasks[-1].ends == ARRIVE + timedelta(minutes=60)
+
+
+def test_nothing_is_added_that_would_delay_the_last_job() -> None:
+    kept = fit((PICK, LOOK, SPRAY), evening(50), 40)
+    assert [t.id for t in kept.left_out] == ["look"]
+
+
+def test_without_a_last_job_the_minutes_asked_for_bind() -> None:
+    kept = fit((PICK, LOOK), evening(60), 40)
+    assert [t.id for t in kept.left_out] == ["look"]
+
+
+def test_no_water_is_promised_that_nobody_has_time_to_carry() -> None:
+    must = task("must", "treat", "last job", 40, must=True)
+    water = task("Water at the foot: beans 2 cans.", "water", "on arrival", 10)
+    found = Ingredients((must, water), water_left="2 cans to beans and 3 cans spare.")
+    told = visit_plan(evening(40), 40, found).water_left
+    assert told.startswith("no time to carry more") and "spare" not in told
+
+
+def test_however_urgent_nothing_pushes_the_last_job_into_the_dark() -> None:
+    urgent = task("urgent", "set out", "replace", 70, must=True)
+    kept = fit((urgent, SPRAY), evening(60), 80)
+    assert [t.id for t in kept.left_out] == ["urgent"]
+    assert kept.tasks[-1].ends is not None
+    assert kept.tasks[-1].ends <= ARRIVE + timedelta(minutes=60)
