@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from lattermath.knowledge.crops import Crop
 from lattermath.knowledge.crosswalk import Crosswalk, read_crosswalk
+from lattermath.knowledge.diagnosis import Cause, Check, Symptom
 from lattermath.knowledge.diseases import Disease
 from lattermath.knowledge.germination import GerminationRow
 from lattermath.knowledge.methods import FolkPractice, Method, Rule
@@ -44,6 +45,9 @@ class Tables:
     folk_practices: Mapping[str, FolkPractice]
     germination: Mapping[str, GerminationRow]
     soils: Mapping[str, Soil]
+    symptoms: Mapping[str, Symptom]
+    causes: Mapping[str, Cause]
+    checks: Mapping[str, Check]
     constants: Mapping[str, Row]  # rules, cups, reference, defaults, trade_facts, protectant, ...
     gap_fillers: Mapping[str, Row]
     rivals: tuple[Rival, ...]
@@ -93,6 +97,9 @@ def _assemble(read: Standard) -> Tables:
         folk_practices=_typed(rows["folk_practices"], FolkPractice),
         germination=_typed(rows["germination"], GerminationRow),
         soils=MappingProxyType({row.text("name"): Soil(row) for row in rows["soils"].values()}),
+        symptoms=_typed(rows["symptoms"], Symptom),
+        causes=_typed(rows["causes"], Cause),
+        checks=_typed(rows["checks"], Check),
         constants=MappingProxyType(constants),
         gap_fillers=MappingProxyType(dict(rows["gap_fillers"])),
         rivals=read.rivals,
