@@ -57,7 +57,7 @@ class Told:
     @property
     def belief(self) -> Weights:
         """Probability of each hypothesis."""
-        return self.weights / self.weights.sum()
+        return np.asarray(self.weights / self.weights.sum(), dtype=np.float64)
 
     @property
     def probabilities(self) -> Mapping[str, float]:
@@ -131,10 +131,12 @@ def with_answer(told: Told, sign: Sign, yes: bool) -> Told:
 def if_seen(told: Told, sign: Sign) -> Weights:
     """The weights if this sign is seen too: in its group the least expected one counts."""
     before = told.seen.get(sign.group, 1.0)
-    return told.weights * np.minimum(before, reported(told.suspects, sign)) / before
+    chance = np.minimum(before, reported(told.suspects, sign))
+    return np.asarray(told.weights * chance / before, dtype=np.float64)
 
 
 def if_denied(told: Told, sign: Sign) -> Weights:
     """The weights if this sign is looked for in vain: in its group the most expected counts."""
     before = told.denied.get(sign.group, 0.0)
-    return told.weights * (1 - np.maximum(before, reported(told.suspects, sign))) / (1 - before)
+    missed = 1 - np.maximum(before, reported(told.suspects, sign))
+    return np.asarray(told.weights * missed / (1 - before), dtype=np.float64)

@@ -52,7 +52,8 @@ def said_look(tables: Tables, sign: str) -> str:
     if (check := tables.checks.get(sign)) is not None:
         return check.action
     symptom = tables.symptoms[sign]
-    return f"{HOW.get(symptom.look, symptom.look)}: {symptom.text}?"
+    how = HOW.get(symptom.look, symptom.look)
+    return f"{how}{' ' if how.endswith('for') else ': '}{symptom.text}"
 
 
 def diagnose(
@@ -71,7 +72,9 @@ def diagnose(
     """
     group, crop_id = group_of(tables, crop)
     held = {c.id: c for c in tables.causes.values() if _fits(tables, c, group, crop_id, region)}
-    weights = {key: cause.prior.value * (factors or {}).get(key, 1.0) for key, cause in held.items()}
+    weights = {
+        key: cause.prior.value * (factors or {}).get(key, 1.0) for key, cause in held.items()
+    }
     held = {key: cause for key, cause in held.items() if weights[key] > 0}
     signs = _signs(tables, held, group)
     seen = [sign_id(tables, word, "present") for word in present]
@@ -82,8 +85,10 @@ def diagnose(
     other = tables.constants["diagnosis"].figure("other_prior").value
     told = ask(suspects({key: weights[key] for key in held}, other), answers)
     disorders = [key for key, cause in held.items() if cause.kind == "disorder"]
-    found = verdict(told, {k: deed_of(c) for k, c in held.items()}, disorders, _looks(tables, signs))
-    return Diagnosis(told, found, _look_alikes(told, found, disorders), _clinic(told, found))
+    found = verdict(
+        told, {k: deed_of(c) for k, c in held.items()}, disorders, _looks(tables, signs)
+    )
+    return Diagnosis(told, found, _look_alikes(told, disorders), _clinic(told, found))
 
 
 def group_of(tables: Tables, crop: str) -> tuple[str, str]:
@@ -158,13 +163,10 @@ def _looks(tables: Tables, signs: Mapping[str, Sign]) -> list[Look]:
     return found
 
 
-def _look_alikes(told: Told, found: Verdict, disorders: Iterable[str]) -> tuple[str, ...]:
-    """Disorders likely enough to be ruled out first where the best deed is to spray or pull."""
-    chances = told.probabilities
-    leaning = max(chances, key=lambda c: chances[c], default="")
-    if found.deed is None and leaning in set(disorders):
-        return ()
-    return tuple(c for c in chances if c in set(disorders) and chances[c] >= LOOK_ALIKE)
+def _look_alikes(told: Told, disorders: Iterable[str]) -> tuple[str, ...]:
+    """Disorders likely enough to be ruled out before anything is sprayed."""
+    kin = set(disorders)
+    return tuple(c for c, p in told.probabilities.items() if c in kin and p >= LOOK_ALIKE)
 
 
 def _clinic(told: Told, found: Verdict) -> bool:

@@ -57,6 +57,10 @@ class Crosswalk:
         """The symptom or check that a word means: its id, its own words or plain words."""
         return self.symptoms.get(tidy(word))
 
+    def nearest_symptom(self, words: str, n: int = 3) -> tuple[str, ...]:
+        """The known words for symptoms most like these, for the remedy of an error."""
+        return tuple(difflib.get_close_matches(tidy(words), sorted(self.symptoms), n, 0.5))
+
     def diagnosed_as(self, word: str) -> tuple[str, str] | None:
         """The diagnosis group, and the crop id or "", that a crop or group word means."""
         if word in self.diagnosis_groups:

@@ -16,7 +16,6 @@ from lattermath.knowledge.diseases import Disease
 from lattermath.knowledge.germination import GerminationRow
 from lattermath.knowledge.methods import FolkPractice, Method, Rule
 from lattermath.knowledge.organisms import Organism
-from lattermath.knowledge.overlay import lay_over
 from lattermath.knowledge.reading import Standard, standard
 from lattermath.knowledge.rows import Row
 from lattermath.knowledge.soils import Soil
@@ -78,6 +77,8 @@ def load_tables(overlay: Path | None = None) -> Tables:
     """
     if overlay is None or not overlay.is_dir() or not any(overlay.glob("*.toml")):
         return _standard_tables()
+    from lattermath.knowledge.overlay import lay_over  # only for a plot with tables of its own
+
     return _assemble(lay_over(standard(), overlay))
 
 

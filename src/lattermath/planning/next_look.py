@@ -118,9 +118,7 @@ def _losses(
 
 def _parts(held: Suspects, deeds: Mapping[str, Deed]) -> NDArray[np.int64]:
     """A number for each hypothesis, the same where the same deeds are asked for."""
-    asked = [
-        frozenset(deeds[held.causes[n]] for n in np.flatnonzero(row)) for row in held.members
-    ]
+    asked = [frozenset(deeds[held.causes[n]] for n in np.flatnonzero(row)) for row in held.members]
     number: dict[frozenset[Deed], int] = {}
     return np.array([number.setdefault(part, len(number)) for part in asked], dtype=np.int64)
 
