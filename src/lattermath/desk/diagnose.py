@@ -20,7 +20,7 @@ CLINIC_ONLY = (  # causes that a look at the plot cannot tell from their kin; me
     "root_knot_nematode",
 )  # fmt: skip
 ASK_CLINIC = 0.4  # judgement: from this chance on a sample is worth its postage
-TOO_LITTLE_BITS = 0.05  # judgement: no look that tells less settles anything
+UNSOLVED_AFTER = 3  # judgement: answers after which an open question is for a clinic
 HOW = {  # how a symptom is looked for, as an action
     "naked eye": "look for",
     "turn leaf over": "turn over the third leaf from the top and look for",
@@ -85,9 +85,8 @@ def diagnose(
     other = tables.constants["diagnosis"].figure("other_prior").value
     told = ask(suspects({key: weights[key] for key in held}, other), answers)
     disorders = [key for key, cause in held.items() if cause.kind == "disorder"]
-    found = verdict(
-        told, {k: deed_of(c) for k, c in held.items()}, disorders, _looks(tables, signs)
-    )
+    deeds = {key: deed_of(cause) for key, cause in held.items()}
+    found = verdict(told, deeds, disorders, _looks(tables, signs), _named(tables))
     return Diagnosis(told, found, _look_alikes(told, disorders), _clinic(told, found))
 
 
@@ -174,6 +173,10 @@ def _clinic(told: Told, found: Verdict) -> bool:
     first = next(iter(told.probabilities), "")
     if first in CLINIC_ONLY and told.probabilities[first] >= ASK_CLINIC:
         return True
-    if found.certain_enough or not told.asked:
-        return False
-    return all(w.bits < TOO_LITTLE_BITS for w in found.looks)
+    return found.settled and not found.certain_enough and len(told.asked) >= UNSOLVED_AFTER
+
+
+def _named(tables: Tables) -> dict[frozenset[str], str]:
+    """For pairs that are often confused, the check that tells them apart."""
+    rows = tables.rows["confusions"].values()
+    return {frozenset((r.text("a"), r.text("b"))): r.text("best_check") for r in rows}

@@ -23,6 +23,7 @@ HARSH_MISTAKE = 1.5  # judgement: spraying or pulling what has no pest and no di
 HOLDING = 0.5  # judgement: waiting while something should be done
 ENOUGH = 0.75  # judgement: chance that the deed is right from which on looking may stop
 WORTH_A_MINUTE = 0.01  # judgement: of a mistake, spared by one minute of looking
+NAMED = 3.0  # judgement, set to the order of looks asked for in diseases 9 (decision 0014)
 TO_GET_THERE_MIN = 1.0  # judgement: bending down, finding the leaf
 A_DAY_S_WAIT_MIN = 3.0  # judgement: an answer that comes a day later
 
@@ -65,7 +66,8 @@ class Verdict:
     deed: Deed | None  # None: hold back
     chance: float  # that this deed is right for one of the causes at work
     looks: tuple[Weighed, ...]
-    certain_enough: bool
+    settled: bool  # no look is worth its minutes: the decision would no longer change
+    certain_enough: bool  # settled, and the deed is likely right
 
     @property
     def next_look(self) -> Look | None:
@@ -74,11 +76,16 @@ class Verdict:
 
 
 def verdict(
-    told: Told, deeds: Mapping[str, Deed], disorders: Iterable[str], looks: Iterable[Look]
+    told: Told,
+    deeds: Mapping[str, Deed],
+    disorders: Iterable[str],
+    looks: Iterable[Look],
+    named: Mapping[frozenset[str], str] | None = None,
 ) -> Verdict:
     """What to do by what is told so far, and what to look at next.
 
     deeds : deed by cause id. disorders : causes that are neither pest nor disease.
+    named : the check that tells two causes apart, by the pair; it gains where these two lead.
     Looking stops when the best deed is likely right and no look is worth its minutes: when the
     decision would no longer change.
     """
@@ -86,12 +93,19 @@ def verdict(
     parts = _parts(told.suspects, deeds)
     open_ = [look for look in looks if look.sign.id not in told.asked]
     weighed = [_weigh(told, look, losses, parts) for look in open_]
-    weighed.sort(key=lambda w: (-w.bits / w.look.effort, w.look.sign.id))
+    apart = (named or {}).get(frozenset(list(told.probabilities)[:2]), "")
+    weighed.sort(key=lambda w: (-_pull(w, apart), w.look.sign.id))
     best = int(np.argmin(losses @ told.belief))
     deed = options[best]
     chance = 0.0 if deed is None else float(told.belief @ _right(told.suspects, deeds, deed))
     settled = all(w.spared <= WORTH_A_MINUTE * w.look.effort for w in weighed)
-    return Verdict(deed, chance, tuple(weighed), settled and chance >= ENOUGH)
+    return Verdict(deed, chance, tuple(weighed), settled, settled and chance >= ENOUGH)
+
+
+def _pull(weighed: Weighed, apart: str) -> float:
+    """What a look tells per effort; the check named for the two leading causes tells it surer."""
+    gain = NAMED if weighed.look.sign.id == apart else 1.0
+    return gain * weighed.bits / weighed.look.effort
 
 
 def _right(held: Suspects, deeds: Mapping[str, Deed], deed: Deed) -> NDArray[np.bool_]:
