@@ -24,6 +24,7 @@ COMMANDS = [
     "picking",
     "standby",
     "why",
+    "look",
     "weather",
     "compute",
     "export",

@@ -93,6 +93,10 @@ def diagnose(
 def group_of(tables: Tables, crop: str) -> tuple[str, str]:
     """The diagnosis group and the crop id of a word; InputError where it means no crop here."""
     found = tables.crosswalk.diagnosed_as(crop)
+    if found is None and tables.crosswalk.crop(crop):
+        groups = ", ".join(tables.crosswalk.diagnosis_groups)
+        what = "there is no key of diagnosis for this crop yet"
+        raise InputError(Fault(what, "crop", crop, f"There are keys for: {groups}."))
     if found is None:
         known = [*tables.crosswalk.diagnosis_groups, *tables.crosswalk.crops]
         raise InputError(Fault("no such crop", "crop", crop, _nearest(crop, known)))
