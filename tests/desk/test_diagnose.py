@@ -59,6 +59,11 @@ def test_regions_strike_what_is_not_there_and_general_keeps_everything() -> None
     assert next(iter(chances(there))) == "whitefly"
 
 
+def test_what_may_be_left_out_may_be_null() -> None:
+    asked = {"crop": "kale", "present": ["webbing"]}
+    assert diagnosed(**asked, region=None, absent=None) == diagnosed(**asked)
+
+
 def test_not_looked_is_not_absent() -> None:
     seen = ["sudden_wilt_one_vine"]
     open_ = chances(diagnosed(crop="squash", present=seen))["squash_vine_borer"]

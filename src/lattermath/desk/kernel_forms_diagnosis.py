@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
-
-from pydantic import Field
+from typing import Literal
 
 from lattermath.desk.diagnose import diagnose, said_look
 from lattermath.desk.kernel_forms import Answer, Asked, Form, Word
@@ -21,9 +19,9 @@ class DiagnoseAsked(Asked):
     """
 
     crop: Word
-    region: Region = "general"
+    region: Region | None = None
     present: list[Word]
-    absent: Annotated[list[Word], Field(default_factory=list)]
+    absent: list[Word] | None = None
 
 
 class CauseChance(Answer):
@@ -53,7 +51,7 @@ class Diagnosed(Answer):
 
 def _diagnose(asked: DiagnoseAsked) -> Diagnosed:
     held = tables()
-    found = diagnose(held, asked.crop, asked.region, asked.present, asked.absent)
+    found = diagnose(held, asked.crop, asked.region or "general", asked.present, asked.absent or ())
     look, deed = found.verdict.next_look, found.verdict.deed
     return Diagnosed(
         causes=[CauseChance(cause=c, probability=p) for c, p in found.told.probabilities.items()],
