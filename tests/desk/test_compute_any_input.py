@@ -62,6 +62,12 @@ RIGHT: dict[str, dict[str, Any]] = {
         "treatments": [{"at": "2025-08-03T20:00", "pre_harvest_days": 4}],
         "now": "2025-08-05T18:55",
     },
+    "diagnose": {
+        "crop": "kale",
+        "region": "europe",
+        "present": ["white_insect_cloud"],
+        "absent": ["honeydew_sticky"],
+    },
 }
 
 numbers = st.integers(-(10**6), 10**6) | st.floats(allow_nan=False, allow_infinity=False)

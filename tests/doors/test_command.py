@@ -25,6 +25,7 @@ COMMANDS = [
     "picking",
     "standby",
     "why",
+    "look",
     "weather",
     "compute",
     "export",

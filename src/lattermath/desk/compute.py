@@ -37,6 +37,7 @@ KERNELS = {
     "negative-binomial": "counts",
     "residue": "treatments",
     "clearance": "treatments",
+    "diagnose": "diagnosis",
 }
 
 

@@ -27,6 +27,10 @@ class Crosswalk:
     kinds: Mapping[str, tuple[str, ...]]  # kind -> the species it may be
     kind_words: Mapping[str, str]  # tidied word -> kind
     sheet_names: Mapping[str, tuple[str, str]]  # crop id -> one, and many, as a sheet says it
+    diagnosis_groups: Mapping[str, tuple[str, ...]]  # diagnosis group -> crop ids
+    causes: Mapping[str, str]
+    cause_joins: Mapping[str, tuple[str, ...]]  # cause id -> organism, disease or disorder ids
+    symptoms: Mapping[str, str]  # also the words of checks
 
     def named(self, crop: str, count: float = 2) -> str:
         """A crop as a sheet says it: `courgettes`, or `courgette` for one."""
@@ -52,6 +56,26 @@ class Crosswalk:
     def method(self, word: str) -> str | None:
         """The method id a word means."""
         return self.methods.get(tidy(word))
+
+    def cause(self, word: str) -> str | None:
+        """The cause of the diagnosis key that a word means."""
+        return self.causes.get(tidy(word))
+
+    def symptom(self, word: str) -> str | None:
+        """The symptom or check that a word means: its id, its own words or plain words."""
+        return self.symptoms.get(tidy(word))
+
+    def nearest_symptom(self, words: str, n: int = 3) -> tuple[str, ...]:
+        """The known words for symptoms most like these, for the remedy of an error."""
+        return tuple(difflib.get_close_matches(tidy(words), sorted(self.symptoms), n, 0.5))
+
+    def diagnosed_as(self, word: str) -> tuple[str, str] | None:
+        """The diagnosis group, and the crop id or "", that a crop or group word means."""
+        if word in self.diagnosis_groups:
+            return word, ""
+        crop = self.crop(word)
+        groups = (g for g, crops in self.diagnosis_groups.items() if crop in crops)
+        return next(((group, crop or "") for group in groups), None)
 
     def hosts_of(self, crop: str) -> tuple[str, ...]:
         """The host and group words that cover a crop id, nearest first; empty when unknown."""
@@ -126,6 +150,10 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
         kinds={kind: tuple(species) for kind, species in raw["kinds"].items()},
         kind_words=_plain(raw["kind_words"]),
         sheet_names={key: (one, many) for key, (one, many) in raw["sheet_names"].items()},
+        diagnosis_groups={key: tuple(crops) for key, crops in raw["diagnosis_groups"].items()},
+        causes=_names(tables["causes"]),
+        cause_joins={key: tuple(ids) for key, ids in raw["cause_joins"].items()},
+        symptoms=_signs(tables) | _plain(raw["symptom_words"]),
     )
 
 
@@ -142,6 +170,11 @@ def _names(rows: Mapping[str, Row]) -> dict[str, str]:
     once = [row.words("latin") for row in rows.values()]
     latin = {w: k for w, k in latin.items() if once.count(rows[k].words("latin")) == 1}
     return latin | named | {tidy(key): key for key in rows}
+
+
+def _signs(tables: Mapping[str, Mapping[str, Row]]) -> dict[str, str]:
+    said = {tidy(row.words("text")): key for key, row in tables["symptoms"].items()}
+    return said | {tidy(key): key for name in ("symptoms", "checks") for key in tables[name]}
 
 
 def _plain(words: Mapping[str, str]) -> dict[str, str]:

@@ -11,11 +11,11 @@ from typing import TYPE_CHECKING, TypeVar
 
 from lattermath.knowledge.crops import Crop
 from lattermath.knowledge.crosswalk import Crosswalk, read_crosswalk
+from lattermath.knowledge.diagnosis import Cause, Check, Symptom
 from lattermath.knowledge.diseases import Disease
 from lattermath.knowledge.germination import GerminationRow
 from lattermath.knowledge.methods import FolkPractice, Method, Rule
 from lattermath.knowledge.organisms import Habits, Organism
-from lattermath.knowledge.overlay import lay_over
 from lattermath.knowledge.reading import Standard, standard
 from lattermath.knowledge.rows import Row
 from lattermath.knowledge.soils import Soil
@@ -45,6 +45,9 @@ class Tables:
     folk_practices: Mapping[str, FolkPractice]
     germination: Mapping[str, GerminationRow]
     soils: Mapping[str, Soil]
+    symptoms: Mapping[str, Symptom]
+    causes: Mapping[str, Cause]
+    checks: Mapping[str, Check]
     constants: Mapping[str, Row]  # rules, cups, reference, defaults, trade_facts, protectant, ...
     gap_fillers: Mapping[str, Row]
     produce: Mapping[str, Row]  # by crop id: how long it hangs, keeps and stores
@@ -81,6 +84,8 @@ def load_tables(overlay: Path | None = None) -> Tables:
     """
     if overlay is None or not overlay.is_dir() or not any(overlay.glob("*.toml")):
         return _standard_tables()
+    from lattermath.knowledge.overlay import lay_over  # only for a plot with tables of its own
+
     return _assemble(lay_over(standard(), overlay))
 
 
@@ -101,6 +106,9 @@ def _assemble(read: Standard) -> Tables:
         folk_practices=_typed(rows["folk_practices"], FolkPractice),
         germination=_typed(rows["germination"], GerminationRow),
         soils=MappingProxyType({row.text("name"): Soil(row) for row in rows["soils"].values()}),
+        symptoms=_typed(rows["symptoms"], Symptom),
+        causes=_typed(rows["causes"], Cause),
+        checks=_typed(rows["checks"], Check),
         constants=MappingProxyType(constants),
         gap_fillers=MappingProxyType(dict(rows["gap_fillers"])),
         produce=MappingProxyType(dict(rows["produce"])),

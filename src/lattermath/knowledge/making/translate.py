@@ -16,7 +16,7 @@ from typing import Any
 
 from lattermath.knowledge.cells import MIDDLE_OURS
 from lattermath.knowledge.columns import columns
-from lattermath.knowledge.making import dialects, typed, walk
+from lattermath.knowledge.making import diagnosis, dialects, typed, walk
 from lattermath.knowledge.making.corrections import (
     EXTRA_SOURCES,
     RIVAL_FIGURES,
@@ -43,7 +43,8 @@ class Lost(RuntimeError):
 def main(folder: Path) -> None:
     """Translate all trade files found in `folder` and write tables, sources and counts."""
     trade = {name: _read(folder / f"{name}.toml") for name in ("crops", "pests", "treatments")}
-    trade["diseases"] = _read(folder / "diseases.toml")
+    trade |= {name: _read(folder / f"{name}.toml") for name in ("diseases", "diagnosis")}
+    trade["more"] = _read(HERE / "diagnosis_more.toml")
     added = _read(HERE / "added.toml")
     trade["crops"]["crop"] |= added["crop"]
     trade["crops"]["produce"] = added["produce"]
@@ -69,6 +70,7 @@ def main(folder: Path) -> None:
         path = ROOM / "tables" / f"{table}.toml"
         write_table(path, translated, hard.get(table, set()))
         counts[table]["sha256"] = sha256(path.read_bytes()).hexdigest()
+    _all_of_the_key(trade, counts)
     sources = _sources(judges, tables)
     write_sources(ROOM / "sources.toml", sources)
     write_rivals(ROOM / "tables" / "rivals.toml", rivals_of(tables))
@@ -87,6 +89,8 @@ def _judges(trade: Mapping[str, Any]) -> dict[str, Judge]:
         "treatments": dialects.treatment_sources(trade["treatments"]["source"]),
         "diseases": dialects.disease_sources(trade["diseases"]["source"]),
     }
+    found["diagnosis"] = diagnosis.sources(trade["diagnosis"], trade["more"])
+    found["diagnosis"] |= {k: s for k, s in found["diseases"].items() if k in found["diagnosis"]}
     for sources in found.values():
         sources |= {source.key: source for source in EXTRA_SOURCES}
         for key, seen in SOURCE_SEEN.items():
@@ -126,7 +130,17 @@ def _tables(trade: Mapping[str, Any]) -> dict[str, tuple[str, dict[str, dict[str
         "diseases": ("diseases", by_id),
         "disorders": ("diseases", _by_id(diseases["disorder"])),
         "disease_constants": ("diseases", {**diseases["rule"], "infection_model": model}),
+        **{name: ("diagnosis", rows) for name, rows in
+           diagnosis.rows_of(trade["diagnosis"], trade["more"]).items()},
     }  # fmt: skip
+
+
+def _all_of_the_key(trade: Mapping[str, Any], counts: Mapping[str, Mapping[str, Any]]) -> None:
+    """Every number of the key and of what was added to it stands in one of its five tables."""
+    held = sum(walk.count_numbers(trade[name]) for name in ("diagnosis", "more"))
+    made = sum(int(counts[table]["numbers_after"]) for table in diagnosis.TABLES)
+    if held != made:
+        raise Lost(f"diagnosis: {held} numbers before, {made} after")
 
 
 def _by_id(rows: Iterable[Mapping[str, Any]]) -> dict[str, dict[str, Any]]:

@@ -1,0 +1,142 @@
+"""Which causes may be behind what was seen on a planting: single causes and pairs, weighed.
+
+Every cause alone, every pair of causes and *none of those listed* is one hypothesis. An answer is
+told of each hypothesis by noisy-or; a sign nobody looked for enters nowhere. Answers of one group
+are signs of the same thing, so that of those seen only the least expected one counts, and of those
+denied only the most expected one: looking twice at one thing never counts twice. Reasons in
+docs/decisions/0016-diagnosis.md.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import NDArray
+
+Weights = NDArray[np.float64]  # (n_hypotheses,)
+
+PAIRS = 0.1  # judgement: share of troubled plantings that have two causes at once
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """One question that is answered yes or no: a symptom, or what a check looks for."""
+
+    id: str
+    group: str  # signs of one group tell of the same thing
+    leak: float  # chance of a yes where no listed cause makes the sign
+    chances: Mapping[str, float]  # cause id -> chance of a yes, with that cause alone
+
+
+@dataclass(frozen=True, slots=True)
+class Suspects:
+    """The hypotheses about one planting: none of the listed causes, each alone, each pair."""
+
+    causes: tuple[str, ...]
+    members: NDArray[np.bool_]  # (n_hypotheses, n_causes)
+    prior: Weights  # sums to 1
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What the answers so far tell, by hypothesis.
+
+    `seen` and `denied` hold, for each group asked about, the chance of the least expected sign
+    seen, and of the most expected sign denied.
+    """
+
+    suspects: Suspects
+    weights: Weights  # prior times likelihood, not normalised
+    seen: Mapping[str, Weights]
+    denied: Mapping[str, Weights]
+    asked: frozenset[str]  # ids of the signs answered
+
+    @property
+    def belief(self) -> Weights:
+        """Probability of each hypothesis."""
+        return np.asarray(self.weights / self.weights.sum(), dtype=np.float64)
+
+    @property
+    def probabilities(self) -> Mapping[str, float]:
+        """Probability that each cause is at work, the likeliest first; two may be at once."""
+        chance = self.belief @ self.suspects.members
+        order = sorted(range(len(chance)), key=lambda n: (-chance[n], self.suspects.causes[n]))
+        return {self.suspects.causes[n]: float(chance[n]) for n in order}
+
+    @property
+    def other(self) -> float:
+        """Probability that it is none of the causes listed."""
+        return float(self.belief[0])
+
+
+def suspects(priors: Mapping[str, float], other: float, pairs: float = PAIRS) -> Suspects:
+    """The hypotheses for causes with these priors, in any scale.
+
+    other : weight of *none of those listed*, in the scale of the priors.
+    pairs : share of the prior given to two causes at once; a pair weighs as the product.
+    """
+    causes = tuple(priors)
+    n = len(causes)
+    share = np.array([priors[c] for c in causes], dtype=np.float64)
+    two = list(combinations(range(n), 2))
+    members = np.zeros((1 + n + len(two), n), dtype=np.bool_)
+    members[1 : 1 + n] = np.eye(n, dtype=np.bool_)
+    for row, (i, j) in enumerate(two, start=1 + n):
+        members[row, [i, j]] = True
+    alone = np.concatenate(([other], share))
+    both = np.array([share[i] * share[j] for i, j in two], dtype=np.float64)
+    parts = [alone / alone.sum()]
+    if both.sum() > 0:
+        parts = [parts[0] * (1 - pairs), both / both.sum() * pairs]
+    return Suspects(causes, members, np.concatenate(parts))
+
+
+def reported(held: Suspects, sign: Sign) -> Weights:
+    """Chance of a yes under each hypothesis. [1]
+
+    The listed chance is that with the cause alone, the leak included; so two causes together give
+    1 - (1 - p)(1 - r) / (1 - leak). Causes that make a sign rarer never push it below the lowest
+    chance listed.
+    """
+    listed = np.array([sign.chances.get(c, sign.leak) for c in held.causes], dtype=np.float64)
+    spared = np.log((1 - listed) / (1 - sign.leak))
+    chance = 1 - (1 - sign.leak) * np.exp(held.members @ spared)
+    lowest = min(sign.leak, listed.min(initial=sign.leak))
+    return np.asarray(np.maximum(chance, lowest), dtype=np.float64)
+
+
+def ask(held: Suspects, answers: Iterable[tuple[Sign, bool]]) -> Told:
+    """What answers tell: each a sign, and whether it was seen or was looked for in vain."""
+    told = Told(held, held.prior, {}, {}, frozenset())
+    for sign, yes in answers:
+        told = with_answer(told, sign, yes)
+    return told
+
+
+def with_answer(told: Told, sign: Sign, yes: bool) -> Told:
+    """What is told with one answer more."""
+    weights = if_seen(told, sign) if yes else if_denied(told, sign)
+    chance, group = reported(told.suspects, sign), sign.group
+    seen, denied = dict(told.seen), dict(told.denied)
+    if yes:
+        seen[group] = np.minimum(seen.get(group, 1.0), chance)
+    else:
+        denied[group] = np.maximum(denied.get(group, 0.0), chance)
+    return Told(told.suspects, weights, seen, denied, told.asked | {sign.id})
+
+
+def if_seen(told: Told, sign: Sign) -> Weights:
+    """The weights if this sign is seen too: in its group the least expected one counts."""
+    before = told.seen.get(sign.group, 1.0)
+    chance = np.minimum(before, reported(told.suspects, sign))
+    return np.asarray(told.weights * chance / before, dtype=np.float64)
+
+
+def if_denied(told: Told, sign: Sign) -> Weights:
+    """The weights if this sign is looked for in vain: in its group the most expected counts."""
+    before = told.denied.get(sign.group, 0.0)
+    missed = 1 - np.maximum(before, reported(told.suspects, sign))
+    return np.asarray(told.weights * missed / (1 - before), dtype=np.float64)

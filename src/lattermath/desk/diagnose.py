@@ -1,0 +1,186 @@
+"""Joins the key of diagnosis to a crop and to what was seen: causes, next look, what to do."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from lattermath.belief.diagnosis import Sign, Told, ask, suspects
+from lattermath.knowledge.diagnosis import Cause
+from lattermath.knowledge.tables import Tables
+from lattermath.planning.next_look import Deed, Look, Verdict, verdict
+from lattermath.vocabulary.errors import Fault, InputError
+
+REGIONS = ("general", "north_america", "europe")
+LOOK_ALIKE = 0.1  # judgement: from this chance on a look-alike is named before any spraying
+AGAINST_ONE = ("treat", "protect", "pull", "clean", "pick")  # deeds that aim at one cause
+CLINIC_ONLY = (  # causes that a look at the plot cannot tell from their kin; memory
+    "mosaic_virus", "spotted_wilt", "vascular_wilt", "phytophthora_blight", "aster_yellows",
+    "root_knot_nematode",
+)  # fmt: skip
+ASK_CLINIC = 0.4  # judgement: from this chance on a sample is worth its postage
+UNSOLVED_AFTER = 3  # judgement: answers after which an open question is for a clinic
+HOW = {  # how a symptom is looked for, as an action
+    "naked eye": "look for",
+    "turn leaf over": "turn over the third leaf from the top and look for",
+    "hand lens": "take a hand lens and look for",
+    "ask": "ask yourself",
+    "ask: sprayed?": "ask yourself",
+    "weather record": "look up in the weather record",
+    "pull up": "pull up the worst plant and look for",
+    "dig": "dig by the worst plant and look for",
+    "touch": "touch the leaves",
+    "part the leaves": "part the leaves and look for",
+    "walk the plot": "walk the plot and look for",
+}
+NEAR = 0.6  # judgement: how like a known word an unknown one must be to be offered
+
+
+@dataclass(frozen=True, slots=True)
+class Diagnosis:
+    """What may be behind it, never certain; `look_alikes` are no pests and come before spraying."""
+
+    told: Told
+    verdict: Verdict
+    look_alikes: tuple[str, ...]
+    clinic: bool  # looking at the plot will not settle it
+
+
+def said_look(tables: Tables, sign: str) -> str:
+    """A look as an action: what to do, and what to look for."""
+    if (check := tables.checks.get(sign)) is not None:
+        return check.action
+    symptom = tables.symptoms[sign]
+    how = HOW.get(symptom.look, symptom.look)
+    return f"{how}{' ' if how.endswith('for') else ': '}{symptom.text}"
+
+
+def diagnose(
+    tables: Tables,
+    crop: str,
+    region: str,
+    present: Iterable[str],
+    absent: Iterable[str] = (),
+    factors: Mapping[str, float] | None = None,
+) -> Diagnosis:
+    """Weigh the causes for a crop id, plain crop word or diagnosis group.
+
+    present, absent : symptom or check ids, or plain words for them; what is in neither was not
+    looked for. factors : by how much the place and the season move a cause's prior; 0 strikes it.
+    InputError with the nearest words where one is not known.
+    """
+    group, crop_id = group_of(tables, crop)
+    held = {c.id: c for c in tables.causes.values() if _fits(tables, c, group, crop_id, region)}
+    weights = {
+        key: cause.prior.value * (factors or {}).get(key, 1.0) for key, cause in held.items()
+    }
+    held = {key: cause for key, cause in held.items() if weights[key] > 0}
+    signs = _signs(tables, held, group)
+    seen = [sign_id(tables, word, "present") for word in present]
+    denied = [sign_id(tables, word, "absent") for word in absent]
+    _refuse_both(seen, denied)
+    answers = [(signs[s], True) for s in dict.fromkeys(seen)]
+    answers += [(signs[s], False) for s in dict.fromkeys(denied)]
+    other = tables.constants["diagnosis"].figure("other_prior").value
+    told = ask(suspects({key: weights[key] for key in held}, other), answers)
+    disorders = [key for key, cause in held.items() if cause.kind == "disorder"]
+    deeds = {key: deed_of(cause) for key, cause in held.items()}
+    found = verdict(told, deeds, disorders, _looks(tables, signs), _named(tables))
+    return Diagnosis(told, found, _look_alikes(told, disorders), _clinic(told, found))
+
+
+def group_of(tables: Tables, crop: str) -> tuple[str, str]:
+    """The diagnosis group and the crop id of a word; InputError where it means no crop here."""
+    found = tables.crosswalk.diagnosed_as(crop)
+    if found is None and tables.crosswalk.crop(crop):
+        groups = ", ".join(tables.crosswalk.diagnosis_groups)
+        what = "there is no key of diagnosis for this crop yet"
+        raise InputError(Fault(what, "crop", crop, f"There are keys for: {groups}."))
+    if found is None:
+        known = [*tables.crosswalk.diagnosis_groups, *tables.crosswalk.crops]
+        raise InputError(Fault("no such crop", "crop", crop, _nearest(crop, known)))
+    return found
+
+
+def sign_id(tables: Tables, word: str, where: str) -> str:
+    """The id of the symptom or check that a word means; InputError with the nearest."""
+    found = tables.crosswalk.symptom(word)
+    if found is None:
+        remedy = _nearest(word, tables.crosswalk.symptoms)
+        raise InputError(Fault("no such symptom", where, word, remedy))
+    return found
+
+
+def deed_of(cause: Cause) -> Deed:
+    """What a cause asks to be done; aimed at that cause alone where the deed needs an aim."""
+    return Deed(cause.deed, cause.id if cause.deed in AGAINST_ONE else "")
+
+
+def _nearest(word: str, known: Iterable[str]) -> str:
+    plain = word.lower().replace("-", "_").replace(" ", "_")
+    near = difflib.get_close_matches(plain, list(known), n=3, cutoff=NEAR)
+    return f"Did you mean {' or '.join(near)}?" if near else "See: lattermath look --help"
+
+
+def _refuse_both(seen: Iterable[str], denied: Iterable[str]) -> None:
+    for both in sorted(set(seen) & set(denied)):
+        raise InputError(
+            Fault("seen and not seen at once", "absent", both, "Leave it out of one of the two.")
+        )
+
+
+def _fits(tables: Tables, cause: Cause, group: str, crop: str, region: str) -> bool:
+    if "general" not in (region, cause.region) and cause.region != region:
+        return False
+    within = (crop,) if crop else tables.crosswalk.diagnosis_groups[group]
+    return any(name in (group, *within) for name in cause.crops)
+
+
+def _signs(tables: Tables, causes: Mapping[str, Cause], group: str) -> dict[str, Sign]:
+    """Every symptom and check as a question about these causes."""
+    found = {
+        key: Sign(key, symptom.group, symptom.leak.value, {
+            c.id: c.chances[key].value for c in causes.values() if key in c.chances
+        })
+        for key, symptom in tables.symptoms.items()
+    }  # fmt: skip
+    for key, check in tables.checks.items():
+        chances = {c: f.value for c, f in check.chances(group).items() if c in causes}
+        found[key] = Sign(key, check.group, check.leak.value, chances)
+    return found
+
+
+def _looks(tables: Tables, signs: Mapping[str, Sign]) -> list[Look]:
+    """The looks that could tell anything about these causes."""
+    minutes = tables.constants["look_minutes"]
+    found: list[Look] = []
+    for key, sign in signs.items():
+        if not sign.chances:
+            continue
+        if (check := tables.checks.get(key)) is not None:
+            wait = check.wait_days.value if check.wait_days else 0.0
+            found.append(Look(sign, check.minutes.value, wait))
+        else:
+            found.append(Look(sign, minutes.figure(tables.symptoms[key].look).value))
+    return found
+
+
+def _look_alikes(told: Told, disorders: Iterable[str]) -> tuple[str, ...]:
+    """Disorders likely enough to be ruled out before anything is sprayed."""
+    kin = set(disorders)
+    return tuple(c for c, p in told.probabilities.items() if c in kin and p >= LOOK_ALIKE)
+
+
+def _clinic(told: Told, found: Verdict) -> bool:
+    """Whether a sample for a plant clinic is in place: kin no look tells apart, or no look left."""
+    first = next(iter(told.probabilities), "")
+    if first in CLINIC_ONLY and told.probabilities[first] >= ASK_CLINIC:
+        return True
+    return found.settled and not found.certain_enough and len(told.asked) >= UNSOLVED_AFTER
+
+
+def _named(tables: Tables) -> dict[frozenset[str], str]:
+    """For pairs that are often confused, the check that tells them apart."""
+    rows = tables.rows["confusions"].values()
+    return {frozenset((r.text("a"), r.text("b"))): r.text("best_check") for r in rows}

@@ -1,0 +1,145 @@
+"""What the plot's own record says before anybody looks: weather, age, sprays, what was found."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from lattermath.knowledge.tables import Tables
+from lattermath.vocabulary.events import Event, Sighting, Treatment
+from lattermath.vocabulary.plot import Planting
+from lattermath.weather.daily_record import DailyRecord
+
+SPELL_DAYS = 10  # the span that the symptoms of weather ask about
+LEAST_MEASURED = 8  # judgement: of those days
+HOT_C, COOL_C, WARM_C = 28.0, 18.0, 20.0  # judgement: mean of the daily maxima
+DRY_MM, WET_MM = 5.0, 15.0  # judgement: rain of the ten days
+YOUNG_DAYS = 14  # the key: seedlings' causes count for a fortnight after setting out
+OLD_DAYS = 40  # judgement: before that no leaf dies of age
+CHILL_C = 5.0  # judgement: a tender plant is hurt from here down
+SPRAY_DAYS = 4  # the key: a spray scorches within four days
+FOUND_DAYS = 30  # judgement: what was found before says little now
+# Judgement: how much the record moves the prior of a cause.
+FOUND_HERE, FOUND_NEAR = 5.0, 2.0
+TOO_YOUNG, NO_COLD, NO_SPRAY, SPRAYED = 0.2, 0.05, 0.3, 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """Answers that the record gives, and by how much it moves the priors; each with its reason."""
+
+    present: tuple[str, ...]
+    absent: tuple[str, ...]
+    factors: dict[str, float]
+    says: tuple[str, ...]
+
+
+def known_of(
+    planting: Planting,
+    events: tuple[Event, ...],
+    record: DailyRecord | None,
+    today: date,
+    tables: Tables,
+) -> Known:
+    """What the record knows about one planting as of a day; nothing later is read."""
+    answers = dict([*_spells(record, today), *_set_out(planting, today)])
+    factors: dict[str, float] = {}
+    says: list[str] = []
+    for cause, factor, reason in (
+        *_age(planting, today),
+        *_cold(record, today),
+        *_sprays(planting, events, today),
+        *_found(planting, events, today, tables),
+    ):
+        factors[cause] = factors.get(cause, 1.0) * factor
+        says.append(reason)
+    present = tuple(sign for sign, yes in answers.items() if yes)
+    absent = tuple(sign for sign, yes in answers.items() if not yes)
+    return Known(present, absent, factors, tuple(dict.fromkeys(s for s in says if s)))
+
+
+def _last_days(record: DailyRecord | None, today: date, days: int) -> slice | None:
+    """The places of the last days in the record; None where too few of them were measured."""
+    if record is None:
+        return None
+    end = (today - record.first).days + 1
+    begin = end - days
+    if begin < 0 or end > record.n_days:
+        return None
+    measured = ~(record.filled_max[begin:end] | record.filled_min[begin:end])
+    enough = measured.sum() >= LEAST_MEASURED / SPELL_DAYS * days
+    return slice(begin, end) if enough else None
+
+
+def _spells(record: DailyRecord | None, today: date) -> Iterator[tuple[str, bool]]:
+    place = _last_days(record, today, SPELL_DAYS)
+    if place is None or record is None or record.filled_rain[place].sum() > 2:
+        return
+    heat, rain = float(np.mean(record.t_max[place])), float(record.rain[place].sum())
+    yield "hot_dry_spell", heat >= HOT_C and rain <= DRY_MM
+    yield "cool_wet_spell", heat <= COOL_C and rain >= WET_MM
+    yield "warm_wet_spell", heat >= WARM_C and rain >= WET_MM
+
+
+def _set_out(planting: Planting, today: date) -> Iterator[tuple[str, bool]]:
+    if planting.set_out is not None and planting.about_days <= 3:
+        yield "recently_transplanted", (today - planting.set_out).days <= SPELL_DAYS
+
+
+def _age(planting: Planting, today: date) -> Iterator[tuple[str, float, str]]:
+    if planting.started is None:
+        return
+    age = (today - planting.started).days
+    if age > YOUNG_DAYS + planting.about_days:
+        yield "damping_off", 0.0, ""
+    if age < OLD_DAYS:
+        yield "natural_senescence", TOO_YOUNG, "Too young for leaves to die of age."
+
+
+def _cold(record: DailyRecord | None, today: date) -> Iterator[tuple[str, float, str]]:
+    place = _last_days(record, today, SPELL_DAYS)
+    if place is not None and record is not None and record.t_min[place].min() > CHILL_C:
+        yield "frost_chill", NO_COLD, "No cold night in the last ten days."
+
+
+def _sprays(
+    planting: Planting, events: tuple[Event, ...], today: date
+) -> Iterator[tuple[str, float, str]]:
+    since = today - timedelta(days=SPRAY_DAYS)
+    sprays = [e for e in events if isinstance(e.payload, Treatment) and e.payload.product
+              and planting.key in e.payload.plantings]  # fmt: skip
+    if any(since <= event.day <= today for event in sprays):
+        yield "spray_burn", SPRAYED, "Sprayed in the last four days."
+    else:
+        yield "spray_burn", NO_SPRAY, "No spray logged in the last four days."
+
+
+def _found(
+    planting: Planting, events: tuple[Event, ...], today: date, tables: Tables
+) -> Iterator[tuple[str, float, str]]:
+    """What was found on the plot of late: on this planting, or near enough to come over."""
+    joins = tables.crosswalk.cause_joins
+    best: dict[str, tuple[float, str]] = {}
+    for event in events:
+        seen = event.payload
+        if not isinstance(seen, Sighting) or not _some(seen):
+            continue
+        if not 0 <= (today - event.day).days <= FOUND_DAYS:
+            continue
+        for cause in (c for c, ids in joins.items() if seen.what in ids):
+            here = seen.planting == planting.key
+            factor = FOUND_HERE if here else FOUND_NEAR
+            where = "here" if here else "elsewhere on the plot"
+            reason = f"{tables.causes[cause].name}: found {where} on {event.day:%d %b}."
+            if factor >= best.get(cause, (0.0, ""))[0]:
+                best[cause] = (factor, reason)
+    for cause, (factor, reason) in best.items():
+        yield cause, factor, reason
+
+
+def _some(seen: Sighting) -> bool:
+    counted = seen.measure == "first seen" or bool(seen.percent) or bool(seen.total)
+    return counted or any(seen.counts) or seen.level in ("few", "many", "heavy")

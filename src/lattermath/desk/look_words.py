@@ -1,0 +1,130 @@
+"""A look at a planting told in words: causes, look-alikes first, the next look, what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from lattermath.desk.diagnose import said_look
+from lattermath.desk.look import Looked
+from lattermath.planning.looking import ELSE, LEAVES, WHAT_TO_COUNT
+
+TOLD_FROM = 0.03  # judgement: causes less likely than this are not told
+MOST_TOLD = 5
+MOST_LOOKS = 3
+STANDING = "Chances are the compilers' judgement, fitted to no data; nothing here is certain."
+DEEDS = {
+    "treat": "a course of treatment, if the counts say so",
+    "protect": "protect the leaves that are still clean, and take off the worst",
+    "pull": "take the sick plants out and off the plot, after the clean beds",
+    "clean": "take off and bin the parts affected",
+    "pick": "pick off or trap by hand",
+    "keep-out": "net or fence",
+    "water": "water evenly, at the foot",
+    "drain": "let the soil dry and loosen it; water less",
+    "feed": "feed",
+    "nurse": "shade and water until it recovers; do not spray",
+    "leave": "nothing to spray: leave it, or mend how it grows",
+}
+
+
+def told(looked: Looked) -> list[str]:
+    """The lines of the answer, in the order a grower needs them."""
+    lines = [f"{looked.planting.name}"]
+    names = {**looked.tables.symptoms}
+    for said, signs in (("Seen", looked.seen), ("Not seen", looked.not_seen)):
+        lines += [f"{said}: {names[s].text if s in names else said_look(looked.tables, s)}"
+                  for s in signs]  # fmt: skip
+    if not looked.seen:
+        return [*lines, "What to look at, the most telling first:", *_looks(looked, MOST_LOOKS)]
+    return [*lines, *_record(looked), *_alikes(looked), *_causes(looked), *_now(looked), STANDING]
+
+
+def as_data(looked: Looked) -> dict[str, Any]:
+    """The same as plain data."""
+    found = looked.found
+    look, deed = found.verdict.next_look, found.verdict.deed
+    return {
+        "planting": looked.planting.key,
+        "present": list(looked.seen),
+        "absent": list(looked.not_seen),
+        "from_record": {"present": list(looked.known.present), "absent": list(looked.known.absent)},
+        "because": list(looked.known.says),
+        "causes": [{"cause": c, "name": looked.tables.causes[c].name, "probability": p}
+                   for c, p in found.told.probabilities.items()],
+        "other": found.told.other,
+        "look_alikes": list(found.look_alikes),
+        "next_look": None if look is None else look.sign.id,
+        "next_look_says": None if look is None else said_look(looked.tables, look.sign.id),
+        "certain_enough": found.verdict.certain_enough,
+        "deed": None if deed is None else deed.kind,
+        "clinic": found.clinic,
+        "count": list(_counting(looked)),
+    }  # fmt: skip
+
+
+def _looks(looked: Looked, most: int) -> list[str]:
+    weighed = looked.found.verdict.looks[:most]
+    return [f"  {said_look(looked.tables, w.look.sign.id)}" for w in weighed]
+
+
+def _record(looked: Looked) -> Iterator[str]:
+    spells = [looked.tables.symptoms[s].text for s in looked.known.present]
+    if spells:
+        yield "From your record: " + "; ".join(spells) + "."
+    for says in looked.known.says:
+        yield f"  {says}"
+
+
+def _alikes(looked: Looked) -> Iterator[str]:
+    for cause in looked.found.look_alikes:
+        name = looked.tables.causes[cause].name
+        yield f"First rule out {name}: spraying would be a mistake."
+
+
+def _causes(looked: Looked) -> Iterator[str]:
+    yield "May be behind it (two can be at once):"
+    chances = looked.found.told.probabilities
+    for cause in [c for c, p in chances.items() if p >= TOLD_FROM][:MOST_TOLD]:
+        row = looked.tables.causes[cause]
+        yield f"  {_percent(chances[cause])}  {row.name}: {DEEDS[row.deed]}"
+    yield f"  {_percent(looked.found.told.other)}  none of these"
+
+
+def _percent(chance: float) -> str:
+    """A chance as a sheet says it; never nought and never a hundred."""
+    return f"{min(max(round(100 * chance), 1), 97):3d} %"
+
+
+def _now(looked: Looked) -> Iterator[str]:
+    verdict = looked.found.verdict
+    if verdict.next_look is not None:
+        minutes = verdict.next_look.minutes
+        yield f"Next look ({minutes:g} min): {said_look(looked.tables, verdict.next_look.sign.id)}"
+    elif verdict.deed is not None:
+        yield "No further look would change what to do."
+    if looked.found.clinic:
+        yield "A look at the plot does not settle this: take a sample to a plant clinic."
+    if verdict.deed is None:
+        yield "Do nothing yet: too little is known to treat."
+    for line in _counting(looked):
+        yield f"Then: {line}"
+
+
+def _counting(looked: Looked) -> Iterator[str]:
+    """From the likeliest cause to what to count, and with the counts to a course."""
+    chances = looked.found.told.probabilities
+    cause = next(iter(chances), "")
+    if not cause or looked.found.verdict.deed is None:
+        return
+    tables, key = looked.tables, looked.planting.key
+    for subject in tables.crosswalk.cause_joins.get(cause, ())[:1]:
+        where, words = WHAT_TO_COUNT.get(subject, ELSE)
+        if subject in tables.organisms:
+            how = f"{where.format(n=LEAVES)}, {words}"
+            yield f"{how}: lattermath log count {key} {subject} 12,0,3"
+        elif subject in tables.diseases:
+            yield f"note how much of the leaf is taken: lattermath log severity {key} {subject} 10"
+        else:
+            return
+        yield "lattermath plan: it weighs a course from what was counted, within your labels"

@@ -1,0 +1,116 @@
+"""Causes weighed against enumeration: every set of causes spelled out, in plain numbers."""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from lattermath.belief.diagnosis import Sign, ask, suspects
+
+PRIORS = {"rust": 0.2, "mite": 0.1, "thirst": 0.05, "drift": 0.02}
+OTHER, PAIRS = 0.05, 0.15
+SIGNS = [
+    Sign("powder", "a", 0.02, {"rust": 0.9, "drift": 0.1}),
+    Sign("dots", "b", 0.04, {"mite": 0.8, "thirst": 0.2}),
+    Sign("webs", "b", 0.01, {"mite": 0.5}),
+    Sign("dry", "c", 0.25, {"thirst": 0.9, "rust": 0.01}),
+    Sign("holes", "a", 0.03, {"mite": 0.3, "drift": 0.6}),
+]
+answers = st.lists(st.tuples(st.sampled_from(SIGNS), st.booleans()), unique_by=lambda a: a[0].id)
+
+
+def weights_of_sets() -> dict[frozenset[str], float]:
+    """The prior of every set of at most two causes, by its definition."""
+    alone = {frozenset[str](): OTHER} | {frozenset({c}): p for c, p in PRIORS.items()}
+    both = {frozenset(two): PRIORS[two[0]] * PRIORS[two[1]]
+            for two in itertools.combinations(PRIORS, 2)}  # fmt: skip
+    one, two = sum(alone.values()), sum(both.values())
+    return {s: w / one * (1 - PAIRS) for s, w in alone.items()} | {
+        s: w / two * PAIRS for s, w in both.items()
+    }
+
+
+def chance(sign: Sign, causes: frozenset[str]) -> float:
+    """By counting outcomes: the leak, and each cause by itself, may make the sign."""
+    makes = [sign.leak]
+    for cause in causes:
+        listed = sign.chances.get(cause, sign.leak)
+        makes.append(1 - (1 - listed) / (1 - sign.leak))
+    none = 0.0
+    for outcome in itertools.product((True, False), repeat=len(makes)):
+        weight = math.prod(m if o else 1 - m for m, o in zip(makes, outcome, strict=True))
+        none += weight if not any(outcome) else 0.0
+    lowest = min([sign.leak, *sign.chances.values()])
+    return max(1 - none, lowest)
+
+
+def by_enumeration(told: list[tuple[Sign, bool]]) -> dict[frozenset[str], float]:
+    held = {}
+    for causes, weight in weights_of_sets().items():
+        for group in {sign.group for sign, _ in told}:
+            seen = [chance(s, causes) for s, yes in told if yes and s.group == group]
+            missed = [1 - chance(s, causes) for s, yes in told if not yes and s.group == group]
+            weight *= min(seen, default=1.0) * min(missed, default=1.0)
+        held[causes] = weight
+    total = sum(held.values())
+    return {causes: weight / total for causes, weight in held.items()}
+
+
+@settings(max_examples=200, deadline=None)
+@given(told=answers)
+def test_probabilities_are_those_of_enumeration(told: list[tuple[Sign, bool]]) -> None:
+    found = ask(suspects(PRIORS, OTHER, PAIRS), told)
+    truth = by_enumeration(told)
+    for cause, probability in found.probabilities.items():
+        assert probability == pytest.approx(sum(w for s, w in truth.items() if cause in s))
+    assert found.other == pytest.approx(truth[frozenset()])
+
+
+@settings(max_examples=60, deadline=None)
+@given(told=answers, order=st.randoms())
+def test_the_order_of_answers_is_nothing(told: list[tuple[Sign, bool]], order: object) -> None:
+    held = suspects(PRIORS, OTHER, PAIRS)
+    turned = sorted(told, key=lambda a: a[0].id, reverse=True)
+    np.testing.assert_allclose(ask(held, told).belief, ask(held, turned).belief)
+
+
+def test_what_was_not_looked_for_is_not_absent() -> None:
+    held = suspects(PRIORS, OTHER)
+    before = ask(held, []).probabilities["mite"]
+    assert before == ask(held, [(SIGNS[0], True)][:0]).probabilities["mite"]
+    assert ask(held, [(SIGNS[1], False)]).probabilities["mite"] < before
+
+
+def test_a_second_sign_of_the_same_thing_counts_no_more_than_the_rarer_alone() -> None:
+    """Two signs of one group: the odds are those of the least expected one, not their product."""
+    held = suspects(PRIORS, OTHER, 0.0)
+    signs = (Sign("x", "g", 0.02, {"mite": 0.8}), Sign("y", "g", 0.02, {"mite": 0.8}))
+    one, two = (ask(held, [(s, True) for s in signs[:n]]).probabilities["mite"] for n in (1, 2))
+    assert two == pytest.approx(one)
+    apart = (signs[0], Sign("y", "h", 0.02, {"mite": 0.8}))
+    assert ask(held, [(s, True) for s in apart]).probabilities["mite"] > one
+
+
+def test_two_causes_at_once_explain_what_neither_explains_alone() -> None:
+    """With single causes only, one of the two must lose; with pairs both are likely."""
+    priors = {"rust": 0.1, "mite": 0.1, "both_a_little": 0.1}
+    powder = Sign("powder", "a", 0.01, {"rust": 0.9, "both_a_little": 0.06})
+    dots = Sign("dots", "b", 0.01, {"mite": 0.9, "both_a_little": 0.06})
+    told = [(powder, True), (dots, True)]
+    alone = ask(suspects(priors, 0.05, 0.0), told).probabilities
+    assert min(alone["rust"], alone["mite"]) < 0.5
+    paired = ask(suspects(priors, 0.05), told).probabilities
+    assert min(paired["rust"], paired["mite"]) > 0.8
+
+
+def test_one_answer_rules_nothing_out() -> None:
+    for sign in SIGNS:
+        for yes in (True, False):
+            assert all(
+                p > 0 for p in ask(suspects(PRIORS, OTHER), [(sign, yes)]).probabilities.values()
+            )

@@ -1,0 +1,110 @@
+"""The kernel `diagnose`: whom it takes, what it refuses, regions, and never a certainty."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+
+from lattermath.desk.compute import answer
+from lattermath.knowledge.tables import load_tables
+from lattermath.vocabulary.errors import Fault, InputError
+
+TABLES = load_tables()
+
+
+def diagnosed(**asked: Any) -> dict[str, Any]:
+    told: dict[str, Any] = json.loads(answer("diagnose", json.dumps(asked)))
+    return told
+
+
+def chances(told: dict[str, Any]) -> dict[str, float]:
+    return {cause["cause"]: cause["probability"] for cause in told["causes"]}
+
+
+def fault(**asked: Any) -> Fault:
+    with pytest.raises(InputError) as refused:
+        answer("diagnose", json.dumps(asked))
+    return refused.value.faults[0]
+
+
+def test_a_crop_id_a_plain_word_and_its_group_are_answered_alike() -> None:
+    seen = ["white_powder_top"]
+    by_id = diagnosed(crop="summer_squash", present=seen)
+    assert (
+        by_id == diagnosed(crop="courgette", present=seen) == diagnosed(crop="squash", present=seen)
+    )
+
+
+@pytest.mark.parametrize(
+    "crop", [c for cs in TABLES.crosswalk.diagnosis_groups.values() for c in cs]
+)
+def test_every_crop_has_causes_and_a_look_to_begin_with(crop: str) -> None:
+    told = diagnosed(crop=crop, present=[])
+    assert len(told["causes"]) >= 12 and told["next_look"] and not told["certain_enough"]
+
+
+def test_a_cause_of_one_crop_of_a_group_is_not_told_of_another() -> None:
+    down = ["grey_purple_down_under"]
+    assert "spinach_downy_mildew" in chances(diagnosed(crop="spinach", present=down))
+    assert "spinach_downy_mildew" not in chances(diagnosed(crop="chard", present=down))
+
+
+def test_regions_strike_what_is_not_there_and_general_keeps_everything() -> None:
+    ask = {"crop": "kale", "present": ["white_insect_cloud"]}
+    general, here = diagnosed(**ask), diagnosed(**ask, region="europe")
+    there = diagnosed(**ask, region="north_america")
+    assert "cabbage_whitefly" in chances(here) and "cabbage_whitefly" not in chances(there)
+    assert {"harlequin_bug", "cabbage_whitefly"} <= set(chances(general))
+    assert next(iter(chances(here))) == "cabbage_whitefly"
+    assert next(iter(chances(there))) == "whitefly"
+
+
+def test_what_may_be_left_out_may_be_null() -> None:
+    asked = {"crop": "kale", "present": ["webbing"]}
+    assert diagnosed(**asked, region=None, absent=None) == diagnosed(**asked)
+
+
+def test_not_looked_is_not_absent() -> None:
+    seen = ["sudden_wilt_one_vine"]
+    open_ = chances(diagnosed(crop="squash", present=seen))["squash_vine_borer"]
+    denied = chances(diagnosed(crop="squash", present=seen, absent=["frass_stem_base"]))
+    assert denied["squash_vine_borer"] < open_ / 3
+
+
+def test_a_check_and_the_symptom_it_looks_at_are_not_counted_twice() -> None:
+    both = diagnosed(crop="cucumber", present=["sticky_strands_cut_stem", "string_test"])
+    one = diagnosed(crop="cucumber", present=["string_test"])
+    odds = [p / (1 - p) for p in (chances(t)["bacterial_wilt"] for t in (both, one))]
+    assert odds[0] < 3 * odds[1], "the second names the same threads"
+
+
+@pytest.mark.parametrize("cause", TABLES.causes)
+def test_all_that_a_cause_shows_puts_it_among_the_first_two_and_is_no_certainty(cause: str) -> None:
+    row = TABLES.causes[cause]
+    told = diagnosed(crop=row.crops[0], present=list(row.chances))
+    assert cause in list(chances(told))[:2]
+    assert 0 < chances(told)[cause] < 1
+
+
+def test_a_look_alike_that_is_no_pest_is_named_before_spraying() -> None:
+    told = diagnosed(crop="cucumber", present=["wilt_midday_recovers", "leaf_edge_scorch"])
+    assert "water_stress" in told["look_alikes"]
+    kinds = {TABLES.causes[c].kind for c in told["look_alikes"]}
+    assert kinds == {"disorder"}
+
+
+def test_what_only_a_laboratory_can_tell_is_for_a_clinic() -> None:
+    assert diagnosed(crop="tomato", present=["mosaic_mottle", "stunted_plant"])["clinic"]
+    assert not diagnosed(crop="squash", present=["white_powder_top"])["clinic"]
+
+
+def test_wrong_words_are_refused_with_the_nearest() -> None:
+    assert "white_powder_top" in fault(crop="kale", present=["white_powdr_top"]).remedy
+    assert fault(crop="kale", present=[], absent=["nonsense"]).where == "absent"
+    assert "courgette" in fault(crop="corgette", present=[]).remedy
+    assert "no key of diagnosis" in fault(crop="potato", present=[]).what
+    both = fault(crop="kale", present=["webbing"], absent=["webbing"])
+    assert both.where == "absent" and both.value == "webbing"
+    assert fault(crop="kale", present=[], region="asia").where == "region"

@@ -1,0 +1,120 @@
+"""A look at a planting of a plot: its record speaks, later days do not, words are told back."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+
+import pytest
+
+from lattermath.desk import log_visit
+from lattermath.desk.look import look
+from lattermath.desk.look_words import as_data, told
+from lattermath.desk.start import start
+from lattermath.doors.command import run
+from lattermath.vocabulary.errors import InputError
+from lattermath.vocabulary.events import Sighting
+
+DAY = date(2024, 8, 4)
+PLOT = """
+format = 1
+[place]
+name = "Green Lane"
+latitude = 51.5
+longitude = -0.6
+time_zone = "Europe/London"
+usual_first_frost = "10-25"
+region = "europe"
+[[planting]]
+name = "Kale"
+crop = "kale"
+plants = 6
+set_out = 2024-06-05
+[[planting]]
+name = "Late lettuce"
+crop = "lettuce_head"
+plants = 6
+set_out = 2024-07-30
+[[week]]
+first = 2024-07-25
+highs_c = [29, 30, 31, 30, 29, 30, 31]
+lows_c = [15, 16, 16, 15, 15, 16, 17]
+[[week]]
+first = 2024-08-01
+highs_c = [30, 31, 30, 29]
+lows_c = [15, 16, 16, 15]
+"""
+
+
+@pytest.fixture
+def plot(tmp_path: Path) -> Path:
+    (tmp_path / "plot.toml").write_text(PLOT, "utf-8")
+    start(tmp_path)
+    return tmp_path
+
+
+def test_white_specks_on_kale_lead_to_a_count_and_a_course(plot: Path) -> None:
+    looked = look(plot, "Kale", ("white specks fly up when I shake the kale",), (), DAY)
+    lines = "\n".join(told(looked))
+    assert looked.seen == ("white_insect_cloud",)
+    assert "Seen: cloud of tiny white insects" in lines
+    assert next(iter(looked.found.told.probabilities)) == "cabbage_whitefly"
+    assert "lattermath log count kale cabbage_whitefly" in lines and "lattermath plan" in lines
+    assert "grey spots on the wings" in lines and "nothing here is certain" in lines
+    assert "100 %" not in lines and "  0 %" not in lines
+
+
+def test_without_anything_seen_it_says_where_to_look(plot: Path) -> None:
+    lines = told(look(plot, "Kale", (), (), DAY))
+    assert lines[1].startswith("What to look at") and len(lines) == 5
+
+
+def test_the_record_answers_what_it_knows(plot: Path) -> None:
+    kale, lettuce = (look(plot, name, (), (), DAY).known for name in ("Kale", "Late lettuce"))
+    assert "recently_transplanted" in kale.absent and "recently_transplanted" in lettuce.present
+    assert kale.factors["damping_off"] == 0 and "damping_off" not in lettuce.factors
+    assert kale.factors["spray_burn"] < 1
+
+
+def test_what_was_counted_on_the_plot_raises_its_cause_and_later_days_do_not_count(
+    plot: Path,
+) -> None:
+    before = look(plot, "Kale", ("sticky leaves",), (), DAY).found.told.probabilities
+    seen = Sighting("late-lettuce", "cabbage_whitefly", "count", counts=(4, 7), looked_at=2)
+    log_visit.log(plot, seen, datetime(2024, 8, 2, 19, 0))
+    after = look(plot, "Kale", ("sticky leaves",), (), DAY)
+    assert after.found.told.probabilities["cabbage_whitefly"] > before["cabbage_whitefly"]
+    assert any("found elsewhere on the plot" in says for says in after.known.says)
+    earlier = look(plot, "Kale", ("sticky leaves",), (), date(2024, 8, 1))
+    assert not any("found" in says for says in earlier.known.says)
+
+
+def test_what_the_grower_says_outranks_the_record(plot: Path) -> None:
+    looked = look(plot, "Kale", ("recently_transplanted",), (), DAY)
+    assert looked.seen == ("recently_transplanted",)
+    assert "recently_transplanted" in looked.known.absent  # and yet the answer is the grower's
+
+
+def test_data_say_the_same_as_the_words(plot: Path) -> None:
+    data = as_data(look(plot, "Kale", ("white cloud",), ("sticky leaves",), DAY))
+    assert data["present"] == ["white_insect_cloud"] and data["absent"] == ["honeydew_sticky"]
+    assert data["next_look"] and data["causes"][0]["cause"] == "cabbage_whitefly"
+
+
+def test_unknown_words_and_plantings_are_refused(plot: Path) -> None:
+    with pytest.raises(InputError) as refused:
+        look(plot, "Kale", ("webbing",), ("honydew sticki",), DAY)
+    assert refused.value.faults[0].where == "--not"
+    assert "honeydew_sticky" in refused.value.faults[0].remedy
+    with pytest.raises(InputError):
+        look(plot, "Roses", (), (), DAY)
+
+
+def test_the_command_answers(plot: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    words = ["look", "Kale", "--seen", "white cloud", "--not", "sticky leaves", "--plot", str(plot)]
+    assert run([*words, "--on", "2024-08-04"]) == 0
+    assert "May be behind it" in capsys.readouterr().out
+    assert run([*words, "--json"]) == 0
+    assert '"next_look"' in capsys.readouterr().out
+    assert run(["look", "Kale", "--seen", "qqqq", "--plot", str(plot)]) == 2
+    assert "no such symptom" in capsys.readouterr().err
