@@ -35,13 +35,13 @@ def test_withdrawn_and_corrected_entries_are_marked(tmp_path: Path) -> None:
         bare = write(Picking("beans", 3.0))
         write(Withdrawal(), bare)
         events = journal.events()
-    told = [unfolded(events, n, tmp_path).split(",")[0] for n in range(1, 7)]
+    told = [unfolded(events, n, tmp_path).partition("(your record, ")[2] for n in range(1, 7)]
     assert told == [
-        f"entry {stands.serial}",
-        "entry 2 (corrected by entry 3 (WITHDRAWN by entry 4: not mine))",
-        "entry 3 (WITHDRAWN by entry 4: not mine)",
-        "entry 4",
-        "entry 5 (WITHDRAWN by entry 6)",
-        "entry 6",
+        f"entry {stands.serial})",
+        "entry 2) (corrected by entry 3 (WITHDRAWN by entry 4: not mine))",
+        "entry 3) (WITHDRAWN by entry 4: not mine)",
+        "entry 4)",
+        "entry 5) (WITHDRAWN by entry 6)",
+        "entry 6)",
     ]
     assert events[0].day == date(2026, 7, 25)

@@ -60,7 +60,7 @@ def test_a_forecast_frost_leads_the_sheet(folder: Path) -> None:
 def test_a_clear_night_just_above_freezing_at_the_screen_freezes_the_ground(folder: Path) -> None:
     """1 C at 1.5 m after a day nine degrees warmer: leaves fall to about -0.2 C."""
     lows(folder, TODAY, [4, 1, 1, 4], forecast=True)
-    assert "at the ground" in plan(folder, TODAY).visits[0].weather
+    assert "at the ground" in plan(folder, TODAY).visits[0].warning
 
 
 def test_no_frost_no_alarm(folder: Path) -> None:

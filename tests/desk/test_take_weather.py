@@ -59,7 +59,7 @@ def test_days_to_come_are_no_readings(folder: Path) -> None:
     said = told(folder, HEAD, *GOOD, "2030-07-02,13,23")
     assert "1 day from 2030-07-02 on: set aside" in said and "Took in 2 days" in said
     said = told(folder, HEAD, "2026-07-26,13,23", "2030-07-02,13,23", forecast=True)
-    assert "1 day from 2030-07-02 on" in said and "Took in 1 days" in said
+    assert "1 day from 2030-07-02 on" in said and "Took in 1 day " in said
     with pytest.raises(LattermathError, match="no day of this file has come"):
         told(folder, HEAD, "2030-07-02,13,23")
 

@@ -74,7 +74,7 @@ def test_the_population_of_a_sheet() -> None:
     population = leaf_population(belief, found, visits, A_DAY, "powdery mildew")
     assert [strip.name for strip in population.strips] == ["tops", "undersides"]
     assert population.strips[0].unit == "% of the leaf"
-    assert "do not end it" in population.course_says
+    assert "does not end it" in population.course_says
     assert 0 < population.left_on_last_day.median <= 1.0
     kept = yield_kept_by_leaf(found.without, 0, LOSS)
     assert kept.shape[0] == belief.n_draws and np.all((kept > 0.4) & (kept <= 1))

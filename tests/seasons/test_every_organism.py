@@ -13,7 +13,8 @@ import numpy as np
 import pytest
 
 from lattermath.desk.insect_belief import believe_insects
-from lattermath.desk.log_visit import log, resolve
+from lattermath.desk.log_names import planting_key, plot_now
+from lattermath.desk.log_visit import log
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.start import start
@@ -38,6 +39,8 @@ altitude_m = 1029
 time_zone = "America/Denver"
 usual_first_frost = "09-28"
 region = "north_america"
+[water]
+hose = true
 """
 PLANTINGS = {  # name: crop, plants
     "Tomatoes": ("tomato", 6),
@@ -94,6 +97,10 @@ def made(folder: Path) -> Plan:
     for organism, (planting, counts) in SEEN.items():
         log(folder, Sighting(resolve(folder, planting), organism, "count", counts=counts), LOOKED)
     return plan(folder, ON)
+
+
+def resolve(folder: Path, planting: str) -> str:
+    return planting_key(plot_now(folder), planting)
 
 
 def population(made: Plan, organism: str) -> Population:

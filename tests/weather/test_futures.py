@@ -48,7 +48,7 @@ def test_each_future_is_a_past_years_own_remainder(station):
     assert runs.method == "past years"
     assert runs.years == tuple(range(1976, 2004))
     assert runs.last == LAST
-    assert runs.says.startswith("28 past years, 1976 to 2003, raised by 0.4 C")
+    assert runs.says.startswith("28 past years, 1976 to 2003, raised by «0.4 C apart»")
     start = record.at(date(1976, 8, 5))
     offset = runs.t_min[0, 1:] - record.t_min[start + 1 : start + 103]
     assert offset == pytest.approx(offset[0])

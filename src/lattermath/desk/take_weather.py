@@ -85,12 +85,9 @@ def take_in(journal: Journal, read: WeatherFile, zone: str, now: datetime) -> Ta
 
 def without_far_days(read: WeatherFile, today: date) -> tuple[WeatherFile, tuple[str, ...]]:
     """The file without days that cannot be known today, and what to say of them."""
-    kept = tuple(
-        r
-        for r in read.readings
-        if r.day <= (today + timedelta(days=MOST_FORECAST_DAYS) if r.is_forecast else today)
-    )
-    far = [r for r in read.readings if r not in kept]
+    latest = {True: today + timedelta(days=MOST_FORECAST_DAYS), False: today}
+    kept = tuple(r for r in read.readings if r.day <= latest[r.is_forecast])
+    far = [r for r in read.readings if r.day > latest[r.is_forecast]]
     if not far:
         return read, ()
     words = f"{_days(len(far))} from {far[0].day} on"
