@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -19,7 +19,7 @@ from lattermath.belief.infection_weather import (
 )
 from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.belief.leaf_disease_sightings import LeafSeen, LeafStand, log_likelihood
-from lattermath.belief.tempering import sample
+from lattermath.belief.tempering import Sampled, sample
 from lattermath.belief.treatment_effect import ROW_COVERAGE
 from lattermath.knowledge.diseases import Disease
 from lattermath.science.leaf_disease import (
@@ -162,10 +162,12 @@ def believe_leaf_disease(
     applied: Sequence[LeafApplication],
     methods: Sequence[str],
     dice: Dice,
+    remember: Callable[[Callable[[], Sampled]], Sampled] = lambda work: work(),
 ) -> LeafBelief:
     """Weigh everything seen and done, and bring the draws to this morning.
 
-    methods : methods that may be used later; dice : named streams, as for insects.
+    methods  : methods that may be used later; dice : named streams, as for insects.
+    remember : gives what the sampling gave before on the same evidence, or does it.
     """
     if not seen:
         raise ValueError("a disease is believed from its first sighting on")
@@ -191,7 +193,11 @@ def believe_leaf_disease(
         severity, _ = run(unknowns, past, ripe)
         return np.asarray(sum(log_likelihood(severity, one) for one in told))
 
-    found = sample(_throw(dice, disease, stands, names), fit, dice(f"mildew|{disease.id}|moves"))
+    found = remember(
+        lambda: sample(
+            _throw(dice, disease, stands, names), fit, dice(f"mildew|{disease.id}|moves")
+        )
+    )
     chosen = np.linspace(0, N_PARTICLES - 1, len(sky.future_of_draw)).round().astype(int)
     unknowns = _meaning(found.unknowns[chosen], disease, stands, names)
     by_draw = by_lean(response[:, sky.future_of_draw], unknowns.lean)

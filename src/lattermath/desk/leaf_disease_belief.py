@@ -14,6 +14,7 @@ from lattermath.belief.leaf_disease import (
 )
 from lattermath.belief.leaf_disease_effect import LeafEffect, leaf_effect
 from lattermath.belief.leaf_disease_sightings import LeafStand, leaf_stands, read_leaf_sighting
+from lattermath.desk.kept_work import digest_of, sampled_before
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.science.sun import J2000_ORDINAL, sun_times
 from lattermath.vocabulary.events import Sighting, Treatment
@@ -63,14 +64,22 @@ def believe_leaf_disease_here(facts: SeasonFacts, disease_id: str) -> LeafBelief
         facts.today_index,
         nights_here(facts) if disease.spread_by_wet_leaves else None,
     )
+    applied, methods = _applications(facts, disease_id, stands), list(effects(facts, disease_id))
+    past = facts.today_index + 1
+    key = digest_of(
+        disease_id, facts.tables.digest, stands, seen, applied, methods, facts.today_index,
+        facts.t_min[:1, :past], facts.t_max[:1, :past], sky.rain[:past], sky.nights,
+        facts.dice(f"mildew|{disease_id}|key").integers(0, 2**62, 4),
+    )  # fmt: skip
     return believe_leaf_disease(
         disease,
         stands,
         sky,
         seen,
-        _applications(facts, disease_id, stands),
-        list(effects(facts, disease_id)),
+        applied,
+        methods,
         facts.dice,
+        lambda work: sampled_before(key, work),
     )
 
 
