@@ -11,7 +11,12 @@ from numpy.typing import NDArray
 
 from lattermath.belief.life_figures import BEND_C, HostTerms
 from lattermath.belief.life_history import LifeHistory
-from lattermath.science.development import daily_heat, day_of_share, days_needed
+from lattermath.science.development import (
+    daily_heat,
+    day_of_share,
+    day_temperatures,
+    days_needed,
+)
 from lattermath.vocabulary.errors import Fault, InputError
 
 if TYPE_CHECKING:
@@ -74,10 +79,13 @@ def duration(
     """
     f = life.figures
     share = stage_share(life, stage)
-    heat = float(daily_heat(t_min, t_max, f.lower, f.upper, BEND_C))
-    if heat <= 0:
+    if f.measured:
+        pace = float(life.pace(day_temperatures(t_min, t_max)).mean())
+    else:
+        pace = float(daily_heat(t_min, t_max, f.lower, f.upper, BEND_C)) / f.total_dd
+    if pace <= 0:
         return Duration(None, None, None, 0.0)
-    days = share * f.total_dd / heat * (host.pace if host else 1.0)
+    days = share / pace * (host.pace if host else 1.0)
     spread = float(np.exp(NINE_IN_TEN * f.host_cv))
     low, high = days / spread, days * spread
     if f.regressions:

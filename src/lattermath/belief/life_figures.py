@@ -14,6 +14,8 @@ from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.figure import Figure
 
 ON_LEAVES = (0.9, 0.1, 1.0)  # undersides, tops, reach, where no habits are given
+LEAST_MEASURED, LEAST_SPAN_C = 5, 15.0  # judgement: a table that may take a line's place
+WHOLE_LIFE = ("", "egg_adult", "birth_to_first_young")  # of rows without a stage: all of it
 BEND_C = 6.0  # judgement: rates leave the straight line this far below the upper threshold
 LAYING_REFERENCE_C = 25.0  # temperature of most lifetime-egg figures of the table
 LAYING_BELOW_BEST_C = 3.0  # judgement: laying is best this far below the best for increase
@@ -53,6 +55,8 @@ class LifeFigures:
     adult_life  : days by temperature; one point where the table has one figure.
     laying      : no eggs below, best, no eggs above; None where laying keeps step with
                   development. [C]
+    measured    : share of the development a day at measured temperatures [C, 1/d]; empty where
+                  the table has too few of them, and the line rules alone.
     rests_on    : addresses of the figures used.
     """
 
@@ -84,6 +88,7 @@ class LifeFigures:
     flushed: float = 0.8
     to_neighbour: float = 0.2
     habits: Habits | None = None
+    measured: tuple[tuple[float, float], ...] = ()
     rests_on: tuple[str, ...] = ()
 
     @property
@@ -169,6 +174,7 @@ def read_life(
         flushed=_or(row.find("disturbance.flush_fraction"), 0.8),
         to_neighbour=_or(row.find("disturbance.to_neighbour_fraction"), 0.2),
         habits=habits,
+        measured=_measured(organism),
         rests_on=_addresses(organism),
     )
 
@@ -178,6 +184,21 @@ def _outdoors(penalty: Figure, habits: Habits | None) -> Figure:
     if habits is None or not habits.survives_as_in_the_field:
         return penalty
     return replace(penalty, value=0.9, low=FIELD_AS_IT_STANDS_LOW, high=1.0)
+
+
+def _measured(organism: Organism) -> tuple[tuple[float, float], ...]:
+    """Rates of the whole development at the temperatures of a laboratory table, no host named.
+
+    Mean of the logs where a temperature stands twice; empty where fewer than LEAST_MEASURED
+    temperatures over LEAST_SPAN_C were tried.
+    """
+    found: dict[float, list[float]] = {}
+    for one in organism.durations:
+        if one.temperature and not one.host and one.stage in WHOLE_LIFE:
+            found.setdefault(one.temperature.value, []).append(np.log(one.days.value))
+    if len(found) < LEAST_MEASURED or max(found) - min(found) < LEAST_SPAN_C:
+        return ()
+    return tuple((t, float(np.exp(-np.mean(logs)))) for t, logs in sorted(found.items()))
 
 
 def _or(figure: Figure | None, default: float) -> float:

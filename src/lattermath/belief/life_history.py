@@ -14,6 +14,7 @@ from lattermath.science.adult_flight import flight_share
 from lattermath.science.development import (
     by_temperature,
     day_temperatures,
+    measured_rate,
     thermal_response,
     working_heat,
 )
@@ -77,7 +78,10 @@ class LifeHistory:
     def pace(self, temperature_c: ArrayLike) -> FloatArray:
         """Share of the development from egg to adult done in a day at one temperature. [1/d]"""
         f = self.figures
-        return np.asarray(working_heat(temperature_c, f.lower, f.upper, BEND_C) / f.total_dd)
+        heat = np.asarray(temperature_c, dtype=np.float64)
+        if f.measured:
+            return measured_rate(heat, f.measured)
+        return np.asarray(working_heat(heat, f.lower, f.upper, BEND_C) / f.total_dd)
 
     def survival(self, temperature_c: ArrayLike) -> FloatArray:
         """Share from egg to adult without enemies at a steady temperature. [0 to 1]"""

@@ -114,6 +114,23 @@ def by_temperature(temperature_c: ArrayLike, nodes: Sequence[tuple[float, float]
     return np.asarray(np.interp(temperature, known[:, 0], known[:, 1]))
 
 
+def measured_rate(temperature_c: ArrayLike, nodes: Sequence[tuple[float, float]]) -> FloatArray:
+    """Rate of development from a table of rates at constant temperatures, any shape. [1/d]
+
+    nodes : (temperature [C], rate [1/d]), temperatures rising, two or more.
+
+    Straight between what was measured. Below the coldest the line through the two coldest goes on
+    down to nothing; above the hottest the rate stays what it was there.
+    Source: piecewise-linear reading of a laboratory table (our own; no curve is fitted).
+    """
+    known = np.asarray(nodes, dtype=np.float64)
+    temperature = np.asarray(temperature_c, dtype=np.float64)
+    (cold, slow), (next_t, faster) = known[0], known[1]
+    below = slow + (temperature - cold) * (faster - slow) / (next_t - cold)
+    inside = np.interp(temperature, known[:, 0], known[:, 1])
+    return np.asarray(np.where(temperature < cold, np.maximum(below, 0.0), inside))
+
+
 def days_needed(rate_per_day: ArrayLike) -> FloatArray:
     """Days to finish at a steady rate; infinite where there is no development. [d]"""
     rate = np.asarray(rate_per_day, dtype=np.float64)
