@@ -25,7 +25,10 @@ from lattermath.vocabulary.figure import SEEN, STANDINGS
 ROOM = files("lattermath.knowledge")
 COUNTS = tomllib.loads((ROOM / "making/counts.toml").read_text("utf-8"))
 APART = {"rivals", "crosswalk"}
-OWN = {"habits"}  # written by hand: derived or judged, with no trade file to lose a number of
+OWN = {
+    "habits",
+    "watched",
+}  # written by hand: derived or judged, with no trade file to lose a number of
 NAMES = sorted(
     f.name.removesuffix(".toml") for f in (ROOM / "tables").iterdir() if f.name.endswith(".toml")
 )

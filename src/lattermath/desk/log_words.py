@@ -9,7 +9,7 @@ from pathlib import Path
 
 from lattermath.desk.kept_sheets import kept_sheets, tasks_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
-from lattermath.knowledge.crosswalk import Crosswalk
+from lattermath.knowledge.crosswalk import Crosswalk, tidy
 from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.events import (
     Care,
@@ -178,6 +178,10 @@ def _own_word(path: Path | str, event: Event) -> tuple[str, ...]:
     crosswalk = tables_of(folder_at(path)).crosswalk
     if crosswalk.organism(seen.what) or crosswalk.disease(seen.what):
         return ()
+    if animal := crosswalk.watched.get(tidy(seen.what)):
+        return (
+            f"{animal[0].capitalize()} are watched, not reckoned. To keep them off: {animal[1]}.",
+        )
     says = (
         f"'{seen.what}' is your own word: kept, and nothing is reckoned from it."
         f"{_meant(crosswalk, seen.what)} `lattermath log words` lists what is known."

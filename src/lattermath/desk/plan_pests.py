@@ -15,6 +15,7 @@ from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPart, PestPlans, cares_of
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.knowledge.crosswalk import tidy
 from lattermath.planning.treating import Spraying, joined
 from lattermath.vocabulary.events import Sighting
 
@@ -90,12 +91,20 @@ def _not_followed(facts: SeasonFacts, followed: set[str], permits: Permits) -> t
         if isinstance(event.payload, Sighting)
     }
     return tuple(
-        f"{facts.tables.named(what)} on {_name(facts, planting)}: seen, and not reckoned here yet."
+        f"{facts.tables.named(what)} on {_name(facts, planting)}: {_instead(facts, what)}."
         for what, planting in sorted(seen.items())
         if what not in followed and what not in facts.tables.diseases
         if followed.isdisjoint(kinds.get(what, ()))
         if what not in {sick.what for sick in permits.sick_on(planting)}
     )
+
+
+def _instead(facts: SeasonFacts, what: str) -> str:
+    """What is said where nothing is reckoned: what keeps an animal off, if that is known."""
+    animal = facts.tables.crosswalk.watched.get(tidy(what))
+    if animal is None:
+        return "seen, and not reckoned here yet"
+    return f"watched, not reckoned; to keep {animal[0]} off: {animal[1]} (common practice)"
 
 
 def _name(facts: SeasonFacts, key: str) -> str:
