@@ -91,7 +91,9 @@ def _not_followed(facts: SeasonFacts, followed: set[str], permits: Permits) -> t
         if isinstance(event.payload, Sighting)
     }
     return tuple(
-        f"{_capital(facts.tables.named(what))} on {_name(facts, planting)}: {_instead(facts, what)}."
+        _capital(
+            f"{facts.tables.named(what)} on {_name(facts, planting)}: {_instead(facts, what)}."
+        )
         for what, planting in sorted(seen.items())
         if what not in followed and what not in facts.tables.diseases
         if followed.isdisjoint(kinds.get(what, ()))
