@@ -225,7 +225,10 @@ def _why_not(belief: ClusterBelief) -> str:
     comes = float(np.median(belief.unknowns.arrivals.sum(1)))
     if comes >= 1.0:
         return f"about {comes:.0f} adults a day fly in"
-    return "eggs and late scales live through each treatment, and some leaves are missed"
+    groups = stage_groups(belief.life.stages)
+    tough = [word for word in ("eggs", "late scales", "pupae") if word in groups]
+    lived = f"{' and '.join(tough)} live through each treatment, and " if tough else ""
+    return f"{lived}some leaves are missed"
 
 
 def _strips(belief: ClusterBelief, found: Found, today: date, last: int) -> tuple[Strip, ...]:
