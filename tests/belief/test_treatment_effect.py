@@ -11,7 +11,11 @@ from lattermath.belief.treatment_kills import Application, kills_of, reach_of
 from lattermath.knowledge.tables import load_tables
 
 TABLES = load_tables()
-LIFE = read_life(TABLES.organisms["greenhouse_whitefly"], TABLES.constants["defaults"].figures)
+LIFE = read_life(
+    TABLES.organisms["greenhouse_whitefly"],
+    TABLES.constants["defaults"].figures,
+    TABLES.habits["greenhouse_whitefly"],
+)
 
 
 def against_whitefly(method: str, organism: str = "greenhouse_whitefly") -> Effect | None:

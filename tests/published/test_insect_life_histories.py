@@ -22,7 +22,7 @@ from lattermath.science.degree_days import degree_days
 TABLES = load_tables()
 DEFAULTS = TABLES.constants["defaults"].figures
 MELON_APHID, MITE, DIAMONDBACK, FLEA_BEETLE, ONION_THRIPS, CABBAGEWORM, BORER, POTATO_BEETLE = (
-    LifeHistory(read_life(TABLES.organisms[name], DEFAULTS))
+    LifeHistory(read_life(TABLES.organisms[name], DEFAULTS, TABLES.habits[name]))
     for name in (
         "melon_aphid",
         "twospotted_spider_mite",

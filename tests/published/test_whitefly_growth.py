@@ -23,7 +23,7 @@ DEFAULTS = TABLES.constants["defaults"].figures
 
 
 def life_of(organism: str) -> LifeHistory:
-    return LifeHistory(read_life(TABLES.organisms[organism], DEFAULTS))
+    return LifeHistory(read_life(TABLES.organisms[organism], DEFAULTS, TABLES.habits[organism]))
 
 
 GREENHOUSE = life_of("greenhouse_whitefly")

@@ -20,7 +20,11 @@ from lattermath.science.stage_cohorts import Kills, Setting, run_cohorts
 from lattermath.science.stage_layout import spread_evenly
 
 TABLES = load_tables()
-STANDARD = read_life(TABLES.organisms["greenhouse_whitefly"], TABLES.constants["defaults"].figures)
+STANDARD = read_life(
+    TABLES.organisms["greenhouse_whitefly"],
+    TABLES.constants["defaults"].figures,
+    TABLES.habits["greenhouse_whitefly"],
+)
 WORKED = LifeHistory(
     replace(
         STANDARD,

@@ -77,7 +77,7 @@ def stands_of(
     first : the date of day 0, from which `started` is counted.
     """
     found: list[Stand] = []
-    crowded = CROWDED_PER_CM2 if life.habits is None else life.habits.crowded_per_cm2
+    crowded = life.habits.crowded_per_cm2
     for planting in plot.plantings:
         terms = life.host(planting.crop, crosswalk)
         if planting.pulled is not None or terms is None or planting.plants < 1:

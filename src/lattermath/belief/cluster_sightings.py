@@ -85,7 +85,7 @@ def read_sighting(
     if sighting.measure == "count" and total is None and sighting.level is None:
         return None
     share = _shaken(life) if shake else _turned(life, sighting)
-    by_plant = shake or (life.habits is not None and life.habits.counted_by_plant)
+    by_plant = shake or life.habits.counted_by_plant
     units = stands[place].plants if by_plant else stands[place].all_leaves
     return Seen(
         day,
@@ -115,8 +115,6 @@ def _turned(life: LifeFigures, sighting: Sighting) -> FloatArray:
 
 def _counted(life: LifeFigures) -> tuple[str, ...]:
     """What is meant where no stage is named: what growers count, and adults; never eggs alone."""
-    if life.habits is None:
-        return life.stages
     starts = (*life.habits.counted, "adult")
     return tuple(stage for stage in life.stages if stage.startswith(starts))
 

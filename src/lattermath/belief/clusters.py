@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, settling, settling_when_shaken
 from lattermath.belief.cluster_sightings import Seen
-from lattermath.belief.cluster_unknowns import ARRIVALS, START, Dice, Names, Unknowns
+from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
 from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
 from lattermath.belief.tempering import Sampled, sample
 from lattermath.belief.treatment_kills import Application, kills_of
@@ -140,7 +140,8 @@ def believe_cluster(
         life.figures.organism,
         tuple(stands),
         tuple(sorted({*methods, *(one.effect.method for one in done)})),
-        *_usual_numbers(life),
+        life.figures.habits.start_per_plant,
+        life.figures.habits.arrivals_per_plant_day,
     )
     past = _Past.of(life, names, sky, first, [replace(s, day=s.day - first) for s in seen], done)
     found = remember(
@@ -151,14 +152,6 @@ def believe_cluster(
         )
     )
     return _forward(past, found, sky, first, dice)
-
-
-def _usual_numbers(life: LifeHistory) -> tuple[float, float]:
-    """Insects a plant at the start and arrivals a day, before anything was seen."""
-    habits = life.figures.habits
-    if habits is None:
-        return START[0], ARRIVALS[0]
-    return habits.start_per_plant, habits.arrivals_per_plant_day
 
 
 @dataclass(frozen=True, slots=True, eq=False)

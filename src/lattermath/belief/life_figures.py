@@ -13,7 +13,6 @@ from lattermath.science.development import by_temperature
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.figure import Figure
 
-ON_LEAVES = (0.9, 0.1, 1.0)  # undersides, tops, reach, where no habits are given
 LEAST_MEASURED, LEAST_SPAN_C = 5, 15.0  # judgement: a table that may take a line's place
 WHOLE_LIFE = ("", "egg_adult", "birth_to_first_young")  # of rows without a stage: all of it
 BEND_C = 6.0  # judgement: rates leave the straight line this far below the upper threshold
@@ -78,6 +77,7 @@ class LifeFigures:
     best_eggs: float
     female: float
     hosts: Mapping[str, float]
+    habits: Habits
     host_eggs: Mapping[str, float] = field(default_factory=dict)
     host_survival: Mapping[str, float] = field(default_factory=dict)
     host_adult: Mapping[str, float] = field(default_factory=dict)
@@ -87,7 +87,6 @@ class LifeFigures:
     flight_m: float = UNKNOWN_FLIGHT_M
     flushed: float = 0.8
     to_neighbour: float = 0.2
-    habits: Habits | None = None
     measured: tuple[tuple[float, float], ...] = ()
     rests_on: tuple[str, ...] = ()
 
@@ -98,13 +97,11 @@ class LifeFigures:
 
     def on_surfaces(self, stage: str) -> tuple[float, float, float]:
         """Shares of a stage on undersides, on tops, and within reach at all. [0 to 1]"""
-        return ON_LEAVES if self.habits is None else self.habits.on_surfaces(stage)
+        return self.habits.on_surfaces(stage)
 
     def appetite(self, stage: str) -> float:
         """What one insect of a stage eats a day, where one feeding young eats 1."""
-        if self.habits is not None:
-            return self.habits.appetite(stage)
-        return 0.0 if stage.startswith(("egg", "adult")) else 1.0
+        return self.habits.appetite(stage)
 
     def host(self, word: str, crosswalk: Crosswalk) -> HostTerms | None:
         """Terms of a host or crop id; None when the tables give it no suitability."""
@@ -131,13 +128,11 @@ def _of(figures: Mapping[str, float], word: str, crosswalk: Crosswalk, default: 
     return default if named is None else figures[named]
 
 
-def read_life(
-    organism: Organism, defaults: Mapping[str, Figure], habits: Habits | None = None
-) -> LifeFigures:
+def read_life(organism: Organism, defaults: Mapping[str, Figure], habits: Habits) -> LifeFigures:
     """Figures of one organism; InputError when its row is too thin for a population.
 
     defaults : the figures of row `defaults` of the pest constants.
-    habits   : how it sits and feeds; None where only its life is asked for.
+    habits   : how it sits and feeds.
     """
     shares, total = _shares_and_heat(organism)
     lower, upper = organism.lower_c.value, organism.upper_c.value
@@ -179,9 +174,9 @@ def read_life(
     )
 
 
-def _outdoors(penalty: Figure, habits: Habits | None) -> Figure:
+def _outdoors(penalty: Figure, habits: Habits) -> Figure:
     """Survival outdoors beside the table's figure; those that stand for the field keep theirs."""
-    if habits is None or not habits.survives_as_in_the_field:
+    if not habits.survives_as_in_the_field:
         return penalty
     return replace(penalty, value=0.9, low=FIELD_AS_IT_STANDS_LOW, high=1.0)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from lattermath.knowledge.stage_words import stage_said
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.counted import counted
@@ -25,27 +26,12 @@ from lattermath.vocabulary.events import (
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Plot
 
-STAGES = {
-    "nymph": "young",
-    "nymph1": "1st young stage",
-    "nymph2": "2nd young stage",
-    "nymph3": "3rd young stage",
-    "nymph4": "4th young stage",
-    "nymph4_pupa": "pupa (4th young stage)",
-    "nymph4_redeye": "pupa (4th young stage)",
-}
-
 
 def entry_words(event: Event, plot: Plot, tables: Tables) -> str:
     """Say one entry: its day and hour, what it tells, and its number in the journal."""
     teller = TELLERS.get(type(event.payload))
     words = event.kind if teller is None else teller(event.payload, plot, tables)
     return f"{said_with_hour(event.local)}, {words} (your record, entry {event.serial})"
-
-
-def stage_words(stage: str) -> str:
-    """A stage of an insect in plain words."""
-    return STAGES.get(stage, stage.replace("_", " "))
 
 
 def called(key: str | None, plot: Plot) -> str:
@@ -58,7 +44,7 @@ def called(key: str | None, plot: Plot) -> str:
 
 def _sighting(seen: Sighting, plot: Plot, tables: Tables) -> str:
     what, where = tables.named(seen.what), called(seen.planting, plot)
-    found = [stage_words(seen.stage)] if seen.stage else []
+    found = [stage_said(seen.stage)] if seen.stage else []
     if seen.looked_at:
         unit = "plants" if seen.measure == "shake" else "leaves"
         one = "plant" if unit == "plants" else "leaf"

@@ -22,6 +22,7 @@ from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling
+from lattermath.vocabulary.sentence import capital
 
 MOST_BARS = 3  # of one organism, on the front of a sheet
 
@@ -115,7 +116,7 @@ def _waiting(facts: SeasonFacts, worked: WorkedOut, evening: Evening) -> Iterato
             first = min(days, default=None)
             when = f", first on {said(first)}" if first is not None else ""
             what = f"{facts.tables.named(population.organism)}: nothing tonight{when}"
-            yield NotToday(f"{what[:1].upper()}{what[1:]}", None, _one_a_product(bars, facts))
+            yield NotToday(capital(what), None, _one_a_product(bars, facts))
 
 
 def _one_a_product(bars: tuple[Because, ...], facts: SeasonFacts) -> tuple[Because, ...]:

@@ -105,7 +105,7 @@ def _sprayings(
     course: InsectCourse, found: course_search.Found, because: tuple[Because, ...]
 ) -> list[tuple[date, Spraying]]:
     """One treatment for each step and planting, by day."""
-    work = []
+    work, sick = [], _sick(course)
     for step in found.steps:
         day, candidate = course.rulings.visits[step.visit], step.candidate
         first = step is found.steps[0]
@@ -124,7 +124,7 @@ def _sprayings(
                 product_name=candidate.name,
                 sprayed=candidate.product is not None,
                 only_if=_only_if(course, place, day),
-                sure=planting.key in _sick(course),
+                sure=planting.key in sick,
                 wasted="" if first or not label else f"the first {candidate.name} is wasted",
                 because=because,
                 generation_days=course.rulings.generation_days,
@@ -150,7 +150,8 @@ def _watches(course: InsectCourse, found: course_search.Found) -> list[Watch]:
         for step in reversed(found.steps)
         for p in step.places
     }
-    suspects = _suspects(course.belief) | _sick(course)
+    sick = _sick(course)
+    suspects = _suspects(course.belief) | sick
     watches = []
     for place, stand in enumerate(course.belief.stands):
         if not stand.treatable:
@@ -164,7 +165,7 @@ def _watches(course: InsectCourse, found: course_search.Found) -> list[Watch]:
                 course.rulings.plantings[place],
                 last_looked(course.facts, stand.key, course.belief.organism),
                 suspected=stand.key in suspects,
-                found=stand.key in _sick(course),
+                found=stand.key in sick,
                 neighbour_of_sick=stand.key in beside,
                 decides="the treatment" if waits else "",
                 decides_on=day if waits else None,
@@ -199,7 +200,7 @@ def _sick(course: InsectCourse) -> frozenset[str]:
 def _suspects(belief: ClusterBelief) -> frozenset[str]:
     """Plantings that should have so many that a look is worth its minutes."""
     habits = belief.life.figures.habits
-    action = habits.action.value if habits and habits.action else 1.0
+    action = habits.action.value if habits.action else 1.0
     usual = np.median(courses.counted_today(belief)[0], axis=0)
     return frozenset(
         stand.key

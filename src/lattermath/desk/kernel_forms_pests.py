@@ -202,7 +202,7 @@ def _life(word: str) -> LifeHistory:
     if found is None:
         raise unknown_word("no such organism", "organism", word, held.organisms)
     defaults = held.constants["defaults"].figures
-    return LifeHistory(read_life(held.organisms[found], defaults))
+    return LifeHistory(read_life(held.organisms[found], defaults, held.habits[found]))
 
 
 def _host(life: LifeHistory, word: str | None) -> HostTerms | None:

@@ -25,6 +25,7 @@ from lattermath.planning.sick_leaves import SickLeaves
 from lattermath.vocabulary.events import Pulling
 from lattermath.vocabulary.plan import Task, Verdict
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import capital
 
 
 def with_diseases(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPlans:
@@ -133,13 +134,13 @@ def _not_reckoned(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Ite
                 yield f"{sick.name} on {planting.name}: tell them, and look at your own."
             elif row is None or not _lives_on(facts, sick.what, planting.crop):
                 yield (
-                    f"{_capital(sick.name)} on {planting.name}: seen, and not reckoned: the tables "
+                    f"{capital(sick.name)} on {planting.name}: seen, and not reckoned: the tables "
                     "have no figures for it there. Keep the leaves dry, take off the worst."
                 )
             elif (sick.what, planting.key) not in followed and must_go(sick, frozenset()) is None:
                 does = advice(sick.what, row.stop_when) if each_sick(sick) is None else ""
-                more = f" {_capital(does)}." if does else ""
-                yield f"{_capital(sick.name)} on {planting.name}: not reckoned, no figures.{more}"
+                more = f" {capital(does)}." if does else ""
+                yield f"{capital(sick.name)} on {planting.name}: not reckoned, no figures.{more}"
 
 
 def _going(cares: Mapping[str, Care]) -> frozenset[str]:
@@ -163,7 +164,3 @@ def _pulled_since(facts: SeasonFacts, sick: SickLeaves) -> bool:
         and event.serial > sick.serial
         for event in facts.events
     )
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]

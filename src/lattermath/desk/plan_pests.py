@@ -18,6 +18,7 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.crosswalk import tidy
 from lattermath.planning.treating import Spraying, joined
 from lattermath.vocabulary.events import Sighting
+from lattermath.vocabulary.sentence import capital
 
 
 def plan_pests(
@@ -91,9 +92,7 @@ def _not_followed(facts: SeasonFacts, followed: set[str], permits: Permits) -> t
         if isinstance(event.payload, Sighting)
     }
     return tuple(
-        _capital(
-            f"{facts.tables.named(what)} on {_name(facts, planting)}: {_instead(facts, what)}."
-        )
+        capital(f"{facts.tables.named(what)} on {_name(facts, planting)}: {_instead(facts, what)}.")
         for what, planting in sorted(seen.items())
         if what not in followed and what not in facts.tables.diseases
         if followed.isdisjoint(kinds.get(what, ()))
@@ -111,7 +110,3 @@ def _instead(facts: SeasonFacts, what: str) -> str:
 
 def _name(facts: SeasonFacts, key: str) -> str:
     return next((p.name for p in facts.plot.plantings if p.key == key), key)
-
-
-def _capital(words: str) -> str:
-    return f"{words[:1].upper()}{words[1:]}"

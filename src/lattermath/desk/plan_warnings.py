@@ -9,6 +9,7 @@ from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.next_spring import next_spring
 from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.sentence import capital
 
 TIDY_AHEAD_DAYS = 21  # judgement
 SPRING_AHEAD_DAYS = 28  # judgement: garlic and green manure go in about then
@@ -17,7 +18,7 @@ SPRING_AHEAD_DAYS = 28  # judgement: garlic and green manure go in about then
 def warnings(facts: SeasonFacts, worked: WorkedOut) -> tuple[str, ...]:
     """Give the warnings of a plan, one sentence each."""
     runs, made = facts.runs, worked
-    told = [] if runs.method == "past years" else [f"{runs.says[:1].upper()}{runs.says[1:]}."]
+    told = [] if runs.method == "past years" else [f"{capital(runs.says)}."]
     told += _named(facts, {k: b.disagrees for k, b in made.crops.beliefs.items()})
     told += _named(facts, {k: soil.disagrees for k, soil in worked.ground.items()})
     tidy = facts.plot.rules.tidy_by

@@ -18,6 +18,7 @@ from lattermath.sheets.wording import PARTS as SHEET_PARTS
 from lattermath.sheets.wording import WHO
 from lattermath.vocabulary.calendar import said, said_with_hour
 from lattermath.vocabulary.errors import Fault, InputError, WeatherFileError
+from lattermath.vocabulary.sentence import capital
 
 NOT_CLEAR = "Not known when it is clear"
 PARTS = tuple(SHEET_PARTS)
@@ -48,7 +49,7 @@ def why(path: Path | str, address: str) -> list[str]:
         are = "entry is" if newer == 1 else "entries are"
         lines.append(f"{newer} {are} newer than this plan: run `lattermath plan` first.")
     for head, reasons in found:
-        lines.append(f"{head[:1].upper()}{head[1:]}")
+        lines.append(capital(head))
         for reason in reasons:
             lines += _reason(reason, ground, lines)
     return lines

@@ -18,6 +18,17 @@ STAGE_WORDS: Mapping[str, tuple[str, ...]] = {
     "young": ("nymph", "larva"),
 }
 
+# A stage of the tables as it is said to growers.
+STAGES_SAID: Mapping[str, str] = {
+    "nymph": "young",
+    "nymph1": "1st young stage",
+    "nymph2": "2nd young stage",
+    "nymph3": "3rd young stage",
+    "nymph4": "4th young stage",
+    "nymph4_pupa": "pupa (4th young stage)",
+    "nymph4_redeye": "pupa (4th young stage)",
+}
+
 
 def named_stages(word: str, stages: Sequence[str]) -> tuple[str, ...]:
     """The stages of an organism that a grower's word names; none where it names none."""
@@ -29,3 +40,8 @@ def named_stages(word: str, stages: Sequence[str]) -> tuple[str, ...]:
 def stage_words(stages: Sequence[str]) -> tuple[str, ...]:
     """Plain words with which stages may be named, for the remedy of an error."""
     return tuple(word for word in STAGE_WORDS if named_stages(word, stages))
+
+
+def stage_said(stage: str) -> str:
+    """A stage of an insect in plain words."""
+    return STAGES_SAID.get(stage, stage.replace("_", " "))

@@ -18,6 +18,7 @@ from lattermath.planning.keep_or_replace import (
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Verdict
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import capital
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,7 @@ def fill(choices: Choices, table: Table) -> Filling | None:
             chance_replacing_better=chance,
             chance_error=float(np.sqrt(chance * (1 - chance) / len(top.value))),
             decide_by=by,
-            says=f"{name[:1].upper()}{name[1:]}: bare, {top.outlook.says}.{late}",
+            says=f"{capital(name)}: bare, {top.outlook.says}.{late}",
             because=(
                 Because(
                     f"nothing stands in {name}",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from datetime import date, timedelta
+from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +13,7 @@ from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.knowledge.methods import Method
 from lattermath.planning.course_search import Candidate, Found, Step
+from lattermath.planning.strips import strip
 from lattermath.science.insect_damage import feeding_loss
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
@@ -20,6 +21,7 @@ from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plan import CourseStep, Population, Span, Strip
 from lattermath.vocabulary.plot import Household
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import capital
 
 FloatArray = NDArray[np.float64]
 
@@ -175,7 +177,7 @@ def _says(belief: ClusterBelief, name: str, seen: Collection[str]) -> str:
     low, middle, high = np.quantile(number[:, worst], [0.1, 0.5, 0.9])
     where = belief.stands[worst].name
     return (
-        f"{name[:1].upper()}{name[1:]}: most on {where}, about {_about(middle)} {word} a {unit} "
+        f"{capital(name)}: most on {where}, about {_about(middle)} {word} a {unit} "
         f"today ({_about(low)} to {_about(high)}).{_threshold(belief, word, unit)}"
     )
 
@@ -183,11 +185,8 @@ def _says(belief: ClusterBelief, name: str, seen: Collection[str]) -> str:
 def counted_today(belief: ClusterBelief) -> tuple[FloatArray, str, str]:
     """What a grower would count today on a leaf or plant, (n_draws, n_plantings); word and unit."""
     habits = belief.life.figures.habits
-    starts = ("nymph", "larva") if habits is None else habits.counted
-    members = [n for n, s in enumerate(belief.life.stages) if s.startswith(starts)]
+    members = [n for n, s in enumerate(belief.life.stages) if s.startswith(habits.counted)]
     number = belief.per_leaf()[:, :, members].sum(2)
-    if habits is None:
-        return number, "young", "leaf"
     if habits.counted_by_plant:
         return number * [stand.leaves for stand in belief.stands], habits.counted_word, "plant"
     return number, habits.counted_word, "leaf"
@@ -195,8 +194,7 @@ def counted_today(belief: ClusterBelief) -> tuple[FloatArray, str, str]:
 
 def _threshold(belief: ClusterBelief, word: str, unit: str) -> str:
     """The number from which growers treat, with its origin; it is not the plan's."""
-    habits = belief.life.figures.habits
-    action = habits.action if habits else None
+    action = belief.life.figures.habits.action
     if action is None:
         return ""
     note = action.origin.note or f"{word} a {unit}"
@@ -234,25 +232,13 @@ def _why_not(belief: ClusterBelief) -> str:
 def _strips(belief: ClusterBelief, found: Found, today: date, last: int) -> tuple[Strip, ...]:
     """Eggs, young, late scales and adults a leaf over the cluster, with and without the course."""
     leaves = sum(stand.all_leaves for stand in belief.stands)
-    days = tuple(today + timedelta(days=n) for n in range(last + 1))
     strips = []
     for name, members in stage_groups(belief.life.stages).items():
         with_it, without = (
             runs[:, :, : last + 1][..., members].sum((1, 3)) / leaves
             for runs in (found.with_it, found.without)
         )
-        low, middle, high = np.quantile(with_it, [0.1, 0.5, 0.9], axis=0)
-        strips.append(
-            Strip(
-                name,
-                days,
-                tuple(middle.tolist()),
-                tuple(low.tolist()),
-                tuple(high.tolist()),
-                tuple(np.median(without, axis=0).tolist()),
-                A_LEAF,
-            )
-        )
+        strips.append(strip(name, today, with_it, without, A_LEAF))
     return tuple(strips)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date, timedelta
+from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,11 +14,13 @@ from lattermath.belief.leaf_disease import LeafApplication, LeafBelief, leaf_rea
 from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.planning.course_search import FINALISTS, SEARCH_DRAWS, Candidate, Permits, Step
 from lattermath.planning.leaf_disease_pays import StillPays
+from lattermath.planning.strips import strip
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
 from lattermath.science.leaf_loss import LeafLoss
 from lattermath.science.logistic_growth import delay_by_removal
 from lattermath.vocabulary.plan import CourseStep, Population, Span, Strip
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import capital
 
 FloatArray = NDArray[np.float64]
 
@@ -235,7 +237,7 @@ def _says(belief: LeafBelief, worst: int, name: str) -> str:
         for side in (TOP, UNDERSIDE)
     )
     return (
-        f"{name[:1].upper()}{name[1:]}: most on {belief.stands[worst].name}, about "
+        f"{capital(name)}: most on {belief.stands[worst].name}, about "
         f"{top[1]:.0f} % of the leaf on top ({top[0]:.0f} to {top[2]:.0f}) and {below[1]:.0f} % "
         "underneath."
     )
@@ -274,24 +276,16 @@ def _stripping_says(belief: LeafBelief, found: LeafFound) -> str:
 
 
 def _strips(found: LeafFound, worst: int, today: date, last: int) -> tuple[Strip, ...]:
-    days = tuple(today + timedelta(days=n) for n in range(last + 1))
-    strips = []
-    for name, side in (("tops", TOP), ("undersides", UNDERSIDE)):
-        with_it = found.with_it[:, worst, : last + 1, side] * 100
-        low, middle, high = np.quantile(with_it, [0.1, 0.5, 0.9], axis=0)
-        without = np.median(found.without[:, worst, : last + 1, side] * 100, axis=0)
-        strips.append(
-            Strip(
-                name,
-                days,
-                tuple(middle.tolist()),
-                tuple(low.tolist()),
-                tuple(high.tolist()),
-                tuple(without.tolist()),
-                "% of the leaf",
-            )
+    return tuple(
+        strip(
+            name,
+            today,
+            found.with_it[:, worst, : last + 1, side] * 100,
+            found.without[:, worst, : last + 1, side] * 100,
+            "% of the leaf",
         )
-    return tuple(strips)
+        for name, side in (("tops", TOP), ("undersides", UNDERSIDE))
+    )
 
 
 def _course_step(step: Step, belief: LeafBelief, visits: Sequence[date]) -> CourseStep:

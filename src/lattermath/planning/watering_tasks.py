@@ -10,6 +10,7 @@ from lattermath.planning.watering import BedShare, WaterShare
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import Amount, Task
 from lattermath.vocabulary.ruling import Because, Ruling
+from lattermath.vocabulary.sentence import capital
 
 MINUTES_A_CAN = 2.0  # judgement: to the tap and back with two at a time, poured slowly
 MUST_WATER = 0.5  # judgement: more likely than not to go short before the next visit
@@ -39,7 +40,7 @@ def water_left(share: WaterShare) -> str:
         parts.append(f"{cans(share.spare_cans)} spare")
     short = [one.need.name for one in share.gone_short]
     tail = f" Not enough for {_listed(short)}." if short else ""
-    return f"{_capital(_listed(parts))}.{tail}" if parts else tail.strip()
+    return f"{capital(_listed(parts))}.{tail}" if parts else tail.strip()
 
 
 def cans(number: float) -> str:
@@ -106,7 +107,3 @@ def _listed(parts: Sequence[str]) -> str:
     if len(parts) < 2:
         return "".join(parts)
     return f"{', '.join(parts[:-1])} and {parts[-1]}"
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]

@@ -21,6 +21,7 @@ from lattermath.vocabulary.plan import (
     StandbyAdvice,
     Verdict,
 )
+from lattermath.vocabulary.sentence import capital
 
 DAYS_SHOWN = 6  # columns of a strip table; more do not fit a phone or 78 columns
 WEEKS_SHOWN = 6
@@ -182,7 +183,7 @@ def _population(population: Population, tell: Teller) -> Block:
     reasons = tell.reasons(population.because)
     if reasons:
         says.append(sentence(reasons))
-    head = w.ON_PLANTINGS.format(organism=organism[:1].upper() + organism[1:], plantings=plantings)
+    head = w.ON_PLANTINGS.format(organism=capital(organism), plantings=plantings)
     return Block(head, tuple(line for line in says if line), tuple(_strips(population)))
 
 

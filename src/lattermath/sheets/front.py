@@ -13,6 +13,7 @@ from lattermath.sheets.figures import Units
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import Clearance, NotToday, Plan, Task, Verdict, VisitPlan
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import capital
 
 PART_ORDER = tuple(w.PARTS)
 _TITLE_LEAST, _TITLE_ROOM = 18, 44  # columns
@@ -330,8 +331,7 @@ def stopped(text: str) -> str:
 
 def sentence(text: str) -> str:
     """The text as a sentence: a capital, a full stop."""
-    ended = stopped(text)
-    return ended[:1].upper() + ended[1:]
+    return capital(stopped(text))
 
 
 def title(says: str) -> str:
