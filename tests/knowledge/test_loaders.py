@@ -128,3 +128,14 @@ def test_tables_load_in_a_new_process_without_reading_toml_tables():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_a_field_figure_is_not_taken_down_twice():
+    """The pest table says of some survivals that they are the field's, with enemies and rain."""
+    noted = {
+        name for name, habits in TABLES.habits.items()
+        if "already stands for the field" in habits.row.texts["survival_is"].origin.note
+    }  # fmt: skip
+    assert {"imported_cabbageworm", "hornworms", "squash_vine_borer"} <= noted
+    assert noted == {n for n, habits in TABLES.habits.items() if habits.survives_as_in_the_field}
+    assert "melon_aphid" not in noted and "greenhouse_whitefly" not in noted
