@@ -17,6 +17,7 @@ from lattermath.desk.start import start
 from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.events import (
+    Care,
     Picking,
     Pulling,
     SettingOut,
@@ -24,11 +25,13 @@ from lattermath.vocabulary.events import (
     Sowing,
     TaskDone,
     Treatment,
+    Watering,
     Withdrawal,
 )
 from lattermath.vocabulary.plan import Plan, Task
 
 EVENING = datetime(2011, 7, 30, 20, 15)
+TUESDAY = datetime(2011, 8, 2, 20, 15)
 THURSDAY = datetime(2011, 8, 4, 20, 15)  # the first evening with a spray
 
 
@@ -65,6 +68,28 @@ def test_what_a_tick_does_not_say_is_asked_for(shown: tuple[Path, Plan], folder:
         spray = task(plan(folder, THURSDAY.date()), "treat")
         log_done(folder, spray.id, "otherwise", at=THURSDAY)
     assert len(log_done(folder, task(shown[1], "pick").id, "not done", at=EVENING)) == 1
+
+
+def test_a_ticked_watering_waters_what_the_round_names(
+    shown: tuple[Path, Plan], folder: Path
+) -> None:
+    water = task(shown[1], "water")
+    *given, tick = log_done(folder, water.id, "as written", at=EVENING)
+    assert isinstance(tick.payload, TaskDone)
+    assert [one.payload.litres for one in given if isinstance(one.payload, Watering)] == [
+        amount.quantity for amount in water.amounts
+    ]
+    assert [getattr(one.payload, "planting", "") for one in given] == ["beans"]
+
+
+def test_a_ticked_tending_is_due_again_only_after_its_days(
+    shown: tuple[Path, Plan], folder: Path
+) -> None:
+    tying = next(t for t in shown[1].visits[1].tasks if "Aubergines: tie in" in t.says)
+    work, _ = log_done(folder, tying.id, "as written", at=TUESDAY)
+    assert work.payload == Care("aubergines", "tie")
+    after = [t.says for visit in plan(folder, TUESDAY.date()).visits for t in visit.tasks]
+    assert tying.says not in after
 
 
 def test_a_task_of_no_sheet_is_refused(folder: Path) -> None:

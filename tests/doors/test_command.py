@@ -24,6 +24,7 @@ COMMANDS = [
     "plan",
     "picking",
     "standby",
+    "serve",
     "why",
     "look",
     "weather",

@@ -9,6 +9,7 @@ from html.parser import HTMLParser
 import pytest
 
 from lattermath.sheets.page import html_sheet
+from lattermath.sheets.templating import environment
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.plan import Plan
 
@@ -80,6 +81,7 @@ def test_without_the_web_extra_the_refusal_says_what_to_install(
     plan: Plan, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setitem(sys.modules, "jinja2", None)
+    environment.cache_clear()
     with pytest.raises(InputError) as refusal:
         html_sheet(plan, "Plot 14")
     assert "lattermath[web]" in refusal.value.faults[0].remedy

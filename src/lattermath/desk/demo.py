@@ -14,11 +14,11 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
+from lattermath.desk.entry_ids import new_id
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.start import start
 from lattermath.desk.take_weather import take
 from lattermath.desk.wiring import Folder, open_journal
-from lattermath.record.ids import id_maker
 from lattermath.record.journal import Entry
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import KINDS, Payload, Watering
@@ -62,7 +62,7 @@ def write_story(folder: Folder, story: dict[str, Any]) -> None:
     """Write the invented entries down, as `log` would have, in the order in which they happened."""
     entries = sorted(_entries(story), key=lambda entry: entry.happened_at)
     with open_journal(folder) as journal:
-        journal.append(entries, clock.now(), id_maker(clock.now, clock.random_bytes))
+        journal.append(entries, clock.now(), new_id)
 
 
 def _entries(story: dict[str, Any]) -> Iterator[Entry]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
@@ -9,9 +10,11 @@ from typing import Any
 from lattermath.desk.kept_sheets import kept_sheets, numbered, tasks_of
 from lattermath.desk.log_visit import log
 from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.planning.care import work_said
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
+    Care,
     Destination,
     Event,
     How,
@@ -19,18 +22,17 @@ from lattermath.vocabulary.events import (
     Pulling,
     TaskDone,
     Treatment,
+    Watering,
 )
-from lattermath.vocabulary.plan import Part
+from lattermath.vocabulary.plan import Part, TaskKind
 from lattermath.vocabulary.plot import Plot
 
 # What a tick does not say, and the words to say it with.
 ASKED_FOR = {
     "pick": "picked {planting} KILOGRAMS",
-    "water": "watered BED LITRES",
     "look": "count {planting} WHAT NUMBERS, or log none {planting} WHAT --leaves 10",
     "set out": "set-out NEW-NAME CROP PLANTS --bed BED --lot LOT",
     "sow": "sown CROP SEEDS --planting NEW-NAME --bed BED",
-    "care": "care {planting} WORK",
     "treat": "treated {planting} PRODUCT --litres LITRES",
     "pull": "pulled {planting} --plants PLANTS",
 }
@@ -52,52 +54,85 @@ def log_done(
     kept plan has the task, and when more must be said than a tick can say; the remedy is the line
     to write.
     """
-    told = _task(path, task.strip())
+    told, names = _task(path, task.strip())
     tick = TaskDone(told["id"], how, note)
     if how == "not done":
         return (log(path, tick, at, plot=plot),)
-    work = _work(told) if how == "as written" else None
-    if work is None:
+    work = _work(told, names) if how == "as written" else ()
+    if not work and not (how == "as written" and says_enough(told["kind"])):
         words = ASKED_FOR.get(told["kind"], "visit")
         line = f"lattermath log {words.format(planting=told['planting'] or 'PLANTING')}"
         raise InputError(Fault("a tick does not say enough", "log done", task, f"Write: {line}."))
-    return log(path, work, at, plot=plot), log(path, tick, at, plot=plot)
+    return (*(log(path, one, at, plot=plot) for one in work), log(path, tick, at, plot=plot))
 
 
-def _work(task: dict[str, Any]) -> Payload | None:
-    """The entry that a task as written amounts to; None where something is left to say."""
+def says_enough(kind: TaskKind) -> bool:
+    """Whether a tick alone says what was done in a task of this kind."""
+    return kind in ("water", "care", "pull", "treat", "cover")
+
+
+def _work(task: dict[str, Any], names: dict[str, str]) -> tuple[Payload, ...]:
+    """The entries that a task as written amounts to; none where something is left to say.
+
+    names : keys of plantings by the names that the plan says.
+    """
+    if task["kind"] == "water":
+        return tuple(_waterings(task, names))
     if task["planting"] is None:
-        return None
+        return ()
+    if task["kind"] == "care":
+        return (Care(task["planting"], work_said(task["says"])),)
     if task["kind"] == "pull":
         count = next((a["quantity"] for a in task["amounts"] if a["what"] == "plants"), None)
         to: Destination = "bagged off the plot" if task["part"] == SICK else "compost"
-        return None if count is None else Pulling(task["planting"], int(count), to)
+        return () if count is None else (Pulling(task["planting"], int(count), to),)
     if task["kind"] == "treat":
         litres = next((a["quantity"] for a in task["amounts"] if a["unit"] == "l"), None)
-        return Treatment(
+        return (Treatment(
             plantings=(task["planting"],),
             method=task["method"] or "",
             product=task["product"],
             litres=litres,
             surfaces=tuple(task["surfaces"]) or ("underside", "top"),
-        )
-    return None
+        ),)  # fmt: skip
+    return ()
 
 
-def _task(path: Path | str, wanted: str) -> dict[str, Any]:
-    """The task of that id, from the newest kept plan that has it, or of that number."""
+def _waterings(task: dict[str, Any], names: dict[str, str]) -> Iterator[Watering]:
+    """One watering for each planting that the round names."""
+    for amount in task["amounts"]:
+        name = amount["what"].removeprefix("water for ")
+        key = task["planting"] or names.get(name.casefold())
+        if key is None:
+            raise InputError(
+                Fault("it is not known what was watered", "log done", name, "Log it by itself.")
+            )
+        yield Watering(amount["quantity"], planting=key)
+
+
+def _task(path: Path | str, wanted: str) -> tuple[dict[str, Any], dict[str, str]]:
+    """The task of that id, from the newest kept plan that has it, or of that number.
+
+    With the keys of the plan's plantings by their names.
+    """
     newest: dict[str, Any] | None = None
     with open_journal(folder_at(path)) as journal:
         for plan in kept_sheets(journal):
             newest = plan if newest is None else newest
             for _, task in tasks_of(plan):
                 if task["id"] == wanted:
-                    return task
+                    return task, _keys(plan)
     if newest is None:
         raise InputError(Fault("no sheet is kept yet", "task", wanted, "Run `lattermath plan`."))
     numbers = numbered(newest)
     if wanted.isdecimal() and int(wanted) in numbers:
-        return numbers[int(wanted)]
+        return numbers[int(wanted)], _keys(newest)
     day = f"of {said(date.fromisoformat(newest['visits'][0]['date']))} " if numbers else ""
     remedy = f"The last sheet {day}has the tasks 1 to {len(numbers)}." if numbers else NO_TASKS
     raise InputError(Fault("no sheet has this task", "task", wanted, remedy))
+
+
+def _keys(plan: dict[str, Any]) -> dict[str, str]:
+    """Keys of plantings by their names as typed, without regard to capitals."""
+    plantings = {clear["planting"] for clear in plan["picking"]}
+    return {name.casefold(): key for key, name in plan["names"] if key in plantings}

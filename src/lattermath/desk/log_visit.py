@@ -9,10 +9,10 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
+from lattermath.desk.entry_ids import new_id
 from lattermath.desk.log_checks import impossible
 from lattermath.desk.log_names import same_name
 from lattermath.desk.wiring import Folder, folder_at, open_journal, tables_of
-from lattermath.record.ids import id_maker
 from lattermath.record.journal import Entry
 from lattermath.record.read_back import effective, plot_as_of
 from lattermath.vocabulary.errors import Fault, InputError
@@ -36,8 +36,11 @@ def log(
     at: datetime | None = None,
     supersedes: str | None = None,
     plot: Plot | None = None,
+    entry_id: str | None = None,
 ) -> Event:
     """Append one entry. `at` is when it happened (naive: by the plot's clock), now if not given.
+
+    An entry that brings its own `entry_id` is written once, however often it arrives.
 
     `supersedes` is the number or id of the entry that this one corrects. `plot` is the plot as it
     stands, where it was read already. A word for what was seen becomes the id the tables use; the
@@ -48,15 +51,25 @@ def log(
     with open_journal(folder) as journal:
         events = journal.events()
         zone = zone_of(events)
+        if entry_id is not None and (there := journal.find(entry_id)) is not None:
+            return _arrived_before(there, payload, plot or plot_as_of(events, date.max), folder)
         _refuse_the_future(at, zone)
         target = _target(events, supersedes)
         if not isinstance(payload, (Withdrawal, TaskDone)):
             if plot is None or at is not None or target is not None:
                 plot = _as_it_stood(events, at, zone, target)
             payload = _possible(payload, plot, folder)
-        entry = Entry(_instant(at, zone), zone, payload, target)
-        (event,) = journal.append([entry], clock.now(), id_maker(clock.now, clock.random_bytes))
+        entry = Entry(_instant(at, zone), zone, payload, target, entry_id)
+        (event,) = journal.append([entry], clock.now(), new_id)
     return event
+
+
+def _arrived_before(there: Event, payload: Payload, plot: Plot, folder: Folder) -> Event:
+    """The entry that came under this id before; refused where it said something else."""
+    if _settled(payload, plot, folder) != there.payload:
+        fault = "another entry came under this id"
+        raise InputError(Fault(fault, "id", there.id, "Write it down anew."))
+    return there
 
 
 def _possible(payload: Payload, plot: Plot, folder: Folder) -> Payload:

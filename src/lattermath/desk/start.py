@@ -8,9 +8,9 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
+from lattermath.desk.entry_ids import new_id
 from lattermath.desk.take_weather import take_in
 from lattermath.desk.wiring import Folder, folder_at, tables_of
-from lattermath.record.ids import id_maker
 from lattermath.record.journal import Entry, Journal
 from lattermath.record.plot_file import PlotFile, read_plot_file
 from lattermath.record.plot_rows import differences
@@ -89,7 +89,7 @@ def bring_up(journal: Journal, file: PlotFile, now: datetime) -> tuple[Event, ..
     entries = [Entry(now.astimezone(UTC), zone, row) for row in rows]
     if not entries:
         return ()
-    return journal.append(entries, clock.now(), id_maker(clock.now, clock.random_bytes))
+    return journal.append(entries, clock.now(), new_id)
 
 
 def _weather(folder: Folder, journal: Journal, now: datetime) -> list[tuple[str, ...]]:

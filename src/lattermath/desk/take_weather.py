@@ -9,10 +9,10 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
+from lattermath.desk.entry_ids import new_id
 from lattermath.desk.wiring import Folder, folder_at, open_journal
 from lattermath.record.chain import Reading as StoredReading
 from lattermath.record.chain import readings_digest
-from lattermath.record.ids import id_maker
 from lattermath.record.journal import Entry, Journal
 from lattermath.record.read_back import effective, plot_as_of
 from lattermath.vocabulary.counted import counted
@@ -72,7 +72,7 @@ def take_in(journal: Journal, read: WeatherFile, zone: str, now: datetime) -> Ta
         Entry(now.astimezone(UTC), zone, payload),
         rows,
         clock.now(),
-        id_maker(clock.now, clock.random_bytes),
+        new_id,
     )
     if before:
         words = f"{read.file} was taken in before, on {before}: nothing is written."

@@ -68,18 +68,19 @@ def post(
     from lattermath.sheets.schema import as_data
 
     event = log_visit.log(folder, payload, asking.instant(at), _corrects.get(), held)
-    lines = [*_written(folder, event, held), *_consequences(folder, event, held)]
+    lines = [*written(folder, event, held), *consequences(folder, event, held)]
     answering.answer(lines, as_data(event) | {"says": lines}, as_json, units)
     return answering.DONE
 
 
-def _written(folder: Path, event: Event, held: Plot | None) -> tuple[str, ...]:
+def written(folder: Path, event: Event, held: Plot | None) -> tuple[str, ...]:
+    """The entry read back, and what is odd about it."""
     from lattermath.desk.log_words import echo
 
     return echo(folder, event, held)
 
 
-def _consequences(folder: Path, event: Event, held: Plot | None) -> tuple[str, ...]:
+def consequences(folder: Path, event: Event, held: Plot | None) -> tuple[str, ...]:
     """What a treatment closes, or a picking too early; loaded only then, to log quickly."""
     if isinstance(event.payload, Treatment):
         from lattermath.desk.after_treatment import after_treatment
@@ -266,7 +267,7 @@ def done(
     lines = [
         line
         for event in events
-        for line in (*_written(plot, event, held), *_consequences(plot, event, held))
+        for line in (*written(plot, event, held), *consequences(plot, event, held))
     ]
     answering.answer(lines, events, as_json)
     return answering.DONE

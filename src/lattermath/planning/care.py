@@ -83,6 +83,12 @@ def care_tasks(
     return due
 
 
+def work_said(says: str) -> str:
+    """The kind of tending that a task's words ask for: that of its row, or its own first words."""
+    wanted = says.partition(": ")[2].rstrip(".")
+    return next((row.work for row in ROWS if row.says == wanted), wanted.partition(". ")[0])
+
+
 def _due(visit: date, planting: Planting, row: CareRow, last: date | None) -> bool:
     if planting.crop not in row.crops or (row.only_worn and planting.vigour not in WORN):
         return False

@@ -33,6 +33,7 @@ class Row:
     cautions: tuple[str, ...] = ()
     if_skipped: str = ""
     blanks: tuple[str, ...] = ()  # what to write down with a pencil
+    task: str = ""  # its id in the plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,6 +228,7 @@ def row(task: Task, tell: Teller) -> Row:
         cautions=tuple(sentence(tell.tell(caution)) for caution in task.cautions),
         if_skipped=tell.tell(task.if_skipped),
         blanks=w.BLANKS.get(task.kind, ()),
+        task=task.id,
     )
 
 

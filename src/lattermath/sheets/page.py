@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from importlib.resources import files
 from typing import Any
 
-from lattermath.sheets import wording as w
 from lattermath.sheets.back_of_sheet import text_back
 from lattermath.sheets.figures import Units
 from lattermath.sheets.leaf import SEASON_HEIGHT, leaf
+from lattermath.sheets.templating import render, template_text
 from lattermath.sheets.visit_sheet import text_sheet
-from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.plan import Plan
 
 # Lines of the text sheet above which the print shrinks; printed and looked at, A4 and Letter.
@@ -25,22 +23,23 @@ def html_sheet(plan: Plan, plot_name: str, units: Units = "metric") -> str:
 
     Raises InputError where the web extra is not installed.
     """
-    template = _environment().get_template("sheet.html")
     told = leaf(plan, plot_name, units)
-    season = told["season"]
-    return str(
-        template.render(
-            w=w,
-            **told,
-            stalks=_stalks(season),
-            labels=_labels(100 * season["cut"] / season["days"], bool(season["frost"]))
-            if season
-            else {},
-            look=_template_text("look.css"),
-            fullness=_fullness(plan, plot_name, units),
-            back_full=text_back(plan, plot_name, units).count("\n") > BACK_FULL_LINES,
-        )
+    return render(
+        "sheet.html",
+        **told,
+        **season_drawing(told["season"]),
+        look=template_text("look.css"),
+        fullness=_fullness(plan, plot_name, units),
+        back_full=text_back(plan, plot_name, units).count("\n") > BACK_FULL_LINES,
     )
+
+
+def season_drawing(season: dict[str, Any] | None) -> dict[str, Any]:
+    """The season rule as a template draws it: the stalks' path, and where its labels stand."""
+    if season is None:
+        return {"stalks": "", "labels": {}}
+    cut = 100 * season["cut"] / season["days"]
+    return {"stalks": _stalks(season), "labels": _labels(cut, bool(season["frost"]))}
 
 
 def _fullness(plan: Plan, plot_name: str, units: Units) -> str:
@@ -49,31 +48,11 @@ def _fullness(plan: Plan, plot_name: str, units: Units) -> str:
     return "brimful" if lines > BRIMFUL_LINES else "full" if lines > FULL_LINES else ""
 
 
-def _environment() -> Any:
-    try:
-        import jinja2
-    except ImportError as missing:
-        raise InputError(
-            Fault(w.NO_JINJA, "lattermath plan --html", "", w.NO_JINJA_REMEDY)
-        ) from missing
-    return jinja2.Environment(
-        loader=jinja2.DictLoader({"sheet.html": _template_text("sheet.html")}),
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        undefined=jinja2.StrictUndefined,
-    )
-
-
-def _template_text(name: str) -> str:
-    return (files("lattermath.sheets") / "templates" / name).read_text(encoding="utf-8")
-
-
-def _stalks(season: dict[str, Any] | None) -> str:
+def _stalks(season: dict[str, Any]) -> str:
     """The stalks of the season rule as the path of a drawing, one day wide each."""
-    heights = season["stalks"] if season else ()
     return "".join(
-        f"M{place + 0.5} 30V{SEASON_HEIGHT - height:.1f}" for place, height in enumerate(heights)
+        f"M{place + 0.5} 30V{SEASON_HEIGHT - height:.1f}"
+        for place, height in enumerate(season["stalks"])
     )
 
 

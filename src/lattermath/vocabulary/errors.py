@@ -34,6 +34,10 @@ class LattermathError(Exception):
             raise ValueError("a refusal needs at least one fault")
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
+    def __reduce__(self) -> tuple[type[LattermathError], tuple[tuple[Fault, ...]]]:
+        """Come whole out of another process."""
+        return type(self), (self.faults,)
+
 
 class TableError(LattermathError):
     """A knowledge table is wrong."""

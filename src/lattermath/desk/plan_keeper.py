@@ -1,0 +1,134 @@
+"""The newest plan of a plot, made again in a process of its own whenever something changed."""
+
+from __future__ import annotations
+
+import multiprocessing
+from concurrent.futures import Future, ProcessPoolExecutor
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from threading import Lock
+
+from lattermath.desk import clock
+from lattermath.desk.stamp import stamp_digest
+from lattermath.desk.wiring import Folder, open_journal
+from lattermath.vocabulary.errors import LattermathError
+from lattermath.vocabulary.plan import Plan
+
+OLD = timedelta(hours=1)  # judgement: the evening's hours are told afresh after so long
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """The newest plan there is, whether a newer is being made, and why the last could not be."""
+
+    plan: Plan | None
+    being_made: bool
+    refused: LattermathError | None
+
+    @property
+    def stamp(self) -> str:
+        """What the plan was made from; empty where there is none."""
+        return stamp_digest(self.plan.stamp) if self.plan else ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """A plan and what was true when it was begun."""
+
+    plan: Plan | None
+    refused: LattermathError | None
+    begun: datetime
+    plot_file: tuple[int, int]
+    serial: int  # of the last entry it knows
+
+
+class PlanKeeper:
+    """Answers at once with the newest plan; working one out never holds an answer up."""
+
+    def __init__(self, folder: Path, on: date | None = None) -> None:
+        """Plans of the plot in a folder, as of now, or as of a day."""
+        self._folder, self._on = Folder(folder), on
+        self._lock = Lock()
+        self._worker: ProcessPoolExecutor | None = None
+        self._making: tuple[Future[Plan], datetime, tuple[int, int]] | None = None
+        self._made: _Made | None = None
+
+    def look(self) -> Kept:
+        """The newest plan; begins a newer one where something changed since."""
+        with self._lock:
+            self._take_in()
+            if self._making is None and self._is_stale():
+                self._begin()
+            made = self._made
+            return Kept(
+                made.plan if made else None,
+                self._making is not None,
+                made.refused if made else None,
+            )
+
+    def wait(self, seconds: float) -> Kept:
+        """The same after a plan that is being made is done, or after so many seconds."""
+        making = self._making
+        if making is not None:
+            making[0].exception(seconds)
+        return self.look()
+
+    def close(self) -> None:
+        """Let the worker go."""
+        with self._lock:
+            if self._worker is not None:
+                self._worker.shutdown(wait=False, cancel_futures=True)
+                self._worker = None
+
+    def _begin(self) -> None:
+        if self._worker is None:
+            spawned = multiprocessing.get_context("spawn")
+            self._worker = ProcessPoolExecutor(max_workers=1, mp_context=spawned)
+        work = self._worker.submit(_plan_of, self._folder.path, self._on)
+        self._making = (work, clock.now(), self._plot_file())
+
+    def _take_in(self) -> None:
+        """Take a finished plan over from the worker; a refusal leaves the plan before it."""
+        if self._making is None or not self._making[0].done():
+            return
+        work, begun, plot_file = self._making
+        self._making = None
+        before = self._made.plan if self._made else None
+        fault = work.exception()
+        if fault is None:
+            plan = work.result()
+            self._made = _Made(plan, None, begun, plot_file, plan.stamp.serial)
+        elif isinstance(fault, LattermathError):
+            self._made = _Made(before, fault, begun, plot_file, self._last_serial())
+        else:
+            self._worker = None  # a worker that died is begun anew next time
+            raise fault
+
+    def _is_stale(self) -> bool:
+        made = self._made
+        return (
+            made is None
+            or made.serial != self._last_serial()
+            or made.plot_file != self._plot_file()
+            or clock.now() - made.begun > OLD
+        )
+
+    def _last_serial(self) -> int:
+        with open_journal(self._folder) as journal:
+            return journal.last_serial
+
+    def _plot_file(self) -> tuple[int, int]:
+        """When it was last written, and its size."""
+        file = self._folder.plot_file
+        if not file.exists():
+            return (0, 0)
+        told = file.stat()
+        return (told.st_mtime_ns, told.st_size)
+
+
+def _plan_of(folder: Path, on: date | None) -> Plan:
+    """Run in the worker, which loads the kernels once."""
+    from lattermath.desk.plan_visit import plan
+
+    return plan(folder, on)

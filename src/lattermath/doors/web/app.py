@@ -1,0 +1,71 @@
+"""The pages of one plot, as an application that any ASGI server can run."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from datetime import date
+from importlib.resources import files
+from pathlib import Path
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from starlette.exceptions import HTTPException
+from starlette.responses import HTMLResponse, Response
+from starlette.staticfiles import StaticFiles
+
+from lattermath import __version__
+from lattermath.desk.plan_keeper import PlanKeeper
+from lattermath.doors.asking import Units
+from lattermath.doors.web import log_pages, plan_pages, record_pages, ticks
+from lattermath.doors.web.guard import Guard
+from lattermath.doors.web.house import House, house_of
+from lattermath.sheets import page_words as p
+from lattermath.vocabulary.errors import Fault, LattermathError
+
+WRONG_INPUT, NOT_FOUND = 422, 404
+
+
+def make_app(folder: Path, units: Units = "metric", on: date | None = None) -> FastAPI:
+    """The pages of the plot in a folder, as of now or of a day."""
+
+    @asynccontextmanager
+    async def life(app: FastAPI) -> AsyncIterator[None]:
+        app.state.house.keeper.look()  # begin the first plan before anybody asks
+        yield
+        app.state.house.keeper.close()
+
+    app = FastAPI(
+        title=p.NAME, version=__version__, lifespan=life, docs_url=None, redoc_url=None,
+        openapi_url=None,
+    )  # fmt: skip
+    app.state.house = House(folder, PlanKeeper(folder, on), units, on)
+    for pages in (plan_pages, log_pages, ticks, record_pages):
+        app.include_router(pages.router)
+    app.mount("/static", StaticFiles(directory=str(files("lattermath.sheets") / "static")))
+    app.add_middleware(Guard)
+    app.add_exception_handler(LattermathError, _refused)
+    app.add_exception_handler(RequestValidationError, _misfilled)
+    app.add_exception_handler(HTTPException, _not_found)
+    return app
+
+
+def _refused(request: Request, error: Exception) -> HTMLResponse:
+    faults = error.faults if isinstance(error, LattermathError) else ()
+    return house_of(request).refusal(faults, WRONG_INPUT)
+
+
+def _misfilled(request: Request, error: Exception) -> HTMLResponse:
+    """A form that lacks what its page always sends."""
+    told = error.errors() if isinstance(error, RequestValidationError) else ()
+    faults = [
+        Fault(str(one["msg"]).lower(), ".".join(map(str, one["loc"])), "", "Use the page's form.")
+        for one in told
+    ]
+    return house_of(request).refusal(faults, WRONG_INPUT)
+
+
+def _not_found(request: Request, error: Exception) -> Response:
+    status = error.status_code if isinstance(error, HTTPException) else NOT_FOUND
+    fault = Fault(p.NOT_FOUND, request.url.path, "", p.NOT_FOUND_REMEDY)
+    return house_of(request).refusal([fault], status, p.NOT_FOUND)

@@ -1,0 +1,124 @@
+"""What every page needs: the plot's folder, its newest plan, the record, and how a page is made."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from pathlib import Path
+from threading import Lock
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from fastapi import Request
+from starlette.responses import HTMLResponse
+
+from lattermath.desk import clock
+from lattermath.desk.entry_ids import new_id
+from lattermath.desk.plan_keeper import Kept, PlanKeeper
+from lattermath.desk.told_entries import Record, ToldEntry, record_of
+from lattermath.doors.asking import Units
+from lattermath.sheets import page_words as p
+from lattermath.sheets.figures import said_in
+from lattermath.sheets.leaf import DEGREE, leaf
+from lattermath.sheets.page import season_drawing
+from lattermath.sheets.templating import render
+from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.errors import Fault, PlanViolates
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """One plot, as the pages serve it. `on`: the day it is shown as of; None for now.
+
+    `writing` is held while something is looked up and then written.
+    """
+
+    folder: Path
+    keeper: PlanKeeper
+    units: Units
+    on: date | None = None
+    writing: Lock = field(default_factory=Lock)
+
+    def record(self) -> Record:
+        """The record as it stands."""
+        return record_of(self.folder)
+
+    def today(self, record: Record) -> date:
+        """The plot's own day."""
+        return self.on or clock.now().astimezone(ZoneInfo(record.plot.place.time_zone)).date()
+
+    def when(self, record: Record) -> datetime | None:
+        """The hour of an entry that names none: this hour, on the day shown."""
+        if self.on is None:
+            return None
+        now = clock.now().astimezone(ZoneInfo(record.plot.place.time_zone))
+        return datetime.combine(self.on, now.time().replace(tzinfo=None))
+
+    def new_id(self) -> str:
+        """An id for the entry that a form will bring, so that it arrives once."""
+        return new_id()
+
+    def say(self, words: str) -> str:
+        """Words of the desk in the reader's units."""
+        return said_in(words, self.units, DEGREE)
+
+    def page(
+        self, template: str, here: str, title: str, kept: Kept, status: int = 200, **told: Any
+    ) -> HTMLResponse:
+        """A page with its head, contents and foot."""
+        plan = kept.plan
+        front = leaf(plan, plan.plot, self.units) if plan else None
+        season = front["season"] if front else None
+        refused = kept.refused.faults if kept.refused else ()
+        return HTMLResponse(
+            render(
+                f"pages/{template}",
+                **{
+                    "here": here,
+                    "title": title,
+                    "plot": plan.plot if plan else p.NAME,
+                    "front": front["front"] if front else None,
+                    "season": season,
+                    **season_drawing(season),
+                    "being_made": kept.being_made,
+                    "stamp": kept.stamp,
+                    "refused": [str(fault) for fault in refused],
+                    "withheld": isinstance(kept.refused, PlanViolates),
+                    "fresh_id": self.new_id,
+                    **told,
+                },
+            ),
+            status,
+        )
+
+    def refusal(self, faults: Iterable[Fault], status: int, title: str = p.WRONG) -> HTMLResponse:
+        """A page that says what was wrong and what to do."""
+        kept = self.keeper.look()
+        return self.page("fault.html", "", title, kept, status, faults=tuple(faults))
+
+    def entries(self, told: Iterable[ToldEntry], with_day: bool = False) -> list[dict[str, Any]]:
+        """Entries as the pages list them."""
+        return [self._entry(one, with_day) for one in told]
+
+    def _entry(self, one: ToldEntry, with_day: bool) -> dict[str, Any]:
+        state = p.ENTRY.format(serial=one.serial)
+        if one.gone_by is not None:
+            form = p.WITHDRAWN if one.withdrawn else p.CORRECTED
+            state = f"{state}, {form.format(serial=one.gone_by)}"
+        hour = f"{one.at:%H:%M}"
+        return {
+            "serial": one.serial,
+            "at": one.at.isoformat(),
+            "when": f"{said(one.at.date())} {hour}" if with_day else hour,
+            "says": self.say(one.says),
+            "state": state,
+            "gone": one.gone_by is not None,
+            "may_undo": one.may_undo,
+        }
+
+
+def house_of(request: Request) -> House:
+    """The house that the app was made for."""
+    held: House = request.app.state.house
+    return held

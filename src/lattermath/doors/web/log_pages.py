@@ -1,0 +1,150 @@
+"""Writing things down on a page: one form a thing, each entry once, and ticks of tasks."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from starlette.responses import HTMLResponse, RedirectResponse, Response
+
+from lattermath.desk.known_words import known_words
+from lattermath.desk.log_visit import log
+from lattermath.desk.told_entries import Record, last_of
+from lattermath.doors.log_entries import consequences, written
+from lattermath.doors.web.house import House, house_of
+from lattermath.doors.web.log_fields import Blank, Filled, prefilled
+from lattermath.doors.web.log_forms import BY_KEY, FORMS, Asked, LogForm
+from lattermath.doors.web.ticks import is_ticked, known_of
+from lattermath.sheets import page_words as p
+from lattermath.sheets.page_views import task_titles
+from lattermath.vocabulary.errors import Fault, InputError, LattermathError
+from lattermath.vocabulary.events import Event, TaskDone
+from lattermath.vocabulary.plan import Plan
+
+router = APIRouter()
+SEE_OTHER, UNREADABLE, MISSING = 303, 422, 404
+WHEN = Blank("at", p.WHEN, hint=p.WHEN_NOTE, required=False)
+
+
+@router.get("/log")
+def log_page(request: Request) -> HTMLResponse:
+    """Everything that can be written down, with what was written last."""
+    house = house_of(request)
+    kept, record = house.keeper.look(), house.record()
+    task = request.query_params.get("task", "")
+    return house.page(
+        "log.html",
+        "/log",
+        p.LOG,
+        kept,
+        keys=[_key(form, record, house) for form in FORMS],
+        said=_said(house, record, request.query_params.get("said", "")),
+        task=task,
+        task_says=_task_says(kept.plan, house, task),
+        today=house.entries(record.on(house.today(record))),
+    )
+
+
+@router.get("/log/{key}")
+def form_page(request: Request, key: str) -> HTMLResponse:
+    """The blanks of one thing."""
+    form = _form(key)
+    known = {name: words for name, words in request.query_params.items() if name != "task"}
+    house = house_of(request)
+    asked = _asked(house, house.record())
+    task = request.query_params.get("task", "")
+    known |= known_of(house.keeper.look().plan, task, asked)
+    blanks = prefilled([*form.blanks(asked), WHEN], known)
+    return _shown(house, form, blanks, task)
+
+
+@router.post("/log/{key}")
+async def take(request: Request, key: str) -> Response:
+    """Write an entry down; the form again, with what is wrong, where it cannot be."""
+    from starlette.concurrency import run_in_threadpool
+
+    filled = Filled(
+        (name, value)
+        for name, value in (await request.form()).multi_items()
+        if isinstance(value, str)
+    )
+    return await run_in_threadpool(_take, house_of(request), _form(key), filled)
+
+
+def _take(house: House, form: LogForm, filled: Filled) -> Response:
+    record = house.record()
+    asked, task = _asked(house, record), filled.one("task")
+    try:
+        at = filled.hour("at") or house.when(record)
+        payload = form.read(filled, asked)
+        event = log(house.folder, payload, at, entry_id=filled.one("id") or house.new_id())
+    except LattermathError as refused:
+        blanks = filled.over([*form.blanks(asked), WHEN])
+        return _shown(house, form, blanks, task, filled.one("id"), refused.faults)
+    with house.writing:
+        if task and not is_ticked(house.record(), task):
+            log(house.folder, TaskDone(task, "as written"), at)
+    return RedirectResponse(f"/log?said={event.serial}", SEE_OTHER)
+
+
+def _shown(
+    house: House,
+    form: LogForm,
+    blanks: list[Blank],
+    task: str,
+    entry_id: str = "",
+    faults: tuple[Fault, ...] = (),
+) -> HTMLResponse:
+    kept = house.keeper.look()
+    return house.page(
+        "log_form.html",
+        "/log",
+        form.title,
+        kept,
+        UNREADABLE if faults else 200,
+        key=form.key,
+        fields=blanks,
+        id=entry_id or house.new_id(),
+        task=task,
+        task_says=_task_says(kept.plan, house, task),
+        faults=faults,
+    )
+
+
+def _form(key: str) -> LogForm:
+    if key not in BY_KEY:
+        raise InputError(Fault("nothing of that name can be logged", "log", key, "Go to Log."))
+    return BY_KEY[key]
+
+
+def _asked(house: House, record: Record) -> Asked:
+    return Asked(record.plot, house.units, known_words(house.folder))
+
+
+def _key(form: LogForm, record: Record, house: House) -> dict[str, str]:
+    """A key of the log page; its last value where only one form writes that kind of entry."""
+    alone = sum(form.kinds == other.kinds for other in FORMS) == 1
+    last = last_of(record.entries, form.kinds) if alone else None
+    says = house.say(last.says) if last else ""
+    return {"key": form.key, "title": form.title, "hint": form.hint, "last": says}
+
+
+def _said(house: House, record: Record, serial: str) -> list[str]:
+    """What was just written, and what follows from it."""
+    event = _event(house, record, serial)
+    if event is None:
+        return []
+    lines = [
+        *written(house.folder, event, record.plot),
+        *consequences(house.folder, event, record.plot),
+    ]
+    return [house.say(line) for line in lines]
+
+
+def _event(house: House, record: Record, serial: str) -> Event | None:
+    from lattermath.desk.told_entries import entry_of
+
+    known = {str(one.serial) for one in record.entries if one.may_undo}
+    return entry_of(house.folder, int(serial)) if serial in known else None
+
+
+def _task_says(plan: Plan | None, house: House, task: str) -> str:
+    return task_titles(plan, house.units).get(task, "") if plan and task else ""

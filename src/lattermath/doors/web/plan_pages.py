@@ -1,0 +1,73 @@
+"""Pages of the plan: the next visit, picking, standby."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fastapi import APIRouter, Request
+from starlette.responses import HTMLResponse, JSONResponse
+
+from lattermath.desk.told_entries import Record
+from lattermath.doors.web.house import house_of
+from lattermath.sheets import page_words as p
+from lattermath.sheets import wording as w
+from lattermath.sheets.page_views import picking_page, standby_page
+
+router = APIRouter()
+
+
+@router.get("/")
+def visit(request: Request) -> HTMLResponse:
+    """What to do at the next visit, in order."""
+    house = house_of(request)
+    kept, record = house.keeper.look(), house.record()
+    today = record.on(house.today(record))
+    return house.page(
+        "visit.html",
+        "/",
+        p.PAGES[0][1],
+        kept,
+        today=house.entries(today),
+        done=_done(record),
+    )
+
+
+def _done(record: Record) -> dict[str, Any]:
+    """The tasks that were ticked or left, by id."""
+    ticks = {}
+    for one in reversed(record.entries):
+        if one.task and one.may_undo:
+            form = p.LEFT_AT if one.how == "not done" else p.DONE_AT
+            ticks[one.task] = {"says": form.format(hour=f"{one.at:%H:%M}")}
+    return ticks
+
+
+@router.get("/picking")
+def picking(request: Request) -> HTMLResponse:
+    """What may be picked, and from when."""
+    house = house_of(request)
+    kept = house.keeper.look()
+    told = picking_page(kept.plan, house.units) if kept.plan else {"rows": [], "weekdays": []}
+    return house.page("picking.html", "/picking", w.PICKING, kept, **{"span": "", **told})
+
+
+@router.get("/standby")
+def standby(request: Request) -> HTMLResponse:
+    """Cups on the bench, and what to sow by when."""
+    house = house_of(request)
+    kept = house.keeper.look()
+    told = standby_page(kept.plan, house.units) if kept.plan else {"rows": []}
+    return house.page("standby.html", "/standby", w.STANDBY, kept, **told)
+
+
+@router.get("/state")
+def state(request: Request) -> JSONResponse:
+    """Whether a plan is being made, and the stamp of the newest."""
+    kept = house_of(request).keeper.look()
+    return JSONResponse(
+        {
+            "being_made": kept.being_made,
+            "stamp": kept.stamp,
+            "refused": kept.refused is not None,
+        }
+    )

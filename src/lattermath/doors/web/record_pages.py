@@ -1,0 +1,57 @@
+"""The record as a page, and taking an entry back."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import Annotated
+
+from fastapi import APIRouter, Form, Request
+from starlette.responses import HTMLResponse, RedirectResponse
+
+from lattermath.desk.log_visit import log
+from lattermath.doors.web.house import house_of
+from lattermath.sheets import page_words as p
+from lattermath.sheets.figures import long_day
+from lattermath.vocabulary.events import Withdrawal
+
+router = APIRouter()
+ON_A_PAGE = 60
+SEE_OTHER = 303
+
+
+@router.get("/record")
+def record(request: Request) -> HTMLResponse:
+    """Every entry, the newest first, a page at a time."""
+    house = house_of(request)
+    asked = request.query_params.get("from", "0")
+    first = int(asked) if asked.isdecimal() and len(asked) < 9 else 0
+    told = house.record().entries
+    shown = told[first : first + ON_A_PAGE]
+    days = [
+        {"says": long_day(day), "entries": house.entries(entries)}
+        for day, entries in groupby(shown, key=lambda one: one.at.date())
+    ]
+    return house.page(
+        "record.html",
+        "/record",
+        p.RECORD,
+        house.keeper.look(),
+        days=days,
+        newer=max(first - ON_A_PAGE, 0) if first else None,
+        older=first + ON_A_PAGE if first + ON_A_PAGE < len(told) else None,
+    )
+
+
+@router.post("/undo")
+def undo(
+    request: Request,
+    entry: Annotated[str, Form()],
+    id: Annotated[str, Form()],
+    back: Annotated[str, Form()] = "/record",
+) -> RedirectResponse:
+    """Take an entry back; it stays in the journal and no longer counts."""
+    house = house_of(request)
+    when = house.when(house.record())
+    log(house.folder, Withdrawal(), when, supersedes=entry, entry_id=id)
+    to = back if back in {address for address, _, _ in p.PAGES} else "/record"
+    return RedirectResponse(to, SEE_OTHER)

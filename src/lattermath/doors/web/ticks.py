@@ -1,0 +1,75 @@
+"""The boxes of a visit: a task ticked, left, or done otherwise."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Form, Request
+from starlette.responses import RedirectResponse, Response
+
+from lattermath.desk.log_done import log_done, says_enough
+from lattermath.desk.told_entries import Record
+from lattermath.doors.log_entries import HOWS
+from lattermath.doors.web.house import house_of
+from lattermath.doors.web.log_forms import Asked
+from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.plan import Plan, Task
+
+router = APIRouter()
+SEE_OTHER = 303
+# The form that says what a tick alone does not.
+FORM_OF_TASK = {
+    "pick": "picked",
+    "look": "counted",
+    "set out": "set-out",
+    "sow": "sown",
+}
+
+
+@router.post("/done")
+def done(
+    request: Request,
+    task: Annotated[str, Form()],
+    how: Annotated[str, Form()] = "as-written",
+) -> Response:
+    """Tick a task; where a tick does not say enough, its form is shown."""
+    house = house_of(request)
+    if how not in HOWS:
+        raise InputError(Fault("no such answer", "how", how, f"One of {', '.join(HOWS)}."))
+    told = _task(house.keeper.look().plan, task)
+    if told is not None and how == "as-written" and not says_enough(told.kind):
+        return RedirectResponse(
+            f"/log/{FORM_OF_TASK.get(told.kind, 'care')}?task={task}", SEE_OTHER
+        )
+    with house.writing:  # a box pressed twice is ticked once
+        record = house.record()
+        if not is_ticked(record, task):
+            log_done(house.folder, task, HOWS[how], at=house.when(record))
+    return RedirectResponse(f"/#task-{task}", SEE_OTHER)
+
+
+def is_ticked(record: Record, task: str) -> bool:
+    """Whether a task was ticked or left, and that still stands."""
+    return any(one.task == task and one.may_undo for one in record.entries)
+
+
+def _task(plan: Plan | None, wanted: str) -> Task | None:
+    visits = plan.visits[:1] if plan else ()
+    return next((task for visit in visits for task in visit.tasks if task.id == wanted), None)
+
+
+def known_of(plan: Plan | None, wanted: str, asked: Asked) -> dict[str, Any]:
+    """What a task says already of the entry it asks for."""
+    task = _task(plan, wanted)
+    if task is None:
+        return {}
+    known = {"planting": task.planting or "", "with": task.product or task.method or ""}
+    place = next((p for p in asked.plot.plantings if p.key == task.planting), None)
+    if place is not None and place.bed:
+        known["bed"] = place.bed
+    for amount in task.amounts:
+        if amount.unit == "l" and task.kind == "water":
+            known["amount"] = f"{amount.quantity:g}"
+        elif amount.unit == "plants":
+            known["plants"] = f"{amount.quantity:g}"
+    return known

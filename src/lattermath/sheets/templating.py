@@ -1,0 +1,48 @@
+"""The templates of pages, filled in; anything from a grower is escaped."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from lattermath.sheets import page_words
+from lattermath.sheets import wording as w
+from lattermath.vocabulary.errors import Fault, InputError
+
+
+def render(name: str, **told: Any) -> str:
+    """Fill in the template of that name. InputError where the web extra is not installed."""
+    return str(environment().get_template(name).render(**told))
+
+
+@cache
+def environment() -> Any:
+    """The template engine; `w` are the words of the sheet, `p` those of the pages."""
+    try:
+        import jinja2
+    except ImportError as missing:
+        raise InputError(
+            Fault(w.NO_JINJA, "lattermath plan --html", "", w.NO_JINJA_REMEDY)
+        ) from missing
+    made = jinja2.Environment(
+        loader=jinja2.FunctionLoader(_source),
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        undefined=jinja2.StrictUndefined,
+    )
+    made.globals.update(w=w, p=page_words)
+    return made
+
+
+def template_text(name: str) -> str:
+    """The text of a file beside the templates; FileNotFoundError where there is none."""
+    return (files("lattermath.sheets") / "templates").joinpath(name).read_text(encoding="utf-8")
+
+
+def _source(name: str) -> str | None:
+    try:
+        return template_text(name)
+    except FileNotFoundError:
+        return None

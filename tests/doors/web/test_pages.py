@@ -1,0 +1,185 @@
+"""The pages of the demonstration's plot, asked as a browser without scripts would."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from lattermath.desk.demo import demo
+from lattermath.desk.told_entries import record_of
+from lattermath.doors.web.app import make_app
+from lattermath.record.ids import uuid7
+from lattermath.sheets import page_words as p
+
+DAY = date(2011, 7, 30)
+SPOTS = {"planting": "melon", "what": "powdery mildew", "percent": "15", "surface": "top"}
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demonstration's plot."""
+    return demo(tmp_path_factory.mktemp("pages") / "plot").folder
+
+
+@pytest.fixture(scope="module")
+def client(folder: Path) -> Iterator[TestClient]:
+    """A browser at the pages, once the first plan is there."""
+    app = make_app(folder, on=DAY)
+    with TestClient(app, base_url="http://localhost:8714") as browser:
+        assert app.state.house.keeper.wait(120).plan is not None
+        yield browser
+
+
+def entries(folder: Path) -> int:
+    return len(record_of(folder).entries)
+
+
+def new_id(number: int) -> str:
+    return uuid7(1_311_000_000_000 + number, bytes(10))
+
+
+@pytest.mark.parametrize("address", [address for address, _, _ in p.PAGES])
+def test_every_page_of_the_contents_stands_and_runs_nothing_inline(
+    client: TestClient, address: str
+) -> None:
+    page = client.get(address)
+    assert page.status_code == 200
+    assert "default-src 'none'" in page.headers["content-security-policy"]
+    assert "unsafe" not in page.headers["content-security-policy"]
+    assert not re.search(r"<script(?![^>]*\bsrc=)", page.text)
+    assert not re.search(r"\s(style|on[a-z]+)=", page.text)
+    assert not re.search(r'(src|href)="(https?:)?//', page.text)
+    assert page.text.count("<h1") == 1
+    assert f'href="{address}" aria-current="page"' in page.text
+
+
+def test_the_visit_shows_what_the_sheet_shows(client: TestClient, folder: Path) -> None:
+    page = client.get("/").text
+    assert "Saturday 30 July" in page
+    assert "Short of time?" in page
+    assert re.search(r"Not Pole beans:.*Clear Sun 31 Jul 20:05", page, re.DOTALL)
+
+
+def test_an_entry_arrives_once_however_often_it_is_sent(client: TestClient, folder: Path) -> None:
+    before = entries(folder)
+    told = {**SPOTS, "id": new_id(1)}
+    for _ in range(3):
+        answer = client.post("/log/spots", data=told, follow_redirects=False)
+        assert answer.status_code == 303
+        assert answer.headers["location"].startswith("/log?said=")
+    assert entries(folder) == before + 1
+    other = client.post("/log/spots", data={**told, "percent": "40"})
+    assert other.status_code == 422
+    assert "another entry came under this id" in other.text
+    assert entries(folder) == before + 1
+
+
+def test_what_cannot_be_is_not_logged_and_what_was_written_stays(
+    client: TestClient, folder: Path
+) -> None:
+    before = entries(folder)
+    answer = client.post("/log/spots", data={**SPOTS, "percent": "150", "id": new_id(2)})
+    assert answer.status_code == 422
+    assert "this number is out of range" in answer.text
+    assert 'value="150"' in answer.text
+    assert re.search(r'value="melon" checked', answer.text)
+    assert entries(folder) == before
+
+
+def test_a_grower_s_words_are_never_markup(client: TestClient) -> None:
+    told = {**SPOTS, "what": '<b onclick="x">', "id": new_id(3)}
+    page = client.post("/log/spots", data=told).text
+    assert "<b onclick" not in page
+    assert "&lt;b onclick" in page
+
+
+def test_a_box_pressed_twice_is_ticked_once(client: TestClient, folder: Path) -> None:
+    task = _task(client, "treat", "pull")
+    before = entries(folder)
+    for _ in range(2):
+        answer = client.post("/done", data={"task": task}, follow_redirects=False)
+        assert answer.headers["location"] == f"/#task-{task}"
+    kinds = [one.kind for one in record_of(folder).entries[: entries(folder) - before]]
+    assert kinds[0] == "task done"
+    assert kinds[1] in ("treatment", "pulling")
+    assert len(kinds) == 2
+
+
+def test_a_tick_that_does_not_say_enough_opens_its_form_filled_in(
+    client: TestClient, folder: Path
+) -> None:
+    task = _task(client, "pick")
+    before = entries(folder)
+    answer = client.post("/done", data={"task": task}, follow_redirects=False)
+    assert answer.headers["location"] == f"/log/picked?task={task}"
+    chosen = re.search(
+        r'name="planting" value="(\w+)" checked', client.get(answer.headers["location"]).text
+    )
+    assert chosen is not None
+    told = {"planting": chosen[1], "weight": "0.4", "task": task, "id": new_id(4)}
+    client.post("/log/picked", data=told)
+    assert entries(folder) == before + 2
+    assert record_of(folder).entries[0].task == task
+
+
+def test_undo_takes_back_and_erases_nothing(client: TestClient, folder: Path) -> None:
+    client.post("/log/spots", data={**SPOTS, "id": new_id(5)})
+    newest = record_of(folder).entries[0]
+    for _ in range(2):
+        back = {"entry": newest.serial, "id": new_id(6), "back": "/log"}
+        assert client.post("/undo", data=back, follow_redirects=False).status_code == 303
+    taken, entry, *_ = record_of(folder).entries
+    assert taken.kind == "withdrawal"
+    assert entry.serial == newest.serial
+    assert entry.gone_by == taken.serial
+    assert f"taken back by entry {taken.serial}" in client.get("/record").text
+
+
+def test_the_plan_is_made_anew_after_an_entry(client: TestClient) -> None:
+    keeper = client.app.state.house.keeper  # type: ignore[attr-defined]
+    before = keeper.wait(120).plan.stamp.serial
+    client.post("/log/spots", data={**SPOTS, "id": new_id(7)})
+    assert client.get("/state").json()["being_made"]
+    while (kept := keeper.wait(120)).being_made:  # one begun before the entry is not enough
+        pass
+    assert kept.plan.stamp.serial > before
+    assert not client.get("/state").json()["being_made"]
+
+
+@pytest.mark.parametrize(
+    ("headers", "status"),
+    [
+        ({"sec-fetch-site": "cross-site"}, 403),
+        ({"sec-fetch-site": "same-site"}, 403),
+        ({"origin": "http://elsewhere.example"}, 403),
+        ({"host": "elsewhere.example"}, 421),
+        ({"host": "localhost.elsewhere.example"}, 421),
+        ({"content-length": "99999999"}, 413),
+        ({"sec-fetch-site": "same-origin"}, 422),  # let in, and the form is empty
+        ({"origin": "http://localhost:8714"}, 422),
+    ],
+)
+def test_other_sites_change_nothing(
+    client: TestClient, folder: Path, headers: dict[str, str], status: int
+) -> None:
+    before = entries(folder)
+    assert client.post("/log/spots", data={}, headers=headers).status_code == status
+    assert entries(folder) == before
+
+
+def test_a_page_that_is_not_there_says_so(client: TestClient) -> None:
+    for address in ("/nothing", "/log/nothing"):
+        page = client.get(address)
+        assert page.status_code in (404, 422)
+        assert 'role="alert"' in page.text
+
+
+def _task(client: TestClient, *kinds: str) -> str:
+    """The first task of the visit of one of these kinds."""
+    plan = client.app.state.house.keeper.wait(120).plan  # type: ignore[attr-defined]
+    return next(task.id for task in plan.visits[0].tasks if task.kind in kinds)
