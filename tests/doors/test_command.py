@@ -25,6 +25,8 @@ COMMANDS = [
     "picking",
     "standby",
     "serve",
+    "take-away",
+    "take-in",
     "why",
     "look",
     "weather",

@@ -11,6 +11,7 @@ from lattermath.desk.kept_sheets import kept_sheets, numbered, tasks_of
 from lattermath.desk.log_visit import log
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.planning.care import work_said
+from lattermath.record.ids import id_beside
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
@@ -47,23 +48,27 @@ def log_done(
     note: str = "",
     at: datetime | None = None,
     plot: Plot | None = None,
+    entry_id: str | None = None,
 ) -> tuple[Event, ...]:
     """Write down that a task was done or left, with the treatment or pulling that it names.
 
-    `task` is its id, or the number that the last kept sheet prints before it. InputError when no
+    `task` is its id, or the number that the last kept sheet prints before it. A tick that brings
+    its own `entry_id` is written once, with its work, however often it arrives. InputError when no
     kept plan has the task, and when more must be said than a tick can say; the remedy is the line
     to write.
     """
     told, names = _task(path, task.strip())
     tick = TaskDone(told["id"], how, note)
     if how == "not done":
-        return (log(path, tick, at, plot=plot),)
+        return (log(path, tick, at, plot=plot, entry_id=entry_id),)
     work = _work(told, names) if how == "as written" else ()
     if not work and not (how == "as written" and says_enough(told["kind"])):
         words = ASKED_FOR.get(told["kind"], "visit")
         line = f"lattermath log {words.format(planting=told['planting'] or 'PLANTING')}"
         raise InputError(Fault("a tick does not say enough", "log done", task, f"Write: {line}."))
-    return (*(log(path, one, at, plot=plot) for one in work), log(path, tick, at, plot=plot))
+    beside = [None if entry_id is None else id_beside(entry_id, n) for n in range(len(work))]
+    done = [log(path, w, at, plot=plot, entry_id=i) for w, i in zip(work, beside, strict=True)]
+    return (*done, log(path, tick, at, plot=plot, entry_id=entry_id))
 
 
 def says_enough(kind: TaskKind) -> bool:

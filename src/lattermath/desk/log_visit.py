@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
+from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
@@ -51,6 +52,7 @@ def log(
     with open_journal(folder) as journal:
         events = journal.events()
         zone = zone_of(events)
+        _refuse_a_strange_id(entry_id)
         if entry_id is not None and (there := journal.find(entry_id)) is not None:
             return _arrived_before(there, payload, plot or plot_as_of(events, date.max), folder)
         _refuse_the_future(at, zone)
@@ -62,6 +64,17 @@ def log(
         entry = Entry(_instant(at, zone), zone, payload, target, entry_id)
         (event,) = journal.append([entry], clock.now(), new_id)
     return event
+
+
+def _refuse_a_strange_id(entry_id: str | None) -> None:
+    """An entry brings a UUID of version 7 or none at all."""
+    try:
+        strange = entry_id is not None and UUID(entry_id).version != 7
+    except ValueError:
+        strange = True
+    if strange:
+        remedy = "Use the page's own form, or leave it out."
+        raise InputError(Fault("this is no id of an entry", "id", entry_id or "", remedy))
 
 
 def _arrived_before(there: Event, payload: Payload, plot: Plot, folder: Folder) -> Event:

@@ -23,6 +23,7 @@ class ToldEntry:
     """One entry for a reader. `gone_by`: the serial of what corrected or withdrew it."""
 
     serial: int
+    id: str
     kind: str
     at: datetime  # by the plot's clock
     says: str
@@ -78,6 +79,7 @@ def _told(
     ours = isinstance(done, (PlotRow, WeatherTaken))
     return ToldEntry(
         event.serial,
+        event.id,
         event.kind,
         event.local,
         capital(_words(event, plot, tables, tasks)),

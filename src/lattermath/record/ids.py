@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from uuid import UUID
@@ -21,6 +22,18 @@ def uuid7(unix_ms: int, dice: bytes) -> str:
     rand_a = int.from_bytes(dice[:2], "big") & 0xFFF
     rand_b = int.from_bytes(dice[2:], "big") & ((1 << 62) - 1)
     return str(UUID(int=unix_ms << 80 | 0x7 << 76 | rand_a << 64 | 0b10 << 62 | rand_b))
+
+
+def id_beside(entry_id: str, number: int) -> str:
+    """The id of an entry that arrives with another: the same each time, of the same instant.
+
+    ValueError where the other is no UUIDv7.
+    """
+    other = UUID(entry_id)
+    if other.version != 7:
+        raise ValueError("not a UUIDv7")
+    dice = hashlib.sha256(f"{other} {number}".encode()).digest()
+    return uuid7(other.int >> 80, dice[:10])
 
 
 def id_maker(

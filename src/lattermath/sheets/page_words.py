@@ -15,6 +15,7 @@ PAGES = (
     ("/log", "Log", "write down what was seen and done"),
     ("/picking", "Picking", "what may be picked, from when"),
     ("/standby", "Standby", "cups on the bench"),
+    ("/take", "Take away", "the visit without signal"),
     ("/record", "Record", "what was done, corrections"),
 )
 
@@ -76,3 +77,67 @@ NO_LOTS = "No cups stand on the bench, and nothing needs sowing now."
 NOT_FOUND = "There is no such page"
 NOT_FOUND_REMEDY = "Go on from the contents below."
 WRONG = "This did not work"
+
+TAKE_AWAY = "The visit, to take away"
+NEEDS_SCRIPT = "Entries are kept by a script, and this browser runs none. Read, and write on paper."
+NOT_KEPT = "This browser keeps nothing after closing. Hand your entries over before that."
+SHOW = "Show"
+WAITING_ENTRIES = "Entries on this phone"
+ENTRIES_SHORT = "Entries"
+WAITING_NOTE = (
+    "They stay here through closing and reloading, until you hand them over and clear them. "
+    "Handing over twice writes nothing twice."
+)
+SEND_HOME = "Send home"
+SAVE_FILE = "Save as a file"
+COPY_TEXT = "Copy as text"
+COPY_HERE = "The entries as text"
+CLEAR_HANDED = "Clear what was handed over"
+LABELS_ON_HAND = "Label limits, as you copied them"
+FIRST_AID = "First aid, as the label says:"
+YOU = "You"
+HEAT_FOR_YOU = (
+    "Drink before you are thirsty, work in the shade of the evening, and stop when you feel dizzy "
+    "or cold in the heat."
+)
+POISON = "If something got into eyes or mouth: rinse, keep the pack at hand, and ring for help."
+POISON_NUMBER = (
+    "If something got into eyes or mouth: rinse, keep the pack at hand, and ring {number}."
+)
+
+# Lines of a label, as the shelf lists them.
+LABEL_LINES = {
+    "pre_harvest_days": "days before picking",
+    "retreat_days": "days between treatments",
+    "season_max": "most treatments",
+    "rate_ml_per_l": "ml in each litre",
+    "max_l_per_m2": "most litres on a square metre",
+    "plant_back_days": "days before another crop",
+    "re_entry_hours": "hours to stay out",
+    "max_temperature_c": "not above, in °C",
+    "rain_free_hours": "hours without rain",
+    "max_wind_m_s": "most wind, in m/s",
+    "bloom": "in flower",
+    "sulfur_oil_gap_days": "days between sulfur and oil",
+}
+LABEL_NONE = "label gives none, I looked"
+LABEL_NOT_COPIED = "not copied"
+LABEL_FOR_CROP = "{line}, {crop}"
+
+TAKEN = "{count} taken in."
+KNOWN_ALREADY = "{count} known already."
+NOT_TAKEN = "{count} could not be taken in:"
+CLOCK_AHEAD = "The phone's clock was {minutes} minutes ahead; its hours were set back by that."
+
+TAKE = "Take away"
+TAKE_LEAD = "The coming visit as one page, for a plot without signal."
+TAKE_OPEN = "Open the page"
+TAKE_SAVE = "Save it as a file"
+TAKE_HOW = (
+    "Open it on the phone before you leave, and leave it open. It keeps what you enter, also "
+    "through closing and reloading, and needs no signal."
+)
+TAKE_BACK = "Back home"
+TAKE_BACK_NOTE = "The page sends its entries here by itself, or you paste what it copied."
+PASTE_HERE = "Paste the entries"
+TAKE_THEM_IN = "Take them in"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator
 from datetime import date
@@ -10,6 +11,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
+from lattermath.desk import clock
 from lattermath.desk.demo import demo
 from lattermath.desk.told_entries import record_of
 from lattermath.doors.web.app import make_app
@@ -183,3 +185,33 @@ def _task(client: TestClient, *kinds: str) -> str:
     """The first task of the visit of one of these kinds."""
     plan = client.app.state.house.keeper.wait(120).plan  # type: ignore[attr-defined]
     return next(task.id for task in plan.visits[0].tasks if task.kind in kinds)
+
+
+def test_the_visit_is_taken_away_and_its_entries_sent_home(
+    client: TestClient, folder: Path
+) -> None:
+    page = client.get("/take-away.html")
+    policy = page.headers["content-security-policy"]
+    assert "unsafe" not in policy
+    assert "connect-src http://localhost:8714" in policy
+    before = entries(folder)
+    carried = {
+        "format": 1,
+        "plot": "Plot 14",
+        "clock": clock.now().isoformat(),
+        "entries": [
+            {
+                "id": new_id(9),
+                "at": "2011-07-30 19:30",
+                "form": "spots",
+                "fields": {name: [words] for name, words in SPOTS.items()},
+            }
+        ],
+    }
+    for known in (False, True):
+        answer = client.post("/take-in", content=json.dumps(carried)).json()
+        assert answer["known" if known else "taken"] == [new_id(9)]
+    pasted = client.post("/take", data={"pasted": json.dumps(carried)})
+    assert "1 known already" in pasted.text
+    assert client.post("/take", data={"pasted": "nonsense"}).status_code == 422
+    assert entries(folder) == before + 1

@@ -77,7 +77,8 @@ def _with_headers(send: Send, path: str) -> Callable[[Message], Awaitable[None]]
         if message["type"] == "http.response.start":
             told = MutableHeaders(scope=message)
             for name, value in HEADERS.items():
-                told[name] = value
+                if name not in told:  # a page that carries its own script brings its own policy
+                    told[name] = value
             if "cache-control" not in told:
                 kept = "max-age=86400" if path.startswith("/static/") else "no-store"
                 told["cache-control"] = kept

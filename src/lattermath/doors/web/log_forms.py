@@ -6,13 +6,16 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import get_args
 
+from lattermath.desk import log_names
 from lattermath.doors import asking
 from lattermath.doors.asking import Units
 from lattermath.doors.web.log_fields import Blank, Filled, beds, plantings, words
+from lattermath.sheets import page_words as p
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Care,
     Destination,
+    How,
     Level,
     Payload,
     Picking,
@@ -79,10 +82,10 @@ def _counted(asked: Asked) -> Sequence[Blank]:
     )
 
 
-def _read_counted(form: Filled, _: Asked) -> Payload:
+def _read_counted(form: Filled, asked: Asked) -> Payload:
     counts = asking.counts(",".join(form.several("counts")))
     return Sighting(
-        form.asked("planting", "the planting"),
+        _place(form, asked),
         form.asked("what", "what was counted"),
         "count",
         form.one("stage"),
@@ -97,10 +100,10 @@ def _none_seen(asked: Asked) -> Sequence[Blank]:
     return (_planting(asked), _what(asked), leaves, _side("underside"))
 
 
-def _read_none(form: Filled, _: Asked) -> Payload:
+def _read_none(form: Filled, asked: Asked) -> Payload:
     looked = asking.whole(form.number("leaves") or 0, "leaves turned")
     return Sighting(
-        form.asked("planting", "the planting"),
+        _place(form, asked),
         form.asked("what", "what was looked for"),
         "count",
         "",
@@ -119,9 +122,9 @@ def _shaken(asked: Asked) -> Sequence[Blank]:
     )
 
 
-def _read_shaken(form: Filled, _: Asked) -> Payload:
+def _read_shaken(form: Filled, asked: Asked) -> Payload:
     return Sighting(
-        form.asked("planting", "the planting"),
+        _place(form, asked),
         form.asked("what", "what flew up"),
         "shake",
         "adult",
@@ -141,9 +144,9 @@ def _spots(asked: Asked) -> Sequence[Blank]:
     )
 
 
-def _read_spots(form: Filled, _: Asked) -> Payload:
+def _read_spots(form: Filled, asked: Asked) -> Payload:
     return Sighting(
-        form.asked("planting", "the planting"),
+        _place(form, asked),
         form.asked("what", "what was seen"),
         "severity",
         "",
@@ -157,9 +160,9 @@ def _seen(asked: Asked) -> Sequence[Blank]:
     return (_planting(asked), _what(asked), Blank("note", "Note", required=False))
 
 
-def _read_seen(form: Filled, _: Asked) -> Payload:
+def _read_seen(form: Filled, asked: Asked) -> Payload:
     return Sighting(
-        form.asked("planting", "the planting"),
+        _place(form, asked),
         form.asked("what", "what was seen"),
         "first seen",
         "",
@@ -183,7 +186,7 @@ def _read_picked(form: Filled, asked: Asked) -> Payload:
         remedy = "Fill in one of them."
         raise InputError(Fault("a picking needs a weight or a number", "weight", "", remedy))
     kg = asking.kilograms(weight, asked.units) if weight else None
-    return Picking(form.asked("planting", "the planting"), kg, items)
+    return Picking(_place(form, asked), kg, items)
 
 
 def _watered(asked: Asked) -> Sequence[Blank]:
@@ -200,9 +203,8 @@ def _read_watered(form: Filled, asked: Asked) -> Payload:
     given = asking.litres(
         form.asked("amount", "the water"), asked.units, asked.plot.water.can_litres
     )
-    if any(bed.key == place for bed in asked.plot.beds):
-        return Watering(given, bed=place)
-    return Watering(given, planting=place)
+    kind, key, *_ = log_names.ground(asked.plot, place)
+    return Watering(given, **{kind: key})
 
 
 def _treated(asked: Asked) -> Sequence[Blank]:
@@ -232,7 +234,7 @@ def _read_treated(form: Filled, asked: Asked) -> Payload:
     product = next((label.key for label in asked.plot.shelf if label.key == means), None)
     wetted = form.several("surfaces") or ("underside", "top")
     return Treatment(
-        plantings=places,
+        plantings=tuple(log_names.planting_key(asked.plot, place) for place in places),
         method="" if product else means,
         product=product,
         against=form.one("against"),
@@ -253,13 +255,13 @@ def _set_out(asked: Asked) -> Sequence[Blank]:
     )
 
 
-def _read_set_out(form: Filled, _: Asked) -> Payload:
+def _read_set_out(form: Filled, asked: Asked) -> Payload:
     return SettingOut(
         form.asked("name", "a name"),
         form.asked("crop", "the crop"),
         asking.whole(form.number("plants") or 0, "plants"),
-        form.one("bed") or None,
-        form.one("lot") or None,
+        log_names.bed_key(asked.plot, form.one("bed")) if form.one("bed") else None,
+        log_names.lot_key(asked.plot, form.one("lot")) if form.one("lot") else None,
     )
 
 
@@ -271,9 +273,9 @@ def _pulled(asked: Asked) -> Sequence[Blank]:
     )
 
 
-def _read_pulled(form: Filled, _: Asked) -> Payload:
+def _read_pulled(form: Filled, asked: Asked) -> Payload:
     to = next(one for one in get_args(Destination) if one == (form.one("to") or "compost"))
-    return Pulling(form.asked("planting", "the planting"), form.number("plants"), to)
+    return Pulling(_place(form, asked), form.number("plants"), to)
 
 
 def _sown(asked: Asked) -> Sequence[Blank]:
@@ -286,21 +288,21 @@ def _sown(asked: Asked) -> Sequence[Blank]:
     )
 
 
-def _read_sown(form: Filled, _: Asked) -> Payload:
+def _read_sown(form: Filled, asked: Asked) -> Payload:
     crop, name = form.asked("crop", "the crop"), form.asked("name", "a name")
     seeds = asking.whole(form.number("seeds") or 0, "seeds")
     place = form.asked("place", "the place")
     if place == "cups":
         return Sowing(crop, seeds, lot=name, cup_ml=float(form.number("cup_ml") or 200))
-    return Sowing(crop, seeds, planting=name, bed=place)
+    return Sowing(crop, seeds, planting=name, bed=log_names.bed_key(asked.plot, place))
 
 
 def _care(asked: Asked) -> Sequence[Blank]:
     return (_planting(asked, neighbours=False), Blank("work", "Work", options=words(WORKS)))
 
 
-def _read_care(form: Filled, _: Asked) -> Payload:
-    return Care(form.asked("planting", "the planting"), form.asked("work", "the work"))
+def _read_care(form: Filled, asked: Asked) -> Payload:
+    return Care(_place(form, asked), form.asked("work", "the work"))
 
 
 def _stay(_: Asked) -> Sequence[Blank]:
@@ -312,6 +314,11 @@ def _stay(_: Asked) -> Sequence[Blank]:
 
 def _read_stay(form: Filled, _: Asked) -> Payload:
     return Visit(form.number("minutes"), form.one("note"))
+
+
+def _place(form: Filled, asked: Asked) -> str:
+    """The planting chosen; InputError names what there is where it is none."""
+    return log_names.planting_key(asked.plot, form.asked("planting", "the planting"))
 
 
 def _surface(form: Filled) -> Surface:
@@ -350,3 +357,16 @@ FORMS = (
     LogForm("visit", "Stay", "Minutes at the plot", ("visit",), _stay, _read_stay),
 )
 BY_KEY = {form.key: form for form in FORMS}
+# The form that says what a tick alone does not.
+FORM_OF_TASK = {
+    "pick": "picked",
+    "look": "counted",
+    "set out": "set-out",
+    "sow": "sown",
+}
+WHEN = Blank("at", p.WHEN, hint=p.WHEN_NOTE, required=False)
+HOWS: dict[str, How] = {
+    "as-written": "as written",
+    "otherwise": "otherwise",
+    "not-done": "not done",
+}

@@ -11,7 +11,7 @@ from lattermath.desk.told_entries import Record, last_of
 from lattermath.doors.log_entries import consequences, written
 from lattermath.doors.web.house import House, house_of
 from lattermath.doors.web.log_fields import Blank, Filled, prefilled
-from lattermath.doors.web.log_forms import BY_KEY, FORMS, Asked, LogForm
+from lattermath.doors.web.log_forms import BY_KEY, FORMS, WHEN, Asked, LogForm
 from lattermath.doors.web.ticks import is_ticked, known_of
 from lattermath.sheets import page_words as p
 from lattermath.sheets.page_views import task_titles
@@ -21,7 +21,6 @@ from lattermath.vocabulary.plan import Plan
 
 router = APIRouter()
 SEE_OTHER, UNREADABLE, MISSING = 303, 422, 404
-WHEN = Blank("at", p.WHEN, hint=p.WHEN_NOTE, required=False)
 
 
 @router.get("/log")

@@ -9,21 +9,13 @@ from starlette.responses import RedirectResponse, Response
 
 from lattermath.desk.log_done import log_done, says_enough
 from lattermath.desk.told_entries import Record
-from lattermath.doors.log_entries import HOWS
 from lattermath.doors.web.house import house_of
-from lattermath.doors.web.log_forms import Asked
+from lattermath.doors.web.log_forms import FORM_OF_TASK, HOWS, Asked
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.plan import Plan, Task
 
 router = APIRouter()
 SEE_OTHER = 303
-# The form that says what a tick alone does not.
-FORM_OF_TASK = {
-    "pick": "picked",
-    "look": "counted",
-    "set out": "set-out",
-    "sow": "sown",
-}
 
 
 @router.post("/done")

@@ -1,0 +1,84 @@
+"""The take-away page: the coming visit as one file that needs neither server nor signal."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from datetime import date
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from lattermath.desk.known_words import known_words
+from lattermath.desk.log_done import says_enough
+from lattermath.desk.told_entries import Record
+from lattermath.doors.asking import Units
+from lattermath.doors.web.log_forms import FORM_OF_TASK, FORMS, WHEN, Asked
+from lattermath.sheets.label_views import shelf_lines
+from lattermath.sheets.leaf import leaf
+from lattermath.sheets.page import season_drawing
+from lattermath.sheets.templating import render
+from lattermath.vocabulary.plan import Plan, Task
+
+NOWHERE = "'none'"
+
+
+def take_away_page(
+    plan: Plan,
+    record: Record,
+    folder: Path,
+    units: Units,
+    stamp: str,
+    on: date | None = None,
+    home: str = "",
+) -> str:
+    """One HTML file: sheet, reasons, cautions, label limits, forms and script.
+
+    on   : the day it is made for, where that is not today: entries are then of that day.
+    home : address of the program that made it, where entries can be sent to.
+    """
+    told = leaf(plan, plan.plot, units)
+    look, script = _static("look.css"), _static("light.js") + _static("take_away.js")
+    asked = Asked(record.plot, units, known_words(folder))
+    return render(
+        "pages/take_away.html",
+        **told,
+        **season_drawing(told["season"]),
+        stamp=stamp,
+        home=home,
+        day=on.isoformat() if on else "",
+        tasks={task.id: _task(task) for visit in plan.visits[:1] for task in visit.tasks},
+        forms=[
+            {"key": f.key, "title": f.title, "hint": f.hint, "fields": [*f.blanks(asked), WHEN]}
+            for f in FORMS
+        ],
+        labels_on_hand=shelf_lines(record.plot.shelf),
+        poison="",
+        look=look,
+        script=script,
+        policy=policy_of(look, script, home),
+    )
+
+
+def policy_of(look: str, script: str, home: str) -> str:
+    """What the page may do: its own style and script, by their digests, and sending home."""
+    return (
+        f"default-src 'none'; style-src '{_digest(look)}'; script-src '{_digest(script)}'; "
+        f"img-src data: blob:; connect-src {home or NOWHERE}; "
+        "base-uri 'none'; form-action 'none'"
+    )
+
+
+def _digest(text: str) -> str:
+    """A digest as content security policies write it (CSP level 3, hash-source)."""
+    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
+
+
+def _task(task: Task) -> dict[str, Any]:
+    """The form that says what a tick does not, and the planting it is for."""
+    form = "" if says_enough(task.kind) else FORM_OF_TASK.get(task.kind, "")
+    return {"form": form, "planting": task.planting or ""}
+
+
+def _static(name: str) -> str:
+    return (files("lattermath.sheets") / "static" / name).read_text(encoding="utf-8")

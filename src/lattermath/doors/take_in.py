@@ -1,0 +1,144 @@
+"""Entries that come back from a take-away page: each goes in once, in order, or says why not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from lattermath.desk import clock
+from lattermath.desk.known_words import known_words
+from lattermath.desk.log_done import log_done
+from lattermath.desk.log_visit import log
+from lattermath.desk.told_entries import record_of
+from lattermath.doors.asking import Units
+from lattermath.doors.web.log_fields import Filled
+from lattermath.doors.web.log_forms import BY_KEY, HOWS, Asked
+from lattermath.sheets import page_words as p
+from lattermath.vocabulary.errors import Fault, InputError, LattermathError
+from lattermath.vocabulary.events import Event, TaskDone
+
+CLOCKS_AGREE = timedelta(minutes=2)
+Words = Annotated[str, Field(max_length=2000)]
+
+
+class CarriedEntry(BaseModel):
+    """One entry as the page keeps it: the blanks of a form, by name."""
+
+    model_config = ConfigDict(extra="forbid")
+    id: Annotated[str, Field(max_length=40)]
+    at: Annotated[str, Field(max_length=40)]
+    form: Annotated[str, Field(max_length=40)]
+    task: Annotated[str, Field(max_length=40)] = ""
+    fields: dict[Annotated[str, Field(max_length=40)], list[Words]]
+
+
+class Parcel(BaseModel):
+    """All that a page hands over. `clock`: what its phone took the time to be, with its zone."""
+
+    model_config = ConfigDict(extra="forbid")
+    format: Literal[1]
+    plot: Words
+    stamp: Words = ""
+    clock: datetime
+    entries: Annotated[list[CarriedEntry], Field(max_length=2000)]
+
+
+@dataclass(frozen=True, slots=True)
+class TakenIn:
+    """What became of a parcel: ids written now, ids known before, and those refused with faults."""
+
+    taken: tuple[str, ...]
+    known: tuple[str, ...]
+    refused: tuple[tuple[str, tuple[Fault, ...]], ...]
+    says: tuple[str, ...]
+
+
+def read_parcel(text: str) -> Parcel:
+    """A parcel from its JSON; InputError names every fault in it."""
+    try:
+        return Parcel.model_validate_json(text)
+    except ValidationError as error:
+        remedy = "Hand the entries over again, and do not change the file."
+        raise InputError(
+            Fault(one["msg"].lower(), ".".join(map(str, one["loc"])) or "file", "", remedy)
+            for one in error.errors()
+        ) from error
+
+
+def take_in(folder: Path, parcel: Parcel, units: Units) -> TakenIn:
+    """Write what a page brought home; one entry that is refused does not hold up the others."""
+    ahead = parcel.clock - clock.now()
+    ahead = ahead if ahead > CLOCKS_AGREE else timedelta(0)
+    before = {one.id for one in record_of(folder).entries}
+    taken: list[str] = []
+    known: list[str] = []
+    refused: list[tuple[str, tuple[Fault, ...]]] = []
+    for entry in parcel.entries:
+        try:
+            _write(folder, entry, ahead, units)
+        except LattermathError as error:
+            refused.append((entry.id, error.faults))
+        else:
+            (known if entry.id in before else taken).append(entry.id)
+    told = TakenIn(tuple(taken), tuple(known), tuple(refused), ())
+    return TakenIn(told.taken, told.known, told.refused, tuple(_says(told, ahead)))
+
+
+def _write(folder: Path, entry: CarriedEntry, ahead: timedelta, units: Units) -> tuple[Event, ...]:
+    """One entry under its own id; a form filled in for a task ticks it too."""
+    filled = Filled((name, words) for name, many in entry.fields.items() for words in many)
+    carried = Filled([("at", entry.at)])
+    at = filled.hour("at") or carried.hour("at")
+    at = None if at is None else at - ahead
+    if entry.form == "done":
+        how = filled.one("how")
+        if how not in HOWS:
+            raise InputError(Fault("no such answer", "how", how, f"One of {', '.join(HOWS)}."))
+        return log_done(folder, entry.task, HOWS[how], at=at, entry_id=entry.id)
+    if entry.form not in BY_KEY:
+        raise InputError(Fault("nothing of that name can be logged", "form", entry.form, ""))
+    record = record_of(folder)
+    payload = BY_KEY[entry.form].read(filled, Asked(record.plot, units, known_words(folder)))
+    event = log(folder, payload, at, entry_id=entry.id)
+    if not entry.task or any(one.task == entry.task and one.may_undo for one in record.entries):
+        return (event,)
+    return (event, log(folder, TaskDone(entry.task, "as written"), at))
+
+
+def _says(told: TakenIn, ahead: timedelta) -> Iterable[str]:
+    """The outcome in words, what was refused with its reason."""
+    yield p.TAKEN.format(count=len(told.taken))
+    if told.known:
+        yield p.KNOWN_ALREADY.format(count=len(told.known))
+    if ahead:
+        yield p.CLOCK_AHEAD.format(minutes=round(ahead / timedelta(minutes=1)))
+    if told.refused:
+        yield p.NOT_TAKEN.format(count=len(told.refused))
+    for _, faults in told.refused:
+        yield from (f"  {fault}" for fault in faults)
+
+
+def as_data(told: TakenIn) -> dict[str, Any]:
+    """The outcome as plain data for a page or a program."""
+    return {
+        "taken": list(told.taken),
+        "known": list(told.known),
+        "refused": [
+            {"id": one, "faults": [str(f) for f in faults]} for one, faults in told.refused
+        ],
+        "says": " ".join(told.says),
+    }
+
+
+def read_text(file: Path) -> str:
+    """The text of a parcel's file; InputError where it is none."""
+    try:
+        return file.read_text("utf-8-sig")
+    except UnicodeDecodeError as error:
+        remedy = "Give the file that the page saved."
+        raise InputError(Fault("the file is no UTF-8 text", str(file), "", remedy)) from error

@@ -1,0 +1,42 @@
+"""The labels on the shelf line by line, as the grower copied them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import fields
+from typing import Any
+
+from lattermath.sheets import page_words as p
+from lattermath.vocabulary.label import LabelLine, ProductLabel
+
+
+def shelf_lines(shelf: Iterable[ProductLabel]) -> list[dict[str, Any]]:
+    """For each product its name, first aid, and lines as (name, value, the label's own words)."""
+    return [
+        {"name": label.name, "first_aid": label.first_aid, "lines": list(_lines(label))}
+        for label in shelf
+    ]
+
+
+def _lines(label: ProductLabel) -> Iterator[tuple[str, str, str]]:
+    for name, line in _of(label):
+        yield (p.LABEL_LINES[name], _said(line), line.words)
+    for limits in label.crops:
+        for name, line in _of(limits):
+            crop = limits.crop.replace("_", " ")
+            said = p.LABEL_FOR_CROP.format(line=p.LABEL_LINES[name], crop=crop)
+            yield (said, _said(line), line.words)
+
+
+def _of(record: Any) -> Iterator[tuple[str, LabelLine[Any]]]:
+    """The fields of a label or of its limits for a crop that are lines of print."""
+    for one in fields(record):
+        held = getattr(record, one.name)
+        if isinstance(held, LabelLine):
+            yield one.name, held
+
+
+def _said(line: LabelLine[Any]) -> str:
+    if line.state == "value":
+        return f"{line.value:g}" if isinstance(line.value, (int, float)) else str(line.value)
+    return p.LABEL_NONE if line.state == "none" else p.LABEL_NOT_COPIED

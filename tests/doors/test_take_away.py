@@ -1,0 +1,152 @@
+"""The take-away page carries what a visit needs, and its entries come home once each."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+from collections.abc import Mapping
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from lattermath.desk import clock
+from lattermath.desk.demo import demo
+from lattermath.desk.told_entries import record_of
+from lattermath.doors.take_away import take_away_page
+from lattermath.doors.take_in import read_parcel, take_in
+from lattermath.record.ids import uuid7
+from lattermath.vocabulary.errors import InputError
+from lattermath.vocabulary.plan import Plan
+
+DAY = date(2011, 7, 30)
+
+
+@pytest.fixture(scope="module")
+def shown(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Plan]:
+    made = demo(tmp_path_factory.mktemp("taken") / "plot")
+    return made.folder, made.plan
+
+
+@pytest.fixture
+def folder(shown: tuple[Path, Plan], tmp_path: Path) -> Path:
+    return Path(shutil.copytree(shown[0], tmp_path / "plot"))
+
+
+def entry(
+    number: int, form: str, fields: Mapping[str, list[str]], task: str = ""
+) -> dict[str, Any]:
+    return {
+        "id": uuid7(1_312_000_000_000 + number, bytes(10)),
+        "at": f"2011-07-30 19:{number:02d}",
+        "form": form,
+        "task": task,
+        "fields": fields,
+    }
+
+
+def parcel(*entries: dict[str, Any], clock_says: str = "") -> str:
+    told = {"format": 1, "plot": "Plot 14", "clock": clock_says or clock.now().isoformat()}
+    return json.dumps({**told, "entries": entries})
+
+
+def test_one_file_that_asks_for_nothing(shown: tuple[Path, Plan]) -> None:
+    folder, plan = shown
+    page = take_away_page(plan, record_of(folder), folder, "metric", "stamp", DAY)
+    assert not re.search(r'(src|href)="(?!#)', page)
+    assert "url(" not in page.replace("/* ", "")[page.index("</style>") :]
+    assert "connect-src 'none'" in page
+    for task in plan.visits[0].tasks:
+        assert f'data-task="{task.id}"' in page
+    assert "In the eyes: rinse with plenty of water" in page  # the label's first aid
+    assert "not above 30 C" in page  # the label's own words
+
+
+def test_entries_come_home_once_and_in_order(shown: tuple[Path, Plan], folder: Path) -> None:
+    pick = next(t.id for t in shown[1].visits[0].tasks if t.kind == "pick")
+    water = next(t.id for t in shown[1].visits[0].tasks if t.kind == "water")
+    sent = parcel(
+        entry(1, "done", {"how": ["as-written"]}, water),
+        entry(2, "picked", {"planting": ["cucumbers"], "weight": ["0.4"]}, pick),
+        entry(3, "spots", {"planting": ["melon"], "what": ["mildew"], "percent": ["20"]}),
+    )
+    before = len(record_of(folder).entries)
+    first = take_in(folder, read_parcel(sent), "metric")
+    assert (len(first.taken), len(first.known), first.refused) == (3, 0, ())
+    after = record_of(folder).entries
+    assert len(after) == before + 5  # water and its tick, picking and its tick, spots
+    hours = [one.at for one in reversed(after[:5])]
+    assert hours == sorted(hours)
+    again = take_in(folder, read_parcel(sent), "metric")
+    assert (len(again.taken), len(again.known)) == (0, 3)
+    assert len(record_of(folder).entries) == before + 5
+
+
+def test_what_cannot_be_is_named_and_holds_up_nothing_else(folder: Path) -> None:
+    told = take_in(
+        folder,
+        read_parcel(
+            parcel(
+                entry(1, "picked", {"planting": ["peas"], "weight": ["0.4"]}),
+                entry(2, "nothing", {}),
+                entry(3, "picked", {"planting": ["cucumbers"], "weight": ["0.4"]}),
+                entry(4, "done", {"how": ["as-written"]}, "zzz"),
+                {**entry(5, "seen", {"planting": ["beans"], "what": ["aphids"]}), "id": "mine"},
+            )
+        ),
+        "metric",
+    )
+    assert len(told.taken) == 1
+    assert [faults[0].where for _, faults in told.refused] != []
+    assert len(told.refused) == 4
+    assert told.says[0] == "1 taken in."
+
+
+def test_a_phone_whose_clock_runs_ahead_is_set_back(folder: Path) -> None:
+    ahead = clock.now() + timedelta(hours=3)
+    hour = ahead.astimezone(ZoneInfo("America/Denver")) - timedelta(minutes=20)
+    late = {
+        **entry(1, "seen", {"planting": ["beans"], "what": ["aphids"]}),
+        "at": f"{hour:%Y-%m-%d %H:%M}",
+    }
+    told = take_in(folder, read_parcel(parcel(late, clock_says=ahead.isoformat())), "metric")
+    assert len(told.taken) == 1
+    assert any("180 minutes ahead" in line for line in told.says)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "[]",
+        "{}",
+        '{"format": 2}',
+        parcel({"id": "x"}),
+        parcel(entry(1, "seen", {})).replace("1", ""),
+    ],
+)
+def test_a_file_of_another_make_is_refused_whole(text: str) -> None:
+    with pytest.raises(InputError):
+        read_parcel(text)
+
+
+@settings(
+    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(
+    form=st.sampled_from(["picked", "watered", "treated", "set-out", "sown", "counted", "done"]),
+    fields=st.dictionaries(
+        st.sampled_from(["planting", "weight", "bed", "amount", "how", "counts", "plants", "at"]),
+        st.lists(st.text(max_size=12), max_size=3),
+    ),
+)
+def test_any_words_are_taken_in_or_refused_plainly(
+    shown: tuple[Path, Plan], form: str, fields: dict[str, list[str]]
+) -> None:
+    told = take_in(shown[0], read_parcel(parcel(entry(30, form, fields))), "metric")
+    assert len(told.taken) + len(told.known) + len(told.refused) == 1
