@@ -80,5 +80,8 @@ def rain_days(
     for day in range(1, usual_mm.size):
         dry_chance = chance[day] * (1 - WET_AFTER_WET)
         wet[day] = uniform[day] < dry_chance + wet[day - 1] * WET_AFTER_WET
-    rain: Values = np.where(wet.T, amount.T * mean * season[:, None], 0.0)
+    # A day that counts as wet in the records has at least WET_DAY_MM; an amount below it would
+    # cut wet spells in two.
+    least = np.minimum(WET_DAY_MM, mean / 2)
+    rain: Values = np.where(wet.T, least + amount.T * (mean - least) * season[:, None], 0.0)
     return rain
