@@ -1,0 +1,106 @@
+/* The same population model in plain C, for the ratio that bench/population_kernel.py prints.
+   Written from the description in science/stage_cohorts.py; loops and precision as there. */
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct {
+  int64_t plantings, classes, parts, stages, first_flying;
+  const int64_t *first, *stage_of;
+  const double *moved, *lays, *wings;
+} chain;
+
+static void place(double *one, double count, double at, int64_t start, int64_t end) {
+  double spot = at + 1.0, most = (double)(end - start - 1);
+  if (spot < 0.0) spot = 0.0;
+  if (spot > most) spot = most;
+  int64_t low = (int64_t)spot;
+  if (low > end - start - 2) low = end - start - 2;
+  double share = spot - (double)low;
+  one[start + low] += count * (1.0 - share);
+  one[start + low + 1] += count * share;
+}
+
+static void develop(double *one, const int16_t *pushes, const float *entry, const float *survival,
+                    const chain *c) {
+  for (int64_t s = c->parts - 1; s >= 0; s--) {
+    double *box = one + c->first[s];
+    int64_t n = c->first[s + 1] - c->first[s];
+    double f = c->moved[s], alive = survival[s], gone = 0.0;
+    for (int64_t k = 0; k < n; k++) box[k] *= alive;
+    for (int16_t push = 0; push < pushes[s]; push++) {
+      double before = 0.0;
+      for (int64_t k = 0; k < n; k++) {
+        double here = box[k];
+        box[k] = here + f * (before - here);
+        before = here;
+      }
+      gone += f * before;
+    }
+    if (s + 1 < c->parts && gone > 0.0) place(one, gone, entry[s + 1], c->first[s + 1], c->first[s + 2]);
+  }
+}
+
+static void fly(double *state, double share, const double *settle, double *rising, const chain *c) {
+  int64_t grounded = c->first[c->first_flying], width = c->classes - grounded;
+  for (int64_t p = 0; p < c->plantings; p++) {
+    double *here = state + p * c->classes + grounded, *up = rising + p * width;
+    for (int64_t s = c->first_flying; s < c->parts; s++) {
+      double lift = share * c->wings[s];
+      for (int64_t k = c->first[s] - grounded; k < c->first[s + 1] - grounded; k++) {
+        up[k] = lift * here[k];
+        here[k] -= up[k];
+      }
+    }
+  }
+  for (int64_t p = 0; p < c->plantings; p++)
+    for (int64_t q = 0; q < c->plantings; q++) {
+      double *there = state + q * c->classes + grounded, part = settle[p * c->plantings + q];
+      const double *up = rising + p * width;
+      for (int64_t k = 0; k < width; k++) there[k] += part * up[k];
+    }
+}
+
+/* Draws `from` to before `to`, each with weather of its own; no treatments. */
+void march(double *state, const int16_t *pushes, const float *entry, const float *survival,
+           const float *laying, const float *flight, const float *host, const float *arrivals,
+           const double *settle, const double *room, float *sums, int64_t from, int64_t to,
+           int64_t days, const chain *c) {
+  int64_t width = c->classes - c->first[c->first_flying];
+  double *rising = malloc(sizeof(double) * (size_t)(c->plantings * width));
+  for (int64_t i = from; i < to; i++) {
+    double *mine = state + i * c->plantings * c->classes;
+    for (int64_t day = 0; day <= days; day++) {
+      for (int64_t p = 0; p < c->plantings; p++) {
+        float *sum = sums + ((i * c->plantings + p) * (days + 1) + day) * c->stages;
+        const double *one = mine + p * c->classes;
+        for (int64_t s = 0; s < c->parts; s++) {
+          double total = 0.0;
+          for (int64_t k = c->first[s]; k < c->first[s + 1]; k++) total += one[k];
+          sum[c->stage_of[s]] += (float)total;
+        }
+      }
+      if (day == days) break;
+      int64_t at = i * days + day;
+      for (int64_t p = 0; p < c->plantings; p++) {
+        double *one = mine + p * c->classes, eggs = 0.0, immature = 0.0;
+        for (int64_t s = 0; s < c->parts; s++)
+          if (c->lays[s] > 0.0) {
+            double layers = 0.0;
+            for (int64_t k = c->first[s]; k < c->first[s + 1]; k++) layers += one[k];
+            eggs += c->lays[s] * layers;
+          }
+        eggs *= (double)laying[at] * host[day * c->plantings + p];
+        for (int64_t k = 0; k < c->first[c->first_flying]; k++) immature += one[k];
+        eggs *= room[p] / (room[p] + immature);
+        develop(one, pushes + at * c->parts, entry + at * c->parts, survival + at * c->parts, c);
+        place(one, eggs, entry[at * c->parts], c->first[0], c->first[1]);
+        place(one, arrivals[(i * days + day) * c->plantings + p], 0.0, c->first[c->parts - 1],
+              c->first[c->parts]);
+      }
+      fly(mine, flight[at], settle, rising, c);
+    }
+  }
+  free(rising);
+}
