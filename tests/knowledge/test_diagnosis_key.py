@@ -139,7 +139,7 @@ def test_every_join_leads_to_rows_and_every_row_of_a_disease_is_reached():
 def test_a_cause_of_a_treated_kind_joins_to_methods_with_a_figure_against_it():
     for cause, ids in CROSS.cause_joins.items():
         for one in ids:
-            if one in TABLES.organisms and one not in ("onion_thrips", "western_flower_thrips"):
+            if one in TABLES.organisms:
                 words = CROSS.targets[one]
                 assert any(m.against(words) for m in TABLES.methods.values()), cause
 

@@ -232,3 +232,17 @@ def test_the_cohort_grows_as_lotka_and_euler_say(life, heat) -> None:
     run = cohort(life, [heat] * n, [heat] * n, {first: 1.0}, mortality=True, reproduction=True)
     steady = np.log(run.total[-1] / run.total[-41]) / 40
     assert steady == pytest.approx(life.growth(heat).r, rel=0.06)
+
+
+# A9.4 greenhouse whitefly on bean ---------------------------------------------------------------
+
+
+def test_nymphs_die_between_no_enemies_and_an_open_plot() -> None:
+    """Xu (read): 18.6 % of early and 22.8 % of late nymphs died on untreated beans under glass."""
+    organism, habits = (t["greenhouse_whitefly"] for t in (TABLES.organisms, TABLES.habits))
+    life = LifeHistory(read_life(organism, DEFAULTS, habits))
+    nymphs = sum(share for stage, share in life.figures.shares.items() if "nymph" in stage)
+    published = (1 - 0.186) * (1 - 0.228)
+    sheltered = float(life.survival(22.0)) ** nymphs
+    in_the_open = sheltered * life.figures.field_survival.span[0] ** nymphs
+    assert in_the_open < published < sheltered

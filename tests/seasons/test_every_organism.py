@@ -129,6 +129,26 @@ def test_fingers_and_water_are_used_where_they_serve(made: Plan) -> None:
     assert not any("water_jet" in methods[w] for w in methods if w.endswith("whitefly"))
 
 
+def test_thrips_are_hosed_or_it_is_said_why_not(made: Plan) -> None:
+    """Recalled: water and soap take some of the larvae; nothing takes pupae in the soil."""
+    for organism in ("onion_thrips", "western_flower_thrips"):
+        one = population(made, organism)
+        weighed = {step.method for step in one.course}
+        assert "water_jet" in weighed or any(
+            "hos" in b.says or "water" in b.says for b in one.because
+        )
+
+
+def test_what_is_no_course_is_answered_with_its_reason(made: Plan) -> None:
+    """The table: mesh over plants that have them keeps them in; boards want lifting daily."""
+    said = {p.organism: " | ".join(b.says for b in p.because) for p in made.populations}
+    assert "keeps them in" in said["cabbage_whitefly"]
+    assert "you come 3 times a week" in said["squash_bug"]
+    assert "nobody comes at dawn" in said["greenhouse_whitefly"]
+    assert "ladybirds" in said["melon_aphid"] and "ladybirds" not in said["hornworms"]
+    assert "predatory mites" in said["twospotted_spider_mite"]
+
+
 def test_one_look_a_planting_asks_for_everything_that_may_sit_on_it(made: Plan) -> None:
     """The evening is too short for the looks; those named as left out are looked at here."""
     first = made.visits[0]

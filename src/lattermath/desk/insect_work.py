@@ -25,6 +25,7 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import course_search, courses
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
+from lattermath.planning.other_means import other_means
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.ruling import Because
 
@@ -75,11 +76,13 @@ def insect_part(
         ),
         *rulings.made_from,
     )
+    population = courses.population_of(
+        belief, found, course.rulings.visits, facts.today, name, _sick(course)
+    )
     population = replace(
-        courses.population_of(
-            belief, found, course.rulings.visits, facts.today, name, _sick(course)
-        ),
+        population,
         generation_days=course.rulings.generation_days,
+        because=(*population.because, *_other_means(course)),
     )
     return PestPart(
         population,
@@ -88,6 +91,16 @@ def insect_part(
         _cares(course, found, hurts),
         _sick(course),
     )
+
+
+def _other_means(course: InsectCourse) -> tuple[Because, ...]:
+    """What mesh, cards and the like would do, and why they are no step."""
+    facts, sick = course.facts, _sick(course)
+    clean = [p for p in course.rulings.plantings if p.key not in sick and not p.neighbours_plot]
+    cucurbits = {p.name for p in clean if facts.tables.crops[p.crop].family == "Cucurbitaceae"}
+    targets = facts.tables.crosswalk.targets.get(course.belief.organism, ())
+    names = [planting.name for planting in clean]
+    return other_means(facts.tables.methods, targets, facts.plot.visiting, names, cucurbits)
 
 
 def _candidates(facts: SeasonFacts, belief: ClusterBelief) -> tuple[course_search.Candidate, ...]:

@@ -48,6 +48,8 @@ def main(folder: Path) -> None:
     added = _read(HERE / "added.toml")
     trade["crops"]["crop"] |= added["crop"]
     trade["crops"]["produce"] = added["produce"]
+    for method in trade["treatments"]["method"]:
+        method["efficacy"] += added["efficacy"].get(method["id"], [])
     judges = _judges(trade)
     counts: dict[str, dict[str, int | str]] = {}
     tables: dict[str, Rows] = {}
