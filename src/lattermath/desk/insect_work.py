@@ -11,6 +11,7 @@ import numpy as np
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.course_rulings import CourseRulings
+from lattermath.desk.insect_told import harm, late_words, means_told
 from lattermath.desk.kept_courses import search_course
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import (
@@ -25,7 +26,6 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import course_search, courses
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
-from lattermath.planning.other_means import other_means
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.ruling import Because
 
@@ -62,7 +62,7 @@ def insect_part(
         portions_to_come(facts, beliefs[stand.key]) if stand.key in beliefs else 0.0
         for stand in belief.stands
     ]
-    hurts = facts.tables.habits[belief.organism].days_for_5_percent.value
+    hurts = harm(facts, belief)
     appetite = np.array([belief.life.figures.appetite(s) for s in belief.life.stages])
     found = search_course(
         course_search.Task(
@@ -70,7 +70,9 @@ def insect_part(
             tuple(facts.day_index(day) - belief.first_day for day in course.rulings.visits),
             _candidates(facts, belief),
             course.rulings.permit,
-            courses.worth_of_insect_days(belief.stands, appetite, worth, hurts),
+            courses.worth_of_insect_days(
+                belief.stands, appetite, worth, [hurts[stand.key] for stand in belief.stands]
+            ),
             facts.plot.household.worth_of_hour / 60,
             _where(course),
         ),
@@ -81,8 +83,9 @@ def insect_part(
     )
     population = replace(
         population,
+        says=population.says + late_words(facts, belief),
         generation_days=course.rulings.generation_days,
-        because=(*population.because, *_other_means(course)),
+        because=(*population.because, *means_told(facts, belief, _sick(course))),
     )
     return PestPart(
         population,
@@ -91,16 +94,6 @@ def insect_part(
         _cares(course, found, hurts),
         _sick(course),
     )
-
-
-def _other_means(course: InsectCourse) -> tuple[Because, ...]:
-    """What mesh, cards and the like would do, and why they are no step."""
-    facts, sick = course.facts, _sick(course)
-    clean = [p for p in course.rulings.plantings if p.key not in sick and not p.neighbours_plot]
-    cucurbits = {p.name for p in clean if facts.tables.crops[p.crop].family == "Cucurbitaceae"}
-    targets = facts.tables.crosswalk.targets.get(course.belief.organism, ())
-    names = [planting.name for planting in clean]
-    return other_means(facts.tables.methods, targets, facts.plot.visiting, names, cucurbits)
 
 
 def _candidates(facts: SeasonFacts, belief: ClusterBelief) -> tuple[course_search.Candidate, ...]:
@@ -164,7 +157,7 @@ def _watches(course: InsectCourse, found: course_search.Found) -> list[Watch]:
         for p in step.places
     }
     sick = _sick(course)
-    suspects = _suspects(course.belief) | sick
+    suspects = _suspects(course) | sick
     watches = []
     for place, stand in enumerate(course.belief.stands):
         if not stand.treatable:
@@ -187,7 +180,9 @@ def _watches(course: InsectCourse, found: course_search.Found) -> list[Watch]:
     return watches
 
 
-def _cares(course: InsectCourse, found: course_search.Found, hurts: float) -> dict[str, Care]:
+def _cares(
+    course: InsectCourse, found: course_search.Found, hurts: Mapping[str, float]
+) -> dict[str, Care]:
     """Share of the yield that feeding leaves, with and without the course."""
     life, cares = course.belief.life, {}
     appetite = np.array([life.figures.appetite(s) for s in life.stages])
@@ -196,8 +191,8 @@ def _cares(course: InsectCourse, found: course_search.Found, hurts: float) -> di
             continue
         steps = [step for step in found.steps if place in step.places]
         cares[stand.key] = Care(
-            left=courses.yield_kept(found.without[:, place], stand, appetite, hurts),
-            fought=courses.yield_kept(found.with_it[:, place], stand, appetite, hurts),
+            left=courses.yield_kept(found.without[:, place], stand, appetite, hurts[stand.key]),
+            fought=courses.yield_kept(found.with_it[:, place], stand, appetite, hurts[stand.key]),
             minutes=Care().minutes + sum(course.rulings.minutes(s.candidate, place) for s in steps),
             treatments=float(sum(s.candidate.product is not None for s in steps)),
         )
@@ -210,21 +205,23 @@ def _sick(course: InsectCourse) -> frozenset[str]:
     return frozenset(seen_on(course.facts, course.belief.organism) & own)
 
 
-def _suspects(belief: ClusterBelief) -> frozenset[str]:
+def _suspects(course: InsectCourse) -> frozenset[str]:
     """Plantings that should have so many that a look is worth its minutes."""
-    habits = belief.life.figures.habits
+    belief = course.belief
+    habits, harms = belief.life.figures.habits, harm(course.facts, belief)
     action = habits.action.value if habits.action else 1.0
     usual = np.median(courses.counted_today(belief)[0], axis=0)
     return frozenset(
         stand.key
         for stand, number in zip(belief.stands, usual, strict=True)
-        if number >= SUSPECT * action and stand.treatable
+        if number >= SUSPECT * action * harms[stand.key] / habits.days_for_5_percent.value
+        and stand.treatable
     )
 
 
 def _where(course: InsectCourse) -> frozenset[int]:
     """Places to treat: where it was seen, or should by now be found by a look."""
-    likely = _sick(course) | _suspects(course.belief)
+    likely = _sick(course) | _suspects(course)
     stands = course.belief.stands
     return frozenset(place for place, stand in enumerate(stands) if stand.key in likely)
 

@@ -104,16 +104,17 @@ def worth_of_insect_days(
     stands: Sequence[Stand],
     appetite: FloatArray,
     portions: Sequence[float],
-    days_for_5_percent: float,
+    days_for_5_percent: float | Sequence[float],
 ) -> FloatArray:
     """Cost of one insect of a stage for a day, (n_plantings, n_stages). [portions/d]
 
     appetite           : of one insect by stage, where one feeding young eats 1, (n_stages,).
     portions           : yet to come from each planting, (n_plantings,).
-    days_for_5_percent : feeding days per square centimetre that cost a twentieth. [d/cm2]
+    days_for_5_percent : feeding days per square centimetre that cost a twentieth, one figure or
+                         one a planting. [d/cm2]
     """
     leaf = np.array([stand.all_leaves * stand.leaf_cm2 for stand in stands])
-    rate = -np.log(0.95) / days_for_5_percent
+    rate = -np.log(0.95) / np.asarray(days_for_5_percent)
     return np.asarray(rate / leaf * np.asarray(portions))[:, None] * appetite
 
 
