@@ -27,6 +27,7 @@ COUNTS = tomllib.loads((ROOM / "making/counts.toml").read_text("utf-8"))
 APART = {"rivals", "crosswalk"}
 OWN = {
     "habits",
+    "leaf_ages",
     "watched",
 }  # written by hand: derived or judged, with no trade file to lose a number of
 NAMES = sorted(

@@ -27,6 +27,7 @@ from lattermath.vocabulary.events import (
 )
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Plot
+from lattermath.vocabulary.watering import WAY_SAID
 
 Names = Callable[[str | None], str]
 
@@ -127,7 +128,7 @@ def _picking(payload: Picking, names: Names) -> str:
 @_words.register
 def _watering(payload: Watering, names: Names) -> str:
     where = names(payload.bed or payload.planting)
-    return f"{measure(payload.litres, 'l')} of water to {where}"
+    return f"{measure(payload.litres, 'l')} of water to {where}{WAY_SAID[payload.way]}"
 
 
 @_words.register

@@ -104,3 +104,33 @@ class Disease(OfRow):
     def surface(self) -> str:
         """Where it is seen, in words."""
         return self.row.words("surface")
+
+
+@dataclass(frozen=True, slots=True)
+class LeafAge(OfRow):
+    """Susceptibility of leaves by age for one disease; a None is what nothing says."""
+
+    @property
+    def young_days(self) -> Figure | None:
+        """Age up to which a leaf takes few infections. [d]"""
+        return self.row.find("young_days")
+
+    @property
+    def young_takes(self) -> Figure | None:
+        """Infections taken by young leaf beside leaf at its most susceptible. [1]"""
+        return self.row.find("young_takes")
+
+    @property
+    def old_days(self) -> Figure | None:
+        """Age from which a leaf takes few infections. [d]"""
+        return self.row.find("old_days")
+
+    @property
+    def old_takes(self) -> Figure | None:
+        """Infections taken by old leaf beside leaf at its most susceptible. [1]"""
+        return self.row.find("old_takes")
+
+    @property
+    def says(self) -> str:
+        """Where to look, in words for a sheet."""
+        return self.row.words("says")

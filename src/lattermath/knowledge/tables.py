@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, TypeVar
 from lattermath.knowledge.crops import Crop
 from lattermath.knowledge.crosswalk import Crosswalk, read_crosswalk
 from lattermath.knowledge.diagnosis import Cause, Check, Symptom
-from lattermath.knowledge.diseases import Disease
+from lattermath.knowledge.diseases import Disease, LeafAge
 from lattermath.knowledge.germination import GerminationRow
 from lattermath.knowledge.methods import FolkPractice, Method, Rule
 from lattermath.knowledge.organisms import Habits, Organism
@@ -40,6 +40,7 @@ class Tables:
     habits: Mapping[str, Habits]  # by organism
     diseases: Mapping[str, Disease]
     disorders: Mapping[str, Disease]
+    leaf_ages: Mapping[str, LeafAge]  # by disease
     methods: Mapping[str, Method]
     rules: Mapping[str, Rule]
     folk_practices: Mapping[str, FolkPractice]
@@ -101,6 +102,7 @@ def _assemble(read: Standard) -> Tables:
         habits=_typed(rows["habits"], Habits),
         diseases=_typed(rows["diseases"], Disease),
         disorders=_typed(rows["disorders"], Disease),
+        leaf_ages=_typed(rows["leaf_ages"], LeafAge),
         methods=_typed(rows["methods"], Method),
         rules=_typed(rows["rules"], Rule),
         folk_practices=_typed(rows["folk_practices"], FolkPractice),

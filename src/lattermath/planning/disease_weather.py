@@ -33,13 +33,18 @@ def risk_line(
     begun: date,
     *,
     measured: bool,
+    besides: str = "",
 ) -> str:
-    """One line of the sheet: what the weather lets in, by how much, and that it was not seen."""
+    """One line of the sheet: what the weather lets in, by how much, and that it was not seen.
+
+    besides : what else is not known of the figure, in words.
+    """
     verb = "lets in" if risk.sure == "yes" else "may let in"
     where = _listed([planting.name for planting in plantings])
     return (
         f"Weather {verb} {name}: {_counted(risk, first, begun)} "
-        f"({MEASURED if measured else RECKONED}). Not seen yet: look at {where}."
+        f"({MEASURED if measured else RECKONED}{'; ' if besides else ''}{besides}). "
+        f"Not seen yet: look at {where}."
     )
 
 
