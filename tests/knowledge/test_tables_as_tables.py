@@ -26,6 +26,7 @@ ROOM = files("lattermath.knowledge")
 COUNTS = tomllib.loads((ROOM / "making/counts.toml").read_text("utf-8"))
 APART = {"rivals", "crosswalk"}
 OWN = {
+    "advised",
     "habits",
     "leaf_ages",
     "watched",

@@ -134,3 +134,38 @@ class LeafAge(OfRow):
     def says(self) -> str:
         """Where to look, in words for a sheet."""
         return self.row.words("says")
+
+
+@dataclass(frozen=True, slots=True)
+class Advised(OfRow):
+    """A disease that growers name and nothing here reckons: what is done about it."""
+
+    @property
+    def name(self) -> str:
+        """Plain name."""
+        return self.row.text("name")
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """What growers call it."""
+        return tuple(self.row.text("words").split(", "))
+
+    @property
+    def pull(self) -> bool:
+        """Whether the plants that show it come out."""
+        return self.row.text("pull") == "yes"
+
+    @property
+    def splash(self) -> bool:
+        """Whether water on the leaves carries it or lets it in."""
+        return self.row.text("splash") == "yes"
+
+    @property
+    def does(self) -> str:
+        """What is done about it, in words for a sheet."""
+        return self.row.text("does")
+
+    @property
+    def rest_years(self) -> Figure | None:
+        """Years for which its family stays off that ground; None: as rotation has it. [years]"""
+        return self.row.find("rest_years")
