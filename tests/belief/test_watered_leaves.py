@@ -6,9 +6,11 @@ from datetime import UTC, date, datetime
 
 import numpy as np
 import pytest
-from tests.belief.cluster_cases import TABLES
+from tests.belief.cluster_cases import TABLES, dice
 
 from lattermath.belief.infection_weather import infection_response, nights_of
+from lattermath.belief.leaf_disease import LeafSky, believe_leaf_disease
+from lattermath.belief.leaf_disease_sightings import LeafSeen, LeafStand
 from lattermath.belief.watered_leaves import waterings_of, wet_by_watering
 from lattermath.vocabulary.events import Event, Watering
 from lattermath.vocabulary.plot import Planting
@@ -84,3 +86,24 @@ def test_evenings_over_the_leaves_let_downy_mildew_in_and_mornings_do_not() -> N
     foot = nights(*(event(n, n, 20, bed="b", way="foot") for n in range(2, 15)), hours=dry)
     let_in = [infection_response(row, one)[2, 0, 5:12].mean() for one in (evening, morning, foot)]
     assert let_in[0] > 0.5 and let_in[1] == 0 and let_in[2] == 0
+
+
+def test_two_plantings_of_one_disease_go_by_their_own_nights() -> None:
+    """Two rows alike in dry air, ill alike at first; one has water on its leaves each night."""
+    n_days, today = 60, 40
+    t_min, t_max, none = (np.full((3, n_days), v) for v in (14.0, 24.0, 0.0))
+    dry = np.zeros((n_days, 24))
+    wet = np.where((np.arange(24) >= 20) | (np.arange(24) < 7), 1.0, dry)
+    day = np.full(n_days, 14.0)
+    nights = tuple(nights_of(t_min, t_max, none, day, one, one.copy()) for one in (wet, dry))
+    stands = [LeafStand(key, key, "cucumber_slicing", 4, 1.0, 3.0) for key in ("one", "other")]
+    seen = [
+        LeafSeen(today - 15, place, None, 2.0, None, 20, place + 1) for place in range(len(stands))
+    ]
+    sky = LeafSky(t_min, t_max, np.zeros(n_days), np.arange(60) % 3, today, nights)
+    row = TABLES.diseases["cucurbit_downy_mildew"]
+    belief = believe_leaf_disease(row, stands, sky, seen, [], [], dice)
+    assert belief.response.shape[1] == 2
+    ill = np.median(belief.state.mean(-1), axis=0)
+    assert ill[0] > 2 * ill[1]
+    assert (np.median(belief.ahead().mean(-1)[:, :, -1], axis=0)[0] > ill[0]).all()

@@ -196,3 +196,19 @@ def test_a_morning_over_the_leaves_is_no_evening(folder: Path) -> None:
         log(folder, Watering(20.0, bed="b", way="overhead"), at)
     made = plan(folder, SATURDAY)
     assert not any("over the leaves late" in w for w in made.warnings)
+
+
+def test_readings_of_a_disease_add_up_on_the_sheet(folder: Path) -> None:
+    """Severities 10, 30, 20 % on days 0, 6, 10: by hand (10+30)/2*6 + (30+20)/2*4 = 220 and, by
+    steps, 20 * 10 * 3/2 = 300; 22 % on average. Surfaces of one day are meant."""
+    for day, (top, below) in {18: (5, 15), 24: (30, 30), 28: (20, 20)}.items():
+        at = datetime(2011, 7, day, 19, tzinfo=HERE)
+        for surface, percent in (("top", top), ("underside", below)):
+            log(folder, Sighting("tomatoes", "early blight", "severity", surface=surface,
+                                 percent=float(percent)), at)  # fmt: skip
+    made = plan(folder, SATURDAY)
+    blight = next(p for p in made.populations if p.organism == "early_blight_tomato")
+    told = next(b.says for b in blight.because if "AUDPC" in b.says)
+    assert "3 readings over 10 days" in told and "220 percent-days" in told
+    assert "22 %" in told and "300 by steps (AUDPS)" in told
+    assert any("oldest leaves" in b.says.casefold() for b in blight.because)

@@ -8,6 +8,7 @@ from datetime import date
 
 from lattermath.desk.disease_weather import with_weather
 from lattermath.desk.disorder_weather import disorders_likely
+from lattermath.desk.leaf_progress import with_progress
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
@@ -43,6 +44,7 @@ def with_diseases(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Pes
     sick_ones = frozenset(p.key for p in facts.plot.standing() if permits.sick_on(p.key))
     found = replace(
         pests,
+        populations=tuple(with_progress(facts, one) for one in pests.populations),
         cares=cares,
         sick=pests.sick | sick_ones,
         warnings=(*pests.warnings, *_not_reckoned(facts, pests, permits)),

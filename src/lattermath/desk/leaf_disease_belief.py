@@ -15,7 +15,7 @@ from lattermath.belief.leaf_disease import (
 from lattermath.belief.leaf_disease_effect import LeafEffect, leaf_effect
 from lattermath.belief.leaf_disease_sightings import LeafStand, leaf_stands, read_leaf_sighting
 from lattermath.desk.kept_work import digest_of, sampled_before
-from lattermath.desk.leaf_nights import leaf_nights
+from lattermath.desk.leaf_nights import LeafNights, leaf_nights
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.science.leaf_age import spared_by_age
 from lattermath.vocabulary.events import Sighting, Treatment
@@ -35,12 +35,20 @@ FOLLOWED = (
 def followed_diseases(facts: SeasonFacts) -> list[LeafBelief]:
     """Every disease that something was seen of and that the tables have figures for."""
     seen = {event.payload.what for event in facts.events if isinstance(event.payload, Sighting)}
-    found = [believe_leaf_disease_here(facts, one) for one in FOLLOWED if one in seen]
+    there = [one for one in FOLLOWED if one in seen]
+    wet = any(facts.tables.diseases[one].spread_by_wet_leaves for one in there)
+    nights = leaf_nights(facts) if wet else None
+    found = [believe_leaf_disease_here(facts, one, nights) for one in there]
     return [belief for belief in found if belief is not None]
 
 
-def believe_leaf_disease_here(facts: SeasonFacts, disease_id: str) -> LeafBelief | None:
-    """Weigh everything seen and done; None where nothing seen stands on a planting."""
+def believe_leaf_disease_here(
+    facts: SeasonFacts, disease_id: str, nights: LeafNights | None
+) -> LeafBelief | None:
+    """Weigh everything seen and done; None where nothing seen stands on a planting.
+
+    nights : wetness, which a disease that needs none can do without.
+    """
     disease = facts.tables.diseases[disease_id]
     stands = leaf_stands(facts.plot, disease, facts.tables.crosswalk)
     seen = [
@@ -56,14 +64,15 @@ def believe_leaf_disease_here(facts: SeasonFacts, disease_id: str) -> LeafBelief
     ]
     if not seen:
         return None
-    nights = leaf_nights(facts) if disease.spread_by_wet_leaves else None
     sky = LeafSky(
         facts.t_min,
         facts.t_max,
         np.median(facts.rain, axis=0),
         facts.future_of_draw,
         facts.today_index,
-        None if nights is None else tuple(nights.on(stand.key) for stand in stands),
+        tuple(nights.on(stand.key) for stand in stands)
+        if nights is not None and disease.spread_by_wet_leaves
+        else None,
     )
     applied, methods = _applications(facts, disease_id, stands), list(effects(facts, disease_id))
     past = facts.today_index + 1

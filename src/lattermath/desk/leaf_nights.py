@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lattermath.belief.infection_weather import Nights, nights_of
 from lattermath.belief.watered_leaves import Given, Sun, waterings_of, wet_by_watering
@@ -14,6 +15,10 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.sun_clock import sun_on
 from lattermath.science.sun import J2000_ORDINAL, sun_times
 from lattermath.weather.leaf_hours import hour_states
+
+FloatArray = NDArray[np.float64]
+
+DAYS_AFTER = 2  # water given today is dry again by then
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,28 +40,49 @@ class LeafNights:
 def leaf_nights(facts: SeasonFacts) -> LeafNights:
     """Wetness of every night of the facts; plantings watered alike share theirs."""
     sun = _sun(facts)
-    plantings = facts.plot.standing()
     told = {
         one.key: waterings_of(one, facts.plot.usual_watering(one), facts.events, sun)
-        for one in plantings
+        for one in facts.plot.standing()
     }
     given = {key: one for key, one in told.items() if one}
-    kept: dict[tuple[Given, ...], Nights] = {(): _nights(facts, (), sun)}
-    for one in given.values():
-        if one not in kept:
-            kept[one] = _nights(facts, one, sun)
-    return LeafNights(kept[()], {key: kept[one] for key, one in given.items()}, given)
+    weather = _nights(facts, slice(0, facts.t_min.shape[1]), facts.t_min.shape[0])
+    kept = {one: _watered(facts, weather, one, sun) for one in dict.fromkeys(given.values())}
+    return LeafNights(weather, {key: kept[one] for key, one in given.items()}, given)
 
 
-def _nights(facts: SeasonFacts, given: tuple[Given, ...], sun: Sun) -> Nights:
-    n_days = facts.t_min.shape[1]
-    days = facts.first.toordinal() - J2000_ORDINAL + np.arange(n_days)
-    place = facts.plot.place
-    up = sun_times(days, place.latitude, place.longitude).hours_up
-    humid, wet = hour_states(facts.leaf_hours, facts.first, n_days)
-    watered = wet_by_watering(given, facts.first, n_days, sun) if given else None
+def _watered(facts: SeasonFacts, weather: Nights, given: tuple[Given, ...], sun: Sun) -> Nights:
+    """The same nights with what was given: up to today all futures are one, after it few days."""
+    n_days, today = facts.t_min.shape[1], facts.today_index
+    wet = wet_by_watering(given, facts.first, n_days, sun)
     noon = sum(sun(facts.today)) / 2
-    return nights_of(facts.t_min, facts.t_max, facts.rain, up, humid, wet, watered, noon)
+    past = _nights(facts, slice(0, today + 1), 1, wet, noon)
+    soon = slice(max(today - 1, 0), min(today + 1 + DAYS_AFTER, n_days))
+    after = _nights(facts, soon, facts.t_min.shape[0], wet, noon)
+    ahead = today + 1 - soon.start
+    parts = []
+    for name in ("humid_h", "wet_h", "wet_mean_c"):
+        whole = getattr(weather, name).copy()
+        whole[:, :, : today + 1] = getattr(past, name)
+        whole[:, :, today + 1 : soon.stop] = getattr(after, name)[:, :, ahead:]
+        parts.append(whole)
+    return Nights(parts[0], parts[1], parts[2], weather.measured)
+
+
+def _nights(
+    facts: SeasonFacts,
+    days: slice,
+    n_futures: int,
+    watered: FloatArray | None = None,
+    noon_h: float = 12.0,
+) -> Nights:
+    """Nights of some days in the first futures; the first of the days has no evening before it."""
+    ordinals = facts.first.toordinal() - J2000_ORDINAL + np.arange(facts.t_min.shape[1])[days]
+    place = facts.plot.place
+    up = sun_times(ordinals, place.latitude, place.longitude).hours_up
+    humid, wet = hour_states(facts.leaf_hours, facts.first, facts.t_min.shape[1])
+    low, high, rain = (one[:n_futures, days] for one in (facts.t_min, facts.t_max, facts.rain))
+    given = None if watered is None else watered[:, days]
+    return nights_of(low, high, rain, up, humid[days], wet[days], given, noon_h)
 
 
 def _sun(facts: SeasonFacts) -> Sun:
