@@ -24,6 +24,7 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.diseases import Disease
 from lattermath.planning.disease_weather import (
     ORDER,
+    mention_line,
     most_pressing,
     risk_line,
     risk_watches,
@@ -53,7 +54,8 @@ def with_weather(facts: SeasonFacts, pests: PestPlans) -> PestPlans:
         return replace(pests, warnings=(*pests.warnings, *lines))
     found = {one.risk.disease: one for one in _risks(facts, nights, hosts)}
     lines, watches = [], list(pests.watches)
-    for risk in most_pressing([one.risk for one in found.values()]):
+    pressing, others = most_pressing([one.risk for one in found.values()], _losses(facts))
+    for risk in pressing:
         name, there = facts.tables.diseases[risk.disease].name, found[risk.disease].there
         there = there[:MOST_LOOKS]
         begun = facts.first + timedelta(days=found[risk.disease].begin)
@@ -63,7 +65,20 @@ def with_weather(facts: SeasonFacts, pests: PestPlans) -> PestPlans:
         looked = [last_looked(facts, planting.key, risk.disease) for planting in there]
         lines.append(line)
         watches += risk_watches(risk, name, line, there, looked, facts.today)
+    mention = mention_line(
+        [
+            (risk, facts.tables.diseases[risk.disease].name, found[risk.disease].there[:MOST_LOOKS])
+            for risk in others
+        ]
+    )
+    lines += [mention] if mention else []
     return replace(pests, warnings=(*pests.warnings, *lines, *evenings), watches=tuple(watches))
+
+
+def _losses(facts: SeasonFacts) -> dict[str, float]:
+    """Share of the yield that each disease takes at its worst, where the table has it."""
+    told = {key: one.loss_per_unit_severity for key, one in facts.tables.diseases.items()}
+    return {key: loss.value for key, loss in told.items() if loss is not None}
 
 
 @dataclass(frozen=True, slots=True)
