@@ -11,7 +11,6 @@ from lattermath.science.disease_progress import progress_area
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Population
 from lattermath.vocabulary.ruling import Because
-from lattermath.vocabulary.sentence import capital
 
 
 def with_progress(facts: SeasonFacts, population: Population) -> Population:
@@ -25,7 +24,7 @@ def with_progress(facts: SeasonFacts, population: Population) -> Population:
     told = list(_areas(facts, population))
     if age is not None and age.says:
         address = f"table:leaf_ages/{population.organism}/says"
-        told.append(Because(capital(age.says), rests_on=(address,)))
+        told.append(Because(age.says, rests_on=(address,)))
     return replace(population, because=(*population.because, *told))
 
 
