@@ -35,7 +35,7 @@ def sky(word: str | None, rain: float = 0.0) -> LeafSky:
     if word is not None:
         hours[:] = [float(c == "h") for c in word]
     nights: Nights = nights_of(t_min, t_max, fell, np.full(DAYS, 14.0), hours, hours.copy())
-    return LeafSky(t_min, t_max, np.full(DAYS, rain), np.arange(N_DRAWS) % 3, TODAY, nights)
+    return LeafSky(t_min, t_max, np.full(DAYS, rain), np.arange(N_DRAWS) % 3, TODAY, (nights,))
 
 
 def believe(disease: str, weather: LeafSky, percents, applied=()) -> LeafBelief:
@@ -69,7 +69,7 @@ def test_latent_infections_ripen_in_dry_weather_too() -> None:
     weather = sky(DRY)
     t = (weather.t_min, weather.t_max, np.zeros((3, DAYS)))
     nights = nights_of(*t, np.full(DAYS, 14.0), hours, hours.copy())
-    turned = LeafSky(*t[:2], np.zeros(DAYS), weather.future_of_draw, TODAY, nights)
+    turned = LeafSky(*t[:2], np.zeros(DAYS), weather.future_of_draw, TODAY, (nights,))
     belief = believe("cucurbit_downy_mildew", turned, [(TODAY - 1, 2.0)])
     assert after(belief, 8) > 1.3 * after(belief, 0)
 

@@ -26,7 +26,9 @@ ROOM = files("lattermath.knowledge")
 COUNTS = tomllib.loads((ROOM / "making/counts.toml").read_text("utf-8"))
 APART = {"rivals", "crosswalk"}
 OWN = {
+    "advised",
     "habits",
+    "leaf_ages",
     "watched",
 }  # written by hand: derived or judged, with no trade file to lose a number of
 NAMES = sorted(

@@ -89,7 +89,7 @@ PAYS = StillPays(figure(10.5, 7, 14), figure(0.5, 0.5, 0.5))  # the table's own 
 
 def bearing(days: int, belief) -> np.ndarray:
     """Everything still to come arrives evenly over that many days, on both plantings."""
-    n_days = belief.response.shape[1] - belief.today
+    n_days = belief.response.shape[-1] - belief.today
     return np.tile(np.where(np.arange(n_days) < days, 1 / days, 0.0), (2, 1))
 
 

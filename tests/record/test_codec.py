@@ -15,7 +15,7 @@ from lattermath.record import codec
 from lattermath.record.codec import canonical, decode, encode, from_plain, kind_of, to_plain
 from lattermath.record.plot_facts import SECTIONS
 from lattermath.vocabulary.errors import JournalError
-from lattermath.vocabulary.events import KINDS, Visit
+from lattermath.vocabulary.events import KINDS, Visit, Watering
 from lattermath.vocabulary.label import LabelLine
 
 NUMBERS = st.floats(allow_nan=False, allow_infinity=False)
@@ -132,3 +132,8 @@ def test_every_version_below_todays_has_its_way_up() -> None:
 def test_what_a_newer_program_wrote_is_refused(kind: str, version: int) -> None:
     with pytest.raises(JournalError, match="newer program"):
         decode(kind, version, "{}")
+
+
+def test_a_watering_of_before_is_one_of_which_nobody_said_how() -> None:
+    old = decode("watering", 1, '{"bed":"c","litres":20.0,"planting":null}')
+    assert old == Watering(20.0, bed="c", way=None)

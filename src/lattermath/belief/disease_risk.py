@@ -73,7 +73,8 @@ def blight_risk(
     week = values[:, lately].sum(1)
     met = tuple(first + n for n, word in enumerate(sure) if word == "met")
     may = tuple(first + n for n, word in enumerate(likely) if word == "met")
-    urges = blight_advice(favourable, float(week[MIDDLE])) in ("7-day", "5-day")
+    advised = blight_advice(favourable, float(week[MIDDLE]))
+    urges = advised in ("7-day", "5-day")
     known: Sure = "yes" if met else "likely" if may and urges else "no"
     counts = (float(len(met)), float(len(may)), float(sum(word != "none" for word in sure)))
     return Risk(
@@ -82,8 +83,19 @@ def blight_risk(
         counts,
         "blight days",
         met or may,
-        besides="a full Smith period as well" if full else "",
+        besides=_besides(full, float(week[MIDDLE]), advised),
     )
+
+
+def _besides(full_smith: int, week: float, advised: str) -> str:
+    """What Smith and Wallin say beside Hutton."""
+    told = ["a full Smith period as well"] if full_smith else []
+    if advised in ("7-day", "5-day"):
+        days = advised.removesuffix("-day")
+        told.append(
+            f"Wallin's table asks for protection every {days} days ({week:.0f} values in a week)"
+        )
+    return ", ".join(told)
 
 
 def severity_risk(disease: str, nights: Nights, begin: int, today: int, sprayed: bool) -> Risk:

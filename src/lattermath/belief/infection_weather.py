@@ -51,14 +51,25 @@ def nights_of(
     hours_up: FloatArray,
     humid: FloatArray,
     wet: FloatArray,
+    watered: FloatArray | None = None,
+    noon_h: float = 12.0,
 ) -> Nights:
     """Wetness by lean: measured hours where there are any, reckoned ones elsewhere.
 
     t_min, t_max, rain_mm : (n_futures, n_days). hours_up : (n_days,).
     humid, wet            : measured hours as 1, 0 or NaN, (n_days, 24). An unknown hour of a
         measured night is dry on the dry side and wet on the wet side.
+    watered               : share of each hour with leaves wet by watering, (n_leans, n_days, 24)
+        by the clock; None: none.
+    noon_h                : hour of the clock at which the sun is highest. [h]
     """
-    guessed = [wetness_from_extremes(t_min, t_max, rain_mm, hours_up, lean) for lean in LEANS]
+    by_sun = None if watered is None else _earlier(watered, round(noon_h - NOON))
+    guessed = [
+        wetness_from_extremes(
+            t_min, t_max, rain_mm, hours_up, lean, None if by_sun is None else by_sun[n]
+        )
+        for n, lean in enumerate(LEANS)
+    ]
     humid_h = np.stack([one.humid_h for one in guessed])
     wet_h = np.stack([one.wet_h for one in guessed])
     mean = np.stack([one.wet_mean_c for one in guessed])
@@ -69,6 +80,8 @@ def nights_of(
         heat = hourly_temperature(t_min[0], np.maximum(t_min[0], t_max[0]), 12 - half, 12 + half)
         for n, lean in enumerate(LEANS):
             filled_humid, filled = (np.nan_to_num(one, nan=(lean + 1) / 2) for one in (humid, wet))
+            if watered is not None:
+                filled = np.maximum(filled, watered[n])
             hours = _night_of(filled)
             warm = _night_of(filled * heat) / np.maximum(hours, 1e-9)
             humid_h[n][:, told] = _night_of(filled_humid)[told]
@@ -118,20 +131,29 @@ def ripening_response(disease: Disease, t_min: FloatArray, t_max: FloatArray) ->
 
 
 def by_lean(response: FloatArray, lean: FloatArray) -> FloatArray:
-    """One response for each draw, between the leans by straight lines, (n_draws, n_days).
+    """One response for each draw, between the leans by straight lines, (n_draws, ..., n_days).
 
-    response : (n_leans, n_draws or 1, n_days). lean : -1 to 1, (n_draws,).
+    response : (n_leans, n_draws or 1, ..., n_days). lean : -1 to 1, (n_draws,).
     """
     n_leans = response.shape[0]
     if n_leans == 1:
-        return np.broadcast_to(response[0], (len(lean), response.shape[2])).copy()
+        return np.broadcast_to(response[0], (len(lean), *response.shape[2:])).copy()
     place = np.interp(lean, LEANS, np.arange(n_leans))
     below = np.minimum(place.astype(int), n_leans - 2)
-    part = (place - below)[:, None]
+    part = (place - below).reshape(-1, *(1,) * (response.ndim - 2))
     draws = np.arange(len(lean)) if response.shape[1] > 1 else np.zeros(len(lean), dtype=int)
     return np.asarray(
         response[below, draws] * (1 - part) + response[below + 1, draws] * part, dtype=np.float64
     )
+
+
+def _earlier(watered: FloatArray, hours: int) -> FloatArray:
+    """The same hours by the sun, whose noon comes so many hours after the clock's twelve."""
+    flat = watered.reshape(watered.shape[0], -1)
+    moved = np.zeros_like(flat)
+    end = flat.shape[1]
+    moved[:, max(-hours, 0) : end - max(hours, 0)] = flat[:, max(hours, 0) : end - max(-hours, 0)]
+    return moved.reshape(watered.shape)
 
 
 def _night_of(hours: FloatArray) -> FloatArray:

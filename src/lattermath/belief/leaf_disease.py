@@ -70,7 +70,8 @@ class LeafUnknowns:
 class LeafSky:
     """Weather by day: temperatures (n_futures, n_days), rain (n_days,), pairing (n_draws,).
 
-    nights : wetness of the same days; None will do for a disease that needs none.
+    nights : wetness of the same days, one for all plantings or one for each; None will do for a
+        disease that needs none.
     """
 
     t_min: FloatArray
@@ -78,7 +79,7 @@ class LeafSky:
     rain: FloatArray
     future_of_draw: NDArray[np.int64]
     today: int
-    nights: Nights | None = None
+    nights: tuple[Nights, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -87,8 +88,8 @@ class LeafBelief:
 
     state, hidden : colonies and latent infection this morning, (n_draws, n_plantings, 2[, 3]).
     past          : severities by day to today, (n_draws, n_plantings, today + 1, 2).
-    response      : share of the best weather, (n_draws, n_days).
-    ripening      : pace of the latent period, same shape; None: as the response.
+    response      : share of the best weather, (n_draws, n_plantings or 1, n_days).
+    ripening      : pace of the latent period, (n_draws, n_days); None: as the response.
     """
 
     disease: Disease
@@ -105,6 +106,7 @@ class LeafBelief:
     evidence: float
     serials: tuple[int, ...]
     ripening: FloatArray | None = None
+    spared: float = 0.0  # share of the leaf that by its age takes no infection
 
     @property
     def n_draws(self) -> int:
@@ -136,10 +138,10 @@ class LeafBelief:
 
     def ahead(self, planned: Sequence[LeafApplication] = ()) -> FloatArray:
         """Severities from today to the end, (n_draws, n_plantings, n_days + 1, 2)."""
-        days = slice(self.today, self.response.shape[1])
+        days = slice(self.today, self.response.shape[-1])
         work = leaf_work([*self.applied, *planned], self.unknowns, self.rain, len(self.stands))
         ripening = None if self.ripening is None else self.ripening[:, days]
-        pace = _pace(self.unknowns, self.response[:, days], self.stands, ripening)
+        pace = _pace(self.unknowns, self.response[..., days], self.stands, ripening, self.spared)
         back = None if work.back is None else work.back[days]
         cut = LeafWork(work.cure[days], work.cover[days], back)
         return run_leaf_disease(pace, self.state, self.hidden, cut)[0]
@@ -163,11 +165,13 @@ def believe_leaf_disease(
     methods: Sequence[str],
     dice: Dice,
     remember: Callable[[Callable[[], Sampled]], Sampled] = lambda work: work(),
+    spared: float = 0.0,
 ) -> LeafBelief:
     """Weigh everything seen and done, and bring the draws to this morning.
 
     methods  : methods that may be used later; dice : named streams, as for insects.
     remember : gives what the sampling gave before on the same evidence, or does it.
+    spared   : share of the leaf that by its age takes no infection.
     """
     if not seen:
         raise ValueError("a disease is believed from its first sighting on")
@@ -181,28 +185,26 @@ def believe_leaf_disease(
     def run(
         unknowns: LeafUnknowns, weather: FloatArray, ripe: FloatArray | None
     ) -> tuple[FloatArray, FloatArray]:
-        work = leaf_work(done, unknowns, sky.rain[first : first + weather.shape[1]], len(stands))
-        pace = _pace(unknowns, weather, stands, ripe)
+        work = leaf_work(done, unknowns, sky.rain[first : first + weather.shape[-1]], len(stands))
+        pace = _pace(unknowns, weather, stands, ripe, spared)
         hidden = np.zeros((*unknowns.start.shape, LATENT_CLASSES))
         return run_leaf_disease(pace, unknowns.start, hidden, work)
 
     def fit(z: FloatArray) -> FloatArray:
         unknowns = _meaning(z, disease, stands, names)
-        past = by_lean(response[:, :1, :today], unknowns.lean)
+        past = by_lean(response[:, :1, ..., :today], unknowns.lean)
         ripe = None if ripening is None else np.repeat(ripening[:1, :today], len(z), axis=0)
         severity, _ = run(unknowns, past, ripe)
         return np.asarray(sum(log_likelihood(severity, one) for one in told))
 
-    found = remember(
-        lambda: sample(
-            _throw(dice, disease, stands, names), fit, dice(f"mildew|{disease.id}|moves")
-        )
-    )
+    moves = f"mildew|{disease.id}|moves"
+    found = remember(lambda: sample(_throw(dice, disease, stands, names), fit, dice(moves)))
     chosen = np.linspace(0, N_PARTICLES - 1, len(sky.future_of_draw)).round().astype(int)
     unknowns = _meaning(found.unknowns[chosen], disease, stands, names)
     by_draw = by_lean(response[:, sky.future_of_draw], unknowns.lean)
     ripe = None if ripening is None else ripening[sky.future_of_draw]
-    severity, hidden = run(unknowns, by_draw[:, :today], None if ripe is None else ripe[:, :today])
+    ripened = None if ripe is None else ripe[:, :today]
+    severity, hidden = run(unknowns, by_draw[..., :today], ripened)
     return LeafBelief(
         disease,
         tuple(stands),
@@ -218,6 +220,7 @@ def believe_leaf_disease(
         found.evidence,
         tuple(sorted({one.serial for one in seen})),
         ripe,
+        spared,
     )
 
 
@@ -254,14 +257,20 @@ def leaf_work(
 
 
 def _responses(disease: Disease, sky: LeafSky, first: int) -> tuple[FloatArray, FloatArray | None]:
-    """Infection by lean, future and day; the pace of latency where wetness does not drive it."""
+    """Infection by lean, future, planting (or one for all) and day; and the pace of latency.
+
+    The pace is None where the response is its own.
+    """
     t_min, t_max = sky.t_min[:, first:], sky.t_max[:, first:]
     if not disease.spread_by_wet_leaves:
-        return dry_response(disease, t_min, t_max), None
-    whole = None if sky.nights is None else infection_response(disease, sky.nights)
-    if whole is None:
+        return dry_response(disease, t_min, t_max)[:, :, None], None
+    found = {id(one): infection_response(disease, one) for one in sky.nights or ()}
+    each = [found[id(one)] for one in sky.nights or ()]
+    whole = [one[:, :, first:] for one in each if one is not None]
+    if not whole or len(whole) < len(each):
         raise ValueError(f"{disease.id}: the table does not say what weather lets it in")
-    return whole[:, :, first:], ripening_response(disease, t_min, t_max)
+    whole = whole[:1] if len(found) == 1 else whole
+    return np.stack(whole, axis=2), ripening_response(disease, t_min, t_max)
 
 
 def _pace(
@@ -269,6 +278,7 @@ def _pace(
     response: FloatArray,
     stands: Sequence[LeafStand],
     ripening: FloatArray | None,
+    spared: float,
 ) -> LeafPace:
     """Pace of every planting; a less suitable host takes fewer infections."""
     suits = np.array([stand.suits for stand in stands])
@@ -277,10 +287,11 @@ def _pace(
         unknowns.latent,
         unknowns.crossing,
         response,
-        np.full(response.shape[1], GROWTH),
+        np.full(response.shape[-1], GROWTH),
         unknowns.arriving[:, None] * suits,
         suits,
         ripening,
+        np.full(response.shape[-1], spared),
     )
 
 

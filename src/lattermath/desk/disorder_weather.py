@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lattermath.desk.disorder_signs import signs_likely
 from lattermath.desk.permits import Permits
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.disorders import LatelyWeather, Stand, disorder_lines
@@ -32,4 +33,4 @@ def disorders_likely(
         facts.today, facts.t_min[0, days].tolist(), facts.t_max[0, days].tolist()
     )
     rows = {key: disorder.row for key, disorder in facts.tables.disorders.items()}
-    return disorder_lines(stands, weather, rows)
+    return (*signs_likely(facts, going), *disorder_lines(stands, weather, rows))

@@ -25,6 +25,7 @@ from lattermath.vocabulary.events import (
 )
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Plot
+from lattermath.vocabulary.watering import WAY_SAID
 
 
 def entry_words(event: Event, plot: Plot, tables: Tables) -> str:
@@ -75,7 +76,8 @@ def _picking(done: Picking, plot: Plot, _: Tables) -> str:
 
 
 def _watering(done: Watering, plot: Plot, _: Tables) -> str:
-    return f"{measure(done.litres, 'l')} of water to {called(done.planting or done.bed, plot)}"
+    where = called(done.planting or done.bed, plot)
+    return f"{measure(done.litres, 'l')} of water to {where}{WAY_SAID[done.way]}"
 
 
 def _care(done: Care, plot: Plot, _: Tables) -> str:

@@ -79,7 +79,12 @@ def _visit(
     watches = [w for w in worked.pests.watches if w.planting.key not in goes]
     sprays, not_now = _treating(worked, evening, before.applied, goes | set(closed))
     share, hose = share_tonight(
-        facts, evening.day, worked.crops.beliefs, worked.ground, frozenset(closed)
+        facts,
+        evening.day,
+        worked.crops.beliefs,
+        worked.ground,
+        frozenset(closed),
+        worked.pests.keep_dry,
     )
     work = gathered(
         watering_tasks(evening.day, share, hose) if first else [],

@@ -8,6 +8,7 @@ from datetime import date
 
 from lattermath.desk.disease_weather import with_weather
 from lattermath.desk.disorder_weather import disorders_likely
+from lattermath.desk.leaf_progress import with_progress
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
@@ -37,12 +38,13 @@ def with_diseases(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Pes
     cares = dict(pests.cares)
     for planting in facts.plot.standing():
         for sick in permits.sick_on(planting.key):
-            gone = must_go(sick, _hosts(facts, sick.what))
+            gone = must_go(sick, _hosts(facts, sick.what), planting.crop)
             if gone is not None:
                 cares[planting.key] = replace(cares.get(planting.key, Care()), must_go=gone)
     sick_ones = frozenset(p.key for p in facts.plot.standing() if permits.sick_on(p.key))
     found = replace(
         pests,
+        populations=tuple(with_progress(facts, one) for one in pests.populations),
         cares=cares,
         sick=pests.sick | sick_ones,
         warnings=(*pests.warnings, *_not_reckoned(facts, pests, permits)),
@@ -73,7 +75,9 @@ def sick_plant_tasks(
         for planting in facts.plot.standing()
         if planting.key not in goes
         for sick in permits.sick_on(planting.key)
-        if (answer := each_sick(sick)) is not None and not _pulled_since(facts, sick)
+        if (answer := each_sick(sick, planting.crop)) is not None
+        and answer.task
+        and not _pulled_since(facts, sick)
     ]
 
 
@@ -93,7 +97,7 @@ def _told(facts: SeasonFacts, verdict: Verdict, pests: PestPlans, permits: Permi
         says = f"{verdict.says}: {care.must_go.because.says}"
         return replace(verdict, says=says, decide_by=None)
     for sick in permits.sick_on(verdict.planting):
-        each = each_sick(sick)
+        each = each_sick(sick, facts.plot.planting(verdict.planting).crop)
         if each is not None and verdict.verdict in ("let run", "fight"):
             verdict = _each(verdict, each)
         elif verdict.verdict in ("let run", "fight"):
@@ -132,6 +136,10 @@ def _not_reckoned(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Ite
             row = facts.tables.diseases.get(sick.what)
             if planting.neighbours_plot:
                 yield f"{sick.name} on {planting.name}: tell them, and look at your own."
+            elif sick.does:  # where plants come out for it, the verdict says what is done
+                if not sick.pull:
+                    does = capital(sick.does)
+                    yield f"{capital(sick.name)} on {planting.name}: not reckoned. {does}."
             elif row is None or not _lives_on(facts, sick.what, planting.crop):
                 yield (
                     f"{capital(sick.name)} on {planting.name}: seen, and not reckoned: the tables "

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from lattermath.belief.infection_weather import Nights, nights_of
 from lattermath.belief.leaf_disease import (
+    GROWTH,
     LeafApplication,
     LeafBelief,
     LeafSky,
@@ -15,10 +15,10 @@ from lattermath.belief.leaf_disease import (
 from lattermath.belief.leaf_disease_effect import LeafEffect, leaf_effect
 from lattermath.belief.leaf_disease_sightings import LeafStand, leaf_stands, read_leaf_sighting
 from lattermath.desk.kept_work import digest_of, sampled_before
+from lattermath.desk.leaf_nights import LeafNights, leaf_nights
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.science.sun import J2000_ORDINAL, sun_times
+from lattermath.science.leaf_age import spared_by_age
 from lattermath.vocabulary.events import Sighting, Treatment
-from lattermath.weather.leaf_hours import hour_states
 
 # Diseases with a rate, a latent period and the weather they need in the tables. The others are
 # answered by planning/disease_answers.py and said not to be reckoned.
@@ -35,12 +35,20 @@ FOLLOWED = (
 def followed_diseases(facts: SeasonFacts) -> list[LeafBelief]:
     """Every disease that something was seen of and that the tables have figures for."""
     seen = {event.payload.what for event in facts.events if isinstance(event.payload, Sighting)}
-    found = [believe_leaf_disease_here(facts, one) for one in FOLLOWED if one in seen]
+    there = [one for one in FOLLOWED if one in seen]
+    wet = any(facts.tables.diseases[one].spread_by_wet_leaves for one in there)
+    nights = leaf_nights(facts) if wet else None
+    found = [believe_leaf_disease_here(facts, one, nights) for one in there]
     return [belief for belief in found if belief is not None]
 
 
-def believe_leaf_disease_here(facts: SeasonFacts, disease_id: str) -> LeafBelief | None:
-    """Weigh everything seen and done; None where nothing seen stands on a planting."""
+def believe_leaf_disease_here(
+    facts: SeasonFacts, disease_id: str, nights: LeafNights | None
+) -> LeafBelief | None:
+    """Weigh everything seen and done; None where nothing seen stands on a planting.
+
+    nights : wetness, which a disease that needs none can do without.
+    """
     disease = facts.tables.diseases[disease_id]
     stands = leaf_stands(facts.plot, disease, facts.tables.crosswalk)
     seen = [
@@ -62,13 +70,16 @@ def believe_leaf_disease_here(facts: SeasonFacts, disease_id: str) -> LeafBelief
         np.median(facts.rain, axis=0),
         facts.future_of_draw,
         facts.today_index,
-        nights_here(facts) if disease.spread_by_wet_leaves else None,
+        tuple(nights.on(stand.key) for stand in stands)
+        if nights is not None and disease.spread_by_wet_leaves
+        else None,
     )
     applied, methods = _applications(facts, disease_id, stands), list(effects(facts, disease_id))
     past = facts.today_index + 1
     key = digest_of(
         disease_id, facts.tables.digest, stands, seen, applied, methods, facts.today_index,
-        facts.t_min[:1, :past], facts.t_max[:1, :past], sky.rain[:past], sky.nights,
+        facts.t_min[:1, :past], facts.t_max[:1, :past], sky.rain[:past],
+        sky.nights, _spared(facts, disease_id),
         facts.dice(f"mildew|{disease_id}|key").integers(0, 2**62, 4),
     )  # fmt: skip
     return believe_leaf_disease(
@@ -80,17 +91,18 @@ def believe_leaf_disease_here(facts: SeasonFacts, disease_id: str) -> LeafBelief
         methods,
         facts.dice,
         lambda work: sampled_before(key, work),
+        _spared(facts, disease_id),
     )
 
 
-def nights_here(facts: SeasonFacts) -> Nights:
-    """Wetness of every night of the facts, measured hours first."""
-    n_days = facts.t_min.shape[1]
-    days = facts.first.toordinal() - J2000_ORDINAL + np.arange(n_days)
-    place = facts.plot.place
-    sun = sun_times(days, place.latitude, place.longitude)
-    humid, wet = hour_states(facts.leaf_hours, facts.first, n_days)
-    return nights_of(facts.t_min, facts.t_max, facts.rain, sun.hours_up, humid, wet)
+def _spared(facts: SeasonFacts, disease_id: str) -> float:
+    """Share of the leaf that is too young or too old to take a disease."""
+    age = facts.tables.leaf_ages.get(disease_id)
+    if age is None:
+        return 0.0
+    names = ("young_days", "young_takes", "old_days", "old_takes")
+    told = {name: figure.value for name in names if (figure := getattr(age, name)) is not None}
+    return spared_by_age(GROWTH, **told)
 
 
 def effects(facts: SeasonFacts, disease_id: str) -> dict[str, LeafEffect]:

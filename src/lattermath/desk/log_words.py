@@ -27,6 +27,8 @@ from lattermath.vocabulary.events import (
 )
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Plot
+from lattermath.vocabulary.sentence import capital
+from lattermath.vocabulary.watering import WAY_SAID
 
 Names = Callable[[str | None], str]
 
@@ -127,7 +129,7 @@ def _picking(payload: Picking, names: Names) -> str:
 @_words.register
 def _watering(payload: Watering, names: Names) -> str:
     where = names(payload.bed or payload.planting)
-    return f"{measure(payload.litres, 'l')} of water to {where}"
+    return f"{measure(payload.litres, 'l')} of water to {where}{WAY_SAID[payload.way]}"
 
 
 @_words.register
@@ -182,6 +184,8 @@ def _own_word(path: Path | str, event: Event) -> tuple[str, ...]:
         return (
             f"{animal[0].capitalize()} are watched, not reckoned. To keep them off: {animal[1]}.",
         )
+    if advised := tables_of(folder_at(path)).advised_of(seen.what):
+        return (f"Not reckoned. {capital(advised.does)}.",)
     says = (
         f"'{seen.what}' is your own word: kept, and nothing is reckoned from it."
         f"{_meant(crosswalk, seen.what)} `lattermath log words` lists what is known."

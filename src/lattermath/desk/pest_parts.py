@@ -22,6 +22,7 @@ from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plan import Amount, Population
 from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.ruling import Because
 
 FRESH_DAYS = 3  # judgement: an older look is repeated before a treatment rests on it
 
@@ -47,6 +48,7 @@ class PestPlans:
     cares: Mapping[str, Care] = field(default_factory=dict)
     sick: frozenset[str] = frozenset()
     warnings: tuple[str, ...] = ()
+    keep_dry: Mapping[str, Because] = field(default_factory=dict)  # why water goes to the foot
 
 
 def portions_to_come(facts: SeasonFacts, belief: CropBelief) -> float:

@@ -12,13 +12,12 @@ from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_work import insect_part
 from lattermath.desk.leaf_disease_belief import followed_diseases
 from lattermath.desk.leaf_disease_work import leaf_part
+from lattermath.desk.not_followed import not_followed
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPart, PestPlans, cares_of
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.knowledge.crosswalk import tidy
 from lattermath.planning.treating import Spraying, joined
 from lattermath.vocabulary.events import Sighting
-from lattermath.vocabulary.sentence import capital
 
 
 def plan_pests(
@@ -33,7 +32,7 @@ def plan_pests(
         watches=tuple(watch for part in parts for watch in part.watches),
         cares=cares_of(parts),
         sick=frozenset(key for part in parts for key in part.sick),
-        warnings=_not_followed(facts, {part.population.organism for part in parts}, permits),
+        warnings=not_followed(facts, {part.population.organism for part in parts}, permits),
     )
 
 
@@ -81,32 +80,3 @@ def _by_day(parts: Iterable[PestPart]) -> dict[date, tuple[Spraying, ...]]:
         for day, spraying in part.sprayings:
             found[day] = (*found.get(day, ()), spraying)
     return {day: joined(sprayings) for day, sprayings in found.items()}
-
-
-def _not_followed(facts: SeasonFacts, followed: set[str], permits: Permits) -> tuple[str, ...]:
-    """Say plainly what was seen and is not reckoned."""
-    kinds = facts.tables.crosswalk.kinds
-    seen = {
-        event.payload.what: event.payload.planting
-        for event in facts.events
-        if isinstance(event.payload, Sighting)
-    }
-    return tuple(
-        capital(f"{facts.tables.named(what)} on {_name(facts, planting)}: {_instead(facts, what)}.")
-        for what, planting in sorted(seen.items())
-        if what not in followed and what not in facts.tables.diseases
-        if followed.isdisjoint(kinds.get(what, ()))
-        if what not in {sick.what for sick in permits.sick_on(planting)}
-    )
-
-
-def _instead(facts: SeasonFacts, what: str) -> str:
-    """What is said where nothing is reckoned: what keeps an animal off, if that is known."""
-    animal = facts.tables.crosswalk.watched.get(tidy(what))
-    if animal is None:
-        return "seen, and not reckoned here yet"
-    return f"watched, not reckoned; to keep {animal[0]} off: {animal[1]} (common practice)"
-
-
-def _name(facts: SeasonFacts, key: str) -> str:
-    return next((p.name for p in facts.plot.plantings if p.key == key), key)

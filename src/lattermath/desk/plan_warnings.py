@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from lattermath.desk.plan_outlook import usual_frost
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.soil_rest import soil_rests
 from lattermath.planning.next_spring import next_spring
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.sentence import capital
@@ -25,6 +26,7 @@ def warnings(facts: SeasonFacts, worked: WorkedOut) -> tuple[str, ...]:
     if tidy is not None and 0 <= (tidy - facts.today).days <= TIDY_AHEAD_DAYS:
         told.append(f"The garden wants the plot tidy by {said(tidy)}.")
     told += _next_spring(facts)
+    told += [rest.says for rest in soil_rests(facts)]
     return (*told, *made.pests.warnings)
 
 

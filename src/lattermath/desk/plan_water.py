@@ -20,7 +20,7 @@ from lattermath.belief.soil_inputs import (
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.watering import BedNeed, Kind, WaterShare, share_at_visit
 from lattermath.vocabulary.plot import Bed, Planting
-from lattermath.vocabulary.ruling import Ruling
+from lattermath.vocabulary.ruling import Because, Ruling
 
 Grounds = Mapping[str, BedSoil]  # by planting
 NEW_SET_OUT_DAYS = 14  # judgement: until then the roots are where the cup was
@@ -72,8 +72,12 @@ def share_tonight(
     beliefs: Mapping[str, CropBelief],
     ground: Grounds,
     closed: frozenset[str] = frozenset(),
+    keep_dry: Mapping[str, Because] | None = None,
 ) -> tuple[WaterShare, Ruling]:
-    """Share out the water of the coming visit; nobody waters where nobody may go."""
+    """Share out the water of the coming visit; nobody waters where nobody may go.
+
+    keep_dry : why the leaves of a planting are kept dry, by planting.
+    """
     after = next((day for day in facts.visits if day > visit), visit + timedelta(days=7))
     needs = [
         BedNeed(
@@ -84,6 +88,7 @@ def share_tonight(
             days=(after - visit).days,
             soil=_at(ground[planting.key], (visit - facts.today).days),
             wilted=planting.wilted,
+            keep_dry=(keep_dry or {}).get(planting.key),
         )
         for planting in facts.plot.standing()
         if planting.key in ground and planting.key not in closed

@@ -20,6 +20,7 @@ from lattermath.vocabulary.events import (
     Sowing,
     Watering,
 )
+from lattermath.vocabulary.watering import Way
 
 __all__ = ["log_app"]
 
@@ -52,24 +53,28 @@ def picked(
     return post(plot, picking, at, as_json, held, units)
 
 
-@log_app.command(help_epilogue=example("watered 'bed C' 2cans"))
+@log_app.command(help_epilogue=example("watered 'bed C' 2cans --way foot"))
 def watered(
     where: Annotated[str, Parameter(help="Bed, or planting.")],
     first: Annotated[str, Parameter(name="AMOUNT", help="2cans, 20 (litres), or 5gal (US).")],
     /,
     *rest: Annotated[str, Parameter(show=False)],
+    way: Annotated[
+        Way | None,
+        Parameter(help="foot, or overhead: sprinkler, hose or rose over the leaves. As plot.toml."),
+    ] = None,
     at: At = "",
     plot: PlotFolder = HERE,
     units: UnitsAsked = "metric",
     as_json: AsJson = False,
 ) -> int:
-    """Water given to a bed or to one planting."""
+    """Water given to a bed or to one planting; over the leaves it wets them, for hours at night."""
     from lattermath.desk import log_names
 
     held = plot_at(plot)
     given = asking.litres(" ".join((first, *rest)), units, held.water.can_litres)
     kind, place, *_ = log_names.ground(held, where)
-    watering = Watering(given, **{kind: place})
+    watering = Watering(given, **{kind: place}, way=way)
     return post(plot, watering, at, as_json, held, units)
 
 

@@ -104,3 +104,68 @@ class Disease(OfRow):
     def surface(self) -> str:
         """Where it is seen, in words."""
         return self.row.words("surface")
+
+
+@dataclass(frozen=True, slots=True)
+class LeafAge(OfRow):
+    """Susceptibility of leaves by age for one disease; a None is what nothing says."""
+
+    @property
+    def young_days(self) -> Figure | None:
+        """Age up to which a leaf takes few infections. [d]"""
+        return self.row.find("young_days")
+
+    @property
+    def young_takes(self) -> Figure | None:
+        """Infections taken by young leaf beside leaf at its most susceptible. [1]"""
+        return self.row.find("young_takes")
+
+    @property
+    def old_days(self) -> Figure | None:
+        """Age from which a leaf takes few infections. [d]"""
+        return self.row.find("old_days")
+
+    @property
+    def old_takes(self) -> Figure | None:
+        """Infections taken by old leaf beside leaf at its most susceptible. [1]"""
+        return self.row.find("old_takes")
+
+    @property
+    def says(self) -> str:
+        """Where to look, in words for a sheet."""
+        return self.row.words("says")
+
+
+@dataclass(frozen=True, slots=True)
+class Advised(OfRow):
+    """A disease that growers name and nothing here reckons: what is done about it."""
+
+    @property
+    def name(self) -> str:
+        """Plain name."""
+        return self.row.text("name")
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """What growers call it."""
+        return tuple(self.row.text("words").split(", "))
+
+    @property
+    def pull(self) -> bool:
+        """Whether the plants that show it come out."""
+        return self.row.text("pull") == "yes"
+
+    @property
+    def splash(self) -> bool:
+        """Whether water on the leaves carries it or lets it in."""
+        return self.row.text("splash") == "yes"
+
+    @property
+    def does(self) -> str:
+        """What is done about it, in words for a sheet."""
+        return self.row.text("does")
+
+    @property
+    def rest_years(self) -> Figure | None:
+        """Years for which its family stays off that ground; None: as rotation has it. [years]"""
+        return self.row.find("rest_years")

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, TypeVar
 from lattermath.knowledge.crops import Crop
 from lattermath.knowledge.crosswalk import Crosswalk, read_crosswalk
 from lattermath.knowledge.diagnosis import Cause, Check, Symptom
-from lattermath.knowledge.diseases import Disease
+from lattermath.knowledge.diseases import Advised, Disease, LeafAge
 from lattermath.knowledge.germination import GerminationRow
 from lattermath.knowledge.methods import FolkPractice, Method, Rule
 from lattermath.knowledge.organisms import Habits, Organism
@@ -40,6 +40,8 @@ class Tables:
     habits: Mapping[str, Habits]  # by organism
     diseases: Mapping[str, Disease]
     disorders: Mapping[str, Disease]
+    leaf_ages: Mapping[str, LeafAge]  # by disease
+    advised: Mapping[str, Advised]  # diseases without a model
     methods: Mapping[str, Method]
     rules: Mapping[str, Rule]
     folk_practices: Mapping[str, FolkPractice]
@@ -61,6 +63,13 @@ class Tables:
         """An organism or disease by the name the tables give it; the id in plain words else."""
         held = self.organisms.get(what) or self.diseases.get(what) or self.disorders.get(what)
         return held.name if held is not None else what.replace("_", " ").replace("-", " ")
+
+    def advised_of(self, word: str) -> Advised | None:
+        """The disease without a model that a grower's own word names; the longest name wins."""
+        said = f" {' '.join(word.casefold().replace('_', ' ').replace('-', ' ').split())} "
+        named = [(len(w), key) for key, one in self.advised.items() for w in one.words
+                 if f" {w} " in said]  # fmt: skip
+        return self.advised[max(named)[1]] if named else None
 
     def at(self, address: str) -> Row:
         """The row an address `table/row/column` points into; TableError when there is none."""
@@ -101,6 +110,8 @@ def _assemble(read: Standard) -> Tables:
         habits=_typed(rows["habits"], Habits),
         diseases=_typed(rows["diseases"], Disease),
         disorders=_typed(rows["disorders"], Disease),
+        leaf_ages=_typed(rows["leaf_ages"], LeafAge),
+        advised=_typed(rows["advised"], Advised),
         methods=_typed(rows["methods"], Method),
         rules=_typed(rows["rules"], Rule),
         folk_practices=_typed(rows["folk_practices"], FolkPractice),

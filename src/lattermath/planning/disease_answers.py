@@ -90,20 +90,34 @@ RULES: dict[str, _Rule] = {
 }
 
 
-def must_go(sick: SickLeaves, hosts: frozenset[str]) -> MustGo | None:
+def leaves_tubers(sick: SickLeaves, crop: str) -> bool:
+    """Is it blight on potatoes, of which the haulm goes and the tubers stay two weeks more?"""
+    return crop == "potato" and sick.what == "late_blight"
+
+
+def must_go(sick: SickLeaves, hosts: frozenset[str], crop: str = "") -> MustGo | None:
     """Whether a planting comes out whole for what was seen on it.
 
-    hosts : crop ids that the disease lives on.
+    hosts : crop ids that the disease lives on; crop : of the planting.
     """
     rule = RULES.get(sick.what)
-    if rule is None or not rule.takes_all(sick):
+    if rule is None or not rule.takes_all(sick) or leaves_tubers(sick, crop):
         return None
     return MustGo(rule.goes, _because(sick, f"{sick.name} {_how_much(sick)}"), hosts)
 
 
-def each_sick(sick: SickLeaves) -> EachSick | None:
-    """What is done while only single plants show it; None where that is no answer."""
+def each_sick(sick: SickLeaves, crop: str = "") -> EachSick | None:
+    """What is done while only single plants show it; None where that is no answer.
+
+    Blighted potatoes have a task of their own (`potatoes.py`), so theirs is empty here.
+    """
     rule = RULES.get(sick.what)
+    if leaves_tubers(sick, crop):
+        because = _because(sick, f"{sick.name} {_how_much(sick)}")
+        return EachSick("cut all haulm at once, lift two weeks later", "", because)
+    if rule is None and sick.pull:
+        task = f"bag and pull each plant that shows {sick.name}"
+        return EachSick(sick.does, task, _because(sick, f"{sick.name} {_how_much(sick)}"))
     if rule is None or rule.takes_all(sick):
         return None
     return EachSick(rule.verdict, rule.each, _because(sick, f"{sick.name} {_how_much(sick)}"))
@@ -138,7 +152,7 @@ def _because(sick: SickLeaves, says: str) -> Because:
     return Because(
         says,
         who="grower",
-        rests_on=(f"event:{sick.serial}", f"table:diseases/{sick.what}/stop_when"),
+        rests_on=(f"event:{sick.serial}", sick.table or f"table:diseases/{sick.what}/stop_when"),
     )
 
 

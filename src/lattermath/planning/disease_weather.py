@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
 from lattermath.belief.disease_risk import LAST_DAYS, Risk
@@ -18,11 +18,30 @@ ORDER = {"yes": 0, "likely": 1, "no": 2}
 EXPLOSIVE = "late_blight"
 
 
-def most_pressing(risks: Sequence[Risk]) -> list[Risk]:
-    """What is worth a line: the sure before the likely, late blight before all."""
+def most_pressing(
+    risks: Sequence[Risk], loss: Mapping[str, float]
+) -> tuple[list[Risk], list[Risk]]:
+    """What is worth a line, and what only a mention: late blight, the sure, the costly first.
+
+    loss : share of the yield that each disease takes at its worst, by disease.
+    """
     open_ones = [risk for risk in risks if risk.sure != "no"]
-    open_ones.sort(key=lambda r: (r.disease != EXPLOSIVE, ORDER[r.sure], r.disease))
-    return open_ones[:MOST_LINES]
+    open_ones.sort(
+        key=lambda r: (r.disease != EXPLOSIVE, ORDER[r.sure], -loss.get(r.disease, 0.0), r.disease)
+    )
+    return open_ones[:MOST_LINES], open_ones[MOST_LINES:]
+
+
+def mention_line(mentions: Sequence[tuple[Risk, str, Sequence[Planting]]]) -> str:
+    """The others in one line: each with its count and where to look; "" for none.
+
+    mentions : risk, name and plantings of each.
+    """
+    told = [
+        f"{name} ({risk.counted[1]:.0f} {risk.what}; {_listed([one.name for one in there])})"
+        for risk, name, there in mentions
+    ]
+    return f"The weather suits, less pressing: {_listed(told)}." if told else ""
 
 
 def risk_line(
@@ -33,13 +52,18 @@ def risk_line(
     begun: date,
     *,
     measured: bool,
+    besides: str = "",
 ) -> str:
-    """One line of the sheet: what the weather lets in, by how much, and that it was not seen."""
+    """One line of the sheet: what the weather lets in, by how much, and that it was not seen.
+
+    besides : what else is not known of the figure, in words.
+    """
     verb = "lets in" if risk.sure == "yes" else "may let in"
     where = _listed([planting.name for planting in plantings])
     return (
         f"Weather {verb} {name}: {_counted(risk, first, begun)} "
-        f"({MEASURED if measured else RECKONED}). Not seen yet: look at {where}."
+        f"({MEASURED if measured else RECKONED}{'; ' if besides else ''}{besides}). "
+        f"Not seen yet: look at {where}."
     )
 
 

@@ -162,7 +162,7 @@ def _worth_treating(task: LeafTask) -> tuple[list[int], tuple[Because, ...]]:
 def _days_left(task: LeafTask, place: int) -> int:
     """Days until nearly all of a planting's yield has come. [d]"""
     if task.when is None:
-        return int(task.belief.response.shape[1]) - task.belief.today
+        return int(task.belief.response.shape[-1]) - task.belief.today
     return int(np.searchsorted(np.cumsum(task.when[place]), 1 - LAST_OF_YIELD))
 
 
@@ -265,7 +265,7 @@ def _course_says(belief: LeafBelief, found: LeafFound, last: int) -> str:
 
 def _stripping_says(belief: LeafBelief, found: LeafFound) -> str:
     """Leaves taken off buy days and end nothing."""
-    coming = belief.response[:, belief.today : belief.today + DELAY_DAYS].mean(1)
+    coming = belief.response[..., belief.today : belief.today + DELAY_DAYS].mean((1, 2))
     pace = belief.unknowns.rate * np.maximum(coming, 0.05)
     gained = [delay_by_removal(found.stripped, float(rate)) for rate in pace]
     low, high = (round(float(q)) for q in np.quantile(gained, [0.25, 0.75]))

@@ -30,6 +30,7 @@ def sick_leaves(events: Iterable[Event], tables: Tables) -> Mapping[str, tuple[S
 def _one(tables: Tables, event: Event, seen: Sighting, before: SickLeaves | None) -> SickLeaves:
     """The last look counts; what an earlier one said of stems stays said."""
     disease = tables.diseases.get(seen.what)
+    known = None if disease is not None else tables.advised_of(seen.what)
     said_more = seen.percent is not None or seen.level is not None
     old = None if said_more else before
     return SickLeaves(
@@ -41,14 +42,17 @@ def _one(tables: Tables, event: Event, seen: Sighting, before: SickLeaves | None
         seen.percent if old is None else old.percent,
         seen.level if old is None else old.level,
         seen.surface == "stem" or (before is not None and before.stem),
-        disease is None or disease.spread_by_wet_leaves,
+        known.splash if known else disease is None or disease.spread_by_wet_leaves,
+        "" if known is None else known.does,
+        known is not None and known.pull,
+        "" if known is None else f"table:advised/{known.id}/does",
     )
 
 
 def _is_disease(tables: Tables, what: str) -> bool:
     if what in tables.organisms or what in tables.disorders:
         return False
-    return what in tables.diseases or leaf_word(what)
+    return what in tables.diseases or leaf_word(what) or tables.advised_of(what) is not None
 
 
 def _none(seen: Sighting) -> bool:

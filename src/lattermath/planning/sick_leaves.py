@@ -30,6 +30,9 @@ class SickLeaves:
     percent, level : how much of the leaf, as last said; None: nobody said.
     stem    : seen on stems as well.
     splash  : water on the leaves carries it or lets it in.
+    does    : what is done about one that nothing reckons, in words; "" for the others.
+    pull    : plants that show such a one come out.
+    table   : address of the row that says so.
     """
 
     planting: str
@@ -41,6 +44,9 @@ class SickLeaves:
     level: str | None = None
     stem: bool = False
     splash: bool = True
+    does: str = ""
+    pull: bool = False
+    table: str = ""
 
     @property
     def general(self) -> bool:

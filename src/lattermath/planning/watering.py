@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
@@ -46,6 +46,7 @@ class BedNeed:
     soil: BedSoil | None = None  # None: cups, which take `cups_litres`
     cups_litres: float = 0.0
     wilted: bool = False
+    keep_dry: Because | None = None  # why its leaves are kept dry
 
     @property
     def turn(self) -> int:
@@ -250,6 +251,9 @@ def _reasons(share: BedShare) -> Iterator[Because]:
     for words in () if soil is None else (soil.disagrees, soil.rough):
         if words:
             yield Because(f"{need.name}: {words}", rests_on=_rests_on(need, soil))
+    if need.keep_dry is not None:
+        says = f"{need.name}: {need.keep_dry.says}"
+        yield replace(need.keep_dry, says=says)
     if share.given_litres < share.due_litres - 1e-9:
         yield _loss(share, until)
     elif soil is not None and share.due_litres > 0 and share.chance > ASK_ABOVE:

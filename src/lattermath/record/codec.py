@@ -20,10 +20,12 @@ from lattermath.vocabulary.events import KINDS, Payload
 R = TypeVar("R")
 Reader = Callable[[Any], Any]
 
-VERSIONS: dict[str, int] = dict.fromkeys(KINDS, 1)
+VERSIONS: dict[str, int] = dict.fromkeys(KINDS, 1) | {"watering": 2}
 """The version in which each kind is written today."""
 
-UPCASTERS: dict[tuple[str, int], Callable[[dict[str, Any]], dict[str, Any]]] = {}
+UPCASTERS: dict[tuple[str, int], Callable[[dict[str, Any]], dict[str, Any]]] = {
+    ("watering", 1): lambda data: {**data, "way": None},  # nobody was asked
+}
 """(kind, version) to the function that lifts its data to the next version."""
 
 _KIND_OF = {kind_type: kind for kind, kind_type in KINDS.items()}

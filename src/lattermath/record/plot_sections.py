@@ -25,6 +25,7 @@ from lattermath.record.plot_words import (
 from lattermath.vocabulary.label import LabelLine, Over, Scope
 from lattermath.vocabulary.place import Region
 from lattermath.vocabulary.plot import Texture, Vigour
+from lattermath.vocabulary.watering import Way
 
 Key = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9_-]*$", max_length=60)]
 Name = Annotated[str, Field(min_length=1, max_length=120)]
@@ -77,6 +78,7 @@ class BedSection(Section):
     texture: Texture | None = None
     mulched: bool = False
     root_limit_m: Length | None = None
+    watering: Way | None = None
 
 
 class GrowingSection(Section):
@@ -202,6 +204,7 @@ class WaterSection(Section):
     cans_a_visit: Count | None = None
     hose: bool = False
     hose_ban: bool = False
+    watering: Way | None = None
 
 
 class GardenSection(Section):

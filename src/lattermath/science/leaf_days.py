@@ -25,6 +25,7 @@ def infect(  # type: ignore[no-untyped-def]
     cover,
     back,
     growth,
+    spared,
     out,
 ):
     """Carry colonies and latent infections on by mornings, in place; see `run_leaf_disease`.
@@ -36,12 +37,13 @@ def infect(  # type: ignore[no-untyped-def]
     latent   : days from infection to a colony that sheds spores, (n_draws,). [d]
     arriving : new infection from outside a day, per bare leaf, (n_draws, n_plantings). [1/d]
     suits    : infections taken by each planting beside the worst host, (n_plantings,). [0 to 1]
-    response : share of the best weather for infection, (n_draws, n_days). [0 to 1]
+    response : share of the best weather for infection, (n_draws, n_plantings, n_days). [0 to 1]
     ripening : pace of the latent period beside the best, (n_draws, n_days). [0 to 1]
     cure     : share of colonies collapsed, (n_days, n_draws, n_plantings, 2). [0 to 1]
     cover    : share of infections blocked by what is on the leaf, same shape. [0 to 1]
     back     : share of the youngest infections undone inside the leaf, same shape. [0 to 1]
     growth   : new leaf a day as a share of the leaf there is, (n_days,). [1/d]
+    spared   : share of the leaf that by its age takes no infection, (n_days,). [0 to 1]
     out      : severities each morning, (n_draws, n_plantings, n_days + 1, 2). [0 to 1]
     """
     n_days = cure.shape[0]
@@ -49,6 +51,7 @@ def infect(  # type: ignore[no-untyped-def]
     left = np.empty(2)
     for day in range(n_days):
         thinner = 1.0 + growth[day]
+        takes_it = 1.0 - spared[day]
         for i in range(n_draws):
             ripe = min(ripening[i, day] * n_latent / latent[i], 1.0)
             for p in range(n_plantings):
@@ -61,11 +64,10 @@ def infect(  # type: ignore[no-untyped-def]
                     taken = left[side]
                     for k in range(n_latent):
                         taken += hidden[i, p, side, k]
-                    pressure = (contagion[i] * spores * suits[p] + arriving[i, p]) * response[
-                        i, day
-                    ]
-                    open_to = pressure * (1.0 - cover[day, i, p, side])
-                    arrived = max(1.0 - taken, 0.0) * -np.expm1(-open_to)
+                    pressure = contagion[i] * spores * suits[p] + arriving[i, p]
+                    pressure *= response[i, p, day]
+                    open_to = pressure * (1.0 - cover[day, i, p, side]) / takes_it
+                    arrived = max(takes_it - taken, 0.0) * -np.expm1(-open_to)
                     for k in range(n_latent):
                         moving = hidden[i, p, side, k] * ripe
                         hidden[i, p, side, k] = (hidden[i, p, side, k] - moving + arrived) / thinner

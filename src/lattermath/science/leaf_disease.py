@@ -23,11 +23,15 @@ class LeafPace:
     rate      : apparent rate of increase in the best weather, while little leaf is taken. [1/d]
     latent    : days from infection to a colony that sheds spores, in the best weather. [d]
     crossing  : share of spores that infect the other surface. [0 to 1]
-    response  : share of the best weather for infection, (n_draws, n_days). [0 to 1]
+    response  : share of the best weather for infection, (n_draws, n_days), or by planting,
+        (n_draws, n_plantings, n_days). [0 to 1]
     growth    : new leaf a day as a share of the leaf there is, (n_days,). [1/d]
     arriving  : new infection from outside a day, per bare leaf, (n_draws, n_plantings). [1/d]
     suits     : infections taken by each planting beside the worst host, (n_plantings,). [0 to 1]
-    ripening  : pace of the latent period beside the best, (n_draws, n_days), or None. [0 to 1]
+    ripening  : pace of the latent period beside the best, (n_draws, n_days), or None: as the
+        response, which is then one for all plantings. [0 to 1]
+    spared    : share of the leaf that by its age takes no infection, (n_days,), below 1; None:
+        leaf of any age takes it. The rate is that of a young epidemic on all leaf. [0 to 1]
     """
 
     rate: FloatArray
@@ -38,6 +42,7 @@ class LeafPace:
     arriving: FloatArray
     suits: FloatArray
     ripening: FloatArray | None = None
+    spared: FloatArray | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -120,12 +125,16 @@ def run_leaf_disease(
     Holds for: diseases that spread from leaf to leaf; the two surfaces never sum to more than two.
     """
     seen, hidden = start.astype(np.float64, order="C"), latent_start.astype(np.float64, order="C")
-    out = np.empty((*start.shape[:2], pace.response.shape[1] + 1, 2))
-    ripening = pace.response if pace.ripening is None else pace.ripening
+    n_days = pace.response.shape[-1]
+    out = np.empty((*start.shape[:2], n_days + 1, 2))
+    response = pace.response if pace.response.ndim == 3 else pace.response[:, None]
+    response = np.broadcast_to(response, (*start.shape[:2], n_days))
+    ripening = response[:, 0] if pace.ripening is None else pace.ripening
     back = np.zeros_like(work.cure) if work.back is None else work.back
-    daily = (pace.latent, pace.arriving, pace.suits, pace.response, ripening)
+    spared = np.zeros(n_days) if pace.spared is None else pace.spared
+    daily = (pace.latent, pace.arriving, pace.suits, response, ripening)
     spread = contagion(pace.rate, pace.latent)
-    rows = (spread, pace.crossing, *daily, work.cure, work.cover, back, pace.growth)
+    rows = (spread, pace.crossing, *daily, work.cure, work.cover, back, pace.growth, spared)
     infect(seen, hidden, *map(_plain, rows), out)  # type: ignore[call-arg]
     return out, hidden
 

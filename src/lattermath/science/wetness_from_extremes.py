@@ -27,7 +27,7 @@ class WetNights:
     """Wet hours from noon to noon, credited to the day on which they end; (..., n_days) each.
 
     humid_h    : hours at 90 % humidity and above. [h]
-    wet_h      : hours with wet leaves: humid, or rained on. [h]
+    wet_h      : hours with wet leaves: humid, rained on, or watered from above. [h]
     wet_mean_c : mean temperature of them. [C]
     """
 
@@ -42,6 +42,7 @@ def wetness_from_extremes(
     rain_mm: ArrayLike,
     hours_up: ArrayLike,
     lean: float = 0.0,
+    watered: ArrayLike | None = None,
 ) -> WetNights:
     """Wet hours of days of which only extremes and rain are known.
 
@@ -51,6 +52,8 @@ def wetness_from_extremes(
     hours_up              : length of each day, (n_days,). [h]
     lean                  : how wet the place is for its weather: -1 for the dry side of what may
         be (one in ten), 0 for the middle, 1 for the wet side. Between them by straight lines.
+    watered : share of each hour with leaves wet by watering, (n_days, 24), noon at the sun's
+        highest; None: none given over the leaves. [0 to 1]
 
     The dew point is taken from the night's minimum and held all day, `lean` moves it; hours follow
     a sine and a cooling night. The first day has no evening before it and is reckoned too dry.
@@ -66,11 +69,13 @@ def wetness_from_extremes(
     heat = hourly_temperature(low, np.maximum(high, low), 12.0 - half, 12.0 + half)
     shift = float(np.interp(lean, (-1, 0, 1), SHIFT_C))
     humid = hourly_humidity(heat, dew_point_from_minimum(low, rain) + shift) >= WET_FROM_PERCENT
-    humid_h, humid_heat = _nightly(humid.astype(np.float64)), _nightly(np.where(humid, heat, 0.0))
-    rained = _rain_hours(rain, lean)
-    wet_h = np.maximum(np.minimum(humid_h + rained, 24.0), humid_h)
-    by_rain = wet_h - humid_h
-    total = humid_heat + by_rain * (low + high) / 2
+    humid_h = _nightly(humid.astype(np.float64))
+    wetted = humid.astype(np.float64)
+    if watered is not None:  # what is humid and watered is wet once
+        wetted = np.maximum(wetted, np.asarray(watered, dtype=np.float64))
+    told_h, told_heat = _nightly(wetted), _nightly(wetted * heat)
+    wet_h = np.maximum(np.minimum(told_h + _rain_hours(rain, lean), 24.0), told_h)
+    total = told_heat + (wet_h - told_h) * (low + high) / 2
     mean = np.where(wet_h > 0, total / np.maximum(wet_h, 1e-9), (low + high) / 2)
     return WetNights(humid_h, wet_h, mean)
 

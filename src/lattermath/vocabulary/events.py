@@ -8,6 +8,8 @@ from datetime import date, datetime
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
+from lattermath.vocabulary.watering import Way
+
 Surface = Literal["underside", "top", "stem", "soil", "whole"]
 Measure = Literal["count", "shake", "severity", "first seen"]
 Level = Literal["none", "few", "many", "heavy"]
@@ -112,6 +114,7 @@ class Watering:
     litres: float
     bed: str | None = None
     planting: str | None = None
+    way: Way | None = None  # None: as the bed is watered, if the plot file says so
 
 
 @dataclass(frozen=True, slots=True)

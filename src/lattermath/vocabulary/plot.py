@@ -8,6 +8,7 @@ from typing import Literal
 
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.place import Place
+from lattermath.vocabulary.watering import Way
 
 Texture = Literal[
     "sand",
@@ -38,6 +39,7 @@ class Bed:
     texture: Texture = "loam"
     mulched: bool = False
     root_limit_m: float | None = None
+    watering: Way | None = None  # how it is usually given; None: as the plot's water says
 
     @property
     def area_m2(self) -> float:
@@ -148,6 +150,7 @@ class WaterSupply:
     cans_a_visit: int | None = None  # None: as many as time allows
     hose: bool = False  # False also where nobody wrote of one
     hose_ban: bool = False
+    watering: Way | None = None  # how water is usually given; None: nobody said
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,6 +214,11 @@ class Plot:
     def bed_of(self, planting: Planting) -> Bed | None:
         """The bed a planting stands in, if it was given one."""
         return next((bed for bed in self.beds if bed.key == planting.bed), None)
+
+    def usual_watering(self, planting: Planting) -> Way | None:
+        """How water is usually given to a planting; None where the plot file does not say."""
+        bed = self.bed_of(planting)
+        return (bed.watering if bed is not None else None) or self.water.watering
 
     def standing(self) -> tuple[Planting, ...]:
         """Own plantings that have not been pulled."""

@@ -48,6 +48,21 @@ EXTRA_SOURCES = (
         "published",
         "abstract",
     ),
+    # Of the table of leaf ages, which no trade file holds.
+    Source(
+        "illinois_eb",
+        "University of Illinois Extension, Early Blight or Alternaria Leaf Spot: spots most "
+        "characteristic on older leaves",
+        "published",
+        "source",
+    ),
+    Source(
+        "shaik_steadman_1989",
+        "Shaik M. & Steadman J.R. 1989, leaf developmental stage and reactions of Phaseolus "
+        "vulgaris to Uromyces appendiculatus, Phytopathology 79:1028-1035",
+        "published",
+        "abstract",
+    ),
 )
 
 # Words of the trade files put so that the source is named by its key.

@@ -1,0 +1,62 @@
+"""What the record's own readings of a leaf disease add up to, and which leaves take it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
+
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.science.disease_progress import progress_area
+from lattermath.vocabulary.events import Sighting
+from lattermath.vocabulary.plan import Population
+from lattermath.vocabulary.ruling import Because
+
+
+def with_progress(facts: SeasonFacts, population: Population) -> Population:
+    """The population with the area under its readings by planting, and the age of leaf to look at.
+
+    Populations of insects come back as they are.
+    """
+    if population.organism not in facts.tables.diseases:
+        return population
+    age = facts.tables.leaf_ages.get(population.organism)
+    told = list(_areas(facts, population))
+    if age is not None and age.says:
+        address = f"table:leaf_ages/{population.organism}/says"
+        told.append(Because(age.says, rests_on=(address,)))
+    return replace(population, because=(*population.because, *told))
+
+
+def _areas(facts: SeasonFacts, population: Population) -> Iterator[Because]:
+    """AUDPC and AUDPS of each planting on which two days' severities or more were read."""
+    for key in population.plantings:
+        days, serials = _readings(facts, key, population.organism)
+        if len(days) < 2:
+            continue
+        when = [(day - min(days)).days for day in sorted(days)]
+        area = progress_area(when, [days[day] for day in sorted(days)])
+        if area.audpc is None or area.relative is None or area.audps is None:
+            continue
+        yield Because(
+            f"{facts.plot.planting(key).name}: {len(days)} readings over {when[-1]} days add up to "
+            f"{area.audpc:.0f} percent-days (AUDPC; {area.relative * 100:.0f} % of the leaf on "
+            f"average) and {area.audps:.0f} by steps (AUDPS)",
+            rests_on=tuple(f"event:{serial}" for serial in serials),
+        )
+
+
+def _readings(
+    facts: SeasonFacts, planting: str, disease: str
+) -> tuple[dict[date, float], list[int]]:
+    """Severity by day, the mean of the surfaces read on it, with the entries. [%]"""
+    read: dict[date, list[float]] = {}
+    serials = []
+    for event in facts.events:
+        seen = event.payload
+        if not isinstance(seen, Sighting) or (seen.planting, seen.what) != (planting, disease):
+            continue
+        if seen.percent is not None:
+            read.setdefault(event.day, []).append(seen.percent)
+            serials.append(event.serial)
+    return {day: sum(all_read) / len(all_read) for day, all_read in read.items()}, serials
