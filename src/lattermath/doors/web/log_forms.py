@@ -29,6 +29,7 @@ from lattermath.vocabulary.events import (
     Watering,
 )
 from lattermath.vocabulary.plot import Plot
+from lattermath.vocabulary.watering import Way
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +55,7 @@ class LogForm:
 
 SIDES = words(get_args(Surface))
 LEVELS = words(get_args(Level))
+WAYS = (("foot", "at the foot"), ("overhead", "over the leaves"))
 GOES_TO = words(get_args(Destination))
 WORKS = ("tie and side-shoot", "tie", "hoe", "strip", "mulch", "feed", "weed", "top")
 
@@ -195,6 +197,7 @@ def _watered(asked: Asked) -> Sequence[Blank]:
     return (
         Blank("bed", "Where", "choice", chosen),
         Blank("amount", "How much", "amount", hint="2 cans, or 20 (litres)."),
+        Blank("way", "How", "choice", WAYS, required=False),
     )
 
 
@@ -204,7 +207,10 @@ def _read_watered(form: Filled, asked: Asked) -> Payload:
         form.asked("amount", "the water"), asked.units, asked.plot.water.can_litres
     )
     kind, key, *_ = log_names.ground(asked.plot, place)
-    return Watering(given, **{kind: key})
+    way = next((one for one in get_args(Way) if one == form.one("way")), None)
+    if kind == "bed":
+        return Watering(given, bed=key, way=way)
+    return Watering(given, planting=key, way=way)
 
 
 def _treated(asked: Asked) -> Sequence[Blank]:
