@@ -30,6 +30,7 @@ OWN = {
     "habits",
     "leaf_ages",
     "watched",
+    "enemies",
 }  # written by hand: derived or judged, with no trade file to lose a number of
 NAMES = sorted(
     f.name.removesuffix(".toml") for f in (ROOM / "tables").iterdir() if f.name.endswith(".toml")

@@ -14,6 +14,7 @@ from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory, still_lay
 from lattermath.belief.treatment_effect import effect_of
 from lattermath.belief.treatment_kills import Application, reach_of
+from lattermath.desk.enemies_seen import enemies_at_work
 from lattermath.desk.kept_work import digest_of, sampled_before
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.courses import HAND_MINUTES_M2
@@ -46,6 +47,7 @@ def believe_insects(facts: SeasonFacts, organism: str) -> ClusterBelief | None:
         return None
     keys = [stand.key for stand in stands]
     applied = _applications(facts, life, organism, keys)
+    applied += enemies_at_work(facts, organism, keys, life.stages)
     methods = [*(label.active for label in facts.plot.shelf), *HAND_MINUTES_M2]
     laying = still_lay(habits.new_adults_lay_to, _into_year(facts))
     past = facts.today_index + 1

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 from datetime import date
 
+import numpy as np
+from numpy.typing import NDArray
+
 from lattermath.belief.clusters import ClusterBelief
+from lattermath.desk.enemies_seen import enemies_told, share_undone, worth_of_enemies
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.course_search import Candidate
 from lattermath.planning.other_means import other_means
 from lattermath.vocabulary.figure import Figure
 from lattermath.vocabulary.plot import Planting
@@ -47,6 +53,39 @@ def harm(facts: SeasonFacts, belief: ClusterBelief) -> dict[str, float]:
         late = share is not None and is_late(facts, facts.plot.planting(stand.key))
         found[stand.key] = usual * share.value if share is not None and late else usual
     return found
+
+
+def told_of(
+    facts: SeasonFacts, belief: ClusterBelief, sick: Collection[str]
+) -> tuple[str, tuple[Because, ...]]:
+    """Words for the sheet beyond the numbers, and reasons: wilt, enemies at work, other means.
+
+    sick : keys of the plantings on which it was seen.
+    """
+    says, reasons = enemies_told(facts, belief)
+    return late_words(facts, belief) + says, (*reasons, *means_told(facts, belief, sick))
+
+
+def dearer_for_enemies(
+    candidates: Sequence[Candidate],
+    facts: SeasonFacts,
+    belief: ClusterBelief,
+    worth: NDArray[np.float64],
+) -> tuple[Candidate, ...]:
+    """The candidates, each with what it would undo of the enemies' work as part of its cost.
+
+    worth : of one insect of a stage for a day, (n_plantings, n_stages). [portions]
+    """
+    spared = worth_of_enemies(belief, worth)
+    if spared <= 0:
+        return tuple(candidates)
+    return tuple(
+        replace(one, hazard=one.hazard + spared * _undone(one, facts)) for one in candidates
+    )
+
+
+def _undone(one: Candidate, facts: SeasonFacts) -> float:
+    return share_undone(one.method, facts.tables.methods[one.method].group) if one.product else 0.0
 
 
 def late_words(facts: SeasonFacts, belief: ClusterBelief) -> str:

@@ -11,7 +11,7 @@ import numpy as np
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.course_rulings import CourseRulings
-from lattermath.desk.insect_told import harm, late_words, means_told
+from lattermath.desk.insect_told import dearer_for_enemies, harm, told_of
 from lattermath.desk.kept_courses import search_course
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import (
@@ -64,15 +64,16 @@ def insect_part(
     ]
     hurts = harm(facts, belief)
     appetite = np.array([belief.life.figures.appetite(s) for s in belief.life.stages])
+    insect_days = courses.worth_of_insect_days(
+        belief.stands, appetite, worth, [hurts[stand.key] for stand in belief.stands]
+    )
     found = search_course(
         course_search.Task(
             belief,
             tuple(facts.day_index(day) - belief.first_day for day in course.rulings.visits),
-            _candidates(facts, belief),
+            dearer_for_enemies(_candidates(facts, belief), facts, belief, insect_days),
             course.rulings.permit,
-            courses.worth_of_insect_days(
-                belief.stands, appetite, worth, [hurts[stand.key] for stand in belief.stands]
-            ),
+            insect_days,
             facts.plot.household.worth_of_hour / 60,
             _where(course),
         ),
@@ -81,11 +82,12 @@ def insect_part(
     population = courses.population_of(
         belief, found, course.rulings.visits, facts.today, name, _sick(course)
     )
+    says, reasons = told_of(facts, belief, _sick(course))
     population = replace(
         population,
-        says=population.says + late_words(facts, belief),
+        says=population.says + says,
         generation_days=course.rulings.generation_days,
-        because=(*population.because, *means_told(facts, belief, _sick(course))),
+        because=(*population.because, *reasons),
     )
     return PestPart(
         population,

@@ -21,6 +21,7 @@ def known_words(path: Path | str) -> Mapping[str, tuple[str, ...]]:
         "crops": crosswalk.crop_names(),
         "insects and mites": _plain(word for word in crosswalk.organisms if word not in latin),
         "diseases": _plain(crosswalk.diseases),
+        "natural enemies": _plain(crosswalk.enemies),
         "animals, watched only": _plain(crosswalk.watched),
         "methods": _plain(crosswalk.methods),
     }

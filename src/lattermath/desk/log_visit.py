@@ -14,6 +14,7 @@ from lattermath.desk.entry_ids import new_id
 from lattermath.desk.log_checks import impossible
 from lattermath.desk.log_names import same_name
 from lattermath.desk.wiring import Folder, folder_at, open_journal, tables_of
+from lattermath.knowledge.crosswalk import tidy
 from lattermath.record.journal import Entry
 from lattermath.record.read_back import effective, plot_as_of
 from lattermath.vocabulary.errors import Fault, InputError
@@ -134,6 +135,7 @@ def _seen(payload: Sighting, folder: Folder) -> Sighting:
     disease = crosswalk.disease(payload.what)
     # A grower who says whitefly has not said which: the kind is kept, not a species.
     known = crosswalk.kind(payload.what) or crosswalk.organism(payload.what) or disease
+    known = known or crosswalk.enemies.get(tidy(payload.what))
     payload = replace(payload, what=known or payload.what)
     if known == disease and disease and payload.measure == "count" and payload.total == 0:
         return replace(payload, measure="severity", total=None, percent=0.0, stage="")

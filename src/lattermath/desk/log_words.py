@@ -180,6 +180,8 @@ def _own_word(path: Path | str, event: Event) -> tuple[str, ...]:
     crosswalk = tables_of(folder_at(path)).crosswalk
     if crosswalk.organism(seen.what) or crosswalk.disease(seen.what):
         return ()
+    if tidy(seen.what) in crosswalk.enemies:
+        return ("They work for you: they are reckoned with, and count against a spray that kills.",)
     if animal := crosswalk.watched.get(tidy(seen.what)):
         return (
             f"{animal[0].capitalize()} are watched, not reckoned. To keep them off: {animal[1]}.",

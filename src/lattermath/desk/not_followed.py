@@ -22,6 +22,7 @@ def not_followed(facts: SeasonFacts, followed: set[str], permits: Permits) -> tu
         capital(f"{facts.tables.named(what)} on {_name(facts, planting)}: {_instead(facts, what)}.")
         for what, planting in sorted(seen.items())
         if what not in followed and what not in facts.tables.diseases
+        if what not in facts.tables.enemies
         if followed.isdisjoint(kinds.get(what, ())) and not of_disorder(what)
         if what not in {sick.what for sick in permits.sick_on(planting)}
     )

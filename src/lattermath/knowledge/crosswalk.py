@@ -26,6 +26,7 @@ class Crosswalk:
     targets: Mapping[str, tuple[str, ...]]  # organism or disease id -> words of efficacy rows
     kinds: Mapping[str, tuple[str, ...]]  # kind -> the species it may be
     kind_words: Mapping[str, str]  # tidied word -> kind
+    enemies: Mapping[str, str]  # word -> natural enemy
     watched: Mapping[str, tuple[str, str]]  # word -> animal without a model, and what keeps it off
     sheet_names: Mapping[str, tuple[str, str]]  # crop id -> one, and many, as a sheet says it
     diagnosis_groups: Mapping[str, tuple[str, ...]]  # diagnosis group -> crop ids
@@ -150,6 +151,11 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
         targets={key: tuple(words) for key, words in raw["targets"].items()},
         kinds={kind: tuple(species) for kind, species in raw["kinds"].items()},
         kind_words=_plain(raw["kind_words"]),
+        enemies={
+            tidy(word): key
+            for key, row in tables["enemies"].items()
+            for word in (key, *row.text("words").split(", "))
+        },
         watched={
             tidy(word): (key.replace("_", " "), row.text("keeps_off"))
             for key, row in tables["watched"].items()

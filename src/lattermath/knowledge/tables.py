@@ -13,6 +13,7 @@ from lattermath.knowledge.crops import Crop
 from lattermath.knowledge.crosswalk import Crosswalk, read_crosswalk
 from lattermath.knowledge.diagnosis import Cause, Check, Symptom
 from lattermath.knowledge.diseases import Advised, Disease, LeafAge
+from lattermath.knowledge.enemies import Enemy
 from lattermath.knowledge.germination import GerminationRow
 from lattermath.knowledge.methods import FolkPractice, Method, Rule
 from lattermath.knowledge.organisms import Habits, Organism
@@ -40,6 +41,7 @@ class Tables:
     habits: Mapping[str, Habits]  # by organism
     diseases: Mapping[str, Disease]
     disorders: Mapping[str, Disease]
+    enemies: Mapping[str, Enemy]
     leaf_ages: Mapping[str, LeafAge]  # by disease
     advised: Mapping[str, Advised]  # diseases without a model
     methods: Mapping[str, Method]
@@ -62,6 +64,8 @@ class Tables:
     def named(self, what: str) -> str:
         """An organism or disease by the name the tables give it; the id in plain words else."""
         held = self.organisms.get(what) or self.diseases.get(what) or self.disorders.get(what)
+        if held is None and what in self.enemies:
+            return self.enemies[what].name
         return held.name if held is not None else what.replace("_", " ").replace("-", " ")
 
     def advised_of(self, word: str) -> Advised | None:
@@ -110,6 +114,7 @@ def _assemble(read: Standard) -> Tables:
         habits=_typed(rows["habits"], Habits),
         diseases=_typed(rows["diseases"], Disease),
         disorders=_typed(rows["disorders"], Disease),
+        enemies=_typed(rows["enemies"], Enemy),
         leaf_ages=_typed(rows["leaf_ages"], LeafAge),
         advised=_typed(rows["advised"], Advised),
         methods=_typed(rows["methods"], Method),

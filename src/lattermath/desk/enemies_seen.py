@@ -1,0 +1,133 @@
+"""Natural enemies that were counted: what they take of an insect, and what a spray would undo."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from datetime import timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.clusters import ClusterBelief
+from lattermath.belief.natural_enemies import AT_WORK_DAYS, METHOD, effect_of_enemy
+from lattermath.belief.treatment_kills import Application
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.knowledge.enemies import Enemy
+from lattermath.vocabulary.events import Event, Sighting
+from lattermath.vocabulary.ruling import Because
+
+PREY_A_LEAF = 10.0  # judgement: where the prey was not counted within three days
+SAME_LOOK = timedelta(days=3)
+GLANCED = {"none": 0.0, "few": 0.3, "many": 1.5, "heavy": 4.0}  # judgement: a leaf
+# Judgement after the table's words on each material: share of visible enemies that one spray of a
+# group takes. Nerve poisons nearly all; contact materials those they wet; the rest few.
+TAKES_OF_ENEMIES = {"1A": 0.9, "1B": 0.85, "3A": 0.85, "4A": 0.6, "5": 0.4, "UN": 0.1, "11A": 0.0}
+WETS_THEM = {"soap": 0.35, "mineral_oil": 0.4, "neem_oil": 0.3, "sulfur": 0.4}
+OTHERS = 0.1
+
+
+def enemies_at_work(
+    facts: SeasonFacts, organism: str, keys: Sequence[str], stages: Sequence[str]
+) -> list[Application]:
+    """Every count of enemies of this insect, as a mortality from that day on."""
+    found = []
+    for event, enemy in _counts(facts, organism):
+        seen = event.payload
+        if not isinstance(seen, Sighting) or seen.planting not in keys:
+            continue
+        leaves = seen.looked_at or len(seen.counts) or 10
+        prey = _prey_a_leaf(facts, organism, event) * leaves
+        rests_on = (f"event:{event.serial}", f"table:enemies/{enemy.id}/{_column(enemy)}")
+        effect = effect_of_enemy(enemy, _counted(seen, leaves), prey, stages, rests_on)
+        if effect is not None:
+            place = keys.index(seen.planting)
+            reach = np.ones(len(stages))
+            day = facts.day_index(event.day)
+            found.append(Application(day, effect, (place,), reach, event.serial))
+    return found
+
+
+def enemies_told(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[Because, ...]]:
+    """What is at work here, for the sheet; and what it rests on. Nothing where none was counted."""
+    names = {stand.key: stand.name for stand in belief.stands}
+    found: dict[str, list[str]] = {}
+    reasons = []
+    for event, enemy in _counts(facts, belief.organism):
+        seen = event.payload
+        lately = (facts.today - event.day).days <= AT_WORK_DAYS
+        if not isinstance(seen, Sighting) or seen.planting not in names or not lately:
+            continue
+        leaves = seen.looked_at or len(seen.counts) or 10
+        count = _counted(seen, leaves)
+        if count > 0:
+            said = f"{count:g} {enemy.name}"
+            where = f"on {leaves} leaves of {names[seen.planting]}"
+            found.setdefault(where, []).append(said)
+            rests_on = (f"event:{event.serial}", f"table:enemies/{enemy.id}/{_column(enemy)}")
+            reasons.append(Because(f"{said} {where}", who="grower", rests_on=rests_on))
+    told = [f" {' and '.join(counts)} {where} work for you." for where, counts in found.items()]
+    return "".join(told), tuple(reasons)
+
+
+def worth_of_enemies(belief: ClusterBelief, worth: NDArray[np.float64]) -> float:
+    """What the enemies at work spare the plot from here on. [portions]
+
+    worth : of one insect of a stage for a day, (n_plantings, n_stages).
+    """
+    at_work = [one for one in belief.applied if one.effect.method == METHOD]
+    if not at_work:
+        return 0.0
+    without = replace(
+        belief, applied=tuple(one for one in belief.applied if one.effect.method != METHOD)
+    )
+    costs = [
+        float((run.sums[:, :, 1:].sum(axis=2) * worth).sum(axis=(1, 2)).mean())
+        for run in (belief.ahead(), without.ahead())
+    ]
+    return max(costs[1] - costs[0], 0.0)
+
+
+def share_undone(method: str, group: str) -> float:
+    """Share of the enemies that one spray of a material takes. [0 to 1]"""
+    if method in WETS_THEM:
+        return WETS_THEM[method]
+    words = group.replace("/", " ").replace("(", " ").split()
+    return max((TAKES_OF_ENEMIES[w] for w in words if w in TAKES_OF_ENEMIES), default=OTHERS)
+
+
+def _counts(facts: SeasonFacts, organism: str) -> Iterator[tuple[Event, Enemy]]:
+    for event in facts.events:
+        seen = event.payload
+        if isinstance(seen, Sighting) and seen.what in facts.tables.enemies:
+            enemy = facts.tables.enemies[seen.what]
+            if organism in enemy.prey:
+                yield event, enemy
+
+
+def _column(enemy: Enemy) -> str:
+    """The cell that a reckoning of this enemy rests on."""
+    return "looks" if enemy.is_a_share else "eats_a_day"
+
+
+def _counted(seen: Sighting, leaves: int) -> float:
+    if seen.counts:
+        return float(sum(seen.counts))
+    if seen.total is not None:
+        return float(seen.total)
+    return GLANCED[seen.level or "few"] * leaves
+
+
+def _prey_a_leaf(facts: SeasonFacts, organism: str, at: Event) -> float:
+    """The insect's own count on that planting nearest to that day."""
+    near: list[tuple[timedelta, float]] = []
+    for event in facts.events:
+        seen = event.payload
+        if not isinstance(seen, Sighting) or not isinstance(at.payload, Sighting):
+            continue
+        if seen.what == organism and seen.planting == at.payload.planting:
+            total = float(sum(seen.counts)) if seen.counts else seen.total
+            leaves = seen.looked_at or len(seen.counts)
+            if total is not None and leaves and abs(event.day - at.day) <= SAME_LOOK:
+                near.append((abs(event.day - at.day), total / leaves))
+    return min(near)[1] if near else PREY_A_LEAF
