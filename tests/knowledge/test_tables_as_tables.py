@@ -31,6 +31,7 @@ OWN = {
     "leaf_ages",
     "watched",
     "enemies",
+    "drought",
 }  # written by hand: derived or judged, with no trade file to lose a number of
 NAMES = sorted(
     f.name.removesuffix(".toml") for f in (ROOM / "tables").iterdir() if f.name.endswith(".toml")

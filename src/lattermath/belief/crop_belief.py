@@ -58,6 +58,8 @@ class CropBelief:
     rough: str = ""  # what is not known, so that the sheet can say so
     disagrees: str = ""  # when the pickings are far from what was expected
     events: tuple[int, ...] = ()  # serials of the pickings that were weighed
+    water: NDArray[np.float64] | None = None  # share of the yield that its ground's water leaves
+    # from today on, already in kg, (n_draws, n_left); None: none is lost
 
     @property
     def stage(self) -> CropStage:

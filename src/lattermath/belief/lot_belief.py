@@ -31,6 +31,7 @@ class LotBelief:
     heat: CupHeat
     gathered: NDArray[np.float64]  # (n_draws, n_days + 1)
     lost: bool = False  # nobody waters it often enough
+    sound: float = 1.0  # share not lost to what lives beside it
 
     def state(self, column: int) -> CupState:
         """Fill, coiling, delay and early loss if set out on that day, (n_draws,) each."""

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from lattermath.belief.treatment_effect import Effect, Spread
-from lattermath.knowledge.enemies import Enemy
+from lattermath.knowledge.organisms import Enemy
 
 AT_WORK_DAYS = 14  # judgement: a count of enemies says something for about two weeks
 HALF_LIFE_DAYS = 10.0  # judgement: by then half of them are grown up or gone

@@ -10,12 +10,15 @@ import numpy as np
 from lattermath.belief.crop_belief import CropBelief, believe
 from lattermath.belief.crop_growth import GrowingSeason, SeasonWeather
 from lattermath.belief.lot_belief import LotBelief, believe_lot
+from lattermath.desk.cups_beside import infested_for
+from lattermath.desk.cut_haulm import after_cutting
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.cup_care import cup_care
+from lattermath.planning.young_losses import BESIDE
 from lattermath.science.reference_et import radiation_from_range
 from lattermath.science.sun import almanac_daylength, extraterrestrial_radiation
 from lattermath.vocabulary.events import Picking
-from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.plot import Planting, StandbyLot
 
 
 def growing_season(facts: SeasonFacts) -> GrowingSeason:
@@ -40,7 +43,9 @@ def growing_season(facts: SeasonFacts) -> GrowingSeason:
 def believe_crops(facts: SeasonFacts, season: GrowingSeason) -> dict[str, CropBelief]:
     """Give what is probably true of each own planting that stands."""
     return {
-        planting.key: believe(planting, season, pickings_of(facts, planting), facts.dice)
+        planting.key: after_cutting(
+            facts, believe(planting, season, pickings_of(facts, planting), facts.dice)
+        )
         for planting in facts.plot.standing()
     }
 
@@ -62,5 +67,17 @@ def last_picked(facts: SeasonFacts, planting: Planting) -> date | None:
 def believe_lots(facts: SeasonFacts, season: GrowingSeason) -> tuple[LotBelief, ...]:
     """Follow each standby lot from its sowing; what nobody waters in time is counted as lost."""
     visits = [facts.day_index(day) for day in facts.visits]
-    lots = (believe_lot(lot, season) for lot in facts.plot.lots)
-    return tuple(replace(lot, lost=cup_care(lot, season, visits).lost) for lot in lots)
+    return tuple(
+        replace(
+            lot,
+            lost=cup_care(lot, season, visits).lost,
+            sound=_sound(facts, lot.lot),
+        )
+        for lot in (believe_lot(lot, season) for lot in facts.plot.lots)
+    )
+
+
+def _sound(facts: SeasonFacts, lot: StandbyLot) -> float:
+    """Share of a lot that is not lost to what lives beside it on the plot."""
+    beside = lot.where == "plot" and bool(infested_for(facts, lot.crop))
+    return 1.0 - BESIDE.share if beside else 1.0

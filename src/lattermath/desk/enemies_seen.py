@@ -13,7 +13,7 @@ from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.natural_enemies import AT_WORK_DAYS, METHOD, effect_of_enemy
 from lattermath.belief.treatment_kills import Application
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.knowledge.enemies import Enemy
+from lattermath.knowledge.organisms import Enemy
 from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.ruling import Because
 

@@ -6,10 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+import numpy as np
+
 from lattermath.belief.crop_belief import CropBelief, believe
 from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.lot_belief import LotBelief, believe_lot
 from lattermath.desk.crop_season import pickings_of
+from lattermath.desk.drought import dried
 from lattermath.desk.permits import Permits
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.bare_ground import Filling, fill
@@ -76,7 +79,11 @@ def _again(facts: SeasonFacts, belief: CropBelief, free: tuple[LotBelief, ...]) 
     def afresh(wide: GrowingSeason) -> tuple[CropBelief, tuple[LotBelief, ...]]:
         pickings = pickings_of(facts, planting)
         lots = tuple(believe_lot(lot.lot, wide) for lot in free)
-        return believe(planting, wide, pickings, facts.dice), lots
+        anew = believe(planting, wide, pickings, facts.dice)
+        if belief.water is not None:
+            times = len(anew.kg) // len(belief.kg)
+            anew = dried(anew, np.tile(belief.water, (times, 1)))
+        return anew, lots
 
     return afresh
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from lattermath.desk.cups_beside import infested_for
 from lattermath.desk.plan_crops import CropPlans
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.cup_sowing import Gap, gap_of
@@ -15,7 +16,10 @@ from lattermath.vocabulary.plan import StandbyAdvice
 def standby(facts: SeasonFacts, crops: CropPlans) -> tuple[StandbyAdvice, ...]:
     """Give one line for each lot in hand, then what to sow so that a plant waits for each gap."""
     visits = [facts.day_index(day) for day in facts.visits]
-    lots = [lot_advice(lot, crops.season, visits) for lot in crops.lots]
+    lots = [
+        lot_advice(lot, crops.season, visits, infested_for(facts, lot.lot.crop))
+        for lot in crops.lots
+    ]
     sow = sowing_advice(
         _gaps(facts, crops),
         crops.lots,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
+from lattermath.desk.drought import with_drought
 from lattermath.desk.leaf_disease_answers import say_diseases, with_diseases
 from lattermath.desk.permits import permits_of
 from lattermath.desk.picking_rounds import with_picks
@@ -26,6 +27,7 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     lots = believe_lots(facts, season)
     tell("following what lives on them", 0.25)
     permits = permits_of(facts, beliefs)
+    beliefs = with_drought(facts, beliefs, permits.ground)
     found = with_diseases(facts, plan_pests(facts, beliefs, permits), permits)
     pests = with_picks(facts, beliefs, found, permits)
     tell("weighing keep or replace", 0.6)

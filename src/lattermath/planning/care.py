@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from lattermath.planning.potatoes import blight_tasks
+from lattermath.planning.potatoes import blight_tasks, work_of
 from lattermath.planning.task_ids import task_id
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Task
@@ -85,6 +85,8 @@ def care_tasks(
 
 def work_said(says: str) -> str:
     """The kind of tending that a task's words ask for: that of its row, or its own first words."""
+    if (of_potatoes := work_of(says)) is not None:
+        return of_potatoes
     wanted = says.partition(": ")[2].rstrip(".")
     return next((row.work for row in ROWS if row.says == wanted), wanted.partition(". ")[0])
 

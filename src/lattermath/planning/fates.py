@@ -173,7 +173,7 @@ def keeping(choices: Choices) -> list[FateOutlook]:
             None,
             choices.today,
         )
-        parts = ((belief.traits, covered * left * belief.health[:, None]),)
+        parts = ((belief.traits, covered * left * belief.health[:, None] * _kept(belief.water)),)
         fates.append(FateOutlook("cover", "fleece on cold nights", parts, MINUTES_TO_COVER))
     return fates
 
@@ -240,7 +240,7 @@ def _lot_fate(choices: Choices, lot: LotBelief, begins: int, fate: Fate) -> Fate
     plants = min(lot.lot.plants, traits.plants_on(choices.ground.area_m2))
     start = np.full(choices.season.weather.n_draws, begins, dtype=np.intp)
     begun = Begun("set out", start, lot.ahead_days(begins), lot.state(begins).early_loss)
-    takes = TAKES.get(lot.nursery.transplants, TAKES["poor"])
+    takes = TAKES.get(lot.nursery.transplants, TAKES["poor"]) * lot.sound
     new = _new_kg(choices, traits, begun, begins, plants * takes, lot.lot.days_to_maturity)
     when = "now" if fate == "set out standby now" else f"on {said(choices.day(begins))}"
     reasons = (
@@ -333,6 +333,7 @@ def _old_then_new(
 ) -> tuple[tuple[CropTraits, DrawDays], ...]:
     """The old planting, let run until it is pulled, and the new one after it."""
     belief = choices.belief
+    new = new * _kept(belief.water)  # the same ground goes short of the same water
     old = belief.kg[:, choices.today :] * bearing_if_left(belief.condition, new.shape[1])
     old = old * _kept(choices.care.left)
     old[:, begins - choices.today :] = 0.0

@@ -27,6 +27,7 @@ Again = Callable[[GrowingSeason], tuple[CropBelief, tuple[LotBelief, ...]]]
 KEEPING = ("fight", "leave", "cover", "pull")
 CLOSER = 5  # times the draws, when two fates lie close
 CLOSE_ERRORS = 2.0  # a mean difference within two standard errors asks for more draws
+WORTH_SAYING = 0.05  # judgement: a smaller loss of yield to drought is not worth a line
 LEADERS = 2  # replacements followed when looking for the last day
 STRIDE = 3  # visits skipped at first when looking for the last one at which replacing still pays
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August",
@@ -296,9 +297,28 @@ def _because(
             f"replacing gives about {counted(f'{abs(gain):.0f}', 'portions')} {more} than keeping"
         )
         reasons.append(Because(words, rests_on=("computed:same futures for every fate",)))
+    if (thirst := _thirst(belief)) is not None:
+        reasons.append(thirst)
     if belief.rough:
         reasons.append(Because(belief.rough, who="grower", rests_on=(plant,)))
     return tuple(reasons)
+
+
+def _thirst(belief: CropBelief) -> Because | None:
+    """What the ground's water takes of the yield, whatever stands there; None where hardly any."""
+    if belief.water is None:
+        return None
+    sound = belief.kg[:, belief.today :] / np.maximum(belief.water, 1e-6)
+    whole = float(sound.sum())
+    lost = 1.0 - float(belief.kg[:, belief.today :].sum()) / whole if whole > 0 else 0.0
+    if lost < WORTH_SAYING:
+        return None
+    return Because(
+        f"between waterings it goes short, which takes about {max(round(10 * lost), 1)} in 10 of "
+        "its yield",
+        rests_on=(f"computed:soil water of {belief.planting.key}", "plot:water/cans_a_visit"),
+        way_out="mulch, shade, more cans or more visits",
+    )
 
 
 def _if_replaced(reason: Because) -> Because:

@@ -39,6 +39,13 @@ def blight_tasks(
             yield _lift(visit, planting, cut)
 
 
+def work_of(says: str) -> str | None:
+    """Which of the two a task's words ask for."""
+    if "Cut all haulm" in says:
+        return CUT
+    return LIFT if ": lift on a dry evening" in says else None
+
+
 def _cut(visit: date, planting: Planting) -> Task:
     lift = visit + timedelta(days=SET_SKIN_DAYS)
     return Task(

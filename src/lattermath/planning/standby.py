@@ -22,7 +22,7 @@ from lattermath.planning.cup_sowing import (
     sowings,
 )
 from lattermath.planning.season_left import gap_crops
-from lattermath.planning.young_losses import YoungLoss, losses_of, stands
+from lattermath.planning.young_losses import BESIDE, YoungLoss, losses_of, stands
 from lattermath.science.emergence import seeds_to_sow
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
@@ -36,15 +36,24 @@ HARDEN_DAYS = 6  # common practice: five to seven days before setting out
 SOW_AHEAD_DAYS = 7  # a sowing due within a week is said at this visit
 
 
-def lot_advice(lot: LotBelief, season: GrowingSeason, visits: Sequence[int] = ()) -> StandbyAdvice:
-    """One lot in hand: how full, its ready window, its water, and what waiting has cost it."""
+def lot_advice(
+    lot: LotBelief,
+    season: GrowingSeason,
+    visits: Sequence[int] = (),
+    infested: Sequence[str] = (),
+) -> StandbyAdvice:
+    """One lot in hand: how full, its ready window, its water, and what waiting has cost it.
+
+    infested : what stands on the plot with something that lives on this crop too, and with what:
+               `Aubergines (greenhouse whitefly)`.
+    """
     weather = season.weather
     care = cup_care(lot, season, visits)
     state = lot.state(weather.today)
     ready, closes = lot.ready_column(), lot.closes_column()
     return StandbyAdvice(
         crop=lot.lot.crop,
-        says=_with_care(_lot_says(lot, season), lot, care, season),
+        says=_with_care(_lot_says(lot, season), lot, care, season, infested),
         lot=lot.lot.key,
         ready_from=weather.day(ready) if ready <= weather.n_days else None,
         ready_to=weather.day(closes) if closes <= weather.n_days else None,
@@ -58,8 +67,21 @@ def lot_advice(lot: LotBelief, season: GrowingSeason, visits: Sequence[int] = ()
                 rests_on=(f"plot:lot/{lot.lot.key}", f"table:{lot.nursery.address}"),
             ),
             care.because,
+            *_beside(lot, infested),
         ),
     )
+
+
+def _beside(lot: LotBelief, infested: Sequence[str]) -> Iterator[Because]:
+    """What young plants catch where they stand."""
+    if lot.lot.where == "plot" and infested:
+        yield Because(
+            f"{', '.join(infested)} on the same plot: {BESIDE.cause} is counted at "
+            f"{round(100 * BESIDE.share)} in 100 of the young plants",
+            who="our caution",
+            rests_on=(f"plot:lot/{lot.lot.key}",),
+            way_out="take the cups home, or net them",
+        )
 
 
 def sowing_advice(
@@ -199,13 +221,21 @@ def _short_of(seeds: int, tin: Tin) -> str:
     return " and ".join(lacks)
 
 
-def _with_care(says: str, lot: LotBelief, care: CupCare, season: GrowingSeason) -> str:
+def _with_care(
+    says: str,
+    lot: LotBelief,
+    care: CupCare,
+    season: GrowingSeason,
+    infested: Sequence[str],
+) -> str:
     """What the lot wants until it goes out: water, the open air, and distance from sick plants."""
     if care.lost:
         return f"{lot.traits.counted(lot.lot.plants)}: {care.says}."
     hardens = lot.ready_column() - HARDEN_DAYS <= season.weather.today
     harden = "; out by day and in by night to harden" if hardens else ""
-    apart = "; apart from sick plants" if lot.lot.where == "plot" else ""
+    apart = ""
+    if lot.lot.where == "plot":
+        apart = f"; well apart from {' and '.join(infested) if infested else 'sick plants'}"
     return f"{says}; {care.says}{harden}{apart}"
 
 

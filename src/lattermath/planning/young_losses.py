@@ -33,6 +33,8 @@ LOSSES = (
     YoungLoss("rabbits and deer", 0.04, _of("Brassicaceae", "Fabaceae", "Asteraceae",
                                             "Amaranthaceae", "Apiaceae")),
 )  # fmt: skip
+# Judgement: cups that stand on the plot among plants that carry what lives on them too.
+BESIDE = YoungLoss("what flies or creeps over from them", 0.15, _of())
 HEAT = YoungLoss("heat", 0.10, _of())
 
 

@@ -1,0 +1,35 @@
+"""Cups that stand on the plot among plants that carry what lives on them too."""
+
+from __future__ import annotations
+
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.vocabulary.events import Sighting
+
+
+def infested_for(facts: SeasonFacts, crop: str) -> tuple[str, ...]:
+    """Own plantings on which something was seen that lives on this crop too, with its name."""
+    names = {planting.key: planting.name for planting in facts.plot.standing()}
+    found: dict[tuple[str, str], str] = {}
+    for event in facts.events:
+        seen = event.payload
+        if not isinstance(seen, Sighting) or seen.planting not in names:
+            continue
+        none = seen.total == 0 or seen.level == "none" or (seen.counts and not any(seen.counts))
+        if none or not _lives_on(facts, seen.what, crop):
+            found.pop((seen.planting, seen.what), None)
+            continue
+        what = facts.tables.named(seen.what)
+        found[seen.planting, seen.what] = f"{names[seen.planting]} ({what})"
+    return tuple(dict.fromkeys(found.values()))
+
+
+def _lives_on(facts: SeasonFacts, what: str, crop: str) -> bool:
+    """Whether an organism, or one that a kind may be, lives on a crop."""
+    for organism in facts.tables.crosswalk.kinds.get(what, (what,)):
+        held = facts.tables.organisms.get(organism)
+        if held is None:
+            continue
+        host = facts.tables.crosswalk.host(crop, held.hosts)
+        if host is not None and held.hosts[host].value > 0:
+            return True
+    return False

@@ -1,0 +1,38 @@
+"""Potatoes whose haulm was cut: they grow no more, and lie in the ground until they are lifted."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from lattermath.belief.crop_belief import CropBelief
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.potatoes import CUT, SET_SKIN_DAYS
+from lattermath.vocabulary.events import Care, Picking
+
+
+def after_cutting(facts: SeasonFacts, belief: CropBelief) -> CropBelief:
+    """The planting as it is: after its haulm was cut, all that had grown comes at the lifting.
+
+    Lifted from two weeks after the cut; what was weighed before is taken off.
+    """
+    cut = [
+        facts.day_index(event.day)
+        for event in facts.events
+        if isinstance(event.payload, Care)
+        and event.payload.planting == belief.planting.key
+        and event.payload.work == CUT
+    ]
+    if not cut or belief.planting.crop != "potato":
+        return belief
+    column = max(min(cut), 0)
+    lift = min(max(min(cut) + SET_SKIN_DAYS, belief.today), belief.kg.shape[1] - 1)
+    lifted = sum(
+        event.payload.kg or 0.0
+        for event in facts.events
+        if isinstance(event.payload, Picking) and event.payload.planting == belief.planting.key
+    )
+    kg = belief.kg.copy()
+    grown = (kg[:, :column].sum(axis=1) - lifted).clip(min=0.0)
+    kg[:, column:] = 0.0
+    kg[:, lift] += grown
+    return replace(belief, kg=kg)

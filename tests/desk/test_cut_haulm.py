@@ -1,0 +1,97 @@
+"""Potatoes after their haulm was cut: nothing grows, and all of it comes at the lifting."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from importlib.resources import files
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from lattermath.desk.crop_season import believe_crops, growing_season
+from lattermath.desk.log_done import log_done
+from lattermath.desk.log_visit import log
+from lattermath.desk.plan_facts import facts_of
+from lattermath.desk.plan_visit import plan
+from lattermath.desk.start import start
+from lattermath.desk.take_weather import take
+from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.vocabulary.events import Care, Sighting
+
+FILE = """
+format = 1
+season = 2011
+[place]
+latitude = 40.4
+longitude = -101.73
+altitude_m = 1029
+time_zone = "America/Denver"
+usual_first_frost = "09-28"
+[[planting]]
+key = "spuds"
+name = "Potatoes"
+crop = "potato"
+plants = 20
+sown = 2011-04-20
+[[lot]]
+key = "young"
+crop = "cucumber"
+plants = 6
+sown = 2011-07-12
+where = "plot"
+watered = "daily"
+[[planting]]
+key = "cucumbers"
+name = "Cucumbers"
+crop = "cucumber"
+plants = 4
+set_out = 2011-06-04
+"""
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    (tmp_path / "plot.toml").write_text(FILE)
+    start(tmp_path, at=datetime(2011, 6, 1, 12, 0))
+    (tmp_path / "champion.csv").write_bytes(
+        (files("lattermath.demo") / "champion.csv").read_bytes()
+    )
+    take(tmp_path, tmp_path / "champion.csv")
+    return tmp_path
+
+
+def kg_of(folder: Path, day: date) -> tuple[np.ndarray, int]:
+    with open_journal(folder_at(folder)) as journal:
+        facts = facts_of(folder_at(folder), journal, day, None)
+    return believe_crops(facts, growing_season(facts))["spuds"].kg, facts.day_index(day)
+
+
+def test_a_ticked_cut_stops_growth_and_the_rest_comes_at_the_lifting(folder: Path) -> None:
+    log(folder, Sighting("spuds", "blight", "first seen"), datetime(2011, 7, 29, 19, 0))
+    cut = next(
+        task for task in plan(folder, date(2011, 7, 30)).visits[0].tasks if "haulm" in task.says
+    )
+    before, today = kg_of(folder, date(2011, 7, 30))
+    work, _ = log_done(folder, cut.id, "as written", at=datetime(2011, 7, 30, 20, 0))
+    assert work.payload == Care("spuds", "cut haulm")
+    after, tomorrow = kg_of(folder, date(2011, 7, 31))
+    lift = tomorrow - 1 + 14
+    days = np.flatnonzero(after[:, tomorrow - 1 :].sum(0)) + tomorrow - 1
+    assert days.tolist() == [lift]
+    assert after[:, lift] == pytest.approx(before[:, :today].sum(axis=1), rel=0.02)
+
+
+def test_cups_beside_what_lives_on_them_too_are_named_and_counted(folder: Path) -> None:
+    clean = plan(folder, date(2011, 7, 30))
+    log(
+        folder,
+        Sighting("cucumbers", "melon aphid", "count", counts=(12, 30, 8)),
+        datetime(2011, 7, 29, 19, 0),
+    )
+    sick = plan(folder, date(2011, 7, 30))
+    says = [next(a.says for a in made.standby if a.lot == "young") for made in (clean, sick)]
+    assert "apart from sick plants" in says[0]
+    assert "apart from Cucumbers (melon aphid" in says[1]
+    advice = next(a for a in sick.standby if a.lot == "young")
+    assert any("15 in 100" in because.says for because in advice.because)
