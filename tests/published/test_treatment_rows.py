@@ -7,8 +7,11 @@ abstracts read); Naranjo 1996, Zalom 1984, Kabaluk 2006 (A6, abstracts read); ex
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
+from scipy.stats import norm
 
+from lattermath.belief.leaf_disease_effect import leaf_effect
 from lattermath.knowledge.tables import load_tables
 from lattermath.record.plot_units import US_NAMES
 from lattermath.science.counting import (
@@ -17,6 +20,7 @@ from lattermath.science.counting import (
     plants_to_detect,
     share_above,
 )
+from lattermath.science.leaf_disease import cover_over_days
 from lattermath.science.spray_kill import residue
 
 TABLES = load_tables()
@@ -69,6 +73,45 @@ def test_soap_on_mites_kills_what_it_wets_and_nothing_after() -> None:
     assert rows[dip, "nymph"].span == (89.2, 98.8)
     assert rows["two-spotted mite", "egg"].value == 0
     assert rows["two-spotted mite, dry residue", "adult"].value == 0
+
+
+def test_neem_on_whitefly_nymphs_follows_its_own_probit_line() -> None:
+    """A11.2, Pinheiro: LC50 0.32 %, LC95 2.78 %, and over 80 % of young nymphs at 1 % (read)."""
+    rows = TABLES.methods["neem_oil"].efficacy
+    slope = norm.ppf(0.95) / np.log10(2.78 / 0.32)
+    assert slope == pytest.approx(1.752, abs=5e-4)
+    at_one_percent = 100 * norm.cdf(slope * np.log10(1 / 0.32))
+    assert at_one_percent == pytest.approx(80.7, abs=0.05)
+    sprayed = next(row.percent for row in rows if "1% spray" in row.target)
+    assert sprayed.span[0] <= at_one_percent <= sprayed.span[1]
+
+
+def test_hand_sprayers_on_whitefly_nymphs_lie_within_the_rows() -> None:
+    """A11.5, Simmons 2015 (abstract): 73 to 95 % by material and day, ten points by sprayer."""
+    soap = next(r for r in TABLES.methods["soap"].efficacy if "garden sprayer" in r.target)
+    low, high = soap.percent.span
+    assert low <= 73 <= high < 95  # a row for gardens is kept below the trial's best
+
+
+def test_chlorothalonil_fades_by_light_as_the_table_says() -> None:
+    """A12: photolysis half-life on leaf wax 5.3 days, abstract; the table has 5."""
+    usual = TABLES.methods["chlorothalonil"].half_life_days
+    assert usual is not None and usual.value == pytest.approx(5.3, rel=0.1)
+
+
+def test_both_rules_of_rain_are_ends_of_what_is_believed() -> None:
+    """A12, both read: 25 mm takes half of a protectant; 5 mm of heavy rain took 75 to 90 %."""
+    copper = leaf_effect(TABLES.methods["copper_hydroxide"], ["downy mildew"])
+    assert copper is not None
+    halves = copper.rain_that_halves(np.array([0.05, 0.5, 0.95]))
+    assert halves is not None
+    rain = np.array([5.0, 20.0, 0.0])
+    worst, usual, best = (
+        cover_over_days(1.0, 1e9, rain, mm, np.zeros(3)).tolist() for mm in halves
+    )
+    assert 0.10 <= worst[1] <= 0.25  # after 5 mm
+    assert best[2] == pytest.approx(0.5, abs=1e-6)  # after 25 mm
+    assert worst[2] < usual[2] < best[2]
 
 
 def test_half_the_error_takes_four_times_the_leaflets() -> None:

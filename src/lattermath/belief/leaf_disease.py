@@ -237,7 +237,9 @@ def leaf_work(
     for one in applications:
         if not 0 <= one.day < n_days:
             continue
-        cured, covered = one.effect.draws(unknowns.quantiles[one.effect.method])
+        quantile = unknowns.quantiles[one.effect.method]
+        cured, covered = one.effect.draws(quantile)
+        halves = one.effect.rain_that_halves(quantile)
         places = list(one.places)
         cured = np.clip(cured * one.reach, 0, 0.98)[:, None]
         cure[one.day, :, places] = 1 - (1 - cure[one.day, :, places]) * (1 - cured.swapaxes(0, 1))
@@ -248,7 +250,7 @@ def leaf_work(
             np.clip(covered * one.reach, 0, 1),
             one.effect.half_life_days,
             rain[days],
-            one.effect.rain_mm_halves,
+            None if halves is None else halves[:, None],
             np.full(n_days - one.day, GROWTH),
         )
         for place in places:

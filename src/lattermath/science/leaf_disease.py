@@ -90,7 +90,7 @@ def cover_over_days(
     first_cover: ArrayLike,
     half_life_days: float,
     rain_mm: FloatArray,
-    rain_mm_halves: float | None,
+    rain_mm_halves: ArrayLike | None,
     growth: FloatArray,
 ) -> FloatArray:
     """Protection left on the leaf from the day of spraying on. [0 to 1], (..., n_days)
@@ -98,12 +98,14 @@ def cover_over_days(
     Fades with its half-life and the rain, and is thinned by leaf grown since.
     first_cover    : share blocked on the first day, shape (...,). [0 to 1]
     rain_mm        : rain of each day, (n_days,). [mm]
-    rain_mm_halves : rain that takes half of it off; None where rain does not. [mm]
+    rain_mm_halves : rain that takes half of it off, one figure or shape (...,); None where rain
+                     does not. [mm]
     growth         : new leaf a day as a share of the leaf there is, (n_days,). [1/d]
     """
-    washed = np.zeros_like(rain_mm) if rain_mm_halves is None else rain_mm / rain_mm_halves
+    halves = np.inf if rain_mm_halves is None else rain_mm_halves
+    washed = rain_mm / np.asarray(halves, dtype=np.float64)[..., None]
     daily = 0.5 ** (1.0 / half_life_days + washed) / (1.0 + growth)
-    left = np.concatenate([[1.0], np.cumprod(daily)[:-1]])
+    left = np.cumprod(daily, axis=-1) / daily
     return np.asarray(np.asarray(first_cover, dtype=np.float64)[..., None] * left)
 
 
