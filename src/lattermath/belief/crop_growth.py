@@ -154,9 +154,10 @@ def crop_climate(traits: CropTraits, weather: SeasonWeather, cover_c: float = 0.
         )
     sums = crop_stages.heat_sums(heat)
     bears = np.broadcast_to(late_light.yield_share(weather.radiation_mj), heat.shape).copy()
-    if traits.set_limits is not None and traits.fruit_heat is not None:
+    formed = traits.fruit_heat or traits.head_heat
+    if traits.set_limits is not None and formed is not None:
         share = fruit_set(weather.t_min, weather.t_max, traits.set_limits)
-        bears *= set_when_picked(share, sums[:, 1:], sum(traits.fruit_heat) / 2)
+        bears *= set_when_picked(share, sums[:, 1:], sum(formed) / 2)
     ahead = slice(weather.today, None)
     coming = leaf_minimum(weather.t_min[:, ahead], weather.t_max[:, ahead])
     bears[:, weather.today :] *= harvest_curve.standing_after_frost(

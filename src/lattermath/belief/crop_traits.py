@@ -44,6 +44,9 @@ DECIDING = {  # the figures that decide most, by the word a reason uses for them
     "nursery": "nursery.ready_days",
     "spacing": "spacing_cm.in_row",
 }
+HEADS = ("broccoli", "cauliflower")  # heads that heat spoils while they begin (the table's notes)
+# Judgement: of the heat from setting out to cutting, what passes from a head's beginning on.
+HEAD_SHARE = (0.35, 0.45)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +101,7 @@ class CropTraits:
     from_sowing: Need | None
     full_size: Need | None  # from setting out
     fruit_heat: Ends | None  # open flower to market size; None: no fruit
+    head_heat: Ends | None  # the head's beginning to its cutting; None: no head that heat spoils
     nursery: Nursery | None
     peak_days: Ends  # from first pick
     picking_days: Ends
@@ -204,6 +208,7 @@ def crop_traits(tables: Tables, crop: str) -> CropTraits:
         from_sowing=sowing,
         full_size=_need(row.row, "setout_to_full_size", base, upper),
         fruit_heat=fruit,
+        head_heat=(head := _head_heat(row, set_out)),
         nursery=_nursery(row, rules, base, upper),
         peak_days=row.first_pick_to_peak_days.span,
         picking_days=row.picking_days.span,
@@ -213,7 +218,7 @@ def crop_traits(tables: Tables, crop: str) -> CropTraits:
         kill_c=row.frost_kill_c.value,
         damage_c=row.frost_damage_c.value,
         tender=tender,
-        set_limits=_set_limits(row) if fruit else None,
+        set_limits=_set_limits(row) if fruit or head else None,
         portion_kg=row.row.figure("portion_g.as_picked").value / 1000,
         margin_days=rules.figure(f"count_back_margin_days.{margin}").value,
         **_keeping(tables.produce.get(crop)),
@@ -282,6 +287,13 @@ def _fruit_heat(row: Crop, set_out: Need | None, sowing: Need | None) -> Ends | 
         max(need.days[0] - low, 0.0) * need.per_day,
         max(need.days[1] - high, 0.0) * need.per_day,
     )
+
+
+def _head_heat(row: Crop, set_out: Need | None) -> Ends | None:
+    """Heat from the beginning of a head, unseen in the leafy plant, to its cutting."""
+    if row.id not in HEADS or set_out is None:
+        return None
+    return HEAD_SHARE[0] * set_out.heat[0], HEAD_SHARE[1] * set_out.heat[1]
 
 
 def _nursery(row: Crop, rules: Row, base: float, upper: float) -> Nursery | None:
