@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from lattermath.belief.cluster_plantings import Stand, settling, settling_when_shaken
 from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
-from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
+from lattermath.belief.life_history import DAILY_FLIGHT, LONE_FLIGHT, LifeHistory
 from lattermath.belief.tempering import Sampled, sample
 from lattermath.belief.treatment_kills import Application, kills_of
 from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
@@ -125,12 +125,14 @@ def believe_cluster(
     methods: Sequence[str],
     dice: Dice,
     remember: Callable[[Callable[[], Sampled]], Sampled] = lambda work: work(),
+    outside: float = 1.0,
 ) -> ClusterBelief:
     """Weigh everything seen and done against the model, and run the draws up to this morning.
 
     seen, applied : with days of the sky; applications of methods not in `methods` are added to it.
     methods       : methods that may be used later, whose efficacy each draw fixes now.
     remember      : gives what the sampling gave before on the same evidence, or does it.
+    outside       : adults that fly in, beside the usual; far fewer where it is not at home.
     """
     if not seen:
         raise ValueError("a cluster is believed from its first sighting on")
@@ -141,7 +143,7 @@ def believe_cluster(
         tuple(stands),
         tuple(sorted({*methods, *(one.effect.method for one in done)})),
         life.figures.habits.start_per_plant,
-        life.figures.habits.arrivals_per_plant_day,
+        outside * life.figures.habits.arrivals_per_plant_day,
     )
     past = _Past.of(life, names, sky, first, [replace(s, day=s.day - first) for s in seen], done)
     found = remember(
@@ -221,7 +223,7 @@ class _Past:
         )
         cycle = self.life.cycle(self.t_min, self.t_max, unknowns.field, still_lay=self.laying)
         setting = setting_of(
-            self.names.stands, unknowns, self.settle, self.life, self.first, n_days + 1
+            self.names.stands, unknowns, self.settle, self.life, self.first, n_days + 1, cycle
         )
         return run_cohorts(cycle, setting, self.start(unknowns), kills, n_days=n_days, threads=2)
 
@@ -243,12 +245,17 @@ def setting_of(
     life: LifeHistory,
     first: int,
     n_days: int,
+    cycle: Cycle,
 ) -> Setting:
-    """Hosts, arrivals and settling of these plantings over the days from `first`."""
+    """Hosts, arrivals and settling of these plantings over the days from `first`.
+
+    Adults come from outside as the season lets them fly: fewer on cool days, none in the cold.
+    """
     days = np.arange(n_days)[:, None] + first
     stands_there = days >= np.array([stand.started for stand in stands])
     host = stands_there * np.array([stand.laying for stand in stands])
-    arrivals = unknowns.arrivals[:, None] * stands_there
+    flying = cycle.flight[:, :n_days, None] / DAILY_FLIGHT
+    arrivals = unknowns.arrivals[:, None] * stands_there * flying
     return Setting(
         host.astype(np.float32),
         arrivals.astype(np.float32),
@@ -283,7 +290,7 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
     weather = slice(first, None)
     low, high = (t[sky.future_of_draw, weather] for t in (sky.t_min, sky.t_max))
     cycle = life.cycle(low, high, unknowns.field, still_lay=sky.still_lay(first, None))
-    setting = setting_of(stands, unknowns, past.settle, life, first, low.shape[1])
+    setting = setting_of(stands, unknowns, past.settle, life, first, low.shape[1], cycle)
     rain = np.median(sky.rain[:, weather], axis=0)
     today = sky.today - first
     kills = kills_of(past.applied, unknowns.quantiles, life.stages, rain, len(stands), n_draws)

@@ -10,7 +10,7 @@ import numpy as np
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import effect_of
 from lattermath.belief.treatment_kills import Application, reach_of
-from lattermath.desk.insect_belief import believe_insects
+from lattermath.desk.insect_belief import STRANGER, believe_insects, is_strange
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.courses import HAND_COVERAGE
 from lattermath.vocabulary.events import Sighting, Surface
@@ -90,6 +90,7 @@ def _chances(
     for one in may_be:
         suits = float(np.mean([_suits(facts, one, crop) for crop in crops]))
         usual = suits * facts.tables.habits[one].commonness * (NAMED_TOO if one in named else 1.0)
+        usual *= STRANGER if is_strange(facts, one) and one not in named else 1.0
         belief = believe_insects(_as(facts, kind, one, plantings), one)
         logs.append(np.log(usual) + (belief.evidence if belief is not None else 0.0))
     weights = np.exp(np.array(logs) - max(logs))

@@ -22,6 +22,7 @@ from lattermath.vocabulary.events import Sighting, Treatment
 
 FloatArray = NDArray[np.float64]
 
+STRANGER = 0.05  # judgement: how much rarer an insect is in the region it is not known from
 HALF_YEAR, YEAR = 182.6, 365.25
 
 
@@ -53,6 +54,7 @@ def believe_insects(facts: SeasonFacts, organism: str) -> ClusterBelief | None:
     past = facts.today_index + 1
     key = digest_of(
         organism, tables.digest, stands, seen, applied, methods, laying[:past], facts.today_index,
+        facts.plot.place.region,
         facts.t_min[:1, :past], facts.t_max[:1, :past], facts.rain[:1, :past],
         facts.dice(f"cluster|{organism}|key").integers(0, 2**62, 4),
     )  # fmt: skip
@@ -72,7 +74,14 @@ def believe_insects(facts: SeasonFacts, organism: str) -> ClusterBelief | None:
         methods,
         facts.dice,
         lambda work: sampled_before(key, work),
+        STRANGER if is_strange(facts, organism) else 1.0,
     )
+
+
+def is_strange(facts: SeasonFacts, organism: str) -> bool:
+    """Whether an organism is known from the other region only."""
+    home, here = facts.tables.habits[organism].at_home, facts.plot.place.region
+    return bool(home) and here not in ("general", home)
 
 
 def _into_year(facts: SeasonFacts) -> FloatArray:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.desk.enemies_seen import enemies_told, share_undone, worth_of_enemies
+from lattermath.desk.insect_belief import is_strange
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.course_search import Candidate
 from lattermath.planning.other_means import other_means
@@ -63,7 +64,10 @@ def told_of(
     sick : keys of the plantings on which it was seen.
     """
     says, reasons = enemies_told(facts, belief)
-    return late_words(facts, belief) + says, (*reasons, *means_told(facts, belief, sick))
+    strange = ""
+    if is_strange(facts, belief.organism):
+        strange = " It is not known from here: have one named before you act."
+    return strange + late_words(facts, belief) + says, (*reasons, *means_told(facts, belief, sick))
 
 
 def dearer_for_enemies(

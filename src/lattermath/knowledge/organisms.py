@@ -195,6 +195,11 @@ class Habits(OfRow):
         return found.value if found else 1.0
 
     @property
+    def at_home(self) -> str:
+        """The one region it is known from; "" where both have it."""
+        return self.row.words("at_home")
+
+    @property
     def days_for_5_percent(self) -> Figure:
         """Feeding days on a square centimetre of leaf that cost a twentieth. [d/cm2]"""
         return self.row.figure("days_for_5_percent")
