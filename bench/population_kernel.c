@@ -42,24 +42,24 @@ static void develop(double *one, const int16_t *pushes, const float *entry, cons
   }
 }
 
-static void fly(double *state, double share, const double *settle, double *rising, const chain *c) {
-  int64_t grounded = c->first[c->first_flying], width = c->classes - grounded;
-  for (int64_t p = 0; p < c->plantings; p++) {
-    double *here = state + p * c->classes + grounded, *up = rising + p * width;
+static void fly(double *state, double share, const double *settle, double *landing, const chain *c) {
+  int64_t grounded = c->first[c->first_flying], width = c->classes - grounded, n = c->plantings;
+  memset(landing, 0, sizeof(double) * (size_t)(width * n));
+  for (int64_t p = 0; p < n; p++) {
+    double *here = state + p * c->classes + grounded;
+    const double *to = settle + p * n;
     for (int64_t s = c->first_flying; s < c->parts; s++) {
       double lift = share * c->wings[s];
       for (int64_t k = c->first[s] - grounded; k < c->first[s + 1] - grounded; k++) {
-        up[k] = lift * here[k];
-        here[k] -= up[k];
+        double up = lift * here[k], *there = landing + k * n;
+        here[k] -= up;
+        for (int64_t q = 0; q < n; q++) there[q] += to[q] * up;
       }
     }
   }
-  for (int64_t p = 0; p < c->plantings; p++)
-    for (int64_t q = 0; q < c->plantings; q++) {
-      double *there = state + q * c->classes + grounded, part = settle[p * c->plantings + q];
-      const double *up = rising + p * width;
-      for (int64_t k = 0; k < width; k++) there[k] += part * up[k];
-    }
+  for (int64_t p = 0; p < n; p++)
+    for (int64_t k = 0; k < width; k++)
+      state[p * c->classes + grounded + k] += landing[k * n + p];
 }
 
 /* Draws `from` to before `to`, each with weather of its own; no treatments. */
@@ -68,7 +68,7 @@ void march(double *state, const int16_t *pushes, const float *entry, const float
            const double *settle, const double *room, float *sums, int64_t from, int64_t to,
            int64_t days, const chain *c) {
   int64_t width = c->classes - c->first[c->first_flying];
-  double *rising = malloc(sizeof(double) * (size_t)(c->plantings * width));
+  double *landing = malloc(sizeof(double) * (size_t)(c->plantings * width));
   for (int64_t i = from; i < to; i++) {
     double *mine = state + i * c->plantings * c->classes;
     for (int64_t day = 0; day <= days; day++) {
@@ -99,8 +99,8 @@ void march(double *state, const int16_t *pushes, const float *entry, const float
         place(one, arrivals[(i * days + day) * c->plantings + p], 0.0, c->first[c->parts - 1],
               c->first[c->parts]);
       }
-      fly(mine, flight[at], settle, rising, c);
+      fly(mine, flight[at], settle, landing, c);
     }
   }
-  free(rising);
+  free(landing);
 }

@@ -62,22 +62,27 @@ def _develop(one, pushes, entry, survival, first, moved):  # type: ignore[no-unt
 
 
 @njit(cache=True, nogil=True)
-def _fly(state, share, settle, first, wings, first_flying, rising):  # type: ignore[no-untyped-def]
-    """Lift a share of the flying parts off every planting and settle them again."""
+def _fly(state, share, settle, first, wings, first_flying, landing):  # type: ignore[no-untyped-def]
+    """Lift a share of the flying parts off every planting and settle them again.
+
+    landing : room for the newcomers by class and planting; plantings stand side by side in it, so
+              that one insect's spread over all of them is one run through memory.
+    """
     n_plantings, grounded = state.shape[0], first[first_flying]
+    landing[:] = 0.0
     for p in range(n_plantings):
-        here, up = state[p, grounded:], rising[p]
+        here, to = state[p, grounded:], settle[p]
         for s in range(first_flying, wings.shape[0]):
             lift = share * wings[s]
             for c in range(first[s] - grounded, first[s + 1] - grounded):
-                up[c] = lift * here[c]
-                here[c] -= up[c]
+                up, there = lift * here[c], landing[c]
+                here[c] -= up
+                for q in range(n_plantings):
+                    there[q] += to[q] * up
     for p in range(n_plantings):
-        up = rising[p]
-        for q in range(n_plantings):
-            there, part = state[q, grounded:], settle[p, q]
-            for c in range(there.shape[0]):
-                there[c] += part * up[c]
+        here = state[p, grounded:]
+        for c in range(here.shape[0]):
+            here[c] += landing[c, p]
 
 
 @njit(cache=True, nogil=True)
@@ -130,7 +135,7 @@ def march(  # type: ignore[no-untyped-def]
     """All days of some draws, in place."""
     n_draws, n_plantings, _ = state.shape
     last = moved.shape[0] - 1
-    rising = np.zeros((n_plantings, state.shape[2] - first[first_flying]))
+    landing = np.zeros((state.shape[2] - first[first_flying], n_plantings))
     for i in range(n_draws):
         w, a = i if pushes.shape[0] > 1 else 0, i if arrivals.shape[0] > 1 else 0
         v, k = i if survival.shape[0] > 1 else 0, i if left.shape[0] > 1 else 0
@@ -153,9 +158,9 @@ def march(  # type: ignore[no-untyped-def]
                 _develop(one, pushes[w, day], entry[w, day], survival[v, day], first, moved)
                 _place(one, eggs, entry[w, day, 0], first[0], first[1])
                 _place(one, arrivals[a, day, p], 0.0, first[last], first[last + 1])
-            _fly(state[i], flight[w, day], settle, first, wings, first_flying, rising)
+            _fly(state[i], flight[w, day], settle, first, wings, first_flying, landing)
             if shaken[day] > 0.0:
-                _fly(state[i], shaken[day], settle_shaken, first, all_wings, first_flying, rising)
+                _fly(state[i], shaken[day], settle_shaken, first, all_wings, first_flying, landing)
 
 
 @njit(cache=True, nogil=True)
