@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
@@ -123,6 +123,7 @@ class GrowingSeason:
     weather: SeasonWeather
     _traits: dict[str, CropTraits] = field(default_factory=dict)
     _climates: dict[tuple[str, float], CropClimate] = field(default_factory=dict)
+    _kept: dict[tuple[str, object], float] = field(default_factory=dict)
 
     def widened(self, times: int) -> GrowingSeason:
         """The same season for `times` as many draws."""
@@ -133,6 +134,13 @@ class GrowingSeason:
         if crop not in self._traits:
             self._traits[crop] = crop_traits(self.tables, crop)
         return self._traits[crop]
+
+    def once(self, what: str, of: object, work: Callable[[], float]) -> float:
+        """A figure of this season that is asked for again and again, worked out once."""
+        key = (what, of)
+        if key not in self._kept:
+            self._kept[key] = work()
+        return self._kept[key]
 
     def climate(self, crop: str, cover_c: float = 0.0) -> CropClimate:
         """What the weather means to a crop, under a cover that keeps off `cover_c` degrees."""

@@ -36,10 +36,16 @@ class CourseRulings:
 
     @property
     def made_from(self) -> tuple[object, ...]:
-        """Everything these rulings read."""
+        """Everything these rulings read; of other treatments those on this ground."""
         facts = self.facts
+        beds = {planting.bed for planting in self.plantings} | {None}
+        others = tuple(
+            (when, one.planting.key, one.method, one.product)
+            for when, one in self.others
+            if one.planting.bed in beds or None in {planting.bed for planting in self.plantings}
+        )
         return (facts.plot, facts.applied, facts.evenings, facts.tables.digest,
-                self.plantings, self.areas, self.generation_days, self.others)  # fmt: skip
+                self.plantings, self.areas, self.generation_days, others)  # fmt: skip
 
     @property
     def visits(self) -> list[date]:

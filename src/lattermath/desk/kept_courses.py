@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 
 from lattermath.desk.kept_work import Arrays, digest_of, remembered
-from lattermath.planning.course_search import Alternative, Found, Step, Task, run_course
+from lattermath.planning.course_search import Alternative, Found, Step, Task
 from lattermath.planning.course_search import search_course as search
 from lattermath.vocabulary.ruling import Because
 
@@ -20,11 +20,10 @@ def search_course(task: Task, *ruled_by: object) -> Found:
     """The best course of a task, searched once and then kept.
 
     ruled_by : everything the permits of the task read, beside the task itself.
-    The populations with and without it are run anew: they are large, and quick to make.
     """
     key = digest_of(_bits(task), ruled_by)
     held = remembered("course", key, lambda: _packed(search(task)))
-    return _unpacked(task, json.loads(held["found"].tobytes()))
+    return _unpacked(task, json.loads(held["found"].tobytes()), held)
 
 
 def _bits(task: Task) -> tuple[object, ...]:
@@ -47,7 +46,11 @@ def _packed(found: Found) -> Arrays:
         "refused": [asdict(bar) for bar in found.refused],
         "costs": [found.cost, found.cost_of_nothing],
     }
-    return {"found": np.frombuffer(json.dumps(words, default=_moment).encode(), dtype=np.uint8)}
+    return {
+        "found": np.frombuffer(json.dumps(words, default=_moment).encode(), dtype=np.uint8),
+        "with_it": found.with_it.astype(np.float32),
+        "without": found.without.astype(np.float32),
+    }
 
 
 def _moment(value: object) -> str:
@@ -60,7 +63,7 @@ def _said(step: Step) -> list[Any]:
     return [step.visit, step.candidate.key, list(step.places)]
 
 
-def _unpacked(task: Task, words: Mapping[str, Any]) -> Found:
+def _unpacked(task: Task, words: Mapping[str, Any], held: Arrays) -> Found:
     candidates = {one.key: one for one in task.candidates}
 
     def read(steps: list[list[Any]]) -> tuple[Step, ...]:
@@ -72,8 +75,8 @@ def _unpacked(task: Task, words: Mapping[str, Any]) -> Found:
         steps,
         cost,
         nothing,
-        run_course(task.belief, steps, task.visits),
-        run_course(task.belief, (), task.visits),
+        held["with_it"].astype(np.float64),
+        held["without"].astype(np.float64),
         tuple(
             Alternative(says, read(others), extra, error)
             for says, others, extra, error in words["alternatives"]

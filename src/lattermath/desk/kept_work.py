@@ -23,7 +23,8 @@ from lattermath.desk.stamp import code_digest, lock_digest, platform_words
 
 Arrays = Mapping[str, np.ndarray[Any, np.dtype[Any]]]
 
-MOST_KEPT = 400  # judgement: some tens of plots; a file is 0.1 to 1 MB
+MOST_KEPT = 400  # judgement: some tens of plots
+MOST_BYTES = 1_500_000_000  # judgement: a course of many plantings takes some MB
 
 
 def digest_of(*parts: object) -> str:
@@ -81,7 +82,11 @@ def _keep(file: Path, done: Arrays) -> None:
 
 def _forget_the_oldest(folder: Path) -> None:
     kept = sorted(folder.glob("*.npz"), key=lambda one: one.stat().st_mtime)
-    for old in kept[:-MOST_KEPT]:
+    total = sum(one.stat().st_size for one in kept)
+    for n, old in enumerate(kept[:-1]):
+        if len(kept) - n <= MOST_KEPT and total <= MOST_BYTES:
+            return
+        total -= old.stat().st_size
         old.unlink(missing_ok=True)
 
 

@@ -17,7 +17,11 @@ SOIL_STEP_C = 1.0  # the tables are read to a degree
 def usual_frost(season: GrowingSeason) -> float:
     """Column of the first night at or below 0 C in half of the futures; n_days when later."""
     weather = season.weather
-    return float(np.median(first_frost(weather.t_min, 0.0, weather.today)))
+    return season.once(
+        "usual frost",
+        None,
+        lambda: float(np.median(first_frost(weather.t_min, 0.0, weather.today))),
+    )
 
 
 def weeks_to_frost(season: GrowingSeason) -> float:
@@ -42,6 +46,10 @@ def comes_up(crop: str, season: GrowingSeason, column: int) -> float:
     0 where the tables say that none comes up in such a soil. 1 where no stand was ever tested: a
     sowing is thinned, and what takes its seedlings is counted elsewhere.
     """
+    return season.once("comes up", (crop, column), lambda: _comes_up(crop, season, column))
+
+
+def _comes_up(crop: str, season: GrowingSeason, column: int) -> float:
     weather = season.weather
     first = max(column - BEFORE_DAYS, 0)
     last = min(column + SEED_BED_DAYS, weather.n_days)
