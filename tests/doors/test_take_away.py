@@ -18,8 +18,8 @@ from hypothesis import strategies as st
 from lattermath.desk import clock
 from lattermath.desk.demo import demo
 from lattermath.desk.told_entries import record_of
-from lattermath.doors.take_away import take_away_page
-from lattermath.doors.take_in import read_parcel, take_in
+from lattermath.doors.web.take_away import take_away_page
+from lattermath.doors.web.take_in import read_parcel, take_in
 from lattermath.record.ids import uuid7
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.plan import Plan

@@ -53,13 +53,15 @@ class Effect:
     def draws(self, stages: Sequence[str], uniform: FloatArray) -> FloatArray:
         """Share killed of each stage, one draw for each uniform number. (n_draws, n_stages)
 
-        All stages share the draw: a soap that is strong on nymphs is strong on adults too.
+        All stages share the draw: a soap that is strong on nymphs is strong on adults too. Below
+        the low figure it falls to nothing, for what was missed, washed off or withstood.
         """
         out = np.zeros((len(uniform), len(stages)))
         for n, stage in enumerate(stages):
             if stage in self.kill:
                 low, middle, high = self.kill[stage]
-                out[:, n] = np.interp(uniform, (0.1, 0.5, 0.9), (low, middle, high))
+                ends = (0.0, low, middle, high, (1.0 + high) / 2)
+                out[:, n] = np.interp(uniform, (0.0, 0.1, 0.5, 0.9, 1.0), ends)
         return np.clip(out, 0.0, 0.99)
 
 

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.clusters import ClusterBelief
+from lattermath.desk.did_it_work import did_it_work
 from lattermath.desk.enemies_seen import enemies_told, share_undone, worth_of_enemies
 from lattermath.desk.insect_belief import is_strange
 from lattermath.desk.season_facts import SeasonFacts
@@ -59,15 +60,17 @@ def harm(facts: SeasonFacts, belief: ClusterBelief) -> dict[str, float]:
 def told_of(
     facts: SeasonFacts, belief: ClusterBelief, sick: Collection[str]
 ) -> tuple[str, tuple[Because, ...]]:
-    """Words for the sheet beyond the numbers, and reasons: wilt, enemies at work, other means.
+    """Words for the sheet beyond the numbers, and reasons: wilt, enemies, what worked, other means.
 
     sick : keys of the plantings on which it was seen.
     """
     says, reasons = enemies_told(facts, belief)
+    worked, proofs = did_it_work(facts, belief)
     strange = ""
     if is_strange(facts, belief.organism):
         strange = " It is not known from here: have one named before you act."
-    return strange + late_words(facts, belief) + says, (*reasons, *means_told(facts, belief, sick))
+    says = strange + late_words(facts, belief) + says + worked
+    return says, (*reasons, *proofs, *means_told(facts, belief, sick))
 
 
 def dearer_for_enemies(

@@ -25,7 +25,7 @@ def take_away(
     from lattermath.desk import plan_visit
     from lattermath.desk.stamp import stamp_digest
     from lattermath.desk.told_entries import record_of
-    from lattermath.doors.take_away import take_away_page
+    from lattermath.doors.web.take_away import take_away_page
     from lattermath.doors.writing import write_whole
 
     with answering.progress() as progress:
@@ -45,7 +45,7 @@ def take_in(
     as_json: AsJson = False,
 ) -> int:
     """Take in the entries of a take-away page; each goes in once, however often it comes."""
-    from lattermath.doors import take_in as entries
+    from lattermath.doors.web import take_in as entries
 
     text = sys.stdin.read() if str(file) == "-" else entries.read_text(file)
     told = entries.take_in(plot, entries.read_parcel(text), units)

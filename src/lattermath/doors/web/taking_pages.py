@@ -9,9 +9,9 @@ from fastapi import APIRouter, Form, Request
 from starlette.concurrency import run_in_threadpool
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
-from lattermath.doors.take_away import take_away_page
-from lattermath.doors.take_in import TakenIn, as_data, read_parcel, take_in
 from lattermath.doors.web.house import House, house_of
+from lattermath.doors.web.take_away import take_away_page
+from lattermath.doors.web.take_in import TakenIn, as_data, read_parcel, take_in
 from lattermath.sheets import page_words as p
 from lattermath.vocabulary.errors import LattermathError
 

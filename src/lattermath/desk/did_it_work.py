@@ -1,0 +1,171 @@
+"""Whether a treatment worked: what counts before and after say, and what is believed since."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from math import isnan
+
+import numpy as np
+
+from lattermath.belief.clusters import ClusterBelief
+from lattermath.belief.natural_enemies import METHOD as ENEMIES
+from lattermath.belief.treatment_kills import Application
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.science.efficacy import Efficacy, changes_compared, survivors_compared
+from lattermath.vocabulary.calendar import said, short
+from lattermath.vocabulary.events import Event, Sighting
+from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import capital
+
+LATELY_DAYS = 21  # judgement: older treatments are not spoken of any more
+BEFORE_DAYS, SOON_DAYS, AFTER_DAYS = 7, 2, 14  # judgement: looks that speak of a treatment
+POOR = 0.3  # judgement: place among all that it might do, from which it is said not to work
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """One count on one planting: insects on each leaf, or their mean where only a sum is known."""
+
+    day: date
+    planting: str
+    a_leaf: tuple[float, ...]
+    serial: int
+
+
+def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[Because, ...]]:
+    """A sentence for each method lately used on this insect, and its reasons.
+
+    What the weather and the life cycle alone would have done is in the belief already: its share
+    taken is the treatment's own. Counts beside untreated plants are compared by the formula that
+    they allow.
+    """
+    says, reasons = [], []
+    for one in _lately(belief):
+        looks = _looks(facts, belief.organism)
+        day = facts.first + timedelta(days=one.day + belief.first_day)
+        treated = {belief.stands[place].key for place in one.places}
+        after = [w for w in looks if w.planting in treated and (w.day - day).days >= SOON_DAYS]
+        name = capital(_called(facts, one.effect.method))
+        if not after:
+            due = max(day + timedelta(days=SOON_DAYS), facts.today)
+            says.append(f" {name} of {short(day)}: not counted since; count again {said(due)}.")
+            continue
+        words, sure = _believed(belief, one)
+        says.append(f" {name} of {short(day)}: {words}.")
+        rests_on = tuple(f"event:{w.serial}" for w in after)
+        reasons.append(Because(f"{name} here: {sure}", rests_on=rests_on))
+        reasons.extend(_compared(looks, treated, day, name))
+    return "".join(says), tuple(reasons)
+
+
+def _called(facts: SeasonFacts, method: str) -> str:
+    """The product of the shelf, where it is one; else the method's name."""
+    names = [label.name for label in facts.plot.shelf if label.active == method]
+    return names[0] if len(names) == 1 else facts.tables.methods[method].name
+
+
+def _lately(belief: ClusterBelief) -> Iterator[Application]:
+    """The last treatment by each method, where it lies not too far back."""
+    last: dict[str, Application] = {}
+    for one in sorted(belief.applied, key=lambda a: a.day):
+        if one.effect.method != ENEMIES and belief.today - one.day <= LATELY_DAYS:
+            last[one.effect.method] = one
+    yield from last.values()
+
+
+def _believed(belief: ClusterBelief, one: Application) -> tuple[str, str]:
+    """What it takes here by all that was counted, in words; and the same with its range."""
+    stages = belief.life.stages
+    counted = [n for n, s in enumerate(stages) if s.startswith(belief.life.figures.habits.counted)]
+    quantile = belief.unknowns.quantiles[one.effect.method]
+    taken = (one.effect.draws(stages, quantile) * one.reach)[:, counted].mean(axis=1)
+    usual = (one.effect.draws(stages, np.array([0.5])) * one.reach)[0, counted].mean()
+    low, middle, high = np.quantile(taken, (0.1, 0.5, 0.9))
+    word = belief.life.figures.habits.counted_word
+    sure = (
+        f"takes about {_tenths(middle)} of the {word} ({_tenths(low)} to {_tenths(high)}) by what "
+        f"was counted; {_tenths(float(usual))} would be usual"
+    )
+    if float(np.median(quantile)) < POOR:
+        return f"{sure}. It works poorly here: {_why(one)}", sure
+    return sure, sure
+
+
+def _why(one: Application) -> str:
+    """What may be behind a treatment that works poorly, the likeliest first, and the look."""
+    causes = ["undersides missed", "it washed off", "they flew in again", "they withstand it"]
+    if not one.effect.by_surface:
+        causes = ["some were passed over", "they flew in again"]
+    look = "turn leaves an hour after the next spray and see whether the undersides are wet"
+    return f"{', '.join(causes[:-1])}, or {causes[-1]}" + (
+        f"; {look}" if one.effect.by_surface else ""
+    )
+
+
+def _compared(
+    looks: Sequence[Looked], treated: set[str], day: date, name: str
+) -> Iterator[Because]:
+    """Treated beside untreated plants, by the formula that the counts allow."""
+    mine, beside = ([w for w in looks if (w.planting in treated) == here] for here in (True, False))
+    before, after = _around(mine, day)
+    before_beside, after_beside = _around(beside, day)
+    if after is None or after_beside is None:
+        return
+    if before is not None and before_beside is not None:
+        found = changes_compared(before.a_leaf, after.a_leaf, before_beside.a_leaf,
+                                 after_beside.a_leaf)  # fmt: skip
+        how, used = "before and after, after Henderson and Tilton", [before, before_beside]
+    else:
+        found, used = survivors_compared(after.a_leaf, after_beside.a_leaf), []
+        how = "after only, after Abbott"
+    if isnan(found.percent):
+        return
+    serials = sorted(w.serial for w in (*used, after, after_beside))
+    yield Because(
+        f"{name} beside untreated plants ({how}): {_percent(found)} fewer",
+        rests_on=tuple(f"event:{serial}" for serial in serials),
+    )
+
+
+def _around(looks: Sequence[Looked], day: date) -> tuple[Looked | None, Looked | None]:
+    """The last look of the week before a treatment, and the first of the two weeks after."""
+    before = [w for w in looks if 0 <= (day - w.day).days <= BEFORE_DAYS]
+    after = [w for w in looks if SOON_DAYS <= (w.day - day).days <= AFTER_DAYS]
+    return (
+        max(before, key=lambda w: w.day, default=None),
+        min(after, key=lambda w: w.day, default=None),
+    )
+
+
+def _looks(facts: SeasonFacts, organism: str) -> list[Looked]:
+    """Counts of the insect on leaves, in order."""
+    found = []
+    for event in facts.events:
+        if (look := _look(event, organism)) is not None:
+            found.append(look)
+    return sorted(found, key=lambda w: (w.day, w.serial))
+
+
+def _look(event: Event, organism: str) -> Looked | None:
+    seen = event.payload
+    if not isinstance(seen, Sighting) or seen.what != organism or seen.measure != "count":
+        return None
+    if seen.counts:
+        counts = tuple(float(n) for n in seen.counts)
+    elif seen.total is not None and seen.looked_at:
+        counts = (seen.total / seen.looked_at,)
+    else:
+        return None
+    return Looked(event.day, seen.planting, counts, event.serial)
+
+
+def _tenths(share: float) -> str:
+    return f"{round(10 * share)} in 10"
+
+
+def _percent(found: Efficacy) -> str:
+    if found.low_percent is None or found.high_percent is None:
+        return f"{found.percent:.0f} %"
+    return f"{found.percent:.0f} % ({found.low_percent:.0f} to {found.high_percent:.0f})"

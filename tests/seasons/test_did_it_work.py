@@ -1,0 +1,122 @@
+"""Soap on one of two plantings full of whitefly: counted after, once it worked and once it did not.
+
+The comparison with the untreated planting is worked by hand from Henderson and Tilton's formula.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date, datetime, timedelta
+from importlib.resources import files
+from pathlib import Path
+
+import pytest
+
+from lattermath.desk.log_visit import log
+from lattermath.desk.plan_visit import plan
+from lattermath.desk.start import start
+from lattermath.desk.take_weather import take
+from lattermath.vocabulary.events import Sighting, Treatment
+from lattermath.vocabulary.plan import Population
+
+FILE = """
+format = 1
+season = 2011
+[place]
+latitude = 40.4
+longitude = -101.73
+altitude_m = 1029
+time_zone = "America/Denver"
+usual_first_frost = "09-28"
+region = "north_america"
+country = "invented"
+[[planting]]
+key = "aubergines"
+name = "Aubergines"
+crop = "aubergine"
+plants = 5
+set_out = 2011-06-01
+[[planting]]
+key = "tomatoes"
+name = "Tomatoes"
+crop = "tomato"
+plants = 5
+set_out = 2011-06-01
+[[shelf]]
+key = "soap"
+name = "Shelf soap (invented)"
+active = "soap"
+form = "spray"
+country = "invented"
+sold_to_amateurs = true
+re_entry_hours = 4
+invented = true
+[shelf.crops.aubergine]
+pre_harvest_days = 1
+retreat_days = 5
+"""
+BEFORE = (40, 22, 31, 18, 27, 25, 33, 20, 29, 31)
+BESIDE = (12, 9, 15, 8, 11)
+SPRAYED = datetime(2011, 7, 21, 20, 0)
+
+
+def population(folder: Path, after: tuple[int, ...] | None) -> Population:
+    folder.mkdir()
+    (folder / "plot.toml").write_text(FILE)
+    start(folder, at=datetime(2011, 6, 1, 12, 0))
+    (folder / "champion.csv").write_bytes((files("lattermath.demo") / "champion.csv").read_bytes())
+    take(folder, folder / "champion.csv")
+
+    def count(planting: str, counts: tuple[int, ...], at: datetime) -> None:
+        seen = Sighting(planting, "greenhouse whitefly", "count", "scales", counts=counts)
+        log(folder, seen, at)
+
+    evening = SPRAYED - timedelta(days=1)
+    count("aubergines", BEFORE, evening)
+    count("tomatoes", BESIDE, evening)
+    soap = Treatment(("aubergines",), "", "soap", "greenhouse_whitefly", 1.0)
+    log(folder, soap, SPRAYED)
+    if after is not None:
+        for days in (3, 5, 6):
+            count("aubergines", after, SPRAYED + timedelta(days=days))
+        count("tomatoes", (13, 10, 14, 9, 12), SPRAYED + timedelta(days=5))
+    made = plan(folder, date(2011, 7, 28))
+    return next(p for p in made.populations if p.organism == "greenhouse_whitefly")
+
+
+@pytest.fixture(scope="module")
+def seen(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Population]:
+    folder = tmp_path_factory.mktemp("worked")
+    return {
+        "well": population(folder / "well", (3, 1, 2, 0, 2, 1, 4, 0, 2, 1)),
+        "ill": population(folder / "ill", (95, 70, 88, 61, 79, 90, 77, 84, 69, 87)),
+        "unseen": population(folder / "unseen", None),
+    }
+
+
+def taken(one: Population) -> int:
+    found = re.search(r"takes about (\d+) in 10", one.says)
+    assert found is not None
+    return int(found[1])
+
+
+def test_what_was_not_counted_again_is_asked_for(seen: dict[str, Population]) -> None:
+    assert re.search(r"21 Jul: not counted since; count again \w+ 28 Jul", seen["unseen"].says)
+
+
+def test_the_counts_move_what_it_is_believed_to_take(seen: dict[str, Population]) -> None:
+    assert taken(seen["well"]) > taken(seen["ill"]) + 1
+    assert "works poorly here" in seen["ill"].says
+    assert "undersides missed" in seen["ill"].says
+    assert "works poorly" not in seen["well"].says
+
+
+def test_beside_untreated_plants_by_the_published_formula(seen: dict[str, Population]) -> None:
+    """100 (1 - Ta Cb / (Tb Ca)), by hand: means 1.6, 11, 27.6 and 11.6."""
+    wanted = 100 * (1 - 1.6 * 11.0 / (27.6 * 11.6))
+    reason = next(b for b in seen["well"].because if "Henderson" in b.says)
+    found = re.search(r": (-?\d+) % \((-?\d+) to (-?\d+)\) fewer", reason.says)
+    assert found is not None
+    assert int(found[1]) == round(wanted)
+    assert int(found[2]) < wanted < int(found[3])
+    assert len(reason.rests_on) == 4
