@@ -30,7 +30,6 @@ PLAN_BEFORE = "What stands below is the plan before."
 TICK_NOTE = "Press a box when the job is done as written. Open it for anything else."
 DONE_OTHERWISE = "Done otherwise"
 NOT_DONE = "Not done"
-LOG_HERE = "Log it here"
 DONE_AT = "Done {hour}."
 LEFT_AT = "Left, {hour}."
 UNDO = "Undo"
@@ -42,13 +41,10 @@ LOG = "Log"
 LOG_LEAD = "What did you do or see?"
 LAST = "Last: {said}"
 LOGGED = "Logged"
-ANOTHER = "Log another"
-BACK_TO_VISIT = "Back to the visit"
 WHEN = "When"
 WHEN_NOTE = "Empty: now. Else day and hour by the plot's clock."
 LOG_IT = "Log it"
 MEND = "Not logged yet"
-CHOOSE = "Choose"
 FOR_TASK = "For task: {says}"
 
 RECORD = "Record"
@@ -60,7 +56,6 @@ WITHDRAWN = "taken back by entry {serial}"
 ENTRY = "entry {serial}"
 OLDER = "Older"
 NEWER = "Newer"
-TAKEN_BACK = "Taken back"
 
 PICKING_LEAD = "Hatched: not yet."
 PICK_NOW = "now"
@@ -101,9 +96,6 @@ HEAT_FOR_YOU = (
     "or cold in the heat."
 )
 POISON = "If something got into eyes or mouth: rinse, keep the pack at hand, and ring for help."
-POISON_NUMBER = (
-    "If something got into eyes or mouth: rinse, keep the pack at hand, and ring {number}."
-)
 
 # Lines of a label, as the shelf lists them.
 LABEL_LINES = {

@@ -53,7 +53,6 @@ def take_away_page(
             for f in FORMS
         ],
         labels_on_hand=shelf_lines(record.plot.shelf),
-        poison="",
         look=look,
         script=script,
         policy=policy_of(look, script, home),
