@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import multiprocessing
+import os
 from concurrent.futures import Future, ProcessPoolExecutor
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from pathlib import Path
-from threading import Lock
+from threading import Lock, Thread
 
 from lattermath.desk import clock
 from lattermath.desk.stamp import stamp_digest
@@ -84,7 +85,9 @@ class PlanKeeper:
     def _begin(self) -> None:
         if self._worker is None:
             spawned = multiprocessing.get_context("spawn")
-            self._worker = ProcessPoolExecutor(max_workers=1, mp_context=spawned)
+            self._worker = ProcessPoolExecutor(
+                max_workers=1, mp_context=spawned, initializer=_leave_with_the_keeper
+            )
         work = self._worker.submit(_plan_of, self._folder.path, self._on)
         self._making = (work, clock.now(), self._plot_file())
 
@@ -125,6 +128,22 @@ class PlanKeeper:
             return (0, 0)
         told = file.stat()
         return (told.st_mtime_ns, told.st_size)
+
+
+def _leave_with_the_keeper() -> None:
+    """Run in the worker: end it when the keeper's process ends, also where a signal ended that.
+
+    Only a keeper that comes to its own end tells its worker to leave. The worker writes nothing
+    but kept work, which is moved into place whole.
+    """
+    keeper = multiprocessing.parent_process()
+
+    def leave() -> None:
+        if keeper is not None:
+            keeper.join()
+            os._exit(0)
+
+    Thread(target=leave, daemon=True).start()
 
 
 def _plan_of(folder: Path, on: date | None) -> Plan:

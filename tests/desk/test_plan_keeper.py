@@ -1,0 +1,54 @@
+"""The process that plans does not outlive the one it plans for."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+from lattermath.desk.demo import demo
+
+KEEPING = """
+import multiprocessing, sys, time
+from pathlib import Path
+from lattermath.desk.plan_keeper import PlanKeeper
+
+if __name__ == "__main__":
+    PlanKeeper(Path(sys.argv[1])).look()
+    print(multiprocessing.active_children()[0].pid, flush=True)
+    time.sleep(300)
+"""
+
+
+def lives(process: int) -> bool:
+    """Signal 0 asks, and harms nobody (POSIX kill); what is dead but not yet fetched is dead."""
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    status = Path(f"/proc/{process}/stat")
+    return not status.exists() or status.read_text().rsplit(")", 1)[1].split()[0] != "Z"
+
+
+def test_the_planning_ends_with_the_keeper_however_that_ends(tmp_path: Path) -> None:
+    folder = demo(tmp_path / "plot").folder
+    script = tmp_path / "keeping.py"
+    script.write_text(KEEPING)
+    with subprocess.Popen(
+        [sys.executable, script, folder], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL
+    ) as keeper:
+        assert keeper.stdout is not None
+        worker = int(keeper.stdout.readline())
+        time.sleep(3)  # well into its imports or its plan
+        assert lives(worker)
+        keeper.send_signal(signal.SIGKILL)
+    ends = time.monotonic() + 60
+    while lives(worker) and time.monotonic() < ends:
+        time.sleep(0.1)
+    left = lives(worker)
+    if left:
+        os.kill(worker, signal.SIGKILL)
+    assert not left
