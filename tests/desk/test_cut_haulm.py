@@ -3,32 +3,23 @@
 from __future__ import annotations
 
 from datetime import date, datetime
-from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
 import pytest
+from tests.seasons.champion import PLACE, opened
 
 from lattermath.desk.crop_season import believe_crops, growing_season
 from lattermath.desk.log_done import log_done
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_visit import plan
-from lattermath.desk.start import start
-from lattermath.desk.take_weather import take
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.vocabulary.events import Care, Sighting
 
-FILE = """
-format = 1
-season = 2011
-[place]
-latitude = 40.4
-longitude = -101.73
-altitude_m = 1029
-time_zone = "America/Denver"
-usual_first_frost = "09-28"
-[[planting]]
+FILE = (
+    PLACE
+    + """[[planting]]
 key = "spuds"
 name = "Potatoes"
 crop = "potato"
@@ -48,16 +39,12 @@ crop = "cucumber"
 plants = 4
 set_out = 2011-06-04
 """
+)
 
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    (tmp_path / "plot.toml").write_text(FILE)
-    start(tmp_path, at=datetime(2011, 6, 1, 12, 0))
-    (tmp_path / "champion.csv").write_bytes(
-        (files("lattermath.demo") / "champion.csv").read_bytes()
-    )
-    take(tmp_path, tmp_path / "champion.csv")
+    opened(tmp_path, FILE)
     return tmp_path
 
 

@@ -3,30 +3,21 @@
 from __future__ import annotations
 
 from datetime import date, datetime
-from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
 import pytest
 from tests.belief.cluster_cases import TODAY, believe, scales, sky
+from tests.seasons.champion import PLACE, opened
 
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
-from lattermath.desk.start import start
-from lattermath.desk.take_weather import take
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan
 
-FILE = """
-format = 1
-season = 2011
-[place]
-latitude = 40.4
-longitude = -101.73
-altitude_m = 1029
-time_zone = "America/Denver"
-usual_first_frost = "09-28"
-region = "{region}"
+FILE = (
+    PLACE
+    + """region = "{region}"
 [[planting]]
 key = "courgettes"
 name = "Courgettes"
@@ -34,6 +25,7 @@ crop = "courgette"
 plants = 4
 set_out = 2011-06-04
 """
+)
 
 
 def test_nothing_flies_in_on_cold_days() -> None:
@@ -46,11 +38,7 @@ def test_nothing_flies_in_on_cold_days() -> None:
 
 
 def planned(folder: Path, region: str) -> Plan:
-    folder.mkdir()
-    (folder / "plot.toml").write_text(FILE.format(region=region))
-    start(folder, at=datetime(2011, 6, 1, 12, 0))
-    (folder / "champion.csv").write_bytes((files("lattermath.demo") / "champion.csv").read_bytes())
-    take(folder, folder / "champion.csv")
+    opened(folder, FILE.format(region=region))
     seen = Sighting("courgettes", "squash bug", "count", "adult", counts=(1, 0, 2))
     log(folder, seen, datetime(2011, 7, 29, 19, 0))
     return plan(folder, date(2011, 7, 30))

@@ -7,28 +7,19 @@ from __future__ import annotations
 
 import re
 from datetime import date, datetime, timedelta
-from importlib.resources import files
 from pathlib import Path
 
 import pytest
+from tests.seasons.champion import PLACE, opened
 
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
-from lattermath.desk.start import start
-from lattermath.desk.take_weather import take
 from lattermath.vocabulary.events import Sighting, Treatment
 from lattermath.vocabulary.plan import Population
 
-FILE = """
-format = 1
-season = 2011
-[place]
-latitude = 40.4
-longitude = -101.73
-altitude_m = 1029
-time_zone = "America/Denver"
-usual_first_frost = "09-28"
-region = "north_america"
+FILE = (
+    PLACE
+    + """region = "north_america"
 country = "invented"
 [[planting]]
 key = "aubergines"
@@ -55,17 +46,14 @@ invented = true
 pre_harvest_days = 1
 retreat_days = 5
 """
+)
 BEFORE = (40, 22, 31, 18, 27, 25, 33, 20, 29, 31)
 BESIDE = (12, 9, 15, 8, 11)
 SPRAYED = datetime(2011, 7, 21, 20, 0)
 
 
 def population(folder: Path, after: tuple[int, ...] | None) -> Population:
-    folder.mkdir()
-    (folder / "plot.toml").write_text(FILE)
-    start(folder, at=datetime(2011, 6, 1, 12, 0))
-    (folder / "champion.csv").write_bytes((files("lattermath.demo") / "champion.csv").read_bytes())
-    take(folder, folder / "champion.csv")
+    opened(folder, FILE)
 
     def count(planting: str, counts: tuple[int, ...], at: datetime) -> None:
         seen = Sighting(planting, "greenhouse whitefly", "count", "scales", counts=counts)

@@ -2,31 +2,19 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
-from importlib.resources import files
+from datetime import date
 from pathlib import Path
 
 import numpy as np
 import pytest
+from tests.seasons.champion import PLACE, opened
 
 from lattermath.desk.plan_visit import plan
-from lattermath.desk.start import start
-from lattermath.desk.take_weather import take
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.plan import Plan
 
 TABLES = load_tables()
 ON = date(2011, 7, 30)
-PLACE = """
-format = 1
-season = 2011
-[place]
-latitude = 40.4
-longitude = -101.73
-altitude_m = 1029
-time_zone = "America/Denver"
-usual_first_frost = "09-28"
-"""
 
 
 @pytest.fixture(scope="module")
@@ -37,10 +25,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Plan:
         f"{'sown' if held.establish == 'direct' else 'set_out'} = 2011-07-05\n"
         for crop, held in TABLES.crops.items()
     ]
-    (folder / "plot.toml").write_text(PLACE + "".join(rows))
-    start(folder, at=datetime(2011, 6, 1, 12, 0))
-    (folder / "champion.csv").write_bytes((files("lattermath.demo") / "champion.csv").read_bytes())
-    take(folder, folder / "champion.csv")
+    opened(folder, PLACE + "".join(rows))
     return plan(folder, ON)
 
 

@@ -6,19 +6,17 @@ of the model: who outlives frost, who lays in August, what fingers are better fo
 
 import shutil
 from datetime import date, datetime
-from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
 import pytest
+from tests.seasons.champion import opened
 
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.log_names import planting_key, plot_now
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_visit import plan
-from lattermath.desk.start import start
-from lattermath.desk.take_weather import take
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.knowledge.tables import load_tables
 from lattermath.record.read_back import effective
@@ -83,12 +81,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
         f"plants = {plants}\nset_out = 2011-06-01\n"
         for name, (crop, plants) in PLANTINGS.items()
     )
-    (plot / "plot.toml").write_text(text)
-    start(plot, at=datetime(2011, 6, 1, 12, 0))
-    (plot / "champion.csv").write_bytes(
-        files("lattermath.demo").joinpath("champion.csv").read_bytes()
-    )
-    take(plot, plot / "champion.csv")
+    opened(plot, text)
     return plot
 
 

@@ -7,28 +7,19 @@ carry wilt, from July to September 8 to 12 in 100.
 from __future__ import annotations
 
 from datetime import date, datetime
-from importlib.resources import files
 from pathlib import Path
 
 import pytest
+from tests.seasons.champion import PLACE, opened
 
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
-from lattermath.desk.start import start
-from lattermath.desk.take_weather import take
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan, Population
 
-FILE = """
-format = 1
-season = 2011
-[place]
-latitude = 40.4
-longitude = -101.73
-altitude_m = 1029
-time_zone = "America/Denver"
-usual_first_frost = "09-28"
-region = "north_america"
+FILE = (
+    PLACE
+    + """region = "north_america"
 [[planting]]
 key = "cucumbers"
 name = "Cucumbers"
@@ -36,14 +27,11 @@ crop = "cucumber"
 plants = 6
 set_out = {day}
 """
+)
 
 
 def planned(folder: Path, day: str, beetles: tuple[int, ...]) -> Plan:
-    folder.mkdir()
-    (folder / "plot.toml").write_text(FILE.format(day=day))
-    start(folder, at=datetime(2011, 6, 1, 12, 0))
-    (folder / "champion.csv").write_bytes((files("lattermath.demo") / "champion.csv").read_bytes())
-    take(folder, folder / "champion.csv")
+    opened(folder, FILE.format(day=day))
     seen = Sighting("cucumbers", "striped_cucumber_beetle", "count", "adult", counts=beetles)
     log(folder, seen, datetime(2011, 7, 28, 19, 0))
     return plan(folder, date(2011, 7, 30))

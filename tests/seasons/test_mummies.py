@@ -6,31 +6,22 @@ Common practice: where enemies are at work, wait and look again, and do not spra
 from __future__ import annotations
 
 from datetime import date, datetime
-from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
 import pytest
+from tests.seasons.champion import PLACE, opened
 
 from lattermath.desk.log_visit import log
 from lattermath.desk.log_words import echo
 from lattermath.desk.plan_visit import plan
-from lattermath.desk.start import start
-from lattermath.desk.take_weather import take
 from lattermath.desk.why import why
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan, Population
 
-FILE = """
-format = 1
-season = 2011
-[place]
-latitude = 40.4
-longitude = -101.73
-altitude_m = 1029
-time_zone = "America/Denver"
-usual_first_frost = "09-28"
-region = "north_america"
+FILE = (
+    PLACE
+    + """region = "north_america"
 country = "invented"
 [water]
 hose = false
@@ -68,16 +59,13 @@ rate_ml_per_l = 20
 max_l_per_m2 = 0.3
 plant_back_days = "none"
 """
+)
 EVENING = datetime(2011, 7, 29, 19, 0)
 ENEMIES = (("mummies", (6, 9, 12, 5, 8)), ("ladybird larvae", (1, 0, 2, 1, 1)))
 
 
 def planned(folder: Path, enemies: tuple[tuple[str, tuple[int, ...]], ...]) -> Plan:
-    folder.mkdir()
-    (folder / "plot.toml").write_text(FILE)
-    start(folder, at=datetime(2011, 6, 1, 12, 0))
-    (folder / "champion.csv").write_bytes((files("lattermath.demo") / "champion.csv").read_bytes())
-    take(folder, folder / "champion.csv")
+    opened(folder, FILE)
     aphids = Sighting("peppers", "green peach aphid", "count", counts=(14, 8, 22, 17, 9))
     log(folder, aphids, EVENING)
     for what, counts in enemies:

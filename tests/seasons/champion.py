@@ -1,0 +1,33 @@
+"""The ground of stories told in the dry summer of 2011 at Champion, whose weather is real."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from importlib.resources import files
+from pathlib import Path
+
+from lattermath.desk.start import start
+from lattermath.desk.take_weather import take
+
+# Ends inside the section of the place, for a region or a name to follow.
+PLACE = """
+format = 1
+season = 2011
+[place]
+latitude = 40.4
+longitude = -101.73
+altitude_m = 1029
+time_zone = "America/Denver"
+usual_first_frost = "09-28"
+"""
+
+
+def opened(folder: Path, plot_file: str) -> Path:
+    """A plot begun on the first of June, with the weather of the place taken in."""
+    folder.mkdir(exist_ok=True)
+    (folder / "plot.toml").write_text(plot_file)
+    start(folder, at=datetime(2011, 6, 1, 12, 0))
+    weather = folder / "champion.csv"
+    weather.write_bytes((files("lattermath.demo") / "champion.csv").read_bytes())
+    take(folder, weather)
+    return folder
