@@ -66,6 +66,7 @@ def test_one_file_that_asks_for_nothing(shown: tuple[Path, Plan]) -> None:
     assert "connect-src 'none'" in page
     for task in plan.visits[0].tasks:
         assert f'data-task="{task.id}"' in page
+    assert "[hidden] { display: none !important; }" in page  # no layout shows what is put away
     assert "In the eyes: rinse with plenty of water" in page  # the label's first aid
     assert "not above 30 C" in page  # the label's own words
 

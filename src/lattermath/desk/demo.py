@@ -127,5 +127,6 @@ def _try_next(place: Path, day: date, made: Plan) -> tuple[str, ...]:
         f"  lattermath why {task} --plot {place}",
         f"  lattermath log none aubergines whitefly --leaves 10 --at '{day} 18:40' --plot {place}",
         f"  lattermath plan --on {day} --back --plot {place}",
+        f"  lattermath serve --on {day} --plot {place}    the same as pages, to log on",
         "  lattermath start --help    to set your own plot up",
     )
