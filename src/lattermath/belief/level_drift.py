@@ -20,11 +20,14 @@ from lattermath.belief.cluster_sightings import Seen
 
 FloatArray = NDArray[np.float64]
 
-WEEK_SD = 0.45  # log level; tuned on seasons played in nature (decision 0020)
+WEEK_SD = 0.5  # log level; tuned on seasons played in nature (decision 0020)
 A_DAY = WEEK_SD**2 / 7  # variance gained in a day
 STEP_DAYS = 3  # days ahead between shocks
 LEAVES_SD = 0.35  # judgement: plants have more or fewer leaves than is taken, log scale
-STAGES_SD = 0.3  # of one stage beside the others, log scale; tuned likewise
+STAGES_SD = 0.4  # of one stage beside the others, log scale; tuned likewise
+# A whole cluster may grow faster or slower than its even course says, for some weeks on end: what
+# enemies have gathered and what the books' rates are off. Of the daily growth; tuned likewise.
+TREND_SD, TREND_DAYS = 0.025, 21.0
 NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
 LOG_WEIGHTS = np.log(_WEIGHTS / _WEIGHTS.sum())
 LEAST_VARIANCE = 1e-4
@@ -113,5 +116,12 @@ def throw_drift(
     n_shocks = n_ahead // STEP_DAYS
     steps = [throw(f"coming|{key}").standard_normal((n_draws, n_shocks)) for key in keys]
     sd = np.sqrt(A_DAY * STEP_DAYS)
-    coming = np.exp(sd * np.stack(steps, axis=2) - sd**2 / 2)
+    trend = throw("trend").standard_normal(n_draws)[:, None] * _trend(n_shocks)
+    coming = np.exp(sd * np.stack(steps, axis=2) - sd**2 / 2 + trend[..., None])
     return Drift(np.exp(level[..., None] + STAGES_SD * stages), coming)
+
+
+def _trend(n_shocks: int) -> FloatArray:
+    """One standard deviation of the lasting error of growth, by shock, (n_shocks,)."""
+    fades = np.exp(-STEP_DAYS * np.arange(n_shocks) / TREND_DAYS)
+    return np.asarray(TREND_SD * STEP_DAYS * fades)

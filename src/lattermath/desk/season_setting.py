@@ -45,6 +45,7 @@ CROPS: tuple[tuple[str, int], ...] = (  # crop, plants
     ("summer_squash", 2),
     ("eggplant", 3),
 )
+SOWN = ("bean_pole",)  # in place; all others are set out
 BED = """
 [[bed]]
 key = "b{n}"
@@ -59,7 +60,7 @@ name = "{crop} {n}"
 crop = "{crop}"
 bed = "b{n}"
 plants = {plants}
-set_out = {set_out}
+{begun} = {day}
 """
 
 
@@ -86,9 +87,10 @@ def set_up(
     begins = date(year, 6, 8)
     text = PLACE.format(year=year)
     for n, (crop, plants) in enumerate(crops):
-        set_out = date(year, 6, 1 + int(rng.integers(0, 8)))
+        day = date(year, 6, 1 + int(rng.integers(0, 8)))
+        begun = "sown" if crop in SOWN else "set_out"
         text += BED.format(n=n, x=4.0 * (n % 2), y=1.9 * (n // 2), crop=crop, plants=plants,
-                           set_out=set_out.isoformat())  # fmt: skip
+                           begun=begun, day=day.isoformat())  # fmt: skip
     (folder / "plot.toml").write_text(text, "utf-8")
     at = datetime(year, 6, 8, 12, 0, tzinfo=ZoneInfo(ZONE))
     start(folder, at)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from math import gamma
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,7 +25,8 @@ REFERENCE_C = 23.0  # mean of the weather in which the table counts days (judgem
 RISE, WEAR = 1.7, 2.3  # judgement: shape of the setting of fruit over a plant's bearing
 WEEK_SD = 0.25  # judgement: a plant's good and bad weeks, log
 WEEK_MEMORY = 0.85  # judgement: of these from day to day
-HOT_SETS = 0.3  # judgement: share that sets on a day far too hot
+HOT_SPAN_C, HOT_SETS = 5.0, 0.25  # judgement: where set ends to fall above the table's limit
+HOT_SD_C = 1.5  # judgement: varieties beside the table's limit
 
 
 @dataclass(slots=True, eq=False)
@@ -95,7 +97,7 @@ class Fruiting:
         if not 0 < passed < 1:
             return
         density = passed ** (RISE - 1) * (1 - passed) ** (WEAR - 1) / _BETA
-        hot_share = np.interp(hot - self.hot_c, (-2.0, 3.0), (1.0, HOT_SETS))
+        hot_share = np.interp(hot - self.hot_c, (0.0, HOT_SPAN_C), (1.0, HOT_SETS))
         wanted = self.plant_kg / self.unit_kg * density * warm / self.span
         new = rng.poisson(wanted * share * hot_share * np.exp(self.week) * stands)
         plant = np.repeat(np.arange(len(new)), new)
@@ -121,7 +123,7 @@ class Fruiting:
             setattr(self, name, getattr(self, name)[which])
 
 
-_BETA = 0.3091  # integral of the shape over 0 to 1: gamma(1.7) gamma(2.3) / gamma(4)
+_BETA = gamma(RISE) * gamma(WEAR) / gamma(RISE + WEAR)  # integral of the shape over 0 to 1
 
 
 def bears_fruit(crop: str) -> bool:
@@ -131,7 +133,8 @@ def bears_fruit(crop: str) -> bool:
 
 def throw_fruiting(crop: Crop, plants: int, rng: np.random.Generator) -> Fruiting | None:
     """Throw how one planting will bear; None for crops whose leaves or roots are eaten."""
-    word, need, flower = _word(crop.id), crop.setout_to_first_pick_days, crop.first_flower_days
+    need = crop.setout_to_first_pick_days or crop.sow_to_first_pick_days
+    word, flower = _word(crop.id), crop.first_flower_days
     if word is None or need is None:
         return None
     base, upper = crop.t_base.value, crop.t_upper.value
@@ -144,7 +147,7 @@ def throw_fruiting(crop: Crop, plants: int, rng: np.random.Generator) -> Fruitin
     return Fruiting(
         base_c=base,
         upper_c=upper,
-        hot_c=crop.heat_day_max_c.value,
+        hot_c=crop.heat_day_max_c.value + rng.normal(0, HOT_SD_C),
         kill_c=crop.frost_kill_c.value,
         unit_kg=FRUIT_KG[word],
         flowers=opens * a_day,
