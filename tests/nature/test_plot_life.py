@@ -107,7 +107,7 @@ def test_what_is_pulled_is_gone_and_what_is_pruned_is_less() -> None:
 
 
 def test_fruit_weigh_in_all_what_the_plants_had_in_them() -> None:
-    """In mild, wet, bright weather nearly all that the plants set comes to size; picking takes it."""
+    """In mild, wet, bright weather nearly all that the plants can bear comes to size."""
     ratio = []
     for seed in range(12):
         plot = plot_of("summer_squash")

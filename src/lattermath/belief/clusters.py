@@ -343,7 +343,9 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
     )
 
 
-def _disagreement(past: _Past, sums: NDArray[np.float32], unknowns: Unknowns, rng: np.random.Generator) -> str:
+def _disagreement(
+    past: _Past, sums: NDArray[np.float32], unknowns: Unknowns, rng: np.random.Generator
+) -> str:
     """Words for the latest count that even the weighed belief would hardly have given."""
     counted = [one for one in past.seen if one.total is not None]
     for one in sorted(counted, key=lambda s: s.day, reverse=True)[:3]:

@@ -37,7 +37,6 @@ PICKING_SD = 0.5  # judgement: log-scale scatter of one weighed picking about it
 SHARED_SD = 0.2  # judgement: what all pickings of a planting have wrong together
 LONGEST_WAIT_DAYS = 7  # fruit left longer runs to seed or rots, so it is not in the picking
 HEALTH_SD = 0.25  # judgement: log-scale doubt about what a tired or worn plant still bears
-GOOD_WEEKS_SD = 0.35  # weeks of one planting, log scale; tuned on seasons played in nature
 WORN_OVER_DAYS = 21  # judgement: a planting said to be worn became so over about three weeks
 DISAGREES_FACTOR = 2.0  # pickings this far from expectation are said aloud
 UNKNOWN_AGE = (-15.0, 0.8)  # no dates at all: from 15 days before first pick to 0.8 of its span
@@ -121,7 +120,6 @@ def believe(
     kg = bearing_kg(climate, unknowns, age, planting.plants)
     health = _health(planting, n, dice)
     kg[:, weather.today :] *= health[:, None]
-    kg[:, weather.today :] *= _weeks(planting, kg.shape[1] - weather.today, n, dice)
     return CropBelief(
         planting,
         traits,
@@ -213,18 +211,6 @@ def _health(planting: Planting, n: int, dice: Dice) -> Draws:
         return np.ones(n)
     doubt = dice(f"health {planting.key}").normal(0.0, HEALTH_SD, n)
     return np.asarray(np.exp(doubt - HEALTH_SD**2 / 2))
-
-
-def _weeks(planting: Planting, n_days: int, n: int, dice: Dice) -> NDArray[np.float64]:
-    """Good and bad weeks to come, (n_draws, n_days), mean 1: they fall on no day in particular."""
-    n_weeks = n_days // 7 + 3
-    good = dice(f"weeks {planting.key}").normal(0.0, GOOD_WEEKS_SD, (n_weeks, n)).T
-    at = (np.arange(n_days) + 3.5) / 7
-    low = at.astype(np.intp)
-    part = at - low
-    log = (1 - part) * good[:, low] + part * good[:, low + 1]
-    spread = GOOD_WEEKS_SD**2 * ((1 - part) ** 2 + part**2)
-    return np.asarray(np.exp(log - spread / 2))
 
 
 def _wearing(condition: Condition, today: int) -> NDArray[np.float64]:

@@ -20,14 +20,14 @@ from lattermath.belief.cluster_sightings import Seen
 
 FloatArray = NDArray[np.float64]
 
-WEEK_SD = 0.5  # log level; tuned on seasons played in nature (decision 0020)
+WEEK_SD = 0.55  # log level; tuned on seasons played in nature (decision 0020)
 A_DAY = WEEK_SD**2 / 7  # variance gained in a day
 STEP_DAYS = 3  # days ahead between shocks
-LEAVES_SD = 0.35  # judgement: plants have more or fewer leaves than is taken, log scale
-STAGES_SD = 0.4  # of one stage beside the others, log scale; tuned likewise
+LEAVES_SD = 0.4  # judgement: plants have more or fewer leaves than is taken, log scale
+STAGES_SD = 0.45  # of one stage beside the others, log scale; tuned likewise
 # A whole cluster may grow faster or slower than its even course says, for some weeks on end: what
 # enemies have gathered and what the books' rates are off. Of the daily growth; tuned likewise.
-TREND_SD, TREND_DAYS = 0.025, 21.0
+TREND_SD, TREND_DAYS = 0.035, 21.0
 NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
 LOG_WEIGHTS = np.log(_WEIGHTS / _WEIGHTS.sum())
 LEAST_VARIANCE = 1e-4

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.crop_belief import believe
+from lattermath.belief.good_weeks import weeks_by_chance
 from lattermath.desk.crop_season import growing_season, pickings_of
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.season_facts import SeasonFacts
@@ -93,7 +94,7 @@ def _insects(play: Play, facts: SeasonFacts, day: date) -> Iterator[Forecast]:
         rng = play.throw(f"whole {organism} {day}")
         ours, theirs = learnt.ahead().sums, prior.ahead().sums
         for place, stand in enumerate(learnt.stands):
-            scaled = _scaled(play, learnt, organism, place, day)
+            scaled = _scaled(play, learnt, organism, place)
             for group in GROUPS:
                 member = _members(learnt.life.stages, group)
                 if not member.any():
@@ -107,9 +108,7 @@ def _insects(play: Play, facts: SeasonFacts, day: date) -> Iterator[Forecast]:
                                    thrown[1], scaled, float("nan"))  # fmt: skip
 
 
-def _scaled(
-    play: Play, belief: ClusterBelief, organism: str, place: int, day: date
-) -> float | None:
+def _scaled(play: Play, belief: ClusterBelief, organism: str, place: int) -> float | None:
     """The last count, an insect a leaf, times the leaves."""
     stand = belief.stands[place]
     last = play.last_counts.get((organism, stand.key))
@@ -127,6 +126,10 @@ def _kilograms(play: Play, facts: SeasonFacts, day: date) -> Iterator[Forecast]:
         week = sum(p.kg or 0.0 for on, p, _ in picked if 0 < (day - on).days <= 7)
         for ahead in AHEAD:
             days = slice(today + ahead - 7, today + ahead)
-            yield Forecast("kg", "a week", planting.key, planting.crop, day, ahead,
-                           learnt[:, days].sum(1), prior[:, days].sum(1), week,
-                           float("nan"))  # fmt: skip
+            chance = play.throw(f"kg {planting.key} {day} {ahead}")
+            ours, theirs = (
+                weeks_by_chance(kg[:, days].sum(1, keepdims=True), planting.crop, chance)[:, 0]
+                for kg in (learnt, prior)
+            )
+            yield Forecast("kg", "a week", planting.key, planting.crop, day, ahead, ours, theirs,
+                           week, float("nan"))  # fmt: skip

@@ -81,7 +81,7 @@ class Play:
         keys = [k for n, k in enumerate(self.nature.keys) if home.suits[n] > 0 and home.standing[n]]
         rng = self.throw(f"round {organism} {today}")
         found = self.sick.setdefault(organism, set())
-        some = rng.choice(len(keys), min(GLANCES, len(keys)), replace=False) if keys else []
+        some = rng.permutation(len(keys))[:GLANCES]
         chosen = dict.fromkeys([keys[n] for n in some] + sorted(found & set(keys))[:GLANCES])
         for key in chosen:
             counts = self.nature.look(key, organism, LEAVES)
@@ -106,9 +106,7 @@ class Play:
         log(self.setting.folder, payload, datetime.combine(today, EVENING))
 
 
-def open_play(
-    setting: Setting, organisms: tuple[str, ...], seed: int, treats: bool = True
-) -> Play:
+def open_play(setting: Setting, organisms: tuple[str, ...], seed: int, treats: bool = True) -> Play:
     """Begin a season: nature throws its plot from this seed."""
     throw = dice(seed, f"nature {setting.begins.year}")
     tables = tables_of(folder_at(setting.folder))

@@ -98,9 +98,7 @@ class Foliage:
                             p=weight / weight.sum())  # fmt: skip
         return plant[chosen].astype(np.int64), number[chosen]
 
-    def leaf_near(
-        self, plant: IntArray, favours: float, rng: np.random.Generator
-    ) -> IntArray:
+    def leaf_near(self, plant: IntArray, favours: float, rng: np.random.Generator) -> IntArray:
         """A leaf for each insect that settles on a plant; `favours` 1 is the top, 0 the foot."""
         top = np.floor(self.newest)[plant]
         foot = np.floor(self.oldest)[plant]
@@ -113,8 +111,8 @@ def throw_foliage(
 ) -> Foliage:
     """Throw the leaves of a planting that was set out `age_days` ago in summer weather."""
     word = next((w for w in LEAVES if crop.startswith(w)), family)
-    full, area, lives = LEAVES.get(word, OTHER)
-    full = float(full * np.exp(rng.normal(0, COUNT_SD)))
+    usual, area, lives = LEAVES.get(word, OTHER)
+    full = float(usual * np.exp(rng.normal(0, COUNT_SD)))
     vigour = np.exp(rng.normal(0, PLANT_SD, plants))
     share = np.clip(YOUNG_SHARE + age_days / lives, 0.1, 1.0)
     return Foliage(

@@ -86,4 +86,4 @@ def _sees(stage: str) -> float:
 
 
 def _as_written(count: int) -> int:
-    return count if count < ROUNDS_FROM else int(round(count, -1))
+    return count if count < ROUNDS_FROM else round(count, -1)

@@ -78,9 +78,7 @@ class Powers:
             decay = 0.5 ** (np.arange(7) / half_life.value)
             per_day = 1 - (1 - np.clip(kill * true / MEANT_COVERAGE, 0, 0.99)) ** (1 / decay.sum())
             wash = held.wash_off_fraction.value if held.wash_off_fraction else 0.3
-            self.residues.append(
-                Residue(creature.organism, places, per_day, half_life.value, wash)
-            )
+            self.residues.append(Residue(creature.organism, places, per_day, half_life.value, wash))
             return
         _strike(swarm, places, kill / MEANT_COVERAGE, float(true), rng)
 
