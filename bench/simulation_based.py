@@ -37,6 +37,7 @@ from lattermath.belief.crop_growth import (
     draw_unknowns,
     picking_age,
 )
+from lattermath.belief.level_drift import A_DAY, LEAVES_SD, STAGES_SD, TREND_DAYS, TREND_SD
 from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory
 from lattermath.belief.treatment_effect import effect_of
@@ -111,7 +112,8 @@ def insect_world(organism: str, material: str, stage: str, stands: tuple[Stand, 
              for n, (day, place) in enumerate(LOOKS)]  # fmt: skip
     first = min(one.day for one in blank) - LOOK_BACK_DAYS
     whole = _run(truth_of, truth, life, sky, first, blank, applied)
-    seen = [_thrown(one, whole, first, truth, dice) for one in blank]
+    wandered, true = _wandered(whole, TODAY - first, dice)
+    seen = [_thrown(one, wandered, first, truth, dice) for one in blank]
     belief = believe_cluster(life, stands, sky, seen, applied, (material,), dice)
     for name, true, drawn in _pairs(truth, belief.unknowns, material):
         yield name, _rank(true, drawn, dice(f"tie {name}"))
@@ -121,7 +123,25 @@ def insect_world(organism: str, material: str, stage: str, stands: tuple[Stand, 
         ("insects today", today, belief.past[:, :, -1]),
         (f"insects {AHEAD} days on", today + AHEAD, ahead.sums[:, :, AHEAD]),
     ):
-        yield name, _rank(whole[0, :, column].sum(), drawn.sum((1, 2)), dice(f"tie {name}"))
+        yield name, _rank(true[0, :, column].sum(), drawn.sum((1, 2)), dice(f"tie {name}"))
+
+
+def _wandered(whole: FloatArray, today: int, dice: Dice) -> tuple[FloatArray, FloatArray]:
+    """The even course as it wandered a leaf, and what there truly was (level_drift.py).
+
+    The walk multiplies the counts and not the insects, so that what it does to the next generation
+    is left out: fair for two weeks.
+    """
+    _, n_places, n_days, n_stages = whole.shape
+    steps = dice("walk").normal(0, np.sqrt(A_DAY), (n_places, n_days))
+    walk = np.cumsum(steps, axis=1)[..., None]
+    leaves = LEAVES_SD * dice("leaves").normal(size=(n_places, 1, 1))
+    stages = STAGES_SD * dice("stages").normal(size=n_stages)
+    since = np.maximum(np.arange(n_days) - today, 0.0)
+    trend = TREND_SD * TREND_DAYS * (1 - np.exp(-since / TREND_DAYS)) * dice("trend").normal()
+    lower = -A_DAY / 2 * since  # the belief keeps its means
+    true = np.exp(walk + leaves + stages + (trend + lower)[:, None])
+    return whole * np.exp(walk), whole * true
 
 
 def _sprays(organism: str, material: str, life: LifeHistory) -> tuple[Application, ...]:

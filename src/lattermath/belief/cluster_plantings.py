@@ -35,7 +35,7 @@ LEAVES = {
     "brassica": (15, 500.0),
 }
 OTHER_LEAVES = (25, 200.0)
-# Judgement: a plant just set out has a third of the leaves of high summer, all of them in six weeks.
+# Judgement: a plant just set out has a third of its leaves of high summer, six weeks on all.
 YOUNG_LEAVES, GROWN_AFTER_DAYS = 0.33, 42.0
 
 
