@@ -37,7 +37,14 @@ from lattermath.belief.crop_growth import (
     draw_unknowns,
     picking_age,
 )
-from lattermath.belief.level_drift import A_DAY, LEAVES_SD, STAGES_SD, TREND_DAYS, TREND_SD
+from lattermath.belief.level_drift import (
+    A_DAY,
+    LEAVES_SD,
+    PULLED_BACK_DAYS,
+    STAGES_SD,
+    TREND_DAYS,
+    TREND_SD,
+)
 from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory
 from lattermath.belief.treatment_effect import effect_of
@@ -133,14 +140,20 @@ def _wandered(whole: FloatArray, today: int, dice: Dice) -> tuple[FloatArray, Fl
     is left out: fair for two weeks.
     """
     _, n_places, n_days, n_stages = whole.shape
+    since = np.maximum(np.arange(n_days) - today, 0)
     steps = dice("walk").normal(0, np.sqrt(A_DAY), (n_places, n_days))
-    walk = np.cumsum(steps, axis=1)[..., None]
+    walk = np.cumsum(np.where(since == 0, steps, 0.0), axis=1)
+    pulled = np.zeros((n_places, n_days))
+    for day in range(today + 1, n_days):
+        pulled[:, day] = pulled[:, day - 1] * np.exp(-1 / PULLED_BACK_DAYS) + steps[:, day]
     leaves = LEAVES_SD * dice("leaves").normal(size=(n_places, 1, 1))
     stages = STAGES_SD * dice("stages").normal(size=n_stages)
-    since = np.maximum(np.arange(n_days) - today, 0.0)
-    trend = TREND_SD * TREND_DAYS * (1 - np.exp(-since / TREND_DAYS)) * dice("trend").normal()
-    lower = -A_DAY / 2 * since  # the belief keeps its means
-    true = np.exp(walk + leaves + stages + (trend + lower)[:, None])
+    error = TREND_SD * TREND_DAYS * (1 - np.exp(-since / TREND_DAYS))
+    walked = A_DAY * PULLED_BACK_DAYS / 2 * (1 - np.exp(-2 * since / PULLED_BACK_DAYS))
+    lower = -(error**2 + walked) / 2  # the belief keeps its means
+    level = walk + pulled + error * dice("trend").normal() + lower
+    walk = walk[..., None]
+    true = np.exp(level[..., None] + leaves + stages)
     return whole * np.exp(walk), whole * true
 
 

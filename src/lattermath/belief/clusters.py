@@ -109,17 +109,21 @@ class ClusterBelief:
             self.n_draws,
         )
 
-    def ahead(self, planned: Sequence[Application] = (), threads: int = 1) -> Run:
+    def ahead(
+        self, planned: Sequence[Application] = (), threads: int = 1, *, by_chance: bool = True
+    ) -> Run:
         """Run from this morning to the end of the futures with these treatments.
 
-        What chance does to the numbers of each planting, week by week, is the same whatever is
-        planned.
+        by_chance : with what chance does to each planting week by week, which is the same whatever
+                    is planned. Without it the means are the same, and courses are told apart with
+                    less noise.
         """
+        kills = self.kills(planned)
         return run_cohorts(
             self.cycle,
             self.setting,
             self.state,
-            with_shocks(self.kills(planned), self.coming, self.today),
+            with_shocks(kills, self.coming, self.today) if by_chance else kills,
             first_day=self.today,
             threads=threads,
         )

@@ -27,7 +27,8 @@ LEAVES_SD = 0.4  # judgement: plants have more or fewer leaves than is taken, lo
 STAGES_SD = 0.45  # of one stage beside the others, log scale; tuned likewise
 # A whole cluster may grow faster or slower than its even course says, for some weeks on end: what
 # enemies have gathered and what the books' rates are off. Of the daily growth; tuned likewise.
-TREND_SD, TREND_DAYS = 0.035, 21.0
+TREND_SD, TREND_DAYS = 0.045, 21.0
+PULLED_BACK_DAYS = 42.0  # judgement: no planting wanders off for ever; time constant ahead
 NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
 LOG_WEIGHTS = np.log(_WEIGHTS / _WEIGHTS.sum())
 LEAST_VARIANCE = 1e-4
@@ -115,13 +116,24 @@ def throw_drift(
     level = wandered.mean + np.sqrt(variance) * own + LEAVES_SD * leaves
     n_shocks = n_ahead // STEP_DAYS
     steps = [throw(f"coming|{key}").standard_normal((n_draws, n_shocks)) for key in keys]
-    sd = np.sqrt(A_DAY * STEP_DAYS)
-    trend = throw("trend").standard_normal(n_draws)[:, None] * _trend(n_shocks)
-    coming = np.exp(sd * np.stack(steps, axis=2) - sd**2 / 2 + trend[..., None])
+    trend = throw("trend").standard_normal((n_draws, 1))
+    coming = _coming(np.stack(steps, axis=2), trend)
     return Drift(np.exp(level[..., None] + STAGES_SD * stages), coming)
 
 
-def _trend(n_shocks: int) -> FloatArray:
-    """One standard deviation of the lasting error of growth, by shock, (n_shocks,)."""
-    fades = np.exp(-STEP_DAYS * np.arange(n_shocks) / TREND_DAYS)
-    return np.asarray(TREND_SD * STEP_DAYS * fades)
+def _coming(steps: FloatArray, trend: FloatArray) -> FloatArray:
+    """What each shock multiplies by: a walk pulled back, and a growth error that fades; mean 1.
+
+    steps : standard normal, (n_draws, n_shocks, n_plantings). trend : the same, (n_draws, 1).
+    """
+    n_draws, n_shocks, n_places = steps.shape
+    stays = np.exp(-STEP_DAYS / PULLED_BACK_DAYS)
+    sd = np.sqrt(A_DAY * PULLED_BACK_DAYS / 2 * (1 - stays**2))
+    walk = np.zeros((n_draws, n_shocks + 1, n_places))
+    for n in range(n_shocks):
+        walk[:, n + 1] = stays * walk[:, n] + sd * steps[:, n]
+    ends = STEP_DAYS * np.arange(n_shocks + 1)
+    error = TREND_SD * TREND_DAYS * (1 - np.exp(-ends / TREND_DAYS))
+    walked = A_DAY * PULLED_BACK_DAYS / 2 * (1 - stays ** (2 * np.arange(n_shocks + 1)))
+    log = walk + (trend * error - (error**2 + walked) / 2)[..., None]
+    return np.asarray(np.exp(np.diff(log, axis=1)))
