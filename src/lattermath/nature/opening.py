@@ -13,6 +13,7 @@ from lattermath.nature.creatures import Creature, throw_creature
 from lattermath.nature.foliage import Foliage, throw_foliage
 from lattermath.nature.fruiting import Fruiting, throw_fruiting
 from lattermath.nature.grower import throw_grower
+from lattermath.nature.mildew import throw_mildew
 from lattermath.nature.plot_life import SOIL_MM, Nature
 from lattermath.nature.sky import NatureSky, Streams
 from lattermath.nature.swarm import Swarm
@@ -37,12 +38,14 @@ def open_nature(
     begins: date,
     organisms: Sequence[str],
     streams: Streams,
+    diseases: Sequence[str] = (),
 ) -> Nature:
     """Throw a plot as it might truly be on the morning of a day.
 
     plot      : its plantings as declared. Those set out earlier have grown since; those to be set
                 out later come up on their day.
     organisms : kinds of insect and mite that may be on it.
+    diseases  : mildews that may come to it.
     streams   : gives a stream of chance by name; nature asks for one for each thing and day.
 
     InputError for an organism or a crop that the tables do not hold.
@@ -72,6 +75,9 @@ def open_nature(
     warmer = streams("warmer").normal(0, WARMER_SD_C, n)
     for organism in organisms:
         _bring(nature, organism, warmer)
+    for disease in diseases:
+        crops = [p.crop for p in plantings]
+        nature.mildews[disease] = throw_mildew(tables, disease, crops, streams(f"of {disease}"))
     return nature
 
 

@@ -16,6 +16,7 @@ from lattermath.knowledge.tables import Tables
 from lattermath.nature.foliage import Foliage, throw_foliage
 from lattermath.nature.fruiting import Fruiting, throw_fruiting
 from lattermath.nature.grower import Grower
+from lattermath.nature.mildew import Mildew
 from lattermath.nature.sky import NatureSky, Streams
 from lattermath.nature.swarm import Swarm
 from lattermath.nature.swarm_days import Enemies, Home, live_a_day
@@ -26,6 +27,7 @@ from lattermath.vocabulary.plot import Planting, Plot
 FloatArray = NDArray[np.float64]
 
 SOIL_MM, DRINKS = 40.0, 0.16  # judgement: water that roots reach, and mm a day for each degree
+MILDEW_HURTS = 0.6  # judgement: share of the yield that leaves covered on both sides cost
 HURTS = 0.05  # the table's loss that `days_for_5_percent` means
 
 
@@ -50,6 +52,7 @@ class Nature:
     water_mm: FloatArray
     eaten: FloatArray  # feeding days a square centimetre in twentieths of the yield
     borne: list[FloatArray] = field(default_factory=list)  # kg that came to size, by day
+    mildews: dict[str, Mildew] = field(default_factory=dict)
 
     @property
     def today(self) -> date:
@@ -77,6 +80,14 @@ class Nature:
             swarm, place, self.foliage[place], leaves, np.array(counted), surface, rng
         )
 
+    def look_over(
+        self, planting: str, disease: str, leaves: int, surface: str = "top"
+    ) -> float | None:
+        """Percent of that side that the grower takes to be covered; None where no leaf hangs."""
+        place, rng = self.place(planting), self.rng(f"look {planting} {disease}")
+        mildew, foliage = self.mildews[disease], self.foliage[place]
+        return mildew.look(place, foliage, leaves, surface, self.grower.skill, rng)
+
     def treat(
         self, plantings: Sequence[str], method: str,
         surfaces: Collection[str] = ("underside", "top"), coverage: float = 0.7,
@@ -88,6 +99,10 @@ class Nature:
         for organism, swarm in self.swarms.items():
             rng = self.rng(f"treat {organism} {method}")
             self.powers.apply(swarm, method, places, surfaces, coverage, rng)
+        for disease, mildew in self.mildews.items():
+            rng = self.rng(f"treat {disease} {method}")
+            power = self.powers.of_colonies(method, disease, rng)
+            mildew.treat(places, power, surfaces, coverage, rng)
 
     def prune(self, planting: str, share: float) -> None:
         """Strip the oldest leaves, that share of them, with what sits on them."""
@@ -127,6 +142,10 @@ class Nature:
         """Insects by planting and stage this morning, (n_plantings, n_stages)."""
         return self.swarms[organism].totals(len(self.keys))
 
+    def severity(self, disease: str) -> FloatArray:
+        """Share of the leaf covered this morning, below and above, (n_plantings, 2). [0 to 1]"""
+        return self.mildews[disease].severity(self.foliage)
+
     def borne_kg(self, planting: str, first: date, last: date) -> float:
         """Kilograms that came to size from one day to another, both counted."""
         place, start = self.place(planting), self.sky.index(first)
@@ -152,6 +171,9 @@ class Nature:
             rng = self.rng(f"live {organism}")
             live_a_day(swarm, self.homes[organism], self.enemies[organism], hours, rain, rng)
             self.powers.wear(swarm, rain, rng)
+        of_year = self.today.timetuple().tm_yday
+        for disease, mildew in self.mildews.items():
+            mildew.live_a_day(self.foliage, hours, of_year, self.rng(f"live {disease}"))
         self._feed()
         self.borne.append(self._bear(hours))
         self.day += 1
@@ -180,6 +202,8 @@ class Nature:
         """Kilograms that come to size today, by planting."""
         kg, light = np.zeros(len(self.keys)), self._light()
         sound = np.exp(-HURTS * self.eaten)
+        for disease in self.mildews:
+            sound = sound * (1 - MILDEW_HURTS * self.severity(disease).mean(1))
         for place, fruit in enumerate(self.fruiting):
             if fruit is not None:
                 leaves = self.foliage[place]

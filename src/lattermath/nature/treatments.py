@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from lattermath.knowledge.methods import Efficacy, Method
 from lattermath.knowledge.tables import Tables
+from lattermath.nature.mildew import power_of
 from lattermath.nature.swarm import Swarm
 
 FloatArray = NDArray[np.float64]
@@ -56,6 +57,14 @@ class Powers:
             found = np.array([_kill(rows, stage, place) for stage in stages])
             self.known[key] = np.clip(found + off * (found > 0), 0.0, 0.99)
         return self.known[key]
+
+    def of_colonies(self, method: str, disease: str, rng: np.random.Generator) -> float:
+        """Share of a mildew's colonies that a method kills where it wets. [0 to 1]"""
+        key = (method, disease)
+        if key not in self.known:
+            words = tuple(self.tables.crosswalk.targets.get(disease, ()))
+            self.known[key] = np.array([power_of(self.tables.methods[method], words, rng)])
+        return float(self.known[key][0])
 
     def apply(
         self,
