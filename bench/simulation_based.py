@@ -26,7 +26,14 @@ from scipy import stats
 from lattermath.belief.cluster_plantings import Stand, stands_of
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.cluster_unknowns import Names, Unknowns
-from lattermath.belief.clusters import LOOK_BACK_DAYS, ClusterSky, _Past, believe_cluster
+from lattermath.belief.clusters import (
+    LOOK_BACK_DAYS,
+    ClusterSky,
+    _Past,
+    believe_cluster,
+    setting_of,
+    with_shocks,
+)
 from lattermath.belief.count_likelihood import LEAF_LEVELS, SHAKE_LEVELS
 from lattermath.belief.crop_belief import PICKING_SD, SHARED_SD, believe
 from lattermath.belief.crop_growth import (
@@ -37,19 +44,13 @@ from lattermath.belief.crop_growth import (
     draw_unknowns,
     picking_age,
 )
-from lattermath.belief.level_drift import (
-    A_DAY,
-    LEAVES_SD,
-    PULLED_BACK_DAYS,
-    STAGES_SD,
-    TREND_DAYS,
-    TREND_SD,
-)
+from lattermath.belief.level_drift import A_DAY, Wandered, throw_drift
 from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory
 from lattermath.belief.treatment_effect import effect_of
-from lattermath.belief.treatment_kills import Application, reach_of
+from lattermath.belief.treatment_kills import Application, kills_of, reach_of
 from lattermath.knowledge.tables import load_tables
+from lattermath.science.stage_cohorts import run_cohorts
 from lattermath.vocabulary.events import Picking, Sighting
 from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plot import Bed, Planting, Plot
@@ -119,42 +120,47 @@ def insect_world(organism: str, material: str, stage: str, stands: tuple[Stand, 
              for n, (day, place) in enumerate(LOOKS)]  # fmt: skip
     first = min(one.day for one in blank) - LOOK_BACK_DAYS
     whole = _run(truth_of, truth, life, sky, first, blank, applied)
-    wandered, true = _wandered(whole, TODAY - first, dice)
+    walk, wandered = _wandered(whole, TODAY - first, dice)
     seen = [_thrown(one, wandered, first, truth, dice) for one in blank]
     belief = believe_cluster(life, stands, sky, seen, applied, (material,), dice)
     for name, true, drawn in _pairs(truth, belief.unknowns, material):
         yield name, _rank(true, drawn, dice(f"tie {name}"))
     ahead = belief.ahead()
-    today = TODAY - first
-    for name, column, drawn in (
-        ("insects today", today, belief.past[:, :, -1]),
-        (f"insects {AHEAD} days on", today + AHEAD, ahead.sums[:, :, AHEAD]),
+    true = _true_ahead(truth_of, truth, life, sky, first, blank, applied, walk, dice)
+    for name, there, drawn in (
+        ("insects today", true[0], belief.past[:, :, -1]),
+        (f"insects {AHEAD} days on", true[AHEAD], ahead.sums[:, :, AHEAD]),
     ):
-        yield name, _rank(true[0, :, column].sum(), drawn.sum((1, 2)), dice(f"tie {name}"))
+        yield name, _rank(float(there.sum()), drawn.sum((1, 2)), dice(f"tie {name}"))
 
 
 def _wandered(whole: FloatArray, today: int, dice: Dice) -> tuple[FloatArray, FloatArray]:
-    """The even course as it wandered a leaf, and what there truly was (level_drift.py).
+    """How far each planting has wandered by today, log, and the numbers that the looks meet."""
+    steps = dice("walk").normal(0, np.sqrt(A_DAY), (1, whole.shape[1], whole.shape[2]))
+    steps[:, :, 0] = 0.0
+    walk = np.cumsum(steps, axis=2)
+    return walk[:, :, today], whole * np.exp(walk)[..., None]
 
-    The walk multiplies the counts and not the insects, so that what it does to the next generation
-    is left out: fair for two weeks.
-    """
-    _, n_places, n_days, n_stages = whole.shape
-    since = np.maximum(np.arange(n_days) - today, 0)
-    steps = dice("walk").normal(0, np.sqrt(A_DAY), (n_places, n_days))
-    walk = np.cumsum(np.where(since == 0, steps, 0.0), axis=1)
-    pulled = np.zeros((n_places, n_days))
-    for day in range(today + 1, n_days):
-        pulled[:, day] = pulled[:, day - 1] * np.exp(-1 / PULLED_BACK_DAYS) + steps[:, day]
-    leaves = LEAVES_SD * dice("leaves").normal(size=(n_places, 1, 1))
-    stages = STAGES_SD * dice("stages").normal(size=n_stages)
-    error = TREND_SD * TREND_DAYS * (1 - np.exp(-since / TREND_DAYS))
-    walked = A_DAY * PULLED_BACK_DAYS / 2 * (1 - np.exp(-2 * since / PULLED_BACK_DAYS))
-    lower = -(error**2 + walked) / 2  # the belief keeps its means
-    level = walk + pulled + error * dice("trend").normal() + lower
-    walk = walk[..., None]
-    true = np.exp(level[..., None] + leaves + stages)
-    return whole * np.exp(walk), whole * true
+
+def _true_ahead(names: Names, truth: Unknowns, life: LifeHistory, sky: ClusterSky, first: int,
+                seen: list[Seen], applied: tuple[Application, ...], walk: FloatArray, dice: Dice
+                ) -> FloatArray:  # fmt: skip
+    """Insects from today on, as they wander on, (n_days, n_plantings, n_stages)."""
+    done = tuple(replace(one, day=one.day - first) for one in applied)
+    past = _Past.of(life, names, sky, first, seen, done)
+    low, high = sky.t_min[:1, first:], sky.t_max[:1, first:]
+    today, n_days = TODAY - first, low.shape[1]
+    n_places, keys = len(names.stands), [stand.key for stand in names.stands]
+    as_known = Wandered(np.zeros(1), walk, np.zeros_like(walk), np.full(n_places, today))
+    drift = throw_drift(as_known, today, n_days - today, len(life.stages), keys,
+                        lambda name: dice(f"truth {name}"))  # fmt: skip
+    state = past.run(truth).final * drift.today[..., life.layout.stage_of_class]
+    cycle = life.cycle(low, high, truth.field, still_lay=sky.still_lay(first, None))
+    setting = setting_of(names.stands, truth, past.settle, life, first, n_days)
+    kills = kills_of(done, truth.quantiles, life.stages, np.median(sky.rain[:, first:], axis=0),
+                     n_places, 1)  # fmt: skip
+    shocked = with_shocks(kills, drift.coming, today)
+    return run_cohorts(cycle, setting, state, shocked, first_day=today).sums[0].swapaxes(0, 1)
 
 
 def _sprays(organism: str, material: str, life: LifeHistory) -> tuple[Application, ...]:
