@@ -152,9 +152,11 @@ def _true_ahead(names: Names, truth: Unknowns, life: LifeHistory, sky: ClusterSk
     today, n_days = TODAY - first, low.shape[1]
     n_places, keys = len(names.stands), [stand.key for stand in names.stands]
     as_known = Wandered(np.zeros(1), walk, np.zeros_like(walk), np.full(n_places, today))
+    run = past.run(truth)
     drift = throw_drift(as_known, today, n_days - today, len(life.stages), keys,
-                        lambda name: dice(f"truth {name}"))  # fmt: skip
-    state = past.run(truth).final * drift.today[..., life.layout.stage_of_class]
+                        lambda name: dice(f"truth {name}"), run.sums[:, :, today].sum(-1),
+                        life.figures.best_eggs)  # fmt: skip
+    state = run.final * drift.today[..., life.layout.stage_of_class]
     cycle = life.cycle(low, high, truth.field, still_lay=sky.still_lay(first, None))
     setting = setting_of(names.stands, truth, past.settle, life, first, n_days)
     kills = kills_of(done, truth.quantiles, life.stages, np.median(sky.rain[:, first:], axis=0),

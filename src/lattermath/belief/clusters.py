@@ -324,6 +324,8 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
         len(life.stages),
         [stand.key for stand in stands],
         lambda what: dice(name + what),
+        run.sums[:, :, today].sum(-1).astype(np.float64),
+        life.figures.best_eggs,
     )
     there = (run.sums * drift.of_past(today + 1)).astype(np.float32)
     return ClusterBelief(

@@ -24,6 +24,11 @@ WEEK_SD = 0.55  # log level; tuned on seasons played in nature (decision 0020)
 A_DAY = WEEK_SD**2 / 7  # variance gained in a day
 STEP_DAYS = 3  # days ahead between shocks
 LEAVES_SD = 0.4  # judgement: plants have more or fewer leaves than is taken, log scale
+# Insects come in families: a small number on a planting is that of one mother or none. Judgement:
+# of what a mother lays in her life a quarter is about at one time. In played seasons the ranges of
+# small numbers were too narrow without it, those of whitefly most.
+FAMILY_SHARE, LEAST_FAMILY = 0.25, 5.0
+LEAST_NUMBER = 1e-3
 STAGES_SD = 0.45  # of one stage beside the others, log scale; tuned likewise
 # A whole cluster may grow faster or slower than its even course says, for some weeks on end: what
 # enemies have gathered and what the books' rates are off. Of the daily growth; tuned likewise.
@@ -103,10 +108,14 @@ def throw_drift(
     n_stages: int,
     keys: Sequence[str],
     throw: Callable[[str], np.random.Generator],
+    even: FloatArray | None = None,
+    eggs: float = 0.0,
 ) -> Drift:
     """Throw the wandering of today and of the days to come, a stream for each planting.
 
     today   : day of the cycle. n_ahead : days after it.
+    even    : insects today by the even course, (n_draws, n_plantings); None: very many.
+    eggs    : of one mother in her life.
     """
     n_draws = len(wandered.mean)
     variance = wandered.variance + A_DAY * (today - wandered.last)
@@ -118,7 +127,23 @@ def throw_drift(
     steps = [throw(f"coming|{key}").standard_normal((n_draws, n_shocks)) for key in keys]
     trend = throw("trend").standard_normal((n_draws, 1))
     coming = _coming(np.stack(steps, axis=2), trend)
-    return Drift(np.exp(level[..., None] + STAGES_SD * stages), coming)
+    factor = np.exp(level)
+    if even is not None:
+        family = max(FAMILY_SHARE * eggs, LEAST_FAMILY)
+        factor = factor * _families(even * factor / family, keys, throw)
+    return Drift(factor[..., None] * np.exp(STAGES_SD * stages), coming)
+
+
+def _families(
+    number: FloatArray, keys: Sequence[str], throw: Callable[[str], np.random.Generator]
+) -> FloatArray:
+    """What chance makes of an expected number of families, as a factor of mean 1, same shape.
+
+    Gamma: its variance is that of so many families, each there or not (compound Poisson).
+    """
+    shape = np.maximum(number, LEAST_NUMBER)
+    thrown = [throw(f"families|{key}").gamma(shape[:, n]) for n, key in enumerate(keys)]
+    return np.maximum(np.stack(thrown, axis=1) / shape, LEAST_NUMBER)
 
 
 def _coming(steps: FloatArray, trend: FloatArray) -> FloatArray:

@@ -117,7 +117,7 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         female=1.0 if held.live_bearing else _value(held.female_fraction, 0.5),
         below=surfaces[:, 0] / np.maximum(surfaces[:, :2].sum(1), 1e-9),
         reach=surfaces[:, 2],
-        hosts={word: f.value for word, f in held.hosts.items()},
+        hosts=_hosts(held, rng),
         host_sd=HOST_SD,
         flight_m=_value(held.row.find("dispersal.mean_distance_m"), 1.5)
         * float(np.exp(rng.normal(0, 0.3))),
@@ -175,6 +175,21 @@ def _keeps(held: Organism, rng: np.random.Generator) -> float:
     one = _value(found, 0.6)
     odds = np.log(one / (1 - min(one, 0.98))) + rng.normal(0, 0.4)
     return float(1 / (1 + np.exp(-odds)))
+
+
+def _hosts(held: Organism, rng: np.random.Generator) -> dict[str, float]:
+    """Quality of each host: between the table's word for it and what eggs laid there say.
+
+    The two disagree by up to five times (beans and whitefly); nature lies anywhere between.
+    """
+    eggs = {k: f.value for k, f in held.lifetime_eggs_by.items() if k in held.hosts}
+    most = max(eggs.values(), default=1.0)
+    found = {}
+    for word, said in held.hosts.items():
+        by_eggs = eggs[word] / most if word in eggs else said.value
+        between = rng.random()
+        found[word] = float(said.value**between * by_eggs ** (1 - between)) if said.value else 0.0
+    return found
 
 
 def _waits(held: Organism) -> float:
