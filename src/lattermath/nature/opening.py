@@ -18,7 +18,6 @@ from lattermath.nature.plot_life import SOIL_MM, Nature
 from lattermath.nature.sky import NatureSky, Streams
 from lattermath.nature.swarm import Swarm
 from lattermath.nature.swarm_days import Enemies, Home, favoured
-from lattermath.nature.treatments import Powers
 from lattermath.vocabulary.plot import Planting, Plot
 
 FloatArray = NDArray[np.float64]
@@ -64,7 +63,6 @@ def open_nature(
         enemies={},
         fruiting=[fruit for _, fruit in grown],
         grower=throw_grower(streams("grower")),
-        powers=Powers(tables),
         day=start,
         keys=[p.key for p in plantings],
         plantings=plantings,

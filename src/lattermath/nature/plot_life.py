@@ -45,7 +45,6 @@ class Nature:
     enemies: dict[str, Enemies]
     fruiting: list[Fruiting | None]
     grower: Grower
-    powers: Powers
     day: int
     keys: list[str]
     plantings: list[Planting]
@@ -53,6 +52,11 @@ class Nature:
     eaten: FloatArray  # feeding days a square centimetre in twentieths of the yield
     borne: list[FloatArray] = field(default_factory=list)  # kg that came to size, by day
     mildews: dict[str, Mildew] = field(default_factory=dict)
+    powers: Powers = field(init=False)
+
+    def __post_init__(self) -> None:
+        """How good each method is here is fixed when it is first used."""
+        self.powers = Powers(self.tables)
 
     @property
     def today(self) -> date:
