@@ -64,7 +64,7 @@ def task_of(organism: str, crop: str) -> Task:
 
 def cost_of(task: Task, steps: tuple[Step, ...]) -> float:
     """Damage and work of one schedule by plain simulation on all draws."""
-    sums = run_course(task.belief, steps, task.visits)
+    sums = run_course(task.belief, steps, task.visits, by_chance=False)
     damage = float((sums[:, :, 1:].sum(2) * task.worth).sum((1, 2)).mean())
     area = task.belief.stands[0].area_m2
     return damage + sum(

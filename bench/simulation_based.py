@@ -26,7 +26,14 @@ from scipy import stats
 from lattermath.belief.cluster_plantings import Stand, stands_of
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.cluster_unknowns import Names, Unknowns
-from lattermath.belief.clusters import LOOK_BACK_DAYS, ClusterSky, _Past, believe_cluster
+from lattermath.belief.clusters import (
+    LOOK_BACK_DAYS,
+    ClusterSky,
+    _Past,
+    believe_cluster,
+    setting_of,
+    with_shocks,
+)
 from lattermath.belief.count_likelihood import LEAF_LEVELS, SHAKE_LEVELS
 from lattermath.belief.crop_belief import PICKING_SD, SHARED_SD, believe
 from lattermath.belief.crop_growth import (
@@ -37,11 +44,13 @@ from lattermath.belief.crop_growth import (
     draw_unknowns,
     picking_age,
 )
+from lattermath.belief.level_drift import A_DAY, Wandered, throw_drift
 from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory
 from lattermath.belief.treatment_effect import effect_of
-from lattermath.belief.treatment_kills import Application, reach_of
+from lattermath.belief.treatment_kills import Application, kills_of, reach_of
 from lattermath.knowledge.tables import load_tables
+from lattermath.science.stage_cohorts import run_cohorts
 from lattermath.vocabulary.events import Picking, Sighting
 from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plot import Bed, Planting, Plot
@@ -111,17 +120,49 @@ def insect_world(organism: str, material: str, stage: str, stands: tuple[Stand, 
              for n, (day, place) in enumerate(LOOKS)]  # fmt: skip
     first = min(one.day for one in blank) - LOOK_BACK_DAYS
     whole = _run(truth_of, truth, life, sky, first, blank, applied)
-    seen = [_thrown(one, whole, first, truth, dice) for one in blank]
+    walk, wandered = _wandered(whole, TODAY - first, dice)
+    seen = [_thrown(one, wandered, first, truth, dice) for one in blank]
     belief = believe_cluster(life, stands, sky, seen, applied, (material,), dice)
     for name, true, drawn in _pairs(truth, belief.unknowns, material):
         yield name, _rank(true, drawn, dice(f"tie {name}"))
     ahead = belief.ahead()
-    today = TODAY - first
-    for name, column, drawn in (
-        ("insects today", today, belief.past[:, :, -1]),
-        (f"insects {AHEAD} days on", today + AHEAD, ahead.sums[:, :, AHEAD]),
+    true = _true_ahead(truth_of, truth, life, sky, first, blank, applied, walk, dice)
+    for name, there, drawn in (
+        ("insects today", true[0], belief.past[:, :, -1]),
+        (f"insects {AHEAD} days on", true[AHEAD], ahead.sums[:, :, AHEAD]),
     ):
-        yield name, _rank(whole[0, :, column].sum(), drawn.sum((1, 2)), dice(f"tie {name}"))
+        yield name, _rank(float(there.sum()), drawn.sum((1, 2)), dice(f"tie {name}"))
+
+
+def _wandered(whole: FloatArray, today: int, dice: Dice) -> tuple[FloatArray, FloatArray]:
+    """How far each planting has wandered by today, log, and the numbers that the looks meet."""
+    steps = dice("walk").normal(0, np.sqrt(A_DAY), (1, whole.shape[1], whole.shape[2]))
+    steps[:, :, 0] = 0.0
+    walk = np.cumsum(steps, axis=2)
+    return walk[:, :, today], whole * np.exp(walk)[..., None]
+
+
+def _true_ahead(names: Names, truth: Unknowns, life: LifeHistory, sky: ClusterSky, first: int,
+                seen: list[Seen], applied: tuple[Application, ...], walk: FloatArray, dice: Dice
+                ) -> FloatArray:  # fmt: skip
+    """Insects from today on, as they wander on, (n_days, n_plantings, n_stages)."""
+    done = tuple(replace(one, day=one.day - first) for one in applied)
+    past = _Past.of(life, names, sky, first, seen, done)
+    low, high = sky.t_min[:1, first:], sky.t_max[:1, first:]
+    today, n_days = TODAY - first, low.shape[1]
+    n_places, keys = len(names.stands), [stand.key for stand in names.stands]
+    as_known = Wandered(np.zeros(1), walk, np.zeros_like(walk), np.full(n_places, today))
+    run = past.run(truth)
+    drift = throw_drift(as_known, today, n_days - today, len(life.stages), keys,
+                        lambda name: dice(f"truth {name}"), run.sums[:, :, today].sum(-1),
+                        life.figures.best_eggs)  # fmt: skip
+    state = run.final * drift.today[..., life.layout.stage_of_class]
+    cycle = life.cycle(low, high, truth.field, still_lay=sky.still_lay(first, None))
+    setting = setting_of(names.stands, truth, past.settle, life, first, n_days)
+    kills = kills_of(done, truth.quantiles, life.stages, np.median(sky.rain[:, first:], axis=0),
+                     n_places, 1)  # fmt: skip
+    shocked = with_shocks(kills, drift.coming, today)
+    return run_cohorts(cycle, setting, state, shocked, first_day=today).sums[0].swapaxes(0, 1)
 
 
 def _sprays(organism: str, material: str, life: LifeHistory) -> tuple[Application, ...]:

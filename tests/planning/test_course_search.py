@@ -65,7 +65,7 @@ def task(belief: ClusterBelief, candidates=(SOAP, PRUNE), permits=freely, n=6, g
 def cost_of(asked: Task, steps: tuple[Step, ...]) -> float:
     """Damage and work of one schedule by plain simulation on all draws."""
     belief = asked.belief
-    sums = run_course(belief, steps, asked.visits)
+    sums = run_course(belief, steps, asked.visits, by_chance=False)
     damage = float((sums[:, :, 1:].sum(2) * asked.worth).sum((1, 2)).mean())
     work = sum(
         s.candidate.hazard * len(s.places)

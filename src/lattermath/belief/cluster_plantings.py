@@ -35,6 +35,8 @@ LEAVES = {
     "brassica": (15, 500.0),
 }
 OTHER_LEAVES = (25, 200.0)
+# Judgement: a plant just set out has a third of its leaves of high summer, six weeks on all.
+YOUNG_LEAVES, GROWN_AFTER_DAYS = 0.33, 42.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +69,11 @@ class Stand:
     def all_leaves(self) -> float:
         """Leaves of the whole planting."""
         return float(self.plants * self.leaves)
+
+    def leaves_on(self, day: int) -> float:
+        """Leaves of the whole planting on a day, fewer while the plants are young."""
+        grown = (day - self.started) / GROWN_AFTER_DAYS
+        return self.all_leaves * float(np.clip(YOUNG_LEAVES + grown, YOUNG_LEAVES, 1.0))
 
 
 def stands_of(

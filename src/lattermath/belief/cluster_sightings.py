@@ -51,7 +51,10 @@ class Seen:
         on_planting : insects by stage on the planting that day, (n_draws, n_stages).
         detection   : how well this grower sees, about 1, (n_draws,).
         """
-        expected = self.expected(on_planting, detection)
+        return self.of_expected(self.expected(on_planting, detection))
+
+    def of_expected(self, expected: FloatArray) -> FloatArray:
+        """Log-probability of what was seen where so many were expected, shape as `expected`."""
         if self.total is not None:
             return total_log_likelihood(expected, self.total, self.leaves)
         if self.level is not None:
@@ -86,7 +89,7 @@ def read_sighting(
         return None
     share = _shaken(life) if shake else _turned(life, sighting)
     by_plant = shake or life.habits.counted_by_plant
-    units = stands[place].plants if by_plant else stands[place].all_leaves
+    units = stands[place].plants if by_plant else stands[place].leaves_on(day)
     return Seen(
         day,
         place,

@@ -20,7 +20,7 @@ Dice = Callable[[str], np.random.Generator]
 # gives none), sd shared by the plot, sd of a planting's own.
 START = (2.0, 1.8, 1.2)
 ARRIVALS = (0.02, 1.2, 0.7)
-DETECTION_SD = 0.3  # judgement: how growers differ in what they see, log scale
+DETECTION_SD = 0.4  # judgement: how growers differ in what they see, log scale
 NINE_IN_TEN = 1.2816
 SHARED = ("level", "arrivals", "field", "detection")
 

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from lattermath.belief.cluster_plantings import Stand, settling, settling_when_shaken
 from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
+from lattermath.belief.level_drift import STEP_DAYS, filtered, throw_drift
 from lattermath.belief.life_history import DAILY_FLIGHT, LONE_FLIGHT, LifeHistory
 from lattermath.belief.tempering import Sampled, sample
 from lattermath.belief.treatment_kills import Application, kills_of
@@ -56,6 +57,8 @@ class ClusterBelief:
     settle   : where adults that leave a planting settle, rows sum to 1.
     evidence : log of the probability of all sightings; weighs rival identities.
     steps    : tempering steps that the sightings took.
+    coming   : what chance will multiply the numbers by, every third day from today,
+               (n_draws, n_shocks, n_plantings).
     """
 
     life: LifeHistory
@@ -74,6 +77,7 @@ class ClusterBelief:
     steps: int
     disagrees: str
     serials: tuple[int, ...]
+    coming: FloatArray
 
     @property
     def organism(self) -> str:
@@ -87,7 +91,8 @@ class ClusterBelief:
 
     def per_leaf(self) -> FloatArray:
         """Insects a leaf today, by stage, (n_draws, n_plantings, n_stages)."""
-        leaves = np.array([stand.all_leaves for stand in self.stands])
+        today = self.first_day + self.today
+        leaves = np.array([stand.leaves_on(today) for stand in self.stands])
         return np.asarray(self.past[:, :, -1] / leaves[None, :, None], dtype=np.float64)
 
     def kills(
@@ -104,13 +109,21 @@ class ClusterBelief:
             self.n_draws,
         )
 
-    def ahead(self, planned: Sequence[Application] = (), threads: int = 1) -> Run:
-        """Run from this morning to the end of the futures with these treatments."""
+    def ahead(
+        self, planned: Sequence[Application] = (), threads: int = 1, *, by_chance: bool = True
+    ) -> Run:
+        """Run from this morning to the end of the futures with these treatments.
+
+        by_chance : with what chance does to each planting week by week, which is the same whatever
+                    is planned. Without it the means are the same, and courses are told apart with
+                    less noise.
+        """
+        kills = self.kills(planned)
         return run_cohorts(
             self.cycle,
             self.setting,
             self.state,
-            self.kills(planned),
+            with_shocks(kills, self.coming, self.today) if by_chance else kills,
             first_day=self.today,
             threads=threads,
         )
@@ -230,12 +243,26 @@ class _Past:
     def log_likelihood(self, z: FloatArray) -> FloatArray:
         """Of everything seen, (n_particles,)."""
         unknowns = self.names.meaning(z, self.life.figures.field_survival)
-        sums = self.run(unknowns).sums
-        total = np.zeros(len(z))
-        for one in self.seen:
-            there = sums[:, one.place, one.day].astype(np.float64)
-            total += one.log_likelihood(there, unknowns.detection)
-        return total
+        return filtered(self.seen, self.run(unknowns).sums, unknowns.detection).log_likelihood
+
+
+def with_shocks(kills: Kills, coming: FloatArray, today: int) -> Kills:
+    """Treatments, and what chance multiplies the numbers by every third day from today."""
+    n_days, n_draws = len(kills.event_of_day), len(coming)
+    days = [today + STEP_DAYS * (n + 1) - 1 for n in range(coming.shape[1])]
+    shock_of = {day: n for n, day in enumerate(days) if day < n_days}
+    treated = {int(d): int(kills.event_of_day[d]) for d in np.flatnonzero(kills.event_of_day >= 0)}
+    every = sorted({*shock_of, *treated})
+    shape = (n_draws, len(every), coming.shape[2], kills.left.shape[3])
+    left = np.ones(shape, dtype=np.float32)
+    event_of_day = np.full(n_days, -1, dtype=np.int64)
+    for row, day in enumerate(every):
+        event_of_day[day] = row
+        if day in treated:
+            left[:, row] *= kills.left[:, treated[day]]
+        if day in shock_of:
+            left[:, row] *= coming[:, shock_of[day], :, None].astype(np.float32)
+    return Kills(event_of_day, left)
 
 
 def setting_of(
@@ -293,8 +320,21 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
     setting = setting_of(stands, unknowns, past.settle, life, first, low.shape[1], cycle)
     rain = np.median(sky.rain[:, weather], axis=0)
     today = sky.today - first
+    name = f"cluster|{past.names.organism}|"
     kills = kills_of(past.applied, unknowns.quantiles, life.stages, rain, len(stands), n_draws)
     run = run_cohorts(cycle, setting, past.start(unknowns), kills, n_days=today, threads=2)
+    wandered = filtered(past.seen, run.sums, unknowns.detection)
+    drift = throw_drift(
+        wandered,
+        today,
+        low.shape[1] - today,
+        len(life.stages),
+        [stand.key for stand in stands],
+        lambda what: dice(name + what),
+        run.sums[:, :, today].sum(-1).astype(np.float64),
+        life.figures.best_eggs,
+    )
+    there = (run.sums * drift.of_past(today + 1)).astype(np.float32)
     return ClusterBelief(
         life,
         stands,
@@ -303,23 +343,26 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
         cycle,
         setting,
         rain,
-        run.final.astype(np.float32),
-        run.sums,
+        (run.final * drift.today[..., life.layout.stage_of_class]).astype(np.float32),
+        there,
         unknowns,
         past.settle,
         past.applied,
         found.evidence,
         found.steps,
-        _disagreement(past, run, unknowns, dice(f"cluster|{past.names.organism}|check")),
+        _disagreement(past, there, unknowns, dice(name + "check")),
         tuple(sorted({one.serial for one in past.seen})),
+        drift.coming,
     )
 
 
-def _disagreement(past: _Past, run: Run, unknowns: Unknowns, rng: np.random.Generator) -> str:
+def _disagreement(
+    past: _Past, sums: NDArray[np.float32], unknowns: Unknowns, rng: np.random.Generator
+) -> str:
     """Words for the latest count that even the weighed belief would hardly have given."""
     counted = [one for one in past.seen if one.total is not None]
     for one in sorted(counted, key=lambda s: s.day, reverse=True)[:3]:
-        there = run.sums[:, one.place, one.day].astype(np.float64)
+        there = sums[:, one.place, one.day].astype(np.float64)
         might = one.predicted(there, unknowns.detection, rng)
         low, high = np.quantile(might, [0.05, 0.95])
         if one.total is not None and not low <= one.total <= high:

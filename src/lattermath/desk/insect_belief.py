@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
@@ -26,8 +27,13 @@ STRANGER = 0.05  # judgement: how much rarer an insect is in the region it is no
 HALF_YEAR, YEAR = 182.6, 365.25
 
 
-def believe_insects(facts: SeasonFacts, organism: str) -> ClusterBelief | None:
-    """Weigh everything seen and done; None where nothing seen stands on a planting."""
+def believe_insects(
+    facts: SeasonFacts, organism: str, *, learns: bool = True
+) -> ClusterBelief | None:
+    """Weigh everything seen and done; None where nothing seen stands on a planting.
+
+    learns : False leaves the unknowns as they were before anything was seen, for comparison.
+    """
     tables = facts.tables
     habits = tables.habits[organism]
     defaults = tables.constants["defaults"].figures
@@ -46,6 +52,8 @@ def believe_insects(facts: SeasonFacts, organism: str) -> ClusterBelief | None:
     ]
     if not seen:
         return None
+    if not learns:
+        seen = [replace(one, share=np.zeros_like(one.share)) for one in seen]
     keys = [stand.key for stand in stands]
     applied = _applications(facts, life, organism, keys)
     applied += enemies_at_work(facts, organism, keys, life.stages)

@@ -30,8 +30,8 @@ def _bits(task: Task) -> tuple[object, ...]:
     """Everything the search reads of a task."""
     belief = task.belief
     return (
-        belief.organism, belief.stands, belief.state, belief.setting, belief.cycle, belief.rain,
-        belief.unknowns, belief.applied, belief.today, belief.first_day,
+        belief.organism, belief.stands, belief.state, belief.coming, belief.setting, belief.cycle,
+        belief.rain, belief.unknowns, belief.applied, belief.today, belief.first_day,
         task.visits, task.candidates, task.worth, task.minute_costs, task.where,
     )  # fmt: skip
 

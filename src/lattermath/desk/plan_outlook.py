@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.belief.good_weeks import weeks_by_chance
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.fates import Care
 from lattermath.planning.keep_or_replace import Decision
@@ -34,17 +35,29 @@ def outlooks(
         daily = sum((kg for _, kg in decision.chosen.parts), np.zeros(1))
         without = _let_run(facts, beliefs[key], cares.get(key, Care()))
         weeks = Weeks.of(facts.today, without.shape[1])
+        with_it = [(grown.crop, weeks.sums(kg)) for grown, kg in decision.chosen.parts]
+        crop = beliefs[key].traits.crop
         bears = int(np.count_nonzero(np.maximum(weeks.sums(daily), weeks.sums(without)).max(0)))
         keep = slice(0, max(bears, 1))
         found.append(
             Outlook(
                 key,
                 weeks.mondays[keep],
-                _spans(weeks.sums(daily))[keep],
-                _spans(weeks.sums(without))[keep],
+                _spans(_by_chance(facts, key, with_it))[keep],
+                _spans(_by_chance(facts, key, [(crop, weeks.sums(without))]))[keep],
             )
         )
     return tuple(found)
+
+
+def _by_chance(
+    facts: SeasonFacts, key: str, crops: Sequence[tuple[str, NDArray[np.float64]]]
+) -> NDArray[np.float64]:
+    """Kilograms of each week as chance may bring them, (n_draws, n_weeks)."""
+    thrown = [
+        weeks_by_chance(weekly, crop, facts.dice(f"weeks {key} {crop}")) for crop, weekly in crops
+    ]
+    return np.asarray(sum(thrown, np.zeros((1, 1))))
 
 
 def _let_run(facts: SeasonFacts, belief: CropBelief, care: Care) -> NDArray[np.float64]:

@@ -320,25 +320,31 @@ def _finish(task: Task, beam: Sequence[_Node], search: _Search) -> Found:
     ranked = sorted(beam, key=lambda node: node.score)
     waits = next((n.steps for n in ranked if not any(s.visit == 0 for s in n.steps)), ())
     courses = list(dict.fromkeys([*(n.steps for n in ranked[:FINALISTS]), waits, ()]))
-    sums = {steps: run_course(task.belief, steps, task.visits) for steps in courses}
-    costs = {steps: _costs(task, search, steps, sums[steps]) for steps in courses}
+    costs = {
+        steps: _costs(
+            task, search, steps, run_course(task.belief, steps, task.visits, by_chance=False)
+        )
+        for steps in courses
+    }
     best = min(courses, key=lambda steps: (float(costs[steps].mean()), len(steps)))
     others = [steps for steps in courses if steps != best]
     return Found(
         best,
         float(costs[best].mean()),
         float(costs[()].mean()),
-        sums[best],
-        sums[()],
+        run_course(task.belief, best, task.visits),
+        run_course(task.belief, (), task.visits),
         _one_of_each([_alternative(steps, costs[steps] - costs[best]) for steps in others]),
         _refusals(search),
     )
 
 
-def run_course(belief: ClusterBelief, steps: Sequence[Step], visits: Sequence[int]) -> FloatArray:
+def run_course(
+    belief: ClusterBelief, steps: Sequence[Step], visits: Sequence[int], *, by_chance: bool = True
+) -> FloatArray:
     """Insects by draw, planting, day from today and stage under a course."""
     planned = [application(step, visits[step.visit], belief) for step in steps]
-    return belief.ahead(planned, threads=2).sums.astype(np.float64)
+    return belief.ahead(planned, threads=2, by_chance=by_chance).sums.astype(np.float64)
 
 
 def _costs(task: Task, search: _Search, steps: Sequence[Step], sums: FloatArray) -> FloatArray:

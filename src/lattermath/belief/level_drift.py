@@ -1,0 +1,164 @@
+"""What the even life of a cluster leaves out: on each planting the numbers wander.
+
+The cohorts of a draw follow one survival and one laying for the whole season. On a plot, enemies,
+rain, flights and the quality of the leaves differ from week to week and from bed to bed, so that
+the logarithm of a planting's numbers wanders about that course. The wandering is not sampled but
+filtered: for each particle and planting a normal law of it is carried from look to look, and each
+look's likelihood is its mean over that law (assumed-density filtering by Gauss-Hermite nodes).
+Old looks then count for less by themselves. Decision 0020 says how its size was found.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.cluster_sightings import Seen
+
+FloatArray = NDArray[np.float64]
+
+WEEK_SD = 0.55  # log level; tuned on seasons played in nature (decision 0020)
+A_DAY = WEEK_SD**2 / 7  # variance gained in a day
+STEP_DAYS = 3  # days ahead between shocks
+LEAVES_SD = 0.4  # judgement: plants have more or fewer leaves than is taken, log scale
+# Insects come in families: a small number on a planting is that of one mother or none. Judgement:
+# of what a mother lays in her life a quarter is about at one time. In played seasons the ranges of
+# small numbers were too narrow without it, those of whitefly most.
+FAMILY_SHARE, LEAST_FAMILY = 0.25, 5.0
+LEAST_NUMBER = 1e-3
+STAGES_SD = 0.45  # of one stage beside the others, log scale; tuned likewise
+# A whole cluster may grow faster or slower than its even course says, for some weeks on end: what
+# enemies have gathered and what the books' rates are off. Of the daily growth; tuned likewise.
+TREND_SD, TREND_DAYS = 0.045, 21.0
+PULLED_BACK_DAYS = 42.0  # judgement: no planting wanders off for ever; time constant ahead
+NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
+LOG_WEIGHTS = np.log(_WEIGHTS / _WEIGHTS.sum())
+LEAST_VARIANCE = 1e-4
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Wandered:
+    """How far each planting has wandered at its last look, log scale.
+
+    log_likelihood : of everything seen, (n_draws,).
+    mean, variance : of the wandering, (n_draws, n_plantings).
+    last           : day of the last look at each planting, (n_plantings,).
+    """
+
+    log_likelihood: FloatArray
+    mean: FloatArray
+    variance: FloatArray
+    last: NDArray[np.int64]
+
+
+def filtered(seen: Sequence[Seen], sums: NDArray[np.float32], detection: FloatArray) -> Wandered:
+    """Carry the wandering from look to look.
+
+    sums      : insects by the even course, (n_draws, n_plantings, n_days, n_stages).
+    detection : how well this grower sees, (n_draws,).
+    """
+    n_draws, n_places = sums.shape[:2]
+    mean, variance = np.zeros((n_draws, n_places)), np.zeros((n_draws, n_places))
+    last, total = np.zeros(n_places, dtype=np.int64), np.zeros(n_draws)
+    for one in sorted(seen, key=lambda s: (s.day, s.serial)):
+        p = one.place
+        variance[:, p] += A_DAY * (one.day - last[p])
+        last[p] = one.day
+        even = one.expected(sums[:, p, one.day].astype(np.float64), detection)
+        away = mean[:, p, None] + np.sqrt(variance[:, p, None]) * NODES
+        fit = LOG_WEIGHTS + one.of_expected(even[:, None] * np.exp(away))
+        most = fit.max(1)
+        weight = np.exp(fit - most[:, None])
+        whole = weight.sum(1)
+        total += most + np.log(whole)
+        weight /= whole[:, None]
+        mean[:, p] = (weight * away).sum(1)
+        spread = (weight * (away - mean[:, p, None]) ** 2).sum(1)
+        variance[:, p] = np.maximum(spread, LEAST_VARIANCE)
+    return Wandered(total, mean, variance, last)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Drift:
+    """What the even course is multiplied by, in every draw.
+
+    today  : this morning, (n_draws, n_plantings, n_stages).
+    coming : on every third day from today, (n_draws, n_shocks, n_plantings), mean 1.
+    """
+
+    today: FloatArray
+    coming: FloatArray
+
+    def of_past(self, n_days: int) -> FloatArray:
+        """The same on the days up to today, (n_draws, n_plantings, n_days, n_stages).
+
+        A wandering that begins at none and ends as it did lies, in the mean, on the straight line.
+        """
+        passed = np.arange(n_days) / max(n_days - 1, 1)
+        return np.asarray(np.exp(np.log(self.today)[:, :, None] * passed[:, None]))
+
+
+def throw_drift(
+    wandered: Wandered,
+    today: int,
+    n_ahead: int,
+    n_stages: int,
+    keys: Sequence[str],
+    throw: Callable[[str], np.random.Generator],
+    even: FloatArray | None = None,
+    eggs: float = 0.0,
+) -> Drift:
+    """Throw the wandering of today and of the days to come, a stream for each planting.
+
+    today   : day of the cycle. n_ahead : days after it.
+    even    : insects today by the even course, (n_draws, n_plantings); None: very many.
+    eggs    : of one mother in her life.
+    """
+    n_draws = len(wandered.mean)
+    variance = wandered.variance + A_DAY * (today - wandered.last)
+    own = np.stack([throw(f"wander|{key}").standard_normal(n_draws) for key in keys], axis=1)
+    leaves = np.stack([throw(f"leaves|{key}").standard_normal(n_draws) for key in keys], axis=1)
+    stages = throw("stages").standard_normal((n_draws, 1, n_stages))
+    level = wandered.mean + np.sqrt(variance) * own + LEAVES_SD * leaves
+    n_shocks = n_ahead // STEP_DAYS
+    steps = [throw(f"coming|{key}").standard_normal((n_draws, n_shocks)) for key in keys]
+    trend = throw("trend").standard_normal((n_draws, 1))
+    coming = _coming(np.stack(steps, axis=2), trend)
+    factor = np.exp(level)
+    if even is not None:
+        family = max(FAMILY_SHARE * eggs, LEAST_FAMILY)
+        factor = factor * _families(even * factor / family, keys, throw)
+    return Drift(factor[..., None] * np.exp(STAGES_SD * stages), coming)
+
+
+def _families(
+    number: FloatArray, keys: Sequence[str], throw: Callable[[str], np.random.Generator]
+) -> FloatArray:
+    """What chance makes of an expected number of families, as a factor of mean 1, same shape.
+
+    Gamma: its variance is that of so many families, each there or not (compound Poisson).
+    """
+    shape = np.maximum(number, LEAST_NUMBER)
+    thrown = [throw(f"families|{key}").gamma(shape[:, n]) for n, key in enumerate(keys)]
+    return np.maximum(np.stack(thrown, axis=1) / shape, LEAST_NUMBER)
+
+
+def _coming(steps: FloatArray, trend: FloatArray) -> FloatArray:
+    """What each shock multiplies by: a walk pulled back, and a growth error that fades; mean 1.
+
+    steps : standard normal, (n_draws, n_shocks, n_plantings). trend : the same, (n_draws, 1).
+    """
+    n_draws, n_shocks, n_places = steps.shape
+    stays = np.exp(-STEP_DAYS / PULLED_BACK_DAYS)
+    sd = np.sqrt(A_DAY * PULLED_BACK_DAYS / 2 * (1 - stays**2))
+    walk = np.zeros((n_draws, n_shocks + 1, n_places))
+    for n in range(n_shocks):
+        walk[:, n + 1] = stays * walk[:, n] + sd * steps[:, n]
+    ends = STEP_DAYS * np.arange(n_shocks + 1)
+    error = TREND_SD * TREND_DAYS * (1 - np.exp(-ends / TREND_DAYS))
+    walked = A_DAY * PULLED_BACK_DAYS / 2 * (1 - stays ** (2 * np.arange(n_shocks + 1)))
+    log = walk + (trend * error - (error**2 + walked) / 2)[..., None]
+    return np.asarray(np.exp(np.diff(log, axis=1)))

@@ -1,0 +1,216 @@
+"""How one kind of insect or mite truly lives on this plot this year: thrown about the tables.
+
+The figures of the tables are what the planner knows; nature's own are thrown from their ranges
+and, where the tables give none, from a spread of ours (judgement), so that the two disagree as
+books and gardens do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.knowledge.organisms import Organism
+from lattermath.knowledge.tables import Tables
+from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.figure import Figure
+
+FloatArray = NDArray[np.float64]
+
+# Judgement throughout: log-scale or absolute spreads where the table states none.
+BASE_SD_C = 0.8  # of the lower threshold
+DURATION_SD = 0.10  # of the whole development at 24 C, log
+WARM_C = 24.0  # where laboratories agree best: development is kept there when the base moves
+LIFE_SD, LAYING_SD, HOST_SD = 0.2, 0.25, 0.2  # adult life, eggs, quality of one planting; log
+STAGE_SD = 0.08  # of a stage's share of the development, log
+START_SD, ARRIVALS_SD = 1.6, 1.2  # of insects at the start, and of those that fly in, log
+BELOW_UPPER_C, ABOVE_UPPER_C = 3.0, 3.0  # rates fall from here to here about the upper threshold
+OWN_SPREAD, STAGE_SPREAD = 0.08, 0.15  # of single insects: for life, and anew for each stage; log
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Creature:
+    """One kind as it truly is here. C, days, C d, females where eggs are meant.
+
+    shares  : of the development in each immature stage, (n_immature,).
+    heat    : from egg, or birth, to adult. [C d]
+    keeps   : share that becomes adult with no enemies about, at 25 C. [0 to 1]
+    hunted  : share of those that enemies and weather outdoors leave, in a usual week. [0 to 1]
+    eggs    : eggs or young of one female a day at 25 C on the best host. [1/d]
+    below   : share of each stage on undersides, (n_immature + 1,). [0 to 1]
+    reach   : share of each stage that can be seen or wetted at all, (n_immature + 1,). [0 to 1]
+    hosts   : quality by host word of the table. [0 to 1]
+    room    : insects a square centimetre of leaf at which half the eggs fail. [1/cm2]
+    """
+
+    organism: str
+    stages: tuple[str, ...]
+    shares: FloatArray
+    base_c: float
+    upper_c: float
+    heat: float
+    keeps: float
+    hunted: float
+    adult_days: float
+    waits: float
+    eggs: float
+    female: float
+    below: FloatArray
+    reach: FloatArray
+    hosts: Mapping[str, float]
+    host_sd: float
+    flight_m: float
+    flies_above_c: float
+    live_bearing: bool
+    room: float
+    start: float
+    arrivals: float
+    counted: tuple[bool, ...]
+    counted_by_plant: bool
+
+    def pace(self, hours_c: FloatArray, base_shift: FloatArray) -> FloatArray:
+        """Share of the development done in each hour, shapes broadcast. [1/h]"""
+        base = self.base_c + base_shift
+        best = self.upper_c - BELOW_UPPER_C
+        warm = np.minimum(hours_c, best) - base
+        too_hot = (self.upper_c + ABOVE_UPPER_C - hours_c) / (BELOW_UPPER_C + ABOVE_UPPER_C)
+        heat = self.heat - base_shift * self.heat / (WARM_C - self.base_c)
+        return np.asarray(np.maximum(warm, 0.0) * np.clip(too_hot, 0, 1) / heat / 24)
+
+    def usual_pace(self) -> float:
+        """Share of the development done in a day at a steady 25 C. [1/d]"""
+        return float(24 * self.pace(np.array(25.0), np.array(0.0)))
+
+
+def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> Creature:
+    """Throw how one kind truly lives. InputError where the tables hold too little of it."""
+    held = tables.organisms.get(organism)
+    if held is None:
+        raise InputError(Fault("no such organism in the tables", "organism", organism))
+    habits = tables.habits[organism]
+    immature = tuple(s for s in held.stages if not s.startswith("adult"))
+    adult = next(s for s in held.stages if s.startswith("adult"))
+    stages = (*immature, adult)
+    base = _within(held.lower_c, BASE_SD_C, rng)
+    table_base, heat_there = held.lower_c.value, _heat(held, immature)
+    duration = heat_there / (WARM_C - table_base) * np.exp(rng.normal(0, DURATION_SD))
+    surfaces = np.array([habits.on_surfaces(stage) for stage in stages])
+    penalty = tables.constants["defaults"].figures["field_survival_penalty"]
+    hunted = 0.8 if habits.survives_as_in_the_field else _log_between(penalty, rng)
+    adult_days, eggs = _adult_life(held), _eggs_a_day(held)
+    own_start = np.exp(rng.normal(0, START_SD))
+    return Creature(
+        organism=organism,
+        stages=stages,
+        shares=_shares(held, immature, rng),
+        base_c=base,
+        upper_c=held.upper_c.value + rng.normal(0, 0.7),
+        heat=float(duration * (WARM_C - base)),
+        keeps=_keeps(held, rng),
+        hunted=hunted,
+        adult_days=float(adult_days * np.exp(rng.normal(0, LIFE_SD))),
+        waits=_waits(held),
+        eggs=float(eggs * np.exp(rng.normal(0, LAYING_SD))),
+        female=1.0 if held.live_bearing else _value(held.female_fraction, 0.5),
+        below=surfaces[:, 0] / np.maximum(surfaces[:, :2].sum(1), 1e-9),
+        reach=surfaces[:, 2],
+        hosts=_hosts(held, rng),
+        host_sd=HOST_SD,
+        flight_m=_value(held.row.find("dispersal.mean_distance_m"), 1.5)
+        * float(np.exp(rng.normal(0, 0.3))),
+        flies_above_c=_value(held.row.find("dispersal.no_flight_below_c"), 13.0),
+        live_bearing=held.live_bearing,
+        room=habits.crowded_per_cm2 * float(np.exp(rng.normal(0, 0.4))),
+        start=habits.start_per_plant * float(own_start),
+        arrivals=habits.arrivals_per_plant_day * float(np.exp(rng.normal(0, ARRIVALS_SD))),
+        counted=tuple(s.startswith((*habits.counted, "adult")) for s in stages),
+        counted_by_plant=habits.counted_by_plant,
+    )
+
+
+def _value(figure: Figure | None, default: float) -> float:
+    return default if figure is None else figure.value
+
+
+def _within(figure: Figure, sd: float, rng: np.random.Generator) -> float:
+    """Normal about the table's figure, or as wide as the range it states."""
+    low, high = figure.span
+    spread = (high - low) / 2.56 if high > low else sd
+    return float(figure.value + rng.normal(0, spread))
+
+
+def _log_between(figure: Figure, rng: np.random.Generator) -> float:
+    """Even in the logarithm over the range the table states."""
+    low, high = figure.span
+    return float(np.exp(rng.uniform(np.log(low), np.log(high))))
+
+
+def _heat(held: Organism, immature: tuple[str, ...]) -> float:
+    if held.total_dd is not None:
+        return held.total_dd.value
+    return sum(f.value for s, f in held.stage_dd.items() if s in immature)
+
+
+def _shares(held: Organism, immature: tuple[str, ...], rng: np.random.Generator) -> FloatArray:
+    """Share of each stage; stages the table leaves out share what is left evenly."""
+    given = held.stage_fraction or {s: f for s, f in held.stage_dd.items() if s in immature}
+    if given:
+        raw = [given[s].value if s in given else np.nan for s in immature]
+    else:
+        named = [held.row.find(f"instar_dd.dd[{n}]") for n in range(len(immature))]
+        raw = [np.nan if f is None else f.value for f in named]
+    known = np.array(raw, dtype=np.float64)
+    usual = np.nanmean(known) if np.isfinite(known).any() else 1.0
+    share = np.where(np.isfinite(known), known, usual)
+    share = share * np.exp(rng.normal(0, STAGE_SD, len(immature)))
+    return np.asarray(share / share.sum())
+
+
+def _keeps(held: Organism, rng: np.random.Generator) -> float:
+    """Share that lives to be adult without enemies, about the table's figure. [0 to 1]"""
+    found = held.survival_egg_adult
+    one = _value(found, 0.6)
+    odds = np.log(one / (1 - min(one, 0.98))) + rng.normal(0, 0.4)
+    return float(1 / (1 + np.exp(-odds)))
+
+
+def _hosts(held: Organism, rng: np.random.Generator) -> dict[str, float]:
+    """Quality of each host: between the table's word for it and what eggs laid there say.
+
+    The two disagree by up to five times (beans and whitefly); nature lies anywhere between.
+    """
+    eggs = {k: f.value for k, f in held.lifetime_eggs_by.items() if k in held.hosts}
+    most = max(eggs.values(), default=1.0)
+    found = {}
+    for word, said in held.hosts.items():
+        by_eggs = eggs[word] / most if word in eggs else said.value
+        between = rng.random()
+        found[word] = float(said.value**between * by_eggs ** (1 - between)) if said.value else 0.0
+    return found
+
+
+def _waits(held: Organism) -> float:
+    return 0.1 if held.live_bearing else _value(held.preoviposition_days, 2.0)
+
+
+def _adult_life(held: Organism) -> float:
+    """Days an adult lives at 25 C after it began to lay."""
+    heat = held.row.find("adult_life_dd")
+    if heat is not None:
+        return heat.value / (25.0 - held.row.figure("adult_life_dd.base").value)
+    return _value(held.adult_longevity_days, 15.0)
+
+
+def _eggs_a_day(held: Organism) -> float:
+    """Eggs or young of one female a day at 25 C on the best host."""
+    if held.live_bearing and held.eggs_per_day is not None:
+        return held.eggs_per_day.value
+    by_host = [f.value for k, f in held.lifetime_eggs_by.items() if k in held.hosts]
+    if by_host:
+        return max(by_host) / _adult_life(held)
+    if held.lifetime_eggs is not None:
+        return held.lifetime_eggs.value / _adult_life(held)
+    return _value(held.eggs_per_day, 4.0)

@@ -1,0 +1,225 @@
+"""Nature: a plot that lives through weather day by day, is looked at and worked on.
+
+The planner never sees what is in here. It sees what the grower saw, and wrote down.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.knowledge.tables import Tables
+from lattermath.nature.foliage import Foliage, throw_foliage
+from lattermath.nature.fruiting import Fruiting, throw_fruiting
+from lattermath.nature.grower import Grower
+from lattermath.nature.mildew import Mildew
+from lattermath.nature.sky import NatureSky, Streams
+from lattermath.nature.swarm import Swarm
+from lattermath.nature.swarm_days import Enemies, Home, live_a_day
+from lattermath.nature.treatments import Powers
+from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.plot import Planting, Plot
+
+FloatArray = NDArray[np.float64]
+
+SOIL_MM, DRINKS = 40.0, 0.16  # judgement: water that roots reach, and mm a day for each degree
+MILDEW_HURTS = 0.6  # judgement: share of the yield that leaves covered on both sides cost
+HURTS = 0.05  # the table's loss that `days_for_5_percent` means
+
+
+@dataclass(slots=True, eq=False)
+class Nature:
+    """One plot; open it with `open_nature`. Everything true stands here, by planting."""
+
+    tables: Tables
+    plot: Plot
+    sky: NatureSky
+    streams: Streams
+    foliage: list[Foliage]
+    homes: dict[str, Home]
+    swarms: dict[str, Swarm]
+    enemies: dict[str, Enemies]
+    fruiting: list[Fruiting | None]
+    grower: Grower
+    day: int
+    keys: list[str]
+    plantings: list[Planting]
+    water_mm: FloatArray
+    eaten: FloatArray  # feeding days a square centimetre in twentieths of the yield
+    borne: list[FloatArray] = field(default_factory=list)  # kg that came to size, by day
+    mildews: dict[str, Mildew] = field(default_factory=dict)
+    powers: Powers = field(init=False)
+
+    def __post_init__(self) -> None:
+        """How good each method is here is fixed when it is first used."""
+        self.powers = Powers(self.tables)
+
+    @property
+    def today(self) -> date:
+        """The morning at which the plot stands."""
+        return self.sky.day(self.day)
+
+    def step_to(self, day: date) -> None:
+        """Live up to the morning of a day."""
+        while self.day < self.sky.index(day):
+            self._live_a_day()
+
+    def look(
+        self, planting: str, organism: str, leaves: int, surface: str = "underside",
+        stages: Collection[str] | None = None,
+    ) -> tuple[int, ...]:  # fmt: skip
+        """What the grower counts on so many leaves, one figure a leaf. () where none hangs.
+
+        stages : those counted; None for those that growers count, and adults.
+        """
+        place, swarm = self.place(planting), self.swarms[organism]
+        rng = self.rng(f"look {planting} {organism}")
+        creature = swarm.creature
+        counted = creature.counted if stages is None else [s in stages for s in creature.stages]
+        return self.grower.count(
+            swarm, place, self.foliage[place], leaves, np.array(counted), surface, rng
+        )
+
+    def look_over(
+        self, planting: str, disease: str, leaves: int, surface: str = "top"
+    ) -> float | None:
+        """Percent of that side that the grower takes to be covered; None where no leaf hangs."""
+        place, rng = self.place(planting), self.rng(f"look {planting} {disease}")
+        mildew, foliage = self.mildews[disease], self.foliage[place]
+        return mildew.look(place, foliage, leaves, surface, self.grower.skill, rng)
+
+    def treat(
+        self, plantings: Sequence[str], method: str,
+        surfaces: Collection[str] = ("underside", "top"), coverage: float = 0.7,
+    ) -> None:  # fmt: skip
+        """Treat plantings; every kind of insect on them is struck as the method strikes it."""
+        if method not in self.tables.methods:
+            raise InputError(Fault("no such method in the tables", "method", method))
+        places = tuple(self.place(key) for key in plantings)
+        for organism, swarm in self.swarms.items():
+            rng = self.rng(f"treat {organism} {method}")
+            self.powers.apply(swarm, method, places, surfaces, coverage, rng)
+        for disease, mildew in self.mildews.items():
+            rng = self.rng(f"treat {disease} {method}")
+            power = self.powers.of_colonies(method, disease, rng)
+            mildew.treat(places, power, surfaces, coverage, rng)
+
+    def prune(self, planting: str, share: float) -> None:
+        """Strip the oldest leaves, that share of them, with what sits on them."""
+        self.foliage[self.place(planting)].strip(share)
+
+    def pull(self, planting: str) -> None:
+        """Take the plants out; adults fly up and settle elsewhere or are lost."""
+        self.foliage[self.place(planting)].stands[:] = False
+
+    def set_out(self, planting: str) -> None:
+        """Put young plants of the same kind where a planting stands in the plot's list."""
+        place = self.place(planting)
+        one, rng = self.plantings[place], self.rng(f"set out {planting}")
+        crop = self.tables.crops[one.crop]
+        self.foliage[place] = throw_foliage(one.crop, crop.family, one.plants, 0.0, rng)
+        self.fruiting[place] = throw_fruiting(crop, one.plants, rng)
+
+    def pick(self, planting: str) -> tuple[float, float]:
+        """Take all fruit at size; what the scale says is fit to eat, and what is overgrown. [kg]"""
+        fruit, rng = self.fruiting[self.place(planting)], self.rng(f"pick {planting}")
+        if fruit is None:
+            return 0.0, 0.0
+        good, past = fruit.pick()
+        return self.grower.weighs(good, rng), past
+
+    def water(self, planting: str, litres: float) -> None:
+        """Water one planting."""
+        place = self.place(planting)
+        area = 0.4 * self.plantings[place].plants
+        self.water_mm[place] = min(self.water_mm[place] + litres / area, SOIL_MM)
+
+    def grower_comes(self) -> bool:
+        """Whether today's visit takes place."""
+        return self.grower.keeps_visit(self.rng("visit"))
+
+    def truth(self, organism: str) -> FloatArray:
+        """Insects by planting and stage this morning, (n_plantings, n_stages)."""
+        return self.swarms[organism].totals(len(self.keys))
+
+    def severity(self, disease: str) -> FloatArray:
+        """Share of the leaf covered this morning, below and above, (n_plantings, 2). [0 to 1]"""
+        return self.mildews[disease].severity(self.foliage)
+
+    def borne_kg(self, planting: str, first: date, last: date) -> float:
+        """Kilograms that came to size from one day to another, both counted."""
+        place, start = self.place(planting), self.sky.index(first)
+        return float(sum(kg[place] for kg in self.borne[start : self.sky.index(last) + 1]))
+
+    def place(self, planting: str) -> int:
+        """Place of a planting; InputError for one that nature does not grow."""
+        if planting not in self.keys:
+            raise InputError(Fault("no such planting here", "planting", planting))
+        return self.keys.index(planting)
+
+    def rng(self, name: str) -> np.random.Generator:
+        """A stream of its own for each thing and day."""
+        return self.streams(f"{name} {self.day}")
+
+    def _live_a_day(self) -> None:
+        for one in self.plantings:
+            if one.started == self.today:
+                self.set_out(one.key)
+        hours, rain = self.sky.hours(self.day), float(self.sky.rain[self.day])
+        self._drink(float(hours.mean()), rain)
+        for organism, swarm in self.swarms.items():
+            rng = self.rng(f"live {organism}")
+            live_a_day(swarm, self.homes[organism], self.enemies[organism], hours, rain, rng)
+            self.powers.wear(swarm, rain, rng)
+        of_year = self.today.timetuple().tm_yday
+        for disease, mildew in self.mildews.items():
+            mildew.live_a_day(self.foliage, hours, of_year, self.rng(f"live {disease}"))
+        self._feed()
+        self.borne.append(self._bear(hours))
+        self.day += 1
+
+    def _drink(self, mean_c: float, rain: float) -> None:
+        """Soil and leaves of the day."""
+        self.water_mm = np.clip(self.water_mm + 0.8 * rain - DRINKS * max(mean_c, 0), 0, SOIL_MM)
+        for place, leaves in enumerate(self.foliage):
+            leaves.grow(mean_c, float(self.moist[place]))
+
+    @property
+    def moist(self) -> FloatArray:
+        """What the soil lets plants do, (n_plantings,). [0 to 1]"""
+        return np.asarray(np.clip(self.water_mm / (0.4 * SOIL_MM), 0.1, 1.0))
+
+    def _feed(self) -> None:
+        """What sucking has cost so far, in twentieths of the yield."""
+        areas = np.array([max(f.area_cm2, 1.0) for f in self.foliage])
+        for organism, swarm in self.swarms.items():
+            habits = self.tables.habits[organism]
+            eats = np.array([habits.appetite(stage) for stage in swarm.creature.stages])
+            fed = swarm.totals(len(self.keys)) @ eats / areas
+            self.eaten += fed / habits.days_for_5_percent.value
+
+    def _bear(self, hours: FloatArray) -> FloatArray:
+        """Kilograms that come to size today, by planting."""
+        kg, light = np.zeros(len(self.keys)), self._light()
+        sound = np.exp(-HURTS * self.eaten)
+        for disease in self.mildews:
+            sound = sound * (1 - MILDEW_HURTS * self.severity(disease).mean(1))
+        for place, fruit in enumerate(self.fruiting):
+            if fruit is not None:
+                leaves = self.foliage[place]
+                kg[place] = fruit.a_day_on(
+                    hours, light, float(self.moist[place]), float(sound[place]), leaves.stands,
+                    self.rng(f"bear {self.keys[place]}"),
+                )  # fmt: skip
+        return kg
+
+    def _light(self) -> float:
+        """What the day's length allows, 1 at midsummer (judgement: half at midwinter)."""
+        of_year = self.today.timetuple().tm_yday
+        north = self.plot.place.latitude >= 0
+        angle = 2 * np.pi * (of_year - (172 if north else 355)) / 365
+        return float(0.75 + 0.25 * np.cos(angle))

@@ -1,0 +1,96 @@
+"""The wandering of levels against brute force and closed forms."""
+
+from __future__ import annotations
+
+import hashlib
+
+import numpy as np
+import pytest
+from tests.belief.cluster_cases import LIFE, scales, stands
+
+from lattermath.belief.cluster_sightings import Seen, read_sighting
+from lattermath.belief.level_drift import (
+    A_DAY,
+    PULLED_BACK_DAYS,
+    STEP_DAYS,
+    TREND_DAYS,
+    TREND_SD,
+    Wandered,
+    filtered,
+    throw_drift,
+)
+
+DAYS = (0, 9, 21)
+COUNTS = (12, 40, 7)
+N_STAGES = len(LIFE.stages)
+
+
+def looks(counts: tuple[int, ...] = COUNTS, days: tuple[int, ...] = DAYS) -> list[Seen]:
+    read = [
+        read_sighting(scales("cucumbers", total), day, n, stands(), LIFE.figures)
+        for n, (day, total) in enumerate(zip(days, counts, strict=True))
+    ]
+    return [one for one in read if one is not None]
+
+
+def even(per_stage: float = 400.0, n_days: int = 30) -> np.ndarray:
+    """The same numbers every day on every planting, three draws of different levels."""
+    return (
+        np.ones((3, 3, n_days, N_STAGES), dtype=np.float32)
+        * np.array([0.3, 1.0, 3.0], dtype=np.float32).reshape(3, 1, 1, 1)
+        * np.float32(per_stage)
+    )
+
+
+def test_on_the_first_day_nothing_has_wandered() -> None:
+    one = looks((12,), (0,))
+    found = filtered(one, even(), np.ones(3))
+    plain = one[0].log_likelihood(even()[:, 0, 0].astype(float), np.ones(3))
+    assert found.log_likelihood == pytest.approx(plain, rel=1e-9)
+
+
+def test_three_looks_are_as_likely_as_brute_force_says() -> None:
+    """A hundred thousand walks thrown, and the chance of the three counts averaged over them."""
+    rng, n = np.random.default_rng(4), 100_000
+    seen, detection = looks(), np.ones(3)
+    found = filtered(seen, even(), detection)
+    gaps = np.diff((0, *DAYS))
+    walk = np.cumsum(rng.normal(size=(n, 3)) * np.sqrt(A_DAY * gaps), axis=1)
+    for draw in range(3):
+        total = np.zeros(n)
+        for k, one in enumerate(seen):
+            there = one.expected(even()[draw, :1, one.day].astype(float), np.ones(1))
+            total += one.of_expected(there * np.exp(walk[:, k]))
+        truth = np.log(np.mean(np.exp(total)))
+        assert found.log_likelihood[draw] == pytest.approx(truth, abs=0.08)
+        weight = np.exp(total - total.max())
+        mean = (weight * walk[:, -1]).sum() / weight.sum()
+        spread = np.sqrt((weight * (walk[:, -1] - mean) ** 2).sum() / weight.sum())
+        assert found.mean[draw, 0] == pytest.approx(mean, abs=0.1)
+        assert np.sqrt(found.variance[draw, 0]) == pytest.approx(spread, rel=0.1)
+
+
+def test_what_was_not_looked_at_has_wandered_nowhere_in_particular() -> None:
+    found = filtered(looks(), even(), np.ones(3))
+    assert not found.mean[:, 1:].any() and not found.variance[:, 1:].any()
+    assert list(found.last) == [21, 0, 0]
+
+
+def test_what_comes_has_mean_one_and_the_spread_of_its_laws() -> None:
+    """Variance of the log after 14 days and a season: a pulled-back walk and a fading error."""
+    n = 20_000
+    nothing = Wandered(np.zeros(n), np.zeros((n, 1)), np.zeros((n, 1)), np.zeros(1, dtype=int))
+
+    def throw(name: str) -> np.random.Generator:
+        return np.random.default_rng(list(hashlib.sha256(name.encode()).digest()))
+
+    coming = throw_drift(nothing, 0, 90, N_STAGES, ["p"], throw).coming[:, :, 0]
+    for shocks in (5, 30):
+        days = shocks * STEP_DAYS
+        product = np.prod(coming[:, :shocks], axis=1)
+        error = TREND_SD * TREND_DAYS * (1 - np.exp(-days / TREND_DAYS))
+        walk = A_DAY * PULLED_BACK_DAYS / 2 * (1 - np.exp(-2 * days / PULLED_BACK_DAYS))
+        variance = error**2 + walk
+        assert np.log(product).var() == pytest.approx(variance, rel=0.04)
+        # four standard errors of a log-normal mean
+        assert product.mean() == pytest.approx(1.0, abs=4 * np.sqrt(np.expm1(variance) / n))

@@ -1,0 +1,124 @@
+"""Single insects against laws worked out with a pencil: means, binomials, Poissons."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from scipy import stats
+from tests.nature.nature_cases import creature, streams
+
+from lattermath.nature.creatures import OWN_SPREAD, STAGE_SPREAD, Creature
+from lattermath.nature.foliage import throw_foliage
+from lattermath.nature.swarm import BASE_CLASSES, MOST_RECORDS, Swarm
+from lattermath.nature.swarm_days import Home, _lay, disperse
+
+N = 1200
+
+
+def born(swarm: Swarm, n: int, stage: int = 0) -> None:
+    zeros = np.zeros(n, dtype=np.int64)
+    swarm.add(zeros, zeros.copy(), zeros.copy(), np.full(n, stage), np.zeros(n),
+              np.ones(n, dtype=np.int64), streams(3)("born"))  # fmt: skip
+
+
+def days_to_adult(one: Creature, temperature: float) -> np.ndarray:
+    """Day on which each egg is adult, at a steady temperature."""
+    swarm, rng = Swarm(one), streams(5)("moults")
+    born(swarm, N)
+    order, grown = np.arange(N), np.zeros(N)
+    hours = np.full((1, 1, 24), temperature)
+    passed = one.pace(hours, BASE_CLASSES[None, :, None]).sum(-1)
+    for day in range(1, 400):
+        swarm.develop(passed, rng)
+        now = (swarm.stage == swarm.adult) & (grown == 0)
+        grown[order[now]] = day
+        if (grown > 0).all():
+            break
+    return grown
+
+
+def test_development_takes_as_long_as_the_degree_days_say() -> None:
+    """Mean of log-normal times: heat over warmth, times exp(s2/2) of the spread of the paces; the
+    day on which it is noticed is half a day late in the mean."""
+    one = creature()
+    grown = days_to_adult(one, 22.0)
+    linear = one.heat / (22.0 - one.base_c)
+    own, stage = np.exp(OWN_SPREAD**2 / 2), np.exp(STAGE_SPREAD**2 / 2)
+    # Thresholds half a degree apart keep the duration at 24 C, so they change little at 22.
+    expected = linear * own * stage + 0.5
+    assert grown.mean() == pytest.approx(expected, rel=0.015)
+    shares = (one.shares**2).sum()
+    cv = np.sqrt(OWN_SPREAD**2 + STAGE_SPREAD**2 * shares)
+    assert grown.std() / grown.mean() == pytest.approx(cv, rel=0.15)
+
+
+def test_nobody_develops_below_the_threshold_or_far_above_the_upper_one() -> None:
+    one = creature()
+    cold, hot = np.array([one.base_c - 2.0]), np.array([one.upper_c + 3.5])
+    assert (one.pace(cold, BASE_CLASSES) == 0).all()
+    assert (one.pace(hot, BASE_CLASSES) == 0).all()
+
+
+def test_deaths_follow_the_binomial_law_for_single_ones_and_for_parcels() -> None:
+    """600 with a chance of 0.7, thrown 300 times: mean 420, variance 126, for any parcel size."""
+    for weight in (1, 8):
+        left = []
+        for case in range(300):
+            swarm = Swarm(creature())
+            born(swarm, 600 // weight)
+            swarm.weight[:] = weight
+            swarm.spare(np.full(swarm.size, 0.7), streams(case)(f"spare {weight}"))
+            left.append(swarm.weight.sum())
+        # four standard errors of mean and variance
+        assert abs(np.mean(left) - 420) < 4 * np.sqrt(126 / 300)
+        assert abs(np.var(left) / 126 - 1) < 4 * np.sqrt(2 / 300)
+
+
+def home_of(crop: str = "eggplant") -> Home:
+    leaves = throw_foliage(crop, "Solanaceae", 4, 40.0, streams(2)("leaves"))
+    return Home([leaves], np.ones(1), np.zeros(1), np.zeros((1, 2)))
+
+
+def test_eggs_follow_the_poisson_law() -> None:
+    """Fifty females without crowding at 25 C: eggs of a day have their mean as variance."""
+    one = replace(creature(), female=1.0, room=1e12, waits=0.0)
+    passed = one.pace(np.full((1, 1, 24), 25.0), BASE_CLASSES[None, :, None]).sum(-1)
+    laid = []
+    for case in range(400):
+        swarm = Swarm(one)
+        born(swarm, 50, swarm.adult)
+        _lay(swarm, home_of(), passed, streams(case)("eggs"))
+        laid.append(swarm.size - 50)
+    mean = 50 * one.eggs
+    assert abs(np.mean(laid) - mean) < 4 * np.sqrt(mean / 400)
+    assert abs(np.var(laid) / mean - 1) < 4 * np.sqrt(2 / 400)
+
+
+def test_thinning_keeps_the_number_in_the_mean() -> None:
+    rest = []
+    for case in range(60):
+        swarm = Swarm(creature())
+        born(swarm, 4 * MOST_RECORDS)
+        swarm.thin(1, streams(case)("thin"))
+        assert swarm.size <= MOST_RECORDS
+        rest.append(swarm.weight.sum())
+    # kept twice with a half, standing for four: variance 3 a record
+    error = np.sqrt(3 * 4 * MOST_RECORDS / 60)
+    assert abs(np.mean(rest) - 4 * MOST_RECORDS) < 4 * error + 4
+
+
+def test_flights_land_by_distance() -> None:
+    """Two plantings a metre and three metres off: landings are as exp(-distance / flight)."""
+    one = replace(creature(), flight_m=1.5)
+    leaves = [throw_foliage("eggplant", "Solanaceae", 4, 40.0, streams(n)("leaf"))
+              for n in range(3)]  # fmt: skip
+    centres = np.array([[0.0, 0.0], [1.0, 0.0], [3.0, 0.0]])
+    home = Home(leaves, np.ones(3), np.zeros(3), centres)
+    swarm = Swarm(one)
+    born(swarm, 6000, swarm.adult)
+    disperse(swarm, home, np.arange(6000), 0.0, streams(1)("fly"))
+    weight = np.exp(-np.array([0.0, 1.0, 3.0]) / 1.5)
+    found = np.bincount(swarm.place, minlength=3)
+    assert stats.chisquare(found, 6000 * weight / weight.sum()).pvalue > 1e-4
