@@ -26,6 +26,7 @@ ROOM = files("lattermath.knowledge")
 COUNTS = tomllib.loads((ROOM / "making/counts.toml").read_text("utf-8"))
 APART = {"rivals", "crosswalk"}
 OWN = {
+    "effects",
     "habits",
     "watched",
 }  # written by hand: derived or judged, with no trade file to lose a number of

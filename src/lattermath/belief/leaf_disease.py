@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -68,8 +68,10 @@ class LeafUnknowns:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LeafSky:
-    """Weather by day: temperatures (n_futures, n_days), rain (n_days,), pairing (n_draws,).
+    """Weather by day: temperatures (n_futures, n_days), pairing (n_draws,).
 
+    rain   : (n_days,) or (n_futures, n_days), over which deposits are averaged. [mm]
+    pace   : how fast light and warmth wear deposits down, by driver, (n_days,) each.
     nights : wetness of the same days; None will do for a disease that needs none.
     """
 
@@ -79,6 +81,7 @@ class LeafSky:
     future_of_draw: NDArray[np.int64]
     today: int
     nights: Nights | None = None
+    pace: Mapping[str, FloatArray] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -105,6 +108,7 @@ class LeafBelief:
     evidence: float
     serials: tuple[int, ...]
     ripening: FloatArray | None = None
+    pace: Mapping[str, FloatArray] = field(default_factory=dict)
 
     @property
     def n_draws(self) -> int:
@@ -137,7 +141,9 @@ class LeafBelief:
     def ahead(self, planned: Sequence[LeafApplication] = ()) -> FloatArray:
         """Severities from today to the end, (n_draws, n_plantings, n_days + 1, 2)."""
         days = slice(self.today, self.response.shape[1])
-        work = leaf_work([*self.applied, *planned], self.unknowns, self.rain, len(self.stands))
+        work = leaf_work(
+            [*self.applied, *planned], self.unknowns, self.rain, len(self.stands), self.pace
+        )
         ripening = None if self.ripening is None else self.ripening[:, days]
         pace = _pace(self.unknowns, self.response[:, days], self.stands, ripening)
         back = None if work.back is None else work.back[days]
@@ -181,7 +187,10 @@ def believe_leaf_disease(
     def run(
         unknowns: LeafUnknowns, weather: FloatArray, ripe: FloatArray | None
     ) -> tuple[FloatArray, FloatArray]:
-        work = leaf_work(done, unknowns, sky.rain[first : first + weather.shape[1]], len(stands))
+        days = slice(first, first + weather.shape[1])
+        rain = sky.rain if sky.rain.ndim == 1 else sky.rain[0]
+        fading = {driver: speed[days] for driver, speed in sky.pace.items()}
+        work = leaf_work(done, unknowns, rain[days], len(stands), fading)
         pace = _pace(unknowns, weather, stands, ripe)
         hidden = np.zeros((*unknowns.start.shape, LATENT_CLASSES))
         return run_leaf_disease(pace, unknowns.start, hidden, work)
@@ -209,7 +218,7 @@ def believe_leaf_disease(
         first,
         today,
         by_draw,
-        sky.rain[first:],
+        sky.rain[..., first:],
         severity[:, :, -1],
         hidden,
         severity,
@@ -218,6 +227,7 @@ def believe_leaf_disease(
         found.evidence,
         tuple(sorted({one.serial for one in seen})),
         ripe,
+        {driver: speed[first:] for driver, speed in sky.pace.items()},
     )
 
 
@@ -226,9 +236,10 @@ def leaf_work(
     unknowns: LeafUnknowns,
     rain: FloatArray,
     n_plantings: int,
+    pace: Mapping[str, FloatArray] | None = None,
 ) -> LeafWork:
     """Treatments as cure, cover and back-action by day; several covers are independent shields."""
-    n_days, n_draws = len(rain), len(unknowns.rate)
+    n_days, n_draws = int(rain.shape[-1]), len(unknowns.rate)
     cure = np.zeros((n_days, n_draws, n_plantings, 2))
     bare, back = np.ones_like(cure), np.zeros_like(cure)
     for one in applications:
@@ -243,9 +254,7 @@ def leaf_work(
         days = slice(one.day, n_days)
         kept = cover_over_days(
             np.clip(covered * one.reach, 0, 1),
-            one.effect.half_life_days,
-            rain[days],
-            one.effect.rain_mm_halves,
+            one.effect.wear.left(one.effect.half_life_days, rain[..., days], one.day, pace or {}),
             np.full(n_days - one.day, GROWTH),
         )
         for place in places:

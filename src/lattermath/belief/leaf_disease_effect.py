@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.belief.deposit_wear import Wear, wear_of
 from lattermath.knowledge.methods import Efficacy, Method
 
 FloatArray = NDArray[np.float64]
@@ -27,14 +28,14 @@ class LeafEffect:
     cure           : low, typical and high share of colonies collapsed where wetted, by surface.
     cover          : same for new infections kept off on the first day.
     half_life_days : of the cover. [d]
-    rain_mm_halves : rain that halves the cover; None where the table has no figure. [mm]
+    wear           : what wears the cover down.
     """
 
     method: str
     cure: tuple[Spread, Spread]
     cover: tuple[Spread, Spread]
     half_life_days: float
-    rain_mm_halves: float | None
+    wear: Wear
     by_surface: bool
     rests_on: tuple[str, ...]
     moves_in: bool = False  # systemic: undoes the youngest infections inside the leaf as well
@@ -70,7 +71,7 @@ def leaf_effect(method: Method, words: Sequence[str]) -> LeafEffect | None:
         nothing if protects else pair,
         pair if protects else nothing,
         method.half_life_days.value if method.half_life_days else 1.0,
-        method.rain_mm_halves.value if method.rain_mm_halves else None,
+        wear_of(method),
         method.is_product,
         tuple(dict.fromkeys(f"table:{row.percent.address}" for row in chosen)),
         any(MOVES_IN in route for route in method.routes),

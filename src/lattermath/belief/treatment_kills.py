@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.life_figures import LifeFigures
 from lattermath.belief.treatment_effect import ROW_COVERAGE, Effect
-from lattermath.science.spray_kill import residual_kill, residue
+from lattermath.science.spray_kill import residual_kill
 from lattermath.vocabulary.events import Surface
 
 if TYPE_CHECKING:
@@ -63,18 +63,22 @@ def kills_of(
     rain: FloatArray,
     n_plantings: int,
     n_draws: int,
+    pace: Mapping[str, FloatArray] | None = None,
 ) -> Kills:
     """All treatments together; those of one day, and deposits still killing, multiply.
 
     quantiles : how good each method proves to be, by method, (n_draws,). [0 to 1]
-    rain      : by day, (n_days,); the number of days is taken from it. [mm]
+    rain      : by day, (n_days,) or (n_futures, n_days), over which the deposit is averaged;
+                the number of days is taken from it. [mm]
+    pace      : how fast each driver of loss wears deposits down that day, (n_days,) each; a
+                driver left out keeps to the half-life.
     """
     from lattermath.science.stage_cohorts import Kills
 
-    n_days = len(rain)
+    n_days = int(rain.shape[-1])
     by_day: dict[int, FloatArray] = {}
     for one in applications:
-        for day, kill in _days_of(one, quantiles, stages, rain):
+        for day, kill in _days_of(one, quantiles, stages, rain, pace or {}):
             if 0 <= day < n_days:
                 left = by_day.setdefault(day, np.ones((n_draws, n_plantings, len(stages))))
                 left[:, list(one.places)] *= 1.0 - kill[:, None]
@@ -87,16 +91,23 @@ def kills_of(
 
 
 def _days_of(
-    one: Application, quantiles: Mapping[str, FloatArray], stages: Sequence[str], rain: FloatArray
+    one: Application,
+    quantiles: Mapping[str, FloatArray],
+    stages: Sequence[str],
+    rain: FloatArray,
+    pace: Mapping[str, FloatArray],
 ) -> list[tuple[int, FloatArray]]:
     """Days on which one treatment kills, with the share killed, (n_draws, n_stages)."""
-    effect = one.effect
+    effect, first = one.effect, max(one.day, 0)
     kill = np.clip(effect.draws(stages, quantiles[effect.method]) * one.reach, 0, MOST_KILL)
     if effect.half_life_days is None or effect.kill_days < 1:
-        return [(one.day, kill)]
-    dry = [float(mm) for mm in rain[max(one.day, 0) : one.day + effect.kill_days]]
-    left = residue(effect.half_life_days, effect.kill_days, dry, effect.wash_off)[:-1]
-    # The efficacy figure is what a week did: spread over the days, it is not earned twice.
-    per_day = 1 - (1 - kill) ** (1.0 / left.sum())
-    daily = residual_kill(per_day, left, LEAF_GROWTH)
+        return [(one.day, kill * effect.wear.dries(rain[..., first : first + 1]))]
+    days = slice(first, first + effect.kill_days)
+    left = effect.wear.left(effect.half_life_days, rain[..., days], first, pace)
+    # The efficacy figure is what a dry week did: spread over its days, it is not earned twice, and
+    # what light, warmth and rain take besides is lost.
+    usual = 0.5 ** (np.arange(effect.kill_days) / effect.half_life_days)
+    per_day = 1 - (1 - kill) ** (1.0 / usual.sum())
+    daily = residual_kill(per_day, left, LEAF_GROWTH if effect.by_surface else 0.0)
     return [(one.day + n, daily[..., n]) for n in range(len(left))]
+

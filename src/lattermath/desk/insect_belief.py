@@ -14,6 +14,7 @@ from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory, still_lay
 from lattermath.belief.treatment_effect import effect_of
 from lattermath.belief.treatment_kills import Application, reach_of
+from lattermath.desk.deposit_weather import deposit_paces
 from lattermath.desk.kept_work import digest_of, sampled_before
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.courses import HAND_MINUTES_M2
@@ -48,10 +49,11 @@ def believe_insects(facts: SeasonFacts, organism: str) -> ClusterBelief | None:
     applied = _applications(facts, life, organism, keys)
     methods = [*(label.active for label in facts.plot.shelf), *HAND_MINUTES_M2]
     laying = still_lay(habits.new_adults_lay_to, _into_year(facts))
-    past = facts.today_index + 1
+    past, pace = facts.today_index + 1, deposit_paces(facts)
     key = digest_of(
         organism, tables.digest, stands, seen, applied, methods, laying[:past], facts.today_index,
         facts.t_min[:1, :past], facts.t_max[:1, :past], facts.rain[:1, :past],
+        {driver: speed[:past] for driver, speed in pace.items()},
         facts.dice(f"cluster|{organism}|key").integers(0, 2**62, 4),
     )  # fmt: skip
     return believe_cluster(
@@ -64,6 +66,7 @@ def believe_insects(facts: SeasonFacts, organism: str) -> ClusterBelief | None:
             facts.future_of_draw,
             facts.today_index,
             laying,
+            pace,
         ),
         seen,
         applied,

@@ -32,7 +32,7 @@ def _bits(task: Task) -> tuple[object, ...]:
     belief = task.belief
     return (
         belief.organism, belief.stands, belief.state, belief.setting, belief.cycle, belief.rain,
-        belief.unknowns, belief.applied, belief.today, belief.first_day,
+        belief.unknowns, belief.applied, belief.today, belief.first_day, belief.pace,
         task.visits, task.candidates, task.worth, task.minute_costs, task.where,
     )  # fmt: skip
 

@@ -14,6 +14,7 @@ from lattermath.belief.leaf_disease import (
 )
 from lattermath.belief.leaf_disease_effect import LeafEffect, leaf_effect
 from lattermath.belief.leaf_disease_sightings import LeafStand, leaf_stands, read_leaf_sighting
+from lattermath.desk.deposit_weather import deposit_paces
 from lattermath.desk.kept_work import digest_of, sampled_before
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.science.sun import J2000_ORDINAL, sun_times
@@ -59,16 +60,18 @@ def believe_leaf_disease_here(facts: SeasonFacts, disease_id: str) -> LeafBelief
     sky = LeafSky(
         facts.t_min,
         facts.t_max,
-        np.median(facts.rain, axis=0),
+        facts.rain,
         facts.future_of_draw,
         facts.today_index,
         nights_here(facts) if disease.spread_by_wet_leaves else None,
+        deposit_paces(facts),
     )
     applied, methods = _applications(facts, disease_id, stands), list(effects(facts, disease_id))
     past = facts.today_index + 1
     key = digest_of(
         disease_id, facts.tables.digest, stands, seen, applied, methods, facts.today_index,
-        facts.t_min[:1, :past], facts.t_max[:1, :past], sky.rain[:past], sky.nights,
+        facts.t_min[:1, :past], facts.t_max[:1, :past], facts.rain[:1, :past], sky.nights,
+        {driver: speed[:past] for driver, speed in sky.pace.items()},
         facts.dice(f"mildew|{disease_id}|key").integers(0, 2**62, 4),
     )  # fmt: skip
     return believe_leaf_disease(

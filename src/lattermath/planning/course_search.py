@@ -189,7 +189,7 @@ class _Search:
         belief = self.task.belief
         return kills_of(
             lasting, self.quantiles, belief.life.stages, belief.rain,
-            len(belief.stands), self.value.shape[0],
+            len(belief.stands), self.value.shape[0], belief.pace,
         )  # fmt: skip
 
     def options(self, node: _Node, visit: int) -> list[_Node]:
