@@ -54,6 +54,6 @@ def test_the_range_of_the_plan_holds_what_was_counted() -> None:
     assert nymphs_that_become_adult(low) < LIVED < nymphs_that_become_adult(high)
 
 
-@pytest.mark.xfail(strict=True, reason="9 % of nymphs die at the recalled laboratory figure, not 37")
+@pytest.mark.xfail(strict=True, reason="9 % of nymphs die at the recalled laboratory figure")
 def test_without_enemies_as_many_die_as_on_bean() -> None:
     assert nymphs_that_become_adult(1.0) == pytest.approx(LIVED, abs=0.10)

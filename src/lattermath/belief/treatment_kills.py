@@ -110,4 +110,3 @@ def _days_of(
     per_day = 1 - (1 - kill) ** (1.0 / usual.sum())
     daily = residual_kill(per_day, left, LEAF_GROWTH if effect.by_surface else 0.0)
     return [(one.day + n, daily[..., n]) for n in range(len(left))]
-

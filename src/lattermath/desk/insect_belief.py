@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
@@ -17,11 +19,12 @@ from lattermath.belief.treatment_kills import Application, reach_of
 from lattermath.desk.deposit_weather import deposit_paces
 from lattermath.desk.kept_work import digest_of, sampled_before
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.courses import HAND_MINUTES_M2
+from lattermath.planning.means import MESH, on_hand
 from lattermath.vocabulary.events import Sighting, Treatment
 
 FloatArray = NDArray[np.float64]
 
+TRIED = ("prune_leaves", "water_jet", "hand_pick")  # of them the sampler learns from every count
 HALF_YEAR, YEAR = 182.6, 365.25
 
 
@@ -47,7 +50,7 @@ def believe_insects(facts: SeasonFacts, organism: str) -> ClusterBelief | None:
         return None
     keys = [stand.key for stand in stands]
     applied = _applications(facts, life, organism, keys)
-    methods = [*(label.active for label in facts.plot.shelf), *HAND_MINUTES_M2]
+    methods = [*(label.active for label in facts.plot.shelf), *TRIED]
     laying = still_lay(habits.new_adults_lay_to, _into_year(facts))
     past, pace = facts.today_index + 1, deposit_paces(facts)
     key = digest_of(
@@ -56,7 +59,7 @@ def believe_insects(facts: SeasonFacts, organism: str) -> ClusterBelief | None:
         {driver: speed[:past] for driver, speed in pace.items()},
         facts.dice(f"cluster|{organism}|key").integers(0, 2**62, 4),
     )  # fmt: skip
-    return believe_cluster(
+    believed = believe_cluster(
         life,
         stands,
         ClusterSky(
@@ -74,6 +77,18 @@ def believe_insects(facts: SeasonFacts, organism: str) -> ClusterBelief | None:
         facts.dice,
         lambda work: sampled_before(key, work),
     )
+    return _with_more(believed, facts, [*on_hand(facts.plot), MESH])
+
+
+def _with_more(belief: ClusterBelief, facts: SeasonFacts, methods: Sequence[str]) -> ClusterBelief:
+    """The belief with methods that nothing is known of yet: as good as the tables' ranges say."""
+    known = belief.unknowns.quantiles
+    new = {
+        method: facts.dice(f"cluster|{belief.organism}|prior|{method}").random(belief.n_draws)
+        for method in methods
+        if method not in known
+    }
+    return replace(belief, unknowns=replace(belief.unknowns, quantiles={**known, **new}))
 
 
 def _into_year(facts: SeasonFacts) -> FloatArray:

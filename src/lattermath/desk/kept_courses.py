@@ -34,6 +34,7 @@ def _bits(task: Task) -> tuple[object, ...]:
         belief.organism, belief.stands, belief.state, belief.setting, belief.cycle, belief.rain,
         belief.unknowns, belief.applied, belief.today, belief.first_day, belief.pace,
         task.visits, task.candidates, task.worth, task.minute_costs, task.where,
+        sorted(task.taken), sorted(task.bonus.items()),
     )  # fmt: skip
 
 

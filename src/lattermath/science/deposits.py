@@ -1,4 +1,4 @@
-"""What is left of a deposit on a leaf, by what wears it down: light, warmth, rain while wet or dry."""
+"""What is left of a deposit on a leaf, by light, warmth, and rain while it is wet and dry."""
 
 from __future__ import annotations
 

@@ -81,9 +81,7 @@ def contagion(rate: FloatArray, latent: FloatArray) -> FloatArray:
     return np.asarray(daily * ((daily + ripening) / ripening) ** LATENT_CLASSES)
 
 
-def cover_over_days(
-    first_cover: ArrayLike, left: FloatArray, growth: FloatArray
-) -> FloatArray:
+def cover_over_days(first_cover: ArrayLike, left: FloatArray, growth: FloatArray) -> FloatArray:
     """Protection left on the leaf from the day of spraying on. [0 to 1], (..., n_days)
 
     first_cover : share blocked on the first day, shape (...,). [0 to 1]
