@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 import numpy as np
@@ -19,11 +19,14 @@ from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import portions_to_come, seen_on
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import course_search, courses
+from lattermath.planning.common_draws import thinned
 from lattermath.planning.means import MESH, cover_of, on_hand
+from lattermath.planning.shared_treatments import damage_of
 from lattermath.planning.treating import Spraying
 
 Others = tuple[tuple[date, Spraying], ...]
 SUSPECT = 0.2  # judgement: share of the number growers act at from which a look pays
+NARROW = (8, 2)  # judgement: courses kept from visit to visit, and re-run, in a narrow search
 MESH_ONCE_MIN, MESH_MIN_M2 = 8.0, 1.0  # judgement: fetching, laying, burying the edges
 MESH_MIN_VISIT = 2.0  # judgement: lifting it and closing it again at each visit
 
@@ -42,6 +45,7 @@ class Cluster:
     name: str
     task: course_search.Task
     hurts: float
+    _effects: dict[str, Effect | None] = field(default_factory=dict)
 
     @property
     def visits(self) -> list[date]:
@@ -52,11 +56,11 @@ class Cluster:
         """What these methods do to the organism, those that do something."""
         tables, belief = self.facts.tables, self.belief
         words = tables.crosswalk.targets.get(belief.organism, ())
-        found = {
-            method: effect_of(tables.methods[method], belief.organism, words, belief.life.stages)
-            for method in dict.fromkeys(methods)
-            if method in belief.unknowns.quantiles
-        }
+        for method in methods:
+            if method not in self._effects:
+                told = effect_of(tables.methods[method], belief.organism, words, belief.life.stages)
+                self._effects[method] = told if method in belief.unknowns.quantiles else None
+        found = {method: self._effects[method] for method in methods}
         return {method: effect for method, effect in found.items() if effect is not None}
 
 
@@ -112,7 +116,9 @@ def search(
 ) -> Searched:
     """The best course beside what is done against others.
 
-    bonus : what each treatment saves of other organisms (planning.shared_treatments).
+    bonus : what each treatment saves of other organisms (planning.shared_treatments). With it the
+            search is a narrow one on few draws, since whoever asks weighs what it finds; None:
+            the whole search.
     """
     rulings = replace(cluster.rulings, others=others, _ruled={})
     task = replace(
@@ -120,11 +126,14 @@ def search(
         belief=counted(cluster, others),
         permits=rulings.permit,
         taken=_taken(cluster, others),
-        bonus=bonus or {},
     )
-    found = search_course(task, *rulings.made_from)
-    plain = Searched(cluster, task, found, rulings, (), others)
-    return _with_mesh(plain) or plain
+    if bonus is None:
+        found = search_course(task, *rulings.made_from)
+        plain = Searched(cluster, task, found, rulings, (), others)
+        return _with_mesh(plain) or plain
+    task = replace(task, bonus=bonus, width=NARROW)
+    few = replace(task, belief=thinned(task.belief))
+    return Searched(cluster, task, search_course(few, *rulings.made_from), rulings, (), others)
 
 
 def counted(cluster: Cluster, others: Others) -> ClusterBelief:
@@ -153,8 +162,15 @@ def cost_of(searched: Searched, others: Others) -> float:
 
 def cost_of_nothing(cluster: Cluster) -> float:
     """Damage of a cluster if nothing at all is done. [portions]"""
-    sums = course_search.run_course(cluster.belief, (), cluster.task.visits)
-    return float((sums[:, :, 1:].sum(2) * cluster.task.worth).sum((1, 2)).mean())
+    return damage_of(cluster.task, ())[0]
+
+
+def whole(searched: Searched) -> Searched:
+    """A course found on few draws, told on all of them."""
+    found, task = searched.found, searched.task
+    runs = (course_search.run_course(task.belief, s, task.visits) for s in (found.steps, ()))
+    with_it, without = runs
+    return replace(searched, found=replace(found, with_it=with_it, without=without))
 
 
 def belief_of(searched: Searched, others: Others) -> ClusterBelief:

@@ -1,14 +1,15 @@
 """Courses against several organisms together: each is searched again beside those of the others.
 
-Coordinate exchange: first one after the other, by what each would cost; then each again, given the
-others' treatments and what its own save of the others, for a bounded number of rounds. A change is
-kept only where the sum of all damage and work falls.
+Coordinate exchange: first one after the other, by what each would cost; then those that stand to
+gain most are searched again, given the others' treatments and what their own save of the others.
+A change is kept only where the sum of all damage and work falls. Searches again are counted, and
+few, so that a plan is not kept waiting; clusters that share nothing are never searched twice.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 
 from lattermath.desk.insect_course import (
     Cluster,
@@ -18,26 +19,42 @@ from lattermath.desk.insect_course import (
     cost_of,
     cost_of_nothing,
     search,
+    whole,
 )
 from lattermath.desk.insect_work import own_work
-from lattermath.planning.shared_treatments import Prices, bonus_for
+from lattermath.planning.course_search import Task, work_of
+from lattermath.planning.shared_treatments import (
+    Prices,
+    Saved,
+    bonus_for,
+    damage_of,
+    promise,
+)
 
-ROUNDS = 2  # judgement: with two clusters the second changes nothing in nearly all cases
-LEAST_GAIN = 1e-6  # portions
+AGAIN = 2  # judgement: searches again in one plan; more found nothing in the cases of the tests
+LEAST_GAIN = 0.05  # portions; the gap that counts as none (design, joint search)
 
 
-def search_together(clusters: Sequence[Cluster], given: Others = ()) -> list[Searched]:
+def search_together(
+    clusters: Sequence[Cluster], given: Others = (), again: int = AGAIN
+) -> list[Searched]:
     """The courses of all clusters, in their order.
 
     given : treatments already planned, against leaf diseases, which count for all.
+    again : how many searches again may be spent.
     """
-    order = _by_stake(clusters)
-    found = _one_after_the_other(clusters, order, given)
-    for _ in range(ROUNDS):
-        changes = [_again(n, found, given) for n in order]
-        if not any(changes):
+    order = sorted(range(len(clusters)), key=lambda n: (-cost_of_nothing(clusters[n]), n))
+    together = _Together(_one_after_the_other(clusters, order, given), given)
+    open_ = set(order)  # not searched since somebody else changed
+    for _ in range(again):
+        tried = together.most_promising([n for n in order if n in open_])
+        if tried is None:
             break
-    return found
+        n, bonus = tried
+        if together.exchanged(n, bonus):
+            open_ = set(order)
+        open_.discard(n)
+    return together.found
 
 
 def total_cost(found: Sequence[Searched], given: Others = ()) -> float:
@@ -55,56 +72,78 @@ def _one_after_the_other(
     return [found[n] for n in range(len(clusters))]
 
 
-def _by_stake(clusters: Sequence[Cluster]) -> list[int]:
-    """Places by what doing nothing costs, the dearest first, in the order of the table else."""
-    costs = [cost_of_nothing(cluster) for cluster in clusters]
-    return sorted(range(len(clusters)), key=lambda n: (-costs[n], n))
+@dataclass(slots=True)
+class _Together:
+    """All courses as they stand, and what was reckoned of them."""
+
+    found: list[Searched]
+    given: Others
+    prices: dict[int, Prices] = field(default_factory=dict)
+
+    def most_promising(self, open_: Sequence[int]) -> tuple[int, Saved] | None:
+        """The cluster that one treatment more or less would help most, and what its own save."""
+        best: tuple[float, int, Saved] | None = None
+        for n in open_:
+            me = self.found[n]
+            beside = [m for m in range(len(self.found)) if m != n and _meet(me, self.found[m])]
+            if not beside:
+                continue
+            methods = [candidate.method for candidate in me.task.candidates]
+            effects = [self.found[m].cluster.effects(methods) for m in beside]
+            priced = [self._priced(m) for m in beside]
+            bonus = bonus_for(me.task, list(zip(priced, effects, strict=True)))
+            gain = promise(self._priced(n), bonus)
+            if gain > LEAST_GAIN and (best is None or gain > best[0]):
+                best = (gain, n, bonus)
+        return None if best is None else best[1:]
+
+    def exchanged(self, n: int, bonus: Saved) -> bool:
+        """Search one again beside the others; True where the change was worth while."""
+        tried = search(self.found[n].cluster, _others(n, self.found, self.given), bonus)
+        mine, new = _work_of([self.found[n]]), _work_of([tried])
+        if mine == new:
+            return False
+        feels = [n, *(m for m in range(len(self.found)) if m != n and self._feels(m, mine, new))]
+        changed = [*self.found]
+        changed[n] = tried
+        before = sum(self._priced(m).cost for m in feels)
+        after = sum(_cost(changed[m], _others(m, changed, self.given)) for m in feels)
+        if after > before - LEAST_GAIN:
+            return False
+        changed[n] = whole(tried)
+        self.found = changed
+        for m in feels:
+            self.prices.pop(m, None)
+        return True
+
+    def _feels(self, m: int, *works: Others) -> bool:
+        """Does a cluster live where this work is done, and does the work take of it?"""
+        cluster = self.found[m].cluster
+        keys = {stand.key for stand in cluster.belief.stands}
+        methods = [one.method for work in works for _, one in work if one.planting.key in keys]
+        return bool(cluster.effects(methods))
+
+    def _priced(self, n: int) -> Prices:
+        if n not in self.prices:
+            one, others = self.found[n], _others(n, self.found, self.given)
+            self.prices[n] = Prices.of(_beside(one, others), one.found.steps)
+        return self.prices[n]
 
 
-def _again(n: int, found: list[Searched], given: Others) -> bool:
-    """Search one again beside the others; True where the change was worth while."""
-    beside = [m for m in range(len(found)) if m != n and _meet(found[n], found[m])]
-    if not beside:
-        return False
-    others = _others(n, found, given)
-    tried = search(found[n].cluster, others, _bonus(n, beside, found, given))
-    if own_work(tried) == own_work(found[n]):
-        return False
-    changed = [*found]
-    changed[n] = tried
-    before, after = (
-        sum(cost_of(some[m], _others(m, some, given)) for m in (n, *beside))
-        for some in (found, changed)
-    )
-    if after > before - LEAST_GAIN:
-        return False
-    found[n] = tried
-    return True
+def _cost(one: Searched, others: Others) -> float:
+    task, steps = _beside(one, others), one.found.steps
+    return damage_of(task, steps)[0] + work_of(task, steps)
+
+
+def _beside(one: Searched, others: Others) -> Task:
+    return replace(one.task, belief=belief_of(one, others))
 
 
 def _meet(one: Searched, other: Searched) -> bool:
-    """Do they share plantings, and is there a means that takes of both?"""
+    """Do they share own plantings, and is there a means against the one that takes of the other?"""
     mine, theirs = ({s.key for s in x.cluster.belief.stands if s.treatable} for x in (one, other))
-    if mine.isdisjoint(theirs):
-        return False
-    methods = [c.method for c in one.task.candidates]
-    return bool(other.cluster.effects(methods)) or bool(own_work(other))
-
-
-def _bonus(
-    n: int, beside: Sequence[int], found: Sequence[Searched], given: Others
-) -> dict[tuple[str, int, int], float]:
-    """What each treatment against one saves of those beside it, as they stand without it."""
-    me = found[n]
-    methods = [candidate.method for candidate in me.task.candidates]
-    without = [one for k, one in enumerate(found) if k != n]
-    priced = []
-    for m in beside:
-        other = found[m]
-        rest = (*given, *_work_of(one for one in without if one is not other))
-        task = replace(other.task, belief=belief_of(other, rest))
-        priced.append((Prices.of(task, other.found.steps), other.cluster.effects(methods)))
-    return bonus_for(me.task, priced)
+    methods = [candidate.method for candidate in one.task.candidates]
+    return not mine.isdisjoint(theirs) and bool(other.cluster.effects(methods))
 
 
 def _others(n: int, found: Sequence[Searched], given: Others) -> Others:

@@ -20,11 +20,18 @@ def search_course(task: Task, *ruled_by: object) -> Found:
     """The best course of a task, searched once and then kept.
 
     ruled_by : everything the permits of the task read, beside the task itself.
-    The populations with and without it are run anew: they are large, and quick to make.
+    The populations with and without it are not kept, and run anew from a kept course: they are
+    large, and quick to make.
     """
+    new: list[Found] = []
+
+    def work() -> Arrays:
+        new.append(search(task))
+        return _packed(new[0])
+
     key = digest_of(_bits(task), ruled_by)
-    held = remembered("course", key, lambda: _packed(search(task)))
-    return _unpacked(task, json.loads(held["found"].tobytes()))
+    held = remembered("course", key, work)
+    return new[0] if new else _unpacked(task, json.loads(held["found"].tobytes()))
 
 
 def _bits(task: Task) -> tuple[object, ...]:
@@ -34,7 +41,7 @@ def _bits(task: Task) -> tuple[object, ...]:
         belief.organism, belief.stands, belief.state, belief.setting, belief.cycle, belief.rain,
         belief.unknowns, belief.applied, belief.today, belief.first_day, belief.pace,
         task.visits, task.candidates, task.worth, task.minute_costs, task.where,
-        sorted(task.taken), sorted(task.bonus.items()),
+        sorted(task.taken), sorted(task.bonus.items()), task.width,
     )  # fmt: skip
 
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.belief.cluster_unknowns import Unknowns
+from lattermath.belief.clusters import ClusterBelief
 from lattermath.science.stage_cohorts import Cycle, Setting
 
 Scalar = TypeVar("Scalar", bound=np.generic)
@@ -39,3 +42,25 @@ def setting_of(setting: Setting, draws: NDArray[np.int64]) -> Setting:
     """The setting of some draws, without crowding."""
     arrivals = setting.arrivals if len(setting.arrivals) == 1 else setting.arrivals[draws]
     return Setting(setting.host, arrivals, setting.settle, setting.shaken, setting.settle_shaken)
+
+
+def thinned(belief: ClusterBelief) -> ClusterBelief:
+    """The cluster with the draws that are searched only."""
+    some = searched(belief.n_draws)
+    own, setting = belief.unknowns, belief.setting
+    unknowns = Unknowns(
+        own.level[some],
+        own.settled[some],
+        own.arrivals[some],
+        own.field[some],
+        own.detection[some],
+        {method: quantile[some] for method, quantile in own.quantiles.items()},
+    )
+    return replace(
+        belief,
+        cycle=cycle_of(belief.cycle, some),
+        setting=replace(setting_of(setting, some), room=setting.room),
+        state=belief.state[some],
+        past=belief.past[some],
+        unknowns=unknowns,
+    )

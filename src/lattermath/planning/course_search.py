@@ -15,9 +15,9 @@ from numpy.typing import NDArray
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect
-from lattermath.belief.treatment_kills import MOST_KILL, Application, kills_of, reach_of
+from lattermath.belief.treatment_kills import MOST_KILL, Application, KnownKills, reach_of
 from lattermath.planning.common_draws import cycle_of, searched, setting_of
-from lattermath.science.stage_cohorts import Cycle, Kills, Setting, run_cohorts, value_of_insects
+from lattermath.science.stage_cohorts import Cycle, Setting, run_cohorts, value_of_insects
 from lattermath.vocabulary.events import Surface
 from lattermath.vocabulary.ruling import Because, Ruling
 
@@ -77,6 +77,7 @@ class Task:
     taken        : candidate, visit and place that are done anyway, against something else.
     bonus        : what a candidate at a visit on a place saves besides, of what else lives there.
                    [portions]
+    width        : courses kept from visit to visit, and those re-run on all draws.
     """
 
     belief: ClusterBelief
@@ -88,9 +89,12 @@ class Task:
     where: frozenset[int] | None = None
     taken: frozenset[tuple[str, int, int]] = frozenset()
     bonus: Mapping[tuple[str, int, int], float] = field(default_factory=dict)
+    width: tuple[int, int] = (BEAM, FINALISTS)
 
     def besides(self, candidate: Candidate, visit: int, places: Sequence[int]) -> float:
         """What a treatment saves of what else lives on these plantings. [portions]"""
+        if not self.bonus:
+            return 0.0
         return sum(self.bonus.get((candidate.key, visit, place), 0.0) for place in places)
 
 
@@ -150,6 +154,7 @@ class _Search:
     quantiles: Mapping[str, FloatArray]
     value: FloatArray  # (n_draws, n_visits, n_plantings, n_classes)
     by_class: NDArray[np.int64]
+    kills: KnownKills
     left: dict[str, FloatArray] = field(default_factory=dict)
     rulings: dict[tuple[str, int, str, tuple[Step, ...]], Ruling] = field(default_factory=dict)
 
@@ -160,8 +165,11 @@ class _Search:
         cycle, setting = cycle_of(belief.cycle, some), setting_of(belief.setting, some)
         value = value_of_insects(cycle, setting, task.worth, task.visits, len(some))
         quantiles = {m: q[some] for m, q in belief.unknowns.quantiles.items()}
-        stages = belief.life.layout.stage_of_class
-        return cls(task, cycle, setting, quantiles, value.astype(np.float64), stages)
+        stages = belief.life.stages
+        shape = (len(some), len(belief.stands), len(stages))
+        kills = KnownKills(quantiles, stages, belief.rain, belief.pace, shape)
+        by_class = belief.life.layout.stage_of_class
+        return cls(task, cycle, setting, quantiles, value.astype(np.float64), by_class, kills)
 
     def first_node(self) -> _Node:
         """The cluster as it will be at the first visit with nothing done before."""
@@ -174,25 +182,13 @@ class _Search:
         """The same course some days on."""
         if last == first:
             return node
-        kills = self._deposits(node, first, last)
+        kills = self.kills.between(node.deposits, first, last)
         run = run_cohorts(
             self.cycle, self.setting, node.state, kills, first_day=first, n_days=last - first
         )
         counted = run.sums[:, :, 1:].astype(np.float64).mean(0)
         spent = node.spent + float((counted.sum(1) * self.task.worth).sum())
         return _Node(run.final, spent, node.steps, node.score, node.deposits)
-
-    def _deposits(self, node: _Node, first: int, last: int) -> Kills | None:
-        """Deposits that still kill on the days walked, and what is done against others on them."""
-        lasting = [d for d in node.deposits if d.day < last]
-        lasting = [d for d in lasting if d.day + max(d.effect.kill_days, 1) > first]
-        if not lasting:
-            return None
-        belief = self.task.belief
-        return kills_of(
-            lasting, self.quantiles, belief.life.stages, belief.rain,
-            len(belief.stands), self.value.shape[0], belief.pace,
-        )  # fmt: skip
 
     def options(self, node: _Node, visit: int) -> list[_Node]:
         """Nothing, every candidate on every planting where it pays, and the best mix of them."""
@@ -309,17 +305,18 @@ def search_course(task: Task) -> Found:
     search = _Search.of(task)
     beam = [search.first_node()]
     for visit, day in enumerate(task.visits):
-        beam = _keep([option for node in beam for option in search.options(node, visit)])
+        options = [option for node in beam for option in search.options(node, visit)]
+        beam = _keep(options, task.width[0])
         if visit + 1 < len(task.visits):
             beam = [search.walk(node, day, task.visits[visit + 1]) for node in beam]
     return _finish(task, beam, search)
 
 
-def _keep(nodes: Sequence[_Node]) -> list[_Node]:
+def _keep(nodes: Sequence[_Node], width: int) -> list[_Node]:
     """The best courses so far; of courses with the same steps only one, and both that begin at
     once and that wait."""
     ranked = sorted(nodes, key=lambda node: (node.score, len(node.steps)))
-    kept = ranked[:BEAM]
+    kept = ranked[:width]
     waits = [node for node in ranked if not any(step.visit == 0 for step in node.steps)]
     idle = [node for node in ranked if not node.steps]
     for extra in (*waits[:2], *idle[:1]):
@@ -332,7 +329,7 @@ def _finish(task: Task, beam: Sequence[_Node], search: _Search) -> Found:
     """Re-run the best on all draws and choose among them."""
     ranked = sorted(beam, key=lambda node: node.score)
     waits = next((n.steps for n in ranked if not any(s.visit == 0 for s in n.steps)), ())
-    courses = list(dict.fromkeys([*(n.steps for n in ranked[:FINALISTS]), waits, ()]))
+    courses = list(dict.fromkeys([*(n.steps for n in ranked[: task.width[1]]), waits, ()]))
     sums = {steps: run_course(task.belief, steps, task.visits) for steps in courses}
     costs = {steps: _costs(task, search, steps, sums[steps]) for steps in courses}
     best = min(courses, key=lambda steps: (float(costs[steps].mean()), len(steps)))
