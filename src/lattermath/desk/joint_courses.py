@@ -8,7 +8,7 @@ few, so that a plan is not kept waiting; clusters that share nothing are never s
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from lattermath.desk.insect_course import (
@@ -22,16 +22,18 @@ from lattermath.desk.insect_course import (
     whole,
 )
 from lattermath.desk.insect_work import own_work
-from lattermath.planning.course_search import Task, work_of
+from lattermath.planning.course_search import Step, Task, work_of
 from lattermath.planning.shared_treatments import (
     Prices,
     Saved,
+    allowed,
     bonus_for,
     damage_of,
     promise,
 )
 
-AGAIN = 2  # judgement: searches again in one plan; more found nothing in the cases of the tests
+AGAIN = 1  # judgement: searches again in one plan; a second found nothing in the cases of the tests
+TRIALS = 40  # judgement: steps taken away or moved on trial in one exchange
 LEAST_GAIN = 0.05  # portions; the gap that counts as none (design, joint search)
 
 
@@ -99,15 +101,17 @@ class _Together:
 
     def exchanged(self, n: int, bonus: Saved) -> bool:
         """Search one again beside the others; True where the change was worth while."""
-        tried = search(self.found[n].cluster, _others(n, self.found, self.given), bonus)
+        tried = self._fewer(n, search(self.found[n].cluster, self._others(n), bonus))
         mine, new = _work_of([self.found[n]]), _work_of([tried])
         if mine == new:
             return False
-        feels = [n, *(m for m in range(len(self.found)) if m != n and self._feels(m, mine, new))]
+        feels = [n, *self._feel(n, mine, new)]
         changed = [*self.found]
         changed[n] = tried
-        before = sum(self._priced(m).cost for m in feels)
-        after = sum(_cost(changed[m], _others(m, changed, self.given)) for m in feels)
+        before, after = (
+            sum(cost_of(some[m], _others(m, some, self.given)) for m in feels)
+            for some in (self.found, changed)
+        )
         if after > before - LEAST_GAIN:
             return False
         changed[n] = whole(tried)
@@ -115,6 +119,37 @@ class _Together:
         for m in feels:
             self.prices.pop(m, None)
         return True
+
+    def _fewer(self, n: int, tried: Searched) -> Searched:
+        """The same course without the steps that are not worth their work to all together.
+
+        What a step saves of others was added up step by step, as if each found them all alive; so
+        the search asks for too many: each is taken away on trial, and the rest moved by a visit.
+        """
+        feels = self._feel(n, _work_of([tried]))
+
+        def cost(one: Searched) -> float:
+            changed = [*self.found]
+            changed[n] = one
+            return sum(_cost(changed[m], _others(m, changed, self.given)) for m in (n, *feels))
+
+        best, trials = cost(tried), 0
+        while tried.found.steps and trials < TRIALS:
+            ways = [*_shorter(tried), *(_moved(tried) if trials else ())]
+            trials += len(ways)
+            costs = [cost(one) for one in ways]
+            least = min(range(len(costs)), key=costs.__getitem__)
+            if costs[least] >= best:
+                break
+            best, tried = costs[least], ways[least]
+        return tried
+
+    def _feel(self, n: int, *works: Others) -> list[int]:
+        """The other clusters of which this work takes."""
+        return [m for m in range(len(self.found)) if m != n and self._feels(m, *works)]
+
+    def _others(self, n: int) -> Others:
+        return _others(n, self.found, self.given)
 
     def _feels(self, m: int, *works: Others) -> bool:
         """Does a cluster live where this work is done, and does the work take of it?"""
@@ -125,9 +160,33 @@ class _Together:
 
     def _priced(self, n: int) -> Prices:
         if n not in self.prices:
-            one, others = self.found[n], _others(n, self.found, self.given)
-            self.prices[n] = Prices.of(_beside(one, others), one.found.steps)
+            one = self.found[n]
+            self.prices[n] = Prices.of(_beside(one, self._others(n)), one.found.steps)
         return self.prices[n]
+
+
+def _shorter(one: Searched) -> list[Searched]:
+    """The course with one step less."""
+    steps = one.found.steps
+    return [_with(one, (*steps[:k], *steps[k + 1 :])) for k in range(len(steps))]
+
+
+def _moved(one: Searched) -> Iterator[Searched]:
+    """The course with one step a visit earlier or later, where the rulings allow all of it."""
+    steps, n_visits = one.found.steps, len(one.task.visits)
+    for k, step in enumerate(steps):
+        for visit in (step.visit - 1, step.visit + 1):
+            rest = (*steps[:k], *steps[k + 1 :])
+            clash = any(s.visit == visit and s.candidate.key == step.candidate.key for s in rest)
+            if clash or not 0 <= visit < n_visits:
+                continue
+            moved = replace(step, visit=visit)
+            if allowed(one.task, (*rest, moved)):
+                yield _with(one, tuple(sorted((*rest, moved), key=lambda s: s.visit)))
+
+
+def _with(one: Searched, steps: tuple[Step, ...]) -> Searched:
+    return replace(one, found=replace(one.found, steps=steps))
 
 
 def _cost(one: Searched, others: Others) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -74,8 +74,9 @@ def damage_of(task: Task, steps: Sequence[Step], *, keep: bool = False) -> tuple
         [*belief.applied, *planned], quantiles, belief.life.stages, belief.rain,
         len(belief.stands), len(some), belief.pace,
     )  # fmt: skip
+    crowded = replace(setting_of(belief.setting, some), room=belief.setting.room)
     run = run_cohorts(
-        cycle_of(belief.cycle, some), setting_of(belief.setting, some),
+        cycle_of(belief.cycle, some), crowded,
         belief.state[some].astype(np.float64), kills,
         first_day=belief.today, keep_days=task.visits if keep else (),
     )  # fmt: skip
@@ -131,3 +132,20 @@ def promise(prices: Prices, bonus: Saved) -> float:
                 net = float(saved[visit, place]) + bonus.get(key, 0.0) - work - candidate.hazard
                 best = max(best, -net if key in used else net * (key in bonus))
     return best
+
+
+def allowed(task: Task, steps: Sequence[Step]) -> bool:
+    """Do the rulings, and our own spacing, allow each step after those before it?"""
+    for step in steps:
+        earlier = tuple(s for s in steps if s.visit < step.visit)
+        same = [s for s in steps if s is not step and s.candidate.key == step.candidate.key]
+        gaps = [abs(task.visits[s.visit] - task.visits[step.visit]) for s in same]
+        if any(gap < step.candidate.least_gap_days for gap in gaps):
+            return False
+        for place in step.places:
+            if (step.candidate.key, step.visit, place) in task.taken:
+                return False
+            key = task.belief.stands[place].key
+            if not task.permits(step.candidate, step.visit, key, earlier).allowed:
+                return False
+    return True
