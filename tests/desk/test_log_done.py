@@ -48,7 +48,8 @@ def task(plan: Plan, kind: str) -> Task:
 
 
 def test_a_ticked_spray_bars_the_picking(folder: Path) -> None:
-    spray = task(plan(folder, THURSDAY.date()), "treat")
+    made = plan(folder, THURSDAY.date())
+    spray = next(t for t in made.visits[0].tasks if t.kind == "treat" and t.product)
     events = log_done(folder, spray.id, "as written", at=THURSDAY)
     assert isinstance(events[0].payload, Treatment)
     assert events[0].payload.product == spray.product

@@ -83,6 +83,11 @@ class LeafSky:
     nights: Nights | None = None
     pace: Mapping[str, FloatArray] = field(default_factory=dict)
 
+    def past(self, days: slice) -> tuple[FloatArray, dict[str, FloatArray]]:
+        """Rain and paces of some days; those that are past are alike in all futures."""
+        rain = self.rain if self.rain.ndim == 1 else self.rain[0]
+        return rain[days], {driver: speed[days] for driver, speed in self.pace.items()}
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LeafBelief:
@@ -188,9 +193,8 @@ def believe_leaf_disease(
         unknowns: LeafUnknowns, weather: FloatArray, ripe: FloatArray | None
     ) -> tuple[FloatArray, FloatArray]:
         days = slice(first, first + weather.shape[1])
-        rain = sky.rain if sky.rain.ndim == 1 else sky.rain[0]
-        fading = {driver: speed[days] for driver, speed in sky.pace.items()}
-        work = leaf_work(done, unknowns, rain[days], len(stands), fading)
+        rain, fading = sky.past(days)
+        work = leaf_work(done, unknowns, rain, len(stands), fading)
         pace = _pace(unknowns, weather, stands, ripe)
         hidden = np.zeros((*unknowns.start.shape, LATENT_CLASSES))
         return run_leaf_disease(pace, unknowns.start, hidden, work)

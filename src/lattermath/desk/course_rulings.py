@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
+from typing import TYPE_CHECKING
 
-from lattermath.desk.permits import Permits
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.course_search import Candidate, Step
 from lattermath.planning.means import AT_DUSK, ON_ARRIVAL, RELEASES
@@ -14,6 +14,9 @@ from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Ruling
+
+if TYPE_CHECKING:
+    from lattermath.desk.permits import Permits
 
 # Hands close nothing and use nothing up; these bear on what comes after all the same.
 LEAVE_A_MARK = (*RELEASES, *AT_DUSK)

@@ -5,26 +5,29 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 
 from lattermath.belief.clusters import ClusterBelief
-from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.belief.treatment_kills import Application, reach_of
 from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.covers import covered_now, keeps_out, under_cover
 from lattermath.desk.kept_courses import search_course
-from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import portions_to_come, seen_on
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import course_search, courses
 from lattermath.planning.common_draws import thinned
 from lattermath.planning.means import MESH, cover_of, on_hand
 from lattermath.planning.shared_treatments import damage_of
-from lattermath.planning.treating import Spraying
 
-Others = tuple[tuple[date, Spraying], ...]
+if TYPE_CHECKING:
+    from lattermath.belief.crop_belief import CropBelief
+    from lattermath.desk.permits import Permits
+    from lattermath.planning.treating import Spraying
+
+Others: TypeAlias = "tuple[tuple[date, Spraying], ...]"
 SUSPECT = 0.2  # judgement: share of the number growers act at from which a look pays
 NARROW = (8, 2)  # judgement: courses kept from visit to visit, and re-run, in a narrow search
 MESH_ONCE_MIN, MESH_MIN_M2 = 8.0, 1.0  # judgement: fetching, laying, burying the edges

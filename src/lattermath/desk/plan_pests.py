@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date
+from typing import TYPE_CHECKING
 
-from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.covers import to_uncover
 from lattermath.desk.identity import identified, told
 from lattermath.desk.insect_belief import believe_insects
@@ -15,13 +15,16 @@ from lattermath.desk.insect_work import insect_part
 from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_belief import followed_diseases
 from lattermath.desk.leaf_disease_work import leaf_part
-from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPart, PestPlans, cares_of
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.crosswalk import tidy
 from lattermath.planning.treating import Spraying, joined
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.sentence import capital
+
+if TYPE_CHECKING:
+    from lattermath.belief.crop_belief import CropBelief
+    from lattermath.desk.permits import Permits
 
 
 def plan_pests(
