@@ -192,9 +192,7 @@ def believe_leaf_disease(
     def run(
         unknowns: LeafUnknowns, weather: FloatArray, ripe: FloatArray | None
     ) -> tuple[FloatArray, FloatArray]:
-        days = slice(first, first + weather.shape[1])
-        rain, fading = sky.past(days)
-        work = leaf_work(done, unknowns, rain, len(stands), fading)
+        work = _past_work(done, unknowns, sky, slice(first, first + weather.shape[1]))
         pace = _pace(unknowns, weather, stands, ripe)
         hidden = np.zeros((*unknowns.start.shape, LATENT_CLASSES))
         return run_leaf_disease(pace, unknowns.start, hidden, work)
@@ -231,8 +229,16 @@ def believe_leaf_disease(
         found.evidence,
         tuple(sorted({one.serial for one in seen})),
         ripe,
-        {driver: speed[first:] for driver, speed in sky.pace.items()},
+        sky.past(slice(first, None))[1],
     )
+
+
+def _past_work(
+    done: Sequence[LeafApplication], unknowns: LeafUnknowns, sky: LeafSky, days: slice
+) -> LeafWork:
+    """What was done, over some days that are past."""
+    rain, fading = sky.past(days)
+    return leaf_work(done, unknowns, rain, unknowns.start.shape[1], fading)
 
 
 def leaf_work(
