@@ -193,15 +193,14 @@ def believe_leaf_disease(
         unknowns: LeafUnknowns, weather: FloatArray, ripe: FloatArray | None
     ) -> tuple[FloatArray, FloatArray]:
         work = _past_work(done, unknowns, sky, slice(first, first + weather.shape[1]))
-        pace = _pace(unknowns, weather, stands, ripe)
-        hidden = np.zeros((*unknowns.start.shape, LATENT_CLASSES))
-        return run_leaf_disease(pace, unknowns.start, hidden, work)
+        none = np.zeros((*unknowns.start.shape, LATENT_CLASSES))
+        return run_leaf_disease(_pace(unknowns, weather, stands, ripe), unknowns.start, none, work)
 
     def fit(z: FloatArray) -> FloatArray:
         unknowns = _meaning(z, disease, stands, names)
         past = by_lean(response[:, :1, :today], unknowns.lean)
         ripe = None if ripening is None else np.repeat(ripening[:1, :today], len(z), axis=0)
-        severity, _ = run(unknowns, past, ripe)
+        severity = run(unknowns, past, ripe)[0]
         return np.asarray(sum(log_likelihood(severity, one) for one in told))
 
     found = remember(
