@@ -41,7 +41,7 @@ MEANS: Mapping[str, Means] = {
     "hand_pick": Means(None, 4.0),
     "vacuum": Means("vacuum", 1.5, 5.0, 1, says="Vacuum the sitting adults off"),
     "bag_enclosure": Means(
-        None, 6.0, 2.0, says="Slip an empty bag over each shoot, shake, tie, off again"
+        None, 10.0, 2.0, says="Slip an empty bag over each shoot, shake, tie, off again"
     ),
     "board_trap": Means(None, 0.5, 2.0, 1, says="Lift the boards and crush what sits below"),
     "phytoseiulus": Means("predatory mites", 0.3, 3.0, 14, 2, "Let out predatory mites"),

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 
 from lattermath.planning.label_limits import conditions
-from lattermath.planning.means import AT_DUSK, MESH, ON_ARRIVAL
+from lattermath.planning.means import AT_DUSK, MEANS, MESH, ON_ARRIVAL
 from lattermath.planning.task_ids import task_id
 from lattermath.vocabulary.events import Surface
 from lattermath.vocabulary.plan import Amount, NotToday, Part, Task
@@ -30,6 +30,7 @@ JET_CAUTIONS = (
 
 
 # The `limits` of each row, as far as they are for hands and no ruling.
+VERBS = frozenset(method for method, one in MEANS.items() if one.says) | {MESH}
 MEANS_CAUTIONS: Mapping[str, tuple[str, ...]] = {
     "water_jet": JET_CAUTIONS,
     "vacuum": (
@@ -149,12 +150,19 @@ def refused(spraying: Spraying) -> NotToday:
     """Say what is not done today, who forbids it, and when to look again."""
     ways = [bar.way_out for bar in spraying.ruling.bars if bar.way_out]
     return NotToday(
-        what=f"{spraying.planting.name}, {spraying.target_name}: no {spraying.product_name}",
+        what=f"{spraying.planting.name}, {spraying.target_name}: {_not_done(spraying)}",
         planting=spraying.planting.key,
         because=tuple(spraying.ruling.bars)
         + tuple(Because(f"instead: {way}", who="grower") for way in ways[:1]),
         look_again=spraying.ruling.ask_again,
     )
+
+
+def _not_done(spraying: Spraying) -> str:
+    name = spraying.product_name
+    if spraying.product:
+        return f"no {name}"
+    return f"do not {name[:1].lower()}{name[1:]}" if spraying.method in VERBS else f"no {name}"
 
 
 def _surface(surface: str) -> str:
