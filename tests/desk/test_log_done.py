@@ -31,8 +31,7 @@ from lattermath.vocabulary.events import (
 from lattermath.vocabulary.plan import Plan, Task
 
 EVENING = datetime(2011, 7, 30, 20, 15)
-TUESDAY = datetime(2011, 8, 2, 20, 15)
-THURSDAY = datetime(2011, 8, 4, 20, 15)  # the first evening with a spray
+TUESDAY = datetime(2011, 8, 2, 20, 15)  # an evening with a spray
 
 
 @pytest.fixture(scope="module")
@@ -50,23 +49,28 @@ def task(plan: Plan, kind: str) -> Task:
     return next(t for t in plan.visits[0].tasks if t.kind == kind)
 
 
+def a_spray(folder: Path) -> Task:
+    first = plan(folder, TUESDAY.date()).visits[0]
+    return next(t for t in first.tasks if t.kind == "treat" and t.product)
+
+
 def test_a_ticked_spray_bars_the_picking(folder: Path) -> None:
-    spray = task(plan(folder, THURSDAY.date()), "treat")
-    events = log_done(folder, spray.id, "as written", at=THURSDAY)
+    spray = a_spray(folder)
+    events = log_done(folder, spray.id, "as written", at=TUESDAY)
     assert isinstance(events[0].payload, Treatment)
     assert events[0].payload.product == spray.product
-    clear = {c.planting: c for c in plan(folder, date(2011, 8, 5)).picking}
+    clear = {c.planting: c for c in plan(folder, date(2011, 8, 3)).picking}
     barred = clear[str(spray.planting)]
     assert not barred.clear_now and barred.safe_from is not None
-    assert barred.safe_from.replace(tzinfo=None) == datetime(2011, 8, 5, 20, 15)  # label: 1 day
+    assert barred.safe_from.replace(tzinfo=None) == datetime(2011, 8, 3, 20, 15)  # label: 1 day
 
 
 def test_what_a_tick_does_not_say_is_asked_for(shown: tuple[Path, Plan], folder: Path) -> None:
     with pytest.raises(InputError, match="lattermath log picked cucumbers"):
         log_done(folder, task(shown[1], "pick").id, "as written", at=EVENING)
     with pytest.raises(InputError, match="log treated"):
-        spray = task(plan(folder, THURSDAY.date()), "treat")
-        log_done(folder, spray.id, "otherwise", at=THURSDAY)
+        spray = a_spray(folder)
+        log_done(folder, spray.id, "otherwise", at=TUESDAY)
     assert len(log_done(folder, task(shown[1], "pick").id, "not done", at=EVENING)) == 1
 
 

@@ -74,8 +74,8 @@ def test_every_refusal_says_who_and_the_way_out() -> None:
 def test_without_a_label_nothing_is_treated() -> None:
     r = replace(request(), label=None)
     assert "no label" in only_bar(may_treat(r, CAUTIONS))
-    water = replace(r, method=CAUTIONS.facts("water_jet"))
-    assert may_treat(water, CAUTIONS).allowed
+    hands = replace(r, method=CAUTIONS.facts("hand_pick"))
+    assert may_treat(hands, CAUTIONS).allowed
     unheard_of = replace(r, method=MethodFacts("something new"))
     assert not may_treat(unheard_of, CAUTIONS).allowed
 

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 from tests.belief.test_leaf_disease import MATERIALS, believe, effect, severity
 
+from lattermath.belief.deposit_wear import Wear
 from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.belief.treatment_effect import Effect
 from lattermath.planning.course_search import Candidate
@@ -134,7 +135,7 @@ def test_taking_off_leaves_is_called_a_delay() -> None:
 def effect_of_pruning() -> LeafEffect:
     """As of the table's row, on the draws of a method that the belief already knows."""
     return LeafEffect(
-        "sulfur", ((0.2, 0.4, 0.6),) * 2, ((0.0, 0.0, 0.0),) * 2, 1.0, None, False, ("table:x",)
+        "sulfur", ((0.2, 0.4, 0.6),) * 2, ((0.0, 0.0, 0.0),) * 2, 1.0, Wear(), False, ("table:x",)
     )
 
 

@@ -11,7 +11,6 @@ import numpy as np
 import pytest
 from scipy.stats import norm
 
-from lattermath.belief.leaf_disease_effect import leaf_effect
 from lattermath.knowledge.tables import load_tables
 from lattermath.record.plot_units import US_NAMES
 from lattermath.science.counting import (
@@ -20,7 +19,6 @@ from lattermath.science.counting import (
     plants_to_detect,
     share_above,
 )
-from lattermath.science.leaf_disease import cover_over_days
 from lattermath.science.spray_kill import residue
 
 TABLES = load_tables()
@@ -97,21 +95,6 @@ def test_chlorothalonil_fades_by_light_as_the_table_says() -> None:
     """A12: photolysis half-life on leaf wax 5.3 days, abstract; the table has 5."""
     usual = TABLES.methods["chlorothalonil"].half_life_days
     assert usual is not None and usual.value == pytest.approx(5.3, rel=0.1)
-
-
-def test_both_rules_of_rain_are_ends_of_what_is_believed() -> None:
-    """A12, both read: 25 mm takes half of a protectant; 5 mm of heavy rain took 75 to 90 %."""
-    copper = leaf_effect(TABLES.methods["copper_hydroxide"], ["downy mildew"])
-    assert copper is not None
-    halves = copper.rain_that_halves(np.array([0.05, 0.5, 0.95]))
-    assert halves is not None
-    rain = np.array([5.0, 20.0, 0.0])
-    worst, usual, best = (
-        cover_over_days(1.0, 1e9, rain, mm, np.zeros(3)).tolist() for mm in halves
-    )
-    assert 0.10 <= worst[1] <= 0.25  # after 5 mm
-    assert best[2] == pytest.approx(0.5, abs=1e-6)  # after 25 mm
-    assert worst[2] < usual[2] < best[2]
 
 
 def test_half_the_error_takes_four_times_the_leaflets() -> None:

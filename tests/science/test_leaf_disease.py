@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from scipy import integrate
 
+from lattermath.science.deposits import deposit_left
 from lattermath.science.leaf_disease import (
     LATENT_CLASSES,
     TOP,
@@ -104,9 +105,10 @@ def test_a_cure_without_cover_does_nothing_for_infections_two_days_later() -> No
 def test_cover_holds_infection_off_and_is_thinned_by_rain_and_new_leaf() -> None:
     growth, dry, wet = np.full(14, 0.03), np.zeros(14), np.zeros(14)
     wet[3] = 25.0
-    kept = cover_over_days(0.9, 7.0, dry, 25.0, growth)
-    washed = cover_over_days(0.9, 7.0, wet, 25.0, growth)
-    bare = cover_over_days(0.9, 7.0, dry, 25.0, 0 * growth)
+    left, rained = (deposit_left(7.0, np.ones(14), rain, mm_halves=25.0) for rain in (dry, wet))
+    kept = cover_over_days(0.9, left, growth)
+    washed = cover_over_days(0.9, rained, growth)
+    bare = cover_over_days(0.9, left, 0 * growth)
     assert washed[4] == pytest.approx(kept[4] / 2)  # 25 mm halves it (rule of thumb, A12)
     assert bare[7] == pytest.approx(0.45) and kept[7] < bare[7]
     protected = run(0.01, pace(), work(cover=(TOP, kept)))

@@ -133,10 +133,10 @@ def test_thrips_are_hosed_or_it_is_said_why_not(made: Plan) -> None:
 
 
 def test_what_is_no_course_is_answered_with_its_reason(made: Plan) -> None:
-    """The table: mesh over plants that have them keeps them in; boards want lifting daily."""
+    """The table: mesh over plants that have them keeps them in; boards want lifting at dawn."""
     said = {p.organism: " | ".join(b.says for b in p.because) for p in made.populations}
     assert "keeps them in" in said["cabbage_whitefly"]
-    assert "you come 3 times a week" in said["squash_bug"]
+    assert "boards are lifted in the morning" in said["squash_bug"]
     assert "nobody comes at dawn" in said["greenhouse_whitefly"]
     assert "ladybirds" in said["melon_aphid"] and "ladybirds" not in said["hornworms"]
     assert "predatory mites" in said["twospotted_spider_mite"]

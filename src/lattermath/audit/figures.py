@@ -99,6 +99,24 @@ LEAVE_NOTHING = frozenset(
 )
 CLOSED_COVERS = frozenset({"bag_enclosure", "clear sheet", "bag"})
 HOSES = frozenset({"water_jet"})
+# [rows of methods, limits] means without a pack; hours and degrees judgement where no figure stands
+COVERS = frozenset({"row_cover"})
+SITTING = frozenset({"vacuum", "bag_enclosure"})
+LET_OUT = frozenset({"encarsia", "phytoseiulus", "lacewing_ladybeetle"})
+WRITTEN_AS = {  # method: words of the plot file, one of which must be there
+    "vacuum": ("vacuum",),
+    "row_cover": ("fine mesh", "mesh", "fleece"),
+    "phytoseiulus": ("predatory mites",),
+    "lacewing_ladybeetle": ("lacewing larvae", "ladybirds"),
+    "encarsia": ("whitefly wasps",),
+}
+LEAF_DRY_HOURS = ((-100.0, 4.0), (15.0, 2.0), (22.0, 1.0))  # air from, hours to dry after a hose
+BOARDS_BY_HOUR = "10:00"
+FLEECE_TO_C = 27.0
+MITES_LIVE_C = (15.0, 30.0)  # [row phytoseiulus, temp] memory
+BEE_CROPS = frozenset(
+    {"melon", "winter_squash", "summer_squash", "cucumber_slicing", "cucumber_pickling"}
+)
 
 
 def name_parts(active: str) -> set[str]:

@@ -5,17 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from lattermath.audit.figures import DRY_DISEASES, LEAF_WORDS, SPREADS_TO_ALL, WETS_LEAVES
-from lattermath.audit.ledger import Stay
+from lattermath.audit.ledger import Site, Stay
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.plan import Plan
 
 
-def check_leaves(plan: Plan, work: Sequence[Stay], events: Iterable[Event]) -> Iterator[Fault]:
+def check_leaves(
+    plan: Plan, work: Sequence[Stay], events: Iterable[Event], site: Site
+) -> Iterator[Fault]:
     """Each task that wets leaves, and each verdict, against what was seen of leaf diseases."""
     ill = _seen(events)
     wet = {key for key, what in ill if what not in DRY_DISEASES}
+    near = {key for key in site.plantings if wet & _beside(key, site)}
     for stay in work:
+        if stay.task.method in WETS_LEAVES and stay.task.planting in near - wet:
+            yield Fault("wets leaves beside a disease", stay.where, stay.task.planting)
         if stay.task.method in WETS_LEAVES and stay.task.planting in wet:
             yield Fault(
                 "wets leaves on which a disease was seen",
@@ -27,6 +32,17 @@ def check_leaves(plan: Plan, work: Sequence[Stay], events: Iterable[Event]) -> I
     for verdict in plan.verdicts:
         if verdict.planting in raging and verdict.verdict == "let run":
             yield Fault("lets late blight run", f"verdict {verdict.planting}", verdict.says)
+
+
+def _beside(key: str, site: Site) -> set[str]:
+    """Standing plantings of the same crop, or in the same bed."""
+    mine = site.plantings[key]
+    return {
+        other.key
+        for other in site.plantings.values()
+        if other.pulled is None
+        and (other.crop == mine.crop or (mine.bed is not None and other.bed == mine.bed))
+    }
 
 
 def _seen(events: Iterable[Event]) -> set[tuple[str, str]]:

@@ -22,6 +22,7 @@ from lattermath.audit.hour_check import check_hours
 from lattermath.audit.label_check import check_labels
 from lattermath.audit.leaf_check import check_leaves
 from lattermath.audit.ledger import is_application, ledger, site_of, stays
+from lattermath.audit.means_check import check_bagged, check_means
 from lattermath.vocabulary.errors import Fault, PlanViolates
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.events import Event
@@ -69,5 +70,7 @@ def _faults(
     yield from check_plant_back(work, applied, site)
     yield from check_turns(applied, plan, site)
     yield from check_covers(work, applied, evenings, site)
+    yield from check_means(work, applied, evenings, site)
+    yield from check_bagged(work, applied, site)
     yield from check_courses(plan, site)
-    yield from check_leaves(plan, work, events)
+    yield from check_leaves(plan, work, events, site)

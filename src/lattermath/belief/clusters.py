@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -40,6 +40,11 @@ class ClusterSky:
     future_of_draw: NDArray[np.int64]
     today: int
     laying: FloatArray | None = None
+    pace: Mapping[str, FloatArray] = field(default_factory=dict)
+
+    def pace_from(self, first: int, end: int | None = None) -> dict[str, FloatArray]:
+        """The paces of the days from `first` to before `end`."""
+        return {driver: speed[first:end] for driver, speed in self.pace.items()}
 
     def still_lay(self, first: int, end: int | None) -> FloatArray:
         """Share of the females that lay, on the days from `first` to before `end`."""
@@ -78,6 +83,7 @@ class ClusterBelief:
     disagrees: str
     serials: tuple[int, ...]
     coming: FloatArray
+    pace: Mapping[str, FloatArray] = field(default_factory=dict)
 
     @property
     def organism(self) -> str:
@@ -107,6 +113,7 @@ class ClusterBelief:
             self.rain,
             len(self.stands),
             self.n_draws,
+            self.pace,
         )
 
     def ahead(
@@ -185,6 +192,7 @@ class _Past:
     stable: FloatArray
     lately_come: FloatArray
     laying: FloatArray
+    pace: Mapping[str, FloatArray]
 
     @classmethod
     def of(
@@ -213,6 +221,7 @@ class _Past:
             _stable_ages(life, float(low.mean()), float(high.mean())),
             spread_evenly(life.layout, adults),
             sky.still_lay(first, sky.today + 1),
+            sky.pace_from(first, sky.today + 1),
         )
 
     def start(self, unknowns: Unknowns) -> FloatArray:
@@ -233,6 +242,7 @@ class _Past:
             self.rain,
             len(self.names.stands),
             len(unknowns.field),
+            self.pace,
         )
         cycle = self.life.cycle(self.t_min, self.t_max, unknowns.field, still_lay=self.laying)
         setting = setting_of(
@@ -318,10 +328,12 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
     low, high = (t[sky.future_of_draw, weather] for t in (sky.t_min, sky.t_max))
     cycle = life.cycle(low, high, unknowns.field, still_lay=sky.still_lay(first, None))
     setting = setting_of(stands, unknowns, past.settle, life, first, low.shape[1], cycle)
-    rain = np.median(sky.rain[:, weather], axis=0)
+    rain, pace = sky.rain[:, weather], sky.pace_from(first)
     today = sky.today - first
     name = f"cluster|{past.names.organism}|"
-    kills = kills_of(past.applied, unknowns.quantiles, life.stages, rain, len(stands), n_draws)
+    kills = kills_of(
+        past.applied, unknowns.quantiles, life.stages, rain, len(stands), n_draws, pace
+    )
     run = run_cohorts(cycle, setting, past.start(unknowns), kills, n_days=today, threads=2)
     wandered = filtered(past.seen, run.sums, unknowns.detection)
     drift = throw_drift(
@@ -353,6 +365,7 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
         _disagreement(past, there, unknowns, dice(name + "check")),
         tuple(sorted({one.serial for one in past.seen})),
         drift.coming,
+        pace,
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -68,10 +68,12 @@ class LeafUnknowns:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LeafSky:
-    """Weather by day: temperatures (n_futures, n_days), rain (n_days,), pairing (n_draws,).
+    """Weather by day: temperatures (n_futures, n_days), pairing (n_draws,).
 
+    rain   : (n_days,) or (n_futures, n_days), over which deposits are averaged. [mm]
     nights : wetness of the same days, one for all plantings or one for each; None will do for a
         disease that needs none.
+    pace   : how fast light and warmth wear deposits down, by driver, (n_days,) each.
     """
 
     t_min: FloatArray
@@ -80,6 +82,12 @@ class LeafSky:
     future_of_draw: NDArray[np.int64]
     today: int
     nights: tuple[Nights, ...] | None = None
+    pace: Mapping[str, FloatArray] = field(default_factory=dict)
+
+    def past(self, days: slice) -> tuple[FloatArray, dict[str, FloatArray]]:
+        """Rain and paces of some days; those that are past are alike in all futures."""
+        rain = self.rain if self.rain.ndim == 1 else self.rain[0]
+        return rain[days], {driver: speed[days] for driver, speed in self.pace.items()}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -107,6 +115,7 @@ class LeafBelief:
     serials: tuple[int, ...]
     ripening: FloatArray | None = None
     spared: float = 0.0  # share of the leaf that by its age takes no infection
+    pace: Mapping[str, FloatArray] = field(default_factory=dict)
 
     @property
     def n_draws(self) -> int:
@@ -139,7 +148,9 @@ class LeafBelief:
     def ahead(self, planned: Sequence[LeafApplication] = ()) -> FloatArray:
         """Severities from today to the end, (n_draws, n_plantings, n_days + 1, 2)."""
         days = slice(self.today, self.response.shape[-1])
-        work = leaf_work([*self.applied, *planned], self.unknowns, self.rain, len(self.stands))
+        work = leaf_work(
+            [*self.applied, *planned], self.unknowns, self.rain, len(self.stands), self.pace
+        )
         ripening = None if self.ripening is None else self.ripening[:, days]
         pace = _pace(self.unknowns, self.response[..., days], self.stands, ripening, self.spared)
         back = None if work.back is None else work.back[days]
@@ -185,16 +196,16 @@ def believe_leaf_disease(
     def run(
         unknowns: LeafUnknowns, weather: FloatArray, ripe: FloatArray | None
     ) -> tuple[FloatArray, FloatArray]:
-        work = leaf_work(done, unknowns, sky.rain[first : first + weather.shape[-1]], len(stands))
+        work = _past_work(done, unknowns, sky, slice(first, first + weather.shape[-1]))
+        none = np.zeros((*unknowns.start.shape, LATENT_CLASSES))
         pace = _pace(unknowns, weather, stands, ripe, spared)
-        hidden = np.zeros((*unknowns.start.shape, LATENT_CLASSES))
-        return run_leaf_disease(pace, unknowns.start, hidden, work)
+        return run_leaf_disease(pace, unknowns.start, none, work)
 
     def fit(z: FloatArray) -> FloatArray:
         unknowns = _meaning(z, disease, stands, names)
         past = by_lean(response[:, :1, ..., :today], unknowns.lean)
         ripe = None if ripening is None else np.repeat(ripening[:1, :today], len(z), axis=0)
-        severity, _ = run(unknowns, past, ripe)
+        severity = run(unknowns, past, ripe)[0]
         return np.asarray(sum(log_likelihood(severity, one) for one in told))
 
     moves = f"mildew|{disease.id}|moves"
@@ -211,7 +222,7 @@ def believe_leaf_disease(
         first,
         today,
         by_draw,
-        sky.rain[first:],
+        sky.rain[..., first:],
         severity[:, :, -1],
         hidden,
         severity,
@@ -221,7 +232,16 @@ def believe_leaf_disease(
         tuple(sorted({one.serial for one in seen})),
         ripe,
         spared,
+        sky.past(slice(first, None))[1],
     )
+
+
+def _past_work(
+    done: Sequence[LeafApplication], unknowns: LeafUnknowns, sky: LeafSky, days: slice
+) -> LeafWork:
+    """What was done, over some days that are past."""
+    rain, fading = sky.past(days)
+    return leaf_work(done, unknowns, rain, unknowns.start.shape[1], fading)
 
 
 def leaf_work(
@@ -229,9 +249,10 @@ def leaf_work(
     unknowns: LeafUnknowns,
     rain: FloatArray,
     n_plantings: int,
+    pace: Mapping[str, FloatArray] | None = None,
 ) -> LeafWork:
     """Treatments as cure, cover and back-action by day; several covers are independent shields."""
-    n_days, n_draws = len(rain), len(unknowns.rate)
+    n_days, n_draws = int(rain.shape[-1]), len(unknowns.rate)
     cure = np.zeros((n_days, n_draws, n_plantings, 2))
     bare, back = np.ones_like(cure), np.zeros_like(cure)
     for one in applications:
@@ -239,7 +260,6 @@ def leaf_work(
             continue
         quantile = unknowns.quantiles[one.effect.method]
         cured, covered = one.effect.draws(quantile)
-        halves = one.effect.rain_that_halves(quantile)
         places = list(one.places)
         cured = np.clip(cured * one.reach, 0, 0.98)[:, None]
         cure[one.day, :, places] = 1 - (1 - cure[one.day, :, places]) * (1 - cured.swapaxes(0, 1))
@@ -248,9 +268,7 @@ def leaf_work(
         days = slice(one.day, n_days)
         kept = cover_over_days(
             np.clip(covered * one.reach, 0, 1),
-            one.effect.half_life_days,
-            rain[days],
-            None if halves is None else halves[:, None],
+            one.effect.wear.left(one.effect.half_life_days, rain[..., days], one.day, pace or {}),
             np.full(n_days - one.day, GROWTH),
         )
         for place in places:

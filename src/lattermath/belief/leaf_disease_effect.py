@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.belief.deposit_wear import Wear, wear_of
 from lattermath.knowledge.methods import Efficacy, Method
 
 FloatArray = NDArray[np.float64]
@@ -17,8 +18,6 @@ TRIALS = ("after exposure", "bioassay")  # potted plants put out for days, no sc
 MIXED = ("with sunflower oil",)  # a mixture of two is a method of its own, and not ours to make
 PROTECTS = "protectant"
 MOVES_IN = "systemic"
-WELL_DRIED_MM = 15.0  # judgement: rows from here on speak of well dried suspensions
-HEAVY_RAIN_HALVES_MM = 2.15  # derived: 5 mm that leave a fifth halve it every 5 ln 2 / ln 5 mm
 COLONIES = ("colonies", "severity", "inoculum")
 
 
@@ -29,14 +28,14 @@ class LeafEffect:
     cure           : low, typical and high share of colonies collapsed where wetted, by surface.
     cover          : same for new infections kept off on the first day.
     half_life_days : of the cover. [d]
-    rain_mm_halves : rain that halves the cover; None where the table has no figure. [mm]
+    wear           : what wears the cover down.
     """
 
     method: str
     cure: tuple[Spread, Spread]
     cover: tuple[Spread, Spread]
     half_life_days: float
-    rain_mm_halves: float | None
+    wear: Wear
     by_surface: bool
     rests_on: tuple[str, ...]
     moves_in: bool = False  # systemic: undoes the youngest infections inside the leaf as well
@@ -49,21 +48,6 @@ class LeafEffect:
             for pair in (self.cure, self.cover)
         )
         return cure, cover
-
-    def rain_that_halves(self, uniform: FloatArray) -> FloatArray | None:
-        """Rain that halves the cover in each draw, (n_draws,); None where rain does not. [mm]
-
-        A trade rule says 25 mm for well dried protectants; in a trial 5 mm of heavy rain took 75 to
-        90 in 100 of a fresh one (checks-treatments A12, both read). They differ tenfold, so both
-        are ends: what proves good here holds in rain as well.
-        """
-        if self.rain_mm_halves is None:
-            return None
-        if self.rain_mm_halves < WELL_DRIED_MM:
-            return np.full(len(uniform), self.rain_mm_halves)
-        ends = (HEAVY_RAIN_HALVES_MM, (HEAVY_RAIN_HALVES_MM * self.rain_mm_halves) ** 0.5,
-                self.rain_mm_halves)  # fmt: skip
-        return np.asarray(np.exp(np.interp(uniform, (0.1, 0.5, 0.9), np.log(ends))))
 
 
 def leaf_effect(method: Method, words: Sequence[str]) -> LeafEffect | None:
@@ -87,7 +71,7 @@ def leaf_effect(method: Method, words: Sequence[str]) -> LeafEffect | None:
         nothing if protects else pair,
         pair if protects else nothing,
         method.half_life_days.value if method.half_life_days else 1.0,
-        method.rain_mm_halves.value if method.rain_mm_halves else None,
+        wear_of(method),
         method.is_product,
         tuple(dict.fromkeys(f"table:{row.percent.address}" for row in chosen)),
         any(MOVES_IN in route for route in method.routes),

@@ -31,7 +31,7 @@ def effect_of_enemy(
     kill = {s: spread for s in stages if s.startswith(enemy.stages)}
     if not kill:
         return None
-    return Effect(METHOD, kill, HALF_LIFE_DAYS, AT_WORK_DAYS, 0.0, False, rests_on)
+    return Effect(METHOD, kill, HALF_LIFE_DAYS, AT_WORK_DAYS, False, rests_on)
 
 
 def _of_share(taken: float, living: float) -> Spread:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.belief.deposit_wear import Wear, wear_of
 from lattermath.knowledge.methods import Efficacy, Method
 
 FloatArray = NDArray[np.float64]
@@ -29,6 +30,8 @@ SPECIES = {  # words of efficacy rows that mean one organism and no other
     "cabbage whitefly": "cabbage_whitefly",
 }
 Spread = tuple[float, float, float]  # low, typical, high: share killed
+RELEASED = "biological"  # kind of method: animals let out
+FREE_AIR = "open plot"  # rows for releases and sprays out of doors go before all others
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,17 +41,17 @@ class Effect:
     kill           : low, typical and high share killed by stage; a stage left out is spared.
     half_life_days : of the deposit; None where nothing stays.
     kill_days      : whole days on which the deposit goes on killing.
-    wash_off       : share that a day of rain takes off. [0 to 1]
     by_surface     : True for sprays, which kill only where they wet.
+    wear           : what wears the deposit down.
     """
 
     method: str
     kill: Mapping[str, Spread]
     half_life_days: float | None = None
     kill_days: int = 0
-    wash_off: float = 0.0
     by_surface: bool = True
     rests_on: tuple[str, ...] = ()
+    wear: Wear = field(default_factory=Wear)
 
     def draws(self, stages: Sequence[str], uniform: FloatArray) -> FloatArray:
         """Share killed of each stage, one draw for each uniform number. (n_draws, n_stages)
@@ -78,6 +81,8 @@ def effect_of(
     if method.kind in NO_KILL:
         return None
     rows = [row for row in method.against(words) if _concerns(row, organism)]
+    if rows and method.kind == RELEASED:  # they leave an open plot, whatever they are let out for
+        rows += [row for row in method.efficacy if FREE_AIR in row.target.lower()]
     like_nymphs = any("nymph" in stage for stage in stages)  # larvae of mites are young mites
     found = {
         stage: _best(rows, _meant("nymph" if like_nymphs and stage == "larva" else stage),
@@ -92,17 +97,25 @@ def effect_of(
         kill |= {
             s: _of_pupa(kill[s]) for s, r in used.items() if _is_pupa(s) and "4" not in r.stage
         }
-    window, half_life = method.kill_window_days, method.half_life_days
-    lasts = window is not None and half_life is not None and window.value >= 1
+    half_life, days = _lasting(method)
     return Effect(
         method.id,
         kill,
-        half_life.value if half_life is not None and lasts else None,
-        int(window.value) if window is not None and lasts else 0,
-        method.wash_off_fraction.value if method.wash_off_fraction else 0.0,
+        half_life,
+        days,
         method.is_product,
         tuple(dict.fromkeys(f"table:{row.percent.address}" for row in used.values())),
+        wear_of(method),
     )
+
+
+def _lasting(method: Method) -> tuple[float | None, int]:
+    """Half-life and days of killing of a deposit, or of released animals that stay and leave."""
+    window = method.kill_window_days or method.stays_days
+    half_life = method.half_life_days or method.half_leave_days
+    if window is None or half_life is None or window.value < 1:
+        return None, 0
+    return half_life.value, int(window.value)
 
 
 def without(effect: Effect, stages: Sequence[str]) -> Effect:
@@ -154,6 +167,7 @@ def _best(rows: Sequence[Efficacy], covers: Callable[[str], bool], pupa: bool) -
     ranked = sorted(
         fitting,
         key=lambda row: (
+            FREE_AIR not in row.target.lower(),
             pupa and "4" not in row.stage,
             any(word in row.target.lower() for word in INDOORS),
             row.stage.lower() in BLANKET,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -11,13 +11,15 @@ from numpy.typing import NDArray
 
 from lattermath.belief.life_figures import LifeFigures
 from lattermath.belief.treatment_effect import ROW_COVERAGE, Effect
-from lattermath.science.spray_kill import residual_kill, residue
+from lattermath.science.spray_kill import residual_kill
 from lattermath.vocabulary.events import Surface
 
 if TYPE_CHECKING:
     from lattermath.science.stage_cohorts import Kills
 
 FloatArray = NDArray[np.float64]
+
+DaysOfKill = list[tuple[int, FloatArray]]  # day, share killed (n_draws, n_stages)
 
 LEAF_GROWTH = 0.03  # judgement: leaf that unfolds in a day in high summer, as a share of all
 MOST_KILL = 0.99  # no treatment of a whole planting reaches everything
@@ -63,40 +65,99 @@ def kills_of(
     rain: FloatArray,
     n_plantings: int,
     n_draws: int,
+    pace: Mapping[str, FloatArray] | None = None,
 ) -> Kills:
     """All treatments together; those of one day, and deposits still killing, multiply.
 
     quantiles : how good each method proves to be, by method, (n_draws,). [0 to 1]
-    rain      : by day, (n_days,); the number of days is taken from it. [mm]
+    rain      : by day, (n_days,) or (n_futures, n_days), over which the deposit is averaged;
+                the number of days is taken from it. [mm]
+    pace      : how fast each driver of loss wears deposits down that day, (n_days,) each; a
+                driver left out keeps to the half-life.
+    """
+    parts = [
+        (one.places, days_of(one, quantiles, stages, rain, pace or {})) for one in applications
+    ]
+    return gathered(parts, int(rain.shape[-1]), (n_draws, n_plantings, len(stages)))
+
+
+def gathered(
+    parts: Sequence[tuple[tuple[int, ...], DaysOfKill]],
+    n_days: int,
+    shape: tuple[int, int, int],
+    days: range | None = None,
+) -> Kills:
+    """Places and days of kill of each treatment, joined; shape is (n_draws, n_plantings, n_stages).
+
+    days : only these are wanted; None for all.
     """
     from lattermath.science.stage_cohorts import Kills
 
-    n_days = len(rain)
+    wanted = range(n_days) if days is None else days
     by_day: dict[int, FloatArray] = {}
-    for one in applications:
-        for day, kill in _days_of(one, quantiles, stages, rain):
-            if 0 <= day < n_days:
-                left = by_day.setdefault(day, np.ones((n_draws, n_plantings, len(stages))))
-                left[:, list(one.places)] *= 1.0 - kill[:, None]
-    days = sorted(by_day)
+    for places, kills in parts:
+        for day, kill in kills:
+            if day in wanted:
+                left = by_day.setdefault(day, np.ones(shape))
+                left[:, list(places)] *= 1.0 - kill[:, None]
+    found = sorted(by_day)
     event_of_day = np.full(n_days, -1, dtype=np.int64)
-    event_of_day[days] = np.arange(len(days))
-    if not days:
-        return Kills(event_of_day, np.ones((1, 1, n_plantings, len(stages)), dtype=np.float32))
-    return Kills(event_of_day, np.stack([by_day[d] for d in days], axis=1).astype(np.float32))
+    event_of_day[found] = np.arange(len(found))
+    if not found:
+        return Kills(event_of_day, np.ones((1, 1, *shape[1:]), dtype=np.float32))
+    return Kills(event_of_day, np.stack([by_day[d] for d in found], axis=1).astype(np.float32))
 
 
-def _days_of(
-    one: Application, quantiles: Mapping[str, FloatArray], stages: Sequence[str], rain: FloatArray
-) -> list[tuple[int, FloatArray]]:
+def days_of(
+    one: Application,
+    quantiles: Mapping[str, FloatArray],
+    stages: Sequence[str],
+    rain: FloatArray,
+    pace: Mapping[str, FloatArray],
+) -> DaysOfKill:
     """Days on which one treatment kills, with the share killed, (n_draws, n_stages)."""
-    effect = one.effect
+    effect, first = one.effect, max(one.day, 0)
     kill = np.clip(effect.draws(stages, quantiles[effect.method]) * one.reach, 0, MOST_KILL)
     if effect.half_life_days is None or effect.kill_days < 1:
-        return [(one.day, kill)]
-    dry = [float(mm) for mm in rain[max(one.day, 0) : one.day + effect.kill_days]]
-    left = residue(effect.half_life_days, effect.kill_days, dry, effect.wash_off)[:-1]
-    # The efficacy figure is what a week did: spread over the days, it is not earned twice.
-    per_day = 1 - (1 - kill) ** (1.0 / left.sum())
-    daily = residual_kill(per_day, left, LEAF_GROWTH)
+        return [(one.day, kill * effect.wear.dries(rain[..., first : first + 1]))]
+    days = slice(first, first + effect.kill_days)
+    left = effect.wear.left(effect.half_life_days, rain[..., days], first, pace)
+    # The efficacy figure is what a dry week did: spread over its days, it is not earned twice, and
+    # what light, warmth and rain take besides is lost.
+    usual = 0.5 ** (np.arange(effect.kill_days) / effect.half_life_days)
+    per_day = 1 - (1 - kill) ** (1.0 / usual.sum())
+    daily = residual_kill(per_day, left, LEAF_GROWTH if effect.by_surface else 0.0)
     return [(one.day + n, daily[..., n]) for n in range(len(left))]
+
+
+@dataclass(slots=True)
+class KnownKills:
+    """Kills of many courses over the same days: what one treatment does is worked out once.
+
+    quantiles, rain, pace : as for `kills_of`; shape is (n_draws, n_plantings, n_stages).
+    """
+
+    quantiles: Mapping[str, FloatArray]
+    stages: Sequence[str]
+    rain: FloatArray
+    pace: Mapping[str, FloatArray]
+    shape: tuple[int, int, int]
+    known: dict[tuple[str, int, bytes], DaysOfKill] = field(default_factory=dict)
+
+    def between(self, applications: Sequence[Application], first: int, last: int) -> Kills | None:
+        """Kills on the days from `first` to before `last`; None where there are none."""
+        lasting = [
+            one
+            for one in applications
+            if one.day < last and one.day + max(one.effect.kill_days, 1) > first
+        ]
+        if not lasting:
+            return None
+        parts = [(one.places, self._days(one)) for one in lasting]
+        return gathered(parts, int(self.rain.shape[-1]), self.shape, range(first, last))
+
+    def _days(self, one: Application) -> DaysOfKill:
+        key = (one.effect.method, one.day, one.reach.tobytes())
+        if key not in self.known:
+            self.known[key] = days_of(one, self.quantiles, self.stages, self.rain, self.pace)
+        return self.known[key]

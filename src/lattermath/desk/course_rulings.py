@@ -5,15 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
+from typing import TYPE_CHECKING
 
-from lattermath.desk.permits import Permits
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.course_search import Candidate, Step
+from lattermath.planning.means import AT_DUSK, ON_ARRIVAL, RELEASES
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.plot import Planting
-from lattermath.vocabulary.ruling import Because, Ruling, ruling
+from lattermath.vocabulary.ruling import Ruling
 
+if TYPE_CHECKING:
+    from lattermath.desk.permits import Permits
+
+# Hands close nothing and use nothing up; these bear on what comes after all the same.
+LEAVE_A_MARK = (*RELEASES, *AT_DUSK)
 COURSE_DAYS = 35  # judgement: five weeks hold every course the trade knows
 
 
@@ -66,41 +72,34 @@ class CourseRulings:
         counts = tuple(
             (step.candidate.method, step.candidate.product, step.visit, there)
             for step in so_far
-            if step.candidate.product is not None  # hands close nothing and use nothing up
+            if step.candidate.product is not None or step.candidate.method in LEAVE_A_MARK
             for there in step.places
             if self.bears_on[place][there]
         )
         key = (candidate.key, visit, place, counts)
-        if self._done_anyway(candidate, visit, planting):
-            return ruling([Because("planned that evening already, against something else")])
         if key not in self._ruled:
+            evening = self.facts.evenings[visit]
             self._ruled[key] = self.permits.rule(
                 self.plantings[place],
                 candidate.method,
                 candidate.product,
-                self.facts.evenings[visit],
+                evening,
                 self.minutes(candidate, place),
-                [*self._before(visit, place), *(self._applied(*one) for one in counts)],
+                [*self._beside(place), *(self._applied(*one) for one in counts)],
+                starts=evening.arrive if candidate.method in ON_ARRIVAL else None,
                 generation_days=self.generation_days,
                 watered=True,
             )
         return self._ruled[key]
 
-    def _done_anyway(self, candidate: Candidate, visit: int, planting: str) -> bool:
-        day, wanted = self.facts.evenings[visit].day, (candidate.product, candidate.method)
-        return any(
-            when == day and one.planting.key == planting and (one.product, one.method) == wanted
-            for when, one in self.others
-        )
-
-    def _before(self, visit: int, place: int) -> list[Applied]:
-        """Treatments of this plan against other organisms, up to a visit, that bear on a place."""
-        here, ends = self.plantings[place], self.facts.evenings[visit].leave
+    def _beside(self, place: int) -> list[Applied]:
+        """Treatments of this plan against others that bear on a place, before it and after."""
+        here = self.plantings[place]
         leave = {evening.day: evening.leave for evening in self.facts.evenings}
         return [
             self.permits.applied(one.planting, one.method, one.product, leave[when])
             for when, one in self.others
-            if leave[when] < ends and one.planting.bed in (here.bed, None)
+            if when in leave and one.planting.bed in (here.bed, None)
         ]
 
     @cached_property

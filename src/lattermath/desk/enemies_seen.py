@@ -14,6 +14,7 @@ from lattermath.belief.natural_enemies import AT_WORK_DAYS, METHOD, effect_of_en
 from lattermath.belief.treatment_kills import Application
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.organisms import Enemy
+from lattermath.planning.course_search import Candidate
 from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.ruling import Because
 
@@ -131,3 +132,25 @@ def _prey_a_leaf(facts: SeasonFacts, organism: str, at: Event) -> float:
             if total is not None and leaves and abs(event.day - at.day) <= SAME_LOOK:
                 near.append((abs(event.day - at.day), total / leaves))
     return min(near)[1] if near else PREY_A_LEAF
+
+
+def dearer_for_enemies(
+    candidates: Sequence[Candidate],
+    facts: SeasonFacts,
+    belief: ClusterBelief,
+    worth: NDArray[np.float64],
+) -> tuple[Candidate, ...]:
+    """The candidates, each with what it would undo of the enemies' work as part of its cost.
+
+    worth : of one insect of a stage for a day, (n_plantings, n_stages). [portions]
+    """
+    spared = worth_of_enemies(belief, worth)
+    if spared <= 0:
+        return tuple(candidates)
+    return tuple(
+        replace(one, hazard=one.hazard + spared * _undone(one, facts)) for one in candidates
+    )
+
+
+def _undone(one: Candidate, facts: SeasonFacts) -> float:
+    return share_undone(one.method, facts.tables.methods[one.method].group) if one.product else 0.0

@@ -13,6 +13,7 @@ from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.looking import looking_tasks
+from lattermath.planning.means import ON_ARRIVAL
 from lattermath.planning.treating import Spraying, treating_task
 from lattermath.planning.treating import refused as refusal
 from lattermath.planning.visit_plan import Ingredients, gathered, visit_plan
@@ -182,15 +183,21 @@ def _rule(
 
 
 def _starts(evening: Evening, wanted: list[Spraying]) -> list[datetime | None]:
-    """Sprays follow one another and end with the visit; handwork comes before them."""
-    sprays = [spraying for spraying in wanted if spraying.sprayed]
-    hours = last_job_hours(evening, sum(spraying.minutes for spraying in sprays))
-    clock = None if hours is None else hours[0]
+    """Sprays follow one another and end with the visit; handwork comes before them.
+
+    What is hosed off comes first of all, one planting after the other.
+    """
+    late = [spraying for spraying in wanted if spraying.at_dusk]
+    hours = last_job_hours(evening, sum(spraying.minutes for spraying in late))
+    last, first = None if hours is None else hours[0], evening.arrive
     starts: list[datetime | None] = []
     for spraying in wanted:
-        starts.append(clock if spraying.sprayed else evening.arrive)
-        if spraying.sprayed and clock is not None:
-            clock += timedelta(minutes=spraying.minutes)
+        on_arrival = spraying.method in ON_ARRIVAL
+        starts.append(last if spraying.at_dusk else first if on_arrival else evening.arrive)
+        if spraying.at_dusk and last is not None:
+            last += timedelta(minutes=spraying.minutes)
+        elif on_arrival:
+            first += timedelta(minutes=spraying.minutes)
     return starts
 
 

@@ -2,28 +2,31 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.cluster_plantings import stands_of
-from lattermath.belief.cluster_sightings import read_sighting
+from lattermath.belief.cluster_plantings import Stand, stands_of
+from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.clusters import ClusterBelief, ClusterSky, believe_cluster
 from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory, still_lay
 from lattermath.belief.treatment_effect import effect_of
 from lattermath.belief.treatment_kills import Application, reach_of
+from lattermath.desk.deposit_weather import deposit_paces
 from lattermath.desk.enemies_seen import enemies_at_work
 from lattermath.desk.kept_work import digest_of, sampled_before
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.courses import HAND_MINUTES_M2
+from lattermath.planning.means import MESH, on_hand
 from lattermath.vocabulary.events import Sighting, Treatment
 
 FloatArray = NDArray[np.float64]
 
 STRANGER = 0.05  # judgement: how much rarer an insect is in the region it is not known from
+TRIED = ("prune_leaves", "water_jet", "hand_pick")  # of them the sampler learns from every count
 HALF_YEAR, YEAR = 182.6, 365.25
 
 
@@ -39,17 +42,7 @@ def believe_insects(
     defaults = tables.constants["defaults"].figures
     life = LifeHistory(read_life(tables.organisms[organism], defaults, habits))
     stands = stands_of(facts.plot, life.figures, tables.crosswalk, facts.first)
-    seen = [
-        read
-        for event in facts.events
-        if isinstance(event.payload, Sighting) and event.payload.what == organism
-        if (
-            read := read_sighting(
-                event.payload, facts.day_index(event.day), event.serial, stands, life.figures
-            )
-        )
-        is not None
-    ]
+    seen = list(_seen(facts, life, organism, stands))
     if not seen:
         return None
     if not learns:
@@ -57,16 +50,17 @@ def believe_insects(
     keys = [stand.key for stand in stands]
     applied = _applications(facts, life, organism, keys)
     applied += enemies_at_work(facts, organism, keys, life.stages)
-    methods = [*(label.active for label in facts.plot.shelf), *HAND_MINUTES_M2]
+    methods = [*(label.active for label in facts.plot.shelf), *TRIED]
     laying = still_lay(habits.new_adults_lay_to, _into_year(facts))
-    past = facts.today_index + 1
+    past, pace = facts.today_index + 1, deposit_paces(facts)
     key = digest_of(
         organism, tables.digest, stands, seen, applied, methods, laying[:past], facts.today_index,
         facts.plot.place.region,
         facts.t_min[:1, :past], facts.t_max[:1, :past], facts.rain[:1, :past],
+        {driver: speed[:past] for driver, speed in pace.items()},
         facts.dice(f"cluster|{organism}|key").integers(0, 2**62, 4),
     )  # fmt: skip
-    return believe_cluster(
+    believed = believe_cluster(
         life,
         stands,
         ClusterSky(
@@ -76,6 +70,7 @@ def believe_insects(
             facts.future_of_draw,
             facts.today_index,
             laying,
+            pace,
         ),
         seen,
         applied,
@@ -84,6 +79,31 @@ def believe_insects(
         lambda work: sampled_before(key, work),
         STRANGER if is_strange(facts, organism) else 1.0,
     )
+    return _with_more(believed, facts, [*on_hand(facts.plot), MESH])
+
+
+def _seen(
+    facts: SeasonFacts, life: LifeHistory, organism: str, stands: Sequence[Stand]
+) -> Iterator[Seen]:
+    """What was looked at for this organism, on plantings that stand."""
+    for event in facts.events:
+        look = event.payload
+        if isinstance(look, Sighting) and look.what == organism:
+            day = facts.day_index(event.day)
+            read = read_sighting(look, day, event.serial, stands, life.figures)
+            if read is not None:
+                yield read
+
+
+def _with_more(belief: ClusterBelief, facts: SeasonFacts, methods: Sequence[str]) -> ClusterBelief:
+    """The belief with methods that nothing is known of yet: as good as the tables' ranges say."""
+    known = belief.unknowns.quantiles
+    new = {
+        method: facts.dice(f"cluster|{belief.organism}|prior|{method}").random(belief.n_draws)
+        for method in methods
+        if method not in known
+    }
+    return replace(belief, unknowns=replace(belief.unknowns, quantiles={**known, **new}))
 
 
 def is_strange(facts: SeasonFacts, organism: str) -> bool:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from lattermath.belief.leaf_disease import (
     GROWTH,
     LeafApplication,
@@ -14,6 +12,7 @@ from lattermath.belief.leaf_disease import (
 )
 from lattermath.belief.leaf_disease_effect import LeafEffect, leaf_effect
 from lattermath.belief.leaf_disease_sightings import LeafStand, leaf_stands, read_leaf_sighting
+from lattermath.desk.deposit_weather import deposit_paces
 from lattermath.desk.kept_work import digest_of, sampled_before
 from lattermath.desk.leaf_nights import LeafNights, leaf_nights
 from lattermath.desk.season_facts import SeasonFacts
@@ -67,19 +66,20 @@ def believe_leaf_disease_here(
     sky = LeafSky(
         facts.t_min,
         facts.t_max,
-        np.median(facts.rain, axis=0),
+        facts.rain,
         facts.future_of_draw,
         facts.today_index,
         tuple(nights.on(stand.key) for stand in stands)
         if nights is not None and disease.spread_by_wet_leaves
         else None,
+        deposit_paces(facts),
     )
     applied, methods = _applications(facts, disease_id, stands), list(effects(facts, disease_id))
     past = facts.today_index + 1
     key = digest_of(
         disease_id, facts.tables.digest, stands, seen, applied, methods, facts.today_index,
-        facts.t_min[:1, :past], facts.t_max[:1, :past], sky.rain[:past],
-        sky.nights, _spared(facts, disease_id),
+        facts.t_min[:1, :past], facts.t_max[:1, :past], facts.rain[:1, :past], sky.nights,
+        {driver: speed[:past] for driver, speed in sky.pace.items()}, _spared(facts, disease_id),
         facts.dice(f"mildew|{disease_id}|key").integers(0, 2**62, 4),
     )  # fmt: skip
     return believe_leaf_disease(

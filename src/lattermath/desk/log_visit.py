@@ -15,6 +15,7 @@ from lattermath.desk.log_checks import impossible
 from lattermath.desk.log_names import same_name
 from lattermath.desk.wiring import Folder, folder_at, open_journal, tables_of
 from lattermath.knowledge.crosswalk import tidy
+from lattermath.planning.folk_practices import folk_ruling
 from lattermath.record.journal import Entry
 from lattermath.record.read_back import effective, plot_as_of
 from lattermath.vocabulary.errors import Fault, InputError
@@ -174,6 +175,12 @@ def _method(treatment: Treatment, plot: Plot, folder: Folder) -> str:
         )
     method = tables_of(folder).crosswalk.method(treatment.method)
     if method is None:
+        told = folk_ruling(f"{treatment.method} {treatment.note}").reasons[0]
+        if told.who == "our caution" and told.rests_on != ("rule:label_in_hand",):
+            raise InputError(
+                Fault(f"never advised: {told.says}", "method", treatment.method,
+                      f"Instead: {told.way_out}.")
+            )  # fmt: skip
         remedy = "A method is such as water_jet, hand_pick or prune_leaves."
         raise InputError(Fault("no such method", "method", treatment.method, remedy))
     return method

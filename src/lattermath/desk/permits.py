@@ -15,7 +15,7 @@ from lattermath.planning.garden_limits import may_plant
 from lattermath.planning.label_limits import may_treat
 from lattermath.planning.leaf_sightings import sick_leaves
 from lattermath.planning.own_cautions import Cautions, own_cautions
-from lattermath.planning.sick_leaves import SickLeaves, kept_dry
+from lattermath.planning.sick_leaves import SickLeaves, kept_dry, wets_beside
 from lattermath.planning.treatment_request import (
     Surroundings,
     applied_to,
@@ -92,7 +92,18 @@ class Permits:
             generation_days=generation_days,
             dry_soil=False if watered else self.runs_dry(planting),
         )
-        return kept_dry(may_treat(request, self.cautions), method, self.sick_on(planting.key))
+        ruled = kept_dry(may_treat(request, self.cautions), method, self.sick_on(planting.key))
+        return Ruling((*ruled.reasons, *wets_beside(method, self._sick_beside(planting))))
+
+    def _sick_beside(self, planting: Planting) -> list[SickLeaves]:
+        """Diseases seen on others of the same crop, or in the same bed."""
+        return [
+            one
+            for other in self.facts.plot.plantings
+            if other.key != planting.key and other.pulled is None
+            if other.crop == planting.crop or other.bed == planting.bed is not None
+            for one in self.sick_on(other.key)
+        ]
 
     def sick_on(self, planting: str) -> tuple[SickLeaves, ...]:
         """The diseases seen on a planting."""

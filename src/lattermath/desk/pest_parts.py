@@ -29,13 +29,17 @@ FRESH_DAYS = 3  # judgement: an older look is repeated before a treatment rests 
 
 @dataclass(frozen=True, slots=True)
 class PestPart:
-    """One organism: its population, its treatments by day, what to look at, what it costs."""
+    """One organism: its population, its treatments by day, what to look at, what it costs.
+
+    shared : treatments planned against others that take of it as well.
+    """
 
     population: Population
     sprayings: tuple[tuple[date, Spraying], ...]
     watches: tuple[Watch, ...]
     cares: Mapping[str, Care]
     sick: frozenset[str]
+    shared: tuple[tuple[date, Spraying], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,19 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date
+from typing import TYPE_CHECKING
 
-from lattermath.belief.crop_belief import CropBelief
+from lattermath.desk.covers import to_uncover
 from lattermath.desk.identity import identified, told
 from lattermath.desk.insect_belief import believe_insects
+from lattermath.desk.insect_cluster import Others, cluster_of
 from lattermath.desk.insect_work import insect_part
+from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_belief import followed_diseases
 from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.not_followed import not_followed
-from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPart, PestPlans, cares_of
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.treating import Spraying, joined
 from lattermath.vocabulary.events import Sighting
+
+if TYPE_CHECKING:
+    from lattermath.belief.crop_belief import CropBelief
+    from lattermath.desk.permits import Permits
 
 
 def plan_pests(
@@ -25,14 +31,18 @@ def plan_pests(
 ) -> PestPlans:
     """Work out every organism that something was seen of."""
     leaves = [leaf_part(facts, one, beliefs, permits) for one in followed_diseases(facts)]
-    parts = [*_insects(facts, beliefs, permits), *leaves]
+    given = tuple(work for part in leaves for work in part.sprayings)
+    parts = [*_insects(facts, beliefs, permits, given), *leaves]
     return PestPlans(
         populations=tuple(part.population for part in parts),
         sprayings=_by_day(parts),
         watches=tuple(watch for part in parts for watch in part.watches),
         cares=cares_of(parts),
         sick=frozenset(key for part in parts for key in part.sick),
-        warnings=not_followed(facts, {part.population.organism for part in parts}, permits),
+        warnings=(
+            *not_followed(facts, {part.population.organism for part in parts}, permits),
+            *to_uncover(facts),
+        ),
     )
 
 
@@ -59,24 +69,24 @@ def without_pulled(pests: PestPlans, pulled: Mapping[str, date]) -> PestPlans:
 
 
 def _insects(
-    as_logged: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
+    as_logged: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits, given: Others
 ) -> Iterator[PestPart]:
-    """Work out each in the order of the table; what is planned against one counts for the next."""
+    """Work out all together; what is planned against one counts for the others."""
     facts, known = identified(as_logged)
     seen = {e.payload.what for e in facts.events if isinstance(e.payload, Sighting)}
-    others: list[tuple[date, Spraying]] = []
-    for organism in facts.tables.organisms:
-        belief = believe_insects(facts, organism) if organism in seen else None
-        if belief is None:
-            continue
-        part = insect_part(facts, belief, beliefs, permits, tuple(others))
-        others += part.sprayings
+    clusters = [
+        cluster_of(facts, belief, beliefs, permits)
+        for organism in facts.tables.organisms
+        if organism in seen and (belief := believe_insects(facts, organism)) is not None
+    ]
+    for searched in search_together(clusters, given):
+        part = insect_part(searched)
         yield replace(part, population=told(as_logged, part.population, known))
 
 
 def _by_day(parts: Iterable[PestPart]) -> dict[date, tuple[Spraying, ...]]:
     found: dict[date, tuple[Spraying, ...]] = {}
     for part in parts:
-        for day, spraying in part.sprayings:
+        for day, spraying in (*part.sprayings, *part.shared):
             found[day] = (*found.get(day, ()), spraying)
     return {day: joined(sprayings) for day, sprayings in found.items()}

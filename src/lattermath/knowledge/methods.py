@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from lattermath.knowledge.rows import OfRow
+from lattermath.knowledge.rows import OfRow, Row
 from lattermath.vocabulary.figure import Figure
 
 
@@ -20,7 +20,12 @@ class Efficacy:
 
 @dataclass(frozen=True, slots=True)
 class Method(OfRow):
-    """One method. Its intervals are for planning before a label is in hand, and never permit."""
+    """One method. Its intervals are for planning before a label is in hand, and never permit.
+
+    more : our own row of the table `effects`: figures that the treatments table leaves out.
+    """
+
+    more: Row | None = None
 
     @property
     def name(self) -> str:
@@ -54,14 +59,16 @@ class Method(OfRow):
 
     @property
     def efficacy(self) -> tuple[Efficacy, ...]:
-        """Every efficacy figure of the table."""
+        """Every efficacy figure of the treatments table, then those of our own."""
+        rows = [self.row] if self.more is None else [self.row, self.more]
         return tuple(
             Efficacy(
-                self.row.text(f"efficacy[{n}].target"),
-                self.row.text(f"efficacy[{n}].stage"),
-                self.row.figure(f"efficacy[{n}].pct"),
+                row.text(f"efficacy[{n}].target"),
+                row.text(f"efficacy[{n}].stage"),
+                row.figure(f"efficacy[{n}].pct"),
             )
-            for n in range(self.row.numbered("efficacy"))
+            for row in rows
+            for n in range(row.numbered("efficacy"))
         )
 
     def against(self, words: Sequence[str]) -> tuple[Efficacy, ...]:
@@ -84,14 +91,35 @@ class Method(OfRow):
         return self.row.find("residual.kill_window_d")
 
     @property
+    def fades_by(self) -> str:
+        """What wears the deposit down, in the words of the table: `sunlight on leaf`."""
+        return self.row.words("residual.driver")
+
+    @property
     def drying_hours(self) -> Figure | None:
         """Hours until the deposit is dry. [h]"""
         return self.row.find("rain.dry_h")
 
     @property
     def wash_off_fraction(self) -> Figure | None:
-        """Share of the deposit that heavy rain takes. [1]"""
-        return self.row.find("rain.washoff_fraction")
+        """Share of the deposit that heavy rain takes. [1]
+
+        Of some microbes the table has the share that one watering took; of others only words, and
+        then our own figure stands.
+        """
+        row = self.row
+        own = None if self.more is None else self.more.find("washed_off")
+        return row.find("rain.washoff_fraction") or row.find("rain.loss_per_irrigation") or own
+
+    @property
+    def stays_days(self) -> Figure | None:
+        """Days on which released animals go on feeding; None for all else. [d]"""
+        return None if self.more is None else self.more.find("stays_d")
+
+    @property
+    def half_leave_days(self) -> Figure | None:
+        """Days in which half of the released animals leave. [d]"""
+        return None if self.more is None else self.more.find("half_leave_d")
 
     @property
     def rain_mm_halves(self) -> Figure | None:

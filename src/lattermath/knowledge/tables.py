@@ -116,7 +116,7 @@ def _assemble(read: Standard) -> Tables:
         enemies=_typed(rows["enemies"], Enemy),
         leaf_ages=_typed(rows["leaf_ages"], LeafAge),
         advised=_typed(rows["advised"], Advised),
-        methods=_typed(rows["methods"], Method),
+        methods=_methods(rows["methods"], rows["effects"]),
         rules=_typed(rows["rules"], Rule),
         folk_practices=_typed(rows["folk_practices"], FolkPractice),
         germination=_typed(rows["germination"], GerminationRow),
@@ -133,6 +133,10 @@ def _assemble(read: Standard) -> Tables:
         rows=MappingProxyType({name: MappingProxyType(dict(held)) for name, held in rows.items()}),
         digest=read.digest,
     )
+
+
+def _methods(rows: Mapping[str, Row], more: Mapping[str, Row]) -> Mapping[str, Method]:
+    return MappingProxyType({key: Method(row, more.get(key)) for key, row in rows.items()})
 
 
 def _typed(rows: Mapping[str, Row], kind: Callable[[Row], T]) -> Mapping[str, T]:

@@ -9,23 +9,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect
-from lattermath.belief.treatment_kills import MOST_KILL, Application, kills_of, reach_of
-from lattermath.science.stage_cohorts import Cycle, Kills, Setting, run_cohorts, value_of_insects
+from lattermath.belief.treatment_kills import MOST_KILL, Application, KnownKills, reach_of
+from lattermath.planning.common_draws import cycle_of, searched, setting_of
+from lattermath.science.stage_cohorts import Cycle, Setting, run_cohorts, value_of_insects
 from lattermath.vocabulary.events import Surface
 from lattermath.vocabulary.ruling import Because, Ruling
 
 FloatArray = NDArray[np.float64]
-Scalar = TypeVar("Scalar", bound=np.generic)
 
 BEAM = 32  # judgement: at most 0.7 % worse than all schedules in the trial of the design
-SEARCH_DRAWS = 50  # judgement: draws the search looks at; the best are re-run on all of them
 FINALISTS = 6
 LEAST_GAIN = 1e-9
 
@@ -76,6 +74,10 @@ class Task:
     minute_costs : cost of a minute at the plot. [portions/min]
     where        : places that may be treated: those where it was seen or is to be expected;
                    None for all.
+    taken        : candidate, visit and place that are done anyway, against something else.
+    bonus        : what a candidate at a visit on a place saves besides, of what else lives there.
+                   [portions]
+    width        : courses kept from visit to visit, and those re-run on all draws.
     """
 
     belief: ClusterBelief
@@ -85,6 +87,15 @@ class Task:
     worth: FloatArray
     minute_costs: float
     where: frozenset[int] | None = None
+    taken: frozenset[tuple[str, int, int]] = frozenset()
+    bonus: Mapping[tuple[str, int, int], float] = field(default_factory=dict)
+    width: tuple[int, int] = (BEAM, FINALISTS)
+
+    def besides(self, candidate: Candidate, visit: int, places: Sequence[int]) -> float:
+        """What a treatment saves of what else lives on these plantings. [portions]"""
+        if not self.bonus:
+            return 0.0
+        return sum(self.bonus.get((candidate.key, visit, place), 0.0) for place in places)
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,28 +154,27 @@ class _Search:
     quantiles: Mapping[str, FloatArray]
     value: FloatArray  # (n_draws, n_visits, n_plantings, n_classes)
     by_class: NDArray[np.int64]
+    kills: KnownKills
     left: dict[str, FloatArray] = field(default_factory=dict)
     rulings: dict[tuple[str, int, str, tuple[Step, ...]], Ruling] = field(default_factory=dict)
 
     @classmethod
     def of(cls, task: Task) -> _Search:
         belief = task.belief
-        some = np.linspace(0, belief.n_draws - 1, min(SEARCH_DRAWS, belief.n_draws)).astype(int)
-        cycle, setting = _for_draws(belief.cycle, some), belief.setting
-        setting = Setting(
-            setting.host, setting.arrivals[some], setting.settle,
-            setting.shaken, setting.settle_shaken,
-        )  # fmt: skip
+        some = searched(belief.n_draws)
+        cycle, setting = cycle_of(belief.cycle, some), setting_of(belief.setting, some)
         value = value_of_insects(cycle, setting, task.worth, task.visits, len(some))
         quantiles = {m: q[some] for m, q in belief.unknowns.quantiles.items()}
-        stages = belief.life.layout.stage_of_class
-        return cls(task, cycle, setting, quantiles, value.astype(np.float64), stages)
+        stages = belief.life.stages
+        shape = (len(some), len(belief.stands), len(stages))
+        kills = KnownKills(quantiles, stages, belief.rain, belief.pace, shape)
+        by_class = belief.life.layout.stage_of_class
+        return cls(task, cycle, setting, quantiles, value.astype(np.float64), by_class, kills)
 
     def first_node(self) -> _Node:
         """The cluster as it will be at the first visit with nothing done before."""
         belief = self.task.belief
-        some = np.linspace(0, belief.n_draws - 1, self.value.shape[0]).astype(int)
-        now = belief.state[some].astype(np.float64)
+        now = belief.state[searched(belief.n_draws)].astype(np.float64)
         node = _Node(now, 0.0, (), 0.0, belief.applied)
         return self.walk(node, belief.today, self.task.visits[0])
 
@@ -172,25 +182,13 @@ class _Search:
         """The same course some days on."""
         if last == first:
             return node
-        kills = self._deposits(node, first, last)
+        kills = self.kills.between(node.deposits, first, last)
         run = run_cohorts(
             self.cycle, self.setting, node.state, kills, first_day=first, n_days=last - first
         )
         counted = run.sums[:, :, 1:].astype(np.float64).mean(0)
         spent = node.spent + float((counted.sum(1) * self.task.worth).sum())
         return _Node(run.final, spent, node.steps, node.score, node.deposits)
-
-    def _deposits(self, node: _Node, first: int, last: int) -> Kills | None:
-        """Deposits of earlier days that still kill on the days walked."""
-        lasting = [d for d in node.deposits if d.effect.kill_days and d.day < last]
-        lasting = [d for d in lasting if d.day + d.effect.kill_days > first]
-        if not lasting:
-            return None
-        belief = self.task.belief
-        return kills_of(
-            lasting, self.quantiles, belief.life.stages, belief.rain,
-            len(belief.stands), self.value.shape[0],
-        )  # fmt: skip
 
     def options(self, node: _Node, visit: int) -> list[_Node]:
         """Nothing, every candidate on every planting where it pays, and the best mix of them."""
@@ -215,7 +213,9 @@ class _Search:
         """Damage saved by treating each planting less its work and hazard, (n_plantings,)."""
         killed = 1.0 - self._left(candidate)
         saved = (node.state * killed * self.value[:, visit]).sum(2).mean(0)
-        return np.asarray(saved - [self._work(candidate, (p,)) for p in range(saved.size)])
+        task, places = self.task, range(saved.size)
+        besides = [task.besides(candidate, visit, (p,)) for p in places]
+        return np.asarray(saved + besides - [_work(task, candidate, (p,)) for p in places])
 
     def _left(self, candidate: Candidate) -> FloatArray:
         """Share left of each class by the whole treatment, (n_draws, 1, n_classes)."""
@@ -227,20 +227,18 @@ class _Search:
             self.left[candidate.key] = left[:, None, self.by_class]
         return self.left[candidate.key]
 
-    def _work(self, candidate: Candidate, places: Sequence[int]) -> float:
-        ground = sum(self.task.belief.stands[p].area_m2 for p in places)
-        return candidate.minutes * ground * self.task.minute_costs + candidate.hazard * len(places)
-
     def _cost(self, steps: Sequence[Step]) -> float:
-        """Work and hazard of some steps. [portions]"""
-        once = sum(step.candidate.minutes_once for step in steps) * self.task.minute_costs
-        return once + sum(self._work(step.candidate, step.places) for step in steps)
+        """Work and hazard of some steps, less what they save besides. [portions]"""
+        besides = (self.task.besides(step.candidate, step.visit, step.places) for step in steps)
+        return work_of(self.task, steps) - sum(besides)
 
     def _allowed(
         self, candidate: Candidate, visit: int, place: int, so_far: tuple[Step, ...]
     ) -> bool:
         stand = self.task.belief.stands[place]
         if self.task.where is not None and place not in self.task.where:
+            return False
+        if (candidate.key, visit, place) in self.task.taken:
             return False
         if not stand.treatable or self._too_soon(candidate, visit, place, so_far):
             return False
@@ -279,6 +277,17 @@ class _Search:
         return _Node(state, spent, (*node.steps, *steps), spent + cost_left, deposits)
 
 
+def work_of(task: Task, steps: Sequence[Step]) -> float:
+    """Minutes and hazard of some steps. [portions]"""
+    once = sum(step.candidate.minutes_once for step in steps) * task.minute_costs
+    return once + sum(_work(task, step.candidate, step.places) for step in steps)
+
+
+def _work(task: Task, candidate: Candidate, places: Sequence[int]) -> float:
+    ground = sum(task.belief.stands[p].area_m2 for p in places)
+    return candidate.minutes * ground * task.minute_costs + candidate.hazard * len(places)
+
+
 def application(step: Step, day: int, belief: ClusterBelief) -> Application:
     """One step as an application on a day of the belief's cycle."""
     candidate = step.candidate
@@ -296,17 +305,18 @@ def search_course(task: Task) -> Found:
     search = _Search.of(task)
     beam = [search.first_node()]
     for visit, day in enumerate(task.visits):
-        beam = _keep([option for node in beam for option in search.options(node, visit)])
+        options = [option for node in beam for option in search.options(node, visit)]
+        beam = _keep(options, task.width[0])
         if visit + 1 < len(task.visits):
             beam = [search.walk(node, day, task.visits[visit + 1]) for node in beam]
     return _finish(task, beam, search)
 
 
-def _keep(nodes: Sequence[_Node]) -> list[_Node]:
+def _keep(nodes: Sequence[_Node], width: int) -> list[_Node]:
     """The best courses so far; of courses with the same steps only one, and both that begin at
     once and that wait."""
     ranked = sorted(nodes, key=lambda node: (node.score, len(node.steps)))
-    kept = ranked[:BEAM]
+    kept = ranked[:width]
     waits = [node for node in ranked if not any(step.visit == 0 for step in node.steps)]
     idle = [node for node in ranked if not node.steps]
     for extra in (*waits[:2], *idle[:1]):
@@ -319,7 +329,7 @@ def _finish(task: Task, beam: Sequence[_Node], search: _Search) -> Found:
     """Re-run the best on all draws and choose among them."""
     ranked = sorted(beam, key=lambda node: node.score)
     waits = next((n.steps for n in ranked if not any(s.visit == 0 for s in n.steps)), ())
-    courses = list(dict.fromkeys([*(n.steps for n in ranked[:FINALISTS]), waits, ()]))
+    courses = list(dict.fromkeys([*(n.steps for n in ranked[: task.width[1]]), waits, ()]))
     costs = {
         steps: _costs(
             task, search, steps, run_course(task.belief, steps, task.visits, by_chance=False)
@@ -382,19 +392,3 @@ def _grouped(gains: Mapping[int, tuple[float, Candidate]], visit: int) -> tuple[
     for place, (_, candidate) in sorted(gains.items()):
         by_key.setdefault(candidate.key, (candidate, []))[1].append(place)
     return tuple(Step(visit, c, tuple(places)) for c, places in by_key.values())
-
-
-def _for_draws(cycle: Cycle, draws: NDArray[np.int64]) -> Cycle:
-    """The cycle of some draws."""
-
-    def some(rows: NDArray[Scalar]) -> NDArray[Scalar]:
-        return np.ascontiguousarray(rows[draws]) if len(rows) > 1 else rows
-
-    return Cycle(
-        cycle.layout,
-        some(cycle.pushes),
-        some(cycle.entry),
-        some(cycle.survival),
-        some(cycle.laying),
-        some(cycle.flight),
-    )

@@ -13,6 +13,7 @@ from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.knowledge.methods import Method
 from lattermath.planning.course_search import Candidate, Found, Step
+from lattermath.planning.means import MEANS, Means
 from lattermath.planning.strips import strip
 from lattermath.science.insect_damage import feeding_loss
 from lattermath.vocabulary.calendar import said
@@ -27,9 +28,7 @@ FloatArray = NDArray[np.float64]
 
 SPRAY_MINUTES_M2 = 2.0  # judgement: undersides to run-off
 MIX_MINUTES = 8.0  # judgement: mixing, rinsing, changing
-HAND_MINUTES_M2 = {"prune_leaves": 3.0, "water_jet": 1.5, "hand_pick": 4.0}  # judgement
-HAND_GAP_DAYS = {"prune_leaves": 10, "water_jet": 2, "hand_pick": 2}  # judgement; prune: leaf
-HAND_USES = {"prune_leaves": 3, "water_jet": 12, "hand_pick": 12}  # must grow again in between
+HANDS = {method: one for method, one in MEANS.items() if one.needs is None}
 HAND_COVERAGE = 0.7
 SOFT_HAZARD = 0.3  # judgement: soap and oil beside a nerve poison
 ONE = {"young": "young", "pupae": "pupa"}  # the rest lose their s
@@ -46,10 +45,12 @@ def candidates_of(
     belief_stages: Sequence[str],
     organism: str,
     household: Household,
+    means: Mapping[str, Means] = HANDS,
 ) -> tuple[Candidate, ...]:
-    """Everything on the shelf, and every handiwork, that kills some stage of the organism.
+    """Everything on the shelf, and all means on hand, that kill some stage of the organism.
 
     targets : what efficacy rows call it (Crosswalk.targets).
+    means   : what the grower has besides the shelf (means.on_hand).
     Whether any of it is permitted is for the rulings.
     """
     found = []
@@ -75,7 +76,7 @@ def candidates_of(
                 household.worth_of_treatment * (SOFT_HAZARD if soft else 1.0),
             )
         )
-    for key, minutes in HAND_MINUTES_M2.items():
+    for key, one in means.items():
         effect = effect_of(methods[key], organism, targets, belief_stages)
         if effect is not None:
             found.append(
@@ -83,13 +84,14 @@ def candidates_of(
                     key,
                     key,
                     None,
-                    methods[key].name,
+                    one.says or methods[key].name,
                     effect,
                     ("underside", "top"),
                     HAND_COVERAGE,
-                    minutes,
-                    least_gap_days=HAND_GAP_DAYS[key],
-                    most_uses=HAND_USES[key],
+                    one.minutes,
+                    one.once,
+                    least_gap_days=one.gap_days,
+                    most_uses=one.uses,
                 )
             )
     return tuple(found)

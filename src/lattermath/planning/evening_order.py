@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
+from lattermath.planning.means import ON_ARRIVAL
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.plan import Part, Task, TaskKind
 
@@ -54,8 +55,11 @@ def last_job_hours(evening: Evening, minutes: float) -> tuple[datetime, datetime
 
 
 def in_order(tasks: Iterable[Task]) -> list[Task]:
-    """Sort tasks into the order of the evening; within a part, the order they were given in."""
-    return sorted(tasks, key=lambda task: PARTS.index(task.part))
+    """Sort tasks into the order of the evening; within a part, the order they were given in.
+
+    Leaves hosed down come before all else on arrival: they must be dry before dark.
+    """
+    return sorted(tasks, key=lambda task: (PARTS.index(task.part), task.method not in ON_ARRIVAL))
 
 
 def fit(tasks: Sequence[Task], evening: Evening, minutes: float) -> Ordered:

@@ -13,6 +13,7 @@ from lattermath.planning import (
     hour_limits,
     limit_clauses,
     never_together,
+    physical_limits,
     rotation,
     season_maximum,
 )
@@ -44,6 +45,7 @@ CLAUSES: tuple[Clause, ...] = (
     hour_limits.no_forecast,
     garden_limits.drift,
     rotation.rotation,
+    physical_limits.physical,
 )
 
 

@@ -12,6 +12,7 @@ from lattermath.planning import courses
 from lattermath.planning.course_search import Candidate
 from lattermath.planning.leaf_disease_courses import STRIPS
 from lattermath.planning.leaf_disease_pays import StillPays
+from lattermath.planning.means import MEANS
 from lattermath.science.leaf_loss import LeafLoss
 from lattermath.vocabulary.events import Surface
 from lattermath.vocabulary.label import ProductLabel
@@ -81,7 +82,7 @@ def _by_hand(method: Method) -> Candidate:
         effect=courses.no_effect(STRIPS),
         surfaces=BOTH_SIDES,
         coverage=courses.HAND_COVERAGE,
-        minutes=courses.HAND_MINUTES_M2[STRIPS],
-        least_gap_days=courses.HAND_GAP_DAYS[STRIPS],
-        most_uses=courses.HAND_USES[STRIPS],
+        minutes=MEANS[STRIPS].minutes,
+        least_gap_days=MEANS[STRIPS].gap_days,
+        most_uses=MEANS[STRIPS].uses,
     )

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import time
 
 from lattermath.knowledge.methods import Efficacy, Method
+from lattermath.planning.means import MESH
 from lattermath.vocabulary.plot import Visiting
 from lattermath.vocabulary.ruling import Because
 
@@ -39,16 +40,20 @@ def other_means(
     visiting: Visiting,
     clean: Sequence[str],
     needs_bees: Collection[str],
+    usable: Collection[str],
 ) -> tuple[Because, ...]:
     """What each such means would do against one organism, and why it is no step of the course.
 
     targets    : what efficacy rows call the organism.
     clean      : names of hosts of this plot on which it was not seen.
     needs_bees : those of them that bees must reach.
+    usable     : methods that the course may use here; nothing is said of them.
     """
-    told = [*_mesh(methods["row_cover"], targets, clean, needs_bees)]
+    told: list[Because] = []
+    if MESH not in usable:
+        told += _mesh(methods[MESH], targets, clean, needs_bees)
     for key, words in DOES.items():
-        row = _row_of(key, methods[key], targets)
+        row = None if key in usable else _row_of(key, methods[key], targets)
         if row is not None:
             says = words.format(share=_share(row)) + _not_here(key, visiting)
             told.append(Because(says, rests_on=(f"table:{row.percent.address}",)))

@@ -64,6 +64,21 @@ def kept_dry(ruling: Ruling, method: str, sick: Iterable[SickLeaves]) -> Ruling:
     return Ruling((*reasons, *_bars(method, wet)))
 
 
+def wets_beside(method: str, beside: Iterable[SickLeaves]) -> Iterator[Because]:
+    """No jet where a disease that water carries was seen on the same crop, or in the same bed."""
+    if method not in WETS_LEAVES:
+        return
+    for one in beside:
+        if one.splash:
+            yield Because(
+                f"{one.name} is about, seen {said(one.day)}: wet leaves would catch it",
+                holds=False,
+                who="our caution",
+                rests_on=(f"event:{one.serial}", "table:methods/water_jet/limits"),
+                way_out=DRY_WAY,
+            )
+
+
 def _bars(method: str, wet: Iterable[SickLeaves]) -> Iterator[Because]:
     for one in wet:
         if method in WETS_LEAVES:

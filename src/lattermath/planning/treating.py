@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
 from lattermath.planning.label_limits import conditions
+from lattermath.planning.means import AT_DUSK, MEANS, MESH, ON_ARRIVAL
 from lattermath.planning.task_ids import task_id
+from lattermath.vocabulary.events import Surface
 from lattermath.vocabulary.plan import Amount, NotToday, Part, Task
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling
@@ -27,6 +29,28 @@ JET_CAUTIONS = (
 )
 
 
+# The `limits` of each row, as far as they are for hands and no ruling.
+VERBS = frozenset(method for method, one in MEANS.items() if one.says) | {MESH}
+MEANS_CAUTIONS: Mapping[str, tuple[str, ...]] = {
+    "water_jet": JET_CAUTIONS,
+    "vacuum": (
+        "Low suction, only while they sit. Freeze the bag for a day or drown the catch at once.",
+    ),
+    "bag_enclosure": (
+        "Nothing sprayed or dusted inside, ever. Off before you leave: a bag in the sun cooks "
+        "the shoot.",
+    ),
+    MESH: (
+        "Look the plants through first: what is inside stays inside. Bury the edges. Lift it to "
+        "pick, and take it off when crops that need bees flower.",
+    ),
+    "board_trap": ("Lay boards by the stems the evening before, and lift them each morning.",),
+    "phytoseiulus": ("In the evening, on damp leaves where the mites are; no dust, no spray.",),
+    "lacewing_ladybeetle": ("In the evening, on the leaves where aphids sit; mind the ants.",),
+    "hand_pick": (),
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Spraying:
     """One treatment of one planting proposed for one visit, with its ruling.
@@ -42,7 +66,7 @@ class Spraying:
     planting: Planting
     minutes: float
     amounts: tuple[Amount, ...]
-    surfaces: tuple[str, ...]
+    surfaces: tuple[Surface, ...]
     product_name: str
     sprayed: bool  # False: water jet, hand work, pruning
     only_if: str = ""
@@ -51,6 +75,11 @@ class Spraying:
     because: tuple[Because, ...] = ()
     generation_days: float | None = None  # egg to adult at the warmth expected
     ruling: Ruling = field(default_factory=lambda: Ruling(()))
+
+    @property
+    def at_dusk(self) -> bool:
+        """Sprays, and what is done while the adults sit still, are the last jobs of an evening."""
+        return self.sprayed or self.method in AT_DUSK
 
 
 def joined(sprayings: Iterable[Spraying]) -> tuple[Spraying, ...]:
@@ -90,9 +119,9 @@ def treating_task(visit: date, spraying: Spraying) -> Task | None:
     where = f", {sides} of {lower}" if spraying.product else f": {lower}"
     what = spraying.product_name
     verb = f"{what[:1].lower()}{what[1:]}" if start else what
-    part: Part = "last job" if spraying.sprayed else "sick plants last"
-    if spraying.method == "water_jet":
-        part = "on arrival"  # so that the leaves dry before dark
+    part: Part = "last job" if spraying.at_dusk else "sick plants last"
+    if spraying.method in ON_ARRIVAL:
+        part = "on arrival"
     label = " as your label says" if spraying.product else ""
     return Task(
         id=task_id(visit, "treat", spraying.planting.key, spraying.method),
@@ -109,7 +138,7 @@ def treating_task(visit: date, spraying: Spraying) -> Task | None:
         cautions=(
             *conditions(spraying.ruling),
             *(SPRAY_CAUTIONS if spraying.sprayed else ()),
-            *(JET_CAUTIONS if spraying.method == "water_jet" else ()),
+            *MEANS_CAUTIONS.get(spraying.method, ()),
         ),
         because=(*spraying.because, *spraying.ruling.reasons),
         if_skipped=spraying.wasted,
@@ -121,12 +150,19 @@ def refused(spraying: Spraying) -> NotToday:
     """Say what is not done today, who forbids it, and when to look again."""
     ways = [bar.way_out for bar in spraying.ruling.bars if bar.way_out]
     return NotToday(
-        what=f"{spraying.planting.name}, {spraying.target_name}: no {spraying.product_name}",
+        what=f"{spraying.planting.name}, {spraying.target_name}: {_not_done(spraying)}",
         planting=spraying.planting.key,
         because=tuple(spraying.ruling.bars)
         + tuple(Because(f"instead: {way}", who="grower") for way in ways[:1]),
         look_again=spraying.ruling.ask_again,
     )
+
+
+def _not_done(spraying: Spraying) -> str:
+    name = spraying.product_name
+    if spraying.product:
+        return f"no {name}"
+    return f"do not {name[:1].lower()}{name[1:]}" if spraying.method in VERBS else f"no {name}"
 
 
 def _surface(surface: str) -> str:

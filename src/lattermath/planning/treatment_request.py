@@ -7,10 +7,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
+from lattermath.planning.means import cover_of
 from lattermath.planning.own_cautions import Cautions, MethodFacts
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.label import CropLimits, ProductLabel
-from lattermath.vocabulary.plot import Bed, GardenRules, Planting, Plot
+from lattermath.vocabulary.plot import Bed, GardenRules, OnHand, Planting, Plot
 
 PLANTING_RADIUS_M = 0.5  # judgement: how far a planting spreads from its centre, bed not known
 
@@ -62,6 +63,7 @@ class TreatmentRequest:
     work_in_bed: tuple[datetime, ...] = ()  # other work wanted in this bed
     generation_days: float | None = None  # egg to adult of the organism, at expected warmth
     dry_soil: bool | None = None  # the plant wants water; None: not known
+    cover: OnHand | None = None  # mesh or fleece on hand
 
     @property
     def ends(self) -> datetime:
@@ -125,6 +127,7 @@ def request_for(
         hose=plot.water.hose,
         surroundings=surroundings or surroundings_of(plot, planting, cautions),
         shelf=plot.shelf,
+        cover=cover_of(plot),
     )
 
 

@@ -27,6 +27,7 @@ from lattermath.record.plot_sections import (
     HolderSection,
     HouseholdSection,
     LotSection,
+    MeansSection,
     NeighbourSection,
     NormalsSection,
     PlaceSection,
@@ -44,6 +45,7 @@ from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plot import (
     GardenRules,
     Household,
+    Means,
     SeedPacket,
     StandbyLot,
     Tin,
@@ -104,6 +106,8 @@ class PlotBuilder:
                 SeedPacket(**given(packet, *type(packet).model_fields)) for packet in tin.packet
             )
             yield ("tin", ONE), Tin(packets, tin.cups, tin.cup_ml, tin.mix_litres)
+        if (means := self.tables.one(MeansSection)) is not None:
+            yield ("means", ONE), Means(tuple(dict.fromkeys(means.on_hand)))
 
     def _ways(self) -> Facts:
         if (visiting := self.tables.one(VisitingSection)) is not None:

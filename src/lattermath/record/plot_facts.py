@@ -11,6 +11,7 @@ from lattermath.vocabulary.plot import (
     Bed,
     GardenRules,
     Household,
+    Means,
     Planting,
     StandbyLot,
     Tin,
@@ -81,6 +82,7 @@ Fact = (
     | GardenRules
     | Around
     | Tin
+    | Means
     | DayTyped
     | MonthTyped
     | WeatherFileNamed
@@ -102,6 +104,7 @@ SECTIONS: dict[str, type] = {
     "garden": GardenRules,
     "around": Around,
     "tin": Tin,
+    "means": Means,
     "week": DayTyped,
     "normals": MonthTyped,
     "weather": WeatherFileNamed,

@@ -24,7 +24,7 @@ from lattermath.record.plot_words import (
 )
 from lattermath.vocabulary.label import LabelLine, Over, Scope
 from lattermath.vocabulary.place import Region
-from lattermath.vocabulary.plot import Texture, Vigour
+from lattermath.vocabulary.plot import OnHand, Texture, Vigour
 from lattermath.vocabulary.watering import Way
 
 Key = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9_-]*$", max_length=60)]
@@ -240,6 +240,12 @@ class TinSection(Section):
     mix_litres: Amount | None = None
 
 
+class MeansSection(Section):
+    """[means]: what is there against insects beside the shelf."""
+
+    on_hand: list[OnHand] = []
+
+
 class WeekSection(Section):
     """[[week]]: highs, lows and rain day by day from a first day on; "?" where not known."""
 
@@ -266,6 +272,7 @@ SINGLE: dict[str, type[Section]] = {
     "water": WaterSection,
     "garden": GardenSection,
     "tin": TinSection,
+    "means": MeansSection,
     "normals": NormalsSection,
 }
 MANY: dict[str, type[Section]] = {

@@ -28,6 +28,7 @@ from lattermath.vocabulary.plot import (
     Bed,
     GardenRules,
     Household,
+    Means,
     Planting,
     Plot,
     StandbyLot,
@@ -79,6 +80,7 @@ def plot_as_of(events: Iterable[Event], day: date) -> Plot:
         water=fold.one("water", WaterSupply) or WaterSupply(),
         rules=fold.one("garden", GardenRules) or GardenRules(),
         tin=fold.one("tin", Tin) or Tin(),
+        means=fold.one("means", Means) or Means(),
         bloom_near=around.bloom_near,
         rough=(*_gaps(fold, standing), *_hindsight(standing, day)),
     )

@@ -86,27 +86,15 @@ def contagion(rate: FloatArray, latent: FloatArray) -> FloatArray:
     return np.asarray(daily * ((daily + ripening) / ripening) ** LATENT_CLASSES)
 
 
-def cover_over_days(
-    first_cover: ArrayLike,
-    half_life_days: float,
-    rain_mm: FloatArray,
-    rain_mm_halves: ArrayLike | None,
-    growth: FloatArray,
-) -> FloatArray:
+def cover_over_days(first_cover: ArrayLike, deposit: FloatArray, growth: FloatArray) -> FloatArray:
     """Protection left on the leaf from the day of spraying on. [0 to 1], (..., n_days)
 
-    Fades with its half-life and the rain, and is thinned by leaf grown since.
-    first_cover    : share blocked on the first day, shape (...,). [0 to 1]
-    rain_mm        : rain of each day, (n_days,). [mm]
-    rain_mm_halves : rain that takes half of it off, one figure or shape (...,); None where rain
-                     does not. [mm]
-    growth         : new leaf a day as a share of the leaf there is, (n_days,). [1/d]
+    first_cover : share blocked on the first day, shape (...,). [0 to 1]
+    deposit     : share of it left each day (`deposits.deposit_left`), (n_days,). [0 to 1]
+    growth      : new leaf a day as a share of the leaf there is, (n_days,); it is bare. [1/d]
     """
-    halves = np.inf if rain_mm_halves is None else rain_mm_halves
-    washed = rain_mm / np.asarray(halves, dtype=np.float64)[..., None]
-    daily = 0.5 ** (1.0 / half_life_days + washed) / (1.0 + growth)
-    left = np.cumprod(daily, axis=-1) / daily
-    return np.asarray(np.asarray(first_cover, dtype=np.float64)[..., None] * left)
+    thinned = np.concatenate([[1.0], np.cumprod(1.0 / (1.0 + growth))[:-1]])
+    return np.asarray(np.asarray(first_cover, dtype=np.float64)[..., None] * (deposit * thinned))
 
 
 def run_leaf_disease(

@@ -188,6 +188,31 @@ class Tin:
     mix_litres: float | None = None
 
 
+OnHand = Literal[
+    "vacuum",
+    "bags",
+    "fine mesh",
+    "mesh",
+    "fleece",
+    "predatory mites",
+    "lacewing larvae",
+    "ladybirds",
+    "whitefly wasps",
+    "yellow cards",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Means:
+    """What the grower has against insects that is no product: covers, a vacuum, animals to let out.
+
+    Hands, a knife, a bag and a board cost nothing and are taken to be there; a hose is written
+    under water. Mesh is fine from 0.35 mm down.
+    """
+
+    on_hand: tuple[OnHand, ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class Plot:
     """The plot as declared and as the journal has changed it, as of one day."""
@@ -204,6 +229,7 @@ class Plot:
     water: WaterSupply = field(default_factory=WaterSupply)
     rules: GardenRules = field(default_factory=GardenRules)
     tin: Tin = field(default_factory=Tin)
+    means: Means = field(default_factory=Means)
     bloom_near: bool | None = None  # weeds in flower, or honeydew with bees, within drift reach
     rough: tuple[str, ...] = ()  # what is not known, so that the sheet can say so
 

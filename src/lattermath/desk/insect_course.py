@@ -1,0 +1,154 @@
+"""The search of a course against one cluster, what is done against others counted."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from lattermath.belief.clusters import ClusterBelief
+from lattermath.belief.treatment_kills import Application, reach_of
+from lattermath.desk.covers import (
+    MESH_MIN_M2,
+    MESH_ONCE_MIN,
+    covered_now,
+    keeps_out,
+    mesh_candidate,
+    under_cover,
+)
+from lattermath.desk.insect_cluster import Cluster, Others, Searched
+from lattermath.desk.kept_courses import search_course
+from lattermath.planning import course_search, courses
+from lattermath.planning.common_draws import thinned
+from lattermath.planning.means import MESH
+from lattermath.planning.shared_treatments import damage_of
+
+NARROW = (8, 2)  # judgement: courses kept from visit to visit, and re-run, in a narrow search
+MESH_MIN_VISIT = 2.0  # judgement: lifting it and closing it again at each visit
+
+
+def search(
+    cluster: Cluster, others: Others, bonus: Mapping[tuple[str, int, int], float] | None = None
+) -> Searched:
+    """The best course beside what is done against others.
+
+    bonus : what each treatment saves of other organisms (planning.shared_treatments). With it the
+            search is a narrow one on few draws, since whoever asks weighs what it finds; None:
+            the whole search.
+    """
+    rulings = replace(cluster.rulings, others=others, _ruled={})
+    task = replace(
+        cluster.task,
+        belief=counted(cluster, others),
+        permits=rulings.permit,
+        taken=_taken(cluster, others),
+    )
+    if bonus is None:
+        found = search_course(task, *rulings.made_from)
+        plain = Searched(cluster, task, found, rulings, (), others)
+        return _with_mesh(plain) or plain
+    task = replace(task, bonus=bonus, width=NARROW)
+    few = replace(task, belief=thinned(task.belief))
+    return Searched(cluster, task, search_course(few, *rulings.made_from), rulings, (), others)
+
+
+def counted(cluster: Cluster, others: Others) -> ClusterBelief:
+    """The cluster with what is done against others on its plantings."""
+    belief, facts = cluster.belief, cluster.facts
+    keys = [stand.key for stand in belief.stands]
+    effects = cluster.effects([one.method for _, one in others])
+    more = []
+    for day, one in others:
+        effect = effects.get(one.method)
+        if effect is None or one.planting.key not in keys:
+            continue
+        reach = reach_of(effect, one.surfaces, courses.HAND_COVERAGE, belief.life.figures)
+        at = facts.day_index(day) - belief.first_day
+        more.append(Application(at, effect, (keys.index(one.planting.key),), reach))
+    return replace(belief, applied=(*belief.applied, *more)) if more else belief
+
+
+def cost_of(searched: Searched, others: Others) -> float:
+    """Damage and work of a cluster under its own course and these treatments against others."""
+    belief, steps = belief_of(searched, others), searched.found.steps
+    sums = course_search.run_course(belief, steps, searched.task.visits, by_chance=False)
+    damage = float((sums[:, :, 1:].sum(2) * searched.task.worth).sum((1, 2)).mean())
+    return damage + course_search.work_of(searched.task, steps) + _mesh_work(searched)
+
+
+def cost_of_nothing(cluster: Cluster) -> float:
+    """Damage of a cluster if nothing at all is done. [portions]"""
+    return damage_of(cluster.task, ())[0]
+
+
+def whole(searched: Searched) -> Searched:
+    """A course found on few draws, told on all of them."""
+    found, task = searched.found, searched.task
+    runs = (course_search.run_course(task.belief, s, task.visits) for s in (found.steps, ()))
+    with_it, without = runs
+    return replace(searched, found=replace(found, with_it=with_it, without=without))
+
+
+def belief_of(searched: Searched, others: Others) -> ClusterBelief:
+    """The cluster under the cover of its course, with what is done against others."""
+    cluster = searched.cluster
+    belief = counted(cluster, others)
+    return under_cover(cluster.facts, belief, searched.mesh) if searched.mesh else belief
+
+
+def _taken(cluster: Cluster, others: Others) -> frozenset[tuple[str, int, int]]:
+    """What is done anyway, against something else, that evening: it is not done twice."""
+    at = {day: visit for visit, day in enumerate(cluster.visits)}
+    places = {stand.key: place for place, stand in enumerate(cluster.belief.stands)}
+    return frozenset(
+        (one.product or one.method, at[day], places[one.planting.key])
+        for day, one in others
+        if day in at and one.planting.key in places
+    )
+
+
+def _with_mesh(plain: Searched) -> Searched | None:
+    """The same with plantings covered from the first visit on, where that pays."""
+    cluster, task = plain.cluster, plain.task
+    places = _may_cover(plain)
+    if not places:
+        return None
+    bare, shut = (
+        course_search.run_course(belief, plain.found.steps, task.visits, by_chance=False)
+        for belief in (task.belief, under_cover(cluster.facts, task.belief, places))
+    )
+    saved = ((bare - shut)[:, :, 1:].sum(2) * task.worth).sum(2).mean(0)
+    pays = tuple(p for p in places if saved[p] > _mesh_minutes(plain, p) * task.minute_costs)
+    if not pays:
+        return None
+    meshed = replace(task, belief=under_cover(cluster.facts, task.belief, pays))
+    found = search_course(meshed, *plain.rulings.made_from)
+    tried = replace(plain, task=meshed, found=found, mesh=pays)
+    return tried if found.cost + _mesh_work(tried) < plain.found.cost else None
+
+
+def _may_cover(plain: Searched) -> list[int]:
+    """Own places on which a cover that serves may be laid at the first visit."""
+    cluster, facts = plain.cluster, plain.cluster.facts
+    if keeps_out(facts, cluster.belief.organism) is None or not plain.task.visits:
+        return []
+    under, laid = covered_now(facts), {one.planting.key for _, one in plain.others
+                                       if one.method == MESH}  # fmt: skip
+    return [
+        place
+        for place, stand in enumerate(cluster.belief.stands)
+        if stand.treatable and stand.key not in under | laid
+        if plain.rulings.permit(mesh_candidate(facts), 0, stand.key, ()).allowed
+    ]
+
+
+def _mesh_minutes(searched: Searched, place: int) -> float:
+    """Minutes of one covered planting, laying and lifting; what is once a visit is left out."""
+    area = searched.cluster.belief.stands[place].area_m2
+    return MESH_MIN_M2 * area + MESH_MIN_VISIT * len(searched.task.visits)
+
+
+def _mesh_work(searched: Searched) -> float:
+    if not searched.mesh:
+        return 0.0
+    minutes = MESH_ONCE_MIN + sum(_mesh_minutes(searched, place) for place in searched.mesh)
+    return minutes * searched.task.minute_costs

@@ -1,0 +1,83 @@
+"""The treatments of a course against insects as work: by day, each with its minutes and amounts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from lattermath.desk.covers import mesh_candidate
+from lattermath.desk.insect_cluster import Cluster, Searched, sick
+from lattermath.desk.pest_parts import FRESH_DAYS, amounts_for, last_looked, seen_on
+from lattermath.planning.means import MESH
+from lattermath.planning.treating import Spraying
+from lattermath.vocabulary.ruling import Because
+
+
+def own_work(
+    searched: Searched, because: tuple[Because, ...] = ()
+) -> tuple[tuple[date, Spraying], ...]:
+    """The treatments of its own course, by day: the cover, and one for each step and planting."""
+    return (*mesh_laid(searched), *_sprayings(searched, because))
+
+
+def mesh_laid(searched: Searched) -> Iterator[tuple[date, Spraying]]:
+    """The cover, laid at the first visit."""
+    cluster = searched.cluster
+    candidate = mesh_candidate(cluster.facts)
+    for n, place in enumerate(searched.mesh):
+        yield (
+            cluster.visits[0],
+            Spraying(
+                method=MESH,
+                product=None,
+                target=cluster.belief.organism,
+                target_name=cluster.name,
+                planting=cluster.rulings.plantings[place],
+                minutes=cluster.rulings.minutes(candidate, place, first=n == 0),
+                amounts=(),
+                surfaces=candidate.surfaces,
+                product_name=candidate.name,
+                sprayed=False,
+                sure=False,
+            ),
+        )
+
+
+def _sprayings(searched: Searched, because: tuple[Because, ...]) -> list[tuple[date, Spraying]]:
+    """One treatment for each step and planting, by day."""
+    course, found = searched.cluster, searched.found
+    work, ill = [], sick(course.facts, course.belief)
+    for step in found.steps:
+        day, candidate = course.rulings.visits[step.visit], step.candidate
+        first = step is found.steps[0]
+        for n, place in enumerate(step.places):
+            planting = course.rulings.plantings[place]
+            label = course.rulings.permits.label(candidate.product)
+            work.append((day, Spraying(
+                method=candidate.method,
+                product=candidate.product,
+                target=course.belief.organism,
+                target_name=course.name,
+                planting=planting,
+                minutes=course.rulings.minutes(candidate, place, first=n == 0),
+                amounts=amounts_for(course.facts, label, planting, candidate.surfaces),
+                surfaces=candidate.surfaces,
+                product_name=candidate.name,
+                sprayed=candidate.product is not None,
+                only_if=only_if(course, place, day),
+                sure=planting.key in ill,
+                wasted="" if first or not label else f"the first {candidate.name} is wasted",
+                because=because,
+                generation_days=course.rulings.generation_days,
+            )))  # fmt: skip
+    return work
+
+
+def only_if(course: Cluster, place: int, day: date) -> str:
+    """A treatment that rests on an old look, or on none of them found, waits for a fresh one."""
+    key = course.belief.stands[place].key
+    looked = last_looked(course.facts, key, course.belief.organism)
+    there = key in seen_on(course.facts, course.belief.organism)
+    if there and looked is not None and (day - looked).days <= FRESH_DAYS:
+        return ""
+    return "the look finds them still there"

@@ -1,0 +1,211 @@
+"""Courses against several organisms together: each is searched again beside those of the others.
+
+Coordinate exchange: first one after the other, by what each would cost; then those that stand to
+gain most are searched again, given the others' treatments and what their own save of the others.
+A change is kept only where the sum of all damage and work falls. Searches again are counted, and
+few, so that a plan is not kept waiting; clusters that share nothing are never searched twice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+
+from lattermath.desk.insect_cluster import Cluster, Others, Searched
+from lattermath.desk.insect_course import (
+    belief_of,
+    cost_of,
+    cost_of_nothing,
+    search,
+    whole,
+)
+from lattermath.desk.insect_sprayings import own_work
+from lattermath.planning.course_search import Step, Task, work_of
+from lattermath.planning.shared_treatments import (
+    Prices,
+    Saved,
+    allowed,
+    bonus_for,
+    damage_of,
+    promise,
+)
+
+AGAIN = 1  # judgement: searches again in one plan; a second found nothing in the cases of the tests
+TRIALS = 40  # judgement: steps taken away or moved on trial in one exchange
+LEAST_GAIN = 0.05  # portions; the gap that counts as none (design, joint search)
+
+
+def search_together(
+    clusters: Sequence[Cluster], given: Others = (), again: int = AGAIN
+) -> list[Searched]:
+    """The courses of all clusters, in their order.
+
+    given : treatments already planned, against leaf diseases, which count for all.
+    again : how many searches again may be spent.
+    """
+    order = sorted(range(len(clusters)), key=lambda n: (-cost_of_nothing(clusters[n]), n))
+    together = _Together(_one_after_the_other(clusters, order, given), given)
+    open_ = set(order)  # not searched since somebody else changed
+    for _ in range(again):
+        tried = together.most_promising([n for n in order if n in open_])
+        if tried is None:
+            break
+        n, bonus = tried
+        if together.exchanged(n, bonus):
+            open_ = set(order)
+        open_.discard(n)
+    return together.found
+
+
+def total_cost(found: Sequence[Searched], given: Others = ()) -> float:
+    """Damage and work of all clusters, each with what is done against the others. [portions]"""
+    return sum(cost_of(one, _others(n, found, given)) for n, one in enumerate(found))
+
+
+def _one_after_the_other(
+    clusters: Sequence[Cluster], order: Sequence[int], given: Others
+) -> list[Searched]:
+    """Each beside what is planned so far."""
+    found: dict[int, Searched] = {}
+    for n in order:
+        found[n] = search(clusters[n], (*given, *_work_of(found.values())))
+    return [found[n] for n in range(len(clusters))]
+
+
+@dataclass(slots=True)
+class _Together:
+    """All courses as they stand, and what was reckoned of them."""
+
+    found: list[Searched]
+    given: Others
+    prices: dict[int, Prices] = field(default_factory=dict)
+
+    def most_promising(self, open_: Sequence[int]) -> tuple[int, Saved] | None:
+        """The cluster that one treatment more or less would help most, and what its own save."""
+        best: tuple[float, int, Saved] | None = None
+        for n in open_:
+            me = self.found[n]
+            beside = [m for m in range(len(self.found)) if m != n and _meet(me, self.found[m])]
+            if not beside:
+                continue
+            methods = [candidate.method for candidate in me.task.candidates]
+            effects = [self.found[m].cluster.effects(methods) for m in beside]
+            priced = [self._priced(m) for m in beside]
+            bonus = bonus_for(me.task, list(zip(priced, effects, strict=True)))
+            gain = promise(self._priced(n), bonus)
+            if gain > LEAST_GAIN and (best is None or gain > best[0]):
+                best = (gain, n, bonus)
+        return None if best is None else best[1:]
+
+    def exchanged(self, n: int, bonus: Saved) -> bool:
+        """Search one again beside the others; True where the change was worth while."""
+        tried = self._fewer(n, search(self.found[n].cluster, self._others(n), bonus))
+        mine, new = _work_of([self.found[n]]), _work_of([tried])
+        if mine == new:
+            return False
+        feels = [n, *self._feel(n, mine, new)]
+        changed = [*self.found]
+        changed[n] = tried
+        before, after = (
+            sum(cost_of(some[m], _others(m, some, self.given)) for m in feels)
+            for some in (self.found, changed)
+        )
+        if after > before - LEAST_GAIN:
+            return False
+        changed[n] = whole(tried)
+        self.found = changed
+        for m in feels:
+            self.prices.pop(m, None)
+        return True
+
+    def _fewer(self, n: int, tried: Searched) -> Searched:
+        """The same course without the steps that are not worth their work to all together.
+
+        What a step saves of others was added up step by step, as if each found them all alive; so
+        the search asks for too many: each is taken away on trial, and the rest moved by a visit.
+        """
+        feels = self._feel(n, _work_of([tried]))
+
+        def cost(one: Searched) -> float:
+            changed = [*self.found]
+            changed[n] = one
+            return sum(_cost(changed[m], _others(m, changed, self.given)) for m in (n, *feels))
+
+        best, trials = cost(tried), 0
+        while tried.found.steps and trials < TRIALS:
+            ways = [*_shorter(tried), *(_moved(tried) if trials else ())]
+            trials += len(ways)
+            costs = [cost(one) for one in ways]
+            least = min(range(len(costs)), key=costs.__getitem__)
+            if costs[least] >= best:
+                break
+            best, tried = costs[least], ways[least]
+        return tried
+
+    def _feel(self, n: int, *works: Others) -> list[int]:
+        """The other clusters of which this work takes."""
+        return [m for m in range(len(self.found)) if m != n and self._feels(m, *works)]
+
+    def _others(self, n: int) -> Others:
+        return _others(n, self.found, self.given)
+
+    def _feels(self, m: int, *works: Others) -> bool:
+        """Does a cluster live where this work is done, and does the work take of it?"""
+        cluster = self.found[m].cluster
+        keys = {stand.key for stand in cluster.belief.stands}
+        methods = [one.method for work in works for _, one in work if one.planting.key in keys]
+        return bool(cluster.effects(methods))
+
+    def _priced(self, n: int) -> Prices:
+        if n not in self.prices:
+            one = self.found[n]
+            self.prices[n] = Prices.of(_beside(one, self._others(n)), one.found.steps)
+        return self.prices[n]
+
+
+def _shorter(one: Searched) -> list[Searched]:
+    """The course with one step less."""
+    steps = one.found.steps
+    return [_with(one, (*steps[:k], *steps[k + 1 :])) for k in range(len(steps))]
+
+
+def _moved(one: Searched) -> Iterator[Searched]:
+    """The course with one step a visit earlier or later, where the rulings allow all of it."""
+    steps, n_visits = one.found.steps, len(one.task.visits)
+    for k, step in enumerate(steps):
+        for visit in (step.visit - 1, step.visit + 1):
+            rest = (*steps[:k], *steps[k + 1 :])
+            clash = any(s.visit == visit and s.candidate.key == step.candidate.key for s in rest)
+            if clash or not 0 <= visit < n_visits:
+                continue
+            moved = replace(step, visit=visit)
+            if allowed(one.task, (*rest, moved)):
+                yield _with(one, tuple(sorted((*rest, moved), key=lambda s: s.visit)))
+
+
+def _with(one: Searched, steps: tuple[Step, ...]) -> Searched:
+    return replace(one, found=replace(one.found, steps=steps))
+
+
+def _cost(one: Searched, others: Others) -> float:
+    task, steps = _beside(one, others), one.found.steps
+    return damage_of(task, steps)[0] + work_of(task, steps)
+
+
+def _beside(one: Searched, others: Others) -> Task:
+    return replace(one.task, belief=belief_of(one, others))
+
+
+def _meet(one: Searched, other: Searched) -> bool:
+    """Do they share own plantings, and is there a means against the one that takes of the other?"""
+    mine, theirs = ({s.key for s in x.cluster.belief.stands if s.treatable} for x in (one, other))
+    methods = [candidate.method for candidate in one.task.candidates]
+    return not mine.isdisjoint(theirs) and bool(other.cluster.effects(methods))
+
+
+def _others(n: int, found: Sequence[Searched], given: Others) -> Others:
+    return (*given, *_work_of(one for m, one in enumerate(found) if m != n))
+
+
+def _work_of(found: Iterable[Searched]) -> Others:
+    return tuple(work for one in found for work in own_work(one))

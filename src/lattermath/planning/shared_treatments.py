@@ -1,0 +1,151 @@
+"""What a treatment against one organism saves of another that lives on the same plantings."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.treatment_effect import Effect
+from lattermath.belief.treatment_kills import MOST_KILL, kills_of, reach_of
+from lattermath.planning.common_draws import cycle_of, searched, setting_of
+from lattermath.planning.course_search import Candidate, Step, Task, application, work_of
+from lattermath.science.stage_cohorts import Run, run_cohorts, value_of_insects
+
+FloatArray = NDArray[np.float64]
+Saved = Mapping[tuple[str, int, int], float]  # by candidate, visit and place [portions]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Prices:
+    """What the insects of one cluster will cost from each visit on, under its course.
+
+    at_stake : of the insects there at a visit if nothing more is done, by stage, mean over the
+               draws, (n_visits, n_plantings, n_stages). [portions]
+    damage   : of the whole course, mean over the draws. [portions]
+    """
+
+    task: Task
+    steps: tuple[Step, ...]
+    at_stake: FloatArray
+    damage: float
+
+    @property
+    def cost(self) -> float:
+        """Damage and work. [portions]"""
+        return self.damage + work_of(self.task, self.steps)
+
+    @classmethod
+    def of(cls, task: Task, steps: Sequence[Step]) -> Prices:
+        """The prices of a cluster under a course, on the draws that are searched."""
+        damage, run = damage_of(task, steps, keep=True)
+        belief = task.belief
+        some = searched(belief.n_draws)
+        cycle, setting = cycle_of(belief.cycle, some), setting_of(belief.setting, some)
+        value = value_of_insects(cycle, setting, task.worth, task.visits, len(some))
+        by_class = np.einsum("dvpc,dvpc->vpc", run.kept, value, dtype=np.float64) / len(some)
+        stage = belief.life.layout.stage_of_class
+        by_stage = by_class @ (stage[:, None] == np.arange(len(belief.life.stages)))
+        return cls(task, tuple(steps), by_stage, damage)
+
+    def saved(self, candidate: Candidate, effect: Effect) -> FloatArray:
+        """Portions that a candidate saves of this organism, (n_visits, n_plantings).
+
+        effect : of the candidate's method on it, taken at its typical figure.
+        """
+        life = self.task.belief.life
+        reach = reach_of(effect, candidate.surfaces, candidate.coverage, life.figures)
+        kill = effect.draws(life.stages, np.array([0.5]))[0] * reach
+        return np.asarray(self.at_stake @ np.clip(kill, 0.0, MOST_KILL))
+
+
+def damage_of(task: Task, steps: Sequence[Step], *, keep: bool = False) -> tuple[float, Run]:
+    """Damage under a course, mean over the draws that are searched [portions], and the run.
+
+    keep : keep the states of the visits.
+    """
+    belief = task.belief
+    some = searched(belief.n_draws)
+    quantiles = {m: q[some] for m, q in belief.unknowns.quantiles.items()}
+    planned = [application(step, task.visits[step.visit], belief) for step in steps]
+    kills = kills_of(
+        [*belief.applied, *planned], quantiles, belief.life.stages, belief.rain,
+        len(belief.stands), len(some), belief.pace,
+    )  # fmt: skip
+    crowded = replace(setting_of(belief.setting, some), room=belief.setting.room)
+    run = run_cohorts(
+        cycle_of(belief.cycle, some), crowded,
+        belief.state[some].astype(np.float64), kills,
+        first_day=belief.today, keep_days=task.visits if keep else (),
+    )  # fmt: skip
+    days = run.sums[:, :, 1:].sum(2, dtype=np.float64)
+    return float((days * task.worth).sum((1, 2)).mean()), run
+
+
+def bonus_for(
+    task: Task, others: Sequence[tuple[Prices, Mapping[str, Effect]]]
+) -> dict[tuple[str, int, int], float]:
+    """What each candidate saves besides, of all other organisms on the same plantings.
+
+    others : with the effects of the methods on each, by method.
+    """
+    found: dict[tuple[str, int, int], float] = {}
+    for prices, effects in others:
+        places = {stand.key: n for n, stand in enumerate(prices.task.belief.stands)}
+        shared = [
+            (mine, places[stand.key])
+            for mine, stand in enumerate(task.belief.stands)
+            if stand.key in places
+        ]
+        for candidate in task.candidates:
+            if candidate.method not in effects:
+                continue
+            saved = prices.saved(candidate, effects[candidate.method])
+            for (mine, theirs), visit in ((p, v) for p in shared for v in range(len(task.visits))):
+                key, more = (candidate.key, visit, mine), float(saved[visit, theirs])
+                if more > 0.0:
+                    found[key] = found.get(key, 0.0) + more
+    return found
+
+
+def promise(prices: Prices, bonus: Saved) -> float:
+    """The most that one treatment more, or one less, seems to gain a cluster and its neighbours.
+
+    Nobody asks the rulings here; it only orders what is searched again. [portions]
+    """
+    task = prices.task
+    used = {(s.candidate.key, s.visit, place) for s in prices.steps for place in s.places}
+    where = range(len(task.belief.stands)) if task.where is None else task.where
+    best = 0.0
+    for candidate in task.candidates:
+        saved = prices.saved(candidate, candidate.effect)
+        for place in sorted(where):
+            if not task.belief.stands[place].treatable:
+                continue
+            work = candidate.minutes * task.belief.stands[place].area_m2 * task.minute_costs
+            for visit in range(len(task.visits)):
+                key = (candidate.key, visit, place)
+                if key in task.taken:
+                    continue
+                net = float(saved[visit, place]) + bonus.get(key, 0.0) - work - candidate.hazard
+                best = max(best, -net if key in used else net * (key in bonus))
+    return best
+
+
+def allowed(task: Task, steps: Sequence[Step]) -> bool:
+    """Do the rulings, and our own spacing, allow each step after those before it?"""
+    for step in steps:
+        earlier = tuple(s for s in steps if s.visit < step.visit)
+        same = [s for s in steps if s is not step and s.candidate.key == step.candidate.key]
+        gaps = [abs(task.visits[s.visit] - task.visits[step.visit]) for s in same]
+        if any(gap < step.candidate.least_gap_days for gap in gaps):
+            return False
+        for place in step.places:
+            if (step.candidate.key, step.visit, place) in task.taken:
+                return False
+            key = task.belief.stands[place].key
+            if not task.permits(step.candidate, step.visit, key, earlier).allowed:
+                return False
+    return True
