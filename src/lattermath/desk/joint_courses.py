@@ -24,6 +24,7 @@ from lattermath.planning.course_search import Step, Task, work_of
 from lattermath.planning.shared_treatments import (
     Prices,
     Saved,
+    additions,
     allowed,
     bonus_for,
     damage_of,
@@ -32,6 +33,9 @@ from lattermath.planning.shared_treatments import (
 
 AGAIN = 1  # judgement: searches again in one plan; a second found nothing in the cases of the tests
 TRIALS = 40  # judgement: steps taken away or moved on trial in one exchange
+MORE = 3  # judgement: steps that are put to a course on trial, on all draws
+SETTLING = 3  # judgement: rounds of such trials
+SHORT = 3  # judgement: steps up to which each is moved on trial too; more would cost seconds
 LEAST_GAIN = 0.05  # portions; the gap that counts as none (design, joint search)
 
 
@@ -41,7 +45,7 @@ def search_together(
     """The courses of all clusters, in their order.
 
     given : treatments already planned, against leaf diseases, which count for all.
-    again : how many searches again may be spent.
+    again : how many searches again may be spent; with none, each stays as it was found in turn.
     """
     order = sorted(range(len(clusters)), key=lambda n: (-cost_of_nothing(clusters[n]), n))
     together = _Together(_one_after_the_other(clusters, order, given), given)
@@ -54,6 +58,8 @@ def search_together(
         if together.exchanged(n, bonus):
             open_ = set(order)
         open_.discard(n)
+    if again:
+        together.settle()
     return together.found
 
 
@@ -84,14 +90,9 @@ class _Together:
         """The cluster that one treatment more or less would help most, and what its own save."""
         best: tuple[float, int, Saved] | None = None
         for n in open_:
-            me = self.found[n]
-            beside = [m for m in range(len(self.found)) if m != n and _meet(me, self.found[m])]
-            if not beside:
+            bonus = self._bonus(n)
+            if bonus is None:
                 continue
-            methods = [candidate.method for candidate in me.task.candidates]
-            effects = [self.found[m].cluster.effects(methods) for m in beside]
-            priced = [self._priced(m) for m in beside]
-            bonus = bonus_for(me.task, list(zip(priced, effects, strict=True)))
             gain = promise(self._priced(n), bonus)
             if gain > LEAST_GAIN and (best is None or gain > best[0]):
                 best = (gain, n, bonus)
@@ -99,7 +100,38 @@ class _Together:
 
     def exchanged(self, n: int, bonus: Saved) -> bool:
         """Search one again beside the others; True where the change was worth while."""
-        tried = self._fewer(n, search(self.found[n].cluster, self._others(n), bonus))
+        return self._taken(n, self._fewer(n, search(self.found[n].cluster, self._others(n), bonus)))
+
+    def settle(self) -> None:
+        """Try single treatments less and more, on all draws, where a course meets another.
+
+        The search looks at few draws, and at close calls they can err by a treatment.
+        """
+        for n in range(len(self.found)):
+            bonus = self._bonus(n)
+            if bonus is None:
+                continue
+            more = additions(self._priced(n), bonus)[:MORE]
+            for _ in range(SETTLING):
+                mine = self.found[n]
+                moved = _moved(mine) if len(mine.found.steps) <= SHORT else ()
+                ways = (*_shorter(mine), *_longer(mine, more), *moved)
+                if not any(self._taken(n, way) for way in ways):
+                    break
+
+    def _bonus(self, n: int) -> Saved | None:
+        """What treatments against one save of those it meets; None where it meets nobody."""
+        me = self.found[n]
+        beside = [m for m in range(len(self.found)) if m != n and _meet(me, self.found[m])]
+        if not beside:
+            return None
+        methods = [candidate.method for candidate in me.task.candidates]
+        effects = [self.found[m].cluster.effects(methods) for m in beside]
+        priced = [self._priced(m) for m in beside]
+        return bonus_for(me.task, list(zip(priced, effects, strict=True)))
+
+    def _taken(self, n: int, tried: Searched) -> bool:
+        """Put a course in place of another where the sum of all falls; True where it did."""
         mine, new = _work_of([self.found[n]]), _work_of([tried])
         if mine == new:
             return False
@@ -167,6 +199,17 @@ def _shorter(one: Searched) -> list[Searched]:
     """The course with one step less."""
     steps = one.found.steps
     return [_with(one, (*steps[:k], *steps[k + 1 :])) for k in range(len(steps))]
+
+
+def _longer(one: Searched, more: Sequence[Step]) -> Iterator[Searched]:
+    """The course with one of these steps more, where the rulings allow all of it."""
+    has = {(s.candidate.key, s.visit, place) for s in one.found.steps for place in s.places}
+    for step in more:
+        if (step.candidate.key, step.visit, step.places[0]) in has:
+            continue
+        steps = tuple(sorted((*one.found.steps, step), key=lambda s: s.visit))
+        if allowed(one.task, steps):
+            yield _with(one, steps)
 
 
 def _moved(one: Searched) -> Iterator[Searched]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -115,10 +115,25 @@ def promise(prices: Prices, bonus: Saved) -> float:
 
     Nobody asks the rulings here; it only orders what is searched again. [portions]
     """
-    task = prices.task
     used = {(s.candidate.key, s.visit, place) for s in prices.steps for place in s.places}
+    return max(
+        (-net if key in used else net * (key in bonus) for net, key, _ in _nets(prices, bonus)),
+        default=0.0,
+    )
+
+
+def additions(prices: Prices, bonus: Saved) -> list[Step]:
+    """Single treatments that the course lacks, those first that seem to gain most together."""
+    used = {(s.candidate.key, s.visit, place) for s in prices.steps for place in s.places}
+    nets = [one for one in _nets(prices, bonus) if one[1] not in used and one[1] in bonus]
+    nets.sort(key=lambda one: (-one[0], one[1]))
+    return [Step(visit, candidate, (place,)) for _, (_, visit, place), candidate in nets]
+
+
+def _nets(prices: Prices, bonus: Saved) -> Iterator[tuple[float, tuple[str, int, int], Candidate]]:
+    """What each treatment seems worth beyond its work, to a cluster and its neighbours."""
+    task = prices.task
     where = range(len(task.belief.stands)) if task.where is None else task.where
-    best = 0.0
     for candidate in task.candidates:
         saved = prices.saved(candidate, candidate.effect)
         for place in sorted(where):
@@ -130,8 +145,7 @@ def promise(prices: Prices, bonus: Saved) -> float:
                 if key in task.taken:
                     continue
                 net = float(saved[visit, place]) + bonus.get(key, 0.0) - work - candidate.hazard
-                best = max(best, -net if key in used else net * (key in bonus))
-    return best
+                yield net, key, candidate
 
 
 def allowed(task: Task, steps: Sequence[Step]) -> bool:
