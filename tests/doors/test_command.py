@@ -27,6 +27,7 @@ COMMANDS = [
     "serve",
     "take-away",
     "take-in",
+    "calendar",
     "why",
     "look",
     "weather",
@@ -179,6 +180,21 @@ def test_plan_writes_a_pdf_whole_or_refuses(
     assert run(["plan", "--pdf", str(tmp_path / "other.pdf")]) == 2
     assert "lattermath[print]" in capsys.readouterr().err
     assert [held.name for held in tmp_path.iterdir()] == ["sheet.pdf"]
+
+
+def test_calendar_writes_a_file_whole_and_says_what_is_in_it(
+    plan: Plan, seat: Callable[..., None], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    made = [plan, replace(plan, visits=())]
+    seat("plan_visit", plan=lambda *given: made[0], plan_before=lambda *given: {})
+    file = tmp_path / "plot.ics"
+    assert run(["calendar", str(file), "--plot", "p"]) == 0
+    assert file.read_bytes().startswith(b"BEGIN:VCALENDAR\r\n")
+    assert "2 visits and 0 limits" in capsys.readouterr().out
+    file.unlink()
+    del made[0]
+    assert run(["calendar", str(file)]) == 1
+    assert "nothing to put in a calendar" in capsys.readouterr().out and not file.exists()
 
 
 def test_no_visit_is_nothing_to_do(
