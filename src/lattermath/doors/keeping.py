@@ -32,11 +32,11 @@ def weather(
     *,
     form: Annotated[
         str | None,
-        Parameter(help="diary, ghcn-daily or open-meteo; found out when left out."),
+        Parameter(help="diary, ghcn-daily, open-meteo, meteostat or epw; found out if left out."),
     ] = None,
     plot: PlotFolder = HERE,
     units: Annotated[
-        str | None, Parameter(help="Of a diary that does not say: metric (C, mm) or us (F, inch).")
+        str | None, Parameter(help="Of a table that does not say: metric (C, mm) or us (F, inch).")
     ] = None,
     forecast: Annotated[
         bool, Parameter(negative=(), help="The days from today on are a forecast.")
