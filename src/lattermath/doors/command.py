@@ -17,6 +17,7 @@ from lattermath.doors import (
     keeping,
     look,
     planning_ahead,
+    printing,
     recompute,
     serving,
     taking,
@@ -46,6 +47,7 @@ for _commands in (
     serving.COMMANDS,
     taking.COMMANDS,
     calendar.COMMANDS,
+    printing.COMMANDS,
 ):
     for _function, _name, _example in _commands:
         app.command(_function, name=_name, help_epilogue=f"Example: {_example}")

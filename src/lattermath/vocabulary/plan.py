@@ -180,6 +180,12 @@ class StandbyAdvice:
     early_loss: float | None = None
     missing: str = ""  # what is not in the tin, and by when to get it
     because: tuple[Because, ...] = ()
+    named: str = ""  # the crop in everyday words, as many: `courgettes`
+    called: str = ""  # a lot in hand as the grower calls it
+    plants: int | None = None  # of a lot in hand
+    sown: date | None = None
+    cup_ml: float | None = None
+    variety: str = ""
 
 
 @dataclass(frozen=True, slots=True)
