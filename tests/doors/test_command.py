@@ -32,6 +32,7 @@ COMMANDS = [
     "why",
     "look",
     "weather",
+    "fetch",
     "compute",
     "export",
     "backup",

@@ -75,7 +75,19 @@ def _made(folder: Path, on: date | None, as_known: date | None) -> Plan:
     from lattermath.desk import plan_visit
 
     with answering.progress() as progress:
+        if on is None and as_known is None:
+            _keep_fresh(folder)
         return plan_visit.plan(folder, on, as_known, progress)
+
+
+def _keep_fresh(folder: Path) -> None:
+    """Fetch the forecast where plot.toml turns that on; what failed is said and stops nothing."""
+    if not (folder / "plot.toml").is_file():
+        return
+    from lattermath.desk.fetch_weather import keep_fresh
+
+    for line in keep_fresh(folder):
+        answering.say_aside(line)
 
 
 def picking(
