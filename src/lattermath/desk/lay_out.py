@@ -71,7 +71,7 @@ def _plan(
         rough=facts.plot.rough,
         names=_names(facts),
         season=season_rule(facts),
-        closed=closed(facts, worked.permits.cautions, visits),
+        closed=closed(facts.plot, facts.applied, facts.now, worked.permits.cautions, visits),
     )
 
 

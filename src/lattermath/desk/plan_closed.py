@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from zoneinfo import ZoneInfo
 
-from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.picking_clearance import clearance_of, may_enter
 from lattermath.planning.treatment_request import applied_to, later, on_ground
@@ -39,27 +38,25 @@ class _Ground:
 
 
 def closed(
-    facts: SeasonFacts, cautions: Cautions, visits: Sequence[VisitPlan]
+    plot: Plot,
+    applied: Sequence[Applied],
+    now: datetime,
+    cautions: Cautions,
+    visits: Sequence[VisitPlan],
 ) -> tuple[Closed, ...]:
     """Give what is closed now, then what the next visit, done as planned, will newly close.
 
     A planting that is treated then, or whose bed is, is told as it will stand when the visit ends,
     so that its tag can be written before leaving home.
     """
-    zone = ZoneInfo(facts.plot.place.time_zone)
-    now = _Ground(facts.plot, facts.applied, facts.now, zone, cautions)
-    standing = tuple(_closed(now))
+    zone = ZoneInfo(plot.place.time_zone)
+    standing = tuple(_closed(_Ground(plot, tuple(applied), now, zone, cautions)))
     if not visits:
         return standing
-    planned = tuple(_planned(facts, visits[0]))
-    then = _Ground(
-        facts.plot,
-        (*facts.applied, *planned),
-        max((visits[0].leave, *(a.at for a in planned)), key=datetime.timestamp),
-        zone,
-        cautions,
-    )
-    return (*standing, *_closed(then, facts.now))
+    planned = tuple(_planned(plot, visits[0]))
+    ends = max((visits[0].leave, *(a.at for a in planned)), key=datetime.timestamp)
+    then = _Ground(plot, (*applied, *planned), ends, zone, cautions)
+    return (*standing, *_closed(then, now))
 
 
 def _closed(ground: _Ground, since: datetime | None = None) -> Iterator[Closed]:
@@ -80,9 +77,9 @@ def _closed(ground: _Ground, since: datetime | None = None) -> Iterator[Closed]:
         yield Closed(planting.key, tuple(uses), picking, entering, since is not None)
 
 
-def _planned(facts: SeasonFacts, visit: VisitPlan) -> Iterator[Applied]:
-    shelf = {label.key: label for label in facts.plot.shelf}
+def _planned(plot: Plot, visit: VisitPlan) -> Iterator[Applied]:
+    shelf = {label.key: label for label in plot.shelf}
     for task in visit.tasks:
         if task.kind == "treat" and task.planting is not None and task.ends is not None:
-            planting, label = facts.plot.planting(task.planting), shelf.get(task.product or "")
+            planting, label = plot.planting(task.planting), shelf.get(task.product or "")
             yield applied_to(planting, task.method or "", task.product, label, task.ends)

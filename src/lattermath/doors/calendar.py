@@ -22,13 +22,13 @@ def calendar(
 ) -> int:
     """The coming visits, and what must not be picked or entered until when, for a calendar."""
     from lattermath.desk import plan_visit
+    from lattermath.doors.planning_ahead import made_plan
     from lattermath.doors.writing import write_whole
     from lattermath.sheets import calendar_words as c
     from lattermath.sheets.calendar_file import calendar_file, calendar_items
     from lattermath.vocabulary.counted import counted
 
-    with answering.progress() as progress:
-        made = plan_visit.plan(plot, on, None, progress)
+    made = made_plan(plot, on)
     held = calendar_items(made, units, plan_visit.plan_before(plot, made))
     if not held:
         answering.say(c.NOTHING)

@@ -28,7 +28,7 @@ def print_out(
     ] = None,
 ) -> int:
     """Paper to hang up or hand out: labels for cups, tags for beds, a helper's card, a list."""
-    from lattermath.desk import plan_visit
+    from lattermath.doors.planning_ahead import made_plan
     from lattermath.doors.writing import write_whole
     from lattermath.sheets import handout_words as h
     from lattermath.sheets.handout_file import handout_page, handout_pdf
@@ -38,8 +38,7 @@ def print_out(
     ending = file.suffix.lower()
     if ending not in (".pdf", ".html", ".htm"):
         raise InputError(Fault(h.ENDING, h.WHERE, file.name, h.ENDING_REMEDY))
-    with answering.progress() as progress:
-        made = handout(what, plan_visit.plan(plot, on, None, progress), units)
+    made = handout(what, made_plan(plot, on), units)
     if made is None:
         answering.say(h.NOTHING[what])
         return answering.NOTHING
