@@ -127,6 +127,7 @@ def test_a_tag_says_what_when_and_until_when(full: Plan) -> None:
 def test_what_nobody_knows_the_end_of_stays_shut(full: Plan) -> None:
     basil = made("tags", full).cards[1]
     assert [bar.says for bar in basil.bars] == [h.UNTIL_UNKNOWN] * 2
+    assert "Only the holder takes the tag down." in basil.says[0]
     (pick,) = [part for part in made("picking", full).parts if part.bar]
     assert f"Basil: {h.NOT_KNOWN}." in [row.says for row in pick.rows]
 
@@ -171,7 +172,7 @@ def test_a_picking_of_what_is_still_shut_carries_its_hour(full: Plan, kind: Kind
     visit = replace(full.visits[1], tasks=(pick,))
     part = made(kind, replace(full, visits=(visit,))).parts[1 if kind == "helper" else 0]
     assert [row.says for row in part.rows] == [
-        "The beans, about 300 g. Not before Thu 7 Aug 20:00."
+        "The beans, about 300 g. Do not pick: not before Thu 7 Aug 20:00."
     ]
 
 

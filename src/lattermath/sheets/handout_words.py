@@ -14,7 +14,8 @@ SOILED = "Leave what animals have soiled, and what lies beside it."
 BITTER = "A bitter cucumber, courgette, squash or melon: spit it out and throw it away."
 UNSURE = "Not sure? Leave it on the plant and ask."
 NOT_BEFORE = "not before {when}"
-NOT_KNOWN = "not known until when: do not pick"
+NOT_KNOWN = "nobody knows until when"
+NOT_PICKED = "Do not pick: {opens}."
 CUT = "Cut along the lines. Write in pencil; keep dry."
 
 # ---------- bench labels ----------
@@ -51,6 +52,9 @@ SOMETHING = "something that is not on the shelf"
 WHOM = "This holds for everybody, and for children and animals. Take the tag down after that hour."
 WHOM_BOTH = (
     "This holds for everybody, and for children and animals. Take the tag down after the later."
+)
+WHOM_UNKNOWN = (
+    "This holds for everybody, and for children and animals. Only the holder takes the tag down."
 )
 ONLY_PICKING = "You may walk and water here."
 IF_TREATED = (

@@ -151,11 +151,13 @@ def _tags(plan: Plan, tell: Teller) -> Handout:
 
 def _tag(closed: Closed, plan: Plan, tell: Teller) -> Card:
     bars = [_bar(h.DO_NOT_PICK, closed.picking)]
-    says = [h.WHOM_BOTH]
-    if closed.entering.clear_now:
-        says = [h.WHOM, h.ONLY_PICKING]
-    else:
+    if not closed.entering.clear_now:
         bars.append(_bar(h.KEEP_OUT, closed.entering))
+    says = [h.WHOM if len(bars) == 1 else h.WHOM_BOTH]
+    if closed.picking.safe_from is None or closed.entering.safe_from is None:
+        says = [h.WHOM_UNKNOWN]
+    if closed.entering.clear_now:
+        says.append(h.ONLY_PICKING)
     if closed.planned:
         says.insert(0, h.IF_TREATED.format(hour=figures.hour(closed.uses[-1].at)))
     return Card(
@@ -222,7 +224,7 @@ def _rows(plan: Plan, kind: str, tell: Teller) -> Iterator[Row]:
             continue
         says, clear = sentence(tell.tell(task.says)), opens.get(task.planting or "")
         if kind == "pick" and clear is not None:
-            says = f"{says} {capital(_opens(clear))}."
+            says = f"{says} {h.NOT_PICKED.format(opens=_opens(clear))}"
         yield Row(says, blank=h.PICKED_BLANK if kind == "pick" else "")
 
 
