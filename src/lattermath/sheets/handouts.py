@@ -129,7 +129,7 @@ def _ready(one: StandbyAdvice) -> str:
 def _label_to_write(one: StandbyAdvice) -> Card:
     """The label of a sowing that is advised, with the day left to write."""
     by = h.TO_SOW.format(day=calendar.said(one.sow_by)) if one.sow_by else ""
-    ready = f"about {calendar.said(one.ready_from)}" if one.ready_from else ""
+    ready = h.READY_ABOUT.format(day=calendar.said(one.ready_from)) if one.ready_from else ""
     return Card(
         capital(one.named),
         h.TO_SOW_COUNT.format(sow=one.sow, named=one.named),
