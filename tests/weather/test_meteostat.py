@@ -3,7 +3,8 @@
 The old layout and its example are place.md 12.6. Columns, units and sources of the new one are as
 the archive's own reader has them (package meteostat 2.1.5, `parameters.py`, `providers/index.py`
 and `utils/data.py`, read): year, month, day; temp, tmin, tmax, rhum, prcp, snwd, wspd, wpgt, pres,
-tsun, cldc, each with a column of its source.
+tsun, cldc, each with a column of its source. Its header stands so in three public programs that
+read the archive (read); one of them holds a genuine row, which is asked below.
 """
 
 from __future__ import annotations
@@ -47,6 +48,19 @@ def test_the_layout_with_sources(taken, on):
     assert (day.t_min, day.t_max, day.rain_mm, day.rh_mean) == (12.1, 24.9, 0.4, 71.0)
     assert day.wind_m_s == pytest.approx(9 / 3.6 * 0.748)
     assert not any("where its values are from" in words for words in file.says)
+
+
+def test_a_genuine_row(taken, on):
+    """A German station, 14 August 2026, as it stands in the test of a public program (read)."""
+    text = (
+        "year,month,day,temp,temp_source,tmin,tmin_source,tmax,tmax_source,rhum,rhum_source,prcp,"
+        "prcp_source,snwd,snwd_source,wspd,wspd_source,pres,pres_source,cldc,cldc_source\n"
+        "2026,8,14,28.6,dwd_daily,20.7,dwd_daily,35.1,dwd_daily,26,dwd_daily,0.0,dwd_daily,,,12.1,"
+        "metno_forecast,1017.5,metno_forecast,0,metno_forecast\n"
+    )
+    day = on(taken(text), "2026-08-14")
+    assert (day.t_min, day.t_max, day.rh_mean, day.rain_mm) == (20.7, 35.1, 26.0, 0.0)
+    assert day.wind_m_s is None and not day.is_forecast  # the wind alone is of a model
 
 
 def test_what_a_model_filled_in_is_no_measurement(taken, on):

@@ -34,7 +34,7 @@ _READ: dict[str, tuple[Field, float]] = {
     "wspd": ("wind_m_s", TWO_METRES_FROM_TEN / 3.6),
 }
 _KNOWN_BY = {"prcp", "wspd", "pres"}  # beside tmin and tmax; no diary has all of them
-_MODELS = frozenset(("dwd_mosmix", "metno_forecast"))  # what the archive grades as forecast
+_MODELS = frozenset(("dwd_mosmix", "metno_forecast", "model"))  # graded as forecast, or so named
 _SOURCE = "_source"
 
 
