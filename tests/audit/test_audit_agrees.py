@@ -27,11 +27,12 @@ from tests.audit.random_plots import (
 from tests.planning.label_cases import CAUTIONS
 
 from lattermath.audit.plan_audit import audit
+from lattermath.desk.plan_closed import closed
 from lattermath.planning.label_limits import may_treat
 from lattermath.planning.picking_clearance import clearance_of
 from lattermath.planning.treatment_request import surroundings_of
 from lattermath.vocabulary.evening import Applied
-from lattermath.vocabulary.plan import Plan, Task
+from lattermath.vocabulary.plan import Clearance, Plan, Task
 from lattermath.vocabulary.plot import Planting
 
 SINGLE = 4000
@@ -101,7 +102,30 @@ def a_small_planner(case: Case, dice: random.Random) -> Plan:
     zone = ZoneInfo(case.plot.place.time_zone)
     journal = applied_of(case.plot, case.events)
     picking = [clearance_of(p, journal, case.plot.shelf, now, zone, CAUTIONS) for p in own]
-    return plan_of(case, *visits, picking=tuple(picking), as_of=now)
+    shut = closed(case.plot, journal, now, CAUTIONS, visits)
+    return plan_of(case, *visits, picking=tuple(picking), closed=shut, as_of=now)
+
+
+def test_a_tag_a_minute_early_is_caught_on_random_plots() -> None:
+    """Of now and of after the next visit, to pickers and to everybody: each by itself."""
+    caught = dict.fromkeys([(p, who) for p in (False, True) for who in ("picking", "entering")], 0)
+    for seed in range(WHOLE):
+        case = a_case(300_000 + seed)
+        plan = a_small_planner(case, random.Random(seed))
+        for one in plan.closed:
+            for who in ("picking", "entering"):
+                clear: Clearance = getattr(one, who)
+                if clear.clear_now or clear.safe_from is None:
+                    continue
+                early = replace(clear, safe_from=clear.safe_from - timedelta(minutes=1))
+                broken = replace(one, **{who: early})
+                faults = audit(
+                    replace(plan, closed=(broken,)), case.plot, case.events, case.evenings
+                )
+                whom = "pickers" if who == "picking" else "everybody"
+                assert [f.what for f in faults] == [f"is opened to {whom} too early"], seed
+                caught[one.planned, who] += 1
+    assert min(caught.values()) >= 5, caught
 
 
 def clear(case: Case, planting: Planting, applied: list[Applied], at: datetime) -> bool:

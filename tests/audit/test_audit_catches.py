@@ -24,6 +24,7 @@ from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plan import (
     Amount,
     Clearance,
+    Closed,
     CourseStep,
     Plan,
     Population,
@@ -54,6 +55,7 @@ class World:
     more: tuple[Task, ...] = ()  # on Tuesday
     later: tuple[Task, ...] = ()  # on Thursday
     picking: tuple[Clearance, ...] = ()
+    closed: tuple[Closed, ...] = ()
     course: tuple[CourseStep, ...] = ()
     handed: tuple[Evening, ...] | None = None  # evenings that the audit is handed, if others
 
@@ -66,7 +68,7 @@ class World:
         )
         return Plan(
             1, "plot", TUESDAY.replace(hour=18), (first, second), (), self.picking, (), (living,),
-            (), (), STAMP,
+            (), (), STAMP, closed=self.closed,
         )  # fmt: skip
 
     def whats(self) -> set[str]:
@@ -74,6 +76,14 @@ class World:
         faults = audit(self.plan(), self.plot, self.events, evenings)
         assert all(fault.where for fault in faults)
         return {fault.what for fault in faults}
+
+
+def tag(
+    planting: str, pick: datetime | None, enter: datetime | None = None, *, planned: bool = False
+) -> Closed:
+    """Closed to pickers and everybody until those hours; None: nobody knows until when."""
+    to_pickers, to_all = Clearance(planting, False, pick), Clearance(planting, False, enter)
+    return Closed(planting, (), to_pickers, to_all, planned)
 
 
 def treat(
@@ -289,6 +299,30 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
     "cleared what is not on the plot": (
         "clears a planting that is not on the plot",
         lambda: replace(CLEAN, picking=(Clearance("leeks", True, None),)),
+    ),
+    "its tag opens it to pickers early": (
+        "is opened to pickers too early",
+        lambda: replace(
+            done(with_limits(CLEAN, pre_harvest_days=value(16.0), retreat_days=NONE), SOAP, 15),
+            closed=(tag("beans", pick=TUESDAY + timedelta(hours=23)),),
+        ),
+    ),
+    "its tag opens the bed to everybody early": (
+        "is opened to everybody too early",
+        lambda: replace(
+            done(and_product(CLEAN, LONG), LONG, 1, "peas"),
+            closed=(tag("beans", pick=None, enter=TUESDAY.replace(hour=19)),),
+        ),
+    ),
+    "the tag for tonight opens it early": (
+        "is opened to pickers too early",
+        lambda: replace(
+            CLEAN, closed=(tag("beans", pick=TUESDAY + timedelta(hours=1), planned=True),)
+        ),
+    ),
+    "a tag for what is not on the plot": (
+        "closes a planting that is not on the plot",
+        lambda: replace(CLEAN, closed=(tag("leeks", pick=None),)),
     ),
     # the label's rows
     "not listed": (

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from lattermath.desk import clock
+from lattermath.desk.plan_visit import plan
 from lattermath.desk.start import start
 from lattermath.desk.take_weather import take
 from lattermath.desk.wiring import folder_at, open_journal
@@ -103,3 +104,32 @@ def test_units_said_twice_must_agree(folder: Path) -> None:
 def test_a_folder_is_named_in_its_refusal(folder: Path) -> None:
     with pytest.raises(LattermathError, match=r"this is a folder \(found: \.\)"):
         take(folder, ".")
+
+
+def test_a_typical_year_is_told_as_usual_months_and_not_written_down(folder: Path) -> None:
+    """What it says can be pasted into plot.toml, and a plan then rests on those months."""
+    head = "LOCATION,Exampleton,XX,GBR,TMY3,999990,51.76,-1.26,0.0,63.0\n" + "X\n" * 6
+    rows = "".join(
+        f"2009,{month},{day},{hour},60,?9,{(month if hour < 13 else month + 8) - 0.04},11,86"
+        + ",0" * 12
+        + ",2.1"
+        + ",0" * 11
+        + ",0.1,1\n"
+        for month in range(1, 13)
+        for day in range(1, 29)
+        for hour in range(1, 25)
+    )
+    text = head + "DATA PERIODS,1,1,Data,Sunday,1/1,12/31\n" + rows
+    (folder / "year.epw").write_text(text, "utf-8")
+    taken = take(folder, "year.epw")
+    assert taken.event is None
+    with open_journal(folder_at(folder)) as journal:
+        assert not [e for e in journal.events() if isinstance(e.payload, WeatherTaken)]
+    said = taken.says[taken.says.index("[normals]") :]
+    assert said[1] == f"highs_c = [{', '.join(f'{month + 8:.1f}' for month in range(1, 13))}]"
+    assert said[3].startswith("# rain_mm = [67, ")  # 28 days of 24 hours of 0.1 mm
+    week = "\n[[week]]\nfirst = 2026-07-24\nhighs_c = [24]\nlows_c = [13]\n"
+    crop = "\n[[planting]]\ncrop = 'courgette'\nset_out = 2026-06-01\n"
+    (folder / "plot.toml").write_text("\n".join([PLOT, *said, week, crop]), "utf-8")
+    made = plan(folder)
+    assert made.visits and made.stamp.weather

@@ -27,9 +27,12 @@ COMMANDS = [
     "serve",
     "take-away",
     "take-in",
+    "calendar",
+    "print",
     "why",
     "look",
     "weather",
+    "fetch",
     "compute",
     "export",
     "backup",
@@ -179,6 +182,48 @@ def test_plan_writes_a_pdf_whole_or_refuses(
     assert run(["plan", "--pdf", str(tmp_path / "other.pdf")]) == 2
     assert "lattermath[print]" in capsys.readouterr().err
     assert [held.name for held in tmp_path.iterdir()] == ["sheet.pdf"]
+
+
+def test_calendar_writes_a_file_whole_and_says_what_is_in_it(
+    plan: Plan, seat: Callable[..., None], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    made = [plan, replace(plan, visits=())]
+    seat("plan_visit", plan=lambda *given: made[0], plan_before=lambda *given: {})
+    file = tmp_path / "plot.ics"
+    assert run(["calendar", str(file), "--plot", "p"]) == 0
+    assert file.read_bytes().startswith(b"BEGIN:VCALENDAR\r\n")
+    assert "2 visits and 0 limits" in capsys.readouterr().out
+    file.unlink()
+    del made[0]
+    assert run(["calendar", str(file)]) == 1
+    assert "nothing to put in a calendar" in capsys.readouterr().out and not file.exists()
+
+
+@pytest.mark.parametrize("what", ["helper", "picking"])
+def test_print_writes_the_kind_that_the_name_ends_in(
+    what: str,
+    plan: Plan,
+    seat: Callable[..., None],
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    seat("plan_visit", plan=lambda *given: plan)
+    assert run(["print", what, str(tmp_path / "card.pdf"), "--paper", "letter"]) == 0
+    assert (tmp_path / "card.pdf").read_bytes().startswith(b"%PDF-")
+    assert run(["print", what, str(tmp_path / "card.html")]) == 0
+    assert (tmp_path / "card.html").read_text("utf-8").startswith("<!doctype html>")
+    assert run(["print", what, str(tmp_path / "card.doc")]) == 2
+    assert ".pdf or .html" in capsys.readouterr().err
+    assert run(["print", "leaflet", str(tmp_path / "card.pdf")]) == 2
+    assert sorted(file.name for file in tmp_path.iterdir()) == ["card.html", "card.pdf"]
+
+
+def test_print_without_need_writes_nothing(
+    plan: Plan, seat: Callable[..., None], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    seat("plan_visit", plan=lambda *given: plan)
+    assert run(["print", "tags", str(tmp_path / "tags.pdf")]) == 1
+    assert "no tag is needed" in capsys.readouterr().out and not list(tmp_path.iterdir())
 
 
 def test_no_visit_is_nothing_to_do(

@@ -47,6 +47,17 @@ def test_only_the_record_opens_the_store(path: Path) -> None:
         assert not re.search(r"^\s*(import|from) sqlite3", path.read_text("utf-8"), re.M)
 
 
+def test_only_one_module_asks_the_network() -> None:
+    """Decision 0022; what serves pages listens and asks nobody."""
+    opens = re.compile(
+        r"^\s*(import|from) (urllib\.request|http\.client|socket|httpx2?|requests)", re.M
+    )
+    found = {
+        p.relative_to(SOURCE).as_posix() for p in MODULES if opens.search(p.read_text("utf-8"))
+    }
+    assert found == {"desk/ask_service.py"}
+
+
 def test_nothing_tracked_names_a_machine_or_a_registry() -> None:
     words = [
         "/" + "root/",

@@ -34,6 +34,15 @@ WHOLE = [
     "USC00999999,20231014,TMAX,217,,,7,0700\nUSC00999999,20231014,TMIN,28,,I,7,0700\n",
     "USC00999999202309TMAX" + "  247  7" * 30 + "-9999   \n",
     json.dumps(REPLY),
+    "LOCATION,Exampleton,XX,GBR,AMY,999990,51.76,-1.26,0.0,63.0\nDESIGN\nTYPICAL\nGROUND\n"
+    "HOLIDAYS\nCOMMENTS 1\nCOMMENTS 2\nDATA PERIODS,1,1,Data,Sunday,1/1,12/31\n"
+    + "".join(
+        f"2024,7,{1 + n // 24},{1 + n % 24},60,?9,{n % 24}.5,11,86,0,0,0,0,9,0,0,0,0,0,0,0,2.1,"
+        "6,5,20,7,9,9,18,0.1,0,88,0.2,0.1,1\n"
+        for n in range(48)
+    ),
+    "date,tavg,tmin,tmax,prcp,snow,wdir,wspd,wpgt,pres,tsun\n"
+    + "".join(f"2023-10-{n},9.1,3.4,14.8,0.0,,280,8.3,27.8,1012.4,\n" for n in range(10, 20)),
 ]
 BITS = ["NaN", "-1", "null", "{}", "[]", '"', ",", "\n", "9e99", "0001-01-01", "9999-12-31", "\x00",
         ";", "#", "true", "9" * 20, "units: C", "inf", "1e400", "25:00", "²",

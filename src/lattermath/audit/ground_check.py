@@ -88,17 +88,44 @@ def check_clearances(plan: Plan, closed: list[Closure], site: Site) -> Iterator[
         if planting is None:
             yield Fault("clears a planting that is not on the plot", "picking", said.planting)
             continue
-        keys = {"plant": planting.key, "ground": ground_of(planting.key, site)}
-        bars = [c for c in done if c.key == keys[c.what]]
-        opens = max((c.ends for c in bars), default=now)
+        opens = _opens(said.planting, done, site, now)
         if opens > now and _too_early(said, opens):
-            until = "never, as far as is known" if opens == float("inf") else site.said(opens)
-            yield Fault(
-                "is cleared for picking too early",
-                f"picking, {said.planting}",
-                f"{'now' if said.clear_now else said.safe_from}",
-                f"Clear: {until}.",
-            )
+            yield _early("is cleared for picking too early", "picking", said, opens, site)
+
+
+def check_closed(plan: Plan, closed: list[Closure], site: Site) -> Iterator[Fault]:
+    """What tags and calendar say of closed plantings opens nothing too early."""
+    first = plan.visits[0] if plan.visits else None
+    tonight = [c for c in closed if c.by.visit is not None and c.by.visit is first]
+    for one in plan.closed:
+        if one.planting not in site.plantings:
+            yield Fault("closes a planting that is not on the plot", "closed", one.planting)
+            continue
+        at = plan.as_of.timestamp()
+        if one.planned and first is not None:
+            at = max([first.leave.timestamp(), *(c.by.ends for c in tonight)])
+        bars = [c for c in closed if c.by.task is None and c.begins <= at]
+        bars += tonight if one.planned else []
+        ground = [c for c in bars if c.what == "ground"]
+        for said, held, whom in (
+            (one.picking, bars, "pickers"),
+            (one.entering, ground, "everybody"),
+        ):
+            opens = _opens(one.planting, held, site, at)
+            if opens > at and _too_early(said, opens):
+                yield _early(f"is opened to {whom} too early", "closed", said, opens, site)
+
+
+def _opens(key: str, bars: list[Closure], site: Site, at: float) -> float:
+    """When the last closure of a planting or of its ground ends, not before `at`. [s]"""
+    keys = {"plant": key, "ground": ground_of(key, site)}
+    return max((c.ends for c in bars if c.key == keys[c.what]), default=at)
+
+
+def _early(what: str, where: str, said: Clearance, opens: float, site: Site) -> Fault:
+    until = "never, as far as is known" if opens == float("inf") else site.said(opens)
+    found = f"{'now' if said.clear_now else said.safe_from}"
+    return Fault(what, f"{where}, {said.planting}", found, f"Clear: {until}.")
 
 
 def _too_early(said: Clearance, opens: float) -> bool:

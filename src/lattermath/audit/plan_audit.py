@@ -14,6 +14,7 @@ from lattermath.audit.course_check import check_courses, check_covers, check_tur
 from lattermath.audit.figures import LEAVE_NOTHING
 from lattermath.audit.ground_check import (
     check_clearances,
+    check_closed,
     check_gone,
     check_plant_back,
     check_stays,
@@ -67,6 +68,7 @@ def _faults(
     yield from check_stays(work, closed, site)
     yield from check_gone(plan, site)
     yield from check_clearances(plan, closed, site)
+    yield from check_closed(plan, closed, site)
     yield from check_plant_back(work, applied, site)
     yield from check_turns(applied, plan, site)
     yield from check_covers(work, applied, evenings, site)

@@ -37,7 +37,7 @@ def digest_of(*parts: object) -> str:
 
 def remembered(kind: str, key: str, work: Callable[[], Arrays]) -> Arrays:
     """The arrays kept under this kind and key, or those that `work` gives, which are then kept."""
-    file = _folder() / f"{kind}-{key}.npz"
+    file = kept_folder() / f"{kind}-{key}.npz"
     try:
         with file.open("rb") as raw, np.load(raw, allow_pickle=False) as held:
             return {name: held[name] for name in held.files}
@@ -60,7 +60,7 @@ def sampled_before(key: str, work: Callable[[], Sampled]) -> Sampled:
     return Sampled(held["unknowns"], held["fit"], evidence, accepted, int(steps))
 
 
-def _folder() -> Path:
+def kept_folder() -> Path:
     """The folder of kept work: the machine's usual one, or LATTERMATH_CACHE."""
     named = os.environ.get("LATTERMATH_CACHE", "")
     return Path(named) if named else platformdirs.user_cache_path("lattermath") / "work"

@@ -9,6 +9,7 @@ from lattermath.audit.plan_audit import require_clean
 from lattermath.desk.dice import SEED
 from lattermath.desk.evening_tasks import coming_visits
 from lattermath.desk.frost import frost_coming
+from lattermath.desk.plan_closed import closed
 from lattermath.desk.plan_outlook import frost_words, outlooks, season_rule
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.plan_warnings import warnings
@@ -70,6 +71,7 @@ def _plan(
         rough=facts.plot.rough,
         names=_names(facts),
         season=season_rule(facts),
+        closed=closed(facts.plot, facts.applied, facts.now, worked.permits.cautions, visits),
     )
 
 

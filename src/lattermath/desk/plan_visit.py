@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from lattermath.desk.lay_out import lay_out
 from lattermath.desk.plan_facts import facts_of
@@ -39,6 +41,14 @@ def plan(
             journal.keep_plan(stamp_digest(made.stamp), made.as_of, plan_json(made))
         tell("done", 1.0)
     return made
+
+
+def plan_before(path: Path | str, made: Plan) -> dict[str, Any]:
+    """Give the plan that came before this one as plain data; empty where there was none."""
+    with open_journal(folder_at(path)) as journal:
+        kept = journal.plan(made.stamp.previous) if made.stamp.previous else None
+    found: dict[str, Any] = json.loads(kept) if kept else {}
+    return found
 
 
 def _previous(journal: Journal, as_of: str) -> str:

@@ -19,7 +19,9 @@ SPRING_AHEAD_DAYS = 28  # judgement: garlic and green manure go in about then
 def warnings(facts: SeasonFacts, worked: WorkedOut) -> tuple[str, ...]:
     """Give the warnings of a plan, one sentence each."""
     runs, made = facts.runs, worked
-    told = [] if runs.method == "past years" else [f"{capital(runs.says)}."]
+    told = [f"{capital(runs.says)}."]
+    if runs.method == "past years":  # then only an old forecast is worth a word
+        told = [f"{capital(runs.stale)}."] if runs.stale else []
     told += _named(facts, {k: b.disagrees for k, b in made.crops.beliefs.items()})
     told += _named(facts, {k: soil.disagrees for k, soil in worked.ground.items()})
     tidy = facts.plot.rules.tidy_by

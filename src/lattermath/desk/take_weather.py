@@ -28,7 +28,7 @@ MOST_FORECAST_DAYS = 16  # judgement: no open forecast looks further ahead
 class Taken:
     """What was taken in, in words."""
 
-    event: Event
+    event: Event | None  # None: nothing was written
     says: tuple[str, ...]
 
 
@@ -59,8 +59,11 @@ def take_in(journal: Journal, read: WeatherFile, zone: str, now: datetime) -> Ta
     """Write what was read down: one entry, with its readings beside it.
 
     Days that nobody can have measured yet are set aside. The journal writes no file twice; that is
-    said. WeatherFileError when no day is left.
+    said. A typical year is not written down but told as usual months for plot.toml.
+    WeatherFileError when no day is left.
     """
+    if read.usual_months:
+        return Taken(None, (*read.says, *_usual_words(read)))
     read, notes = without_far_days(read, clock.now().astimezone(ZoneInfo(zone)).date())
     rows = [_row(reading) for reading in read.readings]
     before = _taken_before(journal, read, rows)
@@ -81,6 +84,30 @@ def take_in(journal: Journal, read: WeatherFile, zone: str, now: datetime) -> Ta
     took = counted(len(days), "days")
     says = f"Took in {took} from {read.file}, {first} to {last} ({read.form})."
     return Taken(event, (says, *read.says, *notes, *gap_words(read.readings)))
+
+
+def _usual_words(read: WeatherFile) -> tuple[str, ...]:
+    """The usual months as the grower may write them into plot.toml."""
+    months = read.usual_months
+    lines = {
+        "highs_c": [f"{_plain(month.t_max)}" for month in months],
+        "lows_c": [f"{_plain(month.t_min)}" for month in months],
+    }
+    rain = [f"{month.rain_mm:.0f}" for month in months if month.rain_mm is not None]
+    return (
+        f"{read.file} is a typical year, put together from months of several years: no record of "
+        "days, and no frost can be counted in it. Nothing is written down. Where there is no "
+        "record of your place, write its usual months into plot.toml:",
+        "[normals]",
+        *(f"{name} = [{', '.join(row)}]" for name, row in lines.items()),
+        f"# rain_mm = [{', '.join(rain)}]   such files often lack rain and snow: compare it first"
+        if len(rain) == len(months)
+        else "# rain_mm is left out: the file does not know it",
+    )
+
+
+def _plain(celsius: float) -> str:
+    return f"{round(celsius, 1) + 0.0:.1f}"  # never -0.0
 
 
 def without_far_days(read: WeatherFile, today: date) -> tuple[WeatherFile, tuple[str, ...]]:

@@ -30,6 +30,11 @@ def say(lines: str | Iterable[str]) -> None:
         sys.stdout.write(text if text.endswith("\n") else f"{text}\n")
 
 
+def say_aside(line: str) -> None:
+    """Write a line on standard error, where it spoils no answer."""
+    sys.stderr.write(f"{line}\n")
+
+
 def say_data(value: Any) -> None:
     """Write a record, or records, as JSON on standard output."""
     from lattermath.sheets.schema import as_data

@@ -11,7 +11,17 @@ from collections.abc import Sequence
 from cyclopts import App, CycloptsError
 
 from lattermath import __version__
-from lattermath.doors import answering, keeping, look, planning_ahead, recompute, serving, taking
+from lattermath.doors import (
+    answering,
+    calendar,
+    keeping,
+    look,
+    planning_ahead,
+    printing,
+    recompute,
+    serving,
+    taking,
+)
 from lattermath.doors.log_work import log_app
 from lattermath.doors.misspoken import misspoken
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError
@@ -36,6 +46,8 @@ for _commands in (
     recompute.COMMANDS,
     serving.COMMANDS,
     taking.COMMANDS,
+    calendar.COMMANDS,
+    printing.COMMANDS,
 ):
     for _function, _name, _example in _commands:
         app.command(_function, name=_name, help_epilogue=f"Example: {_example}")

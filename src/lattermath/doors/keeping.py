@@ -1,4 +1,4 @@
-"""`start`, `weather`, `export`, `backup`, `check`, `demo`: setting up and looking after."""
+"""`start`, `weather`, `fetch`, `export`, `backup`, `check`, `demo`: set up and look after."""
 
 from __future__ import annotations
 
@@ -32,11 +32,11 @@ def weather(
     *,
     form: Annotated[
         str | None,
-        Parameter(help="diary, ghcn-daily or open-meteo; found out when left out."),
+        Parameter(help="diary, ghcn-daily, open-meteo, meteostat or epw; found out if left out."),
     ] = None,
     plot: PlotFolder = HERE,
     units: Annotated[
-        str | None, Parameter(help="Of a diary that does not say: metric (C, mm) or us (F, inch).")
+        str | None, Parameter(help="Of a table that does not say: metric (C, mm) or us (F, inch).")
     ] = None,
     forecast: Annotated[
         bool, Parameter(negative=(), help="The days from today on are a forecast.")
@@ -47,6 +47,15 @@ def weather(
     from lattermath.desk import take_weather
 
     report = take_weather.take(plot, file, form=form, units=units, forecast=forecast)
+    answering.answer(report.says, report, as_json)
+    return answering.DONE
+
+
+def fetch(*, plot: PlotFolder = HERE, as_json: AsJson = False) -> int:
+    """Ask the weather service that plot.toml turns on for the forecast and the days just past."""
+    from lattermath.desk import fetch_weather
+
+    report = fetch_weather.fetch(plot)
     answering.answer(report.says, report, as_json)
     return answering.DONE
 
@@ -114,6 +123,7 @@ def demo(
 COMMANDS: tuple[tuple[Callable[..., int], str, str], ...] = (
     (start, "start", "lattermath start my-plot"),
     (weather, "weather", "lattermath weather USW00012345.csv --form ghcn-daily"),
+    (fetch, "fetch", "lattermath fetch"),
     (export, "export", "lattermath export open-record"),
     (backup, "backup", "lattermath backup plot-copy.sqlite"),
     (check, "check", "lattermath check"),

@@ -31,7 +31,7 @@ def plan(
     as_json: AsJson = False,
 ) -> int:
     """The sheet for the next visit: what to do, in what order, at what hour."""
-    made = _made(plot, on, as_known)
+    made = made_plan(plot, on, as_known)
     if html is not None:
         write_page(made, html, units)
     if pdf is not None:
@@ -71,11 +71,24 @@ def write_paper(made: Plan, file: Path, units: asking.Units, paper: asking.Paper
     write_whole(file, pdf_sheet(made, made.plot, units, paper))
 
 
-def _made(folder: Path, on: date | None, as_known: date | None) -> Plan:
+def made_plan(folder: Path, on: date | None, as_known: date | None = None) -> Plan:
+    """The plan of today, its forecast fetched where that is turned on, or of another day."""
     from lattermath.desk import plan_visit
 
     with answering.progress() as progress:
+        if on is None and as_known is None:
+            _keep_fresh(folder)
         return plan_visit.plan(folder, on, as_known, progress)
+
+
+def _keep_fresh(folder: Path) -> None:
+    """Fetch the forecast where plot.toml turns that on; what failed is said and stops nothing."""
+    if not (folder / "plot.toml").is_file():
+        return
+    from lattermath.desk.fetch_weather import keep_fresh
+
+    for line in keep_fresh(folder):
+        answering.say_aside(line)
 
 
 def picking(
@@ -89,7 +102,7 @@ def picking(
     from lattermath.sheets.back_of_sheet import text_part
     from lattermath.sheets.wording import PICKING
 
-    made = _made(plot, on, as_known)
+    made = made_plan(plot, on, as_known)
     answering.answer([text_part(made, PICKING)], made.picking, as_json)
     return answering.DONE if made.picking else answering.NOTHING
 
@@ -106,7 +119,7 @@ def standby(
     from lattermath.sheets.back_of_sheet import text_part
     from lattermath.sheets.wording import STANDBY
 
-    made = _made(plot, on, as_known)
+    made = made_plan(plot, on, as_known)
     answering.answer([text_part(made, STANDBY, units)], made.standby, as_json)
     return answering.DONE if made.standby else answering.NOTHING
 

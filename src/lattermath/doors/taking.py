@@ -22,14 +22,13 @@ def take_away(
     units: UnitsAsked = "metric",
 ) -> int:
     """The next visit as one page for a phone without signal; it keeps what you enter."""
-    from lattermath.desk import plan_visit
     from lattermath.desk.stamp import stamp_digest
     from lattermath.desk.told_entries import record_of
+    from lattermath.doors.planning_ahead import made_plan
     from lattermath.doors.web.take_away import take_away_page
     from lattermath.doors.writing import write_whole
 
-    with answering.progress() as progress:
-        made = plan_visit.plan(plot, on, None, progress)
+    made = made_plan(plot, on)
     page = take_away_page(made, record_of(plot), plot, units, stamp_digest(made.stamp), on)
     write_whole(file, page)
     answering.say(f"Written: {file}. Open it on the phone before you leave, and keep it open.")

@@ -69,6 +69,12 @@ def lot_advice(
             care.because,
             *_beside(lot, infested),
         ),
+        named=lot.traits.many,
+        called=lot.lot.called,
+        plants=lot.lot.plants,
+        sown=lot.lot.sown,
+        cup_ml=lot.lot.cup_ml,
+        variety=lot.lot.variety,
     )
 
 
@@ -160,6 +166,8 @@ def _to_sow(
                 rests_on=(f"table:{traits.need('set out').address}", "computed:first frost"),
             ),
         ),
+        named=traits.many,
+        cup_ml=tin.cup_ml,
     )
 
 

@@ -12,6 +12,7 @@ from lattermath.record.plot_facts import (
     DayTyped,
     Fact,
     FactKey,
+    ForecastAsked,
     Holder,
     MonthTyped,
     NotKnown,
@@ -23,6 +24,7 @@ from lattermath.record.plot_products import product_label
 from lattermath.record.plot_references import Complain
 from lattermath.record.plot_sections import (
     BedSection,
+    ForecastSection,
     GardenSection,
     HolderSection,
     HouseholdSection,
@@ -150,6 +152,8 @@ class PlotBuilder:
     def _weather(self) -> Facts:
         for name in self.tables.weather_files:
             yield ("weather", name), WeatherFileNamed(name)
+        if (asked := self.tables.one(ForecastSection)) is not None:
+            yield ("forecast", ONE), ForecastAsked(**given(asked, *ForecastSection.model_fields))
         for key, week in self.tables.all(WeekSection):
             yield from self._week(key, week)
         if (normals := self.tables.one(NormalsSection)) is not None:

@@ -63,6 +63,15 @@ class WeatherFileNamed:
 
 
 @dataclass(frozen=True, slots=True)
+class ForecastAsked:
+    """A weather service that the grower has turned on, and for how many days it is asked."""
+
+    service: str  # address without a query
+    days: int
+    past_days: int
+
+
+@dataclass(frozen=True, slots=True)
 class NotKnown:
     """Something the file does not say exactly, in words for the sheet."""
 
@@ -86,6 +95,7 @@ Fact = (
     | DayTyped
     | MonthTyped
     | WeatherFileNamed
+    | ForecastAsked
     | NotKnown
 )
 FactKey = tuple[str, str]  # section, key
@@ -108,6 +118,7 @@ SECTIONS: dict[str, type] = {
     "week": DayTyped,
     "normals": MonthTyped,
     "weather": WeatherFileNamed,
+    "forecast": ForecastAsked,
     "not known": NotKnown,
 }
 

@@ -90,7 +90,8 @@ def _stock(tables: Tables) -> Gaps:
     household = tables.one(HouseholdSection)
     if household is None or not household.want:
         yield "household.want", "What the household eats is not given."
-    if not (tables.weather_files or tables.many.get("week") or tables.single.get("normals")):
+    alone = ("normals", "forecast")
+    if not (tables.weather_files or tables.many.get("week") or {*alone} & tables.single.keys()):
         yield "weather", "No weather of the place is given."
 
 

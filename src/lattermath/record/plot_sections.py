@@ -19,6 +19,7 @@ from lattermath.record.plot_words import (
     DayOfYear,
     MaybeNumber,
     Rough,
+    ServiceAddress,
     WarmthLine,
     Zone,
 )
@@ -264,6 +265,14 @@ class NormalsSection(Section):
     rain_mm: Annotated[list[float], Field(min_length=12, max_length=12)] | None = None
 
 
+class ForecastSection(Section):
+    """[forecast]: a weather service that is asked, which nobody is unless it stands here."""
+
+    service: ServiceAddress
+    days: Annotated[int, Field(ge=1, le=16)] = 7
+    past_days: Annotated[int, Field(ge=0, le=31)] = 7
+
+
 SINGLE: dict[str, type[Section]] = {
     "place": PlaceSection,
     "holder": HolderSection,
@@ -274,6 +283,7 @@ SINGLE: dict[str, type[Section]] = {
     "tin": TinSection,
     "means": MeansSection,
     "normals": NormalsSection,
+    "forecast": ForecastSection,
 }
 MANY: dict[str, type[Section]] = {
     "bed": BedSection,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time
@@ -195,6 +196,17 @@ def _bloom(value: Any) -> str:
     return str(value)
 
 
+_SERVICE = re.compile(r"https://[A-Za-z0-9.-]+(:\d+)?(/[\w./~-]*)?")
+_HERE = re.compile(r"http://(127\.0\.0\.1|localhost|\[::1\])(:\d+)?(/[\w./~-]*)?")
+
+
+def _service(value: Any) -> str:
+    """An address that others on the way cannot read or change, or one on this machine."""
+    if not isinstance(value, str) or not (_SERVICE.fullmatch(value) or _HERE.fullmatch(value)):
+        raise ValueError("this is no address that begins with https:// and has no ? in it")
+    return value
+
+
 CropWord = Annotated[str, PlainValidator(_crop)]
 ActiveWord = Annotated[str, PlainValidator(_active)]
 Rough = Annotated[RoughDate, PlainValidator(_rough)]
@@ -202,6 +214,7 @@ ComingDay = Annotated[date, PlainValidator(_coming)]
 DayOfYear = Annotated[str, PlainValidator(_day_of_year)]
 Clock = Annotated[time, PlainValidator(_clock)]
 Zone = Annotated[str, PlainValidator(_zone)]
+ServiceAddress = Annotated[str, PlainValidator(_service)]
 DayOfWeek = Annotated[str, PlainValidator(_weekday)]
 MaybeNumber = Annotated[float | None, BeforeValidator(_maybe_number)]
 AmountLine = Annotated[LabelLine[float], _label_line(_amount, "a number such as 3")]

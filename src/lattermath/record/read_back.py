@@ -11,6 +11,7 @@ from lattermath.record.plot_facts import (
     Around,
     DayTyped,
     FactKey,
+    ForecastAsked,
     Holder,
     MonthTyped,
     NotKnown,
@@ -41,6 +42,7 @@ __all__ = [
     "days_typed",
     "effective",
     "end_of_day",
+    "forecast_asked",
     "months_typed",
     "of_kind",
     "plot_as_of",
@@ -139,6 +141,11 @@ def weather_files_named(events: Iterable[Event], day: date) -> tuple[str, ...]:
     """The weather files that the plot file names, in its order."""
     found = _folded(effective(events), day).all("weather", WeatherFileNamed)
     return tuple(row.file for row in found)
+
+
+def forecast_asked(events: Iterable[Event], day: date) -> ForecastAsked | None:
+    """The weather service that the plot file turns on; None: nobody is asked."""
+    return _folded(effective(events), day).one("forecast", ForecastAsked)
 
 
 def _folded(standing: Sequence[Event], day: date) -> PlotFold:

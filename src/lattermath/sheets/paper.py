@@ -2,24 +2,18 @@
 
 from __future__ import annotations
 
-import json
-import re
-from importlib.resources import files
-from typing import Any, Literal
+from typing import Any
 
 from lattermath.sheets import wording as w
 from lattermath.sheets.figures import Units
 from lattermath.sheets.leaf import SEASON_HEIGHT, leaf
-from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.sheets.typesetting import PAPERS, Paper, Sheet, as_pdf, paper_for, typeset
 from lattermath.vocabulary.plan import Plan
 
-Paper = Literal["a4", "letter"]
+__all__ = ["Paper", "pdf_sheet"]
 
 _WHERE = "lattermath plan --pdf"
-_NO_SHAPE = re.compile(r'the text `"(.+?)"` could not be displayed')  # the typesetter's words
-_PAPERS = {"a4": "a4", "letter": "us-letter"}  # as the typesetter names them
 _MINUTES = "%"  # where the template puts the minutes of a task
-_STANDARD = "ua-1"  # tagged for screen readers; a letter the typesetter has no shape for breaks it
 
 
 def pdf_sheet(
@@ -35,35 +29,13 @@ def pdf_sheet(
     Raises InputError where the print extra is not installed, and for a letter that the typefaces
     inside the typesetter do not hold.
     """
-    told = _told(plan, plot_name, units, paper or ("a4" if units == "metric" else "letter"))
-    asked = {"pdf_standards": _STANDARD, "timestamp": int(plan.as_of.timestamp())}
-    return bytes(_typeset(told, format="pdf", **asked))
+    told = _told(plan, plot_name, units, paper_for(units, paper))
+    return bytes(_typeset(told, **as_pdf(plan.as_of)))
 
 
 def _typeset(told: dict[str, Any], **asked: Any) -> Any:
     """The template filled with what is told, in the form asked for."""
-    typesetter = _typesetter()
-    try:
-        return typesetter.compile(
-            (files("lattermath.sheets") / "templates" / "sheet.typ").read_bytes(),
-            ignore_system_fonts=True,  # so that every machine makes the same bytes
-            sys_inputs={"told": json.dumps(told, ensure_ascii=False)},
-            **asked,
-        )
-    except typesetter.TypstError as refused:
-        found = _NO_SHAPE.search(str(refused))
-        if found is None:
-            raise
-        fault = Fault(w.NO_SHAPE, _WHERE, found[1], w.NO_SHAPE_REMEDY)
-        raise InputError(fault) from refused
-
-
-def _typesetter() -> Any:
-    try:
-        import typst
-    except ImportError as missing:
-        raise InputError(Fault(w.NO_TYPST, _WHERE, "", w.NO_TYPST_REMEDY)) from missing
-    return typst
+    return typeset(Sheet("sheet.typ", _WHERE, w.NO_SHAPE_REMEDY), told, **asked)
 
 
 def _told(plan: Plan, plot_name: str, units: Units, paper: Paper) -> dict[str, Any]:
@@ -75,7 +47,7 @@ def _told(plan: Plan, plot_name: str, units: Units, paper: Paper) -> dict[str, A
         **told,
         "title": f"{plot_name}{day}",
         "region": "GB" if units == "metric" else "US",
-        "paper": _PAPERS[paper],
+        "paper": PAPERS[paper],
         "season_height": SEASON_HEIGHT,
         "words": _words(front["held"]["sunset"] if front else ""),
     }

@@ -142,6 +142,29 @@ class Clearance:
 
 
 @dataclass(frozen=True, slots=True)
+class Used:
+    """One treatment that still closes something: when it ended, and what it was done with."""
+
+    at: datetime
+    product: str | None
+    method: str
+
+
+@dataclass(frozen=True, slots=True)
+class Closed:
+    """An own planting that treatments close, to pickers or to everybody.
+
+    `planned`: as it will stand at the end of the next visit, once that is done as planned.
+    """
+
+    planting: str
+    uses: tuple[Used, ...]  # of this planting, or of another in its bed; the oldest first
+    picking: Clearance
+    entering: Clearance
+    planned: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class StandbyAdvice:
     """A lot in hand, or a sowing to make."""
 
@@ -157,6 +180,12 @@ class StandbyAdvice:
     early_loss: float | None = None
     missing: str = ""  # what is not in the tin, and by when to get it
     because: tuple[Because, ...] = ()
+    named: str = ""  # the crop in everyday words, as many: `courgettes`
+    called: str = ""  # a lot in hand as the grower calls it
+    plants: int | None = None  # of a lot in hand
+    sown: date | None = None
+    cup_ml: float | None = None
+    variety: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,3 +284,4 @@ class Plan:
     rough: tuple[str, ...] = ()
     names: tuple[tuple[str, str], ...] = ()  # key, and the name as the grower typed it
     season: SeasonRule | None = None
+    closed: tuple[Closed, ...] = ()  # what must not be picked or entered, for tags and calendar

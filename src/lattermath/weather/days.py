@@ -61,8 +61,21 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
+class UsualMonth:
+    """Usual weather of one month: mean daily minimum and maximum [C], rain of the month [mm]."""
+
+    month: int
+    t_min: float
+    t_max: float
+    rain_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class WeatherFile:
-    """A weather file as read: days in order, its digest, and what was assumed, in words."""
+    """A weather file as read: days in order, its digest, and what was assumed, in words.
+
+    A typical year has no days that happened: it gives its twelve `usual_months` instead.
+    """
 
     file: str
     form: str
@@ -73,3 +86,4 @@ class WeatherFile:
     altitude_m: float | None
     says: tuple[str, ...]
     units: Mapping[Field, Unit] = field(default_factory=dict)  # as written, where not C and mm
+    usual_months: tuple[UsualMonth, ...] = ()

@@ -61,6 +61,7 @@ class Futures:
     usual: Values
     forecast_days: int = 0
     own_days: frozenset[int] = frozenset()  # of these the grower typed the forecast; 0 today
+    stale: str = ""  # what is worth a word of an old forecast
 
     def told_by(self, n: int) -> str:
         """On what the n-th day rests, in words."""
@@ -124,6 +125,7 @@ def futures(
         laid.usual,
         spliced.days,
         spliced.own,
+        spliced.caveat,
     )
 
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import gzip
 import hashlib
+import io
+import zlib
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -12,12 +15,16 @@ from lattermath.vocabulary.errors import Fault, WeatherFileError
 from lattermath.weather.days import FORECAST, Reading, WeatherFile
 from lattermath.weather.forms.diary import DIARY, ORDER
 from lattermath.weather.forms.document import Document, Form
+from lattermath.weather.forms.epw import EPW
 from lattermath.weather.forms.ghcn_daily import GHCN_DAILY, GHCN_DLY, GHCN_ROWS
+from lattermath.weather.forms.meteostat import METEOSTAT
 from lattermath.weather.forms.open_meteo import OPEN_METEO, OPEN_METEO_FORECAST
 from lattermath.weather.forms.open_meteo_csv import OPEN_METEO_CSV
 from lattermath.weather.gates import set_aside
 
 __all__ = ["FORMS", "Reading", "WeatherFile", "as_forecast", "read_weather", "read_weather_bytes"]
+
+MOST_BYTES = 100_000_000  # judgement: a century of days takes a tenth of it
 
 # Asked in this order; the first that knows the content reads it. A new form is added here.
 FORMS: tuple[Form, ...] = (
@@ -27,6 +34,8 @@ FORMS: tuple[Form, ...] = (
     GHCN_DAILY,
     GHCN_ROWS,
     GHCN_DLY,
+    EPW,
+    METEOSTAT,
     ORDER,
     DIARY,
 )
@@ -62,7 +71,7 @@ def read_weather_bytes(
     """As `read_weather`, from the bytes of an uploaded or fetched file."""
     document = _document(data, name, units, time_zone)
     read = _form(document, form).read(document)
-    if not read.readings:
+    if not read.readings and not read.usual_months:
         raise document.refusal(
             "the file holds no day of weather", remedy="Choose a file with readings."
         )
@@ -105,8 +114,26 @@ def _form(document: Document, name: str | None) -> Form:
     )
 
 
+def _unpacked(where: Document, data: bytes) -> bytes:
+    """The bytes of a file that an archive serves packed; its digest is that of what is inside."""
+    if data[:2] != b"\x1f\x8b":
+        return data
+    try:
+        with gzip.open(io.BytesIO(data)) as packed:
+            inside = packed.read(MOST_BYTES + 1)
+    except (OSError, EOFError, zlib.error) as fault:
+        remedy = "Fetch it again."
+        raise where.refusal(
+            "the packed file is damaged", value=str(fault), remedy=remedy
+        ) from fault
+    if len(inside) > MOST_BYTES:
+        raise where.refusal("the packed file is too large", remedy="Fetch fewer years at a time.")
+    return inside
+
+
 def _document(data: bytes, name: str, units: str | None, time_zone: str | None) -> Document:
     where = Document(name, "", "")
+    data = _unpacked(where, data)
     if not data.strip():
         raise where.refusal("the file is empty", remedy="Choose a file with readings.")
     if time_zone is not None:
