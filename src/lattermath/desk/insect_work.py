@@ -23,10 +23,11 @@ from lattermath.desk.pest_parts import (
     seen_on,
 )
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning import course_search, courses
+from lattermath.planning import course_search, courses, presence
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.treating import Spraying
+from lattermath.vocabulary.plan import DaySpan
 from lattermath.vocabulary.ruling import Because
 
 SUSPECT = 0.2  # judgement: share of the number growers act at from which a look pays
@@ -88,6 +89,9 @@ def insect_part(
         says=population.says + says,
         generation_days=course.rulings.generation_days,
         because=(*population.because, *reasons),
+        where=presence.where_insects_sit(belief, seen_on(facts, belief.organism)),
+        so_far=presence.insects_so_far(belief, facts.today),
+        hatch=_hatch(facts, belief),
     )
     return PestPart(
         population,
@@ -226,6 +230,11 @@ def _where(course: InsectCourse) -> frozenset[int]:
     likely = _sick(course) | _suspects(course)
     stands = course.belief.stands
     return frozenset(place for place, stand in enumerate(stands) if stand.key in likely)
+
+
+def _hatch(facts: SeasonFacts, belief: ClusterBelief) -> DaySpan | None:
+    left = slice(facts.today_index, None)
+    return presence.hatch(belief.life, facts.t_min[:, left], facts.t_max[:, left], facts.today)
 
 
 def _generation(facts: SeasonFacts, belief: ClusterBelief) -> float:

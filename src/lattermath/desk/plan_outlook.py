@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 
 import numpy as np
@@ -29,22 +29,50 @@ def outlooks(
     cares: Mapping[str, Care],
 ) -> tuple[Outlook, ...]:
     """Give each planting's weekly kilograms with the plan, and if nobody does anything."""
-    found = []
+    return tuple(
+        _outlook(facts, key, daily, without)
+        for key, daily, without in _daily(facts, decisions, beliefs, cares)
+    )
+
+
+def harvest(
+    facts: SeasonFacts,
+    decisions: Mapping[str, Decision],
+    beliefs: Mapping[str, CropBelief],
+    cares: Mapping[str, Care],
+) -> Outlook | None:
+    """Give the same of all plantings together, summed draw by draw; None where there are none."""
+    rows = list(_daily(facts, decisions, beliefs, cares))
+    if not rows:
+        return None
+    daily = sum((row[1] for row in rows), np.zeros(1))
+    return _outlook(facts, "", daily, sum((row[2] for row in rows), np.zeros(1)))
+
+
+def _daily(
+    facts: SeasonFacts,
+    decisions: Mapping[str, Decision],
+    beliefs: Mapping[str, CropBelief],
+    cares: Mapping[str, Care],
+) -> Iterator[tuple[str, NDArray[np.float64], NDArray[np.float64]]]:
+    """Each planting's daily kilograms with the plan and without, (n_draws, n_left)."""
     for key, decision in decisions.items():
-        daily = sum((kg for _, kg in decision.chosen.parts), np.zeros(1))
         without = _let_run(facts, beliefs[key], cares.get(key, Care()))
-        weeks = Weeks.of(facts.today, without.shape[1])
-        bears = int(np.count_nonzero(np.maximum(weeks.sums(daily), weeks.sums(without)).max(0)))
-        keep = slice(0, max(bears, 1))
-        found.append(
-            Outlook(
-                key,
-                weeks.mondays[keep],
-                _spans(weeks.sums(daily))[keep],
-                _spans(weeks.sums(without))[keep],
-            )
-        )
-    return tuple(found)
+        yield key, sum((kg for _, kg in decision.chosen.parts), np.zeros(without.shape)), without
+
+
+def _outlook(
+    facts: SeasonFacts, key: str, daily: NDArray[np.float64], without: NDArray[np.float64]
+) -> Outlook:
+    weeks = Weeks.of(facts.today, without.shape[1])
+    bears = int(np.count_nonzero(np.maximum(weeks.sums(daily), weeks.sums(without)).max(0)))
+    keep = slice(0, max(bears, 1))
+    return Outlook(
+        key,
+        weeks.mondays[keep],
+        _spans(weeks.sums(daily))[keep],
+        _spans(weeks.sums(without))[keep],
+    )
 
 
 def _let_run(facts: SeasonFacts, belief: CropBelief, care: Care) -> NDArray[np.float64]:

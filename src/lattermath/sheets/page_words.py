@@ -13,6 +13,7 @@ FOOT = (("/", "Visit"), ("/log", "Log"), ("#contents", "Contents"))
 PAGES = (
     ("/", "Next visit", "what to do, in order"),
     ("/log", "Log", "write down what was seen and done"),
+    ("/plot", "Plot", "to scale, what stands where"),
     ("/picking", "Picking", "what may be picked, from when"),
     ("/standby", "Standby", "cups on the bench"),
     ("/take", "Take away", "the visit without signal"),
@@ -68,6 +69,71 @@ WHY = "Why?"
 
 STANDBY_LEAD = "Young plants on the bench, and what to sow at home by when."
 NO_LOTS = "No cups stand on the bench, and nothing needs sowing now."
+
+PLOT = "The plot"
+PLOT_STATE = "State on {when}."
+PLOT_NORTH = "{size}, north at the top."
+SIZE = "{east} by {north} {unit}"
+METRES, FEET, METRES_SHORT, FEET_SHORT = "metres", "feet", "m", "ft"
+NORTH = "N"
+PLOT_TITLE = "The plot to scale, {size}"
+PLOT_IN_WORDS = "The tables on this page say in words what stands in each place, and its state."
+PLAN_WORDS = {  # in the drawing, where there is little room
+    "fight": "fight",
+    "let run": "let run",
+    "replace": "replace",
+    "pull": "take out",
+    "barred": "not yet",
+    "bare": "bare",
+    "neighbour": "next door",
+    "open": "",
+}
+STATE_WORDS = {  # beside the pattern
+    "fight": "fight",
+    "let run": "let run",
+    "replace": "replace",
+    "pull": "take out",
+    "barred": "not to be picked yet",
+    "bare": "bare ground",
+    "neighbour": "next door, not yours",
+    "open": "nothing decided",
+}
+MAY_GO = "{name} may go there"
+SHARED_BED = "Plantings that share a bed are drawn by the room their plants ask for."
+LAID_IN_A_ROW = (
+    "Where {names} lie is not written down: drawn in a row by length and width. Write x_m and y_m "
+    "into plot.toml to put them in their places."
+)
+LAID_ALONE = (
+    "Where {names} lies is not written down: drawn in a row by length and width. Write x_m and y_m "
+    "into plot.toml to put it in its place."
+)
+ON_PAPER = "Printed at 100 %, this is 1 to {scale}: the bar is {millimetres} mm long."
+NO_PLAN_DRAWN = (
+    "No bed is written down, so there is nothing to draw to scale. Write each bed with its "
+    "length_m and width_m into plot.toml."
+)
+WHERE_HEAD, STANDS_HEAD, STATE_HEAD = "Place", "What stands there", "State"
+WHAT_STANDS_WHERE = "What stands where"
+PLANTS_OF = "{name}, {plants}"
+NOTHING_STANDS = "nothing"
+NEXT_DOOR = "next door"
+NO_BED = "no bed written down"
+NOT_DRAWN = "not on the plan"
+NEIGHBOURS = "Not yours: look, never treat."
+BARE = "Bare."
+UNDECIDED = "Nothing decided yet."
+NOT_PICKED_BEFORE = "Not to be picked before {when}."
+NOT_PICKED_UNKNOWN = "Not to be picked: not known when it is clear."
+ON_THEM = "What is on them"
+ON_THEM_NOTE = (
+    "Ranges are for today: 8 in 10 lie between. Perhaps: it can live there and nobody found it."
+)
+LEVEL_OF = "{name}, {level}"
+MAY_SPREAD = "May spread to {names}."
+STAYS = "Hardly any of it goes elsewhere."
+PERHAPS = "Perhaps: {names}."
+NOTHING_FOLLOWED = "Nothing that is followed was seen on any planting."
 
 NOT_FOUND = "There is no such page"
 NOT_FOUND_REMEDY = "Go on from the contents below."

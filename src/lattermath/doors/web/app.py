@@ -17,7 +17,14 @@ from starlette.staticfiles import StaticFiles
 from lattermath import __version__
 from lattermath.desk.plan_keeper import PlanKeeper
 from lattermath.doors.asking import Units
-from lattermath.doors.web import log_pages, plan_pages, record_pages, taking_pages, ticks
+from lattermath.doors.web import (
+    log_pages,
+    plan_pages,
+    plot_pages,
+    record_pages,
+    taking_pages,
+    ticks,
+)
 from lattermath.doors.web.guard import Guard
 from lattermath.doors.web.house import House, house_of
 from lattermath.sheets import page_words as p
@@ -40,7 +47,7 @@ def make_app(folder: Path, units: Units = "metric", on: date | None = None) -> F
         openapi_url=None,
     )  # fmt: skip
     app.state.house = House(folder, PlanKeeper(folder, on), units, on)
-    for pages in (plan_pages, log_pages, ticks, taking_pages, record_pages):
+    for pages in (plan_pages, log_pages, ticks, plot_pages, taking_pages, record_pages):
         app.include_router(pages.router)
     app.mount("/static", StaticFiles(directory=str(files("lattermath.sheets") / "static")))
     app.add_middleware(Guard)
