@@ -11,7 +11,16 @@ from collections.abc import Sequence
 from cyclopts import App, CycloptsError
 
 from lattermath import __version__
-from lattermath.doors import answering, keeping, look, planning_ahead, recompute, serving, taking
+from lattermath.doors import (
+    answering,
+    keeping,
+    look,
+    planning_ahead,
+    recompute,
+    season_pictures,
+    serving,
+    taking,
+)
 from lattermath.doors.log_work import log_app
 from lattermath.doors.misspoken import misspoken
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError
@@ -33,6 +42,7 @@ for _commands in (
     planning_ahead.COMMANDS,
     look.COMMANDS,
     keeping.COMMANDS,
+    season_pictures.COMMANDS,
     recompute.COMMANDS,
     serving.COMMANDS,
     taking.COMMANDS,

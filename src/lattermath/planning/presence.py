@@ -13,6 +13,7 @@ from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.leaf_disease import LeafBelief
 from lattermath.belief.life_history import LifeHistory
 from lattermath.planning.courses import A_LEAF, SELDOM, counted_today, stage_groups
+from lattermath.planning.leaf_disease_courses import WORST_LEAF
 from lattermath.science.development import day_temperatures
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
 from lattermath.vocabulary.plan import DaySpan, Presence, Span, Trace
@@ -73,8 +74,8 @@ def leaves_so_far(belief: LeafBelief, today: date) -> tuple[Trace, ...]:
     worst = int(np.median(belief.state.max(-1), axis=0).argmax())
     past = 100 * belief.past[:, worst, -DAYS_BEHIND:]
     return (
-        _trace("tops", today, past[..., TOP], OF_THE_LEAF),
-        _trace("undersides", today, past[..., UNDERSIDE], OF_THE_LEAF),
+        _trace("tops", today, past[..., TOP], WORST_LEAF),
+        _trace("undersides", today, past[..., UNDERSIDE], WORST_LEAF),
     )
 
 

@@ -14,6 +14,7 @@ PAGES = (
     ("/", "Next visit", "what to do, in order"),
     ("/log", "Log", "write down what was seen and done"),
     ("/plot", "Plot", "to scale, what stands where"),
+    ("/season", "Season", "what is left, week by week"),
     ("/picking", "Picking", "what may be picked, from when"),
     ("/standby", "Standby", "cups on the bench"),
     ("/take", "Take away", "the visit without signal"),
@@ -134,6 +135,59 @@ MAY_SPREAD = "May spread to {names}."
 STAYS = "Hardly any of it goes elsewhere."
 PERHAPS = "Perhaps: {names}."
 NOTHING_FOLLOWED = "Nothing that is followed was seen on any planting."
+
+SEASON = "The season"
+SEASON_LEAD = "What was, and what is to come if the plan is kept; ranges, because nobody knows."
+DEGREE = "°"
+TODAY = "today"
+FIRST_FROST = "first frost"
+FROST_ABOUT = "The usual first frost, about {day}."
+WHOLE_PLOT = "Whole plot"
+EGGS = "eggs"  # the name that a plan gives this stage
+POPULATION_TITLE = "{name}, {unit}"
+ON_NOTE = "On {names}."
+COURSE_NOTE = (
+    "Heavy line: the middle. Band: 8 in 10 lie between. Dashed: the middle if nothing is done. "
+    "Solid upright: treated. Hatched upright: planned."
+)
+HATCH_NOTE = "Dotted: by then, {day} to {last}, the eggs of today have hatched."
+STRIP_SAYS = (
+    "{name}: about {now} now, about {then} on {day} as planned, {without} if nothing is done."
+)
+TREATED = "{names}: {what}"
+DONE_ON = "{day}, done: {says}"
+PLANNED_ON = "{day}, planned: {says}"
+HARVEST_TITLE = "Harvest by week, {unit}"
+HARVEST_NOTE = (
+    "Solid: what you picked. Boxes: 8 in 10 lie between, the heavy line is the middle. "
+    "Dashed: the middle if nothing is done. This week counts from today."
+)
+PIECES_NOTE = "Pickings counted in pieces, not weighed, are not drawn."
+HARVEST_SAYS = "Most in the week of {best}: {much}. The last in the week of {last}: {little}."
+NO_HARVEST = "Nothing more is expected."
+DAYS_TITLE = "The days"
+DAYS_NOTE = (
+    "Hatched: not to be picked yet. Solid upright: treated. Open upright: treatment planned; it "
+    "bars picking again as long as its label says. Ring: looked at. Solid bar: cups ready. "
+    "Pointer: the last day on which it still pays."
+)
+DAYS_UNIT = "what"
+WITH = "treated with {what}"
+LOOKED_FOR = "looked for {what}"
+PLANNED_STEP = "planned: {says}"
+DECIDE_BY_THEN = "last day on which replacing or filling pays"
+SOW_BY_THEN = "last day to sow"
+CUPS_READY = "cups ready"
+IN_CUPS = "{name}, in cups"
+DECIDE_SAYS = "{name}: decide by {day}"
+NOTHING_BARRED = "Nothing is barred from picking, and nothing must be decided by a day."
+NUMBERS_BEHIND = "The numbers behind this picture"
+NUMBER_HEADS = ("from", "to", "low", "middle", "high", "nothing done")
+DAY_HEADS = ("what", "from", "to")
+WEEKLY_NOTE = "Every seventh day; the file has each day."
+SAVE_PICTURE = "Picture as a file"
+SAVE_NUMBERS = "Numbers as a file"
+NO_SEASON = "There is no plan yet to draw."
 
 NOT_FOUND = "There is no such page"
 NOT_FOUND_REMEDY = "Go on from the contents below."

@@ -22,6 +22,7 @@ from lattermath.doors.web import (
     plan_pages,
     plot_pages,
     record_pages,
+    season_pages,
     taking_pages,
     ticks,
 )
@@ -30,6 +31,7 @@ from lattermath.doors.web.house import House, house_of
 from lattermath.sheets import page_words as p
 from lattermath.vocabulary.errors import Fault, LattermathError
 
+PAGES = (plan_pages, log_pages, ticks, plot_pages, season_pages, taking_pages, record_pages)
 WRONG_INPUT, NOT_FOUND = 422, 404
 
 
@@ -47,7 +49,7 @@ def make_app(folder: Path, units: Units = "metric", on: date | None = None) -> F
         openapi_url=None,
     )  # fmt: skip
     app.state.house = House(folder, PlanKeeper(folder, on), units, on)
-    for pages in (plan_pages, log_pages, ticks, plot_pages, taking_pages, record_pages):
+    for pages in PAGES:
         app.include_router(pages.router)
     app.mount("/static", StaticFiles(directory=str(files("lattermath.sheets") / "static")))
     app.add_middleware(Guard)
