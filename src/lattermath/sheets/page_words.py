@@ -13,6 +13,7 @@ FOOT = (("/", "Visit"), ("/log", "Log"), ("#contents", "Contents"))
 PAGES = (
     ("/", "Next visit", "what to do, in order"),
     ("/log", "Log", "write down what was seen and done"),
+    ("/look", "Look", "what it may be, and the next look"),
     ("/plot", "Plot", "to scale, what stands where"),
     ("/season", "Season", "what is left, week by week"),
     ("/picking", "Picking", "what may be picked, from when"),
@@ -188,6 +189,38 @@ WEEKLY_NOTE = "Every seventh day; the file has each day."
 SAVE_PICTURE = "Picture as a file"
 SAVE_NUMBERS = "Numbers as a file"
 NO_SEASON = "There is no plan yet to draw."
+
+LOOK = "Look"
+LOOK_LEAD = "Something is wrong, and you do not know what? Say where, and what you see."
+LOOKS_OF_VISIT = "Looks of the coming visit"
+LOG_THE_COUNT = "Log the count"
+NO_LOOKS = "The plan asks for no look at the coming visit."
+SAY_IT = "Say what you see"
+WHERE_LOOK = "Where"
+WHAT_YOU_SAW = "What you saw, in your words"
+WHAT_YOU_SAW_HINT = "As in: white powder, sticky leaves. One thing at a time."
+WEIGH_IT = "Weigh it"
+ANSWERED = "What you answered"
+MOST_TELLING = "What to look at, the most telling first"
+ANY_ANSWER = "Not looked is an answer too, and never counts as not there."
+SIGN_SEEN, SIGN_NOT, SIGN_OPEN = "Seen", "Not there", "Not looked"
+MINUTES_EACH = "{minutes} min"
+NOT_TAKEN_IN = "This was not taken in"
+FIRST_RULE_OUT = "First rule out {name}: spraying would be a mistake."
+BEHIND_IT = "May be behind it"
+TWO_AT_ONCE = "Two can be at once."
+IN_A_HUNDRED = "about {chance} in 100"
+NONE_OF_THESE = "none of these"
+NEXT_LOOK = "Next look, {minutes} min:"
+NO_FURTHER_LOOK = "No further look would change what to do."
+CLINIC = "A look at the plot does not settle this: take a sample to a plant clinic."
+HOLD_BACK = "Do nothing yet: too little is known to treat."
+THEN_COUNT = "Then: {how}."
+LOG_SPOTS = "Log how much of the leaf"
+THEN_PLAN = "The plan weighs a course from what was counted, within your labels."
+FROM_RECORD = "What your record adds"
+NEVER_CERTAIN = "Chances are the compilers' judgement, fitted to no data; nothing here is certain."
+LOOK_WRITES_NOTHING = "Nothing on this page is written down. What you count is written on Log."
 
 NOT_FOUND = "There is no such page"
 NOT_FOUND_REMEDY = "Go on from the contents below."

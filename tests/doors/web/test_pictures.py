@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 import re
+from datetime import date
+from pathlib import Path
 
 from starlette.testclient import TestClient
 
+from lattermath.desk.look import look
+from lattermath.desk.told_entries import record_of
 from lattermath.vocabulary.plan import Plan
+
+DAY = date(2011, 7, 30)
 
 
 def plan_of(client: TestClient) -> Plan:
@@ -72,3 +78,63 @@ def test_the_harvest_of_the_plot_is_that_of_its_plantings(client: TestClient) ->
         low, high = sum(part.low for part in parts), sum(part.high for part in parts)
         assert low - 0.05 <= span.median <= high + 0.05
     assert len(whole.weeks) == max(len(one.weeks) for one in plan.outlook)
+
+
+def answers(page: str) -> dict[str, str]:
+    """What is pressed of each sign's three choices."""
+    return dict(re.findall(r'name="sign\.([^"]+)" value="(\w*)" checked', page))
+
+
+def test_looking_begins_with_where_and_offers_the_looks_of_the_visit(client: TestClient) -> None:
+    page, plan = client.get("/look").text, plan_of(client)
+    assert answers(page) == {}
+    looks = [task for task in plan.visits[0].tasks if task.kind == "look"]
+    assert looks
+    for task in looks:
+        assert f'href="/log/counted?task={task.id}"' in page
+
+
+def test_a_planting_alone_is_asked_about_and_nothing_is_guessed(client: TestClient) -> None:
+    page = client.get("/look", params={"planting": "aubergines"}).text
+    assert "the most telling first" in page
+    assert "May be behind it" not in page
+    assert set(answers(page).values()) == {""}
+
+
+def test_what_was_seen_is_weighed_as_on_the_command_line(client: TestClient, folder: Path) -> None:
+    looked = look(folder, "aubergines", ("white specks fly up",), ("sticky leaves",), DAY)
+    told = {"planting": "aubergines", "words": "white specks fly up", "sign.honeydew_sticky": "not"}
+    page = client.get("/look", params=told).text
+    first, chance = next(iter(looked.found.told.probabilities.items()))
+    assert f"<b>{looked.tables.causes[first].name}</b>, about {round(100 * chance)} in 100" in page
+    assert answers(page)["white_insect_cloud"] == "seen"
+    assert answers(page)["honeydew_sticky"] == "not"
+    next_look = looked.found.verdict.next_look
+    assert next_look is not None
+    assert answers(page)[next_look.sign.id] == ""  # it can be answered at once
+    assert "/log/counted?planting=aubergines&amp;what=greenhouse%20whitefly" in page
+    assert "nothing here is certain" in page
+
+
+def test_not_looked_is_not_absent(client: TestClient) -> None:
+    told = {"planting": "aubergines", "sign.white_insect_cloud": "seen"}
+    left = client.get("/look", params={**told, "sign.honeydew_sticky": ""}).text
+    bare = client.get("/look", params=told).text
+    chances = re.compile(r"about (\d+) in 100")
+    assert chances.findall(left) == chances.findall(bare)
+    assert "honeydew_sticky" not in answers(left) or answers(left)["honeydew_sticky"] == ""
+
+
+def test_words_that_mean_nothing_are_refused_beside_what_stands(client: TestClient) -> None:
+    told = {"planting": "melon", "words": "<i>gloops", "sign.white_powder_top": "seen"}
+    page = client.get("/look", params=told)
+    assert page.status_code == 422
+    assert "no such symptom: &lt;i&gt;gloops" in page.text
+    assert answers(page.text)["white_powder_top"] == "seen"
+    assert 'aria-invalid="true"' in page.text
+
+
+def test_looking_writes_nothing(client: TestClient, folder: Path) -> None:
+    before = len(record_of(folder).entries)
+    client.get("/look", params={"planting": "melon", "words": "white powder"})
+    assert len(record_of(folder).entries) == before

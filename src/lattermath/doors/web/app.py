@@ -19,6 +19,7 @@ from lattermath.desk.plan_keeper import PlanKeeper
 from lattermath.doors.asking import Units
 from lattermath.doors.web import (
     log_pages,
+    look_pages,
     plan_pages,
     plot_pages,
     record_pages,
@@ -31,7 +32,10 @@ from lattermath.doors.web.house import House, house_of
 from lattermath.sheets import page_words as p
 from lattermath.vocabulary.errors import Fault, LattermathError
 
-PAGES = (plan_pages, log_pages, ticks, plot_pages, season_pages, taking_pages, record_pages)
+PAGES = (
+    *(plan_pages, log_pages, ticks, look_pages),
+    *(plot_pages, season_pages, taking_pages, record_pages),
+)
 WRONG_INPUT, NOT_FOUND = 422, 404
 
 
