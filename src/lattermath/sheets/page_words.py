@@ -18,6 +18,7 @@ PAGES = (
     ("/season", "Season", "what is left, week by week"),
     ("/picking", "Picking", "what may be picked, from when"),
     ("/standby", "Standby", "cups on the bench"),
+    ("/shelf", "Shelf", "treatments and label limits"),
     ("/take", "Take away", "the visit without signal"),
     ("/record", "Record", "what was done, corrections"),
 )
@@ -221,6 +222,44 @@ THEN_PLAN = "The plan weighs a course from what was counted, within your labels.
 FROM_RECORD = "What your record adds"
 NEVER_CERTAIN = "Chances are the compilers' judgement, fitted to no data; nothing here is certain."
 LOOK_WRITES_NOTHING = "Nothing on this page is written down. What you count is written on Log."
+
+SHELF = "The shelf"
+SHELF_LEAD = "What you have, and the limits you copied from its own label."
+SHELF_ASKED = "Asked for {when}, by label, garden and your record."
+SHELF_EMPTY = (
+    "Nothing is written down as on the shelf. Everything that needs no product is planned all the "
+    "same. A pack you have goes into plot.toml, line by line, with the label in hand."
+)
+AT_A_GLANCE = "At a glance"
+ON_THE_SHELF, NOTHING_BARS, BARRED_ON = "On the shelf", "Nothing bars it on", "Barred on"
+NOWHERE = "none"
+HOURS_ASKED_LATER = (
+    "Of what stands here and is on its label. Not barred is not yet permitted: heat, rain, wind, "
+    "wet leaves and the hour are asked for each visit, on its sheet."
+)
+NEVER_BUY = "This list never tells you to buy anything."
+ACTIVE = "Active: {active}."
+GROUP = "Group {group}."
+LITRES_LEFT = "About {much} of mix left in it."
+ON_LABEL = "On its label, as you copied it: {crops}."
+NEXT_WOULD_BE = "Next: {says}"
+NOT_ON_LABEL = "Not on its label, so never: {names}."
+NO_CROPS = "No crop of its label was copied, so it may go on none."
+INVENTED = "Invented, with all its limits, for the demonstration."
+LINES_MISSING = "{count} lines not copied: nothing is allowed where such a line is needed."
+NOT_BARRED, IS_BARRED = "Not barred", "No"
+OPENS = "Ask again {when}."
+INSTEAD = "Instead:"
+LINE_BY_LINE = "The label, line by line"
+LABEL_SAYS = "“{words}”"
+SHELF_CAUTIONS = (
+    "Never mix two things from this shelf in one sprayer.",
+    "Keep each in its own pack, with its own label, locked away from children.",
+    "Swallowed or in the eyes: do what the label says, label in hand, and ring for help.",
+)
+PICKING_BARS = "Picking barred by treatments"
+NO_PICKING_BARS = "Nothing that was used bars picking now."
+PLANTING, PICK_FROM, BECAUSE = "Planting", "Pick from", "Because"
 
 NOT_FOUND = "There is no such page"
 NOT_FOUND_REMEDY = "Go on from the contents below."

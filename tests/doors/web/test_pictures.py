@@ -138,3 +138,25 @@ def test_looking_writes_nothing(client: TestClient, folder: Path) -> None:
     before = len(record_of(folder).entries)
     client.get("/look", params={"planting": "melon", "words": "white powder"})
     assert len(record_of(folder).entries) == before
+
+
+def test_the_shelf_shows_each_label_in_its_own_words(client: TestClient, folder: Path) -> None:
+    page, plot = client.get("/shelf").text, record_of(folder).plot
+    assert plot.shelf
+    for label in plot.shelf:
+        assert f'id="shelf-{label.key}"' in page
+        for line in (label.re_entry_hours, label.max_temperature_c):
+            assert not line.words or f"“{line.words}”" in page
+        assert not label.first_aid or label.first_aid in page
+    assert "The label in your hand is the law" in page
+    assert "Invented, with all its limits" in page
+
+
+def test_the_shelf_says_no_where_the_record_or_the_label_does(client: TestClient) -> None:
+    page = client.get("/shelf").text
+    beans = page.partition('id="shelf-azadirachtin"')[2]
+    assert re.search(r"<b>No</b> Pole beans\. Ask again Thu 4 Aug\.", beans)
+    assert "Used Thu 28 Jul; again after 7 days." in beans
+    assert "Not on its label, so never: Courgettes, Cucumbers, Cordon tomatoes" in beans
+    assert re.search(r'Pole beans</th><td class="not">Sun 31 Jul 20:05', page)
+    assert "<b>Yes</b>" not in page  # the hours are not asked here

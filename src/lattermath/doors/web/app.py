@@ -24,6 +24,7 @@ from lattermath.doors.web import (
     plot_pages,
     record_pages,
     season_pages,
+    shelf_pages,
     taking_pages,
     ticks,
 )
@@ -34,7 +35,7 @@ from lattermath.vocabulary.errors import Fault, LattermathError
 
 PAGES = (
     *(plan_pages, log_pages, ticks, look_pages),
-    *(plot_pages, season_pages, taking_pages, record_pages),
+    *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages),
 )
 WRONG_INPUT, NOT_FOUND = 422, 404
 
