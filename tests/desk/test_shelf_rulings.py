@@ -105,6 +105,12 @@ def test_no_clause_of_the_plan_is_forgotten_but_those_of_the_hours() -> None:
     assert not set(CLAUSES) & of_the_hours
 
 
+def test_a_day_before_the_plot_was_written_down_is_ruled_on_too(tmp_path: Path) -> None:
+    (tmp_path / "plot.toml").write_text(PLOT, "utf-8")
+    start(tmp_path)  # written down today, long after the day that is asked about
+    assert use_of(shelf_rulings(tmp_path, DAY), "soap", "beans").ruling.allowed
+
+
 def test_what_nothing_bars_is_open_and_a_crop_not_listed_is_not(plot: Path) -> None:
     shelf = shelf_rulings(plot, DAY)
     beans, kale = (use_of(shelf, "soap", key) for key in ("beans", "kale"))

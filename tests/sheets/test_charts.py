@@ -177,7 +177,7 @@ def test_the_days_say_what_is_barred_looked_at_treated_and_to_decide(seasoned: P
     assert told["The beans", "treated with pyrethrins"]["from"] == "2025-08-03"
     decide = told["Row 2 cucumbers", "last day on which replacing or filling pays"]
     assert decide["from"] == "2025-08-13"
-    assert told["8 chard in cups (you have seed; 5 should make it), in cups", "last day to sow"]
+    assert told["To sow: chard", "last day to sow"]
 
 
 def test_an_unknown_clearance_bars_to_the_end(seasoned: Plan) -> None:

@@ -174,6 +174,20 @@ def test_words_stay_within_the_drawing_and_off_their_neighbours(plan: Plan) -> N
                     assert word["x"] >= box.right or right <= box.right + LETTER
 
 
+@pytest.mark.parametrize("name", ["Courgettes", "Late cauliflowers", "Chard"])
+@pytest.mark.parametrize("length", [0.5, 1.0, 2.0, 4.0, 8.0])
+def test_the_number_is_always_there_and_the_state_never_alone(
+    plan: Plan, name: str, length: float
+) -> None:
+    bed = Bed("a", "bed A", 0.0, 0.0, length, 1.2)
+    tomatoes = Planting("tomatoes", name, "tomato", 6, "a")
+    plot = replace(PLOT, beds=(bed, PLOT.beds[1]), plantings=(tomatoes,))
+    place = page(plan, plot)["drawing"]["places"][0]
+    assert place["words"][0]["says"].startswith("1")
+    if len(place["words"]) > 1:
+        assert place["words"][-1]["says"] == "fight" or name.endswith(place["words"][-1]["says"])
+
+
 def test_beds_without_a_position_are_named(plan: Plan) -> None:
     beds = tuple(replace(bed, placed=bed.key != "b") for bed in PLOT.beds)
     assert page(plan, replace(PLOT, beds=beds))["laid"] == ["bed B"]

@@ -75,14 +75,15 @@ class Shelf:
 def shelf_rulings(path: Path | str, day: date) -> Shelf:
     """Rule on every product and own planting for the hour of arrival on a day.
 
-    Nothing that happened later is read. InputError where no plot was started.
+    No later treatment is read. InputError where no plot was started.
     """
     folder = folder_at(path)
     tables = tables_of(folder)
     with open_journal(folder) as journal:
-        events = [event for event in effective(journal.events()) if event.day <= day]
-    plot, applied = plot_as_of(events, day), treatments(events)
+        events = effective(journal.events())
+    plot = plot_as_of(events, day)
     zone = ZoneInfo(plot.place.time_zone)
+    applied = tuple(a for a in treatments(events) if a.at.astimezone(zone).date() <= day)
     at = datetime.combine(day, plot.visiting.arrive, tzinfo=zone)
     cautions = own_cautions(tables)
     picking = tuple(

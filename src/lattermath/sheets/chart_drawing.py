@@ -101,11 +101,17 @@ def nice_top(value: float) -> float:
 
 
 def _panel(chart: Chart, panel: Panel, box: Box) -> Iterator[str]:
-    yield _text(panel.name, box.x, box.y - 5, "w wb halo")
+    yield _text(_fitted(panel.name, box.width), box.x, box.y - 5, "w wb halo")
     if panel.has_numbers:
         yield from _numbers(chart, panel, box)
     else:
         yield from _row(chart, panel, box)
+
+
+def _fitted(words: str, width: float) -> str:
+    """Words cut where they would leave the drawing; the table has them whole."""
+    room = int(width / LETTER)
+    return words if len(words) <= room else words[: room - 1].rstrip() + "…"
 
 
 def _numbers(chart: Chart, panel: Panel, box: Box) -> Iterator[str]:

@@ -102,6 +102,7 @@ STATE_WORDS = {  # beside the pattern
     "open": "nothing decided",
 }
 MAY_GO = "{name} may go there"
+BY_NUMBER = "By number: {names}."
 SHARED_BED = "Plantings that share a bed are drawn by the room their plants ask for."
 LAID_IN_A_ROW = (
     "Where {names} lie is not written down: drawn in a row by length and width. Write x_m and y_m "
@@ -180,6 +181,7 @@ PLANNED_STEP = "planned: {says}"
 DECIDE_BY_THEN = "last day on which replacing or filling pays"
 SOW_BY_THEN = "last day to sow"
 CUPS_READY = "cups ready"
+TO_SOW = "To sow: {crop}"
 IN_CUPS = "{name}, in cups"
 DECIDE_SAYS = "{name}: decide by {day}"
 NOTHING_BARRED = "Nothing is barred from picking, and nothing must be decided by a day."

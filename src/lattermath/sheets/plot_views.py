@@ -175,6 +175,8 @@ def _drawing(
     ways = _ways(places, populations, tell)
     drawn = [place for place in places if place.box is not None]
     boxes = [place.box for place in drawn if place.box is not None]
+    shown = [_drawn(place, boxes, width) for place in drawn]
+    bare = [x for x, told in zip(drawn, shown, strict=True) if len(told["words"][0]["says"]) < 3]
     mm = 1000 / scale.on_paper / scale.units_per_m
     return {
         "width": round(width, 1),
@@ -183,7 +185,8 @@ def _drawing(
         "paper_height": f"{height * mm:.1f}mm",
         "on_paper": scale.on_paper,
         "size": _size(drawn, units),
-        "places": [_drawn(place, boxes, width) for place in drawn],
+        "places": shown,
+        "numbered": figures.listed(f"{x.number} {x.spot.name}" for x in bare),
         "ways": [way for _, drawn in ways for way in drawn],
         "bar": _bar(scale, ground_height, units),
         "north": _north(width, ground_height),
@@ -243,7 +246,8 @@ def _fitting(
     number, name, state = str(place.number), place.spot.name, p.PLAN_WORDS[place.state]
     named = f"{number} {name}"
     halves = _halved(named)
-    ways = ([named, state], [*halves, state], halves, [named])
+    broken = [[*halves, state], halves] if halves else []
+    ways = [[named, state], *broken, [named], [number, state]]
     told = [[line for line in lines if line] for lines in ways]
     for lines in filter(None, told):
         if _room(lines, box.width, box.height):

@@ -99,13 +99,13 @@ def _cups(lot: StandbyAdvice, tell: Teller, first: date, last: date) -> Panel | 
     if lot.ready_from and lot.ready_to and lot.ready_to >= first and lot.ready_from <= last:
         until = min(lot.ready_to, last)
         stretches.append(Stretch(max(lot.ready_from, first), until, "ready", p.CUPS_READY))
-    if lot.sow_by and first <= lot.sow_by <= last:
+    if lot.sow and lot.sow_by and first <= lot.sow_by <= last:
         points.append(Point(lot.sow_by, "last day", p.SOW_BY_THEN))
     if not stretches and not points:
         return None
-    return Panel(
-        p.IN_CUPS.format(name=capital(name)), stretches=tuple(stretches), points=tuple(points)
-    )
+    in_cups = p.IN_CUPS.format(name=capital(name))
+    called = in_cups if lot.lot else p.TO_SOW.format(crop=tell.name(lot.crop))
+    return Panel(called, stretches=tuple(stretches), points=tuple(points))
 
 
 def _says(plan: Plan, tell: Teller) -> str:
