@@ -77,7 +77,7 @@ def test_every_chart_is_whole_on_the_page_and_as_a_file(seasoned: Plan) -> None:
             root = ElementTree.fromstring(drawn)
             assert root.attrib["role"] == "img"
             assert chart.title in drawn
-            assert len(chart.says) > 20
+            assert len(chart.outcome) > 20
             assert " style=" not in drawn
             assert "url(" not in drawn
             assert ("<style>" in drawn) == alone
@@ -126,7 +126,9 @@ def test_the_line_passes_through_its_numbers() -> None:
     days = tuple(TODAY + timedelta(days=n) for n in range(11))
     middle = tuple(10.0 + n for n in range(11))
     course = Course(days, tuple(v - 5 for v in middle), middle, middle)
-    chart = Chart("one", "One", "", "It rises.", days[0], days[-1], (Panel("eggs", "", (course,)),))
+    chart = Chart(
+        "one", "One", "", ("It rises.",), days[0], days[-1], (Panel("eggs", "", (course,)),)
+    )
     drawn = svg(chart)
     heavy = re.search(r'class="k k3" d="([^"]+)"', drawn)
     foot = re.search(r'class="k k2" d="M([\d.]+) ([\d.]+)H([\d.]+)"', drawn)
@@ -184,7 +186,7 @@ def test_an_unknown_clearance_bars_to_the_end(seasoned: Plan) -> None:
     unknown = replace(seasoned.picking[0], safe_from=None)
     chart = charts(replace(seasoned, picking=(unknown,)))["days"]
     assert chart.panels[0].stretches[0].last == chart.last
-    assert "not known until when" in chart.says
+    assert "not known until when" in chart.outcome
 
 
 @pytest.mark.parametrize("gap", [1, 2, 3, 9])
@@ -194,7 +196,7 @@ def test_labels_of_days_that_follow_close_do_not_meet(gap: int) -> None:
     )
     panel = Panel("eggs", "", (Course((TODAY,), (1.0,), (1.0,), (1.0,)),))
     last = TODAY + timedelta(days=60)
-    drawn = svg(Chart("one", "One", "", "", TODAY, last, (panel,), uprights))
+    drawn = svg(Chart("one", "One", "", (), TODAY, last, (panel,), uprights))
     found = re.findall(r'class="w mid" x="([\d.]+)" y="([\d.]+)">(\d)<', drawn)
     assert [words for *_, words in found] == ["1", "2", "3"]
     for n, (x, y, _) in enumerate(found):

@@ -102,11 +102,16 @@ class Chart:
     key: str  # letters, figures and hyphens: the name of its file
     title: str  # names the quantity and its unit
     note: str  # how to read it
-    says: str  # the outcome in words, for those who do not see it
+    says: tuple[str, ...]  # the outcome in sentences, the chief one first
     first: date
     last: date
     panels: tuple[Panel, ...]
     uprights: tuple[Upright, ...] = ()
+
+    @property
+    def outcome(self) -> str:
+        """The outcome in words, for those who do not see the drawing."""
+        return " ".join(self.says)
 
     @property
     def n_days(self) -> int:
@@ -144,7 +149,7 @@ def day_rows(panel: Panel) -> Iterator[Cells]:
 
 def chart_words(chart: Chart) -> list[str]:
     """Title and outcome as lines of text."""
-    return [f"{chart.title}:", *(f"   {line}" for line in wrap(chart.says, 75))]
+    return [f"{chart.title}:", *(f"   {line}" for line in wrap(chart.outcome, 75))]
 
 
 def csv_text(chart: Chart) -> str:

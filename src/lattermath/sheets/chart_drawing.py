@@ -61,7 +61,7 @@ def svg(chart: Chart, alone: bool = False) -> str:
     parts = [
         f'<svg{xmlns if alone else ""} viewBox="0 0 {WIDTH:g} {height:g}" role="img" '
         f'aria-labelledby="{name}-t {name}-d"><title id="{name}-t">{escape(chart.title)}</title>'
-        f'<desc id="{name}-d">{escape(chart.says)}</desc>{style}',
+        f'<desc id="{name}-d">{escape(chart.outcome)}</desc>{style}',
         *_uprights_behind(chart, boxes),
     ]
     for panel, box in zip(chart.panels, boxes, strict=True):

@@ -108,7 +108,7 @@ def _cups(lot: StandbyAdvice, tell: Teller, first: date, last: date) -> Panel | 
     return Panel(called, stretches=tuple(stretches), points=tuple(points))
 
 
-def _says(plan: Plan, tell: Teller) -> str:
+def _says(plan: Plan, tell: Teller) -> tuple[str, ...]:
     """What is barred, and the last days, in words."""
     parts = []
     for clear in plan.picking:
@@ -122,4 +122,4 @@ def _says(plan: Plan, tell: Teller) -> str:
             day = calendar.said(verdict.decide_by)
             says = p.DECIDE_SAYS.format(name=tell.name(verdict.planting), day=day)
             parts.append(sentence(says))
-    return " ".join(parts) or p.NOTHING_BARRED
+    return tuple(parts) or (p.NOTHING_BARRED,)
