@@ -82,6 +82,7 @@ def leaves_so_far(belief: LeafBelief, today: date) -> tuple[Trace, ...]:
 def hatch(life: LifeHistory, t_min: FloatArray, t_max: FloatArray, today: date) -> DaySpan | None:
     """By when an egg laid today has hatched; None where it lays none, or few would by the end.
 
+    On the best host, at the middle figure of its development: the range is that of the weather.
     t_min, t_max : daily extremes from today on, (n_futures, n_days). [C]
     """
     share = sum(s for stage, s in life.figures.shares.items() if stage.startswith("egg"))
@@ -92,7 +93,8 @@ def hatch(life: LifeHistory, t_min: FloatArray, t_max: FloatArray, today: date) 
     early, middle, late = np.quantile(days, [0.1, 0.5, 0.9], method="higher")
     if not np.isfinite(late):
         return None
-    return DaySpan(*(today + timedelta(days=int(n)) for n in (early, middle, late)))
+    first, usual, last = (today + timedelta(days=int(n)) for n in (early, middle, late))
+    return DaySpan(first, usual, last)
 
 
 def _span(number: FloatArray, unit: str) -> Span:

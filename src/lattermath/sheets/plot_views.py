@@ -34,6 +34,7 @@ HATCHES: Mapping[str, Hatch] = {
     "neighbour": "level",
     "open": "none",
 }
+MOST_WAYS = 2  # arrows from one place; the words below tell the rest
 STROKES = ("dash", "dots", "dash fine")  # one for each organism that goes on
 
 
@@ -285,7 +286,7 @@ def _ways(
             (boxes[here.planting], boxes[to])
             for here in population.where
             if here.planting in seen and here.planting in boxes
-            for to in here.goes_to
+            for to in here.goes_to[:MOST_WAYS]
             if to in boxes and to not in seen
         ]
         drawn = [_way(one, other, len(found), stroke) for one, other in pairs]

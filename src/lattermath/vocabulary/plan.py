@@ -191,6 +191,7 @@ class DaySpan:
     early: date
     middle: date
     late: date
+    standing: Standing = "derived"
 
 
 @dataclass(frozen=True, slots=True)
