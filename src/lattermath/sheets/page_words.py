@@ -137,6 +137,7 @@ LEVEL_OF = "{name}, {level}"
 MAY_SPREAD = "May spread to {names}."
 STAYS = "Hardly any of it goes elsewhere."
 PERHAPS = "Perhaps: {names}."
+LOOK_CLOSER = "Look closer"
 NOTHING_FOLLOWED = "Nothing that is followed was seen on any planting."
 
 SEASON = "The season"

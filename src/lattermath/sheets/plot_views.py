@@ -133,6 +133,7 @@ def _on_them(
             rows.append(
                 {
                     "number": place.number,
+                    "key": place.spot.key,
                     "name": place.spot.name,
                     "seen": seen,
                     "perhaps": p.PERHAPS.format(names="; ".join(perhaps)) if perhaps else "",

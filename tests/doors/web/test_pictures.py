@@ -33,6 +33,14 @@ def test_the_plot_page_shows_every_planting_with_its_verdict(client: TestClient)
                 assert f"May spread to {names[here.goes_to[0]]}" in page
 
 
+def test_the_plot_leads_to_a_closer_look(client: TestClient) -> None:
+    page = client.get("/plot").text
+    links = re.findall(r'href="(/look\?planting=[^"]+)"', page)
+    assert links
+    for link in links:
+        assert client.get(link).status_code == 200
+
+
 def test_the_plot_is_drawn_with_a_name_for_those_who_do_not_see_it(client: TestClient) -> None:
     page = client.get("/plot").text
     assert re.search(r'<svg[^>]*role="img" aria-labelledby="plan-t plan-d">', page)
