@@ -9,6 +9,7 @@ import pytest
 
 from lattermath.desk import log_visit
 from lattermath.desk.look import look
+from lattermath.desk.look_parts import look_parts
 from lattermath.desk.look_words import as_data, told
 from lattermath.desk.start import start
 from lattermath.doors.command import run
@@ -118,3 +119,23 @@ def test_the_command_answers(plot: Path, capsys: pytest.CaptureFixture[str]) -> 
     assert '"next_look"' in capsys.readouterr().out
     assert run(["look", "Kale", "--seen", "qqqq", "--plot", str(plot)]) == 2
     assert "no such symptom" in capsys.readouterr().err
+
+
+def test_the_parts_of_a_page_say_the_same_as_the_words(plot: Path) -> None:
+    looked = look(plot, "Kale", ("white cloud",), ("sticky leaves",), DAY)
+    parts, lines = look_parts(looked), "\n".join(told(looked))
+    assert [(one.sign, one.answer) for one in parts.answered] == [
+        ("white_insect_cloud", "seen"),
+        ("honeydew_sticky", "not"),
+    ]
+    for cause in parts.causes:
+        assert f"{cause.chance:3d} %  {cause.name}: {cause.deed}" in lines
+    assert f"{parts.none_of_these:3d} %  none of these" in lines
+    assert parts.next_look is not None
+    assert f"Next look ({parts.next_look.minutes:g} min): " in lines
+    assert parts.next_look.sign in {one.sign for one in parts.to_ask}
+    assert not {one.sign for one in parts.to_ask} & {"white_insect_cloud", "honeydew_sticky"}
+    assert parts.count is not None
+    assert f"lattermath log count kale {parts.count.subject} 12,0,3" in lines
+    assert not parts.hold_back
+    assert look_parts(look(plot, "Kale", (), (), DAY)).nothing_seen

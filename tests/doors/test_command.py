@@ -24,6 +24,7 @@ COMMANDS = [
     "plan",
     "picking",
     "standby",
+    "season",
     "serve",
     "take-away",
     "take-in",
@@ -137,6 +138,22 @@ def test_plan_prints_the_sheet(
     assert out.startswith("PLOT 14") and out.endswith("Why? Turn over.\n")
     folder, on, known, progress = asked[0]
     assert (folder, str(on), str(known), progress) == (Path("p"), "2016-07-29", "2016-07-28", None)
+
+
+def test_season_says_its_outcome_and_writes_each_picture_with_its_numbers(
+    plan: Plan, seat: Callable[..., None], capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    seat("plan_visit", plan=lambda *given, **named: plan)
+    seat("season_events", season_events=lambda folder, day: ())
+    assert run(["season", "--pictures", str(tmp_path / "new" / "pictures")]) == 0
+    out = capsys.readouterr().out
+    assert "Two soaps six days apart reach every egg" in " ".join(out.split())
+    written = {path.name for path in (tmp_path / "new" / "pictures").iterdir()}
+    names = {"days", "greenhouse-whitefly"}
+    assert written == {f"{name}.{form}" for name in names for form in ("svg", "csv")}
+    (tmp_path / "file").write_text("x")
+    assert run(["season", "--pictures", str(tmp_path / "file")]) == 2
+    assert "no such folder can be made" in capsys.readouterr().err
 
 
 def test_plan_as_json_is_valid(

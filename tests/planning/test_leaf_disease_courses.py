@@ -74,7 +74,7 @@ def test_the_population_of_a_sheet() -> None:
     visits = [A_DAY + timedelta(days=3 * n) for n in range(10)]
     population = leaf_population(belief, found, visits, A_DAY, "powdery mildew")
     assert [strip.name for strip in population.strips] == ["tops", "undersides"]
-    assert population.strips[0].unit == "% of the leaf"
+    assert population.strips[0].unit == "% of the leaf, where it is worst"
     assert "does not end it" in population.course_says
     assert 0 < population.left_on_last_day.median <= 1.0
     kept = yield_kept_by_leaf(found.without, 0, LOSS)

@@ -139,9 +139,10 @@ def _fits(tables: Tables, cause: Cause, group: str, crop: str, region: str) -> b
 
 def _signs(tables: Tables, causes: Mapping[str, Cause], group: str) -> dict[str, Sign]:
     """Every symptom and check as a question about these causes."""
+    causing = {cause.id: cause.chances for cause in causes.values()}  # read once, not by sign
     found = {
         key: Sign(key, symptom.group, symptom.leak.value, {
-            c.id: c.chances[key].value for c in causes.values() if key in c.chances
+            cause: held[key].value for cause, held in causing.items() if key in held
         })
         for key, symptom in tables.symptoms.items()
     }  # fmt: skip

@@ -9,16 +9,16 @@ from datetime import date
 import numpy as np
 
 from lattermath.desk.covers import covered_now, keeps_out
-from lattermath.desk.insect_cluster import Searched, sick, suspects
+from lattermath.desk.insect_cluster import Cluster, Searched, sick, suspects
 from lattermath.desk.insect_sprayings import mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
-from lattermath.desk.pest_parts import PestPart, last_looked
-from lattermath.planning import course_search, courses
+from lattermath.desk.pest_parts import PestPart, last_looked, seen_on
+from lattermath.planning import course_search, courses, presence
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.means import MESH
 from lattermath.planning.treating import Spraying
-from lattermath.vocabulary.plan import CourseStep
+from lattermath.vocabulary.plan import CourseStep, DaySpan
 from lattermath.vocabulary.ruling import Because
 
 
@@ -38,6 +38,9 @@ def insect_part(searched: Searched) -> PestPart:
         course=_whole_course(searched, told.course),
         generation_days=cluster.rulings.generation_days,
         because=(*told.because, *reasons, *_cover_told(searched)),
+        where=presence.where_insects_sit(belief, seen_on(facts, belief.organism)),
+        so_far=presence.insects_so_far(belief, facts.today),
+        hatch=_hatch(cluster),
     )
     return PestPart(
         population,
@@ -140,3 +143,9 @@ def _cares(searched: Searched, found: course_search.Found) -> dict[str, Care]:
             treatments=float(sum(s.candidate.product is not None for s in steps)),
         )
     return cares
+
+
+def _hatch(cluster: Cluster) -> DaySpan | None:
+    facts, left = cluster.facts, slice(cluster.facts.today_index, None)
+    low, high = facts.t_min[:, left], facts.t_max[:, left]
+    return presence.hatch(cluster.belief.life, low, high, facts.today)

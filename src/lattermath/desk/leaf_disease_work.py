@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -22,7 +22,7 @@ from lattermath.desk.pest_parts import (
     seen_on,
 )
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning import leaf_disease_candidates, leaf_disease_courses
+from lattermath.planning import leaf_disease_candidates, leaf_disease_courses, presence
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.treating import Spraying
@@ -75,12 +75,20 @@ def leaf_part(
     )
     name = belief.disease.name
     course = LeafCourse(facts, belief, rulings, found, name)
+    seen = seen_on(facts, belief.disease.id)
+    population = leaf_disease_courses.leaf_population(
+        belief, found, rulings.visits, facts.today, name
+    )
     return PestPart(
-        leaf_disease_courses.leaf_population(belief, found, rulings.visits, facts.today, name),
+        replace(
+            population,
+            where=presence.where_leaves_are_ill(belief, seen),
+            so_far=presence.leaves_so_far(belief, facts.today),
+        ),
         tuple(_sprayings(course)),
         tuple(_watches(course)),
         _cares(course),
-        frozenset(seen_on(facts, belief.disease.id)) & {p.key for p in facts.plot.standing()},
+        frozenset(seen) & {p.key for p in facts.plot.standing()},
     )
 
 

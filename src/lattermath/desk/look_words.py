@@ -92,8 +92,13 @@ def _causes(looked: Looked) -> Iterator[str]:
 
 
 def _percent(chance: float) -> str:
-    """A chance as a sheet says it; never nought and never a hundred."""
-    return f"{min(max(round(100 * chance), 1), 97):3d} %"
+    """A chance as a sheet says it."""
+    return f"{in_a_hundred(chance):3d} %"
+
+
+def in_a_hundred(chance: float) -> int:
+    """A chance in whole cases of a hundred; never nought and never a hundred."""
+    return min(max(round(100 * chance), 1), 97)
 
 
 def _now(looked: Looked) -> Iterator[str]:
@@ -113,18 +118,28 @@ def _now(looked: Looked) -> Iterator[str]:
 
 def _counting(looked: Looked) -> Iterator[str]:
     """From the likeliest cause to what to count, and with the counts to a course."""
+    found = what_to_count(looked)
+    if found is None:
+        return
+    (subject, how), key = found, looked.planting.key
+    if subject in looked.tables.organisms:
+        yield f"{how}: lattermath log count {key} {subject} 12,0,3"
+    else:
+        yield f"{how}: lattermath log severity {key} {subject} 10"
+    yield "lattermath plan: it weighs a course from what was counted, within your labels"
+
+
+def what_to_count(looked: Looked) -> tuple[str, str] | None:
+    """The organism or disease of the likeliest cause, and how it is counted; None: nothing yet."""
     chances = looked.found.told.probabilities
     cause = next(iter(chances), "")
     if not cause or looked.found.verdict.deed is None:
-        return
-    tables, key = looked.tables, looked.planting.key
-    for subject in tables.crosswalk.cause_joins.get(cause, ())[:1]:
+        return None
+    tables = looked.tables
+    subject = next(iter(tables.crosswalk.cause_joins.get(cause, ())), "")
+    if subject in tables.organisms:
         where, words = WHAT_TO_COUNT.get(subject, ELSE)
-        if subject in tables.organisms:
-            how = f"{where.format(n=LEAVES)}, {words}"
-            yield f"{how}: lattermath log count {key} {subject} 12,0,3"
-        elif subject in tables.diseases:
-            yield f"note how much of the leaf is taken: lattermath log severity {key} {subject} 10"
-        else:
-            return
-        yield "lattermath plan: it weighs a course from what was counted, within your labels"
+        return subject, f"{where.format(n=LEAVES)}, {words}"
+    if subject in tables.diseases:
+        return subject, "note how much of the leaf is taken"
+    return None

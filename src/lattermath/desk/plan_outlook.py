@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
 
 import numpy as np
@@ -30,24 +30,51 @@ def outlooks(
     cares: Mapping[str, Care],
 ) -> tuple[Outlook, ...]:
     """Give each planting's weekly kilograms with the plan, and if nobody does anything."""
-    found = []
+    rows = _weekly(facts, decisions, beliefs, cares)
+    return tuple(_outlook(facts, key, told, bears) for key, told, bears in rows)
+
+
+def harvest(
+    facts: SeasonFacts,
+    decisions: Mapping[str, Decision],
+    beliefs: Mapping[str, CropBelief],
+    cares: Mapping[str, Care],
+) -> Outlook | None:
+    """Give the same of all plantings together, summed draw by draw; None where there are none."""
+    rows = list(_weekly(facts, decisions, beliefs, cares))
+    if not rows:
+        return None
+    both = np.stack([np.stack(np.broadcast_arrays(*told)) for _, told, _ in rows]).sum(axis=0)
+    return _outlook(facts, "", (both[0], both[1]), max(bears for _, _, bears in rows))
+
+
+def _weekly(
+    facts: SeasonFacts,
+    decisions: Mapping[str, Decision],
+    beliefs: Mapping[str, CropBelief],
+    cares: Mapping[str, Care],
+) -> Iterator[tuple[str, tuple[NDArray[np.float64], NDArray[np.float64]], int]]:
+    """Each planting's kilograms by week with the plan and without, (n_draws, n_weeks), by chance.
+
+    With it the weeks until it bears no more.
+    """
     for key, decision in decisions.items():
         daily = sum((kg for _, kg in decision.chosen.parts), np.zeros(1))
         without = _let_run(facts, beliefs[key], cares.get(key, Care()))
         weeks = Weeks.of(facts.today, without.shape[1])
         with_it = [(grown.crop, weeks.sums(kg)) for grown, kg in decision.chosen.parts]
-        crop = beliefs[key].traits.crop
+        left = [(beliefs[key].traits.crop, weeks.sums(without))]
         bears = int(np.count_nonzero(np.maximum(weeks.sums(daily), weeks.sums(without)).max(0)))
-        keep = slice(0, max(bears, 1))
-        found.append(
-            Outlook(
-                key,
-                weeks.mondays[keep],
-                _spans(_by_chance(facts, key, with_it))[keep],
-                _spans(_by_chance(facts, key, [(crop, weeks.sums(without))]))[keep],
-            )
-        )
-    return tuple(found)
+        told = _by_chance(facts, key, with_it), _by_chance(facts, key, left)
+        yield key, told, max(bears, 1)
+
+
+def _outlook(
+    facts: SeasonFacts, key: str, told: tuple[NDArray[np.float64], NDArray[np.float64]], bears: int
+) -> Outlook:
+    mondays = Weeks.of(facts.today, facts.t_min.shape[1] - facts.today_index).mondays
+    with_it, without = (_spans(weekly)[:bears] for weekly in told)
+    return Outlook(key, mondays[:bears], with_it, without)
 
 
 def _by_chance(

@@ -19,6 +19,7 @@ from lattermath.doors import (
     planning_ahead,
     printing,
     recompute,
+    season_pictures,
     serving,
     taking,
 )
@@ -43,6 +44,7 @@ for _commands in (
     planning_ahead.COMMANDS,
     look.COMMANDS,
     keeping.COMMANDS,
+    season_pictures.COMMANDS,
     recompute.COMMANDS,
     serving.COMMANDS,
     taking.COMMANDS,

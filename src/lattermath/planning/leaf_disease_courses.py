@@ -28,6 +28,7 @@ FloatArray = NDArray[np.float64]
 MOST_USES = 4  # judgement: after that the season decides
 GAPS_D = (5, 7, 10, 14)  # usual intervals between treatments (common practice)
 STRIP_TAIL_DAYS = 14
+WORST_LEAF = "% of the leaf, where it is worst"
 STRIPS = "prune_leaves"
 DELAY_DAYS = 14  # judgement: weather of the coming fortnight sets the pace of a delay
 LAST_OF_YIELD = 0.05  # judgement: the last twentieth is not waited for
@@ -283,7 +284,7 @@ def _strips(found: LeafFound, worst: int, today: date, last: int) -> tuple[Strip
             today,
             found.with_it[:, worst, : last + 1, side] * 100,
             found.without[:, worst, : last + 1, side] * 100,
-            "% of the leaf",
+            WORST_LEAF,
         )
         for name, side in (("tops", TOP), ("undersides", UNDERSIDE))
     )

@@ -46,6 +46,7 @@ def lay_out(sections: Iterable[tuple[str, BedSection]]) -> list[Bed]:
                 y_m=0.0 if section.y_m is None else section.y_m,
                 length_m=section.length_m,
                 width_m=section.width_m,
+                placed=section.x_m is not None and section.y_m is not None,
                 **given(section, "texture", "mulched", "root_limit_m", "watering"),
             )
         )

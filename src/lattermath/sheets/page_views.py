@@ -83,6 +83,16 @@ def because(reasons: Iterable[Because], tell: Teller) -> list[tuple[str, str]]:
     return [(tell.tell(reason.says), w.WHO[reason.who]) for reason in reasons]
 
 
+def looking_tasks(plan: Plan, units: Units) -> list[dict[str, str]]:
+    """The looks of the first visit: what each says, its planting, and its id."""
+    tell = Teller(plan, units, DEGREE)
+    tasks = [task for visit in plan.visits[:1] for task in visit.tasks if task.kind == "look"]
+    return [
+        {"task": t.id, "planting": t.planting or "", "says": sentence(tell.tell(t.says))}
+        for t in tasks
+    ]
+
+
 def task_titles(plan: Plan, units: Units) -> dict[str, str]:
     """What each task of the first visit says, by its id, to speak of it again."""
     tell = Teller(plan, units, DEGREE)

@@ -13,8 +13,12 @@ FOOT = (("/", "Visit"), ("/log", "Log"), ("#contents", "Contents"))
 PAGES = (
     ("/", "Next visit", "what to do, in order"),
     ("/log", "Log", "write down what was seen and done"),
+    ("/look", "Look", "what it may be, and the next look"),
+    ("/plot", "Plot", "to scale, what stands where"),
+    ("/season", "Season", "what is left, week by week"),
     ("/picking", "Picking", "what may be picked, from when"),
     ("/standby", "Standby", "cups on the bench"),
+    ("/shelf", "Shelf", "treatments and label limits"),
     ("/take", "Take away", "the visit without signal"),
     ("/record", "Record", "what was done, corrections"),
 )
@@ -68,6 +72,198 @@ WHY = "Why?"
 
 STANDBY_LEAD = "Young plants on the bench, and what to sow at home by when."
 NO_LOTS = "No cups stand on the bench, and nothing needs sowing now."
+
+PLOT = "The plot"
+PLOT_STATE = "State on {when}."
+PLOT_NORTH = "{size}, north at the top."
+SIZE = "{east} by {north} {unit}"
+METRES, FEET, METRES_SHORT, FEET_SHORT = "metres", "feet", "m", "ft"
+NORTH = "N"
+PLOT_TITLE = "The plot to scale, {size}"
+PLOT_IN_WORDS = "The tables on this page say in words what stands in each place, and its state."
+PLAN_WORDS = {  # in the drawing, where there is little room
+    "fight": "fight",
+    "let run": "let run",
+    "replace": "replace",
+    "pull": "take out",
+    "barred": "not yet",
+    "bare": "bare",
+    "neighbour": "next door",
+    "open": "",
+}
+STATE_WORDS = {  # beside the pattern
+    "fight": "fight",
+    "let run": "let run",
+    "replace": "replace",
+    "pull": "take out",
+    "barred": "not to be picked yet",
+    "bare": "bare ground",
+    "neighbour": "next door, not yours",
+    "open": "nothing decided",
+}
+MAY_GO = "{name} may go there"
+BY_NUMBER = "By number: {names}."
+SHARED_BED = "Plantings that share a bed are drawn by the room their plants ask for."
+LAID_IN_A_ROW = (
+    "Where {names} lie is not written down: drawn in a row by length and width. Write x_m and y_m "
+    "into plot.toml to put them in their places."
+)
+LAID_ALONE = (
+    "Where {names} lies is not written down: drawn in a row by length and width. Write x_m and y_m "
+    "into plot.toml to put it in its place."
+)
+ON_PAPER = "Printed at 100 %, this is 1 to {scale}: the bar is {millimetres} mm long."
+NO_PLAN_DRAWN = (
+    "No bed is written down, so there is nothing to draw to scale. Write each bed with its "
+    "length_m and width_m into plot.toml."
+)
+WHERE_HEAD, STANDS_HEAD, STATE_HEAD = "Place", "What stands there", "State"
+WHAT_STANDS_WHERE = "What stands where"
+PLANTS_OF = "{name}, {plants}"
+NOTHING_STANDS = "nothing"
+NEXT_DOOR = "next door"
+NO_BED = "no bed written down"
+NOT_DRAWN = "not on the plan"
+NEIGHBOURS = "Not yours: look, never treat."
+BARE = "Bare."
+UNDECIDED = "Nothing decided yet."
+NOT_PICKED_BEFORE = "Not to be picked before {when}."
+NOT_PICKED_UNKNOWN = "Not to be picked: not known when it is clear."
+ON_THEM = "What is on them"
+ON_THEM_NOTE = (
+    "Ranges are for today: 8 in 10 lie between. Perhaps: it can live there and nobody found it."
+)
+LEVEL_OF = "{name}, {level}"
+MAY_SPREAD = "May spread to {names}."
+STAYS = "Hardly any of it goes elsewhere."
+PERHAPS = "Perhaps: {names}."
+LOOK_CLOSER = "Look closer"
+NOTHING_FOLLOWED = "Nothing that is followed was seen on any planting."
+
+SEASON = "The season"
+SEASON_LEAD = "What was, and what is to come if the plan is kept; ranges, because nobody knows."
+DEGREE = "°"
+TODAY = "today"
+FIRST_FROST = "first frost"
+FROST_ABOUT = "The usual first frost, about {day}."
+WHOLE_PLOT = "Whole plot"
+EGGS = "eggs"  # the name that a plan gives this stage
+POPULATION_TITLE = "{name}, {unit}"
+ON_NOTE = "On {names}."
+COURSE_NOTE = (
+    "Heavy line: the middle. Band: 8 in 10 lie between. Dashed: the middle if nothing is done. "
+    "Solid upright: treated. Hatched upright: planned."
+)
+HATCH_NOTE = "Dotted: by then, {day} to {last}, the eggs of today have hatched."
+STRIP_SAYS = (
+    "{name}: about {now} now, about {then} on {day} as planned, {without} if nothing is done."
+)
+TREATED = "{names}: {what}"
+DONE_ON = "{day}, done: {says}"
+PLANNED_ON = "{day}, planned: {says}"
+HARVEST_TITLE = "Harvest by week, {unit}"
+HARVEST_NOTE = (
+    "Solid: what you picked. Boxes: 8 in 10 lie between, the heavy line is the middle. "
+    "Dashed: the middle if nothing is done. This week counts from today."
+)
+PIECES_NOTE = "Pickings counted in pieces, not weighed, are not drawn."
+HARVEST_SAYS = "Most in the week of {best}: {much}. The last in the week of {last}: {little}."
+NO_HARVEST = "Nothing more is expected."
+DAYS_TITLE = "The days"
+DAYS_NOTE = (
+    "Hatched: not to be picked yet. Solid upright: treated. Open upright: treatment planned; it "
+    "bars picking again as long as its label says. Ring: looked at. Solid bar: cups ready. "
+    "Pointer: the last day on which it still pays."
+)
+DAYS_UNIT = "what"
+WITH = "treated with {what}"
+LOOKED_FOR = "looked for {what}"
+PLANNED_STEP = "planned: {says}"
+DECIDE_BY_THEN = "last day on which replacing or filling pays"
+SOW_BY_THEN = "last day to sow"
+CUPS_READY = "cups ready"
+TO_SOW = "To sow: {crop}"
+IN_CUPS = "{name}, in cups"
+DECIDE_SAYS = "{name}: decide by {day}"
+NOTHING_BARRED = "Nothing is barred from picking, and nothing must be decided by a day."
+NUMBERS_BEHIND = "The numbers behind this picture"
+NUMBER_HEADS = ("when", "low", "middle", "high", "nothing done")
+FROM_TO = "{first} to {last}"
+DAY_HEADS = ("where", "what", "when")
+WEEKLY_NOTE = "Every seventh day; the file has each day."
+SAVE_PICTURE = "Picture as a file"
+SAVE_NUMBERS = "Numbers as a file"
+NO_SEASON = "There is no plan yet to draw."
+
+LOOK = "Look"
+LOOK_LEAD = "Something is wrong, and you do not know what? Say where, and what you see."
+LOOKS_OF_VISIT = "Looks of the coming visit"
+LOG_THE_COUNT = "Log the count"
+NO_LOOKS = "The plan asks for no look at the coming visit."
+SAY_IT = "Say what you see"
+WHERE_LOOK = "Where"
+WHAT_YOU_SAW = "What you saw, in your words"
+WHAT_YOU_SAW_HINT = "As in: white powder, sticky leaves. One thing at a time."
+WEIGH_IT = "Weigh it"
+ANSWERED = "What you answered"
+MOST_TELLING = "What to look at, the most telling first"
+ANY_ANSWER = "Not looked is an answer too, and never counts as not there."
+SIGN_SEEN, SIGN_NOT, SIGN_OPEN = "Seen", "Not there", "Not looked"
+MINUTES_EACH = "{minutes} min"
+NOT_TAKEN_IN = "This was not taken in"
+FIRST_RULE_OUT = "First rule out {name}: spraying would be a mistake."
+BEHIND_IT = "May be behind it"
+TWO_AT_ONCE = "Two can be at once."
+IN_A_HUNDRED = "about {chance} in 100"
+NONE_OF_THESE = "none of these"
+NEXT_LOOK = "Next look, {minutes} min:"
+NO_FURTHER_LOOK = "No further look would change what to do."
+CLINIC = "A look at the plot does not settle this: take a sample to a plant clinic."
+HOLD_BACK = "Do nothing yet: too little is known to treat."
+THEN_COUNT = "Then: {how}."
+LOG_SPOTS = "Log how much of the leaf"
+THEN_PLAN = "The plan weighs a course from what was counted, within your labels."
+FROM_RECORD = "What your record adds"
+NEVER_CERTAIN = "Chances are the compilers' judgement, fitted to no data; nothing here is certain."
+LOOK_WRITES_NOTHING = "Nothing on this page is written down. What you count is written on Log."
+
+SHELF = "The shelf"
+SHELF_LEAD = "What you have, and the limits you copied from its own label."
+SHELF_ASKED = "Asked for {when}, by label, garden and your record."
+SHELF_EMPTY = (
+    "Nothing is written down as on the shelf. Everything that needs no product is planned all the "
+    "same. A pack you have goes into plot.toml, line by line, with the label in hand."
+)
+AT_A_GLANCE = "At a glance"
+ON_THE_SHELF, NOTHING_BARS, BARRED_ON = "On the shelf", "Nothing bars it on", "Barred on"
+NOWHERE = "none"
+HOURS_ASKED_LATER = (
+    "Of what stands here and is on its label. Not barred is not yet permitted: heat, rain, wind, "
+    "wet leaves and the hour are asked for each visit, on its sheet."
+)
+NEVER_BUY = "This list never tells you to buy anything."
+ACTIVE = "Active: {active}."
+GROUP = "Group {group}."
+LITRES_LEFT = "About {much} of mix left in it."
+ON_LABEL = "On its label, as you copied it: {crops}."
+NEXT_WOULD_BE = "Next: {says}"
+NOT_ON_LABEL = "Not on its label, so never: {names}."
+NO_CROPS = "No crop of its label was copied, so it may go on none."
+INVENTED = "Invented, with all its limits, for the demonstration."
+LINES_MISSING = "{count} lines not copied: nothing is allowed where such a line is needed."
+NOT_BARRED, IS_BARRED = "Not barred", "No"
+OPENS = "Ask again {when}."
+INSTEAD = "Instead:"
+LINE_BY_LINE = "The label, line by line"
+LABEL_SAYS = "“{words}”"
+SHELF_CAUTIONS = (
+    "Never mix two things from this shelf in one sprayer.",
+    "Keep each in its own pack, with its own label, locked away from children.",
+    "Swallowed or in the eyes: do what the label says, label in hand, and ring for help.",
+)
+PICKING_BARS = "Picking barred by treatments"
+NO_PICKING_BARS = "Nothing that was used bars picking now."
+PLANTING, PICK_FROM, BECAUSE = "Planting", "Pick from", "Because"
 
 NOT_FOUND = "There is no such page"
 NOT_FOUND_REMEDY = "Go on from the contents below."

@@ -202,6 +202,38 @@ class Strip:
 
 
 @dataclass(frozen=True, slots=True)
+class Trace:
+    """One stage (or surface) over the days behind us, the last of them today."""
+
+    name: str
+    days: tuple[date, ...]
+    median: tuple[float, ...]
+    low: tuple[float, ...]
+    high: tuple[float, ...]
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class DaySpan:
+    """A day that is not known exactly: 10th, 50th and 90th percentile of the futures."""
+
+    early: date
+    middle: date
+    late: date
+    standing: Standing = "derived"
+
+
+@dataclass(frozen=True, slots=True)
+class Presence:
+    """What probably sits on one planting today, and where it may go from there."""
+
+    planting: str
+    seen: bool  # seen on it, and not missed since
+    level: Span  # what a grower would count or judge today
+    goes_to: tuple[str, ...] = ()  # where what leaves it would settle, the most first
+
+
+@dataclass(frozen=True, slots=True)
 class CourseStep:
     """One treatment of a course."""
 
@@ -226,11 +258,14 @@ class Population:
     disagrees: str = ""  # when belief and sighting disagree
     generation_days: float | None = None  # egg to adult at the expected warmth
     because: tuple[Because, ...] = ()
+    where: tuple[Presence, ...] = ()  # one for each of `plantings`
+    so_far: tuple[Trace, ...] = ()  # the strips' stages up to today, in the strips' unit
+    hatch: DaySpan | None = None  # by when an egg laid today has hatched; None: lays none
 
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """What one planting will still give, week by week, with the plan and without it."""
+    """What one planting, or the whole plot, will still give by week, with the plan and without."""
 
     planting: str
     weeks: tuple[date, ...]  # the Monday of each week
@@ -285,3 +320,4 @@ class Plan:
     names: tuple[tuple[str, str], ...] = ()  # key, and the name as the grower typed it
     season: SeasonRule | None = None
     closed: tuple[Closed, ...] = ()  # what must not be picked or entered, for tags and calendar
+    harvest: Outlook | None = None  # of all plantings that have an outlook; its planting is ""

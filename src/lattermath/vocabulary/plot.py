@@ -40,6 +40,7 @@ class Bed:
     mulched: bool = False
     root_limit_m: float | None = None
     watering: Way | None = None  # how it is usually given; None: as the plot's water says
+    placed: bool = True  # False: nobody wrote where it lies, and it was laid in a row
 
     @property
     def area_m2(self) -> float:

@@ -4,37 +4,17 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator
-from datetime import date
 from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
 from lattermath.desk import clock
-from lattermath.desk.demo import demo
 from lattermath.desk.told_entries import record_of
-from lattermath.doors.web.app import make_app
 from lattermath.record.ids import uuid7
 from lattermath.sheets import page_words as p
 
-DAY = date(2011, 7, 30)
 SPOTS = {"planting": "melon", "what": "powdery mildew", "percent": "15", "surface": "top"}
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demonstration's plot."""
-    return demo(tmp_path_factory.mktemp("pages") / "plot").folder
-
-
-@pytest.fixture(scope="module")
-def client(folder: Path) -> Iterator[TestClient]:
-    """A browser at the pages, once the first plan is there."""
-    app = make_app(folder, on=DAY)
-    with TestClient(app, base_url="http://localhost:8714") as browser:
-        assert app.state.house.keeper.wait(120).plan is not None
-        yield browser
 
 
 def entries(folder: Path) -> int:

@@ -17,12 +17,26 @@ from starlette.staticfiles import StaticFiles
 from lattermath import __version__
 from lattermath.desk.plan_keeper import PlanKeeper
 from lattermath.doors.asking import Units
-from lattermath.doors.web import log_pages, plan_pages, record_pages, taking_pages, ticks
+from lattermath.doors.web import (
+    log_pages,
+    look_pages,
+    plan_pages,
+    plot_pages,
+    record_pages,
+    season_pages,
+    shelf_pages,
+    taking_pages,
+    ticks,
+)
 from lattermath.doors.web.guard import Guard
 from lattermath.doors.web.house import House, house_of
 from lattermath.sheets import page_words as p
 from lattermath.vocabulary.errors import Fault, LattermathError
 
+PAGES = (
+    *(plan_pages, log_pages, ticks, look_pages),
+    *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages),
+)
 WRONG_INPUT, NOT_FOUND = 422, 404
 
 
@@ -40,7 +54,7 @@ def make_app(folder: Path, units: Units = "metric", on: date | None = None) -> F
         openapi_url=None,
     )  # fmt: skip
     app.state.house = House(folder, PlanKeeper(folder, on), units, on)
-    for pages in (plan_pages, log_pages, ticks, taking_pages, record_pages):
+    for pages in PAGES:
         app.include_router(pages.router)
     app.mount("/static", StaticFiles(directory=str(files("lattermath.sheets") / "static")))
     app.add_middleware(Guard)
