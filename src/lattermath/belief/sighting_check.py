@@ -14,6 +14,7 @@ from lattermath.belief.count_likelihood import LEAF_LEVELS, SHAKE_LEVELS, at_mos
 
 FloatArray = NDArray[np.float64]
 
+FEW, MAY_BE_AT_ODDS = 0.3, 0.15  # judgement: a net wide enough, since it costs time only
 AT_ODDS = 0.05  # judgement: one new look in twenty is said to disagree where all is well
 
 
@@ -59,6 +60,22 @@ def checked(seen: Seen, expected: FloatArray, weights: FloatArray) -> Check | No
     middle = under + (up_to - under) / 2
     low, high = (_quantile(below, share) for share in (0.05, 0.95))
     return Check(min(2 * min(middle, 1 - middle), 1.0), middle > 0.5, low, high)
+
+
+def worth_checking(seen: Seen, expected: FloatArray) -> bool:
+    """Whether a sighting that the draws have learnt may be at odds with what was before it.
+
+    expected : insects that would be seen, by draws conditioned on this sighting too, (n_draws,).
+
+    The draws are weighed as if they had not learnt it (importance weights, one over its
+    likelihood). Where few of them count then, the weights say nothing and it is worth checking.
+    """
+    log = -seen.of_expected(expected)
+    weights = np.exp(log - log.max())
+    weights /= weights.sum()
+    check = checked(seen, expected, weights)
+    few = 1 / (weights**2).sum() < FEW * len(weights)
+    return check is not None and bool(few or check.tail < MAY_BE_AT_ODDS)
 
 
 def _bounds(seen: Seen) -> tuple[float, float] | None:

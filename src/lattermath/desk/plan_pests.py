@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
+from lattermath.desk.at_odds import with_odds
 from lattermath.desk.covers import to_uncover
 from lattermath.desk.identity import identified, told
 from lattermath.desk.insect_belief import believe_insects
@@ -81,7 +82,8 @@ def _insects(
     ]
     for searched in search_together(clusters, given):
         part = insect_part(searched)
-        yield replace(part, population=told(as_logged, part.population, known))
+        population = with_odds(facts, searched.cluster.belief, part.population)
+        yield replace(part, population=told(as_logged, population, known))
 
 
 def _by_day(parts: Iterable[PestPart]) -> dict[date, tuple[Spraying, ...]]:

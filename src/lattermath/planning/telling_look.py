@@ -53,8 +53,8 @@ def telling_look(
         if stand.treatable
         for what in _ways(life)
     ]
-    best = max(looks, key=lambda one: one.bits / one.minutes, default=None)
-    return best if best is not None and best.bits >= LEAST_BITS else None
+    telling = [one for one in looks if one.bits >= LEAST_BITS]
+    return max(telling, key=lambda one: one.bits / one.minutes, default=None)
 
 
 def _ways(life: LifeFigures) -> tuple[str, ...]:
