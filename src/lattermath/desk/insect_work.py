@@ -15,7 +15,7 @@ from lattermath.desk.insect_told import told_of
 from lattermath.desk.pest_parts import PestPart, last_looked
 from lattermath.planning import course_search, courses
 from lattermath.planning.fates import Care
-from lattermath.planning.looking import Watch
+from lattermath.planning.looking import Watch, with_worth
 from lattermath.planning.means import MESH
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.plan import CourseStep
@@ -42,7 +42,7 @@ def insect_part(searched: Searched) -> PestPart:
     return PestPart(
         population,
         own_work(searched, population.because[:2]),
-        tuple(_watches(searched)),
+        with_worth(_watches(searched), searched.task, searched.found),
         _cares(searched, found),
         sick(facts, belief),
         tuple(_shared(searched)),
