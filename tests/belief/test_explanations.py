@@ -136,12 +136,12 @@ def test_many_young_left_after_a_spray_speak_of_the_spray() -> None:
 
 def test_adults_speak_of_a_flight_and_old_scales_do_not() -> None:
     """What flew in some days ago has laid eggs and has no scales yet."""
-    adults = Sighting("cucumbers", "greenhouse_whitefly", "shake", looked_at=2, total=400)
+    adults = Sighting("cucumbers", "greenhouse_whitefly", "shake", looked_at=2, total=900)
     young = explained(situation((LOOKED, scales("cucumbers", 60))), dice)
     flying = explained(situation((LOOKED, scales("cucumbers", 5)), (LOOKED, adults)), dice)
     gain = [of(f, "flown in").log_likelihood - of(f, "chance").log_likelihood
             for f in (young, flying)]  # fmt: skip
-    assert gain[0] == pytest.approx(0, abs=0.05) and gain[1] > 0.3
+    assert gain[0] == pytest.approx(0, abs=0.05) and gain[1] > 0.1
 
 
 def test_only_what_can_be_is_weighed() -> None:

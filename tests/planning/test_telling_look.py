@@ -29,7 +29,7 @@ def found(*looks):
 
 
 def test_a_count_at_odds_is_answered_with_a_look() -> None:
-    ranked, day = found((LOOKED, scales("cucumbers", 150)))
+    ranked, day = found((LOOKED, scales("cucumbers", 500)))
     look = telling_look(LIFE.figures, HOMES, ranked, day)
     assert look is not None and 0 < look.bits < np.log2(len(ranked))
     assert set(look.finds) == {one.key for one in ranked if one.share >= 0.05}
@@ -38,7 +38,7 @@ def test_a_count_at_odds_is_answered_with_a_look() -> None:
 
 def test_the_best_look_is_the_best_of_all() -> None:
     """No single look at the counted planting tells more a minute than the one that is named."""
-    ranked, day = found((LOOKED, scales("cucumbers", 150)))
+    ranked, day = found((LOOKED, scales("cucumbers", 500)))
     best = telling_look(LIFE.figures, HOMES, ranked, day)
     alone = telling_look(LIFE.figures, HOMES[:1], ranked, day)
     assert best is not None and best.bits >= LEAST_BITS

@@ -45,7 +45,7 @@ def enumerated(asked: Task, courses: list[tuple[Step, ...]]) -> float:
     belief = asked.belief
     costs = []
     for steps in courses:
-        sums = run_course(belief, steps, asked.visits)
+        sums = run_course(belief, steps, asked.visits, by_chance=False)
         work = sum(8 * A_MINUTE + s.candidate.hazard
                    + s.candidate.minutes * HOME[0].area_m2 * A_MINUTE for s in steps)  # fmt: skip
         costs.append((sums[:, :, 1:].sum(2) * asked.worth).sum((1, 2)) + work)

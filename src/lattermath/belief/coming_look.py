@@ -22,6 +22,7 @@ MOST_OF_CLASS = (
     0, 1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 18, 22, 27, 33, 40, 49, 60, 73, 90, 110, 135, 165, 200,
     245, 300, 370, 450, 550, 670, 820, 1000, 1500, 2500, 5000, 10000,
 )  # fmt: skip
+COUNTABLE = tuple(most for most in MOST_OF_CLASS if most <= 370)  # judgement: then one gives up
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -36,8 +37,11 @@ class ComingLook:
     expected: FloatArray
 
     def chances(self) -> FloatArray:
-        """Of each class of the total in each draw, rows sum to 1, (n_draws, n_classes)."""
-        up_to = [at_most(self.expected, most, self.seen.leaves) for most in MOST_OF_CLASS]
+        """Of each class of the total in each draw, rows sum to 1, (n_draws, n_classes).
+
+        What is more than can be counted is one class.
+        """
+        up_to = [at_most(self.expected, most, self.seen.leaves) for most in COUNTABLE]
         edges = np.stack([np.zeros_like(self.expected), *up_to, np.ones_like(self.expected)], 1)
         return np.asarray(np.maximum(np.diff(edges, axis=1), 0.0))
 

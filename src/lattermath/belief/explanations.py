@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.cluster_sightings import Seen
-from lattermath.belief.clusters import ClusterBelief
+from lattermath.belief.clusters import ClusterBelief, with_shocks
 from lattermath.belief.treatment_effect import Effect
 from lattermath.belief.treatment_kills import Application
 from lattermath.science.stage_cohorts import run_cohorts
@@ -251,11 +251,12 @@ def _run(then: ClusterBelief, version: _Version, today: int) -> FloatArray:
         setting = replace(setting, arrivals=arrivals)
     best = dict.fromkeys(version.better, np.full(n, WORKED_BETTER))
     quantiles = {**then.unknowns.quantiles, "": np.full(n, 0.5), **best}
+    kills = then.kills(version.done, replace(then.unknowns, quantiles=quantiles))
     run = run_cohorts(
         then.cycle,
         setting,
         then.state,
-        then.kills(version.done, replace(then.unknowns, quantiles=quantiles)),
+        with_shocks(kills, then.coming, then.today),
         first_day=then.today,
         n_days=today - then.today,
         threads=2,

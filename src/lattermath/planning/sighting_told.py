@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import combinations
+from math import isinf
 
 from lattermath.belief.explanations import Explained
 from lattermath.belief.sighting_check import Check
@@ -23,8 +25,8 @@ WORDS = {
 }
 OF_A_SPRAY = ("undersides missed", "washed off", "withstood")
 WET_LOOK = "turn leaves an hour after the next spray and see whether the undersides are wet"
+MOST_TOLD = 1000.0  # stands for what cannot be counted
 MOST_NAMED, LEAST_NAMED = 4, 0.08
-TOO_MANY = 1000.0
 
 
 def at_odds_says(what: str, check: Check, ranked: Sequence[Explained]) -> str:
@@ -58,27 +60,24 @@ def _in_ten(share: float) -> str:
 def look_says(look: TellingLook | None, name: str, word: str, ranked: Sequence[Explained]) -> str:
     """The look that would tell them apart, with about what it would find by two of them."""
     spray = [o for o in ranked if o.key in OF_A_SPRAY and o.share >= LEAST_NAMED]
-    if look is None:
+    pair = None if look is None else _apart(look, ranked)
+    if look is None or pair is None:
         return f" To tell: {WET_LOOK}." if spray else ""
-    first, other = _apart(look, ranked)
-    how = _how(look, name, word)
-    says = (
-        f" To tell: {how}: {_about(look.finds[first])} if {_if(first)}, "
-        f"{_about(look.finds[other])} if {_if(other)}."
-    )
+    told = ", ".join(f"{_about(look.finds[key])} if {_if(key)}" for key in pair)
+    says = f" To tell: {_how(look, name, word)}: {told}."
     return f"{says} And {WET_LOOK}." if len(spray) > 1 else says
 
 
-def _apart(look: TellingLook, ranked: Sequence[Explained]) -> tuple[str, str]:
-    """The likeliest, and of the others the one that this look parts best from it."""
+def _apart(look: TellingLook, ranked: Sequence[Explained]) -> tuple[str, str] | None:
+    """Two likely explanations that this look parts well, the likelier first; None where none."""
     likely = [one for one in ranked if one.key in look.finds]
-    first = likely[0]
 
-    def gap(one: Explained) -> float:
-        high, low = (look.finds[one.key] + 1, look.finds[first.key] + 1)
-        return one.share * (max(high, low) / min(high, low) - 1)
+    def gap(pair: tuple[Explained, Explained]) -> float:
+        ends = [min(look.finds[one.key], MOST_TOLD) + 1 for one in pair]
+        return pair[0].share * pair[1].share * (max(ends) / min(ends) - 1)
 
-    return first.key, max(likely[1:], key=gap).key
+    best = max(combinations(likely, 2), key=gap, default=None)
+    return None if best is None or gap(best) <= 0 else (best[0].key, best[1].key)
 
 
 def _how(look: TellingLook, name: str, word: str) -> str:
@@ -90,7 +89,7 @@ def _how(look: TellingLook, name: str, word: str) -> str:
 
 
 def _about(total: float) -> str:
-    if total >= TOO_MANY:
+    if isinf(total):
         return "more than can be counted"
     return f"about {total:g}" if total else "none"
 

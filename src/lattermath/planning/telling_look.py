@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand
-from lattermath.belief.coming_look import MOST_OF_CLASS, coming_look
+from lattermath.belief.coming_look import COUNTABLE, coming_look
 from lattermath.belief.explanations import Explained
 from lattermath.belief.life_figures import LifeFigures
 from lattermath.vocabulary.events import Measure
@@ -28,7 +28,7 @@ class TellingLook:
     """One look, and about what it would find by each explanation.
 
     bits  : expected information on which explanation it is. [bit]
-    finds : median total by explanation.
+    finds : median total by explanation, inf where it is more than can be counted.
     """
 
     place: int
@@ -100,4 +100,4 @@ def information(shares: FloatArray, chances: FloatArray) -> float:
 
 def _median(chance: FloatArray) -> float:
     place = int(np.searchsorted(np.cumsum(chance), 0.5))
-    return float(MOST_OF_CLASS[min(place, len(MOST_OF_CLASS) - 1)])
+    return float(COUNTABLE[place]) if place < len(COUNTABLE) else np.inf

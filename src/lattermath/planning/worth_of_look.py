@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.coming_look import MOST_OF_CLASS, coming_look
+from lattermath.belief.coming_look import COUNTABLE, coming_look
 from lattermath.planning.course_search import Candidate, Found, Step, Task, run_course
 from lattermath.science.value_of_looking import SampleWorth, worth_of_sample
 
@@ -71,7 +71,7 @@ def looks_worth(task: Task, found: Found, places: Sequence[int]) -> dict[int, Lo
 
 def cost_in_draws(task: Task, steps: Course) -> FloatArray:
     """Damage and work of a course in each draw, (n_draws,). [portions]"""
-    sums = run_course(task.belief, steps, task.visits)
+    sums = run_course(task.belief, steps, task.visits, by_chance=False)
     damage = (sums[:, :, 1:].sum(2) * task.worth).sum((1, 2))
     return np.asarray(damage + sum(_work(task, step) for step in steps))
 
@@ -132,7 +132,7 @@ def _told(task: Task, sample: SampleWorth, choices: Sequence[Course], place: int
     ):
         turns = [n for n in range(1, len(does)) if does[n] != does[n - 1]]
         if len(turns) == 1 and does[-1]:
-            turn = MOST_OF_CLASS[turns[0] - 1] + 1
+            turn = COUNTABLE[turns[0] - 1] + 1
             return LookWorth(minutes, sample.would_change, turn, above, below)
     return LookWorth(minutes, sample.would_change)
 
