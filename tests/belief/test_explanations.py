@@ -14,7 +14,7 @@ from lattermath.belief import explanations
 from lattermath.belief.cluster_sightings import read_sighting
 from lattermath.belief.clusters import believe_cluster
 from lattermath.belief.count_likelihood import size_of
-from lattermath.belief.explanations import USUAL, Situation, explained
+from lattermath.belief.explanations import USUAL, Situation, explained, foretold
 from lattermath.belief.sighting_check import checked
 from lattermath.belief.treatment_kills import Application, reach_of
 from lattermath.vocabulary.events import Sighting
@@ -65,7 +65,7 @@ def test_chance_and_miscount_against_plain_sums() -> None:
     """The same draws through another library; a miscount by quadrature: within 0.01."""
     case = situation((LOOKED, scales("cucumbers", 130)))
     found = explained(case, dice)
-    mean = of(found, "chance").expected
+    mean, _ = foretold(case)
     size = size_of(10)
     plain = np.log(stats.nbinom.pmf(130, size, size / (size + mean)).mean())
     assert of(found, "chance").log_likelihood == pytest.approx(plain, abs=1e-6)
@@ -159,13 +159,13 @@ def test_only_what_can_be_is_weighed() -> None:
 def test_tails_of_fair_sightings_are_even() -> None:
     """600 totals thrown from the prediction itself: one in twenty is called at odds, 2 to 8 %."""
     case = situation((LOOKED, scales("cucumbers", 1)))
-    chance = of(explained(case, dice), "chance")
+    mean, weights = foretold(case)
     rng = dice("tails")
     tails = []
     for _ in range(600):
-        mean = rng.choice(chance.expected)
-        total = float(rng.negative_binomial(size_of(10), size_of(10) / (size_of(10) + mean)))
-        check = checked(replace(case.odd, total=total), chance.expected, chance.before)
+        one = rng.choice(mean)
+        total = float(rng.negative_binomial(size_of(10), size_of(10) / (size_of(10) + one)))
+        check = checked(replace(case.odd, total=total), mean, weights)
         tails.append(check.tail)
     assert 0.02 <= np.mean(np.array(tails) < 0.05) <= 0.08
     assert np.mean(np.array(tails) < 0.5) == pytest.approx(0.5, abs=0.07)
@@ -173,8 +173,8 @@ def test_tails_of_fair_sightings_are_even() -> None:
 
 def test_levels_are_checked_and_a_bare_seen_is_not() -> None:
     case = situation((LOOKED, scales("cucumbers", 1)))
-    chance = of(explained(case, dice), "chance")
+    mean, weights = foretold(case)
     levels = [replace(case.odd, total=None, level=level) for level in ("none", "heavy")]
-    none, heavy = (checked(one, chance.expected, chance.before) for one in levels)
+    none, heavy = (checked(one, mean, weights) for one in levels)
     assert not none.more and heavy.more
-    assert checked(replace(case.odd, total=None), chance.expected, chance.before) is None
+    assert checked(replace(case.odd, total=None), mean, weights) is None

@@ -55,14 +55,15 @@ class Situation:
     """The look before, and all that was done and seen since. Days count from the belief's first.
 
     then     : the belief as of the look before.
-    stranger : one that has learnt nothing, as of the same day: what another pest might be.
+    stranger : one that has learnt nothing, as of the same day: what another pest might be; None
+               where that is not asked.
     done     : treatments since.
     looks    : everything seen since, the sighting in question last.
     today    : day up to which everything is run.
     """
 
     then: ClusterBelief
-    stranger: ClusterBelief
+    stranger: ClusterBelief | None
     done: tuple[Application, ...]
     looks: tuple[Seen, ...]
     today: int
@@ -80,8 +81,7 @@ class Explained:
     log_likelihood : of everything seen since the look before, if it is so.
     share          : probability of the explanation among those weighed. [0 to 1]
     numbers        : insects today if it is so, (n_runs, n_plantings, n_stages).
-    before, now    : insects expected at the sighting in question, and weight of each run before it
-                     and with it, (n_runs,); weights sum to 1.
+    now            : weight of each run, all that was seen counted, (n_runs,); sums to 1.
     effective      : runs that count; few make the figures rough.
     """
 
@@ -90,8 +90,6 @@ class Explained:
     share: float
     numbers: FloatArray
     detection: FloatArray
-    expected: FloatArray
-    before: FloatArray
     now: FloatArray
     effective: float
 
@@ -123,6 +121,15 @@ def explained(case: Situation, dice: Dice) -> list[Explained]:
     return sorted(ranked, key=lambda one: -one.share)
 
 
+def foretold(case: Situation) -> tuple[FloatArray, FloatArray]:
+    """Insects expected at the sighting in question as believed, and weights of the draws.
+
+    Both (n_draws,); the weights count what was seen since the look before, but for that sighting.
+    """
+    run = _weighed(case, _Version(case.done))
+    return run.expected, _weights(run.log_before)
+
+
 def _versions(case: Situation, dice: Dice) -> dict[str, list[_Version]]:
     """The explanations that can be so at all."""
     return {
@@ -132,7 +139,7 @@ def _versions(case: Situation, dice: Dice) -> dict[str, list[_Version]]:
         "withstood": list(_treated(case, _weaker, LEFT_BY_THEM, _is_spray)),
         "flown in": [_Version(case.done, extra=_flight(case, dice))],
         "miscounted": [_Version(case.done, miscount_sd=MISCOUNT_SD)],
-        "another pest": [_Version(case.done, afresh=True)],
+        "another pest": [_Version(case.done, afresh=True)] if case.stranger else [],
         "looked elsewhere": _elsewhere(case),
         "taken": list(_taken(case)),
         "worked better": _better(case),
@@ -227,7 +234,7 @@ class _Weighed:
 def _weighed(case: Situation, version: _Version) -> _Weighed:
     then, odd = case.then, case.odd
     sums = _run(then, version, case.today)
-    if version.afresh:
+    if version.afresh and case.stranger is not None:
         other = _run(case.stranger, _Version(()), case.today)
         sums = sums.copy()
         sums[:, odd.place] = other[:, odd.place]
@@ -266,7 +273,6 @@ def _run(then: ClusterBelief, version: _Version, today: int) -> FloatArray:
 
 def _joined(key: str, runs: Sequence[_Weighed]) -> Explained:
     """The versions of one explanation as one; each draw of each weighs alike beforehand."""
-    log_before = np.concatenate([run.log_before for run in runs])
     log_now = np.concatenate([run.log_now for run in runs])
     now = _weights(log_now)
     return Explained(
@@ -275,8 +281,6 @@ def _joined(key: str, runs: Sequence[_Weighed]) -> Explained:
         0.0,
         np.concatenate([run.numbers for run in runs]),
         np.concatenate([run.detection for run in runs]),
-        np.concatenate([run.expected for run in runs]),
-        _weights(log_before),
         now,
         float(1 / (now**2).sum()),
     )

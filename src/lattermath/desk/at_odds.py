@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.clusters import ClusterBelief
-from lattermath.belief.explanations import Explained, Situation, explained
+from lattermath.belief.explanations import Explained, Situation, explained, foretold
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.sighting_check import Check, checked, worth_checking
 from lattermath.desk.insect_belief import all_applied, believe_insects
@@ -67,11 +67,11 @@ def _odd(facts: SeasonFacts, belief: ClusterBelief, one: _Look, looks: list[_Loo
     case = None if before is None else _situation(facts, belief, one, before, looks)
     if case is None:
         return None
-    ranked = explained(case, facts.dice)
-    chance = next(e for e in ranked if e.key == "chance")
-    check = checked(case.odd, chance.expected, chance.before)
-    if check is None or not check.at_odds:
+    check = checked(case.odd, *foretold(case))
+    if check is None or not check.at_odds or before is None:
         return None
+    stranger = believe_insects(_as_of(facts, before), belief.organism, learns=False)
+    ranked = explained(replace(case, stranger=stranger), facts.dice)
     return _Odd(one, check, ranked, tuple(f"event:{seen.serial}" for seen in case.looks))
 
 
@@ -110,10 +110,8 @@ def _situation(
     facts: SeasonFacts, belief: ClusterBelief, one: _Look, before: date, looks: list[_Look]
 ) -> Situation | None:
     """The belief as of the look before, what was done from that evening on, and seen since."""
-    then_facts = _as_of(facts, before)
-    then = believe_insects(then_facts, belief.organism)
-    stranger = believe_insects(then_facts, belief.organism, learns=False)
-    if then is None or stranger is None:
+    then = believe_insects(_as_of(facts, before), belief.organism)
+    if then is None:
         return None
     keys = [stand.key for stand in then.stands]
     first, day = then.first_day, facts.day_index(before)
@@ -126,7 +124,7 @@ def _situation(
     seen = (*(w.seen for w in since), one.seen)
     return Situation(
         then,
-        stranger,
+        None,
         done,
         tuple(replace(s, day=s.day - first) for s in seen),
         facts.today_index - first,

@@ -42,7 +42,7 @@ def insect_part(searched: Searched) -> PestPart:
     return PestPart(
         population,
         own_work(searched, population.because[:2]),
-        with_worth(_watches(searched), searched.task, searched.found),
+        with_worth(_watches(searched), searched.task, searched.found, cluster.visits[0]),
         _cares(searched, found),
         sick(facts, belief),
         tuple(_shared(searched)),

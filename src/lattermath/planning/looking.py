@@ -77,12 +77,18 @@ def looking_tasks(visit: date, watches: Iterable[Watch]) -> list[Task]:
     return [_task(visit, group) for group in looks if _pays(visit, group)]
 
 
-def with_worth(watches: Iterable[Watch], task: Course, found: Found) -> tuple[Watch, ...]:
-    """The watches of one cluster, each with what a look at the first visit is worth."""
+def with_worth(
+    watches: Iterable[Watch], task: Course, found: Found, visit: date
+) -> tuple[Watch, ...]:
+    """The watches of one cluster, those not looked at lately with what a look is worth.
+
+    visit : the first, at which the look would be.
+    """
     places = {stand.key: place for place, stand in enumerate(task.belief.stands)}
     held = tuple(watches)
-    worths = looks_worth(task, found, [places[watch.planting.key] for watch in held])
-    return tuple(replace(watch, worth=worths[places[watch.planting.key]]) for watch in held)
+    due = [places[watch.planting.key] for watch in held if _stale(visit, watch)]
+    worths = looks_worth(task, found, due)
+    return tuple(replace(watch, worth=worths.get(places[watch.planting.key])) for watch in held)
 
 
 def not_worth_looking(visit: date, watches: Iterable[Watch]) -> list[NotToday]:
@@ -158,12 +164,16 @@ def _decides(visit: date, watch: Watch) -> bool:
     return bool(watch.decides) and watch.decides_on in (None, visit)
 
 
+def _stale(visit: date, watch: Watch) -> bool:
+    last = watch.last_looked
+    return last is None or (visit - last).days >= STALE_AFTER_DAYS
+
+
 def _wanted(visit: date, watch: Watch) -> bool:
     if _decides(visit, watch):
         return True
-    stale = watch.last_looked is None or (visit - watch.last_looked).days >= STALE_AFTER_DAYS
     pays = watch.worth is not None and watch.worth.minutes >= MINUTES_A_LOOK
-    return stale and (watch.suspected or watch.neighbour_of_sick or pays)
+    return _stale(visit, watch) and (watch.suspected or watch.neighbour_of_sick or pays)
 
 
 def _task(visit: date, group: Sequence[Watch]) -> Task:

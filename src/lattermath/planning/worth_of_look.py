@@ -88,7 +88,10 @@ def _rivals(found: Found) -> list[Course]:
 
 
 def _here(task: Task, course: Course, place: int) -> Iterator[Course]:
-    """The course with other work on one planting: none, at the first visit, or put off."""
+    """The course with other work on one planting: none, at the first visit, or put off.
+
+    With what it uses there, or else anywhere, or else with anything that may be used.
+    """
     without = tuple(
         replace(step, places=kept)
         for step in course
@@ -96,8 +99,8 @@ def _here(task: Task, course: Course, place: int) -> Iterator[Course]:
     )
     yield without
     mine = [step for step in course if place in step.places]
-    first = [step.candidate for step in mine if step.visit == 0]
-    for candidate in first or task.candidates:
+    used = list(dict.fromkeys(step.candidate for step in mine or course))
+    for candidate in used or task.candidates:
         for visit in range(min(2, len(task.visits))):
             if _allowed(task, candidate, visit, place, without):
                 yield _with(without, Step(visit, candidate, (place,)))
