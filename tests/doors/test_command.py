@@ -40,6 +40,7 @@ ENTRIES = [
     "count",
     "none",
     "shake",
+    "card",
     "severity",
     "seen",
     "treated",

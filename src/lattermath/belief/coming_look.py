@@ -41,7 +41,9 @@ class ComingLook:
 
         What is more than can be counted is one class.
         """
-        up_to = [at_most(self.expected, most, self.seen.leaves) for most in COUNTABLE]
+        up_to = [
+            at_most(self.expected, most, self.seen.leaves, self.seen.spread) for most in COUNTABLE
+        ]
         edges = np.stack([np.zeros_like(self.expected), *up_to, np.ones_like(self.expected)], 1)
         return np.asarray(np.maximum(np.diff(edges, axis=1), 0.0))
 

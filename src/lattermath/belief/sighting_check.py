@@ -54,7 +54,7 @@ def checked(seen: Seen, expected: FloatArray, weights: FloatArray) -> Check | No
     def below(total: float) -> float:
         if total < 0:
             return 0.0
-        return float(weights @ at_most(expected, min(total, 1e12), seen.leaves))
+        return float(weights @ at_most(expected, min(total, 1e12), seen.leaves, seen.spread))
 
     under, up_to = below(least - 1), below(most)
     middle = under + (up_to - under) / 2

@@ -25,9 +25,13 @@ NEW_DAYS = 7  # judgement: after a week a sighting is not spoken of as new any m
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Look:
-    """One sighting of the organism, as logged and as evidence; its day counts in the facts."""
+    """One sighting of the organism, as logged and as evidence.
+
+    day : the day of which it is evidence; of a card that hung some days the middle one.
+    """
 
     day: date
+    read_on: date
     sighting: Sighting
     seen: Seen
 
@@ -84,7 +88,7 @@ def _looks(facts: SeasonFacts, belief: ClusterBelief) -> Iterator[_Look]:
             day = facts.day_index(event.day)
             read = read_sighting(seen, day, event.serial, belief.stands, life)
             if read is not None:
-                yield _Look(event.day, seen, read)
+                yield _Look(facts.first + timedelta(days=read.day), event.day, seen, read)
 
 
 def _new(facts: SeasonFacts, belief: ClusterBelief, looks: list[_Look]) -> Iterator[_Look]:
@@ -144,8 +148,9 @@ def _as_of(facts: SeasonFacts, day: date) -> SeasonFacts:
 def _what(belief: ClusterBelief, one: _Look) -> str:
     """The sighting in words."""
     name, seen = belief.stands[one.seen.place].name, one.seen
-    unit = "plants" if seen.measure == "shake" else "leaves"
+    unit = {"shake": "plants", "card": "cards"}.get(seen.measure, "leaves")
     if seen.total is None:
-        return f"{name}: {seen.level} seen on {short(one.day)}"
-    verb = "rose from" if seen.measure == "shake" else "counted on"
-    return f"{name}: {seen.total:g} {verb} {seen.leaves:g} {unit} on {short(one.day)}"
+        return f"{name}: {seen.level} seen on {short(one.read_on)}"
+    verb = {"shake": "rose from", "card": "caught on"}.get(seen.measure, "counted on")
+    many = len(one.sighting.counts) if seen.measure == "card" else seen.leaves
+    return f"{name}: {seen.total:g} {verb} {many:g} {unit} on {short(one.read_on)}"
