@@ -150,7 +150,7 @@ def seen(what: str, measure: str = "count", **more: object) -> Sighting:
         (seen("whitefly", "severity", percent=15.0), "insect is counted.*log count courgettes"),
         (seen("mildew", counts=(3,), looked_at=1), "disease is given in percent.*log severity"),
         (seen("whitefly", "card", counts=(3,), days=0), "--days: a card does not hang that long"),
-        (seen("twospotted_spider_mite", "card", counts=(3,), days=7), "of these a card says nothing"),
+        (seen("twospotted_spider_mite", "card", counts=(3,), days=7), "a card says nothing"),
         (seen("mildew", "card", counts=(3,), days=7), "disease is given in percent"),
         (seen("mildew", "shake", level="few", looked_at=1), "disease is given in percent"),
         (seen("whitefly", "shake", level="few", looked_at=9), "--plants: not that many"),

@@ -10,6 +10,7 @@ from lattermath.planning.course_search import Found
 from lattermath.planning.course_search import Task as Course
 from lattermath.planning.leaf_looks import what_to_look_for
 from lattermath.planning.task_ids import task_id
+from lattermath.planning.ten_leaves import ten_leaves
 from lattermath.planning.worth_of_look import LookWorth, looks_worth
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import NotToday, Task
@@ -20,6 +21,7 @@ LEAVES = 10  # common practice: ten leaves are enough to say heavy, not to say c
 MINUTES_A_LOOK = 4.0  # judgement
 LONG_AGO_DAYS = 14  # judgement: after two weeks a suspect is looked at whatever is reckoned
 RECKONED = "computed:courses on the same futures, after each count that might be made"
+EYES = "computed:clumping of insects and error of a look (judgement)"
 STALE_AFTER_DAYS = 6  # judgement: a count says little about the next generation
 
 # Where to look for each, and what to do there: after the position rows of the pest table.
@@ -66,6 +68,7 @@ class Watch:
     decides_on: date | None = None  # the visit on which it decides it
     because: tuple[Because, ...] = ()  # why it is looked for at all
     worth: LookWorth | None = None  # None where it is not reckoned
+    tells: str = ""  # what ten leaves can say and what not
 
 
 def looking_tasks(visit: date, watches: Iterable[Watch]) -> list[Task]:
@@ -88,7 +91,17 @@ def with_worth(
     held = tuple(watches)
     due = [places[watch.planting.key] for watch in held if _stale(visit, watch)]
     worths = looks_worth(task, found, due)
-    return tuple(replace(watch, worth=worths.get(places[watch.planting.key])) for watch in held)
+    day = task.belief.first_day + task.visits[0]
+    told = {p: ten_leaves(task.belief.life.figures, task.belief.stands[p], day) for p in due}
+    return tuple(
+        replace(
+            watch,
+            worth=worths.get(place),
+            tells=told[place].says if place in told else "",
+        )
+        for watch in held
+        for place in [places[watch.planting.key]]
+    )
 
 
 def not_worth_looking(visit: date, watches: Iterable[Watch]) -> list[NotToday]:
@@ -228,6 +241,9 @@ def _reasons(watch: Watch) -> Iterator[Because]:
     yield from watch.because
     if watch.worth is not None and watch.worth.minutes >= 1:
         yield Because(_worth_says(watch.worth), rests_on=(RECKONED,))
+    if watch.tells:
+        units = "plants" if _where_and_what(watch.organism)[0] == PLANTS else "leaves"
+        yield Because(f"ten {units} are {watch.tells}", rests_on=(EYES,))
     if watch.neighbour_of_sick:
         yield Because(
             f"{watch.organism_name} adults flushed by work settle on plants close by",
