@@ -55,6 +55,7 @@ ENTRIES = [
     "correct",
     "withdraw",
     "words",
+    "sketches",
 ]
 
 
