@@ -8,6 +8,7 @@ from datetime import date
 
 import numpy as np
 
+from lattermath.desk.at_odds import with_odds
 from lattermath.desk.covers import covered_now, keeps_out
 from lattermath.desk.insect_cluster import Searched, sick, suspects
 from lattermath.desk.insect_sprayings import mesh_laid, only_if, own_work
@@ -40,7 +41,7 @@ def insect_part(searched: Searched) -> PestPart:
         because=(*told.because, *reasons, *_cover_told(searched)),
     )
     return PestPart(
-        population,
+        with_odds(facts, belief, population),
         own_work(searched, population.because[:2]),
         with_worth(_watches(searched), searched.task, searched.found, cluster.visits[0]),
         _cares(searched, found),

@@ -7,7 +7,6 @@ from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
-from lattermath.desk.at_odds import with_odds
 from lattermath.desk.covers import to_uncover
 from lattermath.desk.identity import identified, told
 from lattermath.desk.insect_belief import believe_insects
@@ -82,8 +81,7 @@ def _insects(
     ]
     for searched in search_together(clusters, given):
         part = insect_part(searched)
-        population = with_odds(facts, searched.cluster.belief, part.population)
-        yield replace(part, population=told(as_logged, population, known))
+        yield replace(part, population=told(as_logged, part.population, known))
 
 
 def _by_day(parts: Iterable[PestPart]) -> dict[date, tuple[Spraying, ...]]:
