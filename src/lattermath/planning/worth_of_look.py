@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.coming_look import COUNTABLE, coming_look
-from lattermath.planning.course_search import Candidate, Found, Step, Task, run_course
+from lattermath.planning.course_search import Candidate, Found, Step, Task, run_course, work_of
 from lattermath.science.value_of_looking import SampleWorth, worth_of_sample
 
 FloatArray = NDArray[np.float64]
@@ -73,14 +73,7 @@ def cost_in_draws(task: Task, steps: Course) -> FloatArray:
     """Damage and work of a course in each draw, (n_draws,). [portions]"""
     sums = run_course(task.belief, steps, task.visits, by_chance=False)
     damage = (sums[:, :, 1:].sum(2) * task.worth).sum((1, 2))
-    return np.asarray(damage + sum(_work(task, step) for step in steps))
-
-
-def _work(task: Task, step: Step) -> float:
-    one = step.candidate
-    ground = sum(task.belief.stands[p].area_m2 for p in step.places)
-    minutes = one.minutes_once + one.minutes * ground
-    return minutes * task.minute_costs + one.hazard * len(step.places)
+    return np.asarray(damage + work_of(task, steps))
 
 
 def _rivals(found: Found) -> list[Course]:
@@ -108,6 +101,8 @@ def _here(task: Task, course: Course, place: int) -> Iterator[Course]:
 
 def _allowed(task: Task, candidate: Candidate, visit: int, place: int, so_far: Course) -> bool:
     stand = task.belief.stands[place]
+    if (candidate.key, visit, place) in task.taken:
+        return False
     before = tuple(step for step in so_far if step.visit <= visit)
     return stand.treatable and task.permits(candidate, visit, stand.key, before).allowed
 
