@@ -55,6 +55,17 @@ def with_odds(facts: SeasonFacts, belief: ClusterBelief, population: Population)
     return replace(population, disagrees=says, because=(*population.because, reason))
 
 
+def checks_of(facts: SeasonFacts, belief: ClusterBelief) -> Iterator[Check]:
+    """Every planting's newest counts, each beside what was expected of it; none is passed over."""
+    looks = list(_looks(facts, belief))
+    for one in _newest(facts, looks):
+        before = _look_before(one, looks)
+        case = None if before is None else _situation(facts, belief, one, before, looks)
+        check = None if case is None else checked(case.odd, *foretold(case))
+        if check is not None:
+            yield check
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class _Odd:
     """A sighting that disagrees, with what may explain it."""
@@ -91,13 +102,17 @@ def _looks(facts: SeasonFacts, belief: ClusterBelief) -> Iterator[_Look]:
                 yield _Look(facts.first + timedelta(days=read.day), event.day, seen, read)
 
 
-def _new(facts: SeasonFacts, belief: ClusterBelief, looks: list[_Look]) -> Iterator[_Look]:
-    """The newest looks of each planting, those that may disagree."""
+def _newest(facts: SeasonFacts, looks: list[_Look]) -> Iterator[_Look]:
+    """The newest looks of each planting, of late."""
     newest: dict[int, date] = {one.seen.place: one.day for one in looks}
     for one in looks:
-        lately = (facts.today - one.day).days <= NEW_DAYS
-        if not lately or newest[one.seen.place] != one.day:
-            continue
+        if newest[one.seen.place] == one.day and (facts.today - one.day).days <= NEW_DAYS:
+            yield one
+
+
+def _new(facts: SeasonFacts, belief: ClusterBelief, looks: list[_Look]) -> Iterator[_Look]:
+    """Those of them that may disagree."""
+    for one in _newest(facts, looks):
         there = belief.past[:, one.seen.place, one.seen.day - belief.first_day].astype(float)
         if worth_checking(one.seen, one.seen.expected(there, belief.unknowns.detection)):
             yield one
