@@ -11,6 +11,7 @@ import numpy as np
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.leaf_disease import LeafBelief
 from lattermath.desk.course_rulings import CourseRulings
+from lattermath.desk.leaf_at_odds import leaf_with_odds
 from lattermath.desk.leaf_disease_belief import effects
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import (
@@ -76,7 +77,11 @@ def leaf_part(
     name = belief.disease.name
     course = LeafCourse(facts, belief, rulings, found, name)
     return PestPart(
-        leaf_disease_courses.leaf_population(belief, found, rulings.visits, facts.today, name),
+        leaf_with_odds(
+            facts,
+            belief,
+            leaf_disease_courses.leaf_population(belief, found, rulings.visits, facts.today, name),
+        ),
         tuple(_sprayings(course)),
         tuple(_watches(course)),
         _cares(course),

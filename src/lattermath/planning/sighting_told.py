@@ -125,3 +125,20 @@ def _odds(log: float) -> str:
     if ratio < 0.01:
         return "below 1 to 100"
     return f"{ratio:.1f} to 1" if ratio < 9.5 else f"{ratio:.0f} to 1"
+
+
+def leaf_at_odds_says(what: str, check: Check) -> str:
+    """That a severity disagrees; what may explain it is named and not ranked.
+
+    what : the sighting in words; the check's ends are in per cent.
+    """
+    reasons = (
+        "the weather suited it better than is reckoned here, a spray failed, or it is another "
+        "disease"
+        if check.more
+        else "a spray did more than usual, the worst leaves are off, or it was another disease"
+    )
+    return (
+        f"{what}, where {check.low:g} to {check.high:g} % were expected. Judge ten leaves again "
+        f"beside the drawn ones; if it is so, {reasons}."
+    )
