@@ -256,4 +256,6 @@ def _worth_says(worth: LookWorth) -> str:
     says = f"the look is worth about {_rounded(worth.minutes)} min of work"
     if worth.turns_at is None:
         return says
-    return f"{says}: {worth.above} from {worth.turns_at} in all on {LEAVES}, below {worth.below}"
+    turn = f"{worth.above} from {worth.turns_at} in all on {LEAVES}"
+    # More leaves only add to a total: what is reached early is reached on ten.
+    return f"{says}: {turn} (stop counting there), below {worth.below}"
