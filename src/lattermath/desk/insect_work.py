@@ -13,6 +13,7 @@ from lattermath.desk.covers import covered_now, keeps_out
 from lattermath.desk.insect_cluster import Searched, sick, suspects
 from lattermath.desk.insect_sprayings import mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
+from lattermath.desk.kept_courses import looks_worth
 from lattermath.desk.pest_parts import PestPart, last_looked
 from lattermath.planning import course_search, courses
 from lattermath.planning.fates import Care
@@ -43,7 +44,14 @@ def insect_part(searched: Searched) -> PestPart:
     return PestPart(
         with_odds(facts, belief, population),
         own_work(searched, population.because[:2]),
-        with_worth(_watches(searched), searched.task, searched.found, cluster.visits[0]),
+        with_worth(
+            _watches(searched),
+            searched.task,
+            cluster.visits[0],
+            lambda due: looks_worth(
+                searched.task, searched.found, due, *searched.rulings.made_from
+            ),
+        ),
         _cares(searched, found),
         sick(facts, belief),
         tuple(_shared(searched)),

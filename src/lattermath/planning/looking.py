@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from lattermath.planning.course_search import Found
 from lattermath.planning.course_search import Task as Course
 from lattermath.planning.leaf_looks import what_to_look_for
 from lattermath.planning.task_ids import task_id
 from lattermath.planning.ten_leaves import ten_leaves
-from lattermath.planning.worth_of_look import LookWorth, looks_worth
+from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import NotToday, Task
 from lattermath.vocabulary.plot import Planting
@@ -53,6 +52,9 @@ ELSE = (ANY, "count what sits below")
 MINUTES_MORE = 1.5  # judgement: for each further thing counted on the same plants
 
 
+Reckon = Callable[[Sequence[int]], Mapping[int, LookWorth]]
+
+
 @dataclass(frozen=True, slots=True)
 class Watch:
     """One planting that may carry an organism."""
@@ -81,16 +83,17 @@ def looking_tasks(visit: date, watches: Iterable[Watch]) -> list[Task]:
 
 
 def with_worth(
-    watches: Iterable[Watch], task: Course, found: Found, visit: date
+    watches: Iterable[Watch], task: Course, visit: date, reckon: Reckon
 ) -> tuple[Watch, ...]:
     """The watches of one cluster, those not looked at lately with what a look is worth.
 
-    visit : the first, at which the look would be.
+    visit  : the first, at which the look would be.
+    reckon : worth of a look by place, as of `looks_worth`.
     """
     places = {stand.key: place for place, stand in enumerate(task.belief.stands)}
     held = tuple(watches)
     due = [places[watch.planting.key] for watch in held if _stale(visit, watch)]
-    worths = looks_worth(task, found, due)
+    worths = reckon(due)
     day = task.belief.first_day + task.visits[0]
     told = {p: ten_leaves(task.belief.life.figures, task.belief.stands[p], day) for p in due}
     return tuple(
