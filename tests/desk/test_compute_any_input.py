@@ -56,6 +56,8 @@ RIGHT: dict[str, dict[str, Any]] = {
     },
     "sample-size": {"mean": 5, "precision": 0.25, "taylor": {"a": 2.9, "b": 1.26}},
     "sequential-test": {"low_mean": 2, "high_mean": 4, "k": 4.6, "alpha": 0.1, "beta": 0.1},
+    "presence-test": {"low_share": 0.1, "high_share": 0.3, "alpha": 0.1, "beta": 0.1},
+    "leaves-to-find": {"infested": 0.05, "sureness": 0.95},
     "negative-binomial": {"counts": [0, 3, 1, 9, 0, 2]},
     "residue": {"half_life_days": 3, "days": 4, "rain_mm": [1, 5], "wash_off_fraction": 0.5},
     "clearance": {

@@ -238,6 +238,24 @@ def test_sequential_test() -> None:
     assert fault("sequential-test", **sure).where == "beta"
 
 
+def test_presence_test() -> None:
+    """Lines by Wald's formula by hand: ln(p1 (1 - p0) / (p0 (1 - p1))) = 1.349927."""
+    asked = {"low_share": 0.1, "high_share": 0.3, "alpha": 0.1, "beta": 0.1}
+    found = ask("presence-test", **asked)
+    assert found["slope"] == pytest.approx(0.251314 / 1.349927, abs=1e-5)
+    assert found["upper_intercept"] == pytest.approx(2.197225 / 1.349927, abs=1e-5)
+    assert found["called_high_at_low_mean"] < 0.1 and found["called_low_at_high_mean"] < 0.1
+    assert fault("presence-test", **{**asked, "high_share": 0.1}).where == "high_share"
+    assert fault("presence-test", **{**asked, "alpha": 0.95}).where == "beta"
+
+
+def test_leaves_to_find() -> None:
+    """One leaf in twenty: 0.95^58 > 0.05 >= 0.95^59, and 0.95^10 is six in ten."""
+    found = ask("leaves-to-find", infested=0.05, sureness=0.95)
+    assert found == {"leaves": 59, "ten_show_none": pytest.approx(0.95**10)}
+    assert fault("leaves-to-find", infested=1.5, sureness=0.9).where == "infested"
+
+
 def test_negative_binomial() -> None:
     leaves = [70, 38, 17, 10, 9, 3, 2, 1]
     counts = [mites for mites, times in enumerate(leaves) for _ in range(times)]

@@ -44,6 +44,7 @@ ENTRIES = [
     "count",
     "none",
     "shake",
+    "card",
     "severity",
     "seen",
     "treated",
@@ -58,6 +59,7 @@ ENTRIES = [
     "correct",
     "withdraw",
     "words",
+    "sketches",
 ]
 
 

@@ -41,6 +41,10 @@ CASES: list[tuple[str, Payload]] = [
         Sighting("aubergines", "whitefly", "shake", "adult", "whole", 1, level="many"),
     ),
     (
+        "card Aubergines whitefly 14,9 --days 7",
+        Sighting("aubergines", "whitefly", "card", "adult", "whole", 2, (14, 9), days=7),
+    ),
+    (
         "severity beans rust 12.5 --surface underside",
         Sighting("beans", "rust", "severity", "", "underside", percent=12.5),
     ),

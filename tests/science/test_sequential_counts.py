@@ -13,6 +13,7 @@ from scipy import stats
 from lattermath.science.sequential_counts import (
     StopLines,
     real_errors,
+    real_errors_of_infested,
     stop_lines,
     stop_lines_of_infested,
 )
@@ -91,3 +92,34 @@ def test_what_makes_no_test_is_refused(low, high, k, alpha, beta) -> None:
 def test_infested_shares_need_an_order() -> None:
     with pytest.raises(ValueError, match="lower first"):
         stop_lines_of_infested(0.5, 0.4, 0.1, 0.1)
+
+
+@pytest.mark.parametrize("share", [0.1, 0.2, 0.3, 0.45])
+def test_reckoned_errors_of_leaves_with_some_are_those_of_scouting(share: float) -> None:
+    """4,000 made-up plots, told apart at 10 and 30 %: within 0.03 and 1 leaf."""
+    lines = stop_lines_of_infested(0.1, 0.3, 0.1, 0.1)
+    found = real_errors_of_infested(lines, share)
+    rng = np.random.default_rng(3)
+    high = leaves = 0
+    for _ in range(4000):
+        total = n = 0
+        while (verdict := lines.verdict(n, total) if n else "go on") == "go on":
+            n, total = n + 1, total + int(rng.random() < share)
+        high += verdict == "high"
+        leaves += n
+    assert found.called_low + found.called_high == pytest.approx(1, abs=1e-5)
+    assert found.called_high == pytest.approx(high / 4000, abs=0.03)
+    assert found.mean_leaves == pytest.approx(leaves / 4000, abs=1)
+
+
+def test_a_walk_of_ones_has_walds_closed_form() -> None:
+    """Shares p and 1 - p: a walk between two walls, whose chances are the gambler's ruin."""
+    lines = stop_lines_of_infested(0.3, 0.7, 0.05, 0.05)
+    assert lines.slope == pytest.approx(0.5)
+    steps = math.ceil(2 * lines.upper_intercept - 1e-9)  # wins ahead at which it ends
+    for share in (0.3, 0.42, 0.7):
+        ratio = (1 - share) / share
+        ruin = (1 - ratio**steps) / (1 - ratio ** (2 * steps))
+        assert real_errors_of_infested(lines, share).called_high == pytest.approx(ruin, abs=1e-6)
+    with pytest.raises(ValueError, match="from 0 to 1"):
+        real_errors_of_infested(lines, 1.2)

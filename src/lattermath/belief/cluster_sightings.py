@@ -8,8 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.belief.card_catch import CARD_SD, LEAVES_OF_A_CARD
 from lattermath.belief.cluster_plantings import Stand
 from lattermath.belief.count_likelihood import (
+    LOOK_SD,
     level_log_likelihood,
     seen_log_likelihood,
     size_of,
@@ -33,7 +35,8 @@ class Seen:
 
     share  : of each stage's insects on the whole planting, how many were there to be seen,
              (n_stages,).
-    leaves : leaves (or plants for a shake) looked at.
+    leaves : leaves (or plants for a shake) looked at; those a card catches from.
+    spread : what the look has wrong in common, log scale.
     """
 
     day: int
@@ -44,6 +47,7 @@ class Seen:
     total: float | None
     level: Level | None
     serial: int
+    spread: float = LOOK_SD
 
     def log_likelihood(self, on_planting: FloatArray, detection: FloatArray) -> FloatArray:
         """Log-probability of what was seen, one figure a draw.
@@ -56,22 +60,23 @@ class Seen:
     def of_expected(self, expected: FloatArray) -> FloatArray:
         """Log-probability of what was seen where so many were expected, shape as `expected`."""
         if self.total is not None:
-            return total_log_likelihood(expected, self.total, self.leaves)
+            return total_log_likelihood(expected, self.total, self.leaves, self.spread)
         if self.level is not None:
             shake = self.measure == "shake"
             return level_log_likelihood(expected, self.level, self.leaves, shake=shake)
         return seen_log_likelihood(expected, self.leaves)
 
     def expected(self, on_planting: FloatArray, detection: FloatArray) -> FloatArray:
-        """Insects that would be seen, (n_draws,)."""
-        return np.asarray((on_planting @ self.share) * detection)
+        """Insects that would be seen, (n_draws,); on a card nobody overlooks them."""
+        eyes = 1.0 if self.measure == "card" else detection
+        return np.asarray((on_planting @ self.share) * eyes)
 
     def predicted(
         self, on_planting: FloatArray, detection: FloatArray, rng: np.random.Generator
     ) -> FloatArray:
         """Totals that might have been counted, one throw a draw, (n_draws,)."""
         mean = np.maximum(self.expected(on_planting, detection), 1e-9)
-        size = size_of(self.leaves)
+        size = size_of(self.leaves, self.spread)
         return rng.poisson(rng.gamma(size, mean / size)).astype(np.float64)
 
 
@@ -82,6 +87,8 @@ def read_sighting(
     place = next((n for n, s in enumerate(stands) if s.key == sighting.planting), None)
     if place is None or sighting.measure == "severity":
         return None
+    if sighting.measure == "card":
+        return _card(sighting, day, serial, place, stands[place], life)
     shake = sighting.measure == "shake"
     total = float(sum(sighting.counts)) if sighting.counts else sighting.total
     looked = sighting.looked_at or len(sighting.counts) or (1 if shake else GLANCE_LEAVES)
@@ -100,6 +107,20 @@ def read_sighting(
         sighting.level,
         serial,
     )
+
+
+def _card(
+    sighting: Sighting, day: int, serial: int, place: int, stand: Stand, life: LifeFigures
+) -> Seen | None:
+    """A sticky card: adults of its middle day, for all the days that it hung."""
+    if life.card_catch is None or not sighting.counts or sighting.days < 1:
+        return None
+    caught = life.card_catch * sighting.days * len(sighting.counts) / max(stand.plants, 1)
+    share = np.array([caught if s == life.adult else 0.0 for s in life.stages])
+    middle = max(day - sighting.days // 2, 0)
+    leaves = LEAVES_OF_A_CARD * len(sighting.counts)
+    total = float(sum(sighting.counts))
+    return Seen(middle, place, "card", share, leaves, total, None, serial, CARD_SD)
 
 
 def _shaken(life: LifeFigures) -> FloatArray:

@@ -19,33 +19,39 @@ LEAF_LEVELS = {"none": 0, "few": 5, "many": 30}
 SHAKE_LEVELS = {"none": 0, "few": 10, "many": 50}
 
 
-def size_of(leaves: float) -> float:
+def size_of(leaves: float, look_sd: float = LOOK_SD) -> float:
     """Size parameter of the total over some leaves, with the error of the look itself.
 
     Totals over n leaves of clumping k have size n k; the look adds its own variance, so many
     leaves never make one look certain.
+
+    look_sd : what one look has wrong in common over its leaves, log scale.
     """
-    return 1.0 / (1.0 / (leaves * CLUMPING) + LOOK_SD**2)
+    return 1.0 / (1.0 / (leaves * CLUMPING) + look_sd**2)
 
 
-def total_log_likelihood(expected: ArrayLike, total: float, leaves: float) -> FloatArray:
+def total_log_likelihood(
+    expected: ArrayLike, total: float, leaves: float, look_sd: float = LOOK_SD
+) -> FloatArray:
     """Log-probability of the total counted over some leaves, shape as `expected`.
 
     expected : insects that would be seen on all these leaves together. A total of 0 counts as
     evidence like any other.
     """
     mean = np.maximum(np.asarray(expected, dtype=np.float64), LEAST_EXPECTED)
-    size = size_of(leaves)
+    size = size_of(leaves, look_sd)
     ways = special.gammaln(total + size) - special.gammaln(size) - special.gammaln(total + 1)
     return np.asarray(
         ways + size * np.log(size / (size + mean)) + total * np.log(mean / (size + mean))
     )
 
 
-def at_most(expected: ArrayLike, most: float, leaves: float) -> FloatArray:
+def at_most(
+    expected: ArrayLike, most: float, leaves: float, look_sd: float = LOOK_SD
+) -> FloatArray:
     """Probability that the total is at most `most`, shape as `expected`."""
     mean = np.maximum(np.asarray(expected, dtype=np.float64), LEAST_EXPECTED)
-    size = size_of(leaves)
+    size = size_of(leaves, look_sd)
     return np.asarray(special.betainc(size, np.floor(most) + 1, size / (size + mean)))
 
 

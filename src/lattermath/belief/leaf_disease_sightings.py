@@ -93,11 +93,16 @@ def read_leaf_sighting(
     return LeafSeen(day, place, surface, sighting.percent, sighting.level, leaves, serial)
 
 
-def log_likelihood(severity: FloatArray, one: LeafSeen) -> FloatArray:
-    """Log-probability of one sighting in every draw."""
+def true_severity(severity: FloatArray, one: LeafSeen) -> FloatArray:
+    """Severity of the surface that was looked at, on that day, (n_draws,). [0 to 1]"""
     there = severity[:, one.place, one.day]
     true = there.mean(-1) if one.surface is None else there[:, one.surface]
-    true = np.clip(true, 1e-7, 1 - 1e-7)
+    return np.asarray(np.clip(true, 1e-7, 1 - 1e-7))
+
+
+def log_likelihood(severity: FloatArray, one: LeafSeen) -> FloatArray:
+    """Log-probability of one sighting in every draw."""
+    true = true_severity(severity, one)
     clean = one.leaves * true / LEAF_ILL_AT  # expected leaves with a colony, while they are few
     if one.level == "none" or one.percent == 0:
         return np.asarray(-np.minimum(clean, 30.0))

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from lattermath.belief.card_catch import catch_of
 from lattermath.knowledge.crosswalk import Crosswalk
 from lattermath.knowledge.organisms import Habits, Organism
 from lattermath.science.development import by_temperature
@@ -57,6 +58,7 @@ class LifeFigures:
     measured    : share of the development a day at measured temperatures [C, 1/d]; empty where
                   the table has too few of them, and the line rules alone.
     rests_on    : addresses of the figures used.
+    card_catch  : adults on a sticky card in a day where one lives a plant; None: cards say nothing.
     """
 
     organism: str
@@ -89,6 +91,7 @@ class LifeFigures:
     to_neighbour: float = 0.2
     measured: tuple[tuple[float, float], ...] = ()
     rests_on: tuple[str, ...] = ()
+    card_catch: float | None = None
 
     @property
     def stages(self) -> tuple[str, ...]:
@@ -171,6 +174,7 @@ def read_life(organism: Organism, defaults: Mapping[str, Figure], habits: Habits
         habits=habits,
         measured=_measured(organism),
         rests_on=_addresses(organism),
+        card_catch=catch_of(organism),
     )
 
 

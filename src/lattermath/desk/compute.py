@@ -34,6 +34,8 @@ KERNELS = {
     "efficacy": "counts",
     "sample-size": "counts",
     "sequential-test": "counts",
+    "presence-test": "counts",
+    "leaves-to-find": "counts",
     "negative-binomial": "counts",
     "residue": "treatments",
     "clearance": "treatments",

@@ -94,7 +94,10 @@ def _believed(belief: ClusterBelief, one: Application) -> tuple[str, str]:
 
 
 def _why(one: Application) -> str:
-    """What may be behind a treatment that works poorly, the likeliest first, and the look."""
+    """What may be behind a treatment that works poorly, in the order of the trade, and the look.
+
+    `at_odds` ranks them where one count disagrees; here many counts say it, and no one look.
+    """
     causes = ["undersides missed", "it washed off", "they flew in again", "they withstand it"]
     if not one.effect.by_surface:
         causes = ["some were passed over", "they flew in again"]

@@ -47,9 +47,10 @@ def _sighting(seen: Sighting, plot: Plot, tables: Tables) -> str:
     what, where = tables.named(seen.what), called(seen.planting, plot)
     found = [stage_said(seen.stage)] if seen.stage else []
     if seen.looked_at:
-        unit = "plants" if seen.measure == "shake" else "leaves"
-        one = "plant" if unit == "plants" else "leaf"
-        found.append(f"{counted(seen.looked_at, unit, one)} looked at")
+        unit = {"shake": "plants", "card": "cards"}.get(seen.measure, "leaves")
+        one = "leaf" if unit == "leaves" else unit.removesuffix("s")
+        hung = f" after {counted(seen.days, 'days')}" if seen.days else ""
+        found.append(f"{counted(seen.looked_at, unit, one)} looked at{hung}")
     total = sum(seen.counts) if seen.counts else seen.total
     if total is not None:
         found.append(f"{total} in all")

@@ -12,7 +12,7 @@ from lattermath.desk.plan_tasks import WorkedOut, bag, cares, changes, picks
 from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.evening_order import last_job_hours
-from lattermath.planning.looking import looking_tasks
+from lattermath.planning.looking import looking_tasks, not_worth_looking
 from lattermath.planning.means import ON_ARRIVAL
 from lattermath.planning.treating import Spraying, treating_task
 from lattermath.planning.treating import refused as refusal
@@ -102,6 +102,7 @@ def _visit(
         (
             *(bar for bar in refused if bar.planting not in before.gone or bar.planting is None),
             *(_waiting(facts, worked, evening) if first else ()),
+            *(not_worth_looking(evening.day, watches) if first else ()),
         ),
         water_left(share) if first else "",
         bag(facts, tasks),

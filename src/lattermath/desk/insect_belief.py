@@ -47,9 +47,7 @@ def believe_insects(
         return None
     if not learns:
         seen = [replace(one, share=np.zeros_like(one.share)) for one in seen]
-    keys = [stand.key for stand in stands]
-    applied = _applications(facts, life, organism, keys)
-    applied += enemies_at_work(facts, organism, keys, life.stages)
+    applied = all_applied(facts, life, organism, [stand.key for stand in stands])
     methods = [*(label.active for label in facts.plot.shelf), *TRIED]
     laying = still_lay(habits.new_adults_lay_to, _into_year(facts))
     past, pace = facts.today_index + 1, deposit_paces(facts)
@@ -104,6 +102,14 @@ def _with_more(belief: ClusterBelief, facts: SeasonFacts, methods: Sequence[str]
         if method not in known
     }
     return replace(belief, unknowns=replace(belief.unknowns, quantiles={**known, **new}))
+
+
+def all_applied(
+    facts: SeasonFacts, life: LifeHistory, organism: str, keys: list[str]
+) -> list[Application]:
+    """Treatments of the journal and enemies that were counted, with days of the facts."""
+    applied = _applications(facts, life, organism, keys)
+    return applied + enemies_at_work(facts, organism, keys, life.stages)
 
 
 def is_strange(facts: SeasonFacts, organism: str) -> bool:

@@ -8,14 +8,16 @@ from datetime import date
 
 import numpy as np
 
+from lattermath.desk.at_odds import with_odds
 from lattermath.desk.covers import covered_now, keeps_out
 from lattermath.desk.insect_cluster import Cluster, Searched, sick, suspects
 from lattermath.desk.insect_sprayings import mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
+from lattermath.desk.kept_courses import looks_worth
 from lattermath.desk.pest_parts import PestPart, last_looked, seen_on
 from lattermath.planning import course_search, courses, presence
 from lattermath.planning.fates import Care
-from lattermath.planning.looking import Watch
+from lattermath.planning.looking import Watch, with_worth
 from lattermath.planning.means import MESH
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.plan import CourseStep, DaySpan
@@ -43,9 +45,16 @@ def insect_part(searched: Searched) -> PestPart:
         hatch=_hatch(cluster),
     )
     return PestPart(
-        population,
+        with_odds(facts, belief, population),
         own_work(searched, population.because[:2]),
-        tuple(_watches(searched)),
+        with_worth(
+            _watches(searched),
+            searched.task,
+            cluster.visits[0],
+            lambda due: looks_worth(
+                searched.task, searched.found, due, *searched.rulings.made_from
+            ),
+        ),
         _cares(searched, found),
         sick(facts, belief),
         tuple(_shared(searched)),

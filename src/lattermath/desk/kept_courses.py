@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from datetime import datetime
 from typing import Any
@@ -13,6 +13,8 @@ import numpy as np
 from lattermath.desk.kept_work import Arrays, digest_of, remembered
 from lattermath.planning.course_search import Alternative, Found, Step, Task
 from lattermath.planning.course_search import search_course as search
+from lattermath.planning.worth_of_look import LookWorth
+from lattermath.planning.worth_of_look import looks_worth as reckoned
 from lattermath.vocabulary.ruling import Because
 
 
@@ -24,6 +26,24 @@ def search_course(task: Task, *ruled_by: object) -> Found:
     key = digest_of(_bits(task), ruled_by)
     held = remembered("course", key, lambda: _packed(search(task)))
     return _unpacked(task, json.loads(held["found"].tobytes()), held)
+
+
+def looks_worth(
+    task: Task, found: Found, places: Sequence[int], *ruled_by: object
+) -> dict[int, LookWorth]:
+    """What a look at each of these places is worth beside a course, reckoned once and then kept.
+
+    ruled_by : as for `search_course`.
+    """
+    steps = [_said(step) for step in found.steps]
+    key = digest_of(_bits(task), ruled_by, steps, found.without, list(places))
+
+    def work() -> Arrays:
+        told = {str(p): asdict(one) for p, one in reckoned(task, found, places).items()}
+        return {"worths": np.frombuffer(json.dumps(told).encode(), dtype=np.uint8)}
+
+    held = json.loads(remembered("looks", key, work)["worths"].tobytes())
+    return {int(place): LookWorth(**told) for place, told in held.items()}
 
 
 def _bits(task: Task) -> tuple[object, ...]:

@@ -21,6 +21,7 @@ from lattermath.science.counting import (
     Taylor,
     fit_negative_binomial,
     leaves_for_precision,
+    plants_to_detect,
     stop_total,
 )
 from lattermath.science.efficacy import (
@@ -31,7 +32,14 @@ from lattermath.science.efficacy import (
     henderson_tilton,
     survivors_compared,
 )
-from lattermath.science.sequential_counts import real_errors, stop_lines
+from lattermath.science.sequential_counts import (
+    RealErrors,
+    StopLines,
+    real_errors,
+    real_errors_of_infested,
+    stop_lines,
+    stop_lines_of_infested,
+)
 
 MOST_COUNTED = 10_000_000
 
@@ -207,10 +215,56 @@ def _sequential(asked: SequentialAsked) -> Sequential:
     if asked.low_mean >= asked.high_mean:
         remedy = f"low_mean is {asked.low_mean:g}."
         raise refuse("the high mean is not above the low", "high_mean", asked.high_mean, remedy)
-    if asked.alpha + asked.beta >= 1:
-        raise refuse("the two errors sum to 1 or more", "beta", asked.beta, "Give less, as 0.1.")
+    _apart(asked.alpha, asked.beta)
     lines = stop_lines(asked.low_mean, asked.high_mean, asked.k, asked.alpha, asked.beta)
     few, many = (real_errors(lines, m, asked.k) for m in (asked.low_mean, asked.high_mean))
+    return _lines_told(lines, few, many)
+
+
+class PresenceAsked(Asked):
+    """Shares of leaves with some that must be told apart, nominal chances of the two errors."""
+
+    low_share: Chance
+    high_share: Chance
+    alpha: Chance
+    beta: Chance
+
+
+def _presence(asked: PresenceAsked) -> Sequential:
+    if asked.low_share >= asked.high_share:
+        remedy = f"low_share is {asked.low_share:g}."
+        raise refuse("the high share is not above the low", "high_share", asked.high_share, remedy)
+    _apart(asked.alpha, asked.beta)
+    lines = stop_lines_of_infested(asked.low_share, asked.high_share, asked.alpha, asked.beta)
+    few, many = (real_errors_of_infested(lines, s) for s in (asked.low_share, asked.high_share))
+    return _lines_told(lines, few, many)
+
+
+class FindAsked(Asked):
+    """Share of leaves with some, wished-for chance that at least one of them is looked at."""
+
+    infested: Chance
+    sureness: Chance
+
+
+class ToFind(Answer):
+    """Fewest leaves that are as sure, and the chance that ten leaves show none all the same."""
+
+    leaves: int
+    ten_show_none: float
+
+
+def _find(asked: FindAsked) -> ToFind:
+    none = (1 - asked.infested) ** 10
+    return ToFind(leaves=plants_to_detect(asked.infested, asked.sureness), ten_show_none=none)
+
+
+def _apart(alpha: float, beta: float) -> None:
+    if alpha + beta >= 1:
+        raise refuse("the two errors sum to 1 or more", "beta", beta, "Give less, as 0.1.")
+
+
+def _lines_told(lines: StopLines, few: RealErrors | None, many: RealErrors | None) -> Sequential:
     return Sequential(
         slope=lines.slope,
         lower_intercept=lines.lower_intercept,
@@ -247,6 +301,10 @@ FORMS: dict[str, Form[Any]] = {
     "sequential-test": Form(
         SequentialAsked, Sequential, _sequential, "When to stop counting, leaf by leaf."
     ),
+    "presence-test": Form(
+        PresenceAsked, Sequential, _presence, "When to stop looking at leaves for some or none."
+    ),
+    "leaves-to-find": Form(FindAsked, ToFind, _find, "How many leaves until one with some."),
     "negative-binomial": Form(
         NegativeBinomialAsked, NegativeBinomial, _negative_binomial, "How clumped counts are."
     ),

@@ -11,6 +11,7 @@ import numpy as np
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.leaf_disease import LeafBelief
 from lattermath.desk.course_rulings import CourseRulings
+from lattermath.desk.leaf_at_odds import leaf_with_odds
 from lattermath.desk.leaf_disease_belief import effects
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import (
@@ -81,7 +82,7 @@ def leaf_part(
     )
     return PestPart(
         replace(
-            population,
+            leaf_with_odds(facts, belief, population),
             where=presence.where_leaves_are_ill(belief, seen),
             so_far=presence.leaves_so_far(belief, facts.today),
         ),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import singledispatch
 
+from lattermath.belief.card_catch import catch_of
+from lattermath.knowledge.organisms import Organism
 from lattermath.knowledge.stage_words import named_stages, stage_words
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.calendar import said
@@ -27,6 +29,7 @@ Faults = Iterator[Fault]
 SEASONS_AT_ONCE = 3.0
 NEVER_ARGUED_KG = 2.0
 DAY_MINUTES = 24 * 60  # a stay belongs to one day
+MOST_CARD_DAYS = 28  # judgement
 CUP_ML = (5.0, 20_000.0)  # as the plot file allows
 
 
@@ -147,7 +150,7 @@ def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
         yield Fault(
             "an insect is counted, not given in percent", "log severity", insect.name, remedy
         )
-    if payload.what in tables.diseases and payload.measure in ("count", "shake"):
+    if payload.what in tables.diseases and payload.measure in ("count", "shake", "card"):
         name = payload.what.replace("_", " ")
         remedy = f"Write: lattermath log severity {payload.planting} {payload.what} 15."
         yield Fault(
@@ -158,6 +161,8 @@ def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
         remedy = f"Write one of {words}."
         yield Fault(f"{insect.name} has no such stage", "--stage", payload.stage, remedy)
     yield from _shaken(payload, plot)
+    if payload.measure == "card":
+        yield from _carded(payload, insect)
 
 
 def _shaken(payload: Sighting, plot: Plot) -> Faults:
@@ -165,6 +170,16 @@ def _shaken(payload: Sighting, plot: Plot) -> Faults:
     if payload.measure == "shake" and planting and payload.looked_at > planting.plants:
         remedy = f"{planting.name}: {_counted(planting.plants, 'plant')}."
         yield Fault("not that many stand there", "--plants", str(payload.looked_at), remedy)
+
+
+def _carded(payload: Sighting, insect: Organism | None) -> Faults:
+    """A card is read after some days, and only for what flies to it."""
+    if not 1 <= payload.days <= MOST_CARD_DAYS:
+        remedy = f"Least: 1. Most: {MOST_CARD_DAYS}; after that a card is full of dust."
+        yield Fault("a card does not hang that long", "--days", str(payload.days), remedy)
+    if insect is not None and catch_of(insect) is None:
+        remedy = f"Write: lattermath log count {payload.planting} {payload.what} 12,0,3."
+        yield Fault("of these a card says nothing", "log card", insect.name, remedy)
 
 
 def _standing(plot: Plot, key: str) -> Planting | None:

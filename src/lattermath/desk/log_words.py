@@ -80,6 +80,11 @@ def _sighting(payload: Sighting, names: Names) -> str:
         share = f"{payload.percent:g} %" if payload.percent else "nothing"
         return f"{what} on {share} of the leaf of {where}"
     total = sum(payload.counts) if payload.total is None else payload.total
+    if payload.measure == "card":
+        hung = (
+            f"{counted(len(payload.counts), 'card')} at {where} in {counted(payload.days, 'day')}"
+        )
+        return f"{total or 'no'} {what} on {hung}"
     stage = f" ({payload.stage})" if payload.stage else ""
     leaves = counted(payload.looked_at, "leaf", "leaves")
     return f"{total or 'no'} {what}{stage} on {leaves} of {where}"

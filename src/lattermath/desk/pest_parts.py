@@ -94,18 +94,19 @@ def seen_on(facts: SeasonFacts, what: str) -> set[str]:
     found: dict[str, bool] = {}
     for event in facts.events:
         seen = event.payload
-        if isinstance(seen, Sighting) and seen.what == what:
+        if isinstance(seen, Sighting) and seen.what == what and seen.measure != "card":
             none = seen.level == "none" or seen.total == 0 or seen.percent == 0
             found[seen.planting] = not none and (not seen.counts or sum(seen.counts) > 0)
     return {key for key, there in found.items() if there}
 
 
 def last_looked(facts: SeasonFacts, planting: str, organism: str) -> date | None:
-    """The last day somebody looked for an organism on a planting."""
+    """The last day somebody looked for an organism on a planting; a card is no look at leaves."""
     days = [
         event.day
         for event in facts.events
         if isinstance(event.payload, Sighting)
+        and event.payload.measure != "card"
         and (event.payload.planting, event.payload.what) == (planting, organism)
     ]
     return max(days, default=None)

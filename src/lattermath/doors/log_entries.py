@@ -172,6 +172,28 @@ def shake(
     return post(plot, seen, at, as_json, held)
 
 
+@log_app.command(help_epilogue=example("card aubergines whitefly 14,9 --days 7"))
+def card(
+    planting: Named,
+    what: What,
+    numbers: Annotated[str, Parameter(help="Caught on each card: 14, or 14,9 on two.")],
+    /,
+    *,
+    days: Annotated[int, Parameter(help="How many days it hung there.")],
+    note: NoteWords = "",
+    at: At = "",
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """Read a yellow sticky card: what flew onto it since it was hung or last read."""
+    caught, held = asking.counts(numbers), plot_at(plot)
+    place, hung = planting_key(held, planting), asking.whole(days, "--days")
+    seen = Sighting(
+        place, what, "card", "adult", "whole", len(caught), caught, note=note, days=hung
+    )
+    return post(plot, seen, at, as_json, held)
+
+
 @log_app.command(help_epilogue=example("severity melon mildew 15 --surface top"))
 def severity(
     planting: Named,

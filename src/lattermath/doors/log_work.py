@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from textwrap import wrap
 from typing import Annotated, Literal
 
@@ -10,6 +11,7 @@ from cyclopts import Parameter
 from lattermath.doors import answering, asking
 from lattermath.doors.asking import HERE, AsJson, At, PlotFolder, UnitsAsked
 from lattermath.doors.log_entries import Named, example, log_app, planting_key, plot_at, post
+from lattermath.doors.writing import write_whole
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Care,
@@ -24,6 +26,7 @@ from lattermath.vocabulary.watering import Way
 
 __all__ = ["log_app"]
 
+LEAVES = Path("leaves.svg")  # the picture of drawn leaves
 CropId = Annotated[str, Parameter(help="Crop; `lattermath log words` lists them.")]
 GOES_TO: dict[str, Destination] = {
     "bag": "bagged off the plot",
@@ -163,6 +166,22 @@ def care(
     """Tending: tying, hoeing, side-shooting, mulching, feeding."""
     held = plot_at(plot)
     return post(plot, Care(planting_key(held, planting), work), at, as_json, held)
+
+
+@log_app.command(help_epilogue=example("sketches leaves.svg"))
+def sketches(
+    file: Annotated[Path, Parameter(help="Where to write the picture.")] = LEAVES,
+    /,
+    *,
+    as_json: AsJson = False,
+) -> int:
+    """Draw leaves with 1, 5, 10, 25 and 50 % covered, to judge severity by."""
+    from lattermath.desk.leaf_sketches import leaf_sketches
+    from lattermath.sheets.leaf_sketches import SAYS
+
+    write_whole(file, leaf_sketches())
+    answering.answer([f"Written: {file}.", SAYS], {"file": str(file)}, as_json)
+    return answering.DONE
 
 
 @log_app.command(help_epilogue=example("words"))

@@ -112,7 +112,25 @@ def real_errors(lines: StopLines, mean: float, k: float | None) -> RealErrors | 
     reach = lines.upper_intercept - lines.lower_intercept + lines.slope + 2
     if reach**2 > MOST_WORK:
         return None
-    leaf = _chances(mean, k, math.ceil(reach))  # more on one leaf crosses the upper line at once
+    # More on one leaf crosses the upper line at once.
+    return _followed(lines, _chances(mean, k, math.ceil(reach)))
+
+
+def real_errors_of_infested(lines: StopLines, share: float) -> RealErrors | None:
+    """The same for leaves with some or none, exactly.
+
+    share : of leaves truly infested, each found when looked at. [0 to 1]
+    """
+    if not 0 <= share <= 1:
+        raise ValueError(f"a share must lie from 0 to 1, not {share:g}")
+    return _followed(lines, np.array([1 - share, share]))
+
+
+def _followed(lines: StopLines, leaf: FloatArray) -> RealErrors | None:
+    """The chance of every total between the lines, leaf by leaf.
+
+    leaf : chance of 0, 1 ... on one leaf.
+    """
     held, first = np.ones(1), 0  # chance of totals first, first + 1 ...
     low = high = leaves = 0.0
     work = 0

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from lattermath.vocabulary.watering import Way
 
 Surface = Literal["underside", "top", "stem", "soil", "whole"]
-Measure = Literal["count", "shake", "severity", "first seen"]
+Measure = Literal["count", "shake", "severity", "first seen", "card"]
 Level = Literal["none", "few", "many", "heavy"]
 How = Literal["as written", "otherwise", "not done"]
 Destination = Literal["bagged off the plot", "compost", "garden waste"]
@@ -43,12 +43,13 @@ class Sighting:
     measure: Measure
     stage: str = ""
     surface: Surface = "underside"
-    looked_at: int = 0  # leaves (or plants for a shake test)
-    counts: tuple[int, ...] = ()  # one a leaf
+    looked_at: int = 0  # leaves (plants for a shake test, sticky cards for a card)
+    counts: tuple[int, ...] = ()  # one a leaf, or one a card
     total: int | None = None  # where only the sum was noted
     level: Level | None = None
     percent: float | None = None  # severity
     note: str = ""
+    days: int = 0  # that a sticky card hung
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,6 +47,22 @@ def test_the_visit_shows_what_the_sheet_shows(client: TestClient, folder: Path) 
     assert re.search(r"Not Pole beans:.*Clear Sun 31 Jul 20:05", page, re.DOTALL)
 
 
+def test_beside_spots_stand_leaves_to_judge_by(client: TestClient) -> None:
+    page = client.get("/log/spots").text
+    assert page.count("<clipPath") == 10 and ">25 %</text>" in page
+    assert "Hold a leaf beside these" in page
+    assert "<clipPath" not in client.get("/log/counted").text
+
+
+def test_a_card_is_read_on_a_page(client: TestClient, folder: Path) -> None:
+    told = {"planting": "melon", "what": "whitefly", "counts": "14,9", "days": "7"}
+    before = entries(folder)
+    assert client.post("/log/card", data={**told, "id": new_id(41)}).status_code == 200
+    assert entries(folder) == before + 1
+    refused = client.post("/log/card", data={**told, "days": "0", "id": new_id(42)})
+    assert refused.status_code == 422 and entries(folder) == before + 1
+
+
 def test_an_entry_arrives_once_however_often_it_is_sent(client: TestClient, folder: Path) -> None:
     before = entries(folder)
     told = {**SPOTS, "id": new_id(1)}

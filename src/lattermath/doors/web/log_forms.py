@@ -136,6 +136,19 @@ def _read_shaken(form: Filled, asked: Asked) -> Payload:
     )
 
 
+def _carded(asked: Asked) -> Sequence[Blank]:
+    caught = Blank("counts", "On each card", hint="14, or 14,9 on two.")
+    days = Blank("days", "Days it hung", "amount", values=("7",))
+    return (_planting(asked), _what(asked), caught, days)
+
+
+def _read_carded(form: Filled, asked: Asked) -> Payload:
+    caught = asking.counts(form.asked("counts", "what was caught"))
+    days = asking.whole(form.number("days") or 0, "days it hung")
+    place, what = _place(form, asked), form.asked("what", "what was caught")
+    return Sighting(place, what, "card", "adult", "whole", len(caught), caught, days=days)
+
+
 def _spots(asked: Asked) -> Sequence[Blank]:
     return (
         _planting(asked),
@@ -357,6 +370,7 @@ FORMS = (
     LogForm("pulled", "Pulled", "And where they went", ("pulling",), _pulled, _read_pulled),
     LogForm("spots", "Spots", "Mildew and the like", ("sighting",), _spots, _read_spots),
     LogForm("shaken", "Shaken", "What flies up", ("sighting",), _shaken, _read_shaken),
+    LogForm("card", "Card", "Caught on a card", ("sighting",), _carded, _read_carded),
     LogForm("seen", "Seen", "Noticed, not counted", ("sighting",), _seen, _read_seen),
     LogForm("sown", "Sown", "In cups or in place", ("sowing",), _sown, _read_sown),
     LogForm("care", "Tended", "Tied, hoed, stripped", ("care",), _care, _read_care),

@@ -21,6 +21,7 @@ from lattermath.vocabulary.plan import Plan
 
 router = APIRouter()
 SEE_OTHER, UNREADABLE, MISSING = 303, 422, 404
+DRAWN_FOR = "spots"  # the form beside which leaves are drawn
 
 
 @router.get("/log")
@@ -92,6 +93,9 @@ def _shown(
     entry_id: str = "",
     faults: tuple[Fault, ...] = (),
 ) -> HTMLResponse:
+    from lattermath.desk.leaf_sketches import leaf_sketches
+    from lattermath.sheets.leaf_sketches import SAYS
+
     kept = house.keeper.look()
     return house.page(
         "log_form.html",
@@ -105,6 +109,8 @@ def _shown(
         task=task,
         task_says=_task_says(kept.plan, house, task),
         faults=faults,
+        drawing=leaf_sketches() if form.key == DRAWN_FOR else "",
+        drawing_says=SAYS,
     )
 
 

@@ -1,0 +1,291 @@
+"""What could explain a sighting that disagrees: the same model with one thing changed at a time.
+
+The belief as of the look before is run on to the sighting once for each explanation, and the
+probability of all that was seen since is compared. Nothing but the one thing differs, draw by
+draw, so that the comparison is no worse than the model. Weights beforehand are judgement.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.cluster_sightings import Seen
+from lattermath.belief.clusters import ClusterBelief, with_shocks
+from lattermath.belief.treatment_effect import Effect
+from lattermath.belief.treatment_kills import Application
+from lattermath.science.stage_cohorts import run_cohorts
+
+FloatArray = NDArray[np.float64]
+Dice = Callable[[str], np.random.Generator]
+
+# How usual each is beforehand, beside chance alone; judgement of the trade's own order: poor
+# coverage before all, then weather, then the eye, then what flies in; resistance seldom.
+USUAL = {
+    "chance": 1.0,
+    "undersides missed": 1.0,
+    "washed off": 1.0,
+    "withstood": 0.5,
+    "flown in": 0.5,
+    "miscounted": 0.5,
+    "another pest": 0.3,
+    "looked elsewhere": 0.5,
+    "taken": 0.3,
+    "worked better": 0.5,
+}
+# Judgement, each equally likely within its explanation.
+WETTED_BELOW = (0.0, 1 / 3, 2 / 3)  # of the undersides meant to be wetted
+LEFT_BY_RAIN = (0.0, 1 / 3, 2 / 3)  # of what the spray would have done
+LEFT_BY_THEM = (0.0, 1 / 4, 1 / 2)  # of what it does elsewhere
+SEEN_ELSEWHERE = (0.1, 0.35)  # of what the right leaves would have shown
+LEFT_ALIVE = (0.05, 0.2, 0.5)  # by enemies that gathered, or a storm
+WASHES_MM = 3.0  # judgement: rain of the day or the next that may have been too early
+FLIGHT = (3.0, 1.5)  # judgement: adults a plant that came at once; median, sd of the log
+MISCOUNT_SD = 1.0  # judgement: of a count gone wrong, log scale
+WORKED_BETTER = 0.97  # place among all that a method might do
+NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(21)
+LOG_WEIGHTS = np.log(_WEIGHTS / _WEIGHTS.sum())
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Situation:
+    """The look before, and all that was done and seen since. Days count from the belief's first.
+
+    then     : the belief as of the look before.
+    stranger : one that has learnt nothing, as of the same day: what another pest might be; None
+               where that is not asked.
+    done     : treatments since.
+    looks    : everything seen since, the sighting in question last.
+    today    : day up to which everything is run.
+    """
+
+    then: ClusterBelief
+    stranger: ClusterBelief | None
+    done: tuple[Application, ...]
+    looks: tuple[Seen, ...]
+    today: int
+
+    @property
+    def odd(self) -> Seen:
+        """The sighting in question."""
+        return self.looks[-1]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Explained:
+    """One explanation beside the others.
+
+    log_likelihood : of everything seen since the look before, if it is so.
+    share          : probability of the explanation among those weighed. [0 to 1]
+    numbers        : insects today if it is so, (n_runs, n_plantings, n_stages).
+    now            : weight of each run, all that was seen counted, (n_runs,); sums to 1.
+    effective      : runs that count; few make the figures rough.
+    """
+
+    key: str
+    log_likelihood: float
+    share: float
+    numbers: FloatArray
+    detection: FloatArray
+    now: FloatArray
+    effective: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Version:
+    """One way in which one explanation may be so."""
+
+    done: tuple[Application, ...]
+    better: frozenset[str] = frozenset()
+    extra: FloatArray | None = None  # adults from outside, (n_draws, n_days, n_plantings)
+    afresh: bool = False
+    share: float = 1.0
+    miscount_sd: float = 0.0
+
+
+def explained(case: Situation, dice: Dice) -> list[Explained]:
+    """Every explanation that can be so here, the likeliest first; "chance" is always among them."""
+    found = {
+        key: [_weighed(case, version) for version in versions]
+        for key, versions in _versions(case, dice).items()
+        if versions
+    }
+    joined = [_joined(key, runs) for key, runs in found.items()]
+    log = np.array([np.log(USUAL[one.key]) + one.log_likelihood for one in joined])
+    share = np.exp(log - log.max())
+    share /= share.sum()
+    ranked = [replace(one, share=float(s)) for one, s in zip(joined, share, strict=True)]
+    return sorted(ranked, key=lambda one: -one.share)
+
+
+def foretold(case: Situation) -> tuple[FloatArray, FloatArray]:
+    """Insects expected at the sighting in question as believed, and weights of the draws.
+
+    Both (n_draws,); the weights count what was seen since the look before, but for that sighting.
+    """
+    run = _weighed(case, _Version(case.done))
+    return run.expected, _weights(run.log_before)
+
+
+def _versions(case: Situation, dice: Dice) -> dict[str, list[_Version]]:
+    """The explanations that can be so at all."""
+    return {
+        "chance": [_Version(case.done)],
+        "undersides missed": list(_treated(case, _missed, WETTED_BELOW, _is_spray)),
+        "washed off": list(_treated(case, _weaker, LEFT_BY_RAIN, lambda a: _rained_on(case, a))),
+        "withstood": list(_treated(case, _weaker, LEFT_BY_THEM, _is_spray)),
+        "flown in": [_Version(case.done, extra=_flight(case, dice))],
+        "miscounted": [_Version(case.done, miscount_sd=MISCOUNT_SD)],
+        "another pest": [_Version(case.done, afresh=True)] if case.stranger else [],
+        "looked elsewhere": _elsewhere(case),
+        "taken": list(_taken(case)),
+        "worked better": _better(case),
+    }
+
+
+def _is_spray(one: Application) -> bool:
+    return one.effect.by_surface
+
+
+def _rained_on(case: Situation, one: Application) -> bool:
+    wet = np.atleast_2d(case.then.rain)[0, max(one.day, 0) : one.day + 2]
+    return _is_spray(one) and bool(np.any(wet >= WASHES_MM))
+
+
+def _treated(
+    case: Situation,
+    change: Callable[[Situation, Application, float], Application],
+    sizes: Sequence[float],
+    concerns: Callable[[Application], bool],
+) -> Iterator[_Version]:
+    """The same with every treatment since that this concerns changed; none where none does."""
+    if any(concerns(one) for one in case.done):
+        for size in sizes:
+            yield _Version(
+                tuple(change(case, one, size) if concerns(one) else one for one in case.done)
+            )
+
+
+def _missed(case: Situation, one: Application, wetted: float) -> Application:
+    """Tops wetted as they were, undersides only in part."""
+    life = case.then.life
+    shares = []
+    for stage in life.stages:
+        below, above, _ = life.figures.on_surfaces(stage)
+        there = below + above
+        shares.append((below * wetted + above) / there if there > 0 else 1.0)
+    return replace(one, reach=one.reach * np.array(shares))
+
+
+def _weaker(_: Situation, one: Application, left: float) -> Application:
+    return replace(one, reach=one.reach * left)
+
+
+def _flight(case: Situation, dice: Dice) -> FloatArray:
+    """Adults that came to the planting on one day since the look before, a throw for each draw."""
+    then, place = case.then, case.odd.place
+    shape = case.then.setting.arrivals.shape
+    rng = dice(f"explain|{then.organism}|flown in")
+    n = then.n_draws
+    median, sd = FLIGHT
+    number = then.stands[place].plants * median * np.exp(sd * rng.standard_normal(n))
+    day = rng.integers(then.today, max(case.odd.day, then.today + 1), n)
+    extra = np.zeros((n, shape[1], shape[2]))
+    extra[np.arange(n), day, place] = number
+    return extra
+
+
+def _elsewhere(case: Situation) -> list[_Version]:
+    if case.odd.measure != "count":
+        return []
+    return [_Version(case.done, share=share) for share in SEEN_ELSEWHERE]
+
+
+def _taken(case: Situation) -> Iterator[_Version]:
+    """All stages on the planting cut down half way between the looks."""
+    then = case.then
+    day = (then.today + case.odd.day) // 2
+    for left in LEFT_ALIVE:
+        share = (1 - left,) * 3
+        cut = Effect("", dict.fromkeys(then.life.stages, share), by_surface=False)
+        whole = np.ones(len(then.life.stages))
+        yield _Version((*case.done, Application(day, cut, (case.odd.place,), whole)))
+
+
+def _better(case: Situation) -> list[_Version]:
+    methods = frozenset(one.effect.method for one in case.done)
+    return [_Version(case.done, better=methods)] if methods else []
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Weighed:
+    """One version run: what it expects, and what all that was seen says of it."""
+
+    numbers: FloatArray
+    expected: FloatArray
+    log_before: FloatArray
+    log_now: FloatArray
+    detection: FloatArray
+
+
+def _weighed(case: Situation, version: _Version) -> _Weighed:
+    then, odd = case.then, case.odd
+    sums = _run(then, version, case.today)
+    if version.afresh and case.stranger is not None:
+        other = _run(case.stranger, _Version(()), case.today)
+        sums = sums.copy()
+        sums[:, odd.place] = other[:, odd.place]
+    detection = then.unknowns.detection
+    log = np.zeros(then.n_draws)
+    for one in case.looks[:-1]:
+        log += one.log_likelihood(sums[:, one.place, one.day - then.today], detection)
+    seen = replace(odd, share=odd.share * version.share)
+    expected = seen.expected(sums[:, odd.place, odd.day - then.today], detection)
+    away = version.miscount_sd * NODES
+    told = seen.of_expected(expected[:, None] * np.exp(away)) + LOG_WEIGHTS
+    now = log + np.logaddexp.reduce(told, axis=1)
+    return _Weighed(sums[:, :, -1], expected, log, now, detection)
+
+
+def _run(then: ClusterBelief, version: _Version, today: int) -> FloatArray:
+    """Insects by draw, planting, day from the look before and stage."""
+    setting, n = then.setting, then.n_draws
+    if version.extra is not None:
+        arrivals = (setting.arrivals + version.extra).astype(np.float32)
+        setting = replace(setting, arrivals=arrivals)
+    best = dict.fromkeys(version.better, np.full(n, WORKED_BETTER))
+    quantiles = {**then.unknowns.quantiles, "": np.full(n, 0.5), **best}
+    kills = then.kills(version.done, replace(then.unknowns, quantiles=quantiles))
+    run = run_cohorts(
+        then.cycle,
+        setting,
+        then.state,
+        with_shocks(kills, then.coming, then.today),
+        first_day=then.today,
+        n_days=today - then.today,
+        threads=2,
+    )
+    return run.sums.astype(np.float64)
+
+
+def _joined(key: str, runs: Sequence[_Weighed]) -> Explained:
+    """The versions of one explanation as one; each draw of each weighs alike beforehand."""
+    log_now = np.concatenate([run.log_now for run in runs])
+    now = _weights(log_now)
+    return Explained(
+        key,
+        float(np.logaddexp.reduce(log_now) - np.log(len(log_now))),
+        0.0,
+        np.concatenate([run.numbers for run in runs]),
+        np.concatenate([run.detection for run in runs]),
+        now,
+        float(1 / (now**2).sum()),
+    )
+
+
+def _weights(log: FloatArray) -> FloatArray:
+    weight = np.exp(log - log.max())
+    return np.asarray(weight / weight.sum())

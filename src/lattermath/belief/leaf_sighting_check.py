@@ -1,0 +1,68 @@
+"""Whether a severity is one that the belief before it would have given."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import special
+
+from lattermath.belief.leaf_disease_sightings import (
+    LEAF_ILL_AT,
+    LEVELS,
+    LOOK_SD,
+    LeafSeen,
+    log_likelihood,
+    true_severity,
+)
+from lattermath.belief.sighting_check import FEW, MAY_BE_AT_ODDS, Check
+
+FloatArray = NDArray[np.float64]
+
+PERCENT = np.array([0.0, 0.1, 0.5, 1, 2, 3, 5, 7, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90, 95])
+
+
+def leaf_checked(one: LeafSeen, severity: FloatArray, weights: FloatArray) -> Check | None:
+    """A severity against draws that have not learnt it; None for a bare 'seen'.
+
+    severity : by draw, planting, day and surface, as in `log_likelihood`. [0 to 1]
+    weights  : of the draws, summing to 1, (n_draws,).
+
+    `low` and `high` of the answer are in per cent of the leaf.
+    """
+    true = true_severity(severity, one)
+    middle = special.logit(true)
+
+    def below(share: float) -> float:
+        """Chance that less than that share of the leaf would be said."""
+        if not 0 < share < 1:
+            return float(share >= 1)
+        return float(weights @ special.ndtr((special.logit(share) - middle) / LOOK_SD))
+
+    low, high = (_quantile(below, share) for share in (0.05, 0.95))
+    if one.level == "none" or one.percent == 0:
+        none = float(weights @ np.exp(-np.minimum(one.leaves * true / LEAF_ILL_AT, 30.0)))
+        return Check(none, False, low, high)
+    if one.percent is not None:
+        under = up_to = below(one.percent / 100)
+    elif one.level is not None:
+        under, up_to = (below(end) for end in LEVELS[one.level])
+    else:
+        return None
+    place = (under + up_to) / 2
+    return Check(min(2 * min(place, 1 - place), 1.0), place > 0.5, low, high)
+
+
+def leaf_worth_checking(one: LeafSeen, severity: FloatArray) -> bool:
+    """Whether it may be at odds, by draws that have learnt it, weighed as if they had not."""
+    log = -log_likelihood(severity, one)
+    weights = np.exp(log - log.max())
+    weights /= weights.sum()
+    check = leaf_checked(one, severity, weights)
+    few = 1 / (weights**2).sum() < FEW * len(weights)
+    return check is not None and bool(few or check.tail < MAY_BE_AT_ODDS)
+
+
+def _quantile(below: Callable[[float], float], share: float) -> float:
+    return float(next((p for p in PERCENT if below(p / 100) >= share), PERCENT[-1]))

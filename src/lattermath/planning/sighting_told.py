@@ -1,0 +1,144 @@
+"""What a sheet says of a sighting that disagrees: what may explain it, and the look that tells."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import combinations
+from math import isinf
+
+from lattermath.belief.explanations import Explained
+from lattermath.belief.sighting_check import Check
+from lattermath.planning.telling_look import TellingLook
+from lattermath.vocabulary.counted import counted
+
+WORDS = {
+    "chance": "chance",
+    "undersides missed": "the spray missed undersides",
+    "washed off": "rain washed the spray off",
+    "withstood": "they withstand the spray or it is stale",
+    "flown in": "more flew in",
+    "miscounted": "a miscount",
+    "another pest": "another insect",
+    "looked elsewhere": "the leaves looked at were not theirs",
+    "taken": "enemies or a storm took them",
+    "worked better": "the treatment took more than usual",
+}
+OF_A_SPRAY = ("undersides missed", "washed off", "withstood")
+WET_LOOK = "turn leaves an hour after the next spray and see whether the undersides are wet"
+MOST_TOLD = 1000.0  # stands for what cannot be counted
+MOST_NAMED, LEAST_NAMED = 4, 0.08
+
+
+def at_odds_says(what: str, check: Check, ranked: Sequence[Explained]) -> str:
+    """That belief and sighting disagree, and what may explain it, the likeliest first.
+
+    what : the sighting in words, as in "Cucumbers: 130 counted on 10 leaves on 21 Jul".
+    """
+    expected = _between(check)
+    named = [one for one in ranked if one.share >= LEAST_NAMED][:MOST_NAMED]
+    told = ", ".join(f"{WORDS[one.key]} ({_in_ten(one.share)})" for one in named)
+    return f"{what}, where {expected} {_were(check)} expected. May be {told}."
+
+
+def _between(check: Check) -> str:
+    if check.high <= 0:
+        return "none"
+    if check.low == check.high:
+        return f"about {check.high:g}"
+    return f"{check.low:g} to {check.high:g}"
+
+
+def _were(check: Check) -> str:
+    return "was" if check.high <= 0 else "were"
+
+
+def _in_ten(share: float) -> str:
+    tenths = round(10 * share)
+    return f"{tenths} in 10" if tenths else "1 in 10 or less"
+
+
+def look_says(look: TellingLook | None, name: str, word: str, ranked: Sequence[Explained]) -> str:
+    """The look that would tell them apart, with about what it would find by two of them."""
+    spray = [o for o in ranked if o.key in OF_A_SPRAY and o.share >= LEAST_NAMED]
+    pair = None if look is None else _apart(look, ranked)
+    if look is None or pair is None:
+        return f" To tell: {WET_LOOK}." if spray else ""
+    told = ", ".join(f"{_about(look.finds[key])} if {_if(key)}" for key in pair)
+    says = f" To tell: {_how(look, name, word)}: {told}."
+    return f"{says} And {WET_LOOK}." if len(spray) > 1 else says
+
+
+def _apart(look: TellingLook, ranked: Sequence[Explained]) -> tuple[str, str] | None:
+    """Two likely explanations that this look parts well, the likelier first; None where none."""
+    likely = [one for one in ranked if one.key in look.finds]
+
+    def gap(pair: tuple[Explained, Explained]) -> float:
+        ends = [min(look.finds[one.key], MOST_TOLD) + 1 for one in pair]
+        return pair[0].share * pair[1].share * (max(ends) / min(ends) - 1)
+
+    best = max(combinations(likely, 2), key=gap, default=None)
+    return None if best is None or gap(best) <= 0 else (best[0].key, best[1].key)
+
+
+def _how(look: TellingLook, name: str, word: str) -> str:
+    minutes = f"({look.minutes:g} min)"
+    if look.measure == "shake":
+        return f"shake {counted(look.units, 'plants')} of {name} {minutes} and count what rises"
+    what = "eggs" if look.stage else word
+    return f"turn {look.units} leaves of {name} {minutes} and count {what}"
+
+
+def _about(total: float) -> str:
+    if isinf(total):
+        return "more than can be counted"
+    return f"about {total:g}" if total else "none"
+
+
+def _if(key: str) -> str:
+    """An explanation as the end of "if ..."."""
+    return {
+        "chance": "it was chance",
+        "miscounted": "it was a miscount",
+        "another pest": "it is another insect",
+    }.get(key, WORDS[key])
+
+
+def ranked_says(ranked: Sequence[Explained]) -> str:
+    """The reckoning behind the ranking, for the reasons: odds beside chance, weights apart."""
+    chance = next(one for one in ranked if one.key == "chance")
+    told = [
+        f"{WORDS[one.key]} {_odds(one.log_likelihood - chance.log_likelihood)}"
+        for one in ranked
+        if one is not chance
+    ]
+    return (
+        "how well each would give all that was seen since the look before, beside chance alone "
+        f"(the same model run again with that one thing changed): {', '.join(told)}"
+    )
+
+
+def _odds(log: float) -> str:
+    """A ratio of likelihoods, roughly."""
+    ratio = 10 ** round(log / 2.302585, 1)
+    if ratio >= 1000:
+        return "above 1000 to 1"
+    if ratio < 0.01:
+        return "below 1 to 100"
+    return f"{ratio:.1f} to 1" if ratio < 9.5 else f"{ratio:.0f} to 1"
+
+
+def leaf_at_odds_says(what: str, check: Check) -> str:
+    """That a severity disagrees; what may explain it is named and not ranked.
+
+    what : the sighting in words; the check's ends are in per cent.
+    """
+    reasons = (
+        "the weather suited it better than is reckoned here, a spray failed, or it is another "
+        "disease"
+        if check.more
+        else "a spray did more than usual, the worst leaves are off, or it was another disease"
+    )
+    return (
+        f"{what}, where {check.low:g} to {check.high:g} % were expected. Judge ten leaves again "
+        f"beside the drawn ones; if it is so, {reasons}."
+    )

@@ -1,0 +1,140 @@
+"""What a look at each planting is worth: by how much it would cheapen the course that is kept.
+
+Choices are the course found and its rivals, and for each planting the course without its treatment
+there, with one at the first visit, and with it put off. Each is run on the same draws; the count of
+ten leaves has a chance in each draw; so the worth follows without throws (value_of_looking).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.coming_look import COUNTABLE, coming_look
+from lattermath.planning.course_search import Candidate, Found, Step, Task, run_course, work_of
+from lattermath.science.value_of_looking import SampleWorth, worth_of_sample
+
+FloatArray = NDArray[np.float64]
+Course = tuple[Step, ...]
+
+LEAVES = 10  # common practice: never more are asked for
+LEAST_CHANGE = 0.02  # judgement: a chance below this is no reason to go and look
+
+
+@dataclass(frozen=True, slots=True)
+class LookWorth:
+    """What one look at one planting is worth.
+
+    minutes      : of work that it is worth at the household's own rate. [min]
+    would_change : chance that something else is done afterwards. [0 to 1]
+    turns_at     : total on ten leaves from which something else is done, None where none is.
+    above, below : what is done on this planting from there on, and below.
+    """
+
+    minutes: float
+    would_change: float
+    turns_at: int | None = None
+    above: str = ""
+    below: str = ""
+
+
+def looks_worth(task: Task, found: Found, places: Sequence[int]) -> dict[int, LookWorth]:
+    """Worth of a look at each of these places at the first visit.
+
+    Only what is done from that visit on can change; the label's rulings hold for every choice.
+    """
+    belief, shared = task.belief, _rivals(found)
+    known: dict[Course, FloatArray] = {}
+    worths = {}
+    for place in places:
+        choices = list(dict.fromkeys([found.steps, *shared, *_here(task, found.steps, place)]))
+        for steps in choices:
+            if steps not in known:
+                known[steps] = cost_in_draws(task, steps)
+        costs = np.stack([known[steps] for steps in choices], axis=1)
+        look = coming_look(
+            belief.life.figures,
+            belief.stands,
+            place,
+            belief.first_day + task.visits[0],
+            found.without[:, place, task.visits[0] - belief.today],
+            belief.unknowns.detection,
+            LEAVES,
+        )
+        sample = worth_of_sample(costs, look.chances())
+        worths[place] = _told(task, sample, choices, place)
+    return worths
+
+
+def cost_in_draws(task: Task, steps: Course) -> FloatArray:
+    """Damage and work of a course in each draw, (n_draws,). [portions]"""
+    sums = run_course(task.belief, steps, task.visits, by_chance=False)
+    damage = (sums[:, :, 1:].sum(2) * task.worth).sum((1, 2))
+    return np.asarray(damage + work_of(task, steps))
+
+
+def _rivals(found: Found) -> list[Course]:
+    return [(), *(other.steps for other in found.alternatives)]
+
+
+def _here(task: Task, course: Course, place: int) -> Iterator[Course]:
+    """The course with other work on one planting: none, at the first visit, or put off.
+
+    With what it uses there, or else anywhere, or else with anything that may be used.
+    """
+    without = tuple(
+        replace(step, places=kept)
+        for step in course
+        if (kept := tuple(p for p in step.places if p != place))
+    )
+    yield without
+    mine = [step for step in course if place in step.places]
+    used = list(dict.fromkeys(step.candidate for step in mine or course))
+    for candidate in used or task.candidates:
+        for visit in range(min(2, len(task.visits))):
+            if _allowed(task, candidate, visit, place, without):
+                yield _with(without, Step(visit, candidate, (place,)))
+
+
+def _allowed(task: Task, candidate: Candidate, visit: int, place: int, so_far: Course) -> bool:
+    stand = task.belief.stands[place]
+    if (candidate.key, visit, place) in task.taken:
+        return False
+    before = tuple(step for step in so_far if step.visit <= visit)
+    return stand.treatable and task.permits(candidate, visit, stand.key, before).allowed
+
+
+def _with(course: Course, more: Step) -> Course:
+    """The course with one more planting; what is mixed anyway is mixed once."""
+    steps = []
+    for step in course:
+        if step.visit == more.visit and step.candidate.key == more.candidate.key:
+            more = replace(more, places=tuple(sorted((*step.places, *more.places))))
+        else:
+            steps.append(step)
+    return tuple(sorted((*steps, more), key=lambda step: step.visit))
+
+
+def _told(task: Task, sample: SampleWorth, choices: Sequence[Course], place: int) -> LookWorth:
+    """The worth in minutes, and the total at which the grower would turn."""
+    minutes = sample.worth / task.minute_costs if task.minute_costs > 0 else 0.0
+    if sample.would_change < LEAST_CHANGE:
+        return LookWorth(0.0, sample.would_change)
+    done = [_first_visit(choices[n], place) for n in sample.after]
+    for above, below, does in (
+        ("treat", "leave it", [visit is not None for visit in done]),
+        ("treat at once", "wait", [visit == 0 for visit in done]),
+    ):
+        turns = [n for n in range(1, len(does)) if does[n] != does[n - 1]]
+        if len(turns) == 1 and does[-1]:
+            turn = COUNTABLE[turns[0] - 1] + 1
+            return LookWorth(minutes, sample.would_change, turn, above, below)
+    return LookWorth(minutes, sample.would_change)
+
+
+def _first_visit(course: Course, place: int) -> int | None:
+    """Visit at which a course first works on a planting; None where it never does."""
+    return min((step.visit for step in course if place in step.places), default=None)

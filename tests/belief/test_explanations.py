@@ -1,0 +1,180 @@
+"""What explains a sighting, held to truths thrown from each explanation in turn."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from scipy import integrate, stats
+from tests.belief.cluster_cases import LIFE, METHODS, TODAY, dice, effect, scales, sky, stands
+
+from lattermath.belief import explanations
+from lattermath.belief.cluster_sightings import read_sighting
+from lattermath.belief.clusters import believe_cluster
+from lattermath.belief.count_likelihood import size_of
+from lattermath.belief.explanations import USUAL, Situation, explained, foretold
+from lattermath.belief.sighting_check import checked
+from lattermath.belief.treatment_kills import Application, reach_of
+from lattermath.vocabulary.events import Sighting
+
+BEFORE, SPRAYED, LOOKED = 42, 43, 48
+HOMES = stands()
+RAINY = np.zeros(100)
+RAINY[SPRAYED + 1] = 12.0
+
+
+def read(day: int, sighting: Sighting, serial: int):
+    seen = read_sighting(sighting, day, serial, HOMES, LIFE.figures)
+    assert seen is not None
+    return seen
+
+
+def situation(*looks: tuple[int, Sighting], sprayed: bool = True, rain: bool = False) -> Situation:
+    """Cucumbers counted on day 42, sprayed with soap on 43, and looked at again."""
+    weather = sky()
+    if rain:
+        weather = replace(weather, rain=np.repeat(RAINY[None], len(weather.rain), axis=0))
+    before = [
+        read(day, scales(where, total), n)
+        for n, (day, where, total) in enumerate(
+            [(34, "cucumbers", 25), (38, "aubergines", 9), (BEFORE, "cucumbers", 60)]
+        )
+    ]
+    as_of = replace(weather, today=BEFORE)
+
+    def believe(seen):
+        return believe_cluster(LIFE, HOMES, as_of, seen, (), METHODS, dice)
+
+    then = believe(before)
+    stranger = believe([replace(one, share=np.zeros_like(one.share)) for one in before])
+    reach = reach_of(effect("soap"), ("underside", "top"), 0.7, LIFE.figures)
+    first = then.first_day
+    done = (Application(SPRAYED - first, effect("soap"), (0,), reach),) if sprayed else ()
+    read_looks = [read(day, sighting, 9 + n) for n, (day, sighting) in enumerate(looks)]
+    since = tuple(replace(one, day=one.day - first) for one in read_looks)
+    return Situation(then, stranger, done, since, TODAY - first)
+
+
+def of(found, key: str):
+    return next(one for one in found if one.key == key)
+
+
+def test_chance_and_miscount_against_plain_sums() -> None:
+    """The same draws through another library; a miscount by quadrature: within 0.01."""
+    case = situation((LOOKED, scales("cucumbers", 130)))
+    found = explained(case, dice)
+    mean, _ = foretold(case)
+    size = size_of(10)
+    plain = np.log(stats.nbinom.pmf(130, size, size / (size + mean)).mean())
+    assert of(found, "chance").log_likelihood == pytest.approx(plain, abs=1e-6)
+
+    def at(z: float) -> float:
+        m = mean * np.exp(explanations.MISCOUNT_SD * z)
+        return float(stats.nbinom.pmf(130, size, size / (size + m)).mean() * stats.norm.pdf(z))
+
+    exact = np.log(integrate.quad(at, -7, 7, limit=200)[0])
+    assert of(found, "miscounted").log_likelihood == pytest.approx(exact, abs=0.01)
+
+
+def test_shares_are_as_often_right_as_they_say() -> None:
+    """400 truths thrown by their weights: each explanation's mean share is its frequency.
+
+    Bayes' rule makes the two equal in the mean; within three standard errors and 0.02.
+    """
+    blank = situation((LOOKED, scales("cucumbers", 1)), rain=True)
+    versions = explanations._versions(blank, dice)
+    keys = [key for key, some in versions.items() if some]
+    usual = np.array([USUAL[key] for key in keys])
+    runs = {k: [explanations._weighed(blank, v) for v in versions[k]] for k in keys}
+    rng = dice("truths")
+    times, shares, own = Counter(), {key: [] for key in keys}, []
+    for _ in range(400):
+        truth = keys[rng.choice(len(keys), p=usual / usual.sum())]
+        run = runs[truth][rng.integers(len(runs[truth]))]
+        mean = run.expected[rng.integers(len(run.expected))]
+        total = int(rng.negative_binomial(size_of(10), size_of(10) / (size_of(10) + mean)))
+        odd = replace(blank.odd, total=float(total))
+        log = [
+            np.log(USUAL[k])
+            + np.log(np.mean([np.exp(odd.of_expected(r.expected)).mean() for r in runs[k]]))
+            for k in keys
+        ]
+        share = np.exp(np.array(log) - max(log))
+        share /= share.sum()
+        times[truth] += 1
+        own.append(share[keys.index(truth)])
+        for key, one in zip(keys, share, strict=True):
+            shares[key].append(one)
+    for key in keys:
+        often = times[key] / 400
+        error = np.sqrt(often * (1 - often) / 400)
+        assert np.mean(shares[key]) == pytest.approx(often, abs=3 * error + 0.02), key
+    assert np.mean(own) > 1.15 * (usual**2).sum() / usual.sum() ** 2  # better than not looking
+
+
+def test_the_same_by_the_whole_reckoning() -> None:
+    """What the test above puts together by hand is what `explained` gives."""
+    case = situation((LOOKED, scales("cucumbers", 130)), rain=True)
+    found = explained(case, dice)
+    assert sum(one.share for one in found) == pytest.approx(1)
+    assert [one.share for one in found] == sorted((one.share for one in found), reverse=True)
+    best = found[0]
+    odds = np.log(best.share / found[-1].share)
+    by_hand = best.log_likelihood + np.log(USUAL[best.key])
+    by_hand -= found[-1].log_likelihood + np.log(USUAL[found[-1].key])
+    assert odds == pytest.approx(by_hand)
+
+
+def test_many_young_left_after_a_spray_speak_of_the_spray() -> None:
+    found = explained(situation((LOOKED, scales("cucumbers", 70)), rain=True), dice)
+    ranked = [one.key for one in found]
+    assert ranked[0] in ("undersides missed", "washed off", "withstood")
+    assert ranked.index("flown in") > ranked.index("undersides missed")
+
+
+def test_adults_speak_of_a_flight_and_old_scales_do_not() -> None:
+    """What flew in some days ago has laid eggs and has no scales yet."""
+    adults = Sighting("cucumbers", "greenhouse_whitefly", "shake", looked_at=2, total=900)
+    young = explained(situation((LOOKED, scales("cucumbers", 60))), dice)
+    flying = explained(situation((LOOKED, scales("cucumbers", 5)), (LOOKED, adults)), dice)
+    gain = [of(f, "flown in").log_likelihood - of(f, "chance").log_likelihood
+            for f in (young, flying)]  # fmt: skip
+    assert gain[0] == pytest.approx(0, abs=0.05) and gain[1] > 0.1
+
+
+def test_only_what_can_be_is_weighed() -> None:
+    """No spray, none failed; no rain, none washed off; leaves were not looked at in a shake."""
+    unsprayed = {
+        o.key for o in explained(situation((48, scales("cucumbers", 9)), sprayed=False), dice)
+    }
+    assert not unsprayed & {"undersides missed", "washed off", "withstood", "worked better"}
+    dry = {one.key for one in explained(situation((48, scales("cucumbers", 9))), dice)}
+    assert "washed off" not in dry and "withstood" in dry
+    shaken = Sighting("cucumbers", "greenhouse_whitefly", "shake", looked_at=2, total=40)
+    assert "looked elsewhere" not in {o.key for o in explained(situation((48, shaken)), dice)}
+
+
+def test_tails_of_fair_sightings_are_even() -> None:
+    """600 totals thrown from the prediction itself: one in twenty is called at odds, 2 to 8 %."""
+    case = situation((LOOKED, scales("cucumbers", 1)))
+    mean, weights = foretold(case)
+    rng = dice("tails")
+    tails = []
+    for _ in range(600):
+        one = rng.choice(mean)
+        total = float(rng.negative_binomial(size_of(10), size_of(10) / (size_of(10) + one)))
+        check = checked(replace(case.odd, total=total), mean, weights)
+        tails.append(check.tail)
+    assert 0.02 <= np.mean(np.array(tails) < 0.05) <= 0.08
+    assert np.mean(np.array(tails) < 0.5) == pytest.approx(0.5, abs=0.07)
+
+
+def test_levels_are_checked_and_a_bare_seen_is_not() -> None:
+    case = situation((LOOKED, scales("cucumbers", 1)))
+    mean, weights = foretold(case)
+    levels = [replace(case.odd, total=None, level=level) for level in ("none", "heavy")]
+    none, heavy = (checked(one, mean, weights) for one in levels)
+    assert not none.more and heavy.more
+    assert checked(replace(case.odd, total=None), mean, weights) is None

@@ -1,0 +1,71 @@
+"""The looking plan: what decides first, then worth a minute; and what is not worth looking at."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+from lattermath.planning.looking import (
+    LONG_AGO_DAYS,
+    MINUTES_A_LOOK,
+    STALE_AFTER_DAYS,
+    Watch,
+    looking_tasks,
+    not_worth_looking,
+)
+from lattermath.planning.worth_of_look import LookWorth
+from lattermath.vocabulary.plot import Planting
+
+VISIT = date(2025, 8, 5)
+A_WEEK_AGO = VISIT - timedelta(days=STALE_AFTER_DAYS + 1)
+
+
+def watch(key: str, minutes: float | None, **more: object) -> Watch:
+    worth = None if minutes is None else LookWorth(minutes, 0.2, 12, "treat", "leave it")
+    one = Watch("greenhouse_whitefly", "greenhouse whitefly", Planting(key, key.title(), "kale", 4),
+                A_WEEK_AGO, suspected=True, worth=worth)  # fmt: skip
+    return replace(one, **more)
+
+
+def order(*watches: Watch) -> list[str | None]:
+    return [task.planting for task in looking_tasks(VISIT, watches)]
+
+
+def test_what_decides_comes_first_then_what_is_worth_most_a_minute() -> None:
+    deciding = watch("a", 1.0, decides="the treatment")
+    assert order(watch("b", 9.0), watch("c", 30.0), deciding) == ["a", "c", "b"]
+
+
+def test_two_things_on_one_planting_add_up() -> None:
+    mites = replace(watch("b", 7.0), organism="twospotted_spider_mite")
+    assert order(watch("c", 8.0), watch("b", 5.0), mites) == ["b", "c"]
+
+
+def test_what_is_not_worth_its_minutes_is_said_and_not_asked_for() -> None:
+    poor = watch("poor", 0.5)
+    assert order(poor, watch("c", 30.0)) == ["c"]
+    (said,) = not_worth_looking(VISIT, [poor, watch("c", 30.0)])
+    assert said.planting == "poor" and not said.because[0].holds
+    assert "worth about 0.5 min of work, and it takes 4" in said.because[0].says
+
+
+def test_what_was_not_looked_at_for_long_is_looked_at_whatever_is_reckoned() -> None:
+    ago = VISIT - timedelta(days=LONG_AGO_DAYS)
+    assert order(watch("poor", 0.0, last_looked=ago)) == ["poor"]
+    assert order(watch("new", 0.0, last_looked=None)) == ["new"]
+
+
+def test_a_look_that_pays_is_asked_for_though_nothing_is_suspected() -> None:
+    quiet = watch("quiet", MINUTES_A_LOOK + 1, suspected=False)
+    assert order(quiet) == ["quiet"]
+    assert order(replace(quiet, worth=None)) == []
+    assert order(replace(quiet, last_looked=VISIT - timedelta(days=1))) == []
+
+
+def test_the_sheet_says_at_which_count_to_turn() -> None:
+    (task,) = looking_tasks(VISIT, [watch("c", 30.0)])
+    says = [reason.says for reason in task.because]
+    assert (
+        "the look is worth about 30 min of work: treat from 12 in all on 10 (stop counting there), "
+        "below leave it" in says
+    )

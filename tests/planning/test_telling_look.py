@@ -1,0 +1,58 @@
+"""The look that tells explanations apart: information by hand, and what it names."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from tests.belief.cluster_cases import LIFE, dice, scales
+from tests.belief.test_explanations import HOMES, LOOKED, situation
+
+from lattermath.belief.explanations import explained
+from lattermath.planning.telling_look import LEAST_BITS, information, telling_look
+from lattermath.vocabulary.events import Sighting
+
+
+def test_information_is_that_of_a_channel() -> None:
+    """Two equally likely, told apart wrongly once in ten: 1 - H(0.1) bit; never, 1; blind, 0."""
+    half = np.array([0.5, 0.5])
+    noise = -(0.1 * np.log2(0.1) + 0.9 * np.log2(0.9))
+    assert information(half, np.array([[0.9, 0.1], [0.1, 0.9]])) == pytest.approx(1 - noise)
+    assert information(half, np.eye(2)) == pytest.approx(1)
+    assert information(half, np.full((2, 3), 1 / 3)) == pytest.approx(0, abs=1e-12)
+
+
+def found(*looks):
+    case = situation(*looks)
+    return explained(case, dice), case.then.first_day + case.today
+
+
+def test_a_count_at_odds_is_answered_with_a_look() -> None:
+    ranked, day = found((LOOKED, scales("cucumbers", 500)))
+    look = telling_look(LIFE.figures, HOMES, ranked, day)
+    assert look is not None and 0 < look.bits < np.log2(len(ranked))
+    assert set(look.finds) == {one.key for one in ranked if one.share >= 0.05}
+    assert look.finds["withstood"] > look.finds["miscounted"]  # what was miscounted is not there
+
+
+def test_the_best_look_is_the_best_of_all() -> None:
+    """No single look at the counted planting tells more a minute than the one that is named."""
+    ranked, day = found((LOOKED, scales("cucumbers", 500)))
+    best = telling_look(LIFE.figures, HOMES, ranked, day)
+    alone = telling_look(LIFE.figures, HOMES[:1], ranked, day)
+    assert best is not None and best.bits >= LEAST_BITS
+    assert alone is None or best.bits / best.minutes >= alone.bits / alone.minutes
+
+
+def test_where_one_is_all_but_sure_no_look_is_asked_for() -> None:
+    ranked, day = found((LOOKED, scales("cucumbers", 20)))
+    assert telling_look(LIFE.figures, HOMES, ranked[:1], day) is None
+
+
+def test_mites_do_not_rise_when_shaken() -> None:
+    shaken = Sighting("cucumbers", "greenhouse_whitefly", "shake", looked_at=2, total=300)
+    ranked, day = found((LOOKED, shaken))
+    mites = replace(LIFE.figures, organism="twospotted_spider_mite")
+    look = telling_look(mites, HOMES, ranked, day)
+    assert look is None or look.measure == "count"

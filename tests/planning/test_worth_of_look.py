@@ -1,0 +1,106 @@
+"""Worth of a look at a planting against enumeration of every total that could be counted."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from scipy import stats
+from tests.belief.cluster_cases import LIFE, believe, effect, scales, stands
+
+from lattermath.belief.cluster_sightings import read_sighting
+from lattermath.belief.clusters import ClusterBelief
+from lattermath.belief.count_likelihood import size_of
+from lattermath.planning.course_search import Candidate, Step, Task, run_course, search_course
+from lattermath.planning.courses import worth_of_insect_days
+from lattermath.planning.worth_of_look import LEAVES, cost_in_draws, looks_worth
+from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.ruling import Because, ruling
+
+APPETITE = np.array([LIFE.figures.appetite(stage) for stage in LIFE.stages])
+HOME = stands(Planting("cucumbers", "Cucumbers", "cucumber_slicing", 4, "a"))
+A_MINUTE = 4 / 60
+
+
+def soap(hazard: float = 0.3) -> Candidate:
+    return Candidate(
+        "soap", "soap", "soap", "Soap", effect("soap"), ("underside", "top"), 0.7, 2.0, 8.0, hazard
+    )
+
+
+def task(belief: ClusterBelief, *candidates: Candidate, portions: float = 120.0) -> Task:
+    visits = tuple(range(belief.today, belief.today + 12, 4))
+    worth = worth_of_insect_days(belief.stands, APPETITE, [portions] * len(belief.stands), 70.0)
+    return Task(belief, visits, candidates, lambda *_: ruling([Because("free")]), worth, A_MINUTE)
+
+
+def old_look() -> ClusterBelief:
+    """Some scales three weeks ago, and nothing looked at since."""
+    return believe([(29, scales("cucumbers", 12))], homes=HOME)
+
+
+def enumerated(asked: Task, courses: list[tuple[Step, ...]]) -> float:
+    """Every total from 0 to 60,000, another library's chances, plain simulation of each choice."""
+    belief = asked.belief
+    costs = []
+    for steps in courses:
+        sums = run_course(belief, steps, asked.visits, by_chance=False)
+        work = sum(8 * A_MINUTE + s.candidate.hazard
+                   + s.candidate.minutes * HOME[0].area_m2 * A_MINUTE for s in steps)  # fmt: skip
+        costs.append((sums[:, :, 1:].sum(2) * asked.worth).sum((1, 2)) + work)
+    cost = np.stack(costs, axis=1)
+    blank = replace(scales("cucumbers", 0), stage="", looked_at=LEAVES)
+    seen = read_sighting(blank, asked.visits[0] + belief.first_day, 0, HOME, LIFE.figures)
+    mean = seen.expected(belief.past[:, 0, -1].astype(float), belief.unknowns.detection)
+    size, total = size_of(LEAVES), np.arange(60_000)
+    chance = stats.nbinom.pmf(total, size, size / (size + np.maximum(mean[:, None], 1e-4)))
+    after = (chance.T @ cost / len(cost)).min(1).sum()
+    return float(cost.mean(0).min() - after)
+
+
+def test_the_worth_is_that_of_enumeration() -> None:
+    """One planting, one product, three visits; classes of totals lose at most 3 in 100 of it."""
+    asked = task(old_look(), soap())
+    found = search_course(asked)
+    (worth,) = looks_worth(asked, found, [0]).values()
+    one = soap()
+    rivals = [found.steps, (), *(other.steps for other in found.alternatives)]
+    rivals += [(Step(0, one, (0,)),), (Step(1, one, (0,)),)]
+    exact = enumerated(asked, list(dict.fromkeys(rivals)))
+    assert exact > 0.05
+    assert 0.97 * exact <= worth.minutes * A_MINUTE <= exact * 1.0001
+
+
+def test_the_count_says_what_is_done() -> None:
+    """From some total on it is treated, below it is not; both ends of the scale agree."""
+    asked = task(old_look(), soap())
+    worth = looks_worth(asked, search_course(asked), [0])[0]
+    assert worth.turns_at is not None and worth.turns_at >= 1
+    assert worth.above.startswith("treat") and worth.below != worth.above
+    assert 0 < worth.would_change < 1
+
+
+def test_where_nothing_can_be_done_no_look_is_worth_its_minutes() -> None:
+    asked = task(old_look())
+    assert looks_worth(asked, search_course(asked), [0])[0].minutes == 0
+
+
+def test_where_it_is_known_already_a_look_is_worth_less() -> None:
+    """Counted ten times of late, hundreds each time: the same would be done after one more."""
+    sure = believe([(day, scales("cucumbers", 900)) for day in range(40, 50)], homes=HOME)
+    known, unknown = task(sure, soap()), task(old_look(), soap())
+    worth = [looks_worth(t, search_course(t), [0])[0].minutes for t in (known, unknown)]
+    assert worth[0] < 0.2 * worth[1]
+
+
+def test_a_crop_with_little_to_come_is_not_worth_looking_at() -> None:
+    poor = task(old_look(), soap(), portions=0.2)
+    assert looks_worth(poor, search_course(poor), [0])[0].minutes < 1
+
+
+def test_costs_are_those_of_the_search() -> None:
+    asked = task(old_look(), soap())
+    found = search_course(asked)
+    assert cost_in_draws(asked, found.steps).mean() == pytest.approx(found.cost, rel=1e-6)
+    assert cost_in_draws(asked, ()).mean() == pytest.approx(found.cost_of_nothing, rel=1e-6)

@@ -1,0 +1,68 @@
+"""A count that the plot before it would hardly have given: said, explained, and a look named."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+
+import pytest
+from tests.seasons.champion import opened
+from tests.seasons.test_did_it_work import FILE
+
+from lattermath.desk.log_visit import log
+from lattermath.desk.plan_visit import plan
+from lattermath.vocabulary.events import Sighting, Treatment
+from lattermath.vocabulary.plan import Population
+
+BEFORE = (20, 11, 15, 9, 13, 12, 16, 10, 14, 15)
+AFTER = {
+    "fair": (7, 4, 6, 3, 5, 4, 8, 3, 5, 4),
+    "left": (68, 63, 75, 59, 66, 71, 60, 74, 65, 69),
+}
+
+
+def population(folder: Path, after: tuple[int, ...], *, sprayed: bool) -> Population:
+    opened(folder, FILE)
+
+    def count(planting: str, counts: tuple[int, ...], day: int) -> None:
+        seen = Sighting(planting, "greenhouse_whitefly", "count", "scales", counts=counts)
+        log(folder, seen, datetime(2011, 7, day, 18, 0))
+
+    for day in (8, 13, 19):
+        count("aubergines", BEFORE, day)
+    if sprayed:
+        soap = Treatment(("aubergines",), "", "soap", "greenhouse_whitefly", 1.0)
+        log(folder, soap, datetime(2011, 7, 19, 20, 0))
+    count("aubergines", after, 24)
+    made = plan(folder, date(2011, 7, 24))
+    return next(p for p in made.populations if p.organism == "greenhouse_whitefly")
+
+
+@pytest.fixture(scope="module")
+def told(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Population]:
+    folder = tmp_path_factory.mktemp("odds")
+    return {
+        "fair": population(folder / "fair", AFTER["fair"], sprayed=True),
+        "left": population(folder / "left", AFTER["left"], sprayed=True),
+        "unsprayed": population(folder / "unsprayed", AFTER["left"], sprayed=False),
+    }
+
+
+def test_what_is_as_expected_is_not_spoken_of(told: dict[str, Population]) -> None:
+    assert told["fair"].disagrees == ""
+
+
+def test_what_was_left_after_a_spray_is_laid_to_the_spray_first(
+    told: dict[str, Population],
+) -> None:
+    says = told["left"].disagrees
+    assert says.startswith("Aubergines: 670 counted on 10 leaves on 24 Jul, where")
+    first = says.partition("May be ")[2]
+    assert first.startswith(("the spray missed undersides", "they withstand the spray"))
+    assert "To tell: " in says
+    reason = next(b for b in told["left"].because if "one thing changed" in b.says)
+    assert reason.rests_on and all(a.startswith("event:") for a in reason.rests_on)
+
+
+def test_without_a_spray_no_spray_has_failed(told: dict[str, Population]) -> None:
+    assert "spray" not in told["unsprayed"].disagrees
