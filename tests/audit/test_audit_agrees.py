@@ -23,6 +23,7 @@ from tests.audit.random_plots import (
     the_plan,
     treat_task,
     visit_of,
+    watered_over,
 )
 from tests.planning.label_cases import CAUTIONS
 
@@ -48,6 +49,16 @@ def test_rulings_and_audit_agree_on_single_treatments() -> None:
         assert ruling.allowed == (not faults), (seed, ruling.bars, faults)
         allowed += ruling.allowed
     assert SINGLE / 10 < allowed < SINGLE / 2, "the plots should be neither all right nor all wrong"
+
+
+def test_every_bar_says_who_forbids_on_what_and_the_way_out() -> None:
+    voices = set()
+    for seed in range(SINGLE):
+        for bar in ruled(a_case(seed)).bars:
+            assert bar.way_out, (seed, bar.says)
+            assert bar.rests_on, (seed, bar.says)
+            voices.add(bar.who)
+    assert voices == {"label", "garden", "our caution"}
 
 
 def test_whole_plans_made_by_the_rulings_are_clean() -> None:
@@ -88,6 +99,7 @@ def a_small_planner(case: Case, dice: random.Random) -> Plan:
                 minutes=5.0,
                 applied=tuple(applied),
                 surroundings=surroundings_of(case.plot, planting, CAUTIONS),
+                watered_over=watered_over(planting, case.events),
                 next_picks=(),
             )
             ruling = may_treat(asked, CAUTIONS)

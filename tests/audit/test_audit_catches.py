@@ -18,7 +18,7 @@ from tests.planning.label_cases import NONE, TUESDAY, ZURICH, evening, limits, p
 from lattermath.audit.plan_audit import audit, require_clean
 from lattermath.vocabulary.errors import PlanViolates
 from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, Evening
-from lattermath.vocabulary.events import Event, Sighting, Treatment, Withdrawal
+from lattermath.vocabulary.events import Event, Sighting, Treatment, Watering, Withdrawal
 from lattermath.vocabulary.label import LabelLine, ProductLabel
 from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plan import (
@@ -55,6 +55,7 @@ class World:
     later: tuple[Task, ...] = ()  # on Thursday
     picking: tuple[Clearance, ...] = ()
     course: tuple[CourseStep, ...] = ()
+    generation: float | None = 20.0
     handed: tuple[Evening, ...] | None = None  # evenings that the audit is handed, if others
 
     def plan(self) -> Plan:
@@ -62,7 +63,7 @@ class World:
         second = visit_of(self.evenings[-1], self.pick, *self.later)
         nothing = Span(0, 0, 0, "1")
         living = Population(
-            "pest", ("beans",), "", (), self.course, "", nothing, generation_days=20.0
+            "pest", ("beans",), "", (), self.course, "", nothing, generation_days=self.generation
         )
         return Plan(
             1, "plot", TUESDAY.replace(hour=18), (first, second), (), self.picking, (), (living,),
@@ -162,6 +163,11 @@ def done(
     facts = Treatment((planting,), label.active, label.key)
     serial = len(world.events) + 1
     event = an_event(serial, at, world.plot, replace(facts, **over))
+    return replace(world, events=(*world.events, event))
+
+
+def watered(world: World, hours: float, given: Watering) -> World:
+    event = an_event(50, TUESDAY - timedelta(hours=hours), world.plot, given)
     return replace(world, events=(*world.events, event))
 
 
@@ -517,6 +523,53 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
         "uses a single-site fungicide twice in a row",
         lambda: done(of("myclobutanil"), product("myclobutanil", key="P"), 60),
     ),
+    "a second in a row": (
+        "comes too often in a row",
+        lambda: done(with_label(CLEAN, consecutive_max=value(1)), SOAP, 20),
+    ),
+    "a second in a row, planned": (
+        "comes too often in a row",
+        lambda: replace(
+            with_limits(with_label(CLEAN, consecutive_max=value(1)), retreat_days=NONE),
+            later=(treat(SOAP, at=THURSDAY + timedelta(minutes=20)),),
+        ),
+    ),
+    "a third of the group in a row": (
+        "comes too often in a row",
+        lambda: done(
+            done(
+                and_product(
+                    of("malathion"), product("carbaryl", key="Q", consecutive_max=value(2))
+                ),
+                CARBARYL,
+                9,
+            ),
+            CARBARYL,
+            12,
+        ),
+    ),
+    "a second in a row, line not copied": (
+        "repeats what no copied line allows",
+        lambda: done(with_label(CLEAN, consecutive_max=LabelLine()), SOAP, 20),
+    ),
+    "a generation nobody knows": (
+        "meets two generations running with one group",
+        lambda: replace(
+            done(of("spinosad", crops=(limits(retreat_days=NONE),)), SPINOSAD, 60),
+            generation=None,
+        ),
+    ),
+    "watered from above an hour ago": (
+        "sprays leaves watered from above",
+        lambda: watered(CLEAN, 1.0, Watering(20.0, bed="A", way="overhead")),
+    ),
+    "watered as the bed always is": (
+        "sprays leaves watered from above",
+        lambda: with_plot(
+            watered(CLEAN, 1.0, Watering(20.0, planting="beans")),
+            water=WaterSupply(watering="overhead"),
+        ),
+    ),
     "copper on the soap of the same day": (
         "lets copper meet soap within 1 d",
         lambda: done(and_product(of("copper_hydroxide"), SOAP), SOAP, 0.4),
@@ -649,6 +702,24 @@ def test_what_is_left_standing_is_worked_at() -> None:
 def test_home_jobs_are_not_in_the_bed() -> None:
     at_home = Task("cups", "sow", "at home", "Sow.", 5, "peas", starts=TUESDAY + timedelta(hours=1))
     assert replace(CLEAN, more=(at_home,)).whats() == set()
+
+
+def test_water_at_the_foot_or_long_ago_is_no_fault() -> None:
+    for hours, given in (
+        (1.0, Watering(20.0, bed="A", way="foot")),
+        (1.0, Watering(20.0, bed="A")),
+        (1.0, Watering(20.0, bed="B", way="overhead")),
+        (4.0, Watering(20.0, bed="A", way="overhead")),
+        (-1.0, Watering(20.0, bed="A", way="overhead")),
+    ):
+        assert watered(CLEAN, hours, given).whats() == set(), given
+
+
+def test_a_change_of_mode_ends_a_run() -> None:
+    once = of("spinosad", crops=(limits(retreat_days=NONE),), consecutive_max=value(1))
+    btk = product("btk", key="btk")
+    assert "comes too often in a row" in done(once, SPINOSAD, 9).whats()
+    assert done(done(and_product(once, btk), SPINOSAD, 9), btk, 4).whats() == set()
 
 
 def test_bait_needs_no_evening_and_no_calm() -> None:

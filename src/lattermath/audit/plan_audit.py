@@ -22,6 +22,8 @@ from lattermath.audit.hour_check import check_hours
 from lattermath.audit.label_check import check_labels
 from lattermath.audit.leaf_check import check_leaves
 from lattermath.audit.ledger import is_application, ledger, site_of, stays
+from lattermath.audit.repeat_check import check_repeats
+from lattermath.audit.water_check import check_watered
 from lattermath.vocabulary.errors import Fault, PlanViolates
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.events import Event
@@ -68,6 +70,8 @@ def _faults(
     yield from check_clearances(plan, closed, site)
     yield from check_plant_back(work, applied, site)
     yield from check_turns(applied, plan, site)
+    yield from check_repeats(applied)
+    yield from check_watered(applied, events, site)
     yield from check_covers(work, applied, evenings, site)
     yield from check_courses(plan, site)
     yield from check_leaves(plan, work, events)

@@ -77,7 +77,6 @@ def _visit(
     change = changes(facts, evening.day, worked)
     goes = {task.planting for task in change if task.kind == "pull"}
     watches = [w for w in worked.pests.watches if w.planting.key not in goes]
-    sprays, not_now = _treating(worked, evening, before.applied, goes | set(closed))
     share, hose = share_tonight(
         facts,
         evening.day,
@@ -86,6 +85,8 @@ def _visit(
         frozenset(closed),
         worked.pests.keep_dry,
     )
+    short = frozenset(one.need.key for one in share.gone_short) if first else frozenset()
+    sprays, not_now = _treating(worked, evening, before.applied, goes | set(closed), short)
     work = gathered(
         watering_tasks(evening.day, share, hose) if first else [],
         pick,
@@ -135,9 +136,16 @@ def _one_a_product(bars: tuple[Because, ...], facts: SeasonFacts) -> tuple[Becau
 
 
 def _treating(
-    worked: WorkedOut, evening: Evening, planned: list[Applied], goes: set[str | None]
+    worked: WorkedOut,
+    evening: Evening,
+    planned: list[Applied],
+    goes: set[str | None],
+    short: frozenset[str],
 ) -> tuple[list[Task], list[NotToday]]:
-    """Rule on each treatment at the hour it would have, the earlier ones of the evening counted."""
+    """Rule on each treatment at the hour it would have, the earlier ones of the evening counted.
+
+    short : plantings for which there is too little water tonight, so that they may stand dry.
+    """
     wanted = [
         spraying
         for spraying in worked.pests.sprayings.get(evening.day, ())
@@ -147,7 +155,9 @@ def _treating(
     refusals: list[NotToday] = []
     tonight = list(planned)
     for spraying, starts in zip(wanted, _starts(evening, wanted), strict=True):
-        ruled = replace(spraying, ruling=_rule(worked, spraying, evening, starts, tonight))
+        watered = spraying.planting.key not in short
+        ruling = _rule(worked, spraying, evening, starts, tonight, watered)
+        ruled = replace(spraying, ruling=ruling)
         task = treating_task(evening.day, ruled)
         if task is None:
             refusals.append(refusal(ruled))
@@ -167,6 +177,7 @@ def _rule(
     evening: Evening,
     starts: datetime | None,
     tonight: list[Applied],
+    watered: bool,
 ) -> Ruling:
     return worked.permits.rule(
         spraying.planting,
@@ -177,7 +188,7 @@ def _rule(
         tonight,
         starts=starts,
         generation_days=spraying.generation_days,
-        watered=True,
+        watered=watered,
     )
 
 

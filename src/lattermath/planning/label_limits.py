@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from lattermath.planning import (
     garden_limits,
     hour_limits,
+    in_a_row,
     limit_clauses,
     never_together,
     rotation,
@@ -44,6 +45,7 @@ CLAUSES: tuple[Clause, ...] = (
     hour_limits.no_forecast,
     garden_limits.drift,
     rotation.rotation,
+    in_a_row.in_a_row,
 )
 
 

@@ -15,6 +15,7 @@ PRODUCT_LINES = (
     "max_wind_m_s",
     "bloom",
     "sulfur_oil_gap_days",
+    "consecutive_max",
 )
 SAME = (
     "name",

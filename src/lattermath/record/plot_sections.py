@@ -159,6 +159,7 @@ class ShelfSection(Section):
     max_wind_m_s: AmountLine = NOT_COPIED
     bloom: BloomLine = NO_WORDS
     sulfur_oil_gap_days: AmountLine = NOT_COPIED
+    consecutive_max: CountLine = NO_COUNT
     country: str = ""
     sold_to_amateurs: bool | None = None
     organic_input: bool | None = None

@@ -111,6 +111,7 @@ LABEL_LINES = {
     "max_wind_m_s": "most wind, in m/s",
     "bloom": "in flower",
     "sulfur_oil_gap_days": "days between sulfur and oil",
+    "consecutive_max": "most in a row before another mode of action",
 }
 LABEL_NONE = "label gives none, I looked"
 LABEL_NOT_COPIED = "not copied"

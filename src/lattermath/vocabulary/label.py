@@ -63,6 +63,7 @@ class ProductLabel:
     max_wind_m_s: LabelLine[float] = field(default_factory=LabelLine)
     bloom: LabelLine[BloomWords] = field(default_factory=LabelLine)
     sulfur_oil_gap_days: LabelLine[float] = field(default_factory=LabelLine)
+    consecutive_max: LabelLine[int] = field(default_factory=LabelLine)  # uses in a row, any crop
     country: str = ""
     sold_to_amateurs: bool | None = None
     organic_input: bool | None = None
