@@ -368,6 +368,63 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
         "uses more than the label's maximum on that bed",
         lambda: with_task(CLEAN, amounts=(Amount("water", 0.7, "l"),)),
     ),
+    "weighed though the label measures": (
+        "measures a product in another unit",
+        lambda: with_task(CLEAN, amounts=(Amount("water", 1.0, "l"), Amount("soap", 5.0, "g"))),
+    ),
+    "stronger over two rows": (
+        "mixes stronger than the label's rate",
+        lambda: replace(
+            with_task(CLEAN, amounts=(Amount("the mix for these", 0.2, "l"),)),
+            more=(
+                treat(
+                    SOAP,
+                    "peas",
+                    TUESDAY - timedelta(minutes=15),
+                    amounts=(
+                        Amount("water", 0.4, "l"),
+                        Amount("soap", 4.5, "ml"),
+                        Amount("the mix for these", 0.2, "l"),
+                    ),
+                ),
+            ),
+        ),
+    ),
+    "more on one bed over two rows": (
+        "uses more than the label's maximum on that bed",
+        lambda: replace(
+            with_task(CLEAN, amounts=(Amount("water", 0.4, "l"),)),
+            more=(
+                treat(
+                    SOAP,
+                    "peas",
+                    TUESDAY - timedelta(minutes=15),
+                    amounts=(Amount("water", 0.4, "l"),),
+                ),
+            ),
+        ),
+    ),
+    "more on one bed than its share of a filling": (
+        "uses more than the label's maximum on that bed",
+        lambda: replace(
+            with_task(CLEAN, amounts=(Amount("the mix for these", 0.7, "l"),)),
+            more=(
+                treat(
+                    SOAP,
+                    "far",
+                    TUESDAY - timedelta(minutes=15),
+                    amounts=(
+                        Amount("water", 0.9, "l"),
+                        Amount("the mix for these", 0.2, "l"),
+                    ),
+                ),
+            ),
+        ),
+    ),
+    "more than is left in the pack": (
+        "mixes more than is left of it",
+        lambda: with_label(CLEAN, litres_left=0.2),
+    ),
     # whose plants, whose garden
     "the neighbour's": (
         "treats what stands on the neighbour's plot",

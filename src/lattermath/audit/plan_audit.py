@@ -18,12 +18,9 @@ from lattermath.audit.ground_check import (
     check_plant_back,
     check_stays,
 )
-from lattermath.audit.hour_check import check_hours
-from lattermath.audit.label_check import check_labels
 from lattermath.audit.leaf_check import check_leaves
 from lattermath.audit.ledger import is_application, ledger, site_of, stays
-from lattermath.audit.repeat_check import check_repeats
-from lattermath.audit.water_check import check_watered
+from lattermath.audit.spray_check import check_sprays
 from lattermath.vocabulary.errors import Fault, PlanViolates
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.events import Event
@@ -63,15 +60,12 @@ def _faults(
         harmless = stay.task.product is None and stay.task.method in LEAVE_NOTHING
         if is_application(stay.task) and stay.task.planting is None and not harmless:
             yield Fault("treats without saying what", stay.where)
-    yield from check_labels(applied, site)
-    yield from check_hours(applied, evenings, site)
+    yield from check_sprays(applied, evenings, events, site)
     yield from check_stays(work, closed, site)
     yield from check_gone(plan, site)
     yield from check_clearances(plan, closed, site)
     yield from check_plant_back(work, applied, site)
     yield from check_turns(applied, plan, site)
-    yield from check_repeats(applied)
-    yield from check_watered(applied, events, site)
     yield from check_covers(work, applied, evenings, site)
     yield from check_courses(plan, site)
     yield from check_leaves(plan, work, events)

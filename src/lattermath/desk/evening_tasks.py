@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 
+from lattermath.desk.fillings import filled, litres_used
 from lattermath.desk.leaf_disease_answers import handled_dry, sick_plant_tasks
 from lattermath.desk.plan_picking import clearances, closed_beds
 from lattermath.desk.plan_tasks import WorkedOut, bag, cares, changes, picks
@@ -56,7 +57,8 @@ def coming_visits(facts: SeasonFacts, worked: WorkedOut, number: int) -> tuple[V
     visits: list[VisitPlan] = []
     before = Before()
     for evening in facts.evenings[:number]:
-        visit = _visit(facts, worked, evening, before, first=not visits)
+        laid = _visit(facts, worked, evening, before, first=not visits)
+        visit = filled(facts, laid, litres_used(visits))
         before.remember(facts, worked, visit)
         visits.append(visit)
     return tuple(visits)

@@ -25,7 +25,7 @@ from lattermath.vocabulary.events import (
     Treatment,
     Watering,
 )
-from lattermath.vocabulary.plan import Part, TaskKind
+from lattermath.vocabulary.plan import OF_THE_MIX, Part, TaskKind
 from lattermath.vocabulary.plot import Plot
 
 # What a tick does not say, and the words to say it with.
@@ -92,7 +92,8 @@ def _work(task: dict[str, Any], names: dict[str, str]) -> tuple[Payload, ...]:
         to: Destination = "bagged off the plot" if task["part"] == SICK else "compost"
         return () if count is None else (Pulling(task["planting"], int(count), to),)
     if task["kind"] == "treat":
-        litres = next((a["quantity"] for a in task["amounts"] if a["unit"] == "l"), None)
+        poured = {a["what"]: a["quantity"] for a in task["amounts"] if a["unit"] == "l"}
+        litres = poured.get(OF_THE_MIX, next(iter(poured.values()), None))
         return (Treatment(
             plantings=(task["planting"],),
             method=task["method"] or "",

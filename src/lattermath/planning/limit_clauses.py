@@ -55,6 +55,14 @@ def label_in_hand(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
             rests_on=(f"label:{label.key}/active",),
             way_out="take the product that was meant",
         )
+    if label.litres_left is not None and label.litres_left <= 0:
+        yield Because(
+            f"nothing is left of {label.name}",
+            holds=False,
+            who="our caution",
+            rests_on=(f"label:{label.key}/litres_left",),
+            way_out="hands, water or mesh tonight; write down what a new pack holds",
+        )
     yield from _sold_here(label, r.country)
     yield _crop_listed(label, r, c)
     yield from lines_copied(label, r.limits, c)

@@ -25,6 +25,7 @@ SAME = (
     "country",
     "sold_to_amateurs",
     "organic_input",
+    "measured_in",
     "litres_left",
     "first_aid",
     "invented",

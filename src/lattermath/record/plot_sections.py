@@ -22,7 +22,7 @@ from lattermath.record.plot_words import (
     WarmthLine,
     Zone,
 )
-from lattermath.vocabulary.label import LabelLine, Over, Scope
+from lattermath.vocabulary.label import LabelLine, Measured, Over, Scope
 from lattermath.vocabulary.place import Region
 from lattermath.vocabulary.plot import Texture, Vigour
 from lattermath.vocabulary.watering import Way
@@ -163,6 +163,7 @@ class ShelfSection(Section):
     country: str = ""
     sold_to_amateurs: bool | None = None
     organic_input: bool | None = None
+    measured_in: Measured = "ml"
     litres_left: Amount | None = None
     first_aid: str = ""
     invented: bool = False

@@ -102,7 +102,7 @@ LABEL_LINES = {
     "pre_harvest_days": "days before picking",
     "retreat_days": "days between treatments",
     "season_max": "most treatments",
-    "rate_ml_per_l": "ml in each litre",
+    "rate_ml_per_l": "ml or g in each litre",
     "max_l_per_m2": "most litres on a square metre",
     "plant_back_days": "days before another crop",
     "re_entry_hours": "hours to stay out",
