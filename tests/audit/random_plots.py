@@ -135,6 +135,8 @@ def a_label(dice: random.Random, key: str) -> ProductLabel:
         country=mostly(dice, "CH", "US", "", often=0.98),
         sold_to_amateurs=mostly(dice, True, False, None, often=0.98),
         organic_input=mostly(dice, True, False, None, often=0.7),
+        measured_in=mostly(dice, "ml", "g", often=0.8),
+        litres_left=mostly(dice, None, 0.4, 2.0, often=0.8),
     )
 
 
@@ -146,8 +148,8 @@ def some_limits(dice: random.Random, crop: str) -> CropLimits:
         season_max=line(dice, 1, 2, 4, 8),
         season_max_scope=dice.choice(("product", "active", "group")),
         season_max_over=dice.choice(("crop", "ground", "year")),
-        rate_ml_per_l=line(dice, 10.0),
-        max_l_per_m2=line(dice, 0.2),
+        rate_ml_per_l=line(dice, 1.5, 10.0, 30.0),
+        max_l_per_m2=line(dice, 0.03, 0.1, 0.4),
         plant_back_days=line(dice, 0.0, 30.0),
     )
 

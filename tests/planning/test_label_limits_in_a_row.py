@@ -72,5 +72,26 @@ def test_what_is_planned_after_counts_and_other_plantings_do_not() -> None:
 
 def test_what_nobody_noted_may_have_been_of_it() -> None:
     label = of("spinosad", value(1))
-    assert bars(label, (label, 4.0), product=None, active="carbaryl", method="carbaryl")
+    assert bars(label, (label, 4.0), product=None, active="carbaryl", method="carbaryl", group="")
     assert not bars(label, (label, 4.0), product=None, active="water_jet", method="water_jet")
+
+
+def test_two_products_of_one_active_are_one_run_though_it_is_exempt() -> None:
+    one, other = of("soap", value(1)), product("soap", (FREE,), key="other", consecutive_max=NONE)
+    assert bars(one, (other, 5.0))
+    assert bars(other, (one, 5.0))
+
+
+def test_a_run_says_why_it_may_go_on() -> None:
+    """One reason a printed limit, one where none is printed, none where a bar speaks."""
+
+    def said(line: LabelLine[int], *before: float) -> list[str]:
+        label = of("spinosad", line)
+        past = tuple(applied(label, days_before(days)) for days in before)
+        return [r.says for r in in_a_row(request(label, applied=past), CAUTIONS)]
+
+    assert said(value(2)) == ["treatment 1 in a row, at most 2 with invented spinosad"]
+    assert (
+        said(NONE) == said(NONE, 4.0) == said(LabelLine()) == ["no label limits how many in a row"]
+    )
+    assert len(said(LabelLine(), 4.0)) == 1

@@ -31,22 +31,22 @@ def in_a_row(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     labels = {r.label.key: r.label, **{x.key: x for x in known.values()}}
     number = len(run) + 1
     silent = [x for x in labels.values() if not x.consecutive_max.known]
-    limits = [x for x in labels.values() if x.consecutive_max.value is not None]
+    limits = [(x, x.consecutive_max.value) for x in labels.values()]
+    printed = [(x, most) for x, most in limits if most is not None]
     if number > 1 and silent:
         yield _reason(
             f"treatment {number} in a row, and how many {silent[0].name} allows was not copied",
             False,
             silent[0],
         )
-    for label in limits:
-        most = label.consecutive_max.value or 0
+    for label, most in printed:
         yield _reason(
             f"treatment {number} in a row, at most {most} with {label.name}",
             number <= most,
             label,
             by_label=True,
         )
-    if not limits and not (number > 1 and silent):
+    if not printed and (number == 1 or not silent):
         yield _reason("no label limits how many in a row", True, r.label)
 
 
