@@ -239,6 +239,23 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
             more=(Task("hoe", "care", "care", "Hoe.", 5, "peas", starts=AN_HOUR_ON),),
         ),
     ),
+    "weeded in a round": (
+        "works in a bed before re-entry is over",
+        lambda: replace(
+            CLEAN,
+            more=(
+                Task(
+                    "weed",
+                    "care",
+                    "care",
+                    "Weed.",
+                    5,
+                    starts=AN_HOUR_ON,
+                    amounts=(Amount("weed for peas", 2.0, "m2"),),
+                ),
+            ),
+        ),
+    ),
     "picked another row of the bed": (
         "works in a bed before re-entry is over",
         lambda: replace(CLEAN, more=(pick_task("peas", TUESDAY + timedelta(minutes=30)),)),
@@ -754,6 +771,12 @@ def test_what_was_corrected_or_withdrawn_no_longer_counts() -> None:
 
 def test_what_is_left_standing_is_worked_at() -> None:
     assert replace(CLEAN, more=(pulled("beans", 19),)).whats() == set()
+
+
+def test_a_round_that_leaves_the_closed_bed_out_is_no_fault() -> None:
+    row = Amount("weed for far", 2.0, "m2")
+    far = Task("weed", "care", "care", "Weed.", 5, starts=AN_HOUR_ON, amounts=(row,))
+    assert replace(CLEAN, more=(far,)).whats() == set()
 
 
 def test_home_jobs_are_not_in_the_bed() -> None:

@@ -9,9 +9,10 @@ from datetime import date, datetime, timedelta
 from lattermath.desk.fillings import filled, litres_used
 from lattermath.desk.leaf_disease_answers import handled_dry, sick_plant_tasks
 from lattermath.desk.plan_picking import clearances, closed_beds
-from lattermath.desk.plan_tasks import WorkedOut, bag, cares, changes, picks
+from lattermath.desk.plan_tasks import WorkedOut, bag, changes, picks
 from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.tending import tending
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.looking import looking_tasks
 from lattermath.planning.treating import Spraying, treating_task
@@ -93,7 +94,7 @@ def _visit(
         watering_tasks(evening.day, share, hose) if first else [],
         pick,
         looking_tasks(evening.day, watches),
-        handled_dry(cares(facts, evening.day, worked), worked.permits),
+        handled_dry(tending(facts, evening.day, worked, closed), worked.permits),
         [*change, *sick_plant_tasks(facts, worked.permits, evening.day, goes)],
         sprays,
     )

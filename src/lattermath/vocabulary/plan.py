@@ -73,6 +73,7 @@ class Task:
     because: tuple[Because, ...] = ()
     if_skipped: str = ""
     must: bool = False  # one of the few to do when time is short
+    due: Day | None = None  # from when it is wanted; None: at this visit
 
 
 @dataclass(frozen=True, slots=True)
