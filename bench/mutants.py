@@ -9,6 +9,7 @@ the audit or an early clearance; what lives is printed.
     python bench/mutants.py                     all modules
     python bench/mutants.py hour_limits         one of them
     python bench/mutants.py --jobs 2 --every 5  every fifth mutant, on two processes
+    python bench/mutants.py --only lived.txt    those that lived when it was run before
 """
 
 from __future__ import annotations
@@ -224,12 +225,16 @@ def _nothing_notices() -> bool:
 def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("modules", nargs="*", default=MODULES)
-    asked.add_argument("--jobs", type=int, default=1)
+    asked.add_argument("--jobs", type=int, default=os.cpu_count() or 1)
     asked.add_argument("--every", type=int, default=1)
+    asked.add_argument("--only", type=Path, help="a list of earlier survivors, as printed")
     words = asked.parse_args()
     _warm()
     begun = time.perf_counter()
     made = [(m, says, src) for m in words.modules for says, src in mutants(m)][:: words.every]
+    if words.only is not None:
+        listed = words.only.read_text("utf-8").splitlines()
+        made = [one for one in made if f"lives: {one[1]}" in listed]
     with ThreadPoolExecutor(words.jobs) as pool:
         living = []
         for (_, says, _), alive in zip(
