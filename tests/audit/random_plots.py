@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import random
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -18,7 +18,7 @@ from lattermath.planning.label_limits import conditions, may_treat
 from lattermath.planning.picking_clearance import clearance_of
 from lattermath.planning.treatment_request import TreatmentRequest, request_for
 from lattermath.vocabulary.evening import Applied, Evening
-from lattermath.vocabulary.events import Event, Treatment, Withdrawal
+from lattermath.vocabulary.events import Event, Treatment, Watering, Withdrawal
 from lattermath.vocabulary.label import CropLimits, LabelLine, ProductLabel
 from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plan import Plan, Population, Span, Stamp, Task, VisitPlan
@@ -41,7 +41,7 @@ class Case:
     events: tuple[Event, ...]
     evenings: tuple[Evening, Evening]
     request: TreatmentRequest
-    generation_days: float
+    generation_days: float | None
 
 
 def mostly(dice: random.Random, good: Any, *others: Any, often: float = 0.95) -> Any:
@@ -58,7 +58,7 @@ def a_case(seed: int) -> Case:
         an_evening(dice, day),
         an_evening(dice, day + timedelta(days=dice.choice((1, 2, 3)))),
     )
-    generation = dice.choice((5.3, 18.0, 32.5))
+    generation = mostly(dice, dice.choice((5.3, 18.0, 32.5)), None)
     request = a_request(dice, plot, events, evenings, generation)
     return Case(plot, events, evenings, request, generation)
 
@@ -98,7 +98,12 @@ def a_plot(dice: random.Random, zone: str) -> Plot:
         beds,
         tuple(plantings),
         shelf=tuple(a_label(dice, key) for key in "PQRS"),
-        rules=GardenRules(organic_only=mostly(dice, False, True, often=0.9)),
+        rules=GardenRules(
+            organic_only=mostly(dice, False, True, often=0.9),
+            no_sprays=mostly(dice, False, True, often=0.98),
+            gate_opens=mostly(dice, None, time(7)),
+            gate_closes=mostly(dice, None, time(21), time(20, 30)),
+        ),
         bloom_near=mostly(dice, False, True, None, often=0.9),
     )
 
@@ -126,9 +131,12 @@ def a_label(dice: random.Random, key: str) -> ProductLabel:
         max_wind_m_s=line(dice, 2.0, 5.0, none=0.7),
         bloom=line(dice, "evening only", "no bee wording", "never in bloom"),
         sulfur_oil_gap_days=line(dice, 10.0, 30.0),
+        consecutive_max=line(dice, 1, 2, 3, none=0.6),
         country=mostly(dice, "CH", "US", "", often=0.98),
         sold_to_amateurs=mostly(dice, True, False, None, often=0.98),
         organic_input=mostly(dice, True, False, None, often=0.7),
+        measured_in=mostly(dice, "ml", "g", often=0.8),
+        litres_left=mostly(dice, None, 0.4, 2.0, often=0.8),
     )
 
 
@@ -140,8 +148,8 @@ def some_limits(dice: random.Random, crop: str) -> CropLimits:
         season_max=line(dice, 1, 2, 4, 8),
         season_max_scope=dice.choice(("product", "active", "group")),
         season_max_over=dice.choice(("crop", "ground", "year")),
-        rate_ml_per_l=line(dice, 10.0),
-        max_l_per_m2=line(dice, 0.2),
+        rate_ml_per_l=line(dice, 1.5, 10.0, 30.0),
+        max_l_per_m2=line(dice, 0.03, 0.1, 0.4),
         plant_back_days=line(dice, 0.0, 30.0),
     )
 
@@ -160,12 +168,18 @@ def a_journal(dice: random.Random, plot: Plot, day: datetime) -> tuple[Event, ..
         if dice.random() < 0.1:
             back = an_event(100 + serial, day - timedelta(hours=1), plot, Withdrawal("slip"))
             events.append(replace(back, supersedes=f"id {serial}"))
+    if dice.random() < 0.1:
+        at = day.replace(hour=dice.choice((12, 16, 17, 19)))
+        way = mostly(dice, "overhead", "foot", None, often=0.8)
+        events.append(an_event(99, at, plot, Watering(20.0, bed=dice.choice("ABC"), way=way)))
     return tuple(events)
 
 
-def an_event(serial: int, at: datetime, plot: Plot, payload: Treatment | Withdrawal) -> Event:
+def an_event(
+    serial: int, at: datetime, plot: Plot, payload: Treatment | Withdrawal | Watering
+) -> Event:
     when = at.astimezone(UTC)
-    kind = "treatment" if isinstance(payload, Treatment) else "withdrawal"
+    kind = type(payload).__name__.lower()
     return Event(serial, f"id {serial}", kind, 1, when, plot.place.time_zone, when, payload)
 
 
@@ -235,7 +249,7 @@ def a_request(
     plot: Plot,
     events: tuple[Event, ...],
     evenings: tuple[Evening, Evening],
-    generation: float,
+    generation: float | None,
 ) -> TreatmentRequest:
     planting = mostly(dice, plot.plantings[0], plot.plantings[-1], often=0.8)
     applied = applied_of(plot, events)
@@ -254,7 +268,20 @@ def a_request(
         next_picks=(pick,) if clear.clear_now and dice.random() < 0.5 else (),
         generation_days=generation,
         dry_soil=False,
+        watered_over=watered_over(planting, events),
     )
+
+
+def watered_over(planting: Planting, events: tuple[Event, ...]) -> datetime | None:
+    """The last water from above that the bed of a planting got."""
+    times = [
+        event.local
+        for event in events
+        if isinstance(event.payload, Watering)
+        and event.payload.bed == planting.bed
+        and event.payload.way == "overhead"
+    ]
+    return max(times, default=None)
 
 
 def treat_task(request: TreatmentRequest, ruled: Ruling, **over: Any) -> Task:

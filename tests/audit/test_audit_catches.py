@@ -18,7 +18,7 @@ from tests.planning.label_cases import NONE, TUESDAY, ZURICH, evening, limits, p
 from lattermath.audit.plan_audit import audit, require_clean
 from lattermath.vocabulary.errors import PlanViolates
 from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, Evening
-from lattermath.vocabulary.events import Event, Sighting, Treatment, Withdrawal
+from lattermath.vocabulary.events import Event, Sighting, Treatment, Watering, Withdrawal
 from lattermath.vocabulary.label import LabelLine, ProductLabel
 from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plan import (
@@ -57,6 +57,7 @@ class World:
     picking: tuple[Clearance, ...] = ()
     closed: tuple[Closed, ...] = ()
     course: tuple[CourseStep, ...] = ()
+    generation: float | None = 20.0
     handed: tuple[Evening, ...] | None = None  # evenings that the audit is handed, if others
 
     def plan(self) -> Plan:
@@ -64,7 +65,7 @@ class World:
         second = visit_of(self.evenings[-1], self.pick, *self.later)
         nothing = Span(0, 0, 0, "1")
         living = Population(
-            "pest", ("beans",), "", (), self.course, "", nothing, generation_days=20.0
+            "pest", ("beans",), "", (), self.course, "", nothing, generation_days=self.generation
         )
         return Plan(
             1, "plot", TUESDAY.replace(hour=18), (first, second), (), self.picking, (), (living,),
@@ -175,6 +176,11 @@ def done(
     return replace(world, events=(*world.events, event))
 
 
+def watered(world: World, hours: float, given: Watering) -> World:
+    event = an_event(50, TUESDAY - timedelta(hours=hours), world.plot, given)
+    return replace(world, events=(*world.events, event))
+
+
 def and_product(world: World, label: ProductLabel) -> World:
     return with_plot(world, shelf=(*world.plot.shelf, label))
 
@@ -241,6 +247,23 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
         lambda: replace(
             CLEAN,
             more=(Task("hoe", "care", "care", "Hoe.", 5, "peas", starts=AN_HOUR_ON),),
+        ),
+    ),
+    "weeded in a round": (
+        "works in a bed before re-entry is over",
+        lambda: replace(
+            CLEAN,
+            more=(
+                Task(
+                    "weed",
+                    "care",
+                    "care",
+                    "Weed.",
+                    5,
+                    starts=AN_HOUR_ON,
+                    amounts=(Amount("weed for peas", 2.0, "m2"),),
+                ),
+            ),
         ),
     ),
     "picked another row of the bed": (
@@ -395,6 +418,63 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
     "more than the label's litres": (
         "uses more than the label's maximum on that bed",
         lambda: with_task(CLEAN, amounts=(Amount("water", 0.7, "l"),)),
+    ),
+    "weighed though the label measures": (
+        "measures a product in another unit",
+        lambda: with_task(CLEAN, amounts=(Amount("water", 1.0, "l"), Amount("soap", 5.0, "g"))),
+    ),
+    "stronger over two rows": (
+        "mixes stronger than the label's rate",
+        lambda: replace(
+            with_task(CLEAN, amounts=(Amount("the mix for these", 0.2, "l"),)),
+            more=(
+                treat(
+                    SOAP,
+                    "peas",
+                    TUESDAY - timedelta(minutes=15),
+                    amounts=(
+                        Amount("water", 0.4, "l"),
+                        Amount("soap", 4.5, "ml"),
+                        Amount("the mix for these", 0.2, "l"),
+                    ),
+                ),
+            ),
+        ),
+    ),
+    "more on one bed over two rows": (
+        "uses more than the label's maximum on that bed",
+        lambda: replace(
+            with_task(CLEAN, amounts=(Amount("water", 0.4, "l"),)),
+            more=(
+                treat(
+                    SOAP,
+                    "peas",
+                    TUESDAY - timedelta(minutes=15),
+                    amounts=(Amount("water", 0.4, "l"),),
+                ),
+            ),
+        ),
+    ),
+    "more on one bed than its share of a filling": (
+        "uses more than the label's maximum on that bed",
+        lambda: replace(
+            with_task(CLEAN, amounts=(Amount("the mix for these", 0.7, "l"),)),
+            more=(
+                treat(
+                    SOAP,
+                    "far",
+                    TUESDAY - timedelta(minutes=15),
+                    amounts=(
+                        Amount("water", 0.9, "l"),
+                        Amount("the mix for these", 0.2, "l"),
+                    ),
+                ),
+            ),
+        ),
+    ),
+    "more than is left in the pack": (
+        "mixes more than is left of it",
+        lambda: with_label(CLEAN, litres_left=0.2),
     ),
     # whose plants, whose garden
     "the neighbour's": (
@@ -551,6 +631,53 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
         "uses a single-site fungicide twice in a row",
         lambda: done(of("myclobutanil"), product("myclobutanil", key="P"), 60),
     ),
+    "a second in a row": (
+        "comes too often in a row",
+        lambda: done(with_label(CLEAN, consecutive_max=value(1)), SOAP, 20),
+    ),
+    "a second in a row, planned": (
+        "comes too often in a row",
+        lambda: replace(
+            with_limits(with_label(CLEAN, consecutive_max=value(1)), retreat_days=NONE),
+            later=(treat(SOAP, at=THURSDAY + timedelta(minutes=20)),),
+        ),
+    ),
+    "a third of the group in a row": (
+        "comes too often in a row",
+        lambda: done(
+            done(
+                and_product(
+                    of("malathion"), product("carbaryl", key="Q", consecutive_max=value(2))
+                ),
+                CARBARYL,
+                9,
+            ),
+            CARBARYL,
+            12,
+        ),
+    ),
+    "a second in a row, line not copied": (
+        "repeats what no copied line allows",
+        lambda: done(with_label(CLEAN, consecutive_max=LabelLine()), SOAP, 20),
+    ),
+    "a generation nobody knows": (
+        "meets two generations running with one group",
+        lambda: replace(
+            done(of("spinosad", crops=(limits(retreat_days=NONE),)), SPINOSAD, 60),
+            generation=None,
+        ),
+    ),
+    "watered from above an hour ago": (
+        "sprays leaves watered from above",
+        lambda: watered(CLEAN, 1.0, Watering(20.0, bed="A", way="overhead")),
+    ),
+    "watered as the bed always is": (
+        "sprays leaves watered from above",
+        lambda: with_plot(
+            watered(CLEAN, 1.0, Watering(20.0, planting="beans")),
+            water=WaterSupply(watering="overhead"),
+        ),
+    ),
     "copper on the soap of the same day": (
         "lets copper meet soap within 1 d",
         lambda: done(and_product(of("copper_hydroxide"), SOAP), SOAP, 0.4),
@@ -680,9 +807,33 @@ def test_what_is_left_standing_is_worked_at() -> None:
     assert replace(CLEAN, more=(pulled("beans", 19),)).whats() == set()
 
 
+def test_a_round_that_leaves_the_closed_bed_out_is_no_fault() -> None:
+    row = Amount("weed for far", 2.0, "m2")
+    far = Task("weed", "care", "care", "Weed.", 5, starts=AN_HOUR_ON, amounts=(row,))
+    assert replace(CLEAN, more=(far,)).whats() == set()
+
+
 def test_home_jobs_are_not_in_the_bed() -> None:
     at_home = Task("cups", "sow", "at home", "Sow.", 5, "peas", starts=TUESDAY + timedelta(hours=1))
     assert replace(CLEAN, more=(at_home,)).whats() == set()
+
+
+def test_water_at_the_foot_or_long_ago_is_no_fault() -> None:
+    for hours, given in (
+        (1.0, Watering(20.0, bed="A", way="foot")),
+        (1.0, Watering(20.0, bed="A")),
+        (1.0, Watering(20.0, bed="B", way="overhead")),
+        (4.0, Watering(20.0, bed="A", way="overhead")),
+        (-1.0, Watering(20.0, bed="A", way="overhead")),
+    ):
+        assert watered(CLEAN, hours, given).whats() == set(), given
+
+
+def test_a_change_of_mode_ends_a_run() -> None:
+    once = of("spinosad", crops=(limits(retreat_days=NONE),), consecutive_max=value(1))
+    btk = product("btk", key="btk")
+    assert "comes too often in a row" in done(once, SPINOSAD, 9).whats()
+    assert done(done(and_product(once, btk), SPINOSAD, 9), btk, 4).whats() == set()
 
 
 def test_bait_needs_no_evening_and_no_calm() -> None:

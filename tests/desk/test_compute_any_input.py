@@ -64,6 +64,17 @@ RIGHT: dict[str, dict[str, Any]] = {
         "treatments": [{"at": "2025-08-03T20:00", "pre_harvest_days": 4}],
         "now": "2025-08-05T18:55",
     },
+    "mix": {
+        "parts": [
+            {
+                "plants": 4,
+                "ground_m2_per_plant": 0.5,
+                "surfaces": ["underside", "top"],
+                "rate_per_l": 20,
+                "max_l_per_m2": 0.1,
+            }
+        ],
+    },
     "diagnose": {
         "crop": "kale",
         "region": "europe",

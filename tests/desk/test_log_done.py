@@ -191,3 +191,16 @@ def test_nothing_is_sprayed_after_none_was_found_but_on_a_new_look(folder: Path)
         for one in visit.tasks:
             if one.kind == "treat" and one.planting == "aubergines":
                 assert one.only_if
+
+
+def test_a_ticked_round_is_written_down_for_each_planting(folder: Path) -> None:
+    made = plan(folder, date(2011, 7, 28))
+    weeds = next(t for t in made.visits[0].tasks if t.says.startswith("Weed: "))
+    events = log_done(folder, weeds.id, "as written", at=datetime(2011, 7, 28, 19, 0))
+    done = [e.payload for e in events if isinstance(e.payload, Care)]
+    assert len(done) == len(weeds.amounts) >= 1
+    assert {one.work for one in done} == {"weed"}
+    again = plan(folder, date(2011, 7, 30))
+    now = [t for v in again.visits for t in v.tasks if t.says.startswith("Weed: ")]
+    names = {a.what for t in now[:1] for a in t.amounts}
+    assert names.isdisjoint({a.what for a in weeds.amounts})

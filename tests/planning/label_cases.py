@@ -149,6 +149,7 @@ def product(active: str = "soap", crops: tuple[CropLimits, ...] = (), **over: An
         "max_wind_m_s": NONE,
         "bloom": NONE,
         "sulfur_oil_gap_days": NONE,
+        "consecutive_max": NONE,
         "country": "CH",
         "sold_to_amateurs": True,
         "organic_input": True,

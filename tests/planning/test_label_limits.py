@@ -71,6 +71,49 @@ def test_every_refusal_says_who_and_the_way_out() -> None:
     assert all(bar.way_out for bar in ruling.bars), [b.says for b in ruling.bars if not b.way_out]
 
 
+@pytest.mark.parametrize(("hours", "dry"), [(0.5, False), (3.9, False), (4.0, True), (9.0, True)])
+def test_leaves_watered_from_above_are_wet_for_four_hours(hours: float, dry: bool) -> None:
+    ruling = rule(watered_over=TUESDAY - timedelta(hours=hours))
+    assert ruling.allowed is dry
+    if not dry:
+        assert ruling.ask_again == TUESDAY + timedelta(hours=4 - hours)
+
+
+def test_where_water_usually_comes_from_above_it_counts_as_rain() -> None:
+    says = [r.says for r in rule(usually_over=True).reasons]
+    assert "water over the leaves counts as rain: none for 4 h afterwards" in says
+    later = rule(watered_over=TUESDAY + timedelta(hours=1))
+    assert later.allowed
+
+
+def test_the_longest_waiting_time_is_the_one_said() -> None:
+    slow = product("copper_hydroxide", key="slow", crops=(limits(pre_harvest_days=value(9.0)),))
+    before = applied(slow, days_before(2))
+    own = rule(applied=(before,), shelf=(product(), slow))
+    says = next(r.says for r in own.reasons if "safe to pick" in r.says)
+    assert says.startswith("safe to pick from Tue 11 Aug 20:10 (by invented copper_hydroxide of")
+    lost = applied(slow, days_before(2), product="lost")
+    says = next(r.says for r in rule(applied=(lost,)).reasons if "safe to pick" in r.says)
+    assert says.startswith("not known when it is safe to pick")
+
+
+def test_a_shut_gate_says_when_it_opens() -> None:
+    rules = GardenRules(gate_opens=time(7), gate_closes=time(20))
+    ruling = rule(rules=rules)
+    assert ruling.bars[0].who == "garden"
+    assert ruling.ask_again == TUESDAY.replace(hour=7, minute=0) + timedelta(days=1)
+    early = request(starts=TUESDAY.replace(hour=6, minute=30), rules=rules)
+    bar = next(b for b in may_treat(early, CAUTIONS).bars if b.who == "garden")
+    assert bar.lapses == TUESDAY.replace(hour=7, minute=0)
+
+
+def test_a_label_that_is_laxer_than_our_caution_is_told_so() -> None:
+    lax = product("pyrethrins", bloom=value("evening only"))
+    (bar,) = rule(lax, surroundings=IN_BLOOM).bars
+    assert bar.who == "our caution"
+    assert bar.says.endswith("the label allows evenings, our caution is stricter")
+
+
 def test_without_a_label_nothing_is_treated() -> None:
     r = replace(request(), label=None)
     assert "no label" in only_bar(may_treat(r, CAUTIONS))

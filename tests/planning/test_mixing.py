@@ -7,7 +7,15 @@ import random
 import pytest
 from tests.planning.label_cases import NONE, limits, product, value
 
-from lattermath.planning.mixing import Stand, mix_for, wetting_litres
+from lattermath.planning.mixing import (
+    Part,
+    Stand,
+    filling,
+    leaf_share,
+    measured,
+    mix_for,
+    wetting_litres,
+)
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.label import LabelLine
 
@@ -23,7 +31,7 @@ def test_a13_two_tablespoons_a_gallon_in_a_litre_and_a_half() -> None:
     mix = mix_for(label, "bean_bush", stand, ["underside"])
     assert mix.water_l == pytest.approx(1.5)
     assert 2 * TABLESPOONS_PER_GALLON * mix.water_l == pytest.approx(11.72, abs=0.005)
-    assert mix.product_ml == 11.0
+    assert mix.product == 11.0
 
 
 def test_wetting_by_hand() -> None:
@@ -50,10 +58,12 @@ def test_never_above_the_label_and_never_more_than_needed() -> None:
         mix = mix_for(
             product(crops=(crop,), litres_left=left), "bean_bush", stand, ["underside", "top"]
         )
-        assert mix.product_ml is not None
-        assert mix.product_ml <= rate * mix.water_l + 1e-6
-        assert mix.product_ml >= rate * mix.water_l - 5
-        assert mix.water_l <= max(0.25, mix.wanted_l + 0.25)
+        assert mix.product is not None
+        assert mix.product <= rate * mix.water_l + 1e-6
+        assert mix.product >= rate * mix.water_l - 5
+        finest = 0.05 if mix.wanted_l < 0.5 else 0.25
+        assert mix.water_l <= max(0.1, mix.wanted_l + finest) + 1e-9
+        assert sum(mix.shares) <= mix.water_l + 1e-9
         if most is not None:
             assert mix.water_l <= most * stand.ground_m2 + 1e-6
         if left is not None:
@@ -65,14 +75,15 @@ def test_it_says_when_the_label_allows_too_little() -> None:
     crop = limits(max_l_per_m2=value(0.05))
     mix = mix_for(product(crops=(crop,)), "bean_bush", Stand(10, 1.0), ["underside", "top"])
     assert mix.water_l == 0.5
-    assert "wets about 21%" in mix.says
+    assert "wets about 21%" in mix.warning
+    assert "the label allows no more on this ground" in mix.warning
     assert mix.amounts[0].standing == "judgement"
     assert mix.amounts[1].standing == "label"
 
 
 def test_no_rate_printed_means_as_the_label_says() -> None:
     mix = mix_for(product(crops=(limits(rate_ml_per_l=NONE),)), "bean_bush", Stand(4, 0.5), ["top"])
-    assert mix.product_ml is None
+    assert mix.product is None
     assert "as much as the label says" in mix.says
 
 
@@ -90,3 +101,103 @@ def test_senseless_stands_are_errors() -> None:
         wetting_litres(Stand(1, 1.0), ["inside"])
     with pytest.raises(ValueError, match="size"):
         wetting_litres(Stand(1, 1.0, 1.5), ["top"])
+
+
+US_GALLON_L, POUND_G, PINT_ML = 3.785411784, 453.59237, 473.176473
+
+
+@pytest.mark.parametrize(
+    ("rate", "unit", "water_l", "amount"),
+    [
+        # Calculations for Mixing, a page on pesticide safety (an excerpt read):
+        # 2 pounds in 100 gallons is 6.4 ounces in 20; 2 pints in 100 is 6.4 fluid ounces in 20.
+        (2 * POUND_G / (100 * US_GALLON_L), "g", 20 * US_GALLON_L, 6.4 * POUND_G / 16),
+        (2 * PINT_ML / (100 * US_GALLON_L), "ml", 20 * US_GALLON_L, 6.4 * PINT_ML / 16),
+        # enHealth manual, chapter 5.10 (an excerpt read): 10 ml in 5 l, and 5 g in 5 l.
+        (10 / 5, "ml", 5.0, 10.0),
+        (5 / 5, "g", 5.0, 5.0),
+    ],
+)
+def test_worked_examples_of_published_pages(
+    rate: float, unit: str, water_l: float, amount: float
+) -> None:
+    label = product(
+        crops=(limits(rate_ml_per_l=value(rate), max_l_per_m2=NONE),),
+        measured_in=unit,
+        litres_left=water_l,  # so that the filling is what the page fills
+    )
+    mix = mix_for(label, "bean_bush", Stand(10_000, 1.0), ["underside", "top"])
+    assert mix.product is not None
+    assert rate * water_l == pytest.approx(amount, rel=1e-6)
+    step = 5.0 if unit == "ml" and amount >= 50 else 1.0
+    assert amount * mix.water_l / water_l - step <= mix.product <= amount + 1e-9
+
+
+def test_ten_ml_in_five_litres_cover_forty_square_metres() -> None:
+    """The same manual's label: 40 m2 of ground may get its 5 l and no more, 8 m2 one litre."""
+    crop = limits(rate_ml_per_l=value(10 / 5), max_l_per_m2=value(5 / 40))
+    for ground, litres, ml in ((40.0, 5.0, 10.0), (8.0, 1.0, 2.0)):
+        mix = mix_for(product(crops=(crop,)), "bean_bush", Stand(1, ground), ["underside", "top"])
+        assert (mix.water_l, mix.product) == (litres, ml)
+        assert mix.warning
+
+
+def test_one_filling_for_several_plantings() -> None:
+    """2 m2 and 1 m2 of full leaf, undersides: 0.24 + 0.12 = 0.36 l, in a jug 0.4; 8 ml at 20."""
+    crops = (limits(rate_ml_per_l=value(20.0)), limits("tomato", rate_ml_per_l=value(30.0)))
+    parts = [
+        Part("bean_bush", Stand(4, 0.5), ("underside",)),
+        Part("tomato", Stand(2, 0.5), ("underside",)),
+    ]
+    mix = filling(product(crops=crops), parts)
+    assert mix.water_l == pytest.approx(0.4)
+    assert mix.product == 8.0  # by the weaker rate
+    assert mix.shares == pytest.approx((0.4 * 2 / 3, 0.4 / 3))
+    assert not mix.warning
+
+
+def test_each_planting_keeps_its_own_maximum_in_a_common_filling() -> None:
+    crops = (limits(max_l_per_m2=value(0.02)), limits("tomato", max_l_per_m2=NONE))
+    parts = [
+        Part("bean_bush", Stand(10, 1.0), ("whole",)),
+        Part("tomato", Stand(10, 1.0), ("whole",)),
+    ]
+    mix = filling(product(crops=crops), parts)
+    assert mix.shares[0] <= 0.02 * 10 + 1e-9
+    assert "the label allows no more" in mix.warning
+
+
+def test_what_is_left_in_the_pack_is_the_end_of_it() -> None:
+    mix = mix_for(product(litres_left=0.3), "bean_bush", Stand(10, 1.0), ["whole"])
+    assert mix.water_l == pytest.approx(0.3)
+    assert "no more of it is left" in mix.warning
+    assert mix_for(product(litres_left=0.0), "bean_bush", Stand(10, 1.0), ["whole"]).water_l == 0
+
+
+@pytest.mark.parametrize(
+    ("amount", "unit", "shown"),
+    [(0.19, "ml", 0.1), (1.99, "ml", 1.9), (2.4, "ml", 2.0), (11.7, "ml", 11.0), (54, "ml", 50.0),
+     (0.77, "g", 0.7), (9.96, "g", 9.9), (10.9, "g", 10.0), (0.3, "ml", 0.3)],
+)  # fmt: skip
+def test_rounded_down_to_a_mark(amount: float, unit: str, shown: float) -> None:
+    assert measured(amount, unit) == shown  # type: ignore[arg-type]
+
+
+def test_young_plants_have_less_leaf_to_wet() -> None:
+    assert [leaf_share(days, 60) for days in (0, 30, 60, 90)] == [0.1, 0.5, 1.0, 1.0]
+    with pytest.raises(ValueError, match="first pick"):
+        leaf_share(10, 0)
+
+
+def test_the_answers_scale_as_their_units_say() -> None:
+    """Plants x m2/plant x m2/m2 x 1 x l/m2 = l, and ml/l x l = ml: twice the ground is twice the
+    water and the product, twice the rate twice the product and the same water."""
+
+    def mixed(ground: float, rate: float) -> tuple[float, float | None]:
+        crop = limits(rate_ml_per_l=value(rate), max_l_per_m2=NONE)
+        mix = mix_for(product(crops=(crop,)), "bean_bush", Stand(100, ground), ["underside"])
+        return mix.water_l, mix.product
+
+    assert mixed(1.0, 100.0) == (12.0, 1200.0)
+    assert mixed(2.0, 100.0) == (24.0, 2400.0)
+    assert mixed(1.0, 200.0) == (12.0, 2400.0)

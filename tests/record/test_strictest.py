@@ -88,6 +88,7 @@ def test_as_known_then_keeps_to_what_was_recorded_then(journal, copied) -> None:
         ("rain_free_hours", 2, 6),
         ("max_wind_m_s", 5, 3),
         ("sulfur_oil_gap_days", 14, 30),
+        ("consecutive_max", 3, 2),
         ("bloom", "evening only", "never in bloom"),
         ("bloom", "no bee wording", "evening only"),
     ],

@@ -95,6 +95,7 @@ def _product(dice: random.Random, n: int, active: str, crops: list[str]) -> str:
     text += _line(dice, "rain_free_hours", [2, 6])
     text += _line(dice, "max_wind_m_s", [4])
     text += _line(dice, "sulfur_oil_gap_days", [14, 21])
+    text += _line(dice, "consecutive_max", [1, 2, 3])
     text += _line(dice, "bloom", ['"evening only"', '"never in bloom"', '"no bee wording"'])
     for crop in dice.sample(crops, dice.randint(1, len(crops))):
         text += f'[shelf.crops."{crop}"]\n'

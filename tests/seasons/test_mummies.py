@@ -49,6 +49,7 @@ rain_free_hours = "none"
 max_wind_m_s = "none"
 bloom = "evening only"
 sulfur_oil_gap_days = "none"
+consecutive_max = "none"
 litres_left = 12
 invented = true
 [shelf.crops.pepper]

@@ -75,3 +75,19 @@ def test_amounts() -> None:
     assert figures.quantity(Amount("", 1, "can"), "metric") == "1 can"
     assert figures.quantity(Amount("", 2, "can"), "metric") == "2 cans"
     assert figures.quantity(Amount("", 4, ""), "metric") == "4"
+
+
+def test_what_goes_into_a_sprayer_in_us_marks_is_never_stronger() -> None:
+    """0.25 l is 8.45 fl oz, cut to 8; 5 ml go down with it to 4.73, said as three quarters of a
+    teaspoon (3.70 ml): the next mark, 4.93, would be stronger than 20 ml/l."""
+    mix = (Amount("water", 0.25, "l"), Amount("soap", 5.0, "ml"))
+    assert figures.mixed(mix, "us") == ["8 fl oz", "0.75 teaspoon"]
+    assert figures.mixed(mix, "metric") == ["0.25 litres", "5 ml"]
+    big = (Amount("water", 2.0, "l"), Amount("soap", 40.0, "ml"), Amount("the mix", 0.5, "l"))
+    assert figures.mixed(big, "us") == ["67 fl oz", "2.5 tablespoons", "16 fl oz"]
+    strong = (Amount("water", 2.0, "l"), Amount("soap", 200.0, "ml"))
+    assert figures.mixed(strong, "us") == ["67 fl oz", "6.5 fl oz"]
+    tiny = (Amount("water", 0.1, "l"), Amount("salt", 0.5, "g"))
+    assert figures.mixed(tiny, "us") == ["3 fl oz", "0.443 g"]
+    assert figures.mixed((), "us") == []
+    assert figures.mixed((Amount("water", 1.75, "l"),), "metric") == ["1.75 litres"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from lattermath.audit.figures import (
+    BAITS,
     CLOSED_COVERS,
     DAY,
     FUNGICIDES,
@@ -22,6 +23,8 @@ from lattermath.audit.ledger import Application, Site, Stay
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.plan import CourseStep, Plan, Population
+
+UNKNOWN_GENERATION = float("inf")
 
 
 def check_courses(plan: Plan, site: Site) -> Iterator[Fault]:
@@ -48,17 +51,17 @@ def _step(population: Population, step: CourseStep, key: str, site: Site) -> Ite
 def check_turns(applied: list[Application], plan: Plan, site: Site) -> Iterator[Fault]:
     """No mode of action over two generations running, no single-site fungicide twice in a row."""
     for a in applied:
-        code = _code(a)
+        code = code_of(a)
         if a.task is None or code == "":
             continue
         row = [b for b in applied if b.planting == a.planting and b is not a]
-        if _kind(a) == "fungicide":
+        if kind_of(a) == "fungicide":
             yield from _twice_in_a_row(a, code, row)
         else:
             yield from _two_generations(a, code, row, plan, site)
 
 
-def _code(a: Application) -> str:
+def code_of(a: Application) -> str:
     """The number to compare, or nothing where the comparison is waived."""
     physical = holds_soap(a.active) or holds_oil(a.active) or a.active in NEVER_COMPARED
     if a.label is None or physical:
@@ -68,14 +71,17 @@ def _code(a: Application) -> str:
     return "" if multi_site or number in NOT_COMPARED else number
 
 
-def _kind(a: Application) -> str:
+def kind_of(a: Application) -> str:
+    """The list its mode of action stands in; bait for slugs stands in none."""
+    if a.active in BAITS:
+        return "bait"
     return "fungicide" if a.active in FUNGICIDES else "insecticide"
 
 
 def _twice_in_a_row(a: Application, code: str, row: Iterable[Application]) -> Iterator[Fault]:
-    before = [b for b in row if _kind(b) == "fungicide" and b.begins < a.begins]
+    before = [b for b in row if kind_of(b) == "fungicide" and b.begins < a.begins]
     last = max(before, key=lambda b: b.begins, default=None)
-    if last is not None and _code(last) == code:
+    if last is not None and code_of(last) == code:
         yield Fault("uses a single-site fungicide twice in a row", a.where, f"{code}, {last.where}")
 
 
@@ -86,16 +92,18 @@ def _two_generations(
         max(SHORTEST_WINDOW_DAYS, p.generation_days)
         for p in plan.populations
         if a.planting in p.plantings and p.generation_days is not None
-    ]
-    same = [b for b in row if _kind(b) == "insecticide" and _code(b) == code]
+    ] or [UNKNOWN_GENERATION]
+    same = [b for b in row if kind_of(b) == "insecticide" and code_of(b) == code]
     days = sorted({site.day(b.begins) for b in same if b.begins < a.begins})
     today = site.day(a.begins)
-    if windows and days and all(_rests(days, today, window) for window in windows):
+    if days and all(_rests(days, today, window) for window in windows):
         yield Fault("meets two generations running with one group", a.where, code)
 
 
 def _rests(days: list[int], today: int, window: float) -> bool:
     """Does `today` fall into the window of rest after the last window that met the group?"""
+    if window == UNKNOWN_GENERATION:  # it may still be the one that met the first use
+        return today - days[0] >= SHORTEST_WINDOW_DAYS
     opened = days[0]
     for day in days[1:]:
         if day - opened >= window:

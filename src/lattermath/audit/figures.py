@@ -51,6 +51,7 @@ SHORTEST_WINDOW_DAYS = 15.0
 NOT_COMPARED = frozenset(
     {"UN", "UNE", "UNF", "UNM", "UNB", "UNP", "UNV", "NC", "BM01", "BM02", "", "NOTCLASSIFIED"}
 )
+BAITS = frozenset({"iron_phosphate"})
 NEVER_COMPARED = frozenset({"kaolin", "diatomaceous_earth", "iron_phosphate"})
 FUNGICIDES = frozenset(
     {

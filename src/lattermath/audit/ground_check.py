@@ -28,7 +28,15 @@ def _concerns(stay: Stay, closure: Closure, site: Site) -> bool:
         return False
     if closure.what == "plant":
         return stay.task.kind == "pick" and stay.task.planting == closure.key
+    if stay.task.planting is None:
+        return closure.key in {ground_of(key, site) for key in _named(stay, site)}
     return ground_of(stay.task.planting, site) == closure.key
+
+
+def _named(stay: Stay, site: Site) -> list[str]:
+    """Plantings that a round for several names in its amounts: `water for beans`."""
+    words = {a.what.partition(" for ")[2].casefold() for a in stay.task.amounts}
+    return [key for key, p in site.plantings.items() if p.name and p.name.casefold() in words]
 
 
 def _same_spraying(stay: Stay, closure: Closure, site: Site) -> bool:

@@ -43,7 +43,6 @@ def check_labels(applied: list[Application], site: Site) -> Iterator[Fault]:
             others = [b for b in applied if b is not a and b.leaves_something]
             yield from _days_apart(a, a.limits, others, site)
             yield from _oil_and_sulfur(a, a.label, others, site)
-            yield from _amounts(a, a.limits, site)
             yield from _apart(a, others, site)
 
 
@@ -208,18 +207,3 @@ def _gap(label: ProductLabel | None) -> float:
     if label is None or label.sulfur_oil_gap_days.state == "not copied":
         return OIL_SULFUR_DAYS_UNKNOWN
     return max(OIL_SULFUR_DAYS, label.sulfur_oil_gap_days.value or 0.0)
-
-
-def _amounts(a: Application, limits: CropLimits, site: Site) -> Iterator[Fault]:
-    """Never stronger than the rate, never more than the label's maximum on the whole bed."""
-    if a.task is None:
-        return
-    water = sum(x.quantity for x in a.task.amounts if x.unit == "l")
-    product = sum(x.quantity for x in a.task.amounts if x.unit == "ml")
-    rate, most = limits.rate_ml_per_l.value, limits.max_l_per_m2.value
-    if rate is not None and product > rate * water * 1.001:
-        yield _fault("mixes stronger than the label's rate", a, f"{product:g} ml in {water:g} l")
-    planting = site.plantings.get(a.planting)
-    bed = None if planting is None else site.plot.bed_of(planting)
-    if most is not None and bed is not None and water > most * bed.area_m2 * 1.001:
-        yield _fault("uses more than the label's maximum on that bed", a, f"{water:g} l")

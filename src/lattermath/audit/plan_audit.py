@@ -19,11 +19,10 @@ from lattermath.audit.ground_check import (
     check_plant_back,
     check_stays,
 )
-from lattermath.audit.hour_check import check_hours
-from lattermath.audit.label_check import check_labels
 from lattermath.audit.leaf_check import check_leaves
 from lattermath.audit.ledger import is_application, ledger, site_of, stays
 from lattermath.audit.means_check import check_bagged, check_means
+from lattermath.audit.spray_check import check_sprays
 from lattermath.vocabulary.errors import Fault, PlanViolates
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.events import Event
@@ -63,8 +62,7 @@ def _faults(
         harmless = stay.task.product is None and stay.task.method in LEAVE_NOTHING
         if is_application(stay.task) and stay.task.planting is None and not harmless:
             yield Fault("treats without saying what", stay.where)
-    yield from check_labels(applied, site)
-    yield from check_hours(applied, evenings, site)
+    yield from check_sprays(applied, evenings, events, site)
     yield from check_stays(work, closed, site)
     yield from check_gone(plan, site)
     yield from check_clearances(plan, closed, site)

@@ -29,7 +29,7 @@ LINE_UNITS = {
     "_hours": "hours",
     "_temperature_c": "C",
     "_m_s": "m/s",
-    "_ml_per_l": "ml a litre",
+    "_ml_per_l": "ml or g a litre",
     "_l_per_m2": "litres a square metre",
 }
 

@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.planning.garden_limits import garden_rules, own_plants
+from lattermath.planning.in_a_row import in_a_row
 from lattermath.planning.limit_clauses import retreat
 from lattermath.planning.own_cautions import Cautions, own_cautions
 from lattermath.planning.picking_clearance import clearance_of
@@ -79,6 +80,7 @@ def _breaches(
         days = limits.retreat_days.value or 0.0
         yield f"{name}: too soon by the label, {days:g} days between two with {label.name}."
     yield from (f"{name}: {bar.says}." for bar in _bars(season_maximum(request, cautions)))
+    yield from (f"{name}: {bar.says}." for bar in _bars(in_a_row(request, cautions)))
 
 
 def _bars(reasons: Iterator[Because]) -> list[Because]:

@@ -39,6 +39,7 @@ KERNELS = {
     "negative-binomial": "counts",
     "residue": "treatments",
     "clearance": "treatments",
+    "mix": "treatments",
     "diagnose": "diagnosis",
 }
 

@@ -6,14 +6,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 
+from lattermath.desk.fillings import filled, litres_used
 from lattermath.desk.leaf_disease_answers import handled_dry, sick_plant_tasks
 from lattermath.desk.plan_picking import clearances, closed_beds
-from lattermath.desk.plan_tasks import WorkedOut, bag, cares, changes, picks
+from lattermath.desk.plan_tasks import WorkedOut, bag, changes, picks
 from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.tending import tending
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.looking import looking_tasks, not_worth_looking
-from lattermath.planning.means import ON_ARRIVAL
 from lattermath.planning.treating import Spraying, treating_task
 from lattermath.planning.treating import refused as refusal
 from lattermath.planning.visit_plan import Ingredients, gathered, visit_plan
@@ -57,7 +58,8 @@ def coming_visits(facts: SeasonFacts, worked: WorkedOut, number: int) -> tuple[V
     visits: list[VisitPlan] = []
     before = Before()
     for evening in facts.evenings[:number]:
-        visit = _visit(facts, worked, evening, before, first=not visits)
+        laid = _visit(facts, worked, evening, before, first=not visits)
+        visit = filled(facts, laid, litres_used(visits))
         before.remember(facts, worked, visit)
         visits.append(visit)
     return tuple(visits)
@@ -78,7 +80,6 @@ def _visit(
     change = changes(facts, evening.day, worked)
     goes = {task.planting for task in change if task.kind == "pull"}
     watches = [w for w in worked.pests.watches if w.planting.key not in goes]
-    sprays, not_now = _treating(worked, evening, before.applied, goes | set(closed))
     share, hose = share_tonight(
         facts,
         evening.day,
@@ -87,11 +88,13 @@ def _visit(
         frozenset(closed),
         worked.pests.keep_dry,
     )
+    short = frozenset(one.need.key for one in share.gone_short) if first else frozenset()
+    sprays, not_now = _treating(worked, evening, before.applied, goes | set(closed), short)
     work = gathered(
         watering_tasks(evening.day, share, hose) if first else [],
         pick,
         looking_tasks(evening.day, watches),
-        handled_dry(cares(facts, evening.day, worked), worked.permits),
+        handled_dry(tending(facts, evening.day, worked, closed), worked.permits),
         [*change, *sick_plant_tasks(facts, worked.permits, evening.day, goes)],
         sprays,
     )
@@ -137,9 +140,16 @@ def _one_a_product(bars: tuple[Because, ...], facts: SeasonFacts) -> tuple[Becau
 
 
 def _treating(
-    worked: WorkedOut, evening: Evening, planned: list[Applied], goes: set[str | None]
+    worked: WorkedOut,
+    evening: Evening,
+    planned: list[Applied],
+    goes: set[str | None],
+    short: frozenset[str],
 ) -> tuple[list[Task], list[NotToday]]:
-    """Rule on each treatment at the hour it would have, the earlier ones of the evening counted."""
+    """Rule on each treatment at the hour it would have, the earlier ones of the evening counted.
+
+    short : plantings for which there is too little water tonight, so that they may stand dry.
+    """
     wanted = [
         spraying
         for spraying in worked.pests.sprayings.get(evening.day, ())
@@ -149,7 +159,9 @@ def _treating(
     refusals: list[NotToday] = []
     tonight = list(planned)
     for spraying, starts in zip(wanted, _starts(evening, wanted), strict=True):
-        ruled = replace(spraying, ruling=_rule(worked, spraying, evening, starts, tonight))
+        watered = spraying.planting.key not in short
+        ruling = _rule(worked, spraying, evening, starts, tonight, watered)
+        ruled = replace(spraying, ruling=ruling)
         task = treating_task(evening.day, ruled)
         if task is None:
             refusals.append(refusal(ruled))
@@ -169,6 +181,7 @@ def _rule(
     evening: Evening,
     starts: datetime | None,
     tonight: list[Applied],
+    watered: bool,
 ) -> Ruling:
     return worked.permits.rule(
         spraying.planting,
@@ -179,7 +192,7 @@ def _rule(
         tonight,
         starts=starts,
         generation_days=spraying.generation_days,
-        watered=True,
+        watered=watered,
     )
 
 
@@ -193,11 +206,12 @@ def _starts(evening: Evening, wanted: list[Spraying]) -> list[datetime | None]:
     last, first = None if hours is None else hours[0], evening.arrive
     starts: list[datetime | None] = []
     for spraying in wanted:
-        on_arrival = spraying.method in ON_ARRIVAL
-        starts.append(last if spraying.at_dusk else first if on_arrival else evening.arrive)
+        starts.append(
+            last if spraying.at_dusk else first if spraying.on_arrival else evening.arrive
+        )
         if spraying.at_dusk and last is not None:
             last += timedelta(minutes=spraying.minutes)
-        elif on_arrival:
+        elif spraying.on_arrival:
             first += timedelta(minutes=spraying.minutes)
     return starts
 

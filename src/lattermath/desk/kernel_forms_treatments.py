@@ -20,8 +20,11 @@ from lattermath.desk.kernel_forms import (
     refuse,
     zone_named,
 )
+from lattermath.planning.mixing import Part, Stand, filling
 from lattermath.planning.picking_clearance import Interval, clearance
 from lattermath.science.spray_kill import residue
+from lattermath.vocabulary.events import Surface as Wetted
+from lattermath.vocabulary.label import CropLimits, LabelLine, Measured, ProductLabel
 
 MOST_DAYS = 3660
 
@@ -111,7 +114,73 @@ def _naive(asked: ClearanceAsked) -> bool:
     return naive
 
 
+class WettedAsked(Asked):
+    """One planting: plants, ground of one, share of full leaf, surfaces, the label's two lines.
+
+    A line left out or null: the label prints none. `bed_m2`: the most ground that all may take.
+    """
+
+    plants: Annotated[Whole, Field(ge=0, le=100_000)]
+    ground_m2_per_plant: NotNegative
+    leaf: Share = 1.0
+    bed_m2: Positive | None = None
+    surfaces: Annotated[list[Wetted], Field(min_length=1)]
+    rate_per_l: Positive | None = None
+    max_l_per_m2: Positive | None = None
+
+
+class MixAsked(Asked):
+    """Plantings that one filling is for; `measured_in` is the unit of the label's rate."""
+
+    parts: Annotated[list[WettedAsked], Field(min_length=1)]
+    measured_in: Measured = "ml"
+    litres_left: NotNegative | None = None
+
+
+class Mixed(Answer):
+    """Litres of water, product in the unit asked, litres a part; what would wet all; a warning."""
+
+    water_l: float
+    product: float | None
+    shares_l: list[float]
+    wanted_l: float
+    warning: str
+
+
+def _mix(asked: MixAsked) -> Mixed:
+    crops = [f"part {place}" for place in range(len(asked.parts))]
+    label = ProductLabel(
+        "product",
+        "product",
+        "",
+        "",
+        crops=tuple(
+            CropLimits(crop, rate_ml_per_l=_line(p.rate_per_l), max_l_per_m2=_line(p.max_l_per_m2))
+            for crop, p in zip(crops, asked.parts, strict=True)
+        ),
+        measured_in=asked.measured_in,
+        litres_left=asked.litres_left,
+    )
+    parts = [
+        Part(crop, Stand(p.plants, p.ground_m2_per_plant, p.leaf, p.bed_m2), tuple(p.surfaces))
+        for crop, p in zip(crops, asked.parts, strict=True)
+    ]
+    mix = filling(label, parts)
+    return Mixed(
+        water_l=mix.water_l,
+        product=mix.product,
+        shares_l=list(mix.shares),
+        wanted_l=mix.wanted_l,
+        warning=mix.warning,
+    )
+
+
+def _line(value: float | None) -> LabelLine[float]:
+    return LabelLine("none") if value is None else LabelLine("value", value)
+
+
 FORMS: dict[str, Form[Any]] = {
     "residue": Form(ResidueAsked, Residue, _residue, "What is left of a deposit."),
+    "mix": Form(MixAsked, Mixed, _mix, "What goes into the sprayer."),
     "clearance": Form(ClearanceAsked, Clearance, _clearance, "From when picking is clear."),
 }

@@ -11,6 +11,7 @@ from lattermath.desk.kept_sheets import kept_sheets, numbered, tasks_of
 from lattermath.desk.log_visit import log
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.planning.care import work_said
+from lattermath.planning.care_rounds import FOR
 from lattermath.record.ids import id_beside
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.errors import Fault, InputError
@@ -25,7 +26,7 @@ from lattermath.vocabulary.events import (
     Treatment,
     Watering,
 )
-from lattermath.vocabulary.plan import Part, TaskKind
+from lattermath.vocabulary.plan import OF_THE_MIX, Part, TaskKind
 from lattermath.vocabulary.plot import Plot
 
 # What a tick does not say, and the words to say it with.
@@ -84,7 +85,7 @@ def _work(task: dict[str, Any], names: dict[str, str]) -> tuple[Payload, ...]:
     if task["kind"] == "water":
         return tuple(_waterings(task, names))
     if task["planting"] is None:
-        return ()
+        return tuple(_round(task, names)) if task["kind"] == "care" else ()
     if task["kind"] == "care":
         return (Care(task["planting"], work_said(task["says"])),)
     if task["kind"] == "pull":
@@ -92,7 +93,8 @@ def _work(task: dict[str, Any], names: dict[str, str]) -> tuple[Payload, ...]:
         to: Destination = "bagged off the plot" if task["part"] == SICK else "compost"
         return () if count is None else (Pulling(task["planting"], int(count), to),)
     if task["kind"] == "treat":
-        litres = next((a["quantity"] for a in task["amounts"] if a["unit"] == "l"), None)
+        poured = {a["what"]: a["quantity"] for a in task["amounts"] if a["unit"] == "l"}
+        litres = poured.get(OF_THE_MIX, next(iter(poured.values()), None))
         return (Treatment(
             plantings=(task["planting"],),
             method=task["method"] or "",
@@ -101,6 +103,18 @@ def _work(task: dict[str, Any], names: dict[str, str]) -> tuple[Payload, ...]:
             surfaces=tuple(task["surfaces"]) or ("underside", "top"),
         ),)  # fmt: skip
     return ()
+
+
+def _round(task: dict[str, Any], names: dict[str, str]) -> Iterator[Care]:
+    """One tending for each planting that a round names."""
+    for amount in task["amounts"]:
+        work, _, name = amount["what"].partition(FOR)
+        key = names.get(name.casefold())
+        if key is None:
+            raise InputError(
+                Fault("it is not known what was tended", "log done", name, "Log it by itself.")
+            )
+        yield Care(key, work)
 
 
 def _waterings(task: dict[str, Any], names: dict[str, str]) -> Iterator[Watering]:

@@ -23,6 +23,7 @@ from lattermath.planning.treatment_request import (
     surroundings_of,
 )
 from lattermath.vocabulary.evening import Applied, Evening
+from lattermath.vocabulary.events import Watering
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling
@@ -71,7 +72,11 @@ class Permits:
             return Ruling(
                 (
                     Because(
-                        "too dark to see undersides", False, "our caution", ("rule:evening_window",)
+                        "too dark to see undersides",
+                        holds=False,
+                        who="our caution",
+                        rests_on=("rule:evening_window",),
+                        way_out="come earlier, or treat on another evening",
                     ),
                 )
             )
@@ -89,6 +94,7 @@ class Permits:
             request,
             minutes=minutes,
             applied=(*self.facts.applied, *planned),
+            watered_over=self._watered_over(planting),
             generation_days=generation_days,
             dry_soil=False if watered else self.runs_dry(planting),
         )
@@ -104,6 +110,19 @@ class Permits:
             if other.crop == planting.crop or other.bed == planting.bed is not None
             for one in self.sick_on(other.key)
         ]
+
+    def _watered_over(self, planting: Planting) -> datetime | None:
+        """When it was last watered over the leaves."""
+        usual = self.facts.plot.usual_watering(planting)
+        times = [
+            event.local
+            for event in self.facts.events
+            if isinstance(done := event.payload, Watering)
+            and (done.way or usual) == "overhead"
+            and (done.planting or planting.key) == planting.key
+            and (done.planting or done.bed in (None, planting.bed))
+        ]
+        return max(times, default=None)
 
     def sick_on(self, planting: str) -> tuple[SickLeaves, ...]:
         """The diseases seen on a planting."""

@@ -10,17 +10,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.belief.soil_inputs import shares_of_bed
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
-from lattermath.planning.mixing import Stand, mix_for
+from lattermath.planning.mixing import Stand, leaf_share, wetting_litres
 from lattermath.planning.treating import Spraying
 from lattermath.planning.worth import Weeks, food_value, want_for, with_store
 from lattermath.science.plant_recovery import bearing_if_left
-from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.label import ProductLabel
-from lattermath.vocabulary.plan import Amount, Population
+from lattermath.vocabulary.plan import OF_THE_MIX, Amount, Population
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
 
@@ -76,17 +76,34 @@ def bearing_days(facts: SeasonFacts, belief: CropBelief | None) -> NDArray[np.fl
 def amounts_for(
     facts: SeasonFacts, label: ProductLabel | None, planting: Planting, surfaces: Sequence[str]
 ) -> tuple[Amount, ...]:
-    """What goes into the sprayer; nothing where there is no label, or it was not copied."""
+    """What of a mix would wet these plants, before it is measured; nothing without a label."""
     if label is None:
         return ()
+    litres = wetting_litres(stand_of(facts, planting), surfaces)
+    return (Amount(OF_THE_MIX, litres, "l", "judgement"),)
+
+
+def stand_of(facts: SeasonFacts, planting: Planting) -> Stand:
+    """The plants to be wetted: on the table's spacing, no more ground than their share of a bed,
+    and as much of their leaf as their age has brought."""
     crop = facts.tables.crops[planting.crop]
     ground = crop.spacing_in_row_cm.value * crop.spacing_between_rows_cm.value / 10_000
     bed = facts.plot.bed_of(planting)
-    stand = Stand(planting.plants, ground, 1.0, None if bed is None else bed.area_m2)
-    try:
-        return mix_for(label, planting.crop, stand, surfaces).amounts
-    except InputError:
-        return ()
+    together = [p for p in facts.plot.standing() if p.bed is not None and p.bed == planting.bed]
+    share = shares_of_bed(together, facts.tables.crops).get(planting.key, 1.0)
+    room = None if bed is None else bed.area_m2 * share
+    return Stand(planting.plants, ground, _leaf(facts, planting), room)
+
+
+def _leaf(facts: SeasonFacts, planting: Planting) -> float:
+    crop, started = facts.tables.crops[planting.crop], planting.started
+    tabled = (
+        crop.setout_to_first_pick_days if planting.set_out else None
+    ) or crop.sow_to_first_pick_days
+    days = planting.days_to_maturity or (None if tabled is None else tabled.value)
+    if started is None or planting.bearing_since is not None or not days:
+        return 1.0
+    return leaf_share((facts.today - started).days, days)
 
 
 def seen_on(facts: SeasonFacts, what: str) -> set[str]:

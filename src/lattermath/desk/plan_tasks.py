@@ -12,7 +12,6 @@ from lattermath.desk.plan_crops import CropPlans
 from lattermath.desk.plan_picking import bearings
 from lattermath.desk.plan_water import Grounds
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.care import care_tasks
 from lattermath.planning.fates import FateOutlook
 from lattermath.planning.picking_tasks import picking_tasks
 from lattermath.planning.replacing import Replacement, replacing_tasks
@@ -49,14 +48,13 @@ def picks(
     return picking_tasks(evening.day, ready, clear, evening.arrive)
 
 
-def cares(facts: SeasonFacts, visit: date, made: WorkedOut) -> list[Task]:
-    """Give the tending due at a visit; nobody tends what comes out the same evening."""
-    goes = {key for key, one in made.crops.decisions.items() if _begins(facts, one.chosen, visit)}
-    stays = [planting for planting in facts.plot.standing() if planting.key not in goes]
-    return care_tasks(visit, stays, last_care(facts), _blighted(facts))
+def goes_at(facts: SeasonFacts, visit: date, made: WorkedOut) -> set[str]:
+    """Plantings that come out at a visit."""
+    decided = made.crops.decisions.items()
+    return {key for key, one in decided if _begins(facts, one.chosen, visit)}
 
 
-def _blighted(facts: SeasonFacts) -> frozenset[str]:
+def blighted(facts: SeasonFacts) -> frozenset[str]:
     """Plantings on which late blight was seen, and not looked for in vain."""
     return frozenset(
         event.payload.planting

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
+from lattermath.planning.care_rounds import done_once
 from lattermath.planning.potatoes import blight_tasks, work_of
 from lattermath.planning.task_ids import task_id
 from lattermath.vocabulary.calendar import short
@@ -58,7 +59,17 @@ ROWS: tuple[CareRow, ...] = (
         "a worn plant carries on only when it is not feeding old leaves and marrows",
         only_worn=True,
     ),
+    CareRow(
+        "strip",
+        "take off yellow and spotted leaves below the lowest truss",
+        frozenset({"tomato_indeterminate", "tomato_determinate"}),
+        10,
+        1.0,
+        "old low leaves feed nothing, and are where blight and mites begin",
+        only_worn=True,
+    ),
 )
+FIGHT_FIRST = "a fight begins with this; a treatment is only one part of it"
 
 WORN = ("tired", "worn", "failing")
 
@@ -68,18 +79,21 @@ def care_tasks(
     plantings: Iterable[Planting],
     last_done: Mapping[tuple[str, str], date],
     blighted: Collection[str] = (),
+    fought: Collection[str] = (),
 ) -> list[Task]:
     """Give the tending due at this visit. `last_done` is keyed by (planting, work).
 
     blighted : keys of plantings on which late blight was seen.
+    fought   : keys of plantings whose verdict is *fight*: their worn leaves come off first.
     """
     standing = tuple(plantings)
     due: list[Task] = list(blight_tasks(visit, standing, blighted, last_done))
     for planting in standing:
         for row in ROWS:
             last = last_done.get((planting.key, row.work))
-            if _due(visit, planting, row, last):
-                due.append(_task(visit, planting, row, last))
+            fight = planting.key in fought and row.only_worn
+            if _due(visit, planting, row, last, fight):
+                due.append(_task(visit, planting, row, last, fight))
     return due
 
 
@@ -88,17 +102,22 @@ def work_said(says: str) -> str:
     if (of_potatoes := work_of(says)) is not None:
         return of_potatoes
     wanted = says.partition(": ")[2].rstrip(".")
+    if (once := done_once(wanted)) is not None:
+        return once
     return next((row.work for row in ROWS if row.says == wanted), wanted.partition(". ")[0])
 
 
-def _due(visit: date, planting: Planting, row: CareRow, last: date | None) -> bool:
-    if planting.crop not in row.crops or (row.only_worn and planting.vigour not in WORN):
+def _due(visit: date, planting: Planting, row: CareRow, last: date | None, fight: bool) -> bool:
+    wanted = not row.only_worn or fight or planting.vigour in WORN
+    if planting.crop not in row.crops or not wanted:
         return False
     return last is None or (visit - last).days >= row.every_days
 
 
-def _task(visit: date, planting: Planting, row: CareRow, last: date | None) -> Task:
+def _task(visit: date, planting: Planting, row: CareRow, last: date | None, fight: bool) -> Task:
+    due = visit if last is None else last + timedelta(days=row.every_days)
     when = "not done yet this season" if last is None else f"last done {short(last)}"
+    first = f"{FIGHT_FIRST}: " if fight else ""
     return Task(
         id=task_id(visit, "care", planting.key, row.work),
         kind="care",
@@ -108,11 +127,14 @@ def _task(visit: date, planting: Planting, row: CareRow, last: date | None) -> T
         minutes=max(3.0, round(row.minutes_a_plant * planting.plants)),
         because=(
             Because(
-                f"{row.because}; {when}, wanted every {row.every_days} days (common practice)",
+                f"{first}{row.because}; {when}, due {short(due)}, "
+                f"wanted every {row.every_days} days (common practice)",
                 rests_on=(
                     f"plot:planting/{planting.key}",
                     "computed:care intervals, common practice without a source",
                 ),
             ),
         ),
+        must=fight,
+        due=due,
     )

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from datetime import datetime, timedelta
+from dataclasses import dataclass, replace
+from datetime import datetime, time, timedelta
 from typing import Literal
 
 from lattermath.planning.own_cautions import Cautions
@@ -43,6 +43,7 @@ def own_plants(r: TreatmentRequest, _c: Cautions) -> Iterator[Because]:
             holds=False,
             who="garden",
             rests_on=(f"plot:planting/{r.planting.key}",),
+            way_out="nothing is left to treat: strike it from the list",
         )
 
 
@@ -67,7 +68,7 @@ def _no_hose() -> Because:
     return Because(
         "no hose is written down, and a strong jet needs one",
         holds=False,
-        who="grower",
+        who="our caution",
         rests_on=("plot:water/hose",),
         way_out="write the hose down if there is one, or take infested leaves off by hand",
     )
@@ -77,9 +78,18 @@ def _gate(r: TreatmentRequest) -> Iterator[Because]:
     opens, closes = r.rules.gate_opens, r.rules.gate_closes
     late = closes is not None and (r.ends.date() > r.starts.date() or r.ends.time() > closes)
     if late and closes is not None:
-        yield _garden(f"the gate closes at {closes:%H:%M}", False, "gate_closes")
+        again = None if opens is None else _at(r.starts + timedelta(days=1), opens)
+        yield _shut(f"the gate closes at {closes:%H:%M}", "gate_closes", again)
     if opens is not None and r.starts.time() < opens:
-        yield _garden(f"the gate opens at {opens:%H:%M}", False, "gate_opens")
+        yield _shut(f"the gate opens at {opens:%H:%M}", "gate_opens", _at(r.starts, opens))
+
+
+def _at(day: datetime, clock: time) -> datetime:
+    return datetime.combine(day.date(), clock, tzinfo=day.tzinfo)
+
+
+def _shut(says: str, key: str, lapses: datetime | None) -> Because:
+    return replace(_garden(says, False, key), lapses=lapses, way_out="come while the gate is open")
 
 
 def _garden(says: str, holds: bool, key: str) -> Because:

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 
 from lattermath.planning.own_cautions import Cautions
-from lattermath.planning.treatment_request import TreatmentRequest
+from lattermath.planning.treatment_request import TreatmentRequest, later
 from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, Evening
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.measure import measure
@@ -71,7 +71,11 @@ def _in_bloom(r: TreatmentRequest, label: ProductLabel, c: Cautions) -> Because:
         return _bees(f"{words}, and the label says never in bloom", "label", label)
     if blocked_in_bloom(label, c):
         kind = "dust" if label.form in c.blocked_forms else label.active
-        return _bees(f"{words}; {kind} never at any hour while it lasts", "our caution", label)
+        laxer = line.value == "evening only"  # labels do so; a printed figure never unlocks
+        tail = "; the label allows evenings, our caution is stricter" if laxer else ""
+        return _bees(
+            f"{words}; {kind} never at any hour while it lasts{tail}", "our caution", label
+        )
     if not line.known:
         return _bees(f"{words}, and the label's line on bees was not copied", "our caution", label)
     if label.active in c.only_if_label_permits and line.value != "evening only":
@@ -341,6 +345,30 @@ def wet_leaves(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         rests_on=("rule:wet_leaves",),
         way_out="let them dry, and water at the foot" if wet else "",
     )
+    yield from _watered_over(r, c)
+
+
+def _watered_over(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """Water from above is rain: it wets the leaves before, and washes off what was put on."""
+    if r.watered_over is not None and not later(r.watered_over, r.starts):
+        dry = r.watered_over + timedelta(hours=c.dry_at_least_hours)
+        holds = not later(dry, r.starts)
+        yield Because(
+            f"watered over the leaves at {r.watered_over:%H:%M}: wet until about {dry:%H:%M}",
+            holds=holds,
+            who="our caution",
+            rests_on=("rule:wet_leaves",),
+            lapses=None if holds else dry,
+            way_out="" if holds else "treat when they are dry, and water at the foot",
+        )
+    if r.usually_over:
+        sprays = [x for x in meeting(r) if not c.off_the_leaves(x.active, x.form)]
+        hours = max(max(x.rain_free_hours.value or 0.0, dry_free_hours(x, c)) for x in sprays)
+        yield Because(
+            f"water over the leaves counts as rain: none for {hours:g} h afterwards",
+            who="our caution",
+            rests_on=("rule:rain", "plot:water/watering"),
+        )
 
 
 def no_forecast(r: TreatmentRequest, _c: Cautions) -> Iterator[Because]:

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from lattermath.planning import (
     garden_limits,
     hour_limits,
+    in_a_row,
     limit_clauses,
     never_together,
     physical_limits,
@@ -46,6 +47,7 @@ CLAUSES: tuple[Clause, ...] = (
     garden_limits.drift,
     rotation.rotation,
     physical_limits.physical,
+    in_a_row.in_a_row,
 )
 
 

@@ -55,6 +55,14 @@ def label_in_hand(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
             rests_on=(f"label:{label.key}/active",),
             way_out="take the product that was meant",
         )
+    if label.litres_left is not None and label.litres_left <= 0:
+        yield Because(
+            f"nothing is left of {label.name}",
+            holds=False,
+            who="our caution",
+            rests_on=(f"label:{label.key}/litres_left",),
+            way_out="hands, water or mesh tonight; write down what a new pack holds",
+        )
     yield from _sold_here(label, r.country)
     yield _crop_listed(label, r, c)
     yield from lines_copied(label, r.limits, c)
@@ -164,13 +172,34 @@ def pre_harvest(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     tail = "no pick is planned" if first is None else f"next pick {said_with_hour(first)}"
     lines = r.limits.pre_harvest_days if r.limits else LabelLine[float]()
     yield Because(
-        f"safe to pick from {said_with_hour(when)}, {tail}",
+        f"{_safe_from(r, when, c)}, {tail}",
         holds=not barred,
         who="label" if lines.state == "value" else "our caution",
         rests_on=(f"label:{label.key}/{r.planting.crop}/pre_harvest_days", "rule:phi_clock"),
         lapses=max(barred, key=datetime.timestamp) if barred else None,
         way_out="pick first, then treat" if barred else "",
     )
+
+
+def _safe_from(r: TreatmentRequest, own: datetime, c: Cautions) -> str:
+    """The latest clearance of this treatment and of those before it, and whose it is."""
+    zone = own.tzinfo
+    assert zone is not None
+    latest, whose = own, ""
+    for a in r.earlier:
+        label = r.labels.get(a.product or "")
+        if a.planting != r.planting.key or (label is None and not _left_something(a, c)):
+            continue
+        over = None if label is None else picking_over(a.at, label, a.crop, zone, c)
+        if label is None or over is None:
+            return f"not known when it is safe to pick, after that of {said(_local(a.at, own))}"
+        if later(over, latest):
+            latest, whose = over, f" (by {label.name} of {said(_local(a.at, own))})"
+    return f"safe to pick from {said_with_hour(latest)}{whose}"
+
+
+def _left_something(a: Applied, c: Cautions) -> bool:
+    return a.product is not None or c.facts(a.method).needs_label
 
 
 def re_entry(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:

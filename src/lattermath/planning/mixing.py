@@ -7,13 +7,13 @@ is never stronger than the label says.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.label import CropLimits, ProductLabel
+from lattermath.vocabulary.label import CropLimits, Measured, ProductLabel
 from lattermath.vocabulary.measure import measure
-from lattermath.vocabulary.plan import Amount
+from lattermath.vocabulary.plan import WATER, Amount
 
 FULL_LEAF_AREA = (
     3.0  # judgement: m2 of leaf (one side) over each m2 of ground, grown plants; 2 to 4
@@ -22,10 +22,16 @@ FILM_L_PER_M2 = 0.04  # judgement: litres that wet 1 m2 of one leaf side to run-
 SOIL_L_PER_M2 = 0.2  # judgement: litres that wet 1 m2 of soil surface
 # Sides of leaf that a surface stands for, per m2 of leaf; stems are judgement.
 SIDES = {"underside": 1.0, "top": 1.0, "stem": 0.1, "whole": 2.1, "soil": 0.0}
-WATER_STEP_L = 0.25  # the finest mark on a common hand sprayer
-SMALLEST_MIX_L = 0.25
-# Steps of a measuring cup or syringe: below so many ml, in steps of so many ml.
-CUP_STEPS = ((10.0, 0.5), (50.0, 1.0), (math.inf, 5.0))
+# Marks for water: a kitchen jug to half a litre, a common hand sprayer above. Judgement.
+WATER_STEPS = ((0.5, 0.05), (math.inf, 0.25))
+SMALLEST_MIX_L = 0.1  # judgement: less does not come out of a hand sprayer
+SMALLEST_LEAF = 0.1  # judgement: share of full leaf that a plant just set out carries
+# What can be measured at home: below so much, in steps of so much. Judgement: up to 2 ml with a
+# syringe, then a spoon or a cup; grams on a pocket scale, from 10 g on a kitchen scale.
+STEPS: dict[Measured, tuple[tuple[float, float], ...]] = {
+    "ml": ((2.0, 0.1), (10.0, 0.5), (50.0, 1.0), (math.inf, 5.0)),
+    "g": ((10.0, 0.1), (math.inf, 1.0)),
+}
 TINY = 1e-9
 
 
@@ -46,19 +52,45 @@ class Stand:
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """One planting that a filling is for."""
+
+    crop: str
+    stand: Stand
+    surfaces: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Mix:
-    """One filling. `product_ml` None: the label prints no rate per litre, so measure as it says."""
+    """One filling. `product` None: the label prints no rate per litre, so measure as it says.
+
+    product  : in the unit that the label measures it in, ml or g.
+    wanted_l : what would wet everything. shares : litres of the mix for each part.
+    """
 
     water_l: float
-    product_ml: float | None
-    wanted_l: float  # what would wet everything
+    product: float | None
+    wanted_l: float
+    shares: tuple[float, ...]
     says: str
+    warning: str
     amounts: tuple[Amount, ...]
 
     @property
     def share_wetted(self) -> float:
         """Share of the wanted surface that this much wets, at most 1."""
         return min(1.0, self.water_l / self.wanted_l) if self.wanted_l else 1.0
+
+
+def leaf_share(days: float, days_to_first_pick: float) -> float:
+    """Share of full leaf at an age: in proportion to the days to the first pick, then all.
+
+    Source: judgement; at the first pick most crops here cover their ground.
+    Raises ValueError where the days to the first pick are not above 0.
+    """
+    if days_to_first_pick <= 0:
+        raise ValueError("the days to the first pick must be above 0")
+    return min(1.0, max(SMALLEST_LEAF, days / days_to_first_pick))
 
 
 def wetting_litres(stand: Stand, surfaces: Sequence[str]) -> float:
@@ -78,21 +110,36 @@ def wetting_litres(stand: Stand, surfaces: Sequence[str]) -> float:
 
 
 def mix_for(label: ProductLabel, crop: str, stand: Stand, surfaces: Sequence[str]) -> Mix:
-    """Water and product for one treatment, within the label's rate and maximum per area.
+    """Water and product for one planting, as `filling` for one part."""
+    return filling(label, [Part(crop, stand, tuple(surfaces))])
 
-    Raises InputError where the crop is not listed, or its rate or maximum was not copied.
-    Source: rule `mix_amount`.
+
+def filling(label: ProductLabel, parts: Sequence[Part]) -> Mix:
+    """One filling for all parts, within the label's rate and its maximum per area on each.
+
+    Where crops have two rates, the weaker one is mixed. Raises InputError where a crop is not
+    listed, or its rate or maximum was not copied. Source: rule `mix_amount`.
     """
-    limits = _limits(label, crop)
-    wanted = wetting_litres(stand, surfaces)
-    water = _water(wanted, limits, label, stand)
-    rate = limits.rate_ml_per_l.value
-    product = None if rate is None else _cup(rate * water)
+    limits = [_limits(label, part.crop) for part in parts]
+    wanted = [wetting_litres(part.stand, part.surfaces) for part in parts]
+    most = [math.inf if x.max_l_per_m2.value is None else x.max_l_per_m2.value for x in limits]
+    caps = [
+        math.inf if per_m2 == math.inf else per_m2 * part.stand.ground_m2
+        for per_m2, part in zip(most, parts, strict=True)
+    ]
+    needed = [min(want, cap) for want, cap in zip(wanted, caps, strict=True)]
+    water = _water(sum(needed), sum(caps), label)
+    rates = [one.rate_ml_per_l.value for one in limits]
+    known = [rate for rate in rates if rate is not None]
+    product = measured(min(known) * water, label.measured_in) if len(known) == len(rates) else None
+    scale = water / sum(needed) if sum(needed) > 0 else 0.0
     return Mix(
         water,
         product,
-        wanted,
-        _words(label, water, product, wanted),
+        sum(wanted),
+        tuple(min(scale * need, cap) for need, cap in zip(needed, caps, strict=True)),
+        _words(label, water, product),
+        _warning(water, wanted, min(sum(needed), sum(caps)), label.litres_left),
         _amounts(label, water, product),
     )
 
@@ -108,37 +155,47 @@ def _limits(label: ProductLabel, crop: str) -> CropLimits:
     return limits
 
 
-def _water(wanted: float, limits: CropLimits, label: ProductLabel, stand: Stand) -> float:
-    """The wanted litres on the sprayer's marks: up, but never above the label or what is left."""
-    most = limits.max_l_per_m2.value
-    caps = [math.inf if most is None else most * stand.ground_m2]
-    caps.append(math.inf if label.litres_left is None else label.litres_left)
-    up = max(SMALLEST_MIX_L, math.ceil(wanted / WATER_STEP_L - TINY) * WATER_STEP_L)
-    if wanted <= 0 or up <= min(caps):
-        return up if wanted > 0 else 0.0
-    down = math.floor(min(caps) / WATER_STEP_L + TINY) * WATER_STEP_L
-    return down if down > 0 else math.floor(min(caps) * 100) / 100
+def _water(needed: float, cap: float, label: ProductLabel) -> float:
+    """The needed litres on the sprayer's marks: up, but never above the label or what is left."""
+    most = min(cap, math.inf if label.litres_left is None else label.litres_left)
+    up = max(SMALLEST_MIX_L, _mark(needed, math.ceil, -TINY))
+    if needed <= 0 or up <= most:
+        return up if needed > 0 else 0.0
+    down = _mark(most, math.floor, TINY)
+    return down if down > 0 else math.floor(most * 100) / 100
 
 
-def _cup(ml: float) -> float:
-    """Round down to what a measuring cup or syringe can show."""
-    step = next(step for below, step in CUP_STEPS if ml < below)
-    return math.floor(ml / step + TINY) * step
+def _mark(litres: float, to: Callable[[float], int], slack: float) -> float:
+    step = next(step for below, step in WATER_STEPS if litres < below + TINY)
+    return round(to(litres / step + slack) * step, 6)
 
 
-def _words(label: ProductLabel, water: float, product: float | None, wanted: float) -> str:
-    what = label.name if product is None else f"{measure(product, 'ml')} {label.name}"
-    short = ""
-    if water < wanted - TINY:
-        short = (
-            f"; it wets about {water / wanted:.0%}, and the label or what is left allows no more"
-        )
+def measured(amount: float, unit: Measured) -> float:
+    """Round down to what a syringe, a cup or a scale can show. [ml or g]"""
+    step = next(step for below, step in STEPS[unit] if amount < below)
+    return round(math.floor(amount / step + TINY) * step, 6)
+
+
+def _words(label: ProductLabel, water: float, product: float | None) -> str:
+    what = label.name if product is None else f"{measure(product, label.measured_in)} {label.name}"
     rate = ", as much as the label says," if product is None else ""
-    return f"{what}{rate} in {measure(water, 'l')} of water{short}"
+    return f"{what}{rate} in {measure(water, 'l')} of water"
+
+
+def _warning(water: float, wanted: Sequence[float], allowed: float, left: float | None) -> str:
+    """What stands against wetting it all: the label's maximum per area, or what is left."""
+    if water >= sum(wanted) - TINY:
+        return ""
+    short = left is not None and left < allowed
+    why = "no more of it is left" if short else "the label allows no more on this ground"
+    return (
+        f"It wets about {water / sum(wanted):.0%} of what wants wetting, and {why}: "
+        "the worst leaves first, and never a second round tonight."
+    )
 
 
 def _amounts(label: ProductLabel, water: float, product: float | None) -> tuple[Amount, ...]:
-    amounts = [Amount("water", water, "l", "judgement")]
+    amounts = [Amount(WATER, water, "l", "judgement")]
     if product is not None:
-        amounts.append(Amount(label.name, product, "ml", "label"))
+        amounts.append(Amount(label.name, product, label.measured_in, "label"))
     return tuple(amounts)

@@ -57,7 +57,8 @@ def mode_number(group: str) -> str:
 def mode_of(active: str, group: str, c: Cautions) -> Mode | None:
     """The mode of action to compare; None where the comparison is waived."""
     number = code(group)
-    if active in c.exempt_methods or not number or number in _codes(c.exempt_groups):
+    exempt = active in c.exempt_methods or c.burns_in_heat(active)  # soap or oil by any name
+    if exempt or not number or number in _codes(c.exempt_groups):
         return None
     lettered = re.fullmatch(r"\d+[A-Z]", code(group)) is not None  # only one list has letters
     return Mode("IRAC" if lettered else c.facts(active).scheme, mode_number(group))

@@ -81,6 +81,11 @@ class Spraying:
         """Sprays, and what is done while the adults sit still, are the last jobs of an evening."""
         return self.sprayed or self.method in AT_DUSK
 
+    @property
+    def on_arrival(self) -> bool:
+        """What is done first of all, so that leaves dry before dark."""
+        return self.method in ON_ARRIVAL
+
 
 def joined(sprayings: Iterable[Spraying]) -> tuple[Spraying, ...]:
     """One treatment where two organisms ask for the same on the same planting."""
@@ -120,7 +125,7 @@ def treating_task(visit: date, spraying: Spraying) -> Task | None:
     what = spraying.product_name
     verb = f"{what[:1].lower()}{what[1:]}" if start else what
     part: Part = "last job" if spraying.at_dusk else "sick plants last"
-    if spraying.method in ON_ARRIVAL:
+    if spraying.on_arrival:
         part = "on arrival"
     label = " as your label says" if spraying.product else ""
     return Task(

@@ -56,6 +56,8 @@ class TreatmentRequest:
     rules: GardenRules = field(default_factory=GardenRules)
     hose_ban: bool = False
     hose: bool | None = None  # None: not asked
+    watered_over: datetime | None = None  # last water given over the leaves, that anybody noted
+    usually_over: bool = False  # it is usually watered over the leaves
     surroundings: Surroundings = field(default_factory=Surroundings)
     applied: tuple[Applied, ...] = ()  # done, or already planned, before or after this one
     shelf: tuple[ProductLabel, ...] = ()  # labels of whatever was applied
@@ -125,6 +127,7 @@ def request_for(
         rules=plot.rules,
         hose_ban=plot.water.hose_ban,
         hose=plot.water.hose,
+        usually_over=plot.usual_watering(planting) == "overhead",
         surroundings=surroundings or surroundings_of(plot, planting, cautions),
         shelf=plot.shelf,
         cover=cover_of(plot),

@@ -15,6 +15,7 @@ PRODUCT_LINES = (
     "max_wind_m_s",
     "bloom",
     "sulfur_oil_gap_days",
+    "consecutive_max",
 )
 SAME = (
     "name",
@@ -24,6 +25,7 @@ SAME = (
     "country",
     "sold_to_amateurs",
     "organic_input",
+    "measured_in",
     "litres_left",
     "first_aid",
     "invented",

@@ -23,7 +23,7 @@ from lattermath.record.plot_words import (
     WarmthLine,
     Zone,
 )
-from lattermath.vocabulary.label import LabelLine, Over, Scope
+from lattermath.vocabulary.label import LabelLine, Measured, Over, Scope
 from lattermath.vocabulary.place import Region
 from lattermath.vocabulary.plot import OnHand, Texture, Vigour
 from lattermath.vocabulary.watering import Way
@@ -160,9 +160,11 @@ class ShelfSection(Section):
     max_wind_m_s: AmountLine = NOT_COPIED
     bloom: BloomLine = NO_WORDS
     sulfur_oil_gap_days: AmountLine = NOT_COPIED
+    consecutive_max: CountLine = NO_COUNT
     country: str = ""
     sold_to_amateurs: bool | None = None
     organic_input: bool | None = None
+    measured_in: Measured = "ml"
     litres_left: Amount | None = None
     first_aid: str = ""
     invented: bool = False

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import date, datetime
 from typing import Literal
 
@@ -85,6 +86,48 @@ def quantity(amount: Amount, units: Units) -> str:
     said = number(_down(value), 3) if unit in _MIXED else _written(value, unit)
     name = _UNIT_WORDS.get(name, name)
     return f"{said} {_one(said, name) if name != unit else _counted(said, name)}".rstrip()
+
+
+# Marks of US spoons and cups: below so many fl oz, steps of so many fl oz, and the word.
+# A tablespoon is half a fluid ounce, a teaspoon a sixth (published definitions).
+_SPOONS = ((0.5, 1 / 24, "teaspoon", 6.0), (2.0, 0.25, "tablespoon", 2.0))
+_CUP_STEP_FL_OZ = 0.5
+_LEAST_SPOON_ML = 29.5735295625 / 24
+
+
+def mixed(amounts: Sequence[Amount], units: Units) -> list[str]:
+    """What goes into a sprayer, in words of one set of marks: water first, then the product.
+
+    In US units water is cut to whole fluid ounces, and the product goes down with it to a mark of
+    a spoon or a cup, so that no rounding makes the mix stronger than the label, or more of it.
+    """
+    if not amounts or amounts[0].unit != "l":
+        return [quantity(amount, units) for amount in amounts]
+    if units == "metric":  # 1.75 litres is a mark of a sprayer, 1.8 is none
+        rest = [quantity(amount, units) for amount in amounts[1:]]
+        return [f"{number(amounts[0].quantity, 3)} {_UNIT_WORDS['l']}", *rest]
+    water = amounts[0].quantity * _TO_US["l"][1] * 128
+    whole = math.floor(water + 1e-9)
+    return [
+        f"{whole} fl oz",
+        *(
+            _spooned(replace(a, quantity=a.quantity * whole / water))
+            if a.unit in _MIXED
+            else f"{math.floor(a.quantity * _TO_US['l'][1] * 128 + 1e-9)} fl oz"
+            for a in amounts[1:]
+        ),
+    ]
+
+
+def _spooned(amount: Amount) -> str:
+    if amount.unit != "ml" or amount.quantity < _LEAST_SPOON_ML:
+        return f"{number(_down(amount.quantity), 3)} {amount.unit}"  # a syringe or a scale
+    ounces = amount.quantity * _TO_US["ml"][1]
+    for below, step, word, a_fl_oz in _SPOONS:
+        if ounces < below:
+            many = math.floor(ounces / step + 1e-9) * step * a_fl_oz
+            return f"{number(many, 3)} {word}{'' if many <= 1 else 's'}"
+    return f"{number(math.floor(ounces / _CUP_STEP_FL_OZ + 1e-9) * _CUP_STEP_FL_OZ, 4)} fl oz"
 
 
 def _counted(said: str, name: str) -> str:

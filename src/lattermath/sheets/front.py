@@ -236,8 +236,13 @@ def _amounts(task: Task, works: str, tell: Teller) -> Iterable[str]:
     """What to take or mix, where the sentence has not said it already."""
     if task.kind not in _MEASURED:
         return
-    for amount in task.amounts:
-        said = figures.quantity(amount, tell.units)
+    sprayed = task.product is not None
+    said_all = (
+        figures.mixed(task.amounts, tell.units)
+        if sprayed
+        else [figures.quantity(amount, tell.units) for amount in task.amounts]
+    )
+    for amount, said in zip(task.amounts, said_all, strict=True):
         if said not in works and amount.unit != "plants":
             form = w.OF if amount.unit and amount.what else w.COUNTED
             yield form.format(amount=said, what=amount.what).rstrip()

@@ -9,6 +9,7 @@ T = TypeVar("T")
 State = Literal["value", "none", "not copied"]
 Scope = Literal["product", "active", "group"]
 Over = Literal["crop", "ground", "year"]
+Measured = Literal["ml", "g"]
 BloomWords = Literal["never in bloom", "evening only", "no bee wording"]
 
 
@@ -41,7 +42,7 @@ class CropLimits:
     season_max: LabelLine[int] = field(default_factory=LabelLine)
     season_max_scope: Scope = "product"
     season_max_over: Over = "crop"
-    rate_ml_per_l: LabelLine[float] = field(default_factory=LabelLine)  # product per litre of water
+    rate_ml_per_l: LabelLine[float] = field(default_factory=LabelLine)  # `measured_in` a litre
     max_l_per_m2: LabelLine[float] = field(default_factory=LabelLine)
     plant_back_days: LabelLine[float] = field(default_factory=LabelLine)
 
@@ -63,9 +64,11 @@ class ProductLabel:
     max_wind_m_s: LabelLine[float] = field(default_factory=LabelLine)
     bloom: LabelLine[BloomWords] = field(default_factory=LabelLine)
     sulfur_oil_gap_days: LabelLine[float] = field(default_factory=LabelLine)
+    consecutive_max: LabelLine[int] = field(default_factory=LabelLine)  # uses in a row, any crop
     country: str = ""
     sold_to_amateurs: bool | None = None
     organic_input: bool | None = None
+    measured_in: Measured = "ml"  # powders are weighed
     litres_left: float | None = None  # spray mix that what is left still makes
     first_aid: str = ""
     invented: bool = False

@@ -10,6 +10,8 @@ from lattermath.vocabulary.figure import Standing
 from lattermath.vocabulary.ruling import Because
 
 SCHEMA_VERSION = 1
+WATER = "water"  # the amount that goes into the sprayer
+OF_THE_MIX = "the mix for these"  # the amount of a mix that one planting gets
 Day = date  # for a field that is itself called `date`
 
 TaskKind = Literal["water", "pick", "look", "care", "set out", "sow", "pull", "cover", "treat"]
@@ -71,6 +73,7 @@ class Task:
     because: tuple[Because, ...] = ()
     if_skipped: str = ""
     must: bool = False  # one of the few to do when time is short
+    due: Day | None = None  # from when it is wanted; None: at this visit
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,74 @@
+"""What goes into the sprayer: never stronger than the label, nor more of it than it allows.
+
+A product may be mixed once for several plantings of a visit, so all of a visit is added up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from lattermath.audit.ledger import Application, Site
+from lattermath.vocabulary.errors import Fault
+from lattermath.vocabulary.label import ProductLabel
+from lattermath.vocabulary.plan import OF_THE_MIX, Amount
+
+SLACK = 1.001  # for rounding of floats, and nothing else
+
+
+def check_mixes(applied: Sequence[Application], site: Site) -> Iterator[Fault]:
+    """Every product of every visit, and what all visits take of a pack."""
+    for label in site.shelf.values():
+        rows = [a for a in applied if a.task is not None and a.product == label.key]
+        visits = dict.fromkeys(a.visit.date for a in rows if a.visit is not None)
+        for day in visits:
+            here = [a for a in rows if a.visit is not None and a.visit.date == day]
+            yield from _strength(here, label)
+            yield from _on_ground(here, site)
+        total = sum(_water(a) for a in rows)
+        if label.litres_left is not None and total > label.litres_left * SLACK:
+            yield Fault("mixes more than is left of it", label.key, f"{total:g} l")
+
+
+def _strength(rows: Sequence[Application], label: ProductLabel) -> Iterator[Fault]:
+    water = sum(_water(a) for a in rows)
+    product = sum(x.quantity for a in rows for x in _amounts(a) if x.unit == label.measured_in)
+    strange = {x.unit for a in rows for x in _amounts(a)} - {"l", label.measured_in}
+    limits = [a.limits for a in rows if a.limits is not None]
+    rates = [x.rate_ml_per_l.value for x in limits if x.rate_ml_per_l.value is not None]
+    if strange:
+        yield Fault("measures a product in another unit", rows[0].where, ", ".join(strange))
+    if rates and product > min(rates) * water * SLACK:
+        found = f"{product:g} {label.measured_in} in {water:g} l"
+        yield Fault("mixes stronger than the label's rate", rows[0].where, found)
+
+
+def _on_ground(rows: Sequence[Application], site: Site) -> Iterator[Fault]:
+    """On each bed no more than the maximum on all of it; and no more mixed than all may take."""
+    most: dict[str, float] = {}
+    poured: dict[str, float] = {}
+    for a in rows:
+        planting = site.plantings.get(a.planting)
+        bed = None if planting is None else site.plot.bed_of(planting)
+        line = None if a.limits is None else a.limits.max_l_per_m2.value
+        if bed is None or line is None:
+            return
+        most[bed.key] = max(most.get(bed.key, 0.0), line * bed.area_m2)
+        poured[bed.key] = poured.get(bed.key, 0.0) + _share(a)
+    over = [key for key, litres in poured.items() if litres > most[key] * SLACK]
+    if over or sum(_water(a) for a in rows) > sum(most.values()) * SLACK:
+        where = ", ".join(over) or ", ".join(most)
+        yield Fault("uses more than the label's maximum on that bed", rows[0].where, where)
+
+
+def _share(a: Application) -> float:
+    """Litres that this planting gets: its own share, or all that was mixed for it alone."""
+    shares = [x.quantity for x in _amounts(a) if x.what == OF_THE_MIX]
+    return shares[0] if shares else _water(a)
+
+
+def _water(a: Application) -> float:
+    return sum(x.quantity for x in _amounts(a) if x.unit == "l" and x.what != OF_THE_MIX)
+
+
+def _amounts(a: Application) -> Sequence[Amount]:
+    return () if a.task is None else a.task.amounts

@@ -1,0 +1,54 @@
+"""The tending of a visit: what each planting wants, the rounds, and what a fight begins with."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from datetime import date
+
+from lattermath.belief.soil_inputs import shares_of_bed
+from lattermath.desk.pest_parts import stand_of
+from lattermath.desk.plan_outlook import usual_frost
+from lattermath.desk.plan_tasks import WorkedOut, blighted, goes_at, last_care
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.care import care_tasks
+from lattermath.planning.care_rounds import Tended, care_rounds, once_tasks
+from lattermath.vocabulary.plan import Task
+from lattermath.vocabulary.plot import Planting
+
+FULL_LEAF = 0.95  # of what the spacing allows: leaves close over the ground
+
+
+def tending(
+    facts: SeasonFacts, visit: date, made: WorkedOut, closed: Collection[str] = ()
+) -> list[Task]:
+    """Give the tending due at a visit; nobody tends what comes out the same evening.
+
+    closed : plantings in whose beds nobody may work yet.
+    """
+    goes = goes_at(facts, visit, made)
+    stays = [p for p in facts.plot.standing() if p.key not in goes and p.key not in closed]
+    fought = {key for key, one in made.crops.decisions.items() if one.verdict.verdict == "fight"}
+    done = last_care(facts)
+    seen = [_tended(facts, planting, made) for planting in stays]
+    return [
+        *care_tasks(visit, stays, done, blighted(facts), fought),
+        *care_rounds(visit, seen, done),
+        *once_tasks(visit, seen, done, usual_frost(facts)),
+    ]
+
+
+def _tended(facts: SeasonFacts, planting: Planting, made: WorkedOut) -> Tended:
+    bed = facts.plot.bed_of(planting)
+    stand = stand_of(facts, planting)
+    together = [p for p in facts.plot.standing() if p.bed is not None and p.bed == planting.bed]
+    share = shares_of_bed(together, facts.tables.crops).get(planting.key, 1.0)
+    belief = made.crops.beliefs.get(planting.key)
+    return Tended(
+        planting,
+        stand.ground_m2 if bed is None else bed.area_m2 * share,
+        covered=stand.size >= FULL_LEAF,
+        bearing=planting.bearing_since is not None
+        or (belief is not None and belief.stage in ("bearing", "past its peak")),
+        mulched=None if bed is None else bed.mulched,
+        sick=planting.key in made.pests.sick,
+    )
