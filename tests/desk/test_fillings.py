@@ -78,7 +78,7 @@ def a_plot(plan: Plan, litres_left: float) -> Any:
     """As much of a season's facts as a filling asks for."""
     names = [t.planting or "" for t in sprays(plan)]
     crops = ("cucumber_slicing", "eggplant", "tomato_indeterminate")
-    plantings = tuple(Planting(n, n, c, 6) for n, c in zip(names, crops, strict=True))
+    plantings = tuple(Planting(n, n, c, 6) for n, c in zip(names, crops, strict=False))
     lines = {"rate_ml_per_l": LabelLine("value", 20.0), "max_l_per_m2": LabelLine("none")}
     soap = ProductLabel(
         "soap", "Soap", "soap", "", crops=tuple(CropLimits(c, **lines) for c in crops),

@@ -10,7 +10,7 @@ import pytest
 from lattermath.desk.log_visit import log
 from lattermath.desk.shelf_rulings import CLAUSES, Shelf, Use, shelf_rulings
 from lattermath.desk.start import start
-from lattermath.planning import hour_limits, label_limits, limit_clauses, rotation
+from lattermath.planning import hour_limits, label_limits, limit_clauses, physical_limits, rotation
 from lattermath.vocabulary.events import Treatment
 
 DAY = date(2024, 8, 4)
@@ -99,6 +99,7 @@ def test_no_clause_of_the_plan_is_forgotten_but_those_of_the_hours() -> None:
         hour_limits.wind,
         hour_limits.wet_leaves,
         hour_limits.no_forecast,
+        physical_limits.physical,  # of what comes in no pack
         rotation.rotation,  # asks how long a generation takes in the coming weather
     }
     assert set(CLAUSES) | of_the_hours == set(label_limits.CLAUSES)

@@ -15,6 +15,7 @@ from zoneinfo import ZoneInfo
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.knowledge.tables import Tables
 from lattermath.planning import garden_limits, hour_limits, limit_clauses
+from lattermath.planning.in_a_row import in_a_row
 from lattermath.planning.never_together import never_together
 from lattermath.planning.own_cautions import Cautions, own_cautions
 from lattermath.planning.picking_clearance import clearance_of
@@ -40,6 +41,7 @@ CLAUSES: tuple[Callable[[TreatmentRequest, Cautions], Iterator[Because]], ...] =
     hour_limits.overlap,
     hour_limits.bloom,
     garden_limits.drift,
+    in_a_row,
 )
 
 
