@@ -48,7 +48,7 @@ def test_only_the_record_opens_the_store(path: Path) -> None:
 
 
 def test_only_one_module_asks_the_network() -> None:
-    """Decision 0022; what serves pages listens and asks nobody."""
+    """Decision 0024; what serves pages listens and asks nobody."""
     opens = re.compile(
         r"^\s*(import|from) (urllib\.request|http\.client|socket|httpx2?|requests)", re.M
     )
