@@ -54,6 +54,7 @@ rain_free_hours = "none"
 max_wind_m_s = "none"
 bloom = "evening only"
 sulfur_oil_gap_days = "none"
+consecutive_max = "none"
 [shelf.crops."climbing bean"]
 pre_harvest_days = 1
 retreat_days = 5
