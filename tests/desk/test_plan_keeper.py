@@ -1,4 +1,4 @@
-"""The process that plans does not outlive the one it plans for."""
+"""The newest plan is kept: it is made again for what is new, and for nothing else."""
 
 from __future__ import annotations
 
@@ -7,9 +7,13 @@ import signal
 import subprocess
 import sys
 import time
+from datetime import date, datetime
 from pathlib import Path
 
 from lattermath.desk.demo import demo
+from lattermath.desk.log_visit import log
+from lattermath.desk.plan_keeper import PlanKeeper
+from lattermath.vocabulary.events import Picking, Withdrawal
 
 KEEPING = """
 import multiprocessing, sys, time
@@ -52,3 +56,27 @@ def test_the_planning_ends_with_the_keeper_however_that_ends(tmp_path: Path) -> 
     if left:
         os.kill(worker, signal.SIGKILL)
     assert not left
+
+
+def test_it_rests_once_a_plan_knows_an_entry_that_was_taken_back(tmp_path: Path) -> None:
+    folder = demo(tmp_path / "plot").folder
+    evening = datetime(2011, 7, 30, 20, 15)
+    picked = log(folder, Picking("cucumbers", 0.4), evening)
+    log(folder, Withdrawal(), evening, supersedes=picked.id)
+    keeper = PlanKeeper(folder, date(2011, 7, 30))
+    try:
+        assert keeper.look().being_made
+        made = keeper.wait(120)
+        assert made.plan is not None and made.refused is None
+        assert not made.being_made and not keeper.look().being_made
+    finally:
+        keeper.close()
+
+
+def test_waiting_for_a_plan_that_takes_long_ends_in_time(tmp_path: Path) -> None:
+    keeper = PlanKeeper(demo(tmp_path / "plot").folder, date(2011, 7, 30))
+    try:
+        keeper.look()
+        assert keeper.wait(0.01).being_made
+    finally:
+        keeper.close()

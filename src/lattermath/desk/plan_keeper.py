@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
-from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures import Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from pathlib import Path
@@ -52,7 +52,7 @@ class PlanKeeper:
         self._folder, self._on = Folder(folder), on
         self._lock = Lock()
         self._worker: ProcessPoolExecutor | None = None
-        self._making: tuple[Future[Plan], datetime, tuple[int, int]] | None = None
+        self._making: tuple[Future[Plan], datetime, tuple[int, int], int] | None = None
         self._made: _Made | None = None
 
     def look(self) -> Kept:
@@ -72,7 +72,7 @@ class PlanKeeper:
         """The same after a plan that is being made is done, or after so many seconds."""
         making = self._making
         if making is not None:
-            making[0].exception(seconds)
+            wait([making[0]], seconds)
         return self.look()
 
     def close(self) -> None:
@@ -88,20 +88,23 @@ class PlanKeeper:
             self._worker = ProcessPoolExecutor(
                 max_workers=1, mp_context=spawned, initializer=_leave_with_the_keeper
             )
+        known = self._last_serial()
         work = self._worker.submit(_plan_of, self._folder.path, self._on)
-        self._making = (work, clock.now(), self._plot_file())
+        self._making = (work, clock.now(), self._plot_file(), known)
 
     def _take_in(self) -> None:
         """Take a finished plan over from the worker; a refusal leaves the plan before it."""
         if self._making is None or not self._making[0].done():
             return
-        work, begun, plot_file = self._making
+        work, begun, plot_file, known = self._making
         self._making = None
         before = self._made.plan if self._made else None
         fault = work.exception()
         if fault is None:
             plan = work.result()
-            self._made = _Made(plan, None, begun, plot_file, plan.stamp.serial)
+            # The stamp counts what stands; an entry that takes another back does not stand.
+            known = max(known, plan.stamp.serial)
+            self._made = _Made(plan, None, begun, plot_file, known)
         elif isinstance(fault, LattermathError):
             self._made = _Made(before, fault, begun, plot_file, self._last_serial())
         else:
