@@ -6,7 +6,6 @@ the plan asks it for each visit. So nothing here permits a treatment; it only sa
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
@@ -14,35 +13,36 @@ from zoneinfo import ZoneInfo
 
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.knowledge.tables import Tables
-from lattermath.planning import garden_limits, hour_limits, limit_clauses
-from lattermath.planning.in_a_row import in_a_row
-from lattermath.planning.never_together import never_together
+from lattermath.planning import (
+    hour_limits,
+    label_limits,
+    limit_clauses,
+    physical_limits,
+    rotation,
+)
 from lattermath.planning.own_cautions import Cautions, own_cautions
 from lattermath.planning.picking_clearance import clearance_of
-from lattermath.planning.season_maximum import season_maximum
-from lattermath.planning.treatment_request import TreatmentRequest, request_for
+from lattermath.planning.treatment_request import request_for
 from lattermath.record.read_back import effective, plot_as_of, treatments
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plan import Clearance
 from lattermath.vocabulary.plot import Planting, Plot
-from lattermath.vocabulary.ruling import Because, Ruling
+from lattermath.vocabulary.ruling import Ruling
 
-# Every clause that looks at no hour of the evening.
-CLAUSES: tuple[Callable[[TreatmentRequest, Cautions], Iterator[Because]], ...] = (
-    garden_limits.own_plants,
-    garden_limits.garden_rules,
-    limit_clauses.label_in_hand,
-    limit_clauses.re_entry,
-    limit_clauses.retreat,
-    season_maximum,
-    limit_clauses.sulfur_and_oil,
-    never_together,
-    hour_limits.overlap,
-    hour_limits.bloom,
-    garden_limits.drift,
-    in_a_row,
+# What only the hours of an evening, the weather to come or the method's own hour can say.
+OF_THE_HOURS = (
+    limit_clauses.pre_harvest,  # shown as the bars on picking
+    hour_limits.evening_window,
+    hour_limits.heat,
+    hour_limits.rain,
+    hour_limits.wind,
+    hour_limits.wet_leaves,
+    hour_limits.no_forecast,
+    rotation.rotation,  # asks how long a generation takes in the coming weather
+    physical_limits.physical,  # of what comes in no pack
 )
+CLAUSES = tuple(clause for clause in label_limits.CLAUSES if clause not in OF_THE_HOURS)
 
 
 @dataclass(frozen=True, slots=True)
