@@ -12,9 +12,16 @@ from tests.belief.cluster_cases import LIFE, believe, effect, scales, stands
 from lattermath.belief.cluster_sightings import read_sighting
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.count_likelihood import size_of
-from lattermath.planning.course_search import Candidate, Step, Task, run_course, search_course
+from lattermath.planning.course_search import (
+    Candidate,
+    Step,
+    Task,
+    cost_in_draws,
+    run_course,
+    search_course,
+)
 from lattermath.planning.courses import worth_of_insect_days
-from lattermath.planning.worth_of_look import LEAVES, cost_in_draws, looks_worth
+from lattermath.planning.worth_of_look import LEAVES, looks_worth
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, ruling
 

@@ -69,10 +69,9 @@ def counted(cluster: Cluster, others: Others) -> ClusterBelief:
 
 def cost_of(searched: Searched, others: Others) -> float:
     """Damage and work of a cluster under its own course and these treatments against others."""
-    belief, steps = belief_of(searched, others), searched.found.steps
-    sums = course_search.run_course(belief, steps, searched.task.visits, by_chance=False)
-    damage = float((sums[:, :, 1:].sum(2) * searched.task.worth).sum((1, 2)).mean())
-    return damage + course_search.work_of(searched.task, steps) + _mesh_work(searched)
+    task = replace(searched.task, belief=belief_of(searched, others))
+    costs = course_search.cost_in_draws(task, searched.found.steps)
+    return float(costs.mean()) + _mesh_work(searched)
 
 
 def cost_of_nothing(cluster: Cluster) -> float:

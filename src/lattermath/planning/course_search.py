@@ -97,6 +97,10 @@ class Task:
             return 0.0
         return sum(self.bonus.get((candidate.key, visit, place), 0.0) for place in places)
 
+    def saved_besides(self, steps: Sequence[Step]) -> float:
+        """The same of a whole course. [portions]"""
+        return sum(self.besides(step.candidate, step.visit, step.places) for step in steps)
+
 
 @dataclass(frozen=True, slots=True)
 class Alternative:
@@ -229,8 +233,7 @@ class _Search:
 
     def _cost(self, steps: Sequence[Step]) -> float:
         """Work and hazard of some steps, less what they save besides. [portions]"""
-        besides = (self.task.besides(step.candidate, step.visit, step.places) for step in steps)
-        return work_of(self.task, steps) - sum(besides)
+        return work_of(self.task, steps) - self.task.saved_besides(steps)
 
     def _allowed(
         self, candidate: Candidate, visit: int, place: int, so_far: tuple[Step, ...]
@@ -330,12 +333,7 @@ def _finish(task: Task, beam: Sequence[_Node], search: _Search) -> Found:
     ranked = sorted(beam, key=lambda node: node.score)
     waits = next((n.steps for n in ranked if not any(s.visit == 0 for s in n.steps)), ())
     courses = list(dict.fromkeys([*(n.steps for n in ranked[: task.width[1]]), waits, ()]))
-    costs = {
-        steps: _costs(
-            task, search, steps, run_course(task.belief, steps, task.visits, by_chance=False)
-        )
-        for steps in courses
-    }
+    costs = {steps: cost_in_draws(task, steps) - task.saved_besides(steps) for steps in courses}
     best = min(courses, key=lambda steps: (float(costs[steps].mean()), len(steps)))
     others = [steps for steps in courses if steps != best]
     return Found(
@@ -357,10 +355,11 @@ def run_course(
     return belief.ahead(planned, threads=2, by_chance=by_chance).sums.astype(np.float64)
 
 
-def _costs(task: Task, search: _Search, steps: Sequence[Step], sums: FloatArray) -> FloatArray:
-    """Damage and work of a course in each draw, (n_draws,). [portions]"""
+def cost_in_draws(task: Task, steps: Sequence[Step]) -> FloatArray:
+    """Damage and work of a course in each draw, on even courses, (n_draws,). [portions]"""
+    sums = run_course(task.belief, steps, task.visits, by_chance=False)
     damage = (sums[:, :, 1:].sum(2) * task.worth).sum((1, 2))
-    return np.asarray(damage + search._cost(steps))
+    return np.asarray(damage + work_of(task, steps))
 
 
 def _alternative(steps: tuple[Step, ...], extra: FloatArray) -> Alternative:

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.coming_look import COUNTABLE, coming_look
-from lattermath.planning.course_search import Candidate, Found, Step, Task, run_course, work_of
+from lattermath.planning.course_search import Candidate, Found, Step, Task, cost_in_draws
 from lattermath.science.value_of_looking import SampleWorth, worth_of_sample
 
 FloatArray = NDArray[np.float64]
@@ -67,13 +67,6 @@ def looks_worth(task: Task, found: Found, places: Sequence[int]) -> dict[int, Lo
         sample = worth_of_sample(costs, look.chances())
         worths[place] = _told(task, sample, choices, place)
     return worths
-
-
-def cost_in_draws(task: Task, steps: Course) -> FloatArray:
-    """Damage and work of a course in each draw, (n_draws,). [portions]"""
-    sums = run_course(task.belief, steps, task.visits, by_chance=False)
-    damage = (sums[:, :, 1:].sum(2) * task.worth).sum((1, 2))
-    return np.asarray(damage + work_of(task, steps))
 
 
 def _rivals(found: Found) -> list[Course]:
