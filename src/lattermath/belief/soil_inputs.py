@@ -140,9 +140,7 @@ def shares_of_bed(plantings: Sequence[Planting], crops: Mapping[str, Crop]) -> d
     """
     area = {}
     for planting in plantings:
-        crop = crops[planting.crop]
-        spacing = crop.spacing_in_row_cm.value * crop.spacing_between_rows_cm.value
-        area[planting.key] = max(planting.plants, 1) * spacing
+        area[planting.key] = max(planting.plants, 1) * crops[planting.crop].plant_ground_m2
     total = sum(area.values())
     return {key: value / total for key, value in area.items()}
 

@@ -24,6 +24,5 @@ def plot_and_ground(path: Path | str, day: date) -> tuple[Plot, Mapping[str, flo
     for planting in plot.plantings:
         crop = tables.crops.get(planting.crop)
         if crop is not None:
-            in_row, between = crop.spacing_in_row_cm.value, crop.spacing_between_rows_cm.value
-            found[planting.key] = in_row * between / 10_000
+            found[planting.key] = crop.plant_ground_m2
     return plot, found

@@ -87,12 +87,11 @@ def stand_of(facts: SeasonFacts, planting: Planting) -> Stand:
     """The plants to be wetted: on the table's spacing, no more ground than their share of a bed,
     and as much of their leaf as their age has brought."""
     crop = facts.tables.crops[planting.crop]
-    ground = crop.spacing_in_row_cm.value * crop.spacing_between_rows_cm.value / 10_000
     bed = facts.plot.bed_of(planting)
     together = [p for p in facts.plot.standing() if p.bed is not None and p.bed == planting.bed]
     share = shares_of_bed(together, facts.tables.crops).get(planting.key, 1.0)
     room = None if bed is None else bed.area_m2 * share
-    return Stand(planting.plants, ground, _leaf(facts, planting), room)
+    return Stand(planting.plants, crop.plant_ground_m2, _leaf(facts, planting), room)
 
 
 def _leaf(facts: SeasonFacts, planting: Planting) -> float:

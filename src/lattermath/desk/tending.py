@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Collection
 from datetime import date
 
-from lattermath.belief.soil_inputs import shares_of_bed
 from lattermath.desk.pest_parts import stand_of
 from lattermath.desk.plan_outlook import usual_frost
 from lattermath.desk.plan_tasks import WorkedOut, blighted, goes_at, last_care
@@ -40,12 +39,10 @@ def tending(
 def _tended(facts: SeasonFacts, planting: Planting, made: WorkedOut) -> Tended:
     bed = facts.plot.bed_of(planting)
     stand = stand_of(facts, planting)
-    together = [p for p in facts.plot.standing() if p.bed is not None and p.bed == planting.bed]
-    share = shares_of_bed(together, facts.tables.crops).get(planting.key, 1.0)
     belief = made.crops.beliefs.get(planting.key)
     return Tended(
         planting,
-        stand.ground_m2 if bed is None else bed.area_m2 * share,
+        stand.ground_m2 if stand.bed_m2 is None else stand.bed_m2,
         covered=stand.size >= FULL_LEAF,
         bearing=planting.bearing_since is not None
         or (belief is not None and belief.stage in ("bearing", "past its peak")),

@@ -128,6 +128,11 @@ class Crop(OfRow):
         return self.row.figure("spacing_cm.between_rows")
 
     @property
+    def plant_ground_m2(self) -> float:
+        """Ground that one plant takes at this spacing. [m2]"""
+        return self.spacing_in_row_cm.value * self.spacing_between_rows_cm.value / 10_000
+
+    @property
     def kc_ini(self) -> Figure:
         """Crop coefficient of the initial stage. [1]"""
         return self.row.figure("kc.ini")
