@@ -51,9 +51,9 @@ def under_cover(
 def to_uncover(facts: SeasonFacts) -> Iterator[str]:
     """What must come off: for the bees, and fleece in heat."""
     hot = facts.evenings[0].hottest_next_two_days_c if facts.evenings else None
-    fleece = cover_of(facts.plot) == "fleece"
+    fleece, now = cover_of(facts.plot) == "fleece", covered_now(facts)
     for planting in facts.plot.standing():
-        if planting.key not in covered_now(facts):
+        if planting.key not in now:
             continue
         if planting.crop in NEEDS_BEES and planting.in_bloom is not False:
             yield f"{planting.name}: take the cover off, bees must reach its flowers."

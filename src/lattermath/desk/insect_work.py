@@ -28,8 +28,8 @@ def insect_part(searched: Searched) -> PestPart:
     """Say what the course found against one cluster means for the plan."""
     cluster, found = searched.cluster, searched.found
     facts, belief = cluster.facts, cluster.belief
-    # What would be if nothing at all were done, also against others.
-    found = replace(found, without=course_search.run_course(belief, (), searched.task.visits))
+    if searched.task.belief is not belief:  # then the search counted more than nothing at all
+        found = replace(found, without=course_search.run_course(belief, (), searched.task.visits))
     told = courses.population_of(
         belief, found, cluster.visits, facts.today, cluster.name, sick(facts, belief)
     )

@@ -85,6 +85,7 @@ class _Together:
     found: list[Searched]
     given: Others
     prices: dict[int, Prices] = field(default_factory=dict)
+    costs: dict[int, float] = field(default_factory=dict)
 
     def most_promising(self, open_: Sequence[int]) -> tuple[int, Saved] | None:
         """The cluster that one treatment more or less would help most, and what its own save."""
@@ -138,17 +139,20 @@ class _Together:
         feels = [n, *self._feel(n, mine, new)]
         changed = [*self.found]
         changed[n] = tried
-        before, after = (
-            sum(cost_of(some[m], _others(m, some, self.given)) for m in feels)
-            for some in (self.found, changed)
-        )
-        if after > before - LEAST_GAIN:
+        after = {m: cost_of(changed[m], _others(m, changed, self.given)) for m in feels}
+        if sum(after.values()) > sum(map(self._cost_as_it_stands, feels)) - LEAST_GAIN:
             return False
         changed[n] = whole(tried)
         self.found = changed
+        self.costs |= after
         for m in feels:
             self.prices.pop(m, None)
         return True
+
+    def _cost_as_it_stands(self, n: int) -> float:
+        if n not in self.costs:
+            self.costs[n] = cost_of(self.found[n], self._others(n))
+        return self.costs[n]
 
     def _fewer(self, n: int, tried: Searched) -> Searched:
         """The same course without the steps that are not worth their work to all together.

@@ -10,7 +10,7 @@ from lattermath.desk.dice import SEED
 from lattermath.desk.evening_tasks import coming_visits
 from lattermath.desk.frost import frost_coming
 from lattermath.desk.plan_closed import closed
-from lattermath.desk.plan_outlook import frost_words, harvest, outlooks, season_rule
+from lattermath.desk.plan_outlook import frost_words, outlooks, season_rule
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.plan_warnings import warnings
 from lattermath.desk.season_facts import N_DRAWS, SeasonFacts
@@ -46,7 +46,8 @@ def _plan(
 ) -> Plan:
     verdicts = [d.verdict for d in worked.crops.decisions.values()]
     verdicts += [f.verdict for f in worked.crops.fillings.values()]
-    bearing = (worked.crops.decisions, worked.crops.beliefs, worked.pests.cares)
+    crops = worked.crops
+    each, whole = outlooks(facts, crops.decisions, crops.beliefs, worked.pests.cares)
     return Plan(
         schema_version=SCHEMA_VERSION,
         plot=facts.plot.name,
@@ -56,7 +57,7 @@ def _plan(
         picking=tuple(worked.clearances.values()),
         standby=worked.standby,
         populations=worked.pests.populations,
-        outlook=outlooks(facts, *bearing),
+        outlook=each,
         warnings=warnings(facts, worked),
         stamp=stamp(
             tables=facts.tables.digest,
@@ -73,7 +74,7 @@ def _plan(
         names=_names(facts),
         season=season_rule(facts),
         closed=closed(facts.plot, facts.applied, facts.now, worked.permits.cautions, visits),
-        harvest=harvest(facts, *bearing),
+        harvest=whole,
     )
 
 

@@ -28,24 +28,17 @@ def outlooks(
     decisions: Mapping[str, Decision],
     beliefs: Mapping[str, CropBelief],
     cares: Mapping[str, Care],
-) -> tuple[Outlook, ...]:
-    """Give each planting's weekly kilograms with the plan, and if nobody does anything."""
-    rows = _weekly(facts, decisions, beliefs, cares)
-    return tuple(_outlook(facts, key, told, bears) for key, told, bears in rows)
+) -> tuple[tuple[Outlook, ...], Outlook | None]:
+    """Give each planting's weekly kilograms with the plan, and if nobody does anything.
 
-
-def harvest(
-    facts: SeasonFacts,
-    decisions: Mapping[str, Decision],
-    beliefs: Mapping[str, CropBelief],
-    cares: Mapping[str, Care],
-) -> Outlook | None:
-    """Give the same of all plantings together, summed draw by draw; None where there are none."""
+    And the same of all plantings together, summed draw by draw; None where there are none.
+    """
     rows = list(_weekly(facts, decisions, beliefs, cares))
+    each = tuple(_outlook(facts, key, told, bears) for key, told, bears in rows)
     if not rows:
-        return None
+        return each, None
     both = np.stack([np.stack(np.broadcast_arrays(*told)) for _, told, _ in rows]).sum(axis=0)
-    return _outlook(facts, "", (both[0], both[1]), max(bears for _, _, bears in rows))
+    return each, _outlook(facts, "", (both[0], both[1]), max(bears for _, _, bears in rows))
 
 
 def _weekly(
