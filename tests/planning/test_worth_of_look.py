@@ -21,7 +21,8 @@ from lattermath.planning.course_search import (
     search_course,
 )
 from lattermath.planning.courses import worth_of_insect_days
-from lattermath.planning.worth_of_look import LEAVES, looks_worth
+from lattermath.planning.ten_leaves import LEAVES
+from lattermath.planning.worth_of_look import looks_worth
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, ruling
 

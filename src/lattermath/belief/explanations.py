@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.clusters import ClusterBelief, with_shocks
+from lattermath.belief.sighting_check import normalized
 from lattermath.belief.treatment_effect import Effect
 from lattermath.belief.treatment_kills import Application
 from lattermath.science.stage_cohorts import run_cohorts
@@ -115,9 +116,8 @@ def explained(case: Situation, dice: Dice) -> list[Explained]:
     }
     joined = [_joined(key, runs) for key, runs in found.items()]
     log = np.array([np.log(USUAL[one.key]) + one.log_likelihood for one in joined])
-    share = np.exp(log - log.max())
-    share /= share.sum()
-    ranked = [replace(one, share=float(s)) for one, s in zip(joined, share, strict=True)]
+    shares = normalized(log)
+    ranked = [replace(one, share=float(s)) for one, s in zip(joined, shares, strict=True)]
     return sorted(ranked, key=lambda one: -one.share)
 
 
@@ -127,7 +127,7 @@ def foretold(case: Situation) -> tuple[FloatArray, FloatArray]:
     Both (n_draws,); the weights count what was seen since the look before, but for that sighting.
     """
     run = _weighed(case, _Version(case.done))
-    return run.expected, _weights(run.log_before)
+    return run.expected, normalized(run.log_before)
 
 
 def _versions(case: Situation, dice: Dice) -> dict[str, list[_Version]]:
@@ -274,7 +274,7 @@ def _run(then: ClusterBelief, version: _Version, today: int) -> FloatArray:
 def _joined(key: str, runs: Sequence[_Weighed]) -> Explained:
     """The versions of one explanation as one; each draw of each weighs alike beforehand."""
     log_now = np.concatenate([run.log_now for run in runs])
-    now = _weights(log_now)
+    now = normalized(log_now)
     return Explained(
         key,
         float(np.logaddexp.reduce(log_now) - np.log(len(log_now))),
@@ -284,8 +284,3 @@ def _joined(key: str, runs: Sequence[_Weighed]) -> Explained:
         now,
         float(1 / (now**2).sum()),
     )
-
-
-def _weights(log: FloatArray) -> FloatArray:
-    weight = np.exp(log - log.max())
-    return np.asarray(weight / weight.sum())

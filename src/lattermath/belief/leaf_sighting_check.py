@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import numpy as np
 from numpy.typing import NDArray
 from scipy import special
@@ -16,11 +14,11 @@ from lattermath.belief.leaf_disease_sightings import (
     log_likelihood,
     true_severity,
 )
-from lattermath.belief.sighting_check import FEW, MAY_BE_AT_ODDS, Check
+from lattermath.belief.sighting_check import Check, may_be_at_odds, nine_in_ten, normalized
 
 FloatArray = NDArray[np.float64]
 
-PERCENT = np.array([0.0, 0.1, 0.5, 1, 2, 3, 5, 7, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90, 95])
+PERCENT = (0.0, 0.1, 0.5, 1, 2, 3, 5, 7, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90, 95)
 
 
 def leaf_checked(one: LeafSeen, severity: FloatArray, weights: FloatArray) -> Check | None:
@@ -40,7 +38,7 @@ def leaf_checked(one: LeafSeen, severity: FloatArray, weights: FloatArray) -> Ch
             return float(share >= 1)
         return float(weights @ special.ndtr((special.logit(share) - middle) / LOOK_SD))
 
-    low, high = (_quantile(below, share) for share in (0.05, 0.95))
+    low, high = nine_in_ten(lambda percent: below(percent / 100), PERCENT)
     if one.level == "none" or one.percent == 0:
         none = float(weights @ np.exp(-np.minimum(one.leaves * true / LEAF_ILL_AT, 30.0)))
         return Check(none, False, low, high)
@@ -50,19 +48,10 @@ def leaf_checked(one: LeafSeen, severity: FloatArray, weights: FloatArray) -> Ch
         under, up_to = (below(end) for end in LEVELS[one.level])
     else:
         return None
-    place = (under + up_to) / 2
-    return Check(min(2 * min(place, 1 - place), 1.0), place > 0.5, low, high)
+    return Check.of(under, up_to, low, high)
 
 
 def leaf_worth_checking(one: LeafSeen, severity: FloatArray) -> bool:
     """Whether it may be at odds, by draws that have learnt it, weighed as if they had not."""
-    log = -log_likelihood(severity, one)
-    weights = np.exp(log - log.max())
-    weights /= weights.sum()
-    check = leaf_checked(one, severity, weights)
-    few = 1 / (weights**2).sum() < FEW * len(weights)
-    return check is not None and bool(few or check.tail < MAY_BE_AT_ODDS)
-
-
-def _quantile(below: Callable[[float], float], share: float) -> float:
-    return float(next((p for p in PERCENT if below(p / 100) >= share), PERCENT[-1]))
+    weights = normalized(-log_likelihood(severity, one))
+    return may_be_at_odds(leaf_checked(one, severity, weights), weights)

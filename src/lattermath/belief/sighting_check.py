@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -32,6 +32,12 @@ class Check:
     low: float
     high: float
 
+    @classmethod
+    def of(cls, under: float, up_to: float, low: float, high: float) -> Check:
+        """From the chances of less than what was seen, and of that or less."""
+        middle = under + (up_to - under) / 2
+        return cls(min(2 * min(middle, 1 - middle), 1.0), middle > 0.5, low, high)
+
     @property
     def at_odds(self) -> bool:
         """Whether belief and sighting disagree."""
@@ -56,10 +62,7 @@ def checked(seen: Seen, expected: FloatArray, weights: FloatArray) -> Check | No
             return 0.0
         return float(weights @ at_most(expected, min(total, 1e12), seen.leaves, seen.spread))
 
-    under, up_to = below(least - 1), below(most)
-    middle = under + (up_to - under) / 2
-    low, high = (_quantile(below, share) for share in (0.05, 0.95))
-    return Check(min(2 * min(middle, 1 - middle), 1.0), middle > 0.5, low, high)
+    return Check.of(below(least - 1), below(most), *nine_in_ten(below, MOST_OF_CLASS))
 
 
 def worth_checking(seen: Seen, expected: FloatArray) -> bool:
@@ -67,15 +70,26 @@ def worth_checking(seen: Seen, expected: FloatArray) -> bool:
 
     expected : insects that would be seen, by draws conditioned on this sighting too, (n_draws,).
 
-    The draws are weighed as if they had not learnt it (importance weights, one over its
-    likelihood). Where few of them count then, the weights say nothing and it is worth checking.
+    The draws are weighed as if they had not learnt it.
     """
-    log = -seen.of_expected(expected)
-    weights = np.exp(log - log.max())
-    weights /= weights.sum()
-    check = checked(seen, expected, weights)
+    weights = normalized(-seen.of_expected(expected))
+    return may_be_at_odds(checked(seen, expected, weights), weights)
+
+
+def may_be_at_odds(check: Check | None, weights: FloatArray) -> bool:
+    """Whether a check by draws weighed as if they had not learnt a sighting asks for a true one.
+
+    Their weights are one over its likelihood (importance weights). Where few of them count then,
+    the weights say nothing and it is worth checking.
+    """
     few = 1 / (weights**2).sum() < FEW * len(weights)
     return check is not None and bool(few or check.tail < MAY_BE_AT_ODDS)
+
+
+def normalized(log: FloatArray) -> FloatArray:
+    """Weights that sum to 1, from their logarithms up to a constant."""
+    weights = np.exp(log - log.max())
+    return np.asarray(weights / weights.sum())
 
 
 def _bounds(seen: Seen) -> tuple[float, float] | None:
@@ -91,6 +105,10 @@ def _bounds(seen: Seen) -> tuple[float, float] | None:
     return least, np.inf if seen.level == "heavy" else bounds[seen.level] * seen.leaves
 
 
-def _quantile(below: Callable[[float], float], share: float) -> float:
-    """The smallest total of the classes up to which so large a share lies."""
-    return float(next((m for m in MOST_OF_CLASS if below(m) >= share), MOST_OF_CLASS[-1]))
+def nine_in_ten(below: Callable[[float], float], grid: Sequence[float]) -> tuple[float, float]:
+    """The smallest numbers of a grid up to which 5 and 95 in 100 lie; its last where none is.
+
+    below : share up to a number.
+    """
+    low, high = (next((m for m in grid if below(m) >= s), grid[-1]) for s in (0.05, 0.95))
+    return float(low), float(high)

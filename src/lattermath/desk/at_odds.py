@@ -13,14 +13,12 @@ from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.sighting_check import Check, checked, worth_checking
 from lattermath.desk.insect_belief import all_applied, believe_insects, with_more
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.sighting_told import at_odds_says, look_says, ranked_says
+from lattermath.planning.sighting_told import NEW_DAYS, at_odds_says, look_says, ranked_says
 from lattermath.planning.telling_look import telling_look
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.events import Sighting, Treatment
 from lattermath.vocabulary.plan import Population
 from lattermath.vocabulary.ruling import Because
-
-NEW_DAYS = 7  # judgement: after a week a sighting is not spoken of as new any more
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -15,12 +15,10 @@ from lattermath.belief.sighting_check import Check
 from lattermath.desk.leaf_disease_belief import believe_leaf_disease_here
 from lattermath.desk.leaf_nights import leaf_nights
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.sighting_told import leaf_at_odds_says
+from lattermath.planning.sighting_told import NEW_DAYS, leaf_at_odds_says
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.plan import Population
-
-NEW_DAYS = 7  # judgement, as for insects
 
 
 def leaf_with_odds(facts: SeasonFacts, belief: LeafBelief, population: Population) -> Population:

@@ -7,7 +7,8 @@ from typing import Any
 
 from lattermath.desk.diagnose import said_look
 from lattermath.desk.look import Looked
-from lattermath.planning.looking import ELSE, LEAVES, WHAT_TO_COUNT
+from lattermath.planning.looking import ELSE, WHAT_TO_COUNT
+from lattermath.planning.ten_leaves import LEAVES
 
 TOLD_FROM = 0.03  # judgement: causes less likely than this are not told
 MOST_TOLD = 5

@@ -9,14 +9,13 @@ from datetime import date
 from lattermath.planning.course_search import Task as Course
 from lattermath.planning.leaf_looks import what_to_look_for
 from lattermath.planning.task_ids import task_id
-from lattermath.planning.ten_leaves import ten_leaves
+from lattermath.planning.ten_leaves import LEAVES, ten_leaves
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import NotToday, Task
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
 
-LEAVES = 10  # common practice: ten leaves are enough to say heavy, not to say clear
 MINUTES_A_LOOK = 4.0  # judgement
 LONG_AGO_DAYS = 14  # judgement: after two weeks a suspect is looked at whatever is reckoned
 RECKONED = "computed:courses on the same futures, after each count that might be made"

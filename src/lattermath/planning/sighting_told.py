@@ -25,6 +25,7 @@ WORDS = {
 }
 OF_A_SPRAY = ("undersides missed", "washed off", "withstood")
 WET_LOOK = "turn leaves an hour after the next spray and see whether the undersides are wet"
+NEW_DAYS = 7  # judgement: after a week a sighting is not spoken of as new any more
 MOST_TOLD = 1000.0  # stands for what cannot be counted
 MOST_NAMED, LEAST_NAMED = 4, 0.08
 

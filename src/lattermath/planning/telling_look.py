@@ -12,11 +12,12 @@ from lattermath.belief.cluster_plantings import Stand
 from lattermath.belief.coming_look import COUNTABLE, coming_look
 from lattermath.belief.explanations import Explained
 from lattermath.belief.life_figures import LifeFigures
+from lattermath.planning.ten_leaves import LEAVES
 from lattermath.vocabulary.events import Measure
 
 FloatArray = NDArray[np.float64]
 
-LEAVES, PLANTS_SHAKEN = 10, 3
+PLANTS_SHAKEN = 3
 MINUTES = {"count": 4.0, "eggs": 6.0, "shake": 1.5}  # judgement
 RISES = "whitefly"  # judgement: of those reckoned, only these rise in numbers when shaken
 LEAST_BITS = 0.05  # judgement: a look that tells less is not named

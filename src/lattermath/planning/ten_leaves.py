@@ -11,7 +11,7 @@ from lattermath.belief.coming_look import coming_look
 from lattermath.belief.count_likelihood import at_most
 from lattermath.belief.life_figures import LifeFigures
 
-LEAVES = 10
+LEAVES = 10  # common practice: enough to say heavy, not to say clear; never more are asked for
 # Judgement: heavy is four times the number growers act at, and as good as clear a tenth of it; a
 # thing is told where one such planting in ten or fewer is taken for something else.
 HEAVY, CLEAR, WRONG = 4.0, 0.1, 0.1

@@ -15,12 +15,12 @@ from numpy.typing import NDArray
 
 from lattermath.belief.coming_look import COUNTABLE, coming_look
 from lattermath.planning.course_search import Candidate, Found, Step, Task, cost_in_draws
+from lattermath.planning.ten_leaves import LEAVES
 from lattermath.science.value_of_looking import SampleWorth, worth_of_sample
 
 FloatArray = NDArray[np.float64]
 Course = tuple[Step, ...]
 
-LEAVES = 10  # common practice: never more are asked for
 LEAST_CHANGE = 0.02  # judgement: a chance below this is no reason to go and look
 
 
