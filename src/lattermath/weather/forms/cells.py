@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Sequence
 from datetime import date
@@ -27,6 +28,14 @@ def number(text: str) -> float | None:
         raise ValueError(f"{text!r} is not a number")
     value = float(plain.replace(",", "."))
     return None if value in MISSING_CODES else value
+
+
+def plain_number(text: str) -> float:
+    """A finite number as programs write it. ValueError for anything else."""
+    value = float(text)
+    if not math.isfinite(value):
+        raise ValueError(f"{text!r} is not a number")
+    return value
 
 
 def iso_date(text: str) -> date:

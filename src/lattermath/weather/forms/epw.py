@@ -10,7 +10,6 @@ flags of a row say how each value was come by and none that it failed: they set 
 from __future__ import annotations
 
 import csv
-import math
 import re
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
@@ -130,11 +129,9 @@ def _value(row: Sequence[str], field: _Field) -> float | None:
     if not text:
         return None
     try:
-        number = float(text)
-    except ValueError:
-        number = math.nan
-    if not math.isfinite(number):
-        raise ValueError(f"the {field.name} is no number: {text[:20]}")
+        number = cells.plain_number(text)
+    except ValueError as fault:
+        raise ValueError(f"the {field.name} is no number: {text[:20]}") from fault
     return None if number >= field.missing else number * field.factor
 
 

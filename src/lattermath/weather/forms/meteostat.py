@@ -9,7 +9,6 @@ layout as the archive's own reader has them). What a forecast model filled in is
 from __future__ import annotations
 
 import csv
-import math
 import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
@@ -102,14 +101,11 @@ class _Archive:
         if not text:
             return None
         try:
-            number = float(text)
+            return cells.plain_number(text)
         except ValueError:
-            number = math.nan
-        if math.isfinite(number):
-            return number
-        fault = self.document.fault("this is no number", f"line {line}, {name}", text)
-        self.faults.append(fault)
-        return None
+            fault = self.document.fault("this is no number", f"line {line}, {name}", text)
+            self.faults.append(fault)
+            return None
 
 
 def _of_model(row: Mapping[str, str], name: str) -> bool:
