@@ -109,11 +109,6 @@ def wetting_litres(stand: Stand, surfaces: Sequence[str]) -> float:
     return leaf + (stand.ground_m2 * SOIL_L_PER_M2 if "soil" in surfaces else 0.0)
 
 
-def mix_for(label: ProductLabel, crop: str, stand: Stand, surfaces: Sequence[str]) -> Mix:
-    """Water and product for one planting, as `filling` for one part."""
-    return filling(label, [Part(crop, stand, tuple(surfaces))])
-
-
 def filling(label: ProductLabel, parts: Sequence[Part]) -> Mix:
     """One filling for all parts, within the label's rate and its maximum per area on each.
 
