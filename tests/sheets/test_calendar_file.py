@@ -12,7 +12,8 @@ from ical.calendar import Calendar
 from ical.calendar_stream import IcsCalendarStream
 from ical.event import Event
 
-from lattermath.sheets.calendar_file import calendar_file, calendar_items
+from lattermath.sheets.calendar_file import calendar_file
+from lattermath.sheets.calendar_items import calendar_items
 from lattermath.sheets.schema import as_data
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.plan import Clearance, Closed, Plan, Used

@@ -25,7 +25,8 @@ def calendar(
     from lattermath.doors.planning_ahead import made_plan
     from lattermath.doors.writing import write_whole
     from lattermath.sheets import calendar_words as c
-    from lattermath.sheets.calendar_file import calendar_file, calendar_items
+    from lattermath.sheets.calendar_file import calendar_file
+    from lattermath.sheets.calendar_items import calendar_items
     from lattermath.vocabulary.counted import counted
 
     made = made_plan(plot, on)

@@ -2,23 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import UTC, date, datetime, tzinfo
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from lattermath.sheets import calendar_words as c
-from lattermath.sheets.calendar_items import Item, items
-from lattermath.sheets.figures import Units
+from lattermath.sheets.calendar_items import Item
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.plan import Plan
-
-
-def calendar_items(
-    plan: Plan, units: Units = "metric", before: Mapping[str, Any] | None = None
-) -> tuple[Item, ...]:
-    """What the file will hold; empty where there is neither visit nor limit."""
-    return items(plan, units, before)
 
 
 def calendar_file(plan: Plan, held: Sequence[Item]) -> bytes:

@@ -9,14 +9,13 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 from lattermath.sheets import calendar_words as c
-from lattermath.sheets.figures import Units
+from lattermath.sheets.figures import DEGREE, Units
 from lattermath.sheets.front import Front, Teller, front, sentence, stopped
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import Clearance, Closed, Plan, VisitPlan
 
 # Any fixed UUID serves; under it each visit and each limit of a plot has a name of its own.
 _NAMES = uuid.UUID("6f1b9c1e-2a53-5d0e-9a4b-5b0c3f6d7e21")
-DEGREE = "°"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +31,9 @@ class Item:
     called_off: bool = False
 
 
-def items(plan: Plan, units: Units, before: Mapping[str, Any] | None = None) -> tuple[Item, ...]:
+def calendar_items(
+    plan: Plan, units: Units = "metric", before: Mapping[str, Any] | None = None
+) -> tuple[Item, ...]:
     """The entries of a plan, those of the plan before it that are no longer so called off.
 
     before : the previous plan as plain data, as the record keeps it.
@@ -125,8 +126,8 @@ def _limit(
 
 def _why(closed: Closed, clear: Clearance, tell: Teller) -> Iterator[str]:
     for use in closed.uses:
-        what = tell.name(use.product) if use.product else tell.name(use.method) or c.SOMETHING
-        yield sentence(c.TREATED.format(when=calendar.said_with_hour(use.at), what=what))
+        when = calendar.said_with_hour(use.at)
+        yield sentence(c.TREATED.format(when=when, what=tell.used(use)))
     if why := tell.reasons(clear.barred_by):
         yield stopped(c.BARS.format(says=why))
     yield c.LABEL

@@ -20,7 +20,7 @@ from lattermath.sheets.chart import (
     Week,
     weeks_between,
 )
-from lattermath.sheets.hatches import Box, Hatch, hatched
+from lattermath.sheets.hatches import Box, Hatch, hatched, pt
 from lattermath.vocabulary import calendar
 
 WIDTH = 336.0  # units; a telephone is as wide
@@ -116,7 +116,7 @@ def _fitted(words: str, width: float) -> str:
 
 def _numbers(chart: Chart, panel: Panel, box: Box) -> Iterator[str]:
     top = nice_top(panel.top)
-    yield f'<path class="hairline" d="M{_n(box.x)} {_n(box.y)}H{_n(box.right)}"/>'
+    yield f'<path class="hairline" d="M{pt(box.x)} {pt(box.y)}H{pt(box.right)}"/>'
     if panel.between:
         first, last = (at_day(chart, box, day) for day in panel.between)
         band = Box(first, box.y, max(last - first, 3.0), box.height)
@@ -126,7 +126,7 @@ def _numbers(chart: Chart, panel: Panel, box: Box) -> Iterator[str]:
         yield from _course(chart, course, box, top)
     for week in panel.weeks:
         yield from _week(chart, week, box, top)
-    yield f'<path class="k k2" d="M{_n(box.x)} {_n(box.bottom)}H{_n(box.right)}"/>'
+    yield f'<path class="k k2" d="M{pt(box.x)} {pt(box.bottom)}H{pt(box.right)}"/>'
     yield _text(f"{top:g}", box.x - 5, box.y + 5, "w end")
     yield _text("0", box.x - 5, box.bottom + 4, "w end")
 
@@ -158,14 +158,14 @@ def _week(chart: Chart, week: Week, box: Box, top: float) -> Iterator[str]:
     y1, y2, y = (_at(box, v, top) for v in (week.high, week.low, week.middle))
     span = Box(left, y1, right - left, max(y2 - y1, 1.0))
     yield f'<path class="blank" d="{span.path}"/><path class="k k1" d="{span.path}"/>'
-    yield f'<path class="k k3" d="M{_n(left)} {_n(y)}H{_n(right)}"/>'
+    yield f'<path class="k k3" d="M{pt(left)} {pt(y)}H{pt(right)}"/>'
     if week.without is not None and abs(week.without - week.middle) > top / 100:
         y = _at(box, week.without, top)
-        yield f'<path class="k k2 dash" d="M{_n(left - 2)} {_n(y)}H{_n(right + 2)}"/>'
+        yield f'<path class="k k2 dash" d="M{pt(left - 2)} {pt(y)}H{pt(right + 2)}"/>'
 
 
 def _row(chart: Chart, panel: Panel, box: Box) -> Iterator[str]:
-    yield f'<path class="hairline" d="M{_n(box.x)} {_n(box.bottom)}H{_n(box.right)}"/>'
+    yield f'<path class="hairline" d="M{pt(box.x)} {pt(box.bottom)}H{pt(box.right)}"/>'
     for stretch in panel.stretches:
         yield from _stretch(chart, stretch, box)
     for point in panel.points:
@@ -187,9 +187,9 @@ def _point(point: Point, x: float, box: Box) -> str:
     """A sign in a row: a full or an open upright, a ring, or a pointer to the foot."""
     top, bottom, middle = box.y, box.bottom, box.y + box.height / 2
     if point.sign == "looked":
-        return f'<circle class="ring" cx="{_n(x)}" cy="{_n(middle)}" r="5"/>'
+        return f'<circle class="ring" cx="{pt(x)}" cy="{pt(middle)}" r="5"/>'
     if point.sign == "last day":
-        return f'<path class="solid" d="M{_n(x)} {_n(bottom)}l6 -11h-12z"/>'
+        return f'<path class="solid" d="M{pt(x)} {pt(bottom)}l6 -11h-12z"/>'
     mark = Box(x - 3, top, 6, bottom - top)
     fill = "solid" if point.sign == "done" else "blank"
     lines = "" if point.sign == "done" else hatched("level", mark, 4)
@@ -205,7 +205,7 @@ def _uprights_behind(chart: Chart, boxes: Sequence[Box]) -> Iterator[str]:
     for one in chart.uprights:
         x = at_day(chart, boxes[0], one.day)
         if one.sign == "today":
-            yield f'<path class="k k1" d="M{_n(x)} {_n(top - NAME)}V{_n(bottom)}"/>'
+            yield f'<path class="k k1" d="M{pt(x)} {pt(top - NAME)}V{pt(bottom)}"/>'
         elif one.sign == "frost":
             yield f'<path class="k k2" d="{"".join(_crosses(x, top, bottom))}"/>'
         else:
@@ -219,7 +219,7 @@ def _uprights_behind(chart: Chart, boxes: Sequence[Box]) -> Iterator[str]:
 def _crosses(x: float, top: float, bottom: float) -> Iterator[str]:
     y = top
     while y < bottom:
-        yield f"M{_n(x - 3)} {_n(y)}h6M{_n(x)} {_n(y - 3)}v6"
+        yield f"M{pt(x - 3)} {pt(y)}h6M{pt(x)} {pt(y - 3)}v6"
         y += 9
 
 
@@ -245,7 +245,7 @@ def _days(chart: Chart, box: Box) -> Iterator[str]:
     every = max(math.ceil(room / (7 * box.width / max(chart.n_days, 1))), 1)
     for n, day in enumerate(mondays):
         x = at_day(chart, box, day)
-        yield f'<path class="k k1" d="M{_n(x)} {_n(box.bottom)}v{4 if n % every else 7}"/>'
+        yield f'<path class="k k1" d="M{pt(x)} {pt(box.bottom)}v{4 if n % every else 7}"/>'
         half = len(calendar.short(day)) * LETTER / 2
         if n % every == 0 and half <= x <= WIDTH - half:
             yield _text(calendar.short(day), x, box.bottom + 21, "w mid")
@@ -256,12 +256,8 @@ def _at(box: Box, value: float, top: float) -> float:
 
 
 def _line(points: Sequence[tuple[float, float]]) -> str:
-    return "M" + "L".join(f"{_n(x)} {_n(y)}" for x, y in points)
+    return "M" + "L".join(f"{pt(x)} {pt(y)}" for x, y in points)
 
 
 def _text(words: str, x: float, y: float, kind: str) -> str:
-    return f'<text class="{kind}" x="{_n(x)}" y="{_n(y)}">{escape(words)}</text>'
-
-
-def _n(value: float) -> str:
-    return f"{value:.1f}".removesuffix(".0")
+    return f'<text class="{kind}" x="{pt(x)}" y="{pt(y)}">{escape(words)}</text>'

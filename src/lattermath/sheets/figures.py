@@ -14,6 +14,7 @@ from lattermath.vocabulary.calendar import weekday
 from lattermath.vocabulary.plan import Amount, Span
 
 Units = Literal["metric", "us"]
+DEGREE = "°"  # on pages and paper; a terminal goes without
 
 _SMALLEST_SAID = 0.05  # a span below this, rounded to one decimal, would read as nothing
 

@@ -11,7 +11,7 @@ from lattermath.sheets import figures
 from lattermath.sheets import wording as w
 from lattermath.sheets.figures import Units
 from lattermath.vocabulary import calendar
-from lattermath.vocabulary.plan import Clearance, NotToday, Plan, Task, Verdict, VisitPlan
+from lattermath.vocabulary.plan import Clearance, NotToday, Plan, Task, Used, Verdict, VisitPlan
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import capital
 
@@ -99,6 +99,10 @@ class Teller:
     def name(self, key: str) -> str:
         """The name as the grower typed it; the key in plain words where none was."""
         return self._names.get(key) or key.replace("-", " ").replace("_", " ")
+
+    def used(self, use: Used) -> str:
+        """What a treatment was done with: the product, or else the method."""
+        return self.name(use.product or use.method) or w.OFF_THE_SHELF
 
     def tell(self, text: str) -> str:
         """A sentence with `{task:ID}` as its number and measures in the grower's units."""

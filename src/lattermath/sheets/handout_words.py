@@ -49,7 +49,6 @@ TREATED = "Treated"
 TO_TREAT = "To be treated"
 TREATED_WITH = "{when}, {what}"
 TREATED_BY = "by {when}, {what}"
-SOMETHING = "something that is not on the shelf"
 WHOM = "This holds for everybody, and for children and animals. Take the tag down after that hour."
 WHOM_BOTH = (
     "This holds for everybody, and for children and animals. Take the tag down after the later."

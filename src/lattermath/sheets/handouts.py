@@ -13,7 +13,7 @@ from typing import Literal
 
 from lattermath.sheets import figures
 from lattermath.sheets import handout_words as h
-from lattermath.sheets.figures import Units
+from lattermath.sheets.figures import DEGREE, Units
 from lattermath.sheets.front import Teller, in_order, sentence, stopped
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.measure import measure
@@ -21,7 +21,6 @@ from lattermath.vocabulary.plan import Clearance, Closed, Plan, StandbyAdvice
 from lattermath.vocabulary.sentence import capital
 
 Kind = Literal["labels", "tags", "helper", "picking"]
-DEGREE = "°"
 _EATING = (h.RINSE, h.SOILED, h.BITTER, h.UNSURE)
 
 
@@ -177,10 +176,9 @@ def _bar(words: str, clear: Clearance) -> Line:
 
 def _treated(closed: Closed, plan: Plan, tell: Teller) -> Iterator[Line]:
     for use in closed.uses:
-        what = tell.name(use.product) if use.product else tell.name(use.method) or h.SOMETHING
         done = use.at <= plan.as_of
         form = h.TREATED_WITH if done else h.TREATED_BY
-        says = form.format(when=calendar.said_with_hour(use.at), what=what)
+        says = form.format(when=calendar.said_with_hour(use.at), what=tell.used(use))
         yield Line(h.TREATED if done else h.TO_TREAT, stopped(says))
 
 

@@ -36,7 +36,7 @@ class Box:
     @property
     def path(self) -> str:
         """Its outline."""
-        return f"M{_n(self.x)} {_n(self.y)}H{_n(self.right)}V{_n(self.bottom)}H{_n(self.x)}Z"
+        return f"M{pt(self.x)} {pt(self.y)}H{pt(self.right)}V{pt(self.bottom)}H{pt(self.x)}Z"
 
 
 def hatched(hatch: Hatch, box: Box, step: float = 8.0) -> str:
@@ -85,7 +85,7 @@ def _dotted(box: Box, step: float) -> Iterator[str]:
     while y < box.bottom - 1:
         x = box.x + (step if odd else step / 2)
         while x < box.right - 1:
-            yield f"M{_n(x)} {_n(y)}h0"
+            yield f"M{pt(x)} {pt(y)}h0"
             x += step
         y, odd = y + step / 2, not odd
 
@@ -116,9 +116,9 @@ _STROKES = {
 
 
 def _line(x1: float, y1: float, x2: float, y2: float) -> str:
-    return f"M{_n(x1)} {_n(y1)}L{_n(x2)} {_n(y2)}"
+    return f"M{pt(x1)} {pt(y1)}L{pt(x2)} {pt(y2)}"
 
 
-def _n(value: float) -> str:
+def pt(value: float) -> str:
     """A number of a drawing: one decimal, none where it is whole."""
     return f"{value:.1f}".removesuffix(".0")

@@ -8,12 +8,11 @@ from typing import Any
 from lattermath.sheets import figures
 from lattermath.sheets import wording as w
 from lattermath.sheets.back import Block, Table, back
-from lattermath.sheets.figures import Units
+from lattermath.sheets.figures import DEGREE, Units
 from lattermath.sheets.front import Front, Section, front
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import Plan, SeasonRule
 
-DEGREE = "°"
 SEASON_HEIGHT = 30.0  # of the drawing of stalks
 _STALK_HEIGHT = 28.0
 _CUT_HEIGHT = 5.0

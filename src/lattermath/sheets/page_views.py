@@ -9,9 +9,8 @@ from typing import Any
 from lattermath.sheets import figures
 from lattermath.sheets import page_words as p
 from lattermath.sheets import wording as w
-from lattermath.sheets.figures import Units
+from lattermath.sheets.figures import DEGREE, Units
 from lattermath.sheets.front import Teller, sentence, stopped
-from lattermath.sheets.leaf import DEGREE
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import Clearance, Plan
 from lattermath.vocabulary.ruling import Because

@@ -142,7 +142,6 @@ NOTHING_FOLLOWED = "Nothing that is followed was seen on any planting."
 
 SEASON = "The season"
 SEASON_LEAD = "What was, and what is to come if the plan is kept; ranges, because nobody knows."
-DEGREE = "°"
 TODAY = "today"
 FIRST_FROST = "first frost"
 FROST_ABOUT = "The usual first frost, about {day}."
@@ -175,7 +174,6 @@ DAYS_NOTE = (
     "bars picking again as long as its label says. Ring: looked at. Solid bar: cups ready. "
     "Pointer: the last day on which it still pays."
 )
-DAYS_UNIT = "what"
 WITH = "treated with {what}"
 LOOKED_FOR = "looked for {what}"
 PLANNED_STEP = "planned: {says}"

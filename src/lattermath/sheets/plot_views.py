@@ -8,11 +8,10 @@ from typing import Any
 
 from lattermath.sheets import figures
 from lattermath.sheets import page_words as p
-from lattermath.sheets.figures import Units
+from lattermath.sheets.figures import DEGREE, Units
 from lattermath.sheets.front import Teller, sentence
 from lattermath.sheets.ground_plan import Scale, Spot, scale_of, spots_of
 from lattermath.sheets.hatches import Box, Hatch, hatched
-from lattermath.sheets.leaf import DEGREE
 from lattermath.sheets.strokes import arrow, nearest
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import Clearance, Plan, Population, Presence, Verdict

@@ -13,7 +13,7 @@ from lattermath.sheets import page_words as p
 from lattermath.sheets.chart import Chart, Course, Panel, Upright, Week
 from lattermath.sheets.figures import Units
 from lattermath.sheets.front import Teller, sentence
-from lattermath.sheets.season_days import days_chart
+from lattermath.sheets.season_days import days_chart, today_and_frost
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.events import Event, Picking, Treatment
 from lattermath.vocabulary.plan import Outlook, Plan, Population, Strip, Trace
@@ -27,7 +27,7 @@ def season_charts(plan: Plan, events: Sequence[Event], units: Units) -> list[Cha
 
     events : what was done and seen up to the plan's day and still stands.
     """
-    tell = Teller(plan, units, p.DEGREE)
+    tell = Teller(plan, units, figures.DEGREE)
     found = [harvest_chart(plan, events, tell), days_chart(plan, events, tell)]
     found += [population_chart(one, plan, events, tell) for one in plan.populations if one.strips]
     return [chart for chart in found if chart is not None]
@@ -132,13 +132,7 @@ def harvest_chart(plan: Plan, events: Iterable[Event], tell: Teller) -> Chart | 
     if not panels:
         return None
     uncounted = any(e.payload.kg is None for e in picked if isinstance(e.payload, Picking))
-    frost = plan.season.frost if plan.season else None
     last = max(whole.weeks) + timedelta(days=7)
-    uprights = [Upright(today, "today", p.TODAY)]
-    if frost and begins <= frost <= last:
-        uprights.append(
-            Upright(frost, "frost", p.FIRST_FROST, p.FROST_ABOUT.format(day=calendar.short(frost)))
-        )
     return Chart(
         "harvest",
         p.HARVEST_TITLE.format(unit=unit),
@@ -147,7 +141,7 @@ def harvest_chart(plan: Plan, events: Iterable[Event], tell: Teller) -> Chart | 
         begins,
         last,
         panels,
-        tuple(uprights),
+        today_and_frost(plan, begins, last),
     )
 
 

@@ -34,11 +34,6 @@ def days_chart(plan: Plan, events: Iterable[Event], tell: Teller) -> Chart | Non
     panels += [panel for lot in plan.standby if (panel := _cups(lot, tell, first, last))]
     if not panels:
         return None
-    frost = plan.season.frost if plan.season else None
-    uprights = [Upright(today, "today", p.TODAY)]
-    if frost and frost <= last:
-        says = p.FROST_ABOUT.format(day=calendar.short(frost))
-        uprights.append(Upright(frost, "frost", p.FIRST_FROST, says))
     return Chart(
         "days",
         p.DAYS_TITLE,
@@ -47,8 +42,18 @@ def days_chart(plan: Plan, events: Iterable[Event], tell: Teller) -> Chart | Non
         first,
         last,
         tuple(panels),
-        tuple(uprights),
+        today_and_frost(plan, first, last),
     )
+
+
+def today_and_frost(plan: Plan, first: date, last: date) -> tuple[Upright, ...]:
+    """Today, and the usual first frost where it lies on the days drawn."""
+    today = Upright(plan.as_of.date(), "today", p.TODAY)
+    frost = plan.season.frost if plan.season else None
+    if frost is None or not first <= frost <= last:
+        return (today,)
+    says = p.FROST_ABOUT.format(day=calendar.short(frost))
+    return today, Upright(frost, "frost", p.FIRST_FROST, says)
 
 
 def _last(plan: Plan, today: date) -> date:

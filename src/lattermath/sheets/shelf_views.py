@@ -98,12 +98,12 @@ def _counts(reasons: Iterable[Because], units: Units) -> Iterator[str]:
 
 
 def _reason(reason: Because, units: Units) -> tuple[str, str]:
-    return sentence(figures.said_in(reason.says, units, p.DEGREE)), w.WHO[reason.who]
+    return sentence(figures.said_in(reason.says, units, figures.DEGREE)), w.WHO[reason.who]
 
 
 def _ways(bars: Sequence[Because], units: Units) -> list[str]:
     ways = (bar.way_out for bar in bars if bar.way_out)
-    return [sentence(figures.said_in(way, units, p.DEGREE)) for way in dict.fromkeys(ways)]
+    return [sentence(figures.said_in(way, units, figures.DEGREE)) for way in dict.fromkeys(ways)]
 
 
 def _bar(name: str, clear: Clearance, units: Units) -> dict[str, str]:

@@ -19,8 +19,8 @@ from lattermath.desk.plan_keeper import Kept, PlanKeeper
 from lattermath.desk.told_entries import Record, ToldEntry, record_of
 from lattermath.doors.asking import Units
 from lattermath.sheets import page_words as p
-from lattermath.sheets.figures import said_in
-from lattermath.sheets.leaf import DEGREE, leaf
+from lattermath.sheets.figures import DEGREE, said_in
+from lattermath.sheets.leaf import leaf
 from lattermath.sheets.page import season_drawing
 from lattermath.sheets.templating import render
 from lattermath.vocabulary.calendar import said
