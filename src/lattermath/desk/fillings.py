@@ -12,6 +12,7 @@ from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import OF_THE_MIX, WATER, Amount, Task, VisitPlan
+from lattermath.vocabulary.sentence import inside
 
 NOTHING_LEFT = "Nothing of it is left in the pack: leave this out, or get more first."
 
@@ -61,7 +62,7 @@ def _filled_with(facts: SeasonFacts, label: ProductLabel, group: Sequence[Task])
     except InputError:
         return [replace(task, amounts=()) for task in group]
     first, *rest = mix.shares
-    names = [f"{p.name[:1].lower()}{p.name[1:]}" for p in plantings]
+    names = [inside(p.name) for p in plantings]
     return [
         replace(
             group[0],

@@ -15,6 +15,7 @@ from zoneinfo import ZoneInfo, available_timezones
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError, TableError
+from lattermath.vocabulary.sentence import inside
 
 SEE_LIST = "See lattermath compute --list."
 MOST = 1e9  # judgement: no quantity here comes near it, and no arithmetic on it overflows
@@ -198,7 +199,7 @@ def _words(kind: str, message: str) -> tuple[str, str]:
     plain = message.removeprefix("Input should be ").removeprefix("Value error, ")
     if plain != message:
         return f"this should be {plain}", f"Give {plain}."
-    return message[:1].lower() + message[1:], SEE_LIST
+    return inside(message), SEE_LIST
 
 
 def _path(loc: tuple[int | str, ...], place: str) -> str:

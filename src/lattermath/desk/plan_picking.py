@@ -18,6 +18,7 @@ from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.plan import Clearance, NotToday
 from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.sentence import inside
 
 # When the thing is worth cutting, and what a missed visit makes of it: common practice, no source.
 READY_SIZE = {
@@ -132,4 +133,4 @@ def _tenths(belief: CropBelief, days: slice) -> tuple[float, float, float]:
 
 
 def _lower(planting: Planting) -> str:
-    return f"{planting.name[:1].lower()}{planting.name[1:]}"
+    return inside(planting.name)

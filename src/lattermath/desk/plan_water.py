@@ -21,6 +21,7 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.watering import BedNeed, Kind, WaterShare, share_at_visit
 from lattermath.vocabulary.plot import Bed, Planting
 from lattermath.vocabulary.ruling import Because, Ruling
+from lattermath.vocabulary.sentence import inside
 
 Grounds = Mapping[str, BedSoil]  # by planting
 NEW_SET_OUT_DAYS = 14  # judgement: until then the roots are where the cup was
@@ -82,7 +83,7 @@ def share_tonight(
     needs = [
         BedNeed(
             key=planting.key,
-            name=f"{planting.name[:1].lower()}{planting.name[1:]}",
+            name=inside(planting.name),
             kind=_kind(facts, planting, beliefs[planting.key]),
             next_visit=after,
             days=(after - visit).days,

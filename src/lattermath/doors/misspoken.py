@@ -11,6 +11,7 @@ from cyclopts import CoercionError, CycloptsError, MissingArgumentError, Unknown
 from cyclopts.exceptions import UnknownCommandError, UnusedCliTokensError
 
 from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.sentence import inside
 
 KINDS: dict[Any, tuple[str, str]] = {
     int: ("this is no whole number", "Write it as 12."),
@@ -44,7 +45,7 @@ def misspoken(error: CycloptsError, words: list[str]) -> InputError:
         remedy = f"Put quotes round a name of several words. {see}"
         return InputError(Fault("this is more than was asked for", command, rest, remedy))
     what = " ".join(str(error).split()).rstrip(".")
-    return InputError(Fault(what[:1].lower() + what[1:], command, " ".join(words), see))
+    return InputError(Fault(inside(what), command, " ".join(words), see))
 
 
 def _unreadable(error: CoercionError, command: str, see: str) -> Fault:

@@ -15,6 +15,7 @@ from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Amount, Task
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import inside
 
 WEED, FEED, MULCH, TOP = "weed", "feed", "mulch", "top"
 FOR = " for "  # an amount of a round names its planting after this
@@ -50,7 +51,7 @@ class Tended:
     @property
     def name(self) -> str:
         """Its name inside a sentence."""
-        return f"{self.planting.name[:1].lower()}{self.planting.name[1:]}"
+        return inside(self.planting.name)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import Amount, Clearance, NotToday, Task
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import inside
 
 MINUTES_A_KG = 6.0  # judgement: looking through leaves, cutting and carrying
 MINUTES_A_PLANTING = 2.0  # judgement
@@ -113,7 +114,7 @@ def _bar(bearing: Bearing, clearance: Clearance | None) -> NotToday:
     reasons = () if clearance is None else clearance.barred_by
     unknown = Because("nothing is known of its clearance", holds=False, who="our caution")
     return NotToday(
-        what=f"Not the {bearing.planting.name[:1].lower()}{bearing.planting.name[1:]}",
+        what=f"Not the {inside(bearing.planting.name)}",
         planting=bearing.planting.key,
         because=tuple(reasons) or (unknown,),
         look_again=None if clearance is None else clearance.safe_from,

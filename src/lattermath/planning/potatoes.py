@@ -10,6 +10,7 @@ from lattermath.vocabulary.calendar import said, short
 from lattermath.vocabulary.plan import Amount, Task
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import inside
 
 CUT, LIFT = "cut haulm", "lift"
 SET_SKIN_DAYS = 14  # common practice: skins set, and spores on the ground die, in two weeks
@@ -87,5 +88,5 @@ def _lift(visit: date, planting: Planting, cut: date) -> Task:
                 rests_on=(f"plot:planting/{planting.key}",),
             ),
         ),
-        if_skipped=f"slugs have the {planting.name[:1].lower()}{planting.name[1:]}",
+        if_skipped=f"slugs have the {inside(planting.name)}",
     )

@@ -13,6 +13,7 @@ from lattermath.vocabulary.events import Surface
 from lattermath.vocabulary.plan import Amount, NotToday, Part, Task
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling
+from lattermath.vocabulary.sentence import inside
 
 # The usual cautions: they stand in the task itself, because they belong where the work is.
 SPRAY_CAUTIONS = (
@@ -118,12 +119,12 @@ def treating_task(visit: date, spraying: Spraying) -> Task | None:
     if not spraying.ruling.allowed:
         return None
     name = spraying.planting.name
-    lower = f"{name[:1].lower()}{name[1:]}"
+    lower = inside(name)
     start = f"Only if {spraying.only_if}: " if spraying.only_if else ""
     sides = " and ".join(_surface(surface) for surface in spraying.surfaces)
     where = f", {sides} of {lower}" if spraying.product else f": {lower}"
     what = spraying.product_name
-    verb = f"{what[:1].lower()}{what[1:]}" if start else what
+    verb = inside(what) if start else what
     part: Part = "last job" if spraying.at_dusk else "sick plants last"
     if spraying.on_arrival:
         part = "on arrival"
@@ -167,7 +168,7 @@ def _not_done(spraying: Spraying) -> str:
     name = spraying.product_name
     if spraying.product:
         return f"no {name}"
-    return f"do not {name[:1].lower()}{name[1:]}" if spraying.method in VERBS else f"no {name}"
+    return f"do not {inside(name)}" if spraying.method in VERBS else f"no {name}"
 
 
 def _surface(surface: str) -> str:

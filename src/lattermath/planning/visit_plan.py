@@ -10,6 +10,7 @@ from lattermath.planning.evening_order import Ordered, fit, if_missed, short_of_
 from lattermath.vocabulary.evening import OWN_FORECAST, Evening
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
+from lattermath.vocabulary.sentence import inside
 
 LIKELY = 0.5  # judgement: from here one says "likely"
 POSSIBLE = 0.2  # judgement
@@ -94,5 +95,5 @@ def _water_left(says: str, ordered: Ordered) -> str:
 def _left_out(task: Task) -> str:
     """A task named among others: a picking says only what, so the work is put before it."""
     if task.kind == "pick":
-        return f"pick {task.says[:1].lower()}{task.says[1:]}"
+        return f"pick {inside(task.says)}"
     return task.says.removeprefix(f"Only if {task.only_if}: ")

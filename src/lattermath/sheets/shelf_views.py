@@ -17,6 +17,7 @@ from lattermath.vocabulary import calendar
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plan import Amount, Clearance
 from lattermath.vocabulary.ruling import Because, Ruling
+from lattermath.vocabulary.sentence import inside
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +95,7 @@ def _counts(reasons: Iterable[Because], units: Units) -> Iterator[str]:
         if reason.holds and "retreat_days" in lines:
             yield says
         elif reason.holds and "season_max" in lines:
-            yield p.NEXT_WOULD_BE.format(says=says[:1].lower() + says[1:])
+            yield p.NEXT_WOULD_BE.format(says=inside(says))
 
 
 def _reason(reason: Because, units: Units) -> tuple[str, str]:
