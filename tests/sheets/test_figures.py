@@ -5,7 +5,7 @@ from datetime import date, datetime
 import pytest
 
 from lattermath.sheets import figures
-from lattermath.vocabulary.plan import Amount, Span
+from lattermath.vocabulary.plan import OF_THE_MIX, Amount, Span
 
 
 @pytest.mark.parametrize(
@@ -91,3 +91,11 @@ def test_what_goes_into_a_sprayer_in_us_marks_is_never_stronger() -> None:
     assert figures.mixed(tiny, "us") == ["3 fl oz", "0.443 g"]
     assert figures.mixed((), "us") == []
     assert figures.mixed((Amount("water", 1.75, "l"),), "metric") == ["1.75 litres"]
+
+
+def test_a_share_of_a_mix_is_no_mark_and_is_said_as_roughly_by_itself_as_beside_the_water() -> None:
+    share = Amount(OF_THE_MIX, 0.878, "l")
+    water = Amount("water", 1.25, "l")
+    assert figures.mixed((share,), "metric") == ["0.88 litres"]
+    assert figures.mixed((water, share), "metric") == ["1.25 litres", "0.88 litres"]
+    assert figures.mixed((share,), "us") == figures.mixed((water, share), "us")[1:] == ["29 fl oz"]

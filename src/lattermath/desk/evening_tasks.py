@@ -24,7 +24,7 @@ from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling
-from lattermath.vocabulary.sentence import capital
+from lattermath.vocabulary.sentence import capital, inside
 
 MOST_BARS = 3  # of one organism, on the front of a sheet
 
@@ -118,10 +118,12 @@ def _to_the_last(pull: Task, planting: Planting) -> bool:
 
 
 def _waiting(facts: SeasonFacts, worked: WorkedOut, evening: Evening) -> Iterator[NotToday]:
-    """What is not treated today though something is there, and what barred it."""
+    """What is not treated today though something is there, and what bars it, or that none pays."""
     for population in worked.pests.populations:
         bars = tuple(reason for reason in population.because if not reason.holds)
         days = [step.day for step in population.course]
+        if not days and not bars and any(here.seen for here in population.where):
+            bars = (Because(inside(population.course_says), holds=False),)
         if bars and evening.day not in days:
             first = min(days, default=None)
             when = f", first on {said(first)}" if first is not None else ""

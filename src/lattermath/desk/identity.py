@@ -57,7 +57,7 @@ def _identities(facts: SeasonFacts) -> Iterator[Identity]:
     for event in facts.events:
         seen = event.payload
         if isinstance(seen, Sighting) and seen.what in facts.tables.crosswalk.kinds:
-            may_be = _species_on(facts, seen.what, seen.planting)
+            may_be = species_on(facts, seen.what, seen.planting)
             plantings = groups.setdefault((seen.what, may_be), [])
             if may_be and seen.planting not in plantings:
                 plantings.append(seen.planting)
@@ -66,7 +66,7 @@ def _identities(facts: SeasonFacts) -> Iterator[Identity]:
             yield Identity(kind, tuple(plantings), _chances(facts, kind, may_be, plantings))
 
 
-def _species_on(facts: SeasonFacts, kind: str, planting: str) -> tuple[str, ...]:
+def species_on(facts: SeasonFacts, kind: str, planting: str) -> tuple[str, ...]:
     """The species of a kind that can live on a planting's crop."""
     crop = next((p.crop for p in facts.plot.plantings if p.key == planting), None)
     species = facts.tables.crosswalk.kinds[kind]

@@ -172,7 +172,7 @@ def _no_worth(group: Sequence[Watch]) -> str:
 
 
 def _rounded(minutes: float) -> str:
-    return f"{minutes:.0f}" if minutes >= 0.95 else f"{minutes:.1f}"
+    return f"{minutes:.0f}" if minutes >= 0.95 else f"{minutes:.1f}" if minutes >= 0.1 else "0"
 
 
 def _decides(visit: date, watch: Watch) -> bool:

@@ -11,7 +11,7 @@ from typing import Literal
 
 from lattermath.sheets import wording as w
 from lattermath.vocabulary.calendar import weekday
-from lattermath.vocabulary.plan import Amount, Span
+from lattermath.vocabulary.plan import WATER, Amount, Span
 
 Units = Literal["metric", "us"]
 DEGREE = "°"  # on pages and paper; a terminal goes without
@@ -104,9 +104,11 @@ def mixed(amounts: Sequence[Amount], units: Units) -> list[str]:
     """
     if not amounts or amounts[0].unit != "l":
         return [quantity(amount, units) for amount in amounts]
-    if units == "metric":  # 1.75 litres is a mark of a sprayer, 1.8 is none
-        rest = [quantity(amount, units) for amount in amounts[1:]]
-        return [f"{number(amounts[0].quantity, 3)} {_UNIT_WORDS['l']}", *rest]
+    if units == "metric":  # 1.75 litres is a mark of a sprayer, 1.8 is none; a share is about that
+        return [
+            f"{number(a.quantity, 3)} {_UNIT_WORDS['l']}" if a.what == WATER else quantity(a, units)
+            for a in amounts
+        ]
     water = amounts[0].quantity * _TO_US["l"][1] * 128
     whole = math.floor(water + 1e-9)
     return [

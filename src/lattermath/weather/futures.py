@@ -109,7 +109,7 @@ def futures(
         traces = _few_years(known, as_of, n_days, made, usual_first_frost, latitude, rng, normals)
     spliced = splice(traces, made, rng)
     laid = _with_today(spliced.traces, known)
-    says = f"{laid.says}, {_forecast_words(spliced)}"
+    says = f"{laid.says}, {_forecast_words(spliced)}" if spliced.days else laid.says
     for caveat in (spliced.caveat, _old_readings(known, as_of)):
         says += f"; {caveat}" if caveat else ""
     return Futures(
