@@ -12,7 +12,7 @@ from lattermath.desk.demo import demo
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan, plan_before
 from lattermath.desk.start import start
-from lattermath.sheets.calendar_items import items
+from lattermath.sheets.calendar_items import calendar_items
 from lattermath.vocabulary.events import Treatment, Withdrawal
 from lattermath.vocabulary.plan import Closed
 
@@ -133,10 +133,10 @@ def test_a_treatment_taken_back_is_called_off_in_the_calendar(
     monkeypatch.setattr(clock, "now", lambda: datetime(2026, 7, 24, 20, 30, tzinfo=UTC))
     log(folder, Withdrawal("slip"), None, entry)
     second = plan(folder)
-    held = items(second, "metric", plan_before(folder, second))
+    held = calendar_items(second, "metric", plan_before(folder, second))
     off = {item.uid for item in held if item.called_off}
     assert second.closed == () and len(off) == 4
-    assert off == {item.uid for item in items(first, "metric") if not item.busy}
+    assert off == {item.uid for item in calendar_items(first, "metric") if not item.busy}
 
 
 def test_the_next_visit_closes_what_it_treats(tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from lattermath.planning.mixing import Mix, Part, Stand, filling
 from lattermath.planning.own_cautions import Cautions, MethodFacts
 from lattermath.planning.treatment_request import Surroundings, TreatmentRequest
 from lattermath.vocabulary.evening import Applied, Evening
@@ -228,3 +229,8 @@ def with_label(r: TreatmentRequest, **over: Any) -> TreatmentRequest:
     assert r.label is not None
     label = replace(r.label, **over)
     return replace(r, label=label, shelf=(label, *(s for s in r.shelf if s.key != label.key)))
+
+
+def mix_for(label: ProductLabel, crop: str, stand: Stand, surfaces: list[str]) -> Mix:
+    """A filling for one planting."""
+    return filling(label, [Part(crop, stand, tuple(surfaces))])

@@ -17,6 +17,7 @@ from tests.planning.label_cases import (
     days_before,
     evening,
     limits,
+    mix_for,
     product,
     request,
     value,
@@ -25,7 +26,7 @@ from tests.planning.label_cases import (
 from lattermath.planning.garden_limits import Covering, may_cover, may_plant
 from lattermath.planning.hour_limits import blocked_in_bloom
 from lattermath.planning.label_limits import may_treat
-from lattermath.planning.mixing import Stand, mix_for, wetting_litres
+from lattermath.planning.mixing import Stand, wetting_litres
 from lattermath.planning.own_cautions import MethodFacts
 from lattermath.planning.picking_clearance import clearance_of, may_enter
 from lattermath.planning.rotation import Mode, mode_of

@@ -5,10 +5,9 @@ from __future__ import annotations
 import random
 
 import pytest
-from tests.planning.label_cases import NONE, limits, product, value
+from tests.planning.label_cases import NONE, limits, mix_for, product, value
 
 from lattermath.planning.mixing import (
-    Mix,
     Part,
     Stand,
     filling,
@@ -17,13 +16,9 @@ from lattermath.planning.mixing import (
     wetting_litres,
 )
 from lattermath.vocabulary.errors import InputError
-from lattermath.vocabulary.label import LabelLine, ProductLabel
+from lattermath.vocabulary.label import LabelLine
 
 TABLESPOONS_PER_GALLON = 3.90625  # 1 US tbsp/gal in ml/l (A13)
-
-
-def mix_for(label: ProductLabel, crop: str, stand: Stand, surfaces: list[str]) -> Mix:
-    return filling(label, [Part(crop, stand, tuple(surfaces))])
 
 
 def test_a13_two_tablespoons_a_gallon_in_a_litre_and_a_half() -> None:
