@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
-from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures import Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from pathlib import Path
@@ -54,6 +54,7 @@ class PlanKeeper:
         self._worker: ProcessPoolExecutor | None = None
         self._making: tuple[Future[Plan], datetime, tuple[int, int]] | None = None
         self._made: _Made | None = None
+        self._other: tuple[tuple[date, int, tuple[int, int]], Future[Plan]] | None = None
 
     def look(self) -> Kept:
         """The newest plan; begins a newer one where something changed since."""
@@ -72,8 +73,31 @@ class PlanKeeper:
         """The same after a plan that is being made is done, or after so many seconds."""
         making = self._making
         if making is not None:
-            making[0].exception(seconds)
+            wait([making[0]], seconds)
         return self.look()
+
+    def of_day(self, day: date, seconds: float) -> Kept:
+        """The plan of any day, after it is made or so many seconds; one day is worked on at a time.
+
+        The last one asked for is kept until something changes. While another day is being worked
+        out, there is no plan of this one yet.
+        """
+        with self._lock:
+            asked = (day, self._last_serial(), self._plot_file())
+            if self._other is None or (self._other[0] != asked and self._other[1].done()):
+                self._other = (asked, self._submit(day))
+            worked_on, work = self._other
+        wait([work], seconds)
+        if worked_on != asked or not work.done():
+            return Kept(None, True, None)
+        fault = work.exception()
+        if fault is None:
+            return Kept(work.result(), False, None)
+        if isinstance(fault, LattermathError):
+            return Kept(None, False, fault)
+        with self._lock:
+            self._worker = self._other = None
+        raise fault
 
     def close(self) -> None:
         """Let the worker go."""
@@ -83,13 +107,15 @@ class PlanKeeper:
                 self._worker = None
 
     def _begin(self) -> None:
+        self._making = (self._submit(self._on), clock.now(), self._plot_file())
+
+    def _submit(self, day: date | None) -> Future[Plan]:
         if self._worker is None:
             spawned = multiprocessing.get_context("spawn")
             self._worker = ProcessPoolExecutor(
                 max_workers=1, mp_context=spawned, initializer=_leave_with_the_keeper
             )
-        work = self._worker.submit(_plan_of, self._folder.path, self._on)
-        self._making = (work, clock.now(), self._plot_file())
+        return self._worker.submit(_plan_of, self._folder.path, day)
 
     def _take_in(self) -> None:
         """Take a finished plan over from the worker; a refusal leaves the plan before it."""

@@ -28,6 +28,7 @@ from lattermath.doors.web import (
     taking_pages,
     ticks,
 )
+from lattermath.doors.web.api import make_api
 from lattermath.doors.web.guard import Guard
 from lattermath.doors.web.house import House, house_of
 from lattermath.sheets import page_words as p
@@ -56,6 +57,7 @@ def make_app(folder: Path, units: Units = "metric", on: date | None = None) -> F
     app.state.house = House(folder, PlanKeeper(folder, on), units, on)
     for pages in PAGES:
         app.include_router(pages.router)
+    app.mount("/api", make_api(app.state.house))
     app.mount("/static", StaticFiles(directory=str(files("lattermath.sheets") / "static")))
     app.add_middleware(Guard)
     app.add_exception_handler(LattermathError, _refused)
