@@ -77,86 +77,6 @@ def test_the_plot_of_a_day_has_what_stood_then(client: TestClient) -> None:
     assert long_ago["plantings"] == []
 
 
-@pytest.mark.parametrize("kind", sorted(BY_KIND))
-def test_everything_can_be_logged_and_arrives_once(
-    client: TestClient, folder: Path, kind: str
-) -> None:
-    number = sorted(BY_KIND).index(kind)
-    told = {"kind": kind, "id": new_id(number), **BY_KIND[kind]}
-    before = entries(folder)
-    first = client.post("/api/log", json=told)
-    assert first.status_code == 201, first.text
-    again = client.post("/api/log", json=told)
-    assert again.status_code == 200, again.text
-    assert entries(folder) == before + 1
-    assert first.json()["new"] and not again.json()["new"]
-    assert first.json()["entries"] == again.json()["entries"]
-    entry = first.json()["entries"][0]
-    assert entry["id"] == new_id(number)
-    assert client.get(first.headers["location"]).json() == entry
-
-
-def test_every_kind_of_the_description_is_tried_here(client: TestClient) -> None:
-    body = described(client)["paths"]["/log"]["post"]["requestBody"]
-    kinds = body["content"]["application/json"]["schema"]["discriminator"]["mapping"]
-    assert set(kinds) == {*BY_KIND, "done"}
-
-
-def test_an_entry_has_the_time_it_was_given(client: TestClient, folder: Path) -> None:
-    for number, at in enumerate(("2011-07-29T19:05", "2011-07-29T19:05-06:00")):
-        told = client.post("/api/log", json={**SPOTS, "id": new_id(50 + number), "at": at})
-        assert told.json()["entries"][0]["happened_at"] == "2011-07-30T01:05:00+00:00"
-    for at in ("yesterday", "2011-07-29", "0001-01-01T00:00", "9999-12-31T23:59-12:00"):
-        told = client.post("/api/log", json={**SPOTS, "id": new_id(60), "at": at})
-        assert told.status_code == 422
-        assert told.json()["value"] == at
-
-
-def test_one_id_says_one_thing(client: TestClient, folder: Path) -> None:
-    client.post("/api/log", json={**SPOTS, "id": new_id(70)})
-    before = entries(folder)
-    other = client.post("/api/log", json={**SPOTS, "id": new_id(70), "percent": 40})
-    assert other.status_code == 409
-    assert other.json()["what"] == "another entry came under this id"
-    assert entries(folder) == before
-
-
-def test_undo_takes_back_once_and_only_what_it_named(client: TestClient, folder: Path) -> None:
-    told = [client.post("/api/log", json={**SPOTS, "id": new_id(n)}).json() for n in (80, 81)]
-    serials = [str(one["entries"][0]["serial"]) for one in told]
-    before = entries(folder)
-    back = {"id": new_id(82), "entry": serials[0], "why": "wrong plant"}
-    assert [client.post("/api/undo", json=back).status_code for _ in range(2)] == [201, 200]
-    assert entries(folder) == before + 1
-    # the same id cannot seem to take another entry back
-    assert client.post("/api/undo", json={**back, "entry": serials[1]}).status_code == 409
-    # what was taken back cannot be taken back again, and what is not there cannot be
-    assert client.post("/api/undo", json={**back, "id": new_id(83)}).status_code == 409
-    assert client.post("/api/undo", json={"id": new_id(84), "entry": "99999"}).status_code == 404
-    newest, gone = client.get("/api/record", params={"count": 3}).json()["entries"][::2]
-    assert newest["kind"] == "withdrawal" and gone["gone_by"] == newest["serial"]
-
-
-def test_a_task_is_settled_with_its_entry_once(client: TestClient, folder: Path) -> None:
-    tasks = client.get("/api/plan").json()["visits"][0]["tasks"]
-    task = next(one for one in tasks if one["kind"] == "pick")
-    told = {"kind": "picked", "id": new_id(90), "planting": task["planting"], "items": 2}
-    before = entries(folder)
-    for _ in range(2):
-        client.post("/api/log", json={**told, "task": task["id"]})
-    assert entries(folder) == before + 2
-    assert record_of(folder).entries[0].task == task["id"]
-    alone = {"kind": "done", "id": new_id(91), "task": task["id"]}
-    refused = client.post("/api/log", json=alone)
-    assert refused.status_code == 422
-    assert "a tick does not say enough" in refused.text
-    left = client.post("/api/log", json={**alone, "how": "not done"})
-    assert left.status_code == 201
-    unknown = client.post("/api/log", json={**told, "id": new_id(92), "task": "0000"})
-    assert unknown.status_code == 404
-    assert entries(folder) == before + 3
-
-
 @pytest.mark.parametrize(
     ("method", "address", "sent", "status"),
     [
@@ -224,6 +144,86 @@ def test_the_newest_plan_knows_the_newest_entry(client: TestClient, folder: Path
             break
     state = client.get("/api/state").json()
     assert state["serial"] >= serial and state["refused"] is None
+
+
+def test_a_task_is_settled_with_its_entry_once(client: TestClient, folder: Path) -> None:
+    tasks = client.get("/api/plan").json()["visits"][0]["tasks"]
+    task = next(one for one in tasks if one["kind"] == "pick")
+    told = {"kind": "picked", "id": new_id(90), "planting": task["planting"], "items": 2}
+    before = entries(folder)
+    for _ in range(2):
+        client.post("/api/log", json={**told, "task": task["id"]})
+    assert entries(folder) == before + 2
+    assert record_of(folder).entries[0].task == task["id"]
+    alone = {"kind": "done", "id": new_id(91), "task": task["id"]}
+    refused = client.post("/api/log", json=alone)
+    assert refused.status_code == 422
+    assert "a tick does not say enough" in refused.text
+    left = client.post("/api/log", json={**alone, "how": "not done"})
+    assert left.status_code == 201
+    unknown = client.post("/api/log", json={**told, "id": new_id(92), "task": "0000"})
+    assert unknown.status_code == 404
+    assert entries(folder) == before + 3
+
+
+@pytest.mark.parametrize("kind", sorted(BY_KIND))
+def test_everything_can_be_logged_and_arrives_once(
+    client: TestClient, folder: Path, kind: str
+) -> None:
+    number = sorted(BY_KIND).index(kind)
+    told = {"kind": kind, "id": new_id(number), **BY_KIND[kind]}
+    before = entries(folder)
+    first = client.post("/api/log", json=told)
+    assert first.status_code == 201, first.text
+    again = client.post("/api/log", json=told)
+    assert again.status_code == 200, again.text
+    assert entries(folder) == before + 1
+    assert first.json()["new"] and not again.json()["new"]
+    assert first.json()["entries"] == again.json()["entries"]
+    entry = first.json()["entries"][0]
+    assert entry["id"] == new_id(number)
+    assert client.get(first.headers["location"]).json() == entry
+
+
+def test_every_kind_of_the_description_is_tried_here(client: TestClient) -> None:
+    body = described(client)["paths"]["/log"]["post"]["requestBody"]
+    kinds = body["content"]["application/json"]["schema"]["discriminator"]["mapping"]
+    assert set(kinds) == {*BY_KIND, "done"}
+
+
+def test_an_entry_has_the_time_it_was_given(client: TestClient, folder: Path) -> None:
+    for number, at in enumerate(("2011-07-29T19:05", "2011-07-29T19:05-06:00")):
+        told = client.post("/api/log", json={**SPOTS, "id": new_id(50 + number), "at": at})
+        assert told.json()["entries"][0]["happened_at"] == "2011-07-30T01:05:00+00:00"
+    for at in ("yesterday", "2011-07-29", "0001-01-01T00:00", "9999-12-31T23:59-12:00"):
+        told = client.post("/api/log", json={**SPOTS, "id": new_id(60), "at": at})
+        assert told.status_code == 422
+        assert told.json()["value"] == at
+
+
+def test_one_id_says_one_thing(client: TestClient, folder: Path) -> None:
+    client.post("/api/log", json={**SPOTS, "id": new_id(70)})
+    before = entries(folder)
+    other = client.post("/api/log", json={**SPOTS, "id": new_id(70), "percent": 40})
+    assert other.status_code == 409
+    assert other.json()["what"] == "another entry came under this id"
+    assert entries(folder) == before
+
+
+def test_undo_takes_back_once_and_only_what_it_named(client: TestClient, folder: Path) -> None:
+    told = [client.post("/api/log", json={**SPOTS, "id": new_id(n)}).json() for n in (80, 81)]
+    serials = [str(one["entries"][0]["serial"]) for one in told]
+    before = entries(folder)
+    back = {"id": new_id(82), "entry": serials[0], "why": "wrong plant"}
+    assert [client.post("/api/undo", json=back).status_code for _ in range(2)] == [201, 200]
+    assert entries(folder) == before + 1
+    # the same id cannot seem to take another entry back
+    assert client.post("/api/undo", json={**back, "entry": serials[1]}).status_code == 409
+    # what was taken back cannot be taken back again, and what is not there cannot be
+    assert client.post("/api/undo", json={**back, "id": new_id(83)}).status_code == 409
+    assert client.post("/api/undo", json={"id": new_id(84), "entry": "99999"}).status_code == 404
+    newest, gone = client.get("/api/record", params={"count": 3}).json()["entries"][::2]
+    assert newest["kind"] == "withdrawal" and gone["gone_by"] == newest["serial"]
 
 
 def test_the_description_loads_nothing_from_elsewhere(client: TestClient) -> None:

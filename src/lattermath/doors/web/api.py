@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
+from fastapi.openapi.utils import get_openapi
 from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse
 
@@ -20,6 +23,7 @@ ABOUT = (
     "has one shape: what, where, value, remedy."
 )
 DESCRIPTION = "GET openapi.json tells what can be asked and how."
+CLOCK = "^[0-9]{2}:[0-9]{2}(:[0-9]{2})?$"
 MOST_FOUND = 200  # characters of a value that a refusal repeats
 
 
@@ -30,6 +34,7 @@ def make_api(house: House) -> FastAPI:
         openapi_url="/openapi.json",
     )  # fmt: skip
     api.state.house = house
+    api.openapi = lambda: _described(api)  # type: ignore[method-assign]
     for routes in (api_reading, api_writing):
         api.include_router(routes.router)
     api.add_exception_handler(LattermathError, refused)
@@ -37,6 +42,21 @@ def make_api(house: House) -> FastAPI:
     api.add_exception_handler(HTTPException, _elsewhere)
     api.add_exception_handler(Exception, _ours)
     return api
+
+
+def _described(api: FastAPI) -> dict[str, Any]:
+    """The description; hours of the plot's own clock have no offset, as `format: time` asks."""
+    if api.openapi_schema is None:
+        api.openapi_schema = get_openapi(
+            title=api.title, version=api.version, description=api.description, routes=api.routes
+        )
+        for shape in api.openapi_schema["components"]["schemas"].values():
+            for told in shape.get("properties", {}).values():
+                for one in (told, *told.get("anyOf", ())):
+                    if one.get("format") == "time":
+                        del one["format"]
+                        one["pattern"] = CLOCK
+    return api.openapi_schema
 
 
 def _misshapen(_: Request, error: Exception) -> JSONResponse:

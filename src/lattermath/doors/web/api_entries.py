@@ -41,10 +41,11 @@ Amount = Annotated[float, Field(gt=0, le=100_000)]
 # RFC 9562: a time, then the version, 7, and the variant
 UUID7 = r"^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$"
 Id = Annotated[str, Field(pattern=UUID7, description="A UUIDv7 of your own: arrives once.")]
+HOUR = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}[T ][0-9]{2}:[0-9]{2}(:[0-9]{2})?(Z|[+-][0-9]{2}:[0-9]{2})?$"
 At = Annotated[
     str | None,
     Field(
-        max_length=40,
+        pattern=HOUR,
         description='When it happened: "2016-07-29T19:05" by the plot\'s clock, or with an offset. '
         "Now when left out.",
     ),

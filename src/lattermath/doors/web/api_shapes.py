@@ -45,7 +45,11 @@ STATUSES: tuple[tuple[type[LattermathError], int], ...] = (
 DAY = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
 Day = Annotated[
     str | None,
-    Query(pattern=DAY, description="As of this day, as 2016-08-05. Today when left out."),
+    Query(
+        pattern=DAY,
+        json_schema_extra={"format": "date"},
+        description="As of this day, as 2016-08-05. Today when left out.",
+    ),
 ]
 
 

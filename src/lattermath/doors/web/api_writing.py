@@ -36,7 +36,7 @@ def write(request: Request, entry: AnyEntry) -> JSONResponse:
     """Write one entry down under its own id: 201 the first time, 200 where it is known already."""
     house = house_of(request)
     plot = plot_now(house.folder)
-    at = _hour(entry, house)
+    at = _hour(entry, house, plot)
     with house.writing:
         before = _last(house.folder)
         if isinstance(entry, Done):
@@ -61,7 +61,7 @@ def undo(request: Request, entry: Undo) -> JSONResponse:
     with house.writing:
         before = _last(house.folder)
         back = Withdrawal(entry.why)
-        event = log(house.folder, back, _hour(entry, house), entry.entry, entry_id=entry.id)
+        event = log(house.folder, back, _hour(entry, house, plot), entry.entry, entry_id=entry.id)
     return _written(house, (event,), before, plot)
 
 
@@ -89,15 +89,15 @@ def _last(folder: Path) -> int:
         return journal.last_serial
 
 
-def _hour(entry: Brought, house: House) -> datetime | None:
+def _hour(entry: Brought, house: House, plot: Plot) -> datetime | None:
     """When it happened; this hour of the day shown where the entry does not say."""
     if entry.at is None:
-        return house.when(house.record()) if house.on else None
+        return house.when(plot)
     try:
         at = datetime.fromisoformat(entry.at)
     except ValueError:
         at = None
-    if at is None or len(entry.at) < len("2016-07-29T19:05") or at.year not in YEARS:
+    if at is None or at.year not in YEARS:
         remedy = 'Write it as "2016-07-29T19:05", with or without its offset.'
         raise InputError(Fault("this is no day and hour", "at", entry.at, remedy))
     return at
