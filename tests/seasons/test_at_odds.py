@@ -21,7 +21,9 @@ AFTER = {
 }
 
 
-def population(folder: Path, after: tuple[int, ...], *, sprayed: bool) -> Population:
+def population(
+    folder: Path, after: tuple[int, ...], *, sprayed: bool, enemies: bool = False
+) -> Population:
     opened(folder, FILE)
 
     def count(planting: str, counts: tuple[int, ...], day: int) -> None:
@@ -33,6 +35,9 @@ def population(folder: Path, after: tuple[int, ...], *, sprayed: bool) -> Popula
     if sprayed:
         soap = Treatment(("aubergines",), "", "soap", "greenhouse_whitefly", 1.0)
         log(folder, soap, datetime(2011, 7, 19, 20, 0))
+    if enemies:
+        scales = Sighting("aubergines", "black_scales", "count", counts=(1, 0, 2, 1, 0))
+        log(folder, scales, datetime(2011, 7, 21, 18, 0))
     count("aubergines", after, 24)
     made = plan(folder, date(2011, 7, 24))
     return next(p for p in made.populations if p.organism == "greenhouse_whitefly")
@@ -66,3 +71,9 @@ def test_what_was_left_after_a_spray_is_laid_to_the_spray_first(
 
 def test_without_a_spray_no_spray_has_failed(told: dict[str, Population]) -> None:
     assert "spray" not in told["unsprayed"].disagrees
+
+
+def test_enemies_first_counted_after_the_look_before_are_reckoned_with(tmp_path: Path) -> None:
+    """Nothing was known of enemies at the look that the belief is taken back to."""
+    told = population(tmp_path / "enemies", AFTER["left"], sprayed=True, enemies=True)
+    assert told.disagrees.startswith("Aubergines: 670 counted")

@@ -11,7 +11,7 @@ from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.explanations import Explained, Situation, explained, foretold
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.sighting_check import Check, checked, worth_checking
-from lattermath.desk.insect_belief import all_applied, believe_insects
+from lattermath.desk.insect_belief import all_applied, believe_insects, with_more
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.sighting_told import at_odds_says, look_says, ranked_says
 from lattermath.planning.telling_look import telling_look
@@ -139,6 +139,7 @@ def _situation(
         for a in all_applied(facts, then.life, belief.organism, keys)
         if a.day > day or (a.day == day and a.effect.method != ENEMIES)
     )
+    then = with_more(then, facts, sorted({a.effect.method for a in done}))  # new since that look
     since = [w for w in looks if before < w.day <= one.day and w is not one]
     seen = (*(w.seen for w in since), one.seen)
     return Situation(

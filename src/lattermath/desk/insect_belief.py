@@ -77,7 +77,7 @@ def believe_insects(
         lambda work: sampled_before(key, work),
         STRANGER if is_strange(facts, organism) else 1.0,
     )
-    return _with_more(believed, facts, [*on_hand(facts.plot), MESH])
+    return with_more(believed, facts, [*on_hand(facts.plot), MESH])
 
 
 def _seen(
@@ -93,7 +93,7 @@ def _seen(
                 yield read
 
 
-def _with_more(belief: ClusterBelief, facts: SeasonFacts, methods: Sequence[str]) -> ClusterBelief:
+def with_more(belief: ClusterBelief, facts: SeasonFacts, methods: Sequence[str]) -> ClusterBelief:
     """The belief with methods that nothing is known of yet: as good as the tables' ranges say."""
     known = belief.unknowns.quantiles
     new = {
