@@ -21,11 +21,15 @@ OLD = timedelta(hours=1)  # judgement: the evening's hours are told afresh after
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """The newest plan there is, whether a newer is being made, and why the last could not be."""
+    """The newest plan there is, whether a newer is being made, and why the last could not be.
+
+    serial : of the last entry it knows, taken back or not; None where none was made yet.
+    """
 
     plan: Plan | None
     being_made: bool
     refused: LattermathError | None
+    serial: int | None = None
 
     @property
     def stamp(self) -> str:
@@ -52,7 +56,7 @@ class PlanKeeper:
         self._folder, self._on = Folder(folder), on
         self._lock = Lock()
         self._worker: ProcessPoolExecutor | None = None
-        self._making: tuple[Future[Plan], datetime, tuple[int, int]] | None = None
+        self._making: tuple[Future[Plan], datetime, tuple[int, int], int] | None = None
         self._made: _Made | None = None
         self._other: tuple[tuple[date, int, tuple[int, int]], Future[Plan]] | None = None
 
@@ -67,6 +71,7 @@ class PlanKeeper:
                 made.plan if made else None,
                 self._making is not None,
                 made.refused if made else None,
+                made.serial if made else None,
             )
 
     def wait(self, seconds: float) -> Kept:
@@ -107,7 +112,8 @@ class PlanKeeper:
                 self._worker = None
 
     def _begin(self) -> None:
-        self._making = (self._submit(self._on), clock.now(), self._plot_file())
+        known = self._last_serial()
+        self._making = (self._submit(self._on), clock.now(), self._plot_file(), known)
 
     def _submit(self, day: date | None) -> Future[Plan]:
         if self._worker is None:
@@ -121,13 +127,15 @@ class PlanKeeper:
         """Take a finished plan over from the worker; a refusal leaves the plan before it."""
         if self._making is None or not self._making[0].done():
             return
-        work, begun, plot_file = self._making
+        work, begun, plot_file, known = self._making
         self._making = None
         before = self._made.plan if self._made else None
         fault = work.exception()
         if fault is None:
             plan = work.result()
-            self._made = _Made(plan, None, begun, plot_file, plan.stamp.serial)
+            # The stamp counts what stands; an entry that takes another back does not stand.
+            known = max(known, plan.stamp.serial)
+            self._made = _Made(plan, None, begun, plot_file, known)
         elif isinstance(fault, LattermathError):
             self._made = _Made(before, fault, begun, plot_file, self._last_serial())
         else:

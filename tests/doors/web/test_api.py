@@ -82,6 +82,7 @@ def test_the_plot_of_a_day_has_what_stood_then(client: TestClient) -> None:
     [
         ("GET", "/api/nothing", {}, 404),
         ("GET", "/api/record/99999", {}, 404),
+        ("GET", "/api/record/%0A1", {}, 404),
         ("DELETE", "/api/log", {}, 405),
         ("GET", "/api/plan?on=2011-02-30", {}, 422),
         ("GET", "/api/plan?on=2199-01-01", {}, 422),
@@ -135,15 +136,18 @@ def test_a_plan_not_yet_made_says_when_to_ask_again(
     assert int(told.headers["retry-after"]) >= 1
 
 
-def test_the_newest_plan_knows_the_newest_entry(client: TestClient, folder: Path) -> None:
-    serial = client.post("/api/log", json={**SPOTS, "id": new_id(100)}).json()["entries"][0][
-        "serial"
-    ]
-    for _ in range(30):
-        if client.get("/api/plan").json()["stamp"]["serial"] >= serial:
-            break
-    state = client.get("/api/state").json()
-    assert state["serial"] >= serial and state["refused"] is None
+def test_the_newest_plan_knows_the_newest_entry_and_then_rests(
+    client: TestClient, folder: Path
+) -> None:
+    keeper = client.app.state.house.keeper  # type: ignore[attr-defined]
+    told = client.post("/api/log", json={**SPOTS, "id": new_id(100)}).json()
+    serial = told["entries"][0]["serial"]
+    back = {"id": new_id(101), "entry": str(serial)}
+    for written in (told, client.post("/api/undo", json=back).json()):
+        assert not client.get("/api/state").json()["refused"]
+        rested = any(not keeper.wait(120).being_made for _ in range(6))
+        assert rested, "what was taken back is no reason to plan again and again"
+        assert client.get("/api/state").json()["serial"] >= written["entries"][0]["serial"]
 
 
 def test_a_task_is_settled_with_its_entry_once(client: TestClient, folder: Path) -> None:

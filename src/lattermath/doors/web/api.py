@@ -39,7 +39,7 @@ def make_api(house: House) -> FastAPI:
         api.include_router(routes.router)
     api.add_exception_handler(LattermathError, refused)
     api.add_exception_handler(RequestValidationError, _misshapen)
-    api.add_exception_handler(HTTPException, _elsewhere)
+    api.add_exception_handler(HTTPException, elsewhere)
     api.add_exception_handler(Exception, _ours)
     return api
 
@@ -72,7 +72,7 @@ def _misshapen(_: Request, error: Exception) -> JSONResponse:
     return refusal(faults, status)
 
 
-def _elsewhere(request: Request, error: Exception) -> JSONResponse:
+def elsewhere(request: Request, error: Exception) -> JSONResponse:
     """An address or a method that the API has not."""
     assert isinstance(error, HTTPException)
     fault = Fault(error.detail.lower(), request.url.path, request.method, DESCRIPTION)

@@ -32,7 +32,7 @@ def state(request: Request) -> JSONResponse:
         {
             "being_made": kept.being_made,
             "stamp": kept.stamp,
-            "serial": kept.plan.stamp.serial if kept.plan else None,
+            "serial": kept.serial,
             "refused": error_data(kept.refused.faults) if kept.refused else None,
         }
     )

@@ -28,7 +28,7 @@ from lattermath.doors.web import (
     taking_pages,
     ticks,
 )
-from lattermath.doors.web.api import make_api
+from lattermath.doors.web.api import elsewhere, make_api
 from lattermath.doors.web.guard import Guard
 from lattermath.doors.web.house import House, house_of
 from lattermath.sheets import page_words as p
@@ -82,6 +82,8 @@ def _misfilled(request: Request, error: Exception) -> HTMLResponse:
 
 
 def _not_found(request: Request, error: Exception) -> Response:
+    if request.url.path.startswith("/api/"):  # one that the API's mount does not take for its own
+        return elsewhere(request, error)
     status = error.status_code if isinstance(error, HTTPException) else NOT_FOUND
     fault = Fault(p.NOT_FOUND, request.url.path, "", p.NOT_FOUND_REMEDY)
     return house_of(request).refusal([fault], status, p.NOT_FOUND)
