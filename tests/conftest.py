@@ -1,10 +1,15 @@
 """Nothing is skipped in silence: a test that cannot run is a test that failed.
 
+One part is left out where it cannot be run, and the run says so: tests/browser, without playwright
+(requirements/browser.txt) or a Chromium.
+
 Property tests draw the same cases on every run, so that one tree has one verdict. To look for new
 cases: python -m pytest --hypothesis-profile=seek
 """
 
 from collections.abc import Generator
+from importlib.util import find_spec
+from shutil import which
 from typing import Any
 
 import pytest
@@ -41,3 +46,10 @@ def pytest_make_collect_report() -> Generator[None, Any, Any]:
     report = yield
     _refuse(report)
     return report
+
+
+def pytest_terminal_summary(terminalreporter: Any) -> None:
+    lacking = [] if find_spec("playwright") else ["playwright (requirements/browser.txt)"]
+    lacking += [] if which("chromium") or which("chromium-browser") else ["chromium"]
+    if lacking:
+        terminalreporter.write_line(f"Not run: tests/browser, for want of {', '.join(lacking)}.")

@@ -14,7 +14,7 @@ from lattermath.planning.care import work_said
 from lattermath.planning.care_rounds import FOR
 from lattermath.record.ids import id_beside
 from lattermath.vocabulary.calendar import said
-from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.errors import Fault, InputError, NotThere
 from lattermath.vocabulary.events import (
     Care,
     Destination,
@@ -70,6 +70,12 @@ def log_done(
     beside = [None if entry_id is None else id_beside(entry_id, n) for n in range(len(work))]
     done = [log(path, w, at, plot=plot, entry_id=i) for w, i in zip(work, beside, strict=True)]
     return (*done, log(path, tick, at, plot=plot, entry_id=entry_id))
+
+
+def task_id(path: Path | str, task: str) -> str:
+    """The id of a task by its id or its number; NotThere when no kept plan has it."""
+    found: str = _task(path, task.strip())[0]["id"]
+    return found
 
 
 def says_enough(kind: TaskKind) -> bool:
@@ -142,13 +148,13 @@ def _task(path: Path | str, wanted: str) -> tuple[dict[str, Any], dict[str, str]
                 if task["id"] == wanted:
                     return task, _keys(plan)
     if newest is None:
-        raise InputError(Fault("no sheet is kept yet", "task", wanted, "Run `lattermath plan`."))
+        raise NotThere(Fault("no sheet is kept yet", "task", wanted, "Run `lattermath plan`."))
     numbers = numbered(newest)
     if wanted.isdecimal() and int(wanted) in numbers:
         return numbers[int(wanted)], _keys(newest)
     day = f"of {said(date.fromisoformat(newest['visits'][0]['date']))} " if numbers else ""
     remedy = f"The last sheet {day}has the tasks 1 to {len(numbers)}." if numbers else NO_TASKS
-    raise InputError(Fault("no sheet has this task", "task", wanted, remedy))
+    raise NotThere(Fault("no sheet has this task", "task", wanted, remedy))
 
 
 def _keys(plan: dict[str, Any]) -> dict[str, str]:

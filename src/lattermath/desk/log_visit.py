@@ -18,7 +18,7 @@ from lattermath.knowledge.crosswalk import tidy
 from lattermath.planning.folk_practices import folk_ruling
 from lattermath.record.journal import Entry
 from lattermath.record.read_back import effective, plot_as_of
-from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.errors import Fault, InputError, NotThere, SaysOtherwise
 from lattermath.vocabulary.events import (
     Event,
     Payload,
@@ -56,7 +56,9 @@ def log(
         zone = zone_of(events)
         _refuse_a_strange_id(entry_id)
         if entry_id is not None and (there := journal.find(entry_id)) is not None:
-            return _arrived_before(there, payload, plot or plot_as_of(events, date.max), folder)
+            corrected = _target(events, supersedes)
+            plot = plot or plot_as_of(events, date.max)
+            return _arrived_before(there, payload, corrected, plot, folder)
         _refuse_the_future(at, zone)
         target = _target(events, supersedes)
         if not isinstance(payload, (Withdrawal, TaskDone)):
@@ -79,11 +81,13 @@ def _refuse_a_strange_id(entry_id: str | None) -> None:
         raise InputError(Fault("this is no id of an entry", "id", entry_id or "", remedy))
 
 
-def _arrived_before(there: Event, payload: Payload, plot: Plot, folder: Folder) -> Event:
+def _arrived_before(
+    there: Event, payload: Payload, target: str | None, plot: Plot, folder: Folder
+) -> Event:
     """The entry that came under this id before; refused where it said something else."""
-    if _settled(payload, plot, folder) != there.payload:
+    if _settled(payload, plot, folder) != there.payload or there.supersedes != target:
         fault = "another entry came under this id"
-        raise InputError(Fault(fault, "id", there.id, "Write it down anew."))
+        raise SaysOtherwise(Fault(fault, "id", there.id, "Write it down anew."))
     return there
 
 
@@ -203,7 +207,7 @@ def _target(events: Sequence[Event], supersedes: str | None) -> str | None:
                     Fault("this entry comes from plot.toml", "entry", supersedes, remedy)
                 )
             return event.id
-    raise InputError(
+    raise NotThere(
         Fault(
             "there is no such entry",
             "entry",

@@ -21,11 +21,15 @@ OLD = timedelta(hours=1)  # judgement: the evening's hours are told afresh after
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """The newest plan there is, whether a newer is being made, and why the last could not be."""
+    """The newest plan there is, whether a newer is being made, and why the last could not be.
+
+    serial : of the last entry it knows, taken back or not; None where none was made yet.
+    """
 
     plan: Plan | None
     being_made: bool
     refused: LattermathError | None
+    serial: int | None = None
 
     @property
     def stamp(self) -> str:
@@ -54,6 +58,7 @@ class PlanKeeper:
         self._worker: ProcessPoolExecutor | None = None
         self._making: tuple[Future[Plan], datetime, tuple[int, int], int] | None = None
         self._made: _Made | None = None
+        self._other: tuple[tuple[date, int, tuple[int, int]], Future[Plan]] | None = None
 
     def look(self) -> Kept:
         """The newest plan; begins a newer one where something changed since."""
@@ -66,6 +71,7 @@ class PlanKeeper:
                 made.plan if made else None,
                 self._making is not None,
                 made.refused if made else None,
+                made.serial if made else None,
             )
 
     def wait(self, seconds: float) -> Kept:
@@ -75,6 +81,29 @@ class PlanKeeper:
             wait([making[0]], seconds)
         return self.look()
 
+    def of_day(self, day: date, seconds: float) -> Kept:
+        """The plan of any day, after it is made or so many seconds; one day is worked on at a time.
+
+        The last one asked for is kept until something changes. While another day is being worked
+        out, there is no plan of this one yet.
+        """
+        with self._lock:
+            asked = (day, self._last_serial(), self._plot_file())
+            if self._other is None or (self._other[0] != asked and self._other[1].done()):
+                self._other = (asked, self._submit(day))
+            worked_on, work = self._other
+        wait([work], seconds)
+        if worked_on != asked or not work.done():
+            return Kept(None, True, None)
+        fault = work.exception()
+        if fault is None:
+            return Kept(work.result(), False, None)
+        if isinstance(fault, LattermathError):
+            return Kept(None, False, fault)
+        with self._lock:
+            self._worker = self._other = None
+        raise fault
+
     def close(self) -> None:
         """Let the worker go."""
         with self._lock:
@@ -83,14 +112,16 @@ class PlanKeeper:
                 self._worker = None
 
     def _begin(self) -> None:
+        known = self._last_serial()
+        self._making = (self._submit(self._on), clock.now(), self._plot_file(), known)
+
+    def _submit(self, day: date | None) -> Future[Plan]:
         if self._worker is None:
             spawned = multiprocessing.get_context("spawn")
             self._worker = ProcessPoolExecutor(
                 max_workers=1, mp_context=spawned, initializer=_leave_with_the_keeper
             )
-        known = self._last_serial()
-        work = self._worker.submit(_plan_of, self._folder.path, self._on)
-        self._making = (work, clock.now(), self._plot_file(), known)
+        return self._worker.submit(_plan_of, self._folder.path, day)
 
     def _take_in(self) -> None:
         """Take a finished plan over from the worker; a refusal leaves the plan before it."""

@@ -18,7 +18,7 @@ from lattermath.record.codec import VERSIONS, decode, encode, kind_of
 from lattermath.record.kept_plans import KeptPlan
 from lattermath.record.soundness import faults_of
 from lattermath.vocabulary.calendar import said_with_hour
-from lattermath.vocabulary.errors import Fault, JournalError
+from lattermath.vocabulary.errors import EntryRefused, Fault, JournalError
 from lattermath.vocabulary.events import Event, Payload, WeatherTaken, Withdrawal
 
 COLUMNS = "serial, id, kind, version, happened_at, zone, recorded_at, payload, supersedes"
@@ -274,7 +274,7 @@ def _utc(moment: datetime, name: str) -> datetime:
     return moment.astimezone(UTC)
 
 
-def _corrected_already(event: Event, by: Event) -> JournalError:
+def _corrected_already(event: Event, by: Event) -> EntryRefused:
     remedy = f"Correct entry {by.serial} ({_words(by)}), which stands in its place."
     if isinstance(by.payload, Withdrawal):
         remedy = f"Entry {by.serial} withdrew it; if it was right, write it down anew."
@@ -286,5 +286,5 @@ def _words(event: Event) -> str:
     return f"{event.kind} of {said_with_hour(event.local)}"
 
 
-def _refused(what: str, found: str, remedy: str) -> JournalError:
-    return JournalError(Fault(what, "journal", found, remedy))
+def _refused(what: str, found: str, remedy: str) -> EntryRefused:
+    return EntryRefused(Fault(what, "journal", found, remedy))

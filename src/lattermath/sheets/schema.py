@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import fields, is_dataclass
-from datetime import date
+from datetime import date, time
 from typing import Any
 
 from lattermath.sheets.figures import said_in
@@ -31,7 +31,7 @@ def as_data(value: Any, *, marks: bool = False) -> Any:
         return [as_data(item, marks=marks) for item in value]
     if isinstance(value, dict):
         return {str(key): as_data(item, marks=marks) for key, item in value.items()}
-    if isinstance(value, date):
+    if isinstance(value, (date, time)):
         return value.isoformat()
     if isinstance(value, str) and not marks:
         return said_in(value, "metric")

@@ -59,6 +59,18 @@ class InputError(LattermathError):
     """A command, form or JSON request that cannot be answered."""
 
 
+class NotThere(InputError):
+    """What was named is not there."""
+
+
+class SaysOtherwise(InputError):
+    """Under the id of an entry stands another entry."""
+
+
+class EntryRefused(JournalError):
+    """The journal is sound, and what stands in it leaves no room for this entry."""
+
+
 class PlanViolates(LattermathError):
     """The audit found a plan that breaks a limit; no sheet is shown."""
 

@@ -28,6 +28,7 @@ from lattermath.doors.web import (
     taking_pages,
     ticks,
 )
+from lattermath.doors.web.api import elsewhere, make_api
 from lattermath.doors.web.guard import Guard
 from lattermath.doors.web.house import House, house_of
 from lattermath.sheets import page_words as p
@@ -56,6 +57,7 @@ def make_app(folder: Path, units: Units = "metric", on: date | None = None) -> F
     app.state.house = House(folder, PlanKeeper(folder, on), units, on)
     for pages in PAGES:
         app.include_router(pages.router)
+    app.mount("/api", make_api(app.state.house))
     app.mount("/static", StaticFiles(directory=str(files("lattermath.sheets") / "static")))
     app.add_middleware(Guard)
     app.add_exception_handler(LattermathError, _refused)
@@ -80,6 +82,8 @@ def _misfilled(request: Request, error: Exception) -> HTMLResponse:
 
 
 def _not_found(request: Request, error: Exception) -> Response:
+    if request.url.path.startswith("/api/"):  # one that the API's mount does not take for its own
+        return elsewhere(request, error)
     status = error.status_code if isinstance(error, HTTPException) else NOT_FOUND
     fault = Fault(p.NOT_FOUND, request.url.path, "", p.NOT_FOUND_REMEDY)
     return house_of(request).refusal([fault], status, p.NOT_FOUND)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable, Collection
 
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.responses import PlainTextResponse
+from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
@@ -25,6 +25,12 @@ HEADERS = {
     "cross-origin-resource-policy": "same-origin",
 }
 
+REMEDIES = {
+    403: "Ask from a program, or from a page of this program's own.",
+    413: "Send less at once.",
+    421: "Use the address that `lattermath serve` told.",
+}
+
 
 class Guard:
     """Refuses names that are not this machine's, and changes asked for by other sites."""
@@ -40,8 +46,7 @@ class Guard:
             return
         refusal = self._refusal(scope["method"], Headers(scope=scope))
         if refusal is not None:
-            status, words = refusal
-            await PlainTextResponse(words, status, HEADERS)(scope, receive, send)
+            await _refused(scope["path"], *refusal)(scope, receive, send)
             return
         await self._app(scope, receive, _with_headers(send, scope["path"]))
 
@@ -51,9 +56,18 @@ class Guard:
             return 421, "This program answers only to its own address."
         if method in SAFE_METHODS:
             return None
-        if int(headers.get("content-length") or 0) > LARGEST_BODY:
+        size = headers.get("content-length") or "0"
+        if not size.isdecimal() or int(size[:18]) > LARGEST_BODY:
             return 413, "This is too large to take in."
         return None if _same_site(headers, host) else (403, "Asked for by another site; refused.")
+
+
+def _refused(path: str, status: int, words: str) -> Response:
+    """The refusal as a line; to a program in the shape of every refusal."""
+    if not path.startswith("/api/"):
+        return PlainTextResponse(words, status, HEADERS)
+    told = {"what": words, "where": path, "value": "", "remedy": REMEDIES[status]}
+    return JSONResponse(told, status, HEADERS)
 
 
 def _name(host: str) -> str:

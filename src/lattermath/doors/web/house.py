@@ -25,6 +25,7 @@ from lattermath.sheets.page import season_drawing
 from lattermath.sheets.templating import render
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.errors import Fault, PlanViolates
+from lattermath.vocabulary.plot import Plot
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +49,11 @@ class House:
         """The plot's own day."""
         return self.on or clock.now().astimezone(ZoneInfo(record.plot.place.time_zone)).date()
 
-    def when(self, record: Record) -> datetime | None:
+    def when(self, plot: Plot) -> datetime | None:
         """The hour of an entry that names none: this hour, on the day shown."""
         if self.on is None:
             return None
-        now = clock.now().astimezone(ZoneInfo(record.plot.place.time_zone))
+        now = clock.now().astimezone(ZoneInfo(plot.place.time_zone))
         return datetime.combine(self.on, now.time().replace(tzinfo=None))
 
     def new_id(self) -> str:

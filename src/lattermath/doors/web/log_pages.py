@@ -73,7 +73,7 @@ def _take(house: House, form: LogForm, filled: Filled) -> Response:
     record = house.record()
     asked, task = _asked(house, record), filled.one("task")
     try:
-        at = filled.hour("at") or house.when(record)
+        at = filled.hour("at") or house.when(record.plot)
         payload = form.read(filled, asked)
         event = log(house.folder, payload, at, entry_id=filled.one("id") or house.new_id())
     except LattermathError as refused:

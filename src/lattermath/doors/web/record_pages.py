@@ -51,7 +51,7 @@ def undo(
 ) -> RedirectResponse:
     """Take an entry back; it stays in the journal and no longer counts."""
     house = house_of(request)
-    when = house.when(house.record())
+    when = house.when(house.record().plot)
     log(house.folder, Withdrawal(), when, supersedes=entry, entry_id=id)
     to = back if back in {address for address, _, _ in p.PAGES} else "/record"
     return RedirectResponse(to, SEE_OTHER)

@@ -36,7 +36,7 @@ def done(
     with house.writing:  # a box pressed twice is ticked once
         record = house.record()
         if not is_ticked(record, task):
-            log_done(house.folder, task, HOWS[how], at=house.when(record))
+            log_done(house.folder, task, HOWS[how], at=house.when(record.plot))
     return RedirectResponse(f"/#task-{task}", SEE_OTHER)
 
 

@@ -1,0 +1,330 @@
+"""What a program can write down, one shape a thing, and how each becomes an entry.
+
+Weights are in kg, water in litres, cups in ml, shares in percent or from 0 to 1. Plantings, beds,
+lots and products are named by key or by name.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from lattermath.desk import log_names
+from lattermath.doors.asking import whole
+from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.events import (
+    Care,
+    Destination,
+    Level,
+    Payload,
+    Picking,
+    Pulling,
+    SettingOut,
+    Sighting,
+    Sowing,
+    Surface,
+    Treatment,
+    Visit,
+    Watering,
+)
+from lattermath.vocabulary.plot import Plot
+from lattermath.vocabulary.watering import Way
+
+Name = Annotated[str, Field(min_length=1, max_length=120)]
+Words = Annotated[str, Field(max_length=2000)]
+Number = Annotated[int, Field(ge=1, le=100_000)]
+Count = Annotated[int, Field(ge=0, le=100_000)]
+Counts = Annotated[list[Count], Field(min_length=1, max_length=500)]
+Amount = Annotated[float, Field(gt=0, le=100_000)]
+# RFC 9562: a time, then the version, 7, and the variant
+UUID7 = r"^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$"
+Id = Annotated[str, Field(pattern=UUID7, description="A UUIDv7 of your own: arrives once.")]
+HOUR = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}[T ][0-9]{2}:[0-9]{2}(:[0-9]{2})?(Z|[+-][0-9]{2}:[0-9]{2})?$"
+At = Annotated[
+    str | None,
+    Field(
+        pattern=HOUR,
+        description='When it happened: "2016-07-29T19:05" by the plot\'s clock, or with an offset. '
+        "Now when left out.",
+    ),
+]
+
+
+class Brought(BaseModel):
+    """What every entry brings: its own id, its hour, and the task that it settles."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, allow_inf_nan=False)
+    id: Id
+    at: At = None
+
+
+class Entry(Brought):
+    """One thing done or seen."""
+
+    task: Annotated[str, Field(max_length=60)] = Field(
+        "", description="Id of a task of the plan that this settles as written; it is ticked too."
+    )
+
+    def payload(self, plot: Plot) -> Payload:
+        """The entry as the journal keeps it; InputError names what the plot has not."""
+        raise NotImplementedError
+
+
+class Counted(Entry):
+    """Counted, leaf by leaf, or as a sum on so many leaves."""
+
+    kind: Literal["counted"]
+    planting: Name
+    what: Name
+    counts: Counts
+    leaves: Annotated[
+        Count, Field(description="Where `counts` is one sum: leaves it was counted on.")
+    ] = 0
+    stage: Words = ""
+    surface: Surface = "underside"
+    note: Words = ""
+
+    def payload(self, plot: Plot) -> Payload:
+        """A sighting by counts, or by their sum."""
+        told = tuple(self.counts)
+        place = log_names.planting_key(plot, self.planting)
+        seen = Sighting(place, self.what, "count", self.stage, self.surface, note=self.note)
+        if self.leaves:
+            return replace(seen, looked_at=self.leaves, total=sum(told))
+        return replace(seen, looked_at=len(told), counts=told)
+
+
+class NoneSeen(Entry):
+    """Looked for on so many leaves, and not there."""
+
+    kind: Literal["none-seen"]
+    planting: Name
+    what: Name
+    leaves: Number = 10
+    surface: Surface = "underside"
+
+    def payload(self, plot: Plot) -> Payload:
+        """A sighting of none."""
+        place = log_names.planting_key(plot, self.planting)
+        return Sighting(place, self.what, "count", "", self.surface, self.leaves, total=0)
+
+
+class Shaken(Entry):
+    """What flew up when plants were shaken."""
+
+    kind: Literal["shaken"]
+    planting: Name
+    what: Name
+    level: Level
+    plants: Number = 1
+
+    def payload(self, plot: Plot) -> Payload:
+        """A sighting by a shake."""
+        place, looked = log_names.planting_key(plot, self.planting), self.plants
+        level = self.level
+        return Sighting(place, self.what, "shake", "adult", "whole", looked, level=level)
+
+
+class Card(Entry):
+    """Caught on sticky cards, one count a card."""
+
+    kind: Literal["card"]
+    planting: Name
+    what: Name
+    counts: Counts
+    days: Annotated[int, Field(ge=1, le=366)] = 7
+
+    def payload(self, plot: Plot) -> Payload:
+        """A sighting by cards."""
+        place, told = log_names.planting_key(plot, self.planting), tuple(self.counts)
+        days = self.days
+        return Sighting(place, self.what, "card", "adult", "whole", len(told), told, days=days)
+
+
+class Spots(Entry):
+    """The share of the leaf that a disease or damage covers."""
+
+    kind: Literal["spots"]
+    planting: Name
+    what: Name
+    percent: Annotated[float, Field(ge=0, le=100)]
+    surface: Surface = "top"
+    leaves: Count = 0
+
+    def payload(self, plot: Plot) -> Payload:
+        """A sighting by severity."""
+        place, share = log_names.planting_key(plot, self.planting), self.percent
+        seen = Sighting(place, self.what, "severity", "", self.surface, self.leaves)
+        return replace(seen, percent=share)
+
+
+class Seen(Entry):
+    """Noticed, not counted."""
+
+    kind: Literal["seen"]
+    planting: Name
+    what: Name
+    note: Words = ""
+
+    def payload(self, plot: Plot) -> Payload:
+        """A first sighting."""
+        place = log_names.planting_key(plot, self.planting)
+        return Sighting(place, self.what, "first seen", "", "whole", note=self.note)
+
+
+class Picked(Entry):
+    """What was picked, by weight or by number."""
+
+    kind: Literal["picked"]
+    planting: Name
+    kg: Amount | None = None
+    items: Number | None = None
+
+    def payload(self, plot: Plot) -> Payload:
+        """A picking; InputError where neither weight nor number is given."""
+        if self.kg is None and self.items is None:
+            remedy = "Give kg or items."
+            raise InputError(Fault("a picking needs a weight or a number", "kg", "", remedy))
+        return Picking(log_names.planting_key(plot, self.planting), self.kg, self.items)
+
+
+class Watered(Entry):
+    """Water given to a bed or a planting."""
+
+    kind: Literal["watered"]
+    where: Name
+    litres: Amount
+    way: Way | None = None
+
+    def payload(self, plot: Plot) -> Payload:
+        """A watering of a bed, or of a planting."""
+        kind, key, *_ = log_names.ground(plot, self.where)
+        return Watering(self.litres, **{kind: key}, way=self.way)
+
+
+class Treated(Entry):
+    """A treatment done: a product of the shelf, or a method that needs none."""
+
+    kind: Literal["treated"]
+    plantings: Annotated[list[Name], Field(min_length=1, max_length=100)]
+    means: Annotated[Name, Field(description="A product of the shelf, or such as water jet.")]
+    against: Words = ""
+    litres: Amount | None = None
+    surfaces: Annotated[list[Surface], Field(min_length=1, max_length=5)] = ["underside", "top"]
+    coverage: Annotated[float, Field(ge=0, le=1)] = 0.7
+    note: Words = ""
+
+    def payload(self, plot: Plot) -> Payload:
+        """A treatment with a product where the shelf has one of that key, else by a method."""
+        product = next((one.key for one in plot.shelf if one.key == self.means), None)
+        return Treatment(
+            plantings=tuple(log_names.planting_key(plot, one) for one in self.plantings),
+            method="" if product else self.means,
+            product=product,
+            against=self.against,
+            litres=self.litres,
+            surfaces=tuple(dict.fromkeys(self.surfaces)),
+            coverage=self.coverage,
+            note=self.note,
+        )
+
+
+class SetOut(Entry):
+    """Young plants moved to a bed, as a new planting."""
+
+    kind: Literal["set-out"]
+    name: Name
+    crop: Name
+    plants: Number
+    bed: Name | None = None
+    lot: Name | None = None
+
+    def payload(self, plot: Plot) -> Payload:
+        """A setting out."""
+        bed = None if self.bed is None else log_names.bed_key(plot, self.bed)
+        lot = None if self.lot is None else log_names.lot_key(plot, self.lot)
+        return SettingOut(self.name, self.crop, self.plants, bed, lot)
+
+
+class Pulled(Entry):
+    """Plants taken out; all of them where no number is given."""
+
+    kind: Literal["pulled"]
+    planting: Name
+    plants: Number | None = None
+    to: Destination = "compost"
+
+    def payload(self, plot: Plot) -> Payload:
+        """A pulling."""
+        return Pulling(log_names.planting_key(plot, self.planting), self.plants, self.to)
+
+
+class Sown(Entry):
+    """Seed sown, in cups as a new lot, or in place as a new planting."""
+
+    kind: Literal["sown"]
+    crop: Name
+    seeds: Number
+    lot: Name | None = None
+    planting: Name | None = None
+    bed: Name | None = None
+    cup_ml: Annotated[float, Field(gt=0, le=100_000)] = 200.0
+    variety: Words = ""
+
+    def payload(self, plot: Plot) -> Payload:
+        """A sowing; InputError where it goes neither into cups nor into a bed, or into both."""
+        if (self.lot is None) == (self.planting is None):
+            remedy = "Give lot or planting."
+            raise InputError(Fault("seed goes into cups or into a bed", "lot", "", remedy))
+        bed = None if self.bed is None else log_names.bed_key(plot, self.bed)
+        seeds = whole(self.seeds, "seeds")
+        return Sowing(self.crop, seeds, self.lot, self.planting, bed, self.cup_ml, self.variety)
+
+
+class Tended(Entry):
+    """Tending: tying, hoeing, side-shooting, mulching, feeding."""
+
+    kind: Literal["care"]
+    planting: Name
+    work: Name
+
+    def payload(self, plot: Plot) -> Payload:
+        """A tending."""
+        return Care(log_names.planting_key(plot, self.planting), self.work)
+
+
+class Stay(Entry):
+    """One stay at the plot."""
+
+    kind: Literal["visit"]
+    minutes: Number | None = None
+    note: Words = ""
+
+    def payload(self, plot: Plot) -> Payload:  # noqa: ARG002 -- the others look names up in it
+        """A visit."""
+        return Visit(self.minutes, self.note)
+
+
+class Done(Brought):
+    """A task of the plan done as written, done otherwise, or left."""
+
+    kind: Literal["done"]
+    task: Annotated[str, Field(min_length=1, max_length=60)]
+    how: Literal["as written", "otherwise", "not done"] = "as written"
+    note: Words = ""
+
+
+class Undo(Brought):
+    """An entry taken back; it stays in the journal and no longer counts."""
+
+    entry: Annotated[str, Field(min_length=1, max_length=40, description="Its serial or its id.")]
+    why: Words = ""
+
+
+AnyEntry = Annotated[
+    Counted | NoneSeen | Shaken | Card | Spots | Seen | Picked | Watered | Treated | SetOut
+    | Pulled | Sown | Tended | Stay | Done,
+    Field(discriminator="kind"),
+]  # fmt: skip

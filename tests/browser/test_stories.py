@@ -1,0 +1,157 @@
+"""What a grower does with the pages, done in a real browser."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+import unicodedata
+from collections.abc import Callable
+from io import BytesIO
+from pathlib import Path
+
+from playwright.sync_api import BrowserContext, expect
+from pypdf import PdfReader
+from tests.browser.watching import Watched, newest, watch
+
+from lattermath.desk.told_entries import record_of
+
+README = Path(__file__).resolve().parents[2] / "README.md"
+MINIMAL = re.compile(r"<!-- checked: minimal plot -->\n```toml\n(.*?)```", re.DOTALL)
+
+
+def entries(folder: Path) -> int:
+    return len(record_of(folder).entries)
+
+
+def unspaced(text: str) -> str:
+    """Letters only, joined letters parted: how lines break on paper does not matter."""
+    return re.sub(r"\s+", "", unicodedata.normalize("NFKC", text))
+
+
+def test_from_a_first_start_to_a_first_sheet(
+    tmp_path: Path, serving: Callable[[Path, str], str], watched: Watched
+) -> None:
+    """The plot of the README, started, served, and its visit on the screen without a reload."""
+    found = MINIMAL.search(README.read_text("utf-8"))
+    assert found
+    (tmp_path / "plot.toml").write_text(found[1], "utf-8")
+    start = [sys.executable, "-m", "lattermath", "start", str(tmp_path)]
+    subprocess.run(start, check=True, capture_output=True)
+    page = watched.page
+    page.goto(serving(tmp_path, "2026-07-26"))
+    expect(page.locator(".task").first).to_be_visible(timeout=60_000)  # comes by itself
+    expect(page.locator("main")).to_contain_text("rough")
+    expect(page.locator("#waiting, #fresh")).to_be_hidden()
+    assert not watched.complaints and not watched.left_the_machine()
+
+
+def test_a_count_is_logged_the_plan_answers_and_undo_takes_it_back(
+    home: str, folder: Path, watched: Watched
+) -> None:
+    page, before = watched.page, entries(folder)
+    page.goto(f"{home}/season")
+    whitefly = page.get_by_text(re.compile("whitefly", re.IGNORECASE)).count()
+    page.goto(f"{home}/log")
+    page.get_by_role("link", name=re.compile("^Counted")).click()
+    page.get_by_label("Melons", exact=True).check()
+    page.get_by_label(re.compile("^What")).fill("whitefly")
+    for leaf, number in enumerate(("40", "35", "52")):
+        page.locator("input[name=counts]").nth(leaf).fill(number)
+    page.get_by_role("button", name="Log it").click()
+    expect(page.locator(".settles")).to_contain_text("whitefly")
+    assert entries(folder) == before + 1
+    page.goto(home)
+    expect(page.locator("#fresh [data-done]")).to_be_visible(timeout=60_000)
+    page.locator("#fresh").get_by_role("link", name="Show it").click()
+    expect(page.locator("#fresh")).to_have_count(0)
+    page.goto(f"{home}/season")
+    assert page.get_by_text(re.compile("whitefly", re.IGNORECASE)).count() > whitefly
+    page.goto(f"{home}/log")
+    page.get_by_role("button", name=re.compile("^Undo: .*whitefly", re.IGNORECASE)).first.click()
+    taken, entry = record_of(folder).entries[:2]
+    assert taken.kind == "withdrawal" and entry.gone_by == taken.serial
+    newest(home, taken.serial)
+    page.goto(f"{home}/season")
+    assert page.get_by_text(re.compile("whitefly", re.IGNORECASE)).count() == whitefly
+    assert not watched.complaints and not watched.left_the_machine()
+
+
+def test_the_take_away_page_works_without_signal_and_comes_home_once(
+    home: str, folder: Path, phone: BrowserContext, tmp_path: Path
+) -> None:
+    """Saved, opened as a file, entered into offline, closed, opened again, handed back twice."""
+    first, file, before = watch(phone.new_page()), tmp_path / "visit.html", entries(folder)
+    first.page.goto(f"{home}/take")
+    with first.page.expect_download() as saved:
+        first.page.get_by_role("link", name="Save").click()
+    saved.value.save_as(file)
+    phone.set_offline(True)
+    page = first.page
+    page.goto(file.as_uri())
+    form = page.locator("#form-picked")
+    form.locator("summary").click()
+    form.get_by_label("Courgettes", exact=True).check()
+    form.get_by_label(re.compile("^Weight")).fill("0.7")
+    form.get_by_role("button", name="Log it").click()
+    expect(page.locator("#waiting")).to_contain_text("1 entry waits")
+    page.reload()
+    form.locator("summary").click()
+    form.get_by_label("Courgettes", exact=True).check()
+    form.get_by_label(re.compile("^Or how many")).fill("2")
+    form.get_by_role("button", name="Log it").click()
+    page.close()
+    second = watch(phone.new_page())
+    page = second.page
+    page.goto(file.as_uri())
+    expect(page.locator("#waiting")).to_contain_text("2 entries wait")
+    page.get_by_role("button", name="Send home").click()
+    expect(page.locator("[data-said]")).to_contain_text("Home does not answer")
+    expect(page.locator("#waiting")).to_contain_text("2 entries wait")
+    page.get_by_role("button", name="Copy as text").click()
+    carried = page.locator("[data-text] textarea").input_value()
+    assert entries(folder) == before
+    phone.set_offline(False)
+    for says in ("2 taken in", "2 known already"):
+        page.goto(f"{home}/take")
+        page.get_by_label("Paste the entries").fill(carried)
+        page.get_by_role("button", name="Take them in").click()
+        expect(page.locator(".settles")).to_contain_text(says)
+    assert entries(folder) == before + 2
+    later, earlier = record_of(folder).entries[:2]
+    assert "0.7 kg" in earlier.says and earlier.at <= later.at  # in order
+    assert not [one for one in first.complaints if "Failed to load" not in one]
+    assert not first.left_the_machine() and not second.left_the_machine()
+
+
+def test_the_take_away_page_opened_at_home_sends_what_waited(
+    home: str, folder: Path, phone: BrowserContext
+) -> None:
+    page, before = watch(phone.new_page()).page, entries(folder)
+    page.goto(f"{home}/take-away.html")
+    phone.set_offline(True)
+    page.locator("#form-visit summary").click()
+    page.locator("#form-visit").get_by_label("Minutes").fill("35")
+    page.locator("#form-visit").get_by_role("button", name="Log it").click()
+    page.get_by_role("button", name="Send home").click()
+    expect(page.locator("[data-said]")).to_contain_text("Home does not answer")
+    phone.set_offline(False)
+    page.get_by_role("button", name="Send home").click()
+    expect(page.locator("[data-said]")).to_contain_text("1 taken in")
+    expect(page.locator("#waiting")).to_be_hidden()
+    assert entries(folder) == before + 1
+
+
+def test_printed_the_visit_is_the_visit_and_nothing_else(home: str, watched: Watched) -> None:
+    page = watched.page
+    page.goto(home)
+    jobs = [job.strip() for job in page.locator(".task h3").all_text_contents()]
+    assert jobs
+    page.emulate_media(media="print")
+    for gone in (".footbar", ".contents", ".undo", ".lightswitch", ".skip"):
+        assert all(not part.is_visible() for part in page.locator(gone).all()), gone
+    paper = PdfReader(BytesIO(page.pdf(prefer_css_page_size=True)))
+    told = unspaced("".join(sheet.extract_text() for sheet in paper.pages))
+    missing = [job for job in jobs if unspaced(job) not in told]
+    assert not missing, told
+    assert "Shortcuts" not in told and "writedownwhatwasseen" not in told
