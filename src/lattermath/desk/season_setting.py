@@ -12,9 +12,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.desk.log_names import plot_now
-from lattermath.desk.start import start
-from lattermath.desk.take_weather import take
+from lattermath.desk.outside_world import open_plot
 from lattermath.nature.sky import NatureSky
 from lattermath.vocabulary.plot import Plot
 
@@ -28,7 +26,7 @@ latitude = 40.4
 longitude = -101.73
 altitude_m = 1029
 time_zone = "America/Denver"
-usual_first_frost = "09-28"
+{country}usual_first_frost = "09-28"
 region = "north_america"
 [water]
 hose = true
@@ -79,26 +77,27 @@ def set_up(
     year: int,
     rng: np.random.Generator,
     crops: Sequence[tuple[str, int]] = CROPS,
+    country: str = "",
+    also: str = "",
 ) -> Setting:
     """Start an invented plot in an empty folder, in the weather of a year of the record.
 
-    Beds stand in two rows, a path apart; plants are set out in the first days of June.
+    Beds stand in two rows, a path apart; plants are set out in the first days of June. `also` is
+    more of the plot file: a shelf, say, with labels of `country`.
     """
     begins = date(year, 6, 8)
-    text = PLACE.format(year=year)
+    text = PLACE.format(year=year, country=f'country = "{country}"\n' if country else "")
     for n, (crop, plants) in enumerate(crops):
         day = date(year, 6, 1 + int(rng.integers(0, 8)))
         begun = "sown" if crop in SOWN else "set_out"
         text += BED.format(n=n, x=4.0 * (n % 2), y=1.9 * (n // 2), crop=crop, plants=plants,
                            begun=begun, day=day.isoformat())  # fmt: skip
-    (folder / "plot.toml").write_text(text, "utf-8")
-    at = datetime(year, 6, 8, 12, 0, tzinfo=ZoneInfo(ZONE))
-    start(folder, at)
     lines = _record()
     kept = [line for line in lines if not line[:4].isdigit() or int(line[:4]) <= year]
     (folder / RECORD).write_text("\n".join(kept) + "\n", "utf-8")
-    take(folder, folder / RECORD, at=at)
-    return Setting(folder, plot_now(folder), _sky_of(lines, year), begins)
+    at = datetime(year, 6, 8, 12, 0, tzinfo=ZoneInfo(ZONE))
+    opened = open_plot(folder, text + also, at, [folder / RECORD])
+    return Setting(folder, opened.plot, _sky_of(lines, year), begins)
 
 
 def _record() -> list[str]:
