@@ -1,11 +1,11 @@
 """Does it help? Seasons in nature under four ways of treating, on the same plots and weather.
 
-Each season is an invented plot of five plantings in a weather year of the demonstration's record,
-with whitefly, aphids and mites, a grower who miscounts and misses visits, and a shelf that holds
-soap with an invented label. Leaves are turned from 22 June, treatments are allowed from 1 July to
-4 August, and everything is watered and picked to 31 August. All policies meet the same plot,
-weather, eyes and missed visits (common random numbers); the planner sees what was logged and the
-weather up to the day.
+Each season is an invented plot of four plantings in a weather year of the demonstration's record,
+with whitefly, aphids and mites, a grower who comes twice a week, miscounts and misses visits, and a
+shelf that holds soap with an invented label. Leaves are turned from 24 June, treatments are allowed
+from 8 July to 11 August, and everything is watered and picked to 30 September. All policies meet
+the same plot, weather, eyes and missed visits (common random numbers); the planner sees what was
+logged and the weather up to the day.
 
     nothing         picks and waters
     rule of thumb   sprays what it sees, three times, six days apart
@@ -43,19 +43,18 @@ from lattermath.desk.trial_policies import policies
 
 FloatArray = NDArray[np.float64]
 
-SEASONS, SEED, WORKERS = 12, 31_000, 2
+SEASONS, SEED, WORKERS = 10, 31_000, 2
 YEARS = range(2008, 2019)  # the report years of the calibration: none mended the belief
 ORGANISMS = ("greenhouse_whitefly", "melon_aphid", "twospotted_spider_mite")
 CROPS = (
     ("eggplant", 4),
     ("cucumber_slicing", 4),
-    ("tomato_indeterminate", 6),
     ("bean_pole", 8),
     ("melon", 4),
 )
 LABEL = """
 [visiting]
-days = ["tue", "thu", "sat"]
+days = ["tue", "sat"]
 arrive = 18:30:00
 minutes = 100
 [[shelf]]
@@ -93,7 +92,7 @@ def shelf(crops: Iterable[str]) -> str:
 
 def calendar(year: int) -> Calendar:
     """The days of a season's trial."""
-    return Calendar(date(year, 6, 22), date(year, 7, 1), date(year, 8, 5), date(year, 9, 1))
+    return Calendar(date(year, 6, 24), date(year, 7, 8), date(year, 8, 12), date(year, 10, 1))
 
 
 def season(number: int, seed: int) -> list[Outcome]:
@@ -130,7 +129,7 @@ def table(rows: Sequence[Outcome]) -> Iterable[str]:
     """The lines printed."""
     names = list(dict.fromkeys(row.policy for row in rows))
     rng = np.random.default_rng(1)
-    shown = ("kg", "sprays", "handwork", "hours", "faults", "barred", "shut", "left")
+    shown = ("kg", "fed", "sprays", "handwork", "hours", "faults", "barred", "shut", "left")
     yield f"{'a season':16s}" + "".join(f"{name:>22s}" for name in shown)
     for policy in names:
         cells = [interval(column(rows, policy, name), rng) for name in shown]
@@ -144,7 +143,9 @@ def table(rows: Sequence[Outcome]) -> Iterable[str]:
             apart = mine - column(rows, rival, "kg")
             m, a, b = interval(apart, rng)
             share = 100 * m / column(rows, rival, "kg").mean()
-            words += f"{m:8.2f} ({a:5.2f}, {b:5.2f}) {share:+5.1f} %" if rival != policy else " " * 30
+            words += (
+                f"{m:8.2f} ({a:5.2f}, {b:5.2f}) {share:+5.1f} %" if rival != policy else " " * 30
+            )
             worse.append(f"{int((apart < 0).sum())} of {len(apart)}" if rival != policy else "-")
         yield words + "   " + ", ".join(worse)
     yield ""

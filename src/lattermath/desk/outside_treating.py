@@ -72,14 +72,22 @@ def rule_on(plot: OutsidePlot, evening_of: datetime, product: str, wanted: Seque
     return Ruled(visit.tasks, tuple(barred))
 
 
+def mixed_again(plot: OutsidePlot, evening_of: datetime, tasks: Sequence[Task]) -> tuple[Task, ...]:
+    """The same tasks with each product mixed for just these.
+
+    A sheet mixes once for all plantings; whoever leaves one out mixes less by its share, as the
+    sheet says.
+    """
+    facts = plot.facts(evening_of.date())
+    return filled(facts, visit_of(tonight(facts), tasks), {}).tasks
+
+
 def faults_of(plot: OutsidePlot, evening_of: datetime, tasks: Sequence[Task]) -> tuple[Fault, ...]:
     """What the audit finds in the work of one visit, before any of it is logged."""
     facts = plot.facts(evening_of.date())
     stamp = Stamp("", "", "", "", 0, 0, "", "", "", 0)
     visit = visit_of(tonight(facts), tasks)
-    done = Plan(
-        SCHEMA_VERSION, facts.plot.name, facts.now, (visit,), (), (), (), (), (), (), stamp
-    )
+    done = Plan(SCHEMA_VERSION, facts.plot.name, facts.now, (visit,), (), (), (), (), (), (), stamp)
     return audit(done, facts.plot, facts.events, facts.evenings)
 
 

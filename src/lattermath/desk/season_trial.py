@@ -27,7 +27,7 @@ from lattermath.vocabulary.events import Payload, Picking, Sighting, Treatment, 
 from lattermath.vocabulary.plan import Task
 
 ARRIVES = time(18, 30)
-VISIT_DAYS = (1, 3, 5)  # Tuesday, Thursday, Saturday
+VISIT_DAYS = (1, 5)  # Tuesday and Saturday, as the plot file of the trial says
 LEAVES = 10  # never more are asked for
 GLANCES = 3  # judgement: plantings looked at in one evening for one kind, beside those known sick
 LOOK_MINUTES = 4.0  # judgement: ten leaves of one planting, whatever is counted on them
@@ -125,6 +125,7 @@ class Outcome:
     hours     : treating, and turning leaves; picking and watering are alike for all. [h]
     barred    : treatments wanted and not allowed.
     shut      : pickings left out because a treatment still closed the planting.
+    fed       : what sucking has cost by the end, in twentieths of the yield; mean of the plantings.
     faults    : what the audit found in what was done, or in a plan that it held back.
     """
 
@@ -140,6 +141,7 @@ class Outcome:
     barred: int
     left: int
     shut: int
+    fed: float
     faults: tuple[str, ...]
 
 
@@ -163,13 +165,13 @@ def open_season(setting: Setting, organisms: Sequence[str], seed: int) -> Season
 
 def play(season: Season, policy: Policy, calendar: Calendar, seed: int) -> Outcome:
     """Keep the visits that take place, do what the policy chooses, and add it all up."""
-    total = Outcome(policy.name, season.today.year, seed, 0, 0, 0, 0, 0, 0, 0, 0, 0, ())
+    total = Outcome(policy.name, season.today.year, seed, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, ())
     while season.today < calendar.ends:
         today = season.today
         if today.weekday() in VISIT_DAYS and season.nature.grower_comes():
             total = _evening(season, policy, calendar, total)
         season.nature.step_to(today + timedelta(days=1))
-    return total
+    return replace(total, fed=float(season.nature.eaten.mean()))
 
 
 def _evening(season: Season, policy: Policy, calendar: Calendar, total: Outcome) -> Outcome:

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 
-from lattermath.desk.outside_treating import rule_on
+from lattermath.desk.outside_treating import mixed_again, rule_on
 from lattermath.desk.season_trial import LEAVES, Choice, Policy, Season
 from lattermath.vocabulary.plan import Task
 
@@ -25,7 +25,7 @@ class Nothing:
     looks: bool = False
     name: str = "nothing"
 
-    def choose(self, season: Season) -> Choice:
+    def choose(self, season: Season) -> Choice:  # noqa: ARG002 -- as every policy is asked
         """Nothing."""
         return Choice()
 
@@ -68,8 +68,11 @@ class Threshold:
 
     def choose(self, season: Season) -> Choice:
         """Spray what is above it tonight, as often as the label lets it."""
-        over = [key for (organism, key), counts in season.seen.items()
-                if counts and _a_leaf(season, organism, key, counts) >= _action(season, organism)]  # fmt: skip
+        over = [
+            key
+            for (organism, key), counts in season.seen.items()
+            if counts and _a_leaf(season, organism, key, counts) >= _action(season, organism)
+        ]
         return _spray(season, self.product, dict.fromkeys(over))
 
 
@@ -89,6 +92,8 @@ class FollowsPlan:
         answer = season.seam.ask(season.today)
         asked = [task for task in answer.tasks if task.kind == "treat"]
         tasks = tuple(task for task in asked if self._holds(season, task))
+        if len(tasks) < len(asked):
+            tasks = mixed_again(season.seam, season.arrival, tasks)
         left = sum(task.kind in CHANGES for task in answer.tasks)
         return Choice(tasks, left=left, faults=answer.faults)
 
@@ -97,7 +102,7 @@ class FollowsPlan:
             return False
         if not task.only_if:
             return True
-        return any([sum(season.look(task.planting, kind)) for kind in season.nature.swarms])
+        return sum(sum(season.look(task.planting, kind)) for kind in season.nature.swarms) > 0
 
 
 def policies(product: str) -> tuple[Policy, ...]:
