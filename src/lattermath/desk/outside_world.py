@@ -1,8 +1,8 @@
 """The seam for outside worlds: open a plot, log what happened, ask for a day, get the tasks.
 
 Another program can play nature against the planner through this file alone;
-`docs/outside-worlds.md` shows how. What the planner knows is what was logged and the weather up to the day it is asked
-about; nothing of the world behind it is read. The season trial uses exactly this.
+`docs/outside-worlds.md` shows how. What the planner knows is what was logged and the weather up to
+the day it is asked about; nothing of the world behind it is read. The season trial uses this.
 """
 
 from __future__ import annotations
