@@ -36,6 +36,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.desk.outside_world import OutsidePlot
 from lattermath.desk.season_play import setting_dice
 from lattermath.desk.season_setting import set_up
 from lattermath.desk.season_trial import Calendar, Outcome, open_season, play
@@ -106,7 +107,7 @@ def season(number: int, seed: int) -> list[Outcome]:
                 also = shelf(crop for crop, _ in CROPS)
                 dice = setting_dice(seed, year)
                 setting = set_up(Path(folder), year, dice, CROPS, "invented", also)
-                opened = open_season(setting, ORGANISMS, seed)
+                opened = open_season(setting, OutsidePlot(Path(folder)), ORGANISMS, seed)
                 outcomes.append(play(opened, policy, calendar(year), seed))
     return outcomes
 

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import timedelta
 
 from lattermath.audit.plan_audit import audit
 from lattermath.desk.fillings import filled
-from lattermath.desk.outside_world import OutsidePlot
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import amounts_for, stand_of
 from lattermath.desk.season_facts import SeasonFacts
@@ -34,14 +33,13 @@ class Ruled:
     barred: tuple[tuple[str, tuple[Because, ...]], ...]  # planting, and its bars
 
 
-def rule_on(plot: OutsidePlot, evening_of: datetime, product: str, wanted: Sequence[str]) -> Ruled:
-    """Rule on spraying a product of the shelf on plantings, as the last job of that day's visit.
+def rule_on(facts: SeasonFacts, product: str, wanted: Sequence[str]) -> Ruled:
+    """Rule on spraying a product of the shelf on plantings, as the last job of the day's visit.
 
     Each is ruled on at the hour it would have, those before it counted, as the plan's own are; the
     plantings are taken to be watered at the foot earlier that evening. InputError on a day without
     a visit, or for a product or planting that is not there.
     """
-    facts = plot.facts(evening_of.date())
     evening = tonight(facts)
     permits = Permits(facts, own_cautions(facts.tables), {})
     label = permits.label(product)
@@ -72,19 +70,17 @@ def rule_on(plot: OutsidePlot, evening_of: datetime, product: str, wanted: Seque
     return Ruled(visit.tasks, tuple(barred))
 
 
-def mixed_again(plot: OutsidePlot, evening_of: datetime, tasks: Sequence[Task]) -> tuple[Task, ...]:
+def mixed_again(facts: SeasonFacts, tasks: Sequence[Task]) -> tuple[Task, ...]:
     """The same tasks with each product mixed for just these.
 
     A sheet mixes once for all plantings; whoever leaves one out mixes less by its share, as the
     sheet says.
     """
-    facts = plot.facts(evening_of.date())
     return filled(facts, visit_of(tonight(facts), tasks), {}).tasks
 
 
-def faults_of(plot: OutsidePlot, evening_of: datetime, tasks: Sequence[Task]) -> tuple[Fault, ...]:
+def faults_of(facts: SeasonFacts, tasks: Sequence[Task]) -> tuple[Fault, ...]:
     """What the audit finds in the work of one visit, before any of it is logged."""
-    facts = plot.facts(evening_of.date())
     stamp = Stamp("", "", "", "", 0, 0, "", "", "", 0)
     visit = visit_of(tonight(facts), tasks)
     done = Plan(SCHEMA_VERSION, facts.plot.name, facts.now, (visit,), (), (), (), (), (), (), stamp)

@@ -12,7 +12,9 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.desk.outside_world import open_plot
+from lattermath.desk.log_names import plot_now
+from lattermath.desk.start import start
+from lattermath.desk.take_weather import take
 from lattermath.nature.sky import NatureSky
 from lattermath.vocabulary.plot import Plot
 
@@ -92,12 +94,14 @@ def set_up(
         begun = "sown" if crop in SOWN else "set_out"
         text += BED.format(n=n, x=4.0 * (n % 2), y=1.9 * (n // 2), crop=crop, plants=plants,
                            begun=begun, day=day.isoformat())  # fmt: skip
+    (folder / "plot.toml").write_text(text + also, "utf-8")
+    at = datetime(year, 6, 8, 12, 0, tzinfo=ZoneInfo(ZONE))
+    start(folder, at)
     lines = _record()
     kept = [line for line in lines if not line[:4].isdigit() or int(line[:4]) <= year]
     (folder / RECORD).write_text("\n".join(kept) + "\n", "utf-8")
-    at = datetime(year, 6, 8, 12, 0, tzinfo=ZoneInfo(ZONE))
-    opened = open_plot(folder, text + also, at, [folder / RECORD])
-    return Setting(folder, opened.plot, _sky_of(lines, year), begins)
+    take(folder, folder / RECORD, at=at)
+    return Setting(folder, plot_now(folder), _sky_of(lines, year), begins)
 
 
 def _record() -> list[str]:

@@ -10,12 +10,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 from zoneinfo import ZoneInfo
 
 from lattermath.desk.dice import Dice, dice
 from lattermath.desk.outside_treating import faults_of
-from lattermath.desk.outside_world import OutsidePlot
 from lattermath.desk.season_setting import Setting
 from lattermath.desk.wiring import folder_at, tables_of
 from lattermath.nature.opening import open_nature
@@ -25,6 +24,9 @@ from lattermath.planning.picking_clearance import clearance_of
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.events import Payload, Picking, Sighting, Treatment, Watering
 from lattermath.vocabulary.plan import Task
+
+if TYPE_CHECKING:  # handed in: the seam stands above this
+    from lattermath.desk.outside_world import OutsidePlot
 
 ARRIVES = time(18, 30)
 VISIT_DAYS = (1, 5)  # Tuesday and Saturday, as the plot file of the trial says
@@ -155,12 +157,15 @@ class Calendar:
     ends: date
 
 
-def open_season(setting: Setting, organisms: Sequence[str], seed: int) -> Season:
-    """Begin a season: nature throws its plot from this seed, the same for every policy."""
+def open_season(setting: Setting, seam: OutsidePlot, organisms: Sequence[str], seed: int) -> Season:
+    """Begin a season: nature throws its plot from this seed, the same for every policy.
+
+    seam : the setting's plot, opened; all that is logged and asked goes through it.
+    """
     throw = dice(seed, f"nature {setting.begins.year}")
     tables = tables_of(folder_at(setting.folder))
     nature = open_nature(tables, setting.plot, setting.sky, setting.begins, organisms, throw)
-    return Season(setting, OutsidePlot(setting.folder), nature, throw)
+    return Season(setting, seam, nature, throw)
 
 
 def play(season: Season, policy: Policy, calendar: Calendar, seed: int) -> Outcome:
@@ -183,7 +188,7 @@ def _evening(season: Season, policy: Policy, calendar: Calendar, total: Outcome)
     turned = len({key for _, key in season.seen})
     picked, shut = _clear(season)
     work = (*(_pick(season, key) for key in picked), *choice.tasks)
-    faults = faults_of(season.seam, season.arrival, work) if choice.tasks or shut else ()
+    faults = faults_of(season.seam.facts(season.today), work) if choice.tasks or shut else ()
     good, past = _harvest(season, picked)
     for task in choice.tasks:
         _carry_out(season, task)

@@ -93,7 +93,7 @@ class FollowsPlan:
         asked = [task for task in answer.tasks if task.kind == "treat"]
         tasks = tuple(task for task in asked if self._holds(season, task))
         if len(tasks) < len(asked):
-            tasks = mixed_again(season.seam, season.arrival, tasks)
+            tasks = mixed_again(season.seam.facts(season.today), tasks)
         left = sum(task.kind in CHANGES for task in answer.tasks)
         return Choice(tasks, left=left, faults=answer.faults)
 
@@ -115,7 +115,7 @@ def _spray(season: Season, product: str, wanted: Iterable[str]) -> Choice:
     keys = list(wanted)
     if not keys:
         return Choice()
-    ruled = rule_on(season.seam, season.arrival, product, keys)
+    ruled = rule_on(season.seam.facts(season.today), product, keys)
     return Choice(ruled.tasks, barred=len(ruled.barred))
 
 
