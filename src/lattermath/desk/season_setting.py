@@ -28,7 +28,7 @@ latitude = 40.4
 longitude = -101.73
 altitude_m = 1029
 time_zone = "America/Denver"
-usual_first_frost = "09-28"
+{country}usual_first_frost = "09-28"
 region = "north_america"
 [water]
 hose = true
@@ -79,19 +79,22 @@ def set_up(
     year: int,
     rng: np.random.Generator,
     crops: Sequence[tuple[str, int]] = CROPS,
+    country: str = "",
+    also: str = "",
 ) -> Setting:
     """Start an invented plot in an empty folder, in the weather of a year of the record.
 
-    Beds stand in two rows, a path apart; plants are set out in the first days of June.
+    Beds stand in two rows, a path apart; plants are set out in the first days of June. `also` is
+    more of the plot file: a shelf, say, with labels of `country`.
     """
     begins = date(year, 6, 8)
-    text = PLACE.format(year=year)
+    text = PLACE.format(year=year, country=f'country = "{country}"\n' if country else "")
     for n, (crop, plants) in enumerate(crops):
         day = date(year, 6, 1 + int(rng.integers(0, 8)))
         begun = "sown" if crop in SOWN else "set_out"
         text += BED.format(n=n, x=4.0 * (n % 2), y=1.9 * (n // 2), crop=crop, plants=plants,
                            begun=begun, day=day.isoformat())  # fmt: skip
-    (folder / "plot.toml").write_text(text, "utf-8")
+    (folder / "plot.toml").write_text(text + also, "utf-8")
     at = datetime(year, 6, 8, 12, 0, tzinfo=ZoneInfo(ZONE))
     start(folder, at)
     lines = _record()
