@@ -26,6 +26,7 @@ from tests.planning.label_cases import (
 from lattermath.planning.hour_limits import rain_chance
 from lattermath.planning.label_limits import CLAUSES, may_treat
 from lattermath.planning.treatment_request import Neighbour, Surroundings, TreatmentRequest
+from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.label import LabelLine
 from lattermath.vocabulary.plot import GardenRules, Planting
 from lattermath.vocabulary.ruling import Because
@@ -280,3 +281,69 @@ def test_what_meets_on_one_evening_without_a_label_refuses() -> None:
     assert not bars(request(applied=(water,)))
     yesterday = replace(lost, at=days_before(1))
     assert not any("meets" in bar.says for bar in bars(request(applied=(yesterday,))))
+
+
+def test_only_what_is_on_this_plant_moves_the_day_that_is_said() -> None:
+    slow = product("copper_hydroxide", key="slow", crops=(limits(pre_harvest_days=value(9.0)),))
+    row = applied(slow, days_before(3))
+    water = replace(row, product=None, method="water_jet", active="water_jet")
+
+    def said_of(*rows: Any) -> str:
+        r = replace(request(), applied=rows, shelf=(product(), slow))
+        return next(b.says for b in may_treat(r, CAUTIONS).reasons if "safe to pick" in b.says)
+
+    own = "safe to pick from Wed 5 Aug 20:25"
+    assert said_of().startswith(f"{own}, no pick")
+    assert said_of(water).startswith(f"{own}, no pick")
+    assert said_of(replace(row, planting="peas")).startswith(f"{own}, no pick")
+    assert said_of(replace(row, planting="peas", product="lost")).startswith(f"{own}, no pick")
+    assert said_of(row).startswith("safe to pick from Mon 10 Aug 20:10 (by")
+    assert said_of(replace(row, at=days_before(-2))).startswith(f"{own}, no pick")  # comes after
+    for lost in (
+        replace(row, product="lost"), replace(row, product=None),
+        replace(row, product="lost", method="water_jet"),
+    ):  # fmt: skip
+        assert said_of(lost).startswith("not known when"), lost
+
+
+def test_a_treatment_planned_for_the_closed_bed_is_work_there() -> None:
+    btk = product("btk", key="btk")
+    after = applied(btk, TUESDAY + timedelta(hours=2), planting="peas")
+    asked = request(applied=(after,), shelf=(product(), btk))
+    (bar,) = bars(asked)
+    assert bar.lapses == after.at
+    assert bar.way_out == "do the other work in that bed first"
+    elsewhere = replace(after, bed="B")
+    assert not bars(replace(asked, applied=(elsewhere,)))
+    same = applied(product(), TUESDAY + timedelta(minutes=20), planting="peas")
+    assert not bars(replace(asked, applied=(same,)))  # one spraying, the next row
+    jet = replace(elsewhere, product=None, method="water_jet", active="water_jet", bed="A",
+                  at=TUESDAY - timedelta(hours=1))  # fmt: skip
+    assert not bars(replace(asked, applied=(jet,)))  # water closes nothing
+
+
+def test_a_label_whose_crops_were_copied_speaks_for_itself() -> None:
+    tomato = (limits("tomato"),)
+    for line, crops, who in (
+        ("value", tomato, "label"), ("not copied", tomato, "label"), ("value", (), "label"),
+        ("not copied", (), "our caution"), ("none", (limits(),), "label"),
+    ):  # fmt: skip
+        asked = with_label(request(), crops_line=line, crops=crops)
+        assert {bar.who for bar in bars(asked) if "crops" in bar.rests_on[0]} == {who}, line
+
+
+def test_minutes_from_none_on() -> None:
+    assert not bars(request(minutes=0.0))
+    with pytest.raises(InputError):
+        may_treat(request(minutes=-0.5), CAUTIONS)
+
+
+def test_lines_looked_at_are_counted_where_none_is_missing() -> None:
+    looked = "label lines were looked at"
+    assert looked in said(request())
+    assert looked not in said(with_label(request(), bloom=LabelLine()))
+
+
+def test_a_country_is_one_in_any_letters_and_never_none() -> None:
+    assert not bars(with_label(replace(request(), country="ch"), country="CH"))
+    assert bars(with_label(replace(request(), country=""), country=""))
