@@ -26,7 +26,8 @@ from tests.planning.label_cases import (
 from lattermath.planning.garden_limits import Covering, may_cover, may_plant
 from lattermath.planning.hour_limits import blocked_in_bloom
 from lattermath.planning.label_limits import may_treat
-from lattermath.planning.mixing import Stand, wetting_litres
+from lattermath.planning.limit_clauses import retreat, sulfur_and_oil
+from lattermath.planning.mixing import Stand, mix_for, wetting_litres
 from lattermath.planning.own_cautions import MethodFacts
 from lattermath.planning.picking_clearance import clearance_of, may_enter
 from lattermath.planning.rotation import Mode, mode_of
@@ -436,3 +437,60 @@ def test_lines_are_none_or_copied_and_the_label_is_asked_for_what_it_needs() -> 
         assert bars(request(product(active, **bare))), active
     bait = product("iron_phosphate", form="bait", max_wind_m_s=LabelLine(), bloom=LabelLine())
     assert not bars(request(bait))
+
+
+# Two on one evening, and what nobody noted
+
+
+def test_evening_only_binds_whatever_meets_it() -> None:
+    """Spinosad waits for the evening also without bloom; so does a soap that meets it by day."""
+    noon = TUESDAY.replace(hour=13)
+    spinosad = product("spinosad", key="spin", re_entry_hours=value(0.0))
+    met = applied(spinosad, noon - timedelta(hours=5))
+    asked = request(starts=noon, evening=EVENING, applied=(met,), shelf=(product(), spinosad))
+    assert any("for the bees' sake" in bar.says for bar in bars(asked))
+    alone = request(starts=noon, evening=EVENING)
+    assert not any("for the bees' sake" in bar.says for bar in bars(alone))
+
+
+def test_the_slowest_to_dry_must_be_dry_by_dawn() -> None:
+    copper = product("copper_hydroxide", key="copper", re_entry_hours=value(0.0))
+    chlorothalonil = product("chlorothalonil", key="c", re_entry_hours=value(0.0))
+    for slow, dry in ((copper, False), (chlorothalonil, True)):  # 12 h and 8 h
+        met = applied(slow, TUESDAY - timedelta(hours=13))
+        asked = request(
+            product("btk"), applied=(met,), shelf=(slow,),
+            surroundings=Surroundings(True, False, ()), evening=EVENING,
+        )  # fmt: skip
+        wet = [bar for bar in bars(asked) if bar.says.startswith("dry by about")]
+        assert (not wet) is dry
+
+
+def test_named_actives_are_blocked_by_name_alone() -> None:
+    bare = replace(CAUTIONS, methods={})
+    for active in CAUTIONS.blocked_in_bloom:
+        assert blocked_in_bloom(ProductLabel("p", "P", active, ""), bare), active
+
+
+def test_the_interval_runs_from_the_last_use_and_counts_what_nobody_noted() -> None:
+    label = product()
+    two = tuple(applied(label, days_before(days)) for days in (2, 6))
+    (bar,) = [b for b in retreat(request(label, applied=two), CAUTIONS) if not b.holds]
+    assert bar.lapses == datetime(2026, 8, 9, tzinfo=ZURICH)
+    nobody = replace(two[0], product=None, active="carbaryl", method="carbaryl", group="1A")
+    (bar,) = list(retreat(request(label, applied=(nobody,)), CAUTIONS))
+    assert not bar.holds
+    water = replace(nobody, active="water_jet", method="water_jet", group="")
+    assert all(b.holds for b in retreat(request(label, applied=(water,)), CAUTIONS))
+
+
+def test_oil_and_sulfur_are_known_by_active_or_method() -> None:
+    oil = product("mineral_oil")
+    row = applied(product("sulfur", key="s"), days_before(9))
+    for known in (replace(row, method="x"), replace(row, active="x")):
+        found = sulfur_and_oil(request(oil, applied=(known,)), CAUTIONS)
+        assert [b.holds for b in found] == [False]
+    (fine,) = sulfur_and_oil(request(oil), CAUTIONS)
+    assert fine.holds
+    assert fine.says == "no sulfur within 14 days"
+    assert not list(sulfur_and_oil(request(), CAUTIONS))
