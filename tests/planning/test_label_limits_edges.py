@@ -24,7 +24,13 @@ from tests.planning.label_cases import (
 )
 
 from lattermath.planning.garden_limits import Covering, may_cover, may_plant
-from lattermath.planning.hour_limits import blocked_in_bloom
+from lattermath.planning.hour_limits import (
+    blocked_in_bloom,
+    dry_free_hours,
+    heat,
+    rain_chance,
+    wet_leaves,
+)
 from lattermath.planning.label_limits import may_treat
 from lattermath.planning.limit_clauses import retreat, sulfur_and_oil
 from lattermath.planning.mixing import Stand, mix_for, wetting_litres
@@ -494,3 +500,68 @@ def test_oil_and_sulfur_are_known_by_active_or_method() -> None:
     assert fine.holds
     assert fine.says == "no sulfur within 14 days"
     assert not list(sulfur_and_oil(request(), CAUTIONS))
+
+
+@pytest.mark.parametrize("active", ["soap", "mineral_oil", "sulfur", "rapeseed oil"])
+def test_what_burns_wants_plants_that_stand(active: str) -> None:
+    known = active if active in GROUPS else "mineral_oil"
+    label = replace(product(known), active=active)
+    for over in (
+        {"dry_soil": True}, {"dry_soil": None}, {"planting": replace(BEANS, wilted=True)},
+    ):  # fmt: skip
+        found = turgid_bars(request(label, **over))
+        assert len(found) == 1, over
+    assert not turgid_bars(request(label))
+    assert not turgid_bars(request(product("btk"), dry_soil=True))
+    met = applied(label, TUESDAY - timedelta(hours=1))
+    assert turgid_bars(request(product("btk"), applied=(met,), shelf=(label,), dry_soil=True))
+
+
+def turgid_bars(r: TreatmentRequest) -> list[Because]:
+    return [bar for bar in heat(r, CAUTIONS) if not bar.holds and bar.says.startswith("the plants")]
+
+
+@pytest.mark.parametrize(
+    ("active", "hours"),
+    [("soap", 4.0), ("quick_soap", 1.0), ("rapeseed oil", 4.0), ("potassium_bicarbonate", 4.0),
+     ("pyrethrins", 2.0), ("btk", 2.0), ("copper_hydroxide", 12.0), ("spinosad", 2.0)],
+)  # fmt: skip
+def test_contact_wants_only_to_dry_and_a_deposit_two_hours_at_least(
+    active: str, hours: float
+) -> None:
+    assert dry_free_hours(ProductLabel("p", "P", active, ""), CAUTIONS) == hours
+
+
+def test_past_twelve_hours_dryness_goes_on_at_the_same_rate() -> None:
+    sky = replace(EVENING, rain_chance_2h=0.2, rain_chance_12h=0.6)
+    assert rain_chance(sky, 12.5) == pytest.approx(1 - 0.4 ** (12.5 / 12))
+
+
+def test_bait_beside_a_spray_does_not_dry_the_leaves() -> None:
+    bait, soap = product("iron_phosphate", form="bait"), product()
+    wet = replace(EVENING, leaves_wet=True)
+    met = applied(soap, TUESDAY - timedelta(hours=1))
+    assert any("wet leaves" in b.says for b in bars(request(bait, evening=wet, applied=(met,),
+                                                            shelf=(soap,))))  # fmt: skip
+    assert not bars(request(bait, evening=wet))
+
+
+def test_hours_without_water_from_above_are_the_longest_of_all() -> None:
+    copper = product("copper_hydroxide", key="copper", rain_free_hours=value(1.0))
+    met = applied(copper, TUESDAY - timedelta(hours=1))
+    says = [r.says for r in wet_leaves(request(applied=(met,), shelf=(copper,),
+                                               usually_over=True), CAUTIONS)]  # fmt: skip
+    assert says[-1].endswith("none for 12 h afterwards")
+    slow = product(rain_free_hours=value(6.0))
+    says = [r.says for r in wet_leaves(request(slow, usually_over=True), CAUTIONS)]
+    assert says[-1].endswith("none for 6 h afterwards")
+
+
+def test_figures_of_a_refusal_are_in_tenths_on_the_strict_side() -> None:
+    oil = product("mineral_oil")
+    cold = replace(EVENING, temperature_low_c=9.97)
+    (bar,) = [b for b in heat(request(oil, evening=cold), CAUTIONS) if not b.holds]
+    assert bar.says.startswith("down to «9.9 C»")
+    hot = replace(EVENING, temperature_high_c=32.01)
+    (bar,) = [b for b in heat(request(evening=hot), CAUTIONS) if not b.holds]
+    assert bar.says.startswith("up to «32.1 C»")
