@@ -38,6 +38,7 @@ from lattermath.planning.own_cautions import MethodFacts
 from lattermath.planning.picking_clearance import clearance_of, may_enter
 from lattermath.planning.rotation import Mode, mode_of
 from lattermath.planning.treatment_request import (
+    Neighbour,
     Surroundings,
     TreatmentRequest,
     applied_to,
@@ -565,3 +566,25 @@ def test_figures_of_a_refusal_are_in_tenths_on_the_strict_side() -> None:
     hot = replace(EVENING, temperature_high_c=32.01)
     (bar,) = [b for b in heat(request(evening=hot), CAUTIONS) if not b.holds]
     assert bar.says.startswith("up to «32.1 C»")
+
+
+@pytest.mark.parametrize(("metres", "barred"), [(3.0, True), (3.01, False), (None, True)])
+def test_drift_reaches_three_metres(metres: float | None, barred: bool) -> None:
+    beside = Neighbour("lettuce_leaf", metres, ready_to_pick=False)
+    asked = request(surroundings=Surroundings(False, False, (beside,)))
+    assert bool(bars(asked)) is barred
+    listed = replace(beside, crop="bean_bush")
+    assert not bars(replace(asked, surroundings=Surroundings(False, False, (listed,))))
+    ripe = replace(listed, ready_to_pick=True)
+    assert bool(bars(replace(asked, surroundings=Surroundings(False, False, (ripe,))))) is barred
+
+
+def test_without_hours_on_the_label_a_spray_is_fresh_for_a_day() -> None:
+    for line in (NONE, LabelLine()):
+        silent = product("btk", key="silent", re_entry_hours=line)
+        for hours, fresh in ((23.9, True), (24.0, False)):
+            row = applied(silent, TUESDAY - timedelta(hours=hours))
+            covering = Covering("bag", BEANS, TUESDAY, TUESDAY.replace(hour=5) + timedelta(days=1),
+                                EVENING.sunset, datetime(2026, 8, 5, 6, 11, tzinfo=ZURICH),
+                                applied=(row,))  # fmt: skip
+            assert (not may_cover(covering, (silent,), CAUTIONS).allowed) is fresh
