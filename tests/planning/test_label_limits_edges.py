@@ -33,7 +33,7 @@ from lattermath.planning.hour_limits import (
 )
 from lattermath.planning.label_limits import may_treat
 from lattermath.planning.limit_clauses import retreat, sulfur_and_oil
-from lattermath.planning.mixing import Stand, mix_for, wetting_litres
+from lattermath.planning.mixing import Stand, wetting_litres
 from lattermath.planning.own_cautions import MethodFacts
 from lattermath.planning.picking_clearance import clearance_of, may_enter
 from lattermath.planning.rotation import Mode, mode_of
