@@ -19,8 +19,9 @@ from lattermath.belief.clusters import believe_cluster
 from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory
 from lattermath.belief.treatment_effect import effect_of
-from lattermath.planning.course_search import Candidate, Step, Task, run_course, search_course
-from lattermath.planning.courses import worth_of_insect_days
+from lattermath.planning.course_search import search_course
+from lattermath.planning.course_task import Candidate, Step, Task, run_course
+from lattermath.planning.stakes import Stakes
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.ruling import Because, Ruling, ruling
 
@@ -56,16 +57,17 @@ def task_of(organism: str, crop: str) -> Task:
         seen += [] if read is None else [read]
     belief = believe_cluster(life, stands, sky, seen, (), MEANS, dice)
     appetite = np.array([life.figures.appetite(stage) for stage in life.stages])
-    worth = worth_of_insect_days(stands, appetite, [50.0], 70.0)
+    n_days = belief.cycle.n_days - belief.today
+    stakes = Stakes.of(stands, appetite, np.full((1, n_days), 50.0 / n_days), 70.0)
     visits = tuple(range(belief.today, belief.today + VISITS * GAP, GAP))
     means = tuple(candidate(method, organism, life) for method in MEANS)
-    return Task(belief, visits, means, freely, worth, 4 / 60)
+    return Task(belief, visits, means, freely, stakes, 4 / 60)
 
 
 def cost_of(task: Task, steps: tuple[Step, ...]) -> float:
     """Damage and work of one schedule by plain simulation on all draws."""
     sums = run_course(task.belief, steps, task.visits, by_chance=False)
-    damage = float((sums[:, :, 1:].sum(2) * task.worth).sum((1, 2)).mean())
+    damage = float(task.stakes.lost(sums).sum(1).mean())
     area = task.belief.stands[0].area_m2
     return damage + sum(
         s.candidate.hazard

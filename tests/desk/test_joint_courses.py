@@ -29,7 +29,7 @@ from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.start import start
 from lattermath.desk.take_weather import take
 from lattermath.desk.wiring import folder_at, open_journal
-from lattermath.planning.course_search import Step
+from lattermath.planning.course_task import Step
 from lattermath.vocabulary.events import Sighting
 
 ON, LOOKED = date(2011, 7, 30), datetime(2011, 7, 28, 19, 0)

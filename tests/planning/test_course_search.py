@@ -11,21 +11,16 @@ import pytest
 from tests.belief.cluster_cases import LIFE, TABLES, believe, effect, scales, sky, stands
 
 from lattermath.belief.clusters import ClusterBelief
-from lattermath.planning.course_search import (
-    Candidate,
-    Step,
-    Task,
-    run_course,
-    search_course,
-)
+from lattermath.planning.course_search import search_course
+from lattermath.planning.course_task import Candidate, Step, Task, run_course
 from lattermath.planning.courses import (
     candidates_of,
     course_says,
     look_beside,
     population_of,
-    worth_of_insect_days,
     yield_kept,
 )
+from lattermath.planning.stakes import Stakes
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plot import Household, Planting
 from lattermath.vocabulary.ruling import Because, Ruling, ruling
@@ -58,15 +53,24 @@ def heavy(weather=None, homes=None) -> ClusterBelief:
 
 def task(belief: ClusterBelief, candidates=(SOAP, PRUNE), permits=freely, n=6, gap=3) -> Task:
     visits = tuple(range(belief.today, belief.today + n * gap, gap))
-    worth = worth_of_insect_days(belief.stands, APPETITE, [50.0] * len(belief.stands), 70.0)
-    return Task(belief, visits, tuple(candidates), permits, worth, 4 / 60)
+    return Task(belief, visits, tuple(candidates), permits, stakes_of(belief, 50.0), 4 / 60)
+
+
+def stakes_of(belief: ClusterBelief, portions: float) -> Stakes:
+    """As many portions to come on each planting, the same every day."""
+    n_days = belief.cycle.n_days - belief.today
+    bearing = np.full((len(belief.stands), n_days), portions / n_days)
+    return Stakes.of(belief.stands, APPETITE, bearing, 70.0)
 
 
 def cost_of(asked: Task, steps: tuple[Step, ...]) -> float:
     """Damage and work of one schedule by plain simulation on all draws."""
     belief = asked.belief
     sums = run_course(belief, steps, asked.visits, by_chance=False)
-    damage = float((sums[:, :, 1:].sum(2) * asked.worth).sum((1, 2)).mean())
+    damage = 0.0
+    for place, bearing in enumerate(asked.stakes.bearing):
+        kept = yield_kept(sums[:, place], belief.stands[place], APPETITE, 70.0)
+        damage += float(((1 - kept) * bearing).sum(1).mean())
     work = sum(
         s.candidate.hazard * len(s.places)
         + (s.candidate.minutes_once + s.candidate.minutes * sum(
@@ -140,7 +144,7 @@ def test_waiting_and_doing_nothing_are_always_weighed() -> None:
 def test_a_few_insects_are_not_worth_a_spray() -> None:
     belief = believe([(45, scales("cucumbers", 1, 40)), (49, scales("cucumbers", 0, 60))])
     asked = task(belief, (candidate("soap", hazard=1.0),))
-    found = search_course(replace(asked, worth=asked.worth * 0.02))
+    found = search_course(replace(asked, stakes=stakes_of(belief, 1.0)))
     assert found.steps == ()
 
 
@@ -250,13 +254,16 @@ def test_candidates_come_from_the_shelf_and_from_hands() -> None:
 def test_worth_agrees_with_the_published_loss() -> None:
     """O16: 70 immature-days per cm2 cost 5 %: of 50 portions 2.5, to first order."""
     (home,) = stands(Planting("tomatoes", "Tomatoes", "tomato_indeterminate", 6, "a"))
-    worth = worth_of_insect_days([home], APPETITE, [50.0], 70.0)
+    nothing_then_all = np.append(np.zeros(69), 50.0)
+    stakes = Stakes.of([home], APPETITE, nothing_then_all[None], 70.0)
     area = home.all_leaves * home.leaf_cm2
     nymph = LIFE.stages.index("nymph2")
-    assert worth[0, nymph] * 70 * area == pytest.approx(50 * -np.log(0.95))
-    assert worth[0, 0] == 0 and worth[0, -1] == 0
     counts = np.zeros((1, 71, 6))
     counts[:, :, nymph] = area
+    assert stakes.lost(counts[None])[0, 0] == pytest.approx(2.5)
+    few = stakes.prices(counts[None] * 1e-9)[0, 0]
+    assert few[1:, nymph] * 70 * area == pytest.approx(50 * -np.log(0.95))
+    assert not few[:, 0].any() and not few[:, -1].any() and not few[0].any()
     assert yield_kept(counts, home, APPETITE, 70.0)[0, -1] == pytest.approx(0.95)
 
 

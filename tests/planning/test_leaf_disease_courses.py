@@ -11,7 +11,7 @@ from tests.belief.test_leaf_disease import MATERIALS, believe, effect, severity
 from lattermath.belief.deposit_wear import Wear
 from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.belief.treatment_effect import Effect
-from lattermath.planning.course_search import Candidate
+from lattermath.planning.course_task import Candidate
 from lattermath.planning.leaf_disease_courses import (
     STRIPS,
     LeafTask,

@@ -12,15 +12,10 @@ from tests.belief.cluster_cases import LIFE, believe, effect, scales, stands
 from lattermath.belief.cluster_sightings import read_sighting
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.count_likelihood import size_of
-from lattermath.planning.course_search import (
-    Candidate,
-    Step,
-    Task,
-    cost_in_draws,
-    run_course,
-    search_course,
-)
-from lattermath.planning.courses import worth_of_insect_days
+from lattermath.planning.course_search import search_course
+from lattermath.planning.course_task import Candidate, Step, Task, cost_in_draws, run_course
+from lattermath.planning.courses import yield_kept
+from lattermath.planning.stakes import Stakes
 from lattermath.planning.ten_leaves import LEAVES
 from lattermath.planning.worth_of_look import looks_worth
 from lattermath.vocabulary.plot import Planting
@@ -39,8 +34,10 @@ def soap(hazard: float = 0.3) -> Candidate:
 
 def task(belief: ClusterBelief, *candidates: Candidate, portions: float = 120.0) -> Task:
     visits = tuple(range(belief.today, belief.today + 12, 4))
-    worth = worth_of_insect_days(belief.stands, APPETITE, [portions] * len(belief.stands), 70.0)
-    return Task(belief, visits, candidates, lambda *_: ruling([Because("free")]), worth, A_MINUTE)
+    n_days = belief.cycle.n_days - belief.today
+    bearing = np.full((len(belief.stands), n_days), portions / n_days)
+    stakes = Stakes.of(belief.stands, APPETITE, bearing, 70.0)
+    return Task(belief, visits, candidates, lambda *_: ruling([Because("free")]), stakes, A_MINUTE)
 
 
 def old_look() -> ClusterBelief:
@@ -56,7 +53,8 @@ def enumerated(asked: Task, courses: list[tuple[Step, ...]]) -> float:
         sums = run_course(belief, steps, asked.visits, by_chance=False)
         work = sum(8 * A_MINUTE + s.candidate.hazard
                    + s.candidate.minutes * HOME[0].area_m2 * A_MINUTE for s in steps)  # fmt: skip
-        costs.append((sums[:, :, 1:].sum(2) * asked.worth).sum((1, 2)) + work)
+        kept = yield_kept(sums[:, 0], HOME[0], APPETITE, 70.0)
+        costs.append((1 - kept) @ asked.stakes.bearing[0] + work)
     cost = np.stack(costs, axis=1)
     blank = replace(scales("cucumbers", 0), stage="", looked_at=LEAVES)
     seen = read_sighting(blank, asked.visits[0] + belief.first_day, 0, HOME, LIFE.figures)

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.course_search import Candidate, Step
+from lattermath.planning.course_task import Candidate, Step
 from lattermath.planning.means import AT_DUSK, ON_ARRIVAL, RELEASES
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.evening import Applied

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.keeping_out import Spread, covered, kept_out
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning import course_search, courses
+from lattermath.planning import course_task, courses
 from lattermath.planning.garden_limits import FLEECE_OFF_ABOVE_C
 from lattermath.planning.means import MESH, NEEDS_BEES, cover_of
 from lattermath.vocabulary.events import Care, Treatment
@@ -61,10 +61,10 @@ def to_uncover(facts: SeasonFacts) -> Iterator[str]:
             yield f"{planting.name}: take the fleece off, plants cook under it in heat."
 
 
-def mesh_candidate(facts: SeasonFacts) -> course_search.Candidate:
+def mesh_candidate(facts: SeasonFacts) -> course_task.Candidate:
     """The cover on hand as a treatment is asked for."""
     cover = cover_of(facts.plot) or "mesh"
-    return course_search.Candidate(
+    return course_task.Candidate(
         MESH, MESH, None, f"Lay the {cover} over, edges buried", courses.no_effect(MESH),
         ("whole",), courses.HAND_COVERAGE, MESH_MIN_M2, MESH_ONCE_MIN,
     )  # fmt: skip

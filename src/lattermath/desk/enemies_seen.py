@@ -7,14 +7,14 @@ from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
-from numpy.typing import NDArray
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.natural_enemies import AT_WORK_DAYS, METHOD, effect_of_enemy
 from lattermath.belief.treatment_kills import Application
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.organisms import Enemy
-from lattermath.planning.course_search import Candidate
+from lattermath.planning.course_task import Candidate
+from lattermath.planning.stakes import Stakes
 from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.ruling import Because
 
@@ -71,11 +71,8 @@ def enemies_told(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[
     return "".join(told), tuple(reasons)
 
 
-def worth_of_enemies(belief: ClusterBelief, worth: NDArray[np.float64]) -> float:
-    """What the enemies at work spare the plot from here on. [portions]
-
-    worth : of one insect of a stage for a day, (n_plantings, n_stages).
-    """
+def worth_of_enemies(belief: ClusterBelief, stakes: Stakes) -> float:
+    """What the enemies at work spare the plot from here on. [portions]"""
     at_work = [one for one in belief.applied if one.effect.method == METHOD]
     if not at_work:
         return 0.0
@@ -83,8 +80,7 @@ def worth_of_enemies(belief: ClusterBelief, worth: NDArray[np.float64]) -> float
         belief, applied=tuple(one for one in belief.applied if one.effect.method != METHOD)
     )
     costs = [
-        float((run.sums[:, :, 1:].sum(axis=2) * worth).sum(axis=(1, 2)).mean())
-        for run in (belief.ahead(), without.ahead())
+        float(stakes.lost(run.sums).sum(axis=1).mean()) for run in (belief.ahead(), without.ahead())
     ]
     return max(costs[1] - costs[0], 0.0)
 
@@ -138,13 +134,10 @@ def dearer_for_enemies(
     candidates: Sequence[Candidate],
     facts: SeasonFacts,
     belief: ClusterBelief,
-    worth: NDArray[np.float64],
+    stakes: Stakes,
 ) -> tuple[Candidate, ...]:
-    """The candidates, each with what it would undo of the enemies' work as part of its cost.
-
-    worth : of one insect of a stage for a day, (n_plantings, n_stages). [portions]
-    """
-    spared = worth_of_enemies(belief, worth)
+    """The candidates, each with what it would undo of the enemies' work as part of its cost."""
+    spared = worth_of_enemies(belief, stakes)
     if spared <= 0:
         return tuple(candidates)
     return tuple(

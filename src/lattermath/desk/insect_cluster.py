@@ -14,11 +14,12 @@ from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.covers import under_cover
 from lattermath.desk.enemies_seen import dearer_for_enemies
-from lattermath.desk.pest_parts import portions_to_come, seen_on
+from lattermath.desk.pest_parts import bearing_portions, seen_on
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.wilt import harm
-from lattermath.planning import course_search, courses
+from lattermath.planning import course_task, courses
 from lattermath.planning.means import on_hand
+from lattermath.planning.stakes import Stakes
 
 if TYPE_CHECKING:
     from lattermath.belief.crop_belief import CropBelief
@@ -42,7 +43,7 @@ class Cluster:
     belief: ClusterBelief
     rulings: CourseRulings
     name: str
-    task: course_search.Task
+    task: course_task.Task
     hurts: Mapping[str, float]
     _effects: dict[str, Effect | None] = field(default_factory=dict)
 
@@ -73,8 +74,8 @@ class Searched:
     """
 
     cluster: Cluster
-    task: course_search.Task
-    found: course_search.Found
+    task: course_task.Task
+    found: course_task.Found
     rulings: CourseRulings
     mesh: tuple[int, ...] = ()
     others: Others = ()
@@ -91,21 +92,18 @@ def cluster_of(
     plantings = tuple(facts.plot.planting(stand.key) for stand in belief.stands)
     areas = tuple(stand.area_m2 for stand in belief.stands)
     rulings = CourseRulings(facts, permits, plantings, areas, _generation(facts, belief))
-    worth = [
-        portions_to_come(facts, beliefs[stand.key]) if stand.key in beliefs else 0.0
-        for stand in belief.stands
-    ]
+    bearing = [bearing_portions(facts, beliefs.get(stand.key)) for stand in belief.stands]
     hurts = harm(facts, belief)
     appetite = np.array([belief.life.figures.appetite(s) for s in belief.life.stages])
-    insect_days = courses.worth_of_insect_days(
-        belief.stands, appetite, worth, [hurts[stand.key] for stand in belief.stands]
+    stakes = Stakes.of(
+        belief.stands, appetite, np.stack(bearing), [hurts[stand.key] for stand in belief.stands]
     )
-    task = course_search.Task(
+    task = course_task.Task(
         belief,
         tuple(facts.day_index(day) - belief.first_day for day in rulings.visits),
-        dearer_for_enemies(_candidates(facts, belief), facts, belief, insect_days),
+        dearer_for_enemies(_candidates(facts, belief), facts, belief, stakes),
         rulings.permit,
-        insect_days,
+        stakes,
         facts.plot.household.worth_of_hour / 60,
         _where(facts, belief),
     )
@@ -132,7 +130,7 @@ def suspects(facts: SeasonFacts, belief: ClusterBelief) -> frozenset[str]:
     )
 
 
-def _candidates(facts: SeasonFacts, belief: ClusterBelief) -> tuple[course_search.Candidate, ...]:
+def _candidates(facts: SeasonFacts, belief: ClusterBelief) -> tuple[course_task.Candidate, ...]:
     return courses.candidates_of(
         facts.plot.shelf,
         facts.tables.methods,

@@ -17,7 +17,7 @@ from lattermath.desk.covers import (
 )
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
 from lattermath.desk.kept_courses import search_course
-from lattermath.planning import course_search, courses
+from lattermath.planning import course_task, courses
 from lattermath.planning.common_draws import thinned
 from lattermath.planning.means import MESH
 from lattermath.planning.shared_treatments import damage_of
@@ -70,19 +70,19 @@ def counted(cluster: Cluster, others: Others) -> ClusterBelief:
 def cost_of(searched: Searched, others: Others) -> float:
     """Damage and work of a cluster under its own course and these treatments against others."""
     task = replace(searched.task, belief=belief_of(searched, others))
-    costs = course_search.cost_in_draws(task, searched.found.steps)
+    costs = course_task.cost_in_draws(task, searched.found.steps)
     return float(costs.mean()) + _mesh_work(searched)
 
 
 def cost_of_nothing(cluster: Cluster) -> float:
     """Damage of a cluster if nothing at all is done. [portions]"""
-    return damage_of(cluster.task, ())[0]
+    return damage_of(cluster.task, ())
 
 
 def whole(searched: Searched) -> Searched:
     """A course found on few draws, told on all of them."""
     found, task = searched.found, searched.task
-    runs = (course_search.run_course(task.belief, s, task.visits) for s in (found.steps, ()))
+    runs = (course_task.run_course(task.belief, s, task.visits) for s in (found.steps, ()))
     with_it, without = runs
     return replace(searched, found=replace(found, with_it=with_it, without=without))
 
@@ -112,10 +112,10 @@ def _with_mesh(plain: Searched) -> Searched | None:
     if not places:
         return None
     bare, shut = (
-        course_search.run_course(belief, plain.found.steps, task.visits, by_chance=False)
+        course_task.run_course(belief, plain.found.steps, task.visits, by_chance=False)
         for belief in (task.belief, under_cover(cluster.facts, task.belief, places))
     )
-    saved = ((bare - shut)[:, :, 1:].sum(2) * task.worth).sum(2).mean(0)
+    saved = (task.stakes.lost(bare) - task.stakes.lost(shut)).mean(0)
     pays = tuple(p for p in places if saved[p] > _mesh_minutes(plain, p) * task.minute_costs)
     if not pays:
         return None

@@ -15,7 +15,7 @@ from lattermath.desk.insect_sprayings import mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.kept_courses import looks_worth
 from lattermath.desk.pest_parts import PestPart, last_looked, seen_on
-from lattermath.planning import course_search, courses, presence
+from lattermath.planning import course_task, courses, presence
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch, with_worth
 from lattermath.planning.means import MESH
@@ -29,7 +29,7 @@ def insect_part(searched: Searched) -> PestPart:
     cluster, found = searched.cluster, searched.found
     facts, belief = cluster.facts, cluster.belief
     if searched.task.belief is not belief:  # then the search counted more than nothing at all
-        found = replace(found, without=course_search.run_course(belief, (), searched.task.visits))
+        found = replace(found, without=course_task.run_course(belief, (), searched.task.visits))
     told = courses.population_of(
         belief, found, cluster.visits, facts.today, cluster.name, sick(facts, belief)
     )
@@ -136,7 +136,7 @@ def _watches(searched: Searched) -> list[Watch]:
     return watches
 
 
-def _cares(searched: Searched, found: course_search.Found) -> dict[str, Care]:
+def _cares(searched: Searched, found: course_task.Found) -> dict[str, Care]:
     """Share of the yield that feeding leaves, with and without the course."""
     course, hurts = searched.cluster, searched.cluster.hurts
     life, cares = course.belief.life, {}

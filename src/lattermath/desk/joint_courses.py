@@ -20,7 +20,7 @@ from lattermath.desk.insect_course import (
     whole,
 )
 from lattermath.desk.insect_sprayings import own_work
-from lattermath.planning.course_search import Step, Task, work_of
+from lattermath.planning.course_task import Step, Task, work_of
 from lattermath.planning.shared_treatments import (
     Prices,
     Saved,
@@ -236,7 +236,7 @@ def _with(one: Searched, steps: tuple[Step, ...]) -> Searched:
 
 def _cost(one: Searched, others: Others) -> float:
     task, steps = _beside(one, others), one.found.steps
-    return damage_of(task, steps)[0] + work_of(task, steps)
+    return damage_of(task, steps) + work_of(task, steps)
 
 
 def _beside(one: Searched, others: Others) -> Task:

@@ -11,8 +11,8 @@ from typing import Any
 import numpy as np
 
 from lattermath.desk.kept_work import Arrays, digest_of, remembered
-from lattermath.planning.course_search import Alternative, Found, Step, Task
 from lattermath.planning.course_search import search_course as search
+from lattermath.planning.course_task import Alternative, Found, Step, Task
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.planning.worth_of_look import looks_worth as reckoned
 from lattermath.vocabulary.ruling import Because
@@ -52,7 +52,7 @@ def _bits(task: Task) -> tuple[object, ...]:
     return (
         belief.organism, belief.stands, belief.state, belief.coming, belief.setting, belief.cycle,
         belief.rain, belief.unknowns, belief.applied, belief.today, belief.first_day, belief.pace,
-        task.visits, task.candidates, task.worth, task.minute_costs, task.where,
+        task.visits, task.candidates, task.stakes, task.minute_costs, task.where,
         sorted(task.taken), sorted(task.bonus.items()), task.width,
     )  # fmt: skip
 

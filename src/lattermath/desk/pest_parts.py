@@ -65,6 +65,12 @@ def portions_to_come(facts: SeasonFacts, belief: CropBelief) -> float:
     return float(food_value(weeks.sums(kg) / belief.traits.portion_kg, want, weeks).mean())
 
 
+def bearing_portions(facts: SeasonFacts, belief: CropBelief | None) -> NDArray[np.float64]:
+    """Worth of what each day from today gives if nothing is lost, (n_left,). [portions]"""
+    worth = 0.0 if belief is None else portions_to_come(facts, belief)
+    return worth * bearing_days(facts, belief)
+
+
 def bearing_days(facts: SeasonFacts, belief: CropBelief | None) -> NDArray[np.float64]:
     """Share of a planting's yield to come on each day from today, (n_left,); sums to 1."""
     left = facts.t_min.shape[1] - facts.today_index

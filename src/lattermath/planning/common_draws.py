@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 import numpy as np
@@ -10,8 +11,11 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_unknowns import Unknowns
 from lattermath.belief.clusters import ClusterBelief
-from lattermath.science.stage_cohorts import Cycle, Setting
+from lattermath.belief.treatment_kills import Application, kills_of
+from lattermath.planning.stakes import Stakes
+from lattermath.science.stage_cohorts import Cycle, Run, Setting, run_cohorts, value_of_insects
 
+FloatArray = NDArray[np.float64]
 Scalar = TypeVar("Scalar", bound=np.generic)
 
 SEARCH_DRAWS = 50  # judgement: draws the search looks at; the best are re-run on all of them
@@ -65,3 +69,68 @@ def thinned(belief: ClusterBelief) -> ClusterBelief:
         coming=belief.coming[some],
         unknowns=unknowns,
     )
+
+
+def run_searched(
+    belief: ClusterBelief, planned: Sequence[Application] = (), keep_days: Sequence[int] = ()
+) -> Run:
+    """The draws that are searched, from today on, under some applications, crowding counted."""
+    some = searched(belief.n_draws)
+    quantiles = {m: q[some] for m, q in belief.unknowns.quantiles.items()}
+    kills = kills_of(
+        [*belief.applied, *planned], quantiles, belief.life.stages, belief.rain,
+        len(belief.stands), len(some), belief.pace,
+    )  # fmt: skip
+    setting = replace(setting_of(belief.setting, some), room=belief.setting.room)
+    state = belief.state[some].astype(np.float64)
+    cycle = cycle_of(belief.cycle, some)
+    return run_cohorts(
+        cycle, setting, state, kills, first_day=belief.today, keep_days=tuple(keep_days)
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Priced:
+    """What insects cost, reckoned from a run in which they all feed.
+
+    run    : the draws that are searched, from today on.
+    prices : of one insect of a stage on a day of the cycle,
+             (n_draws, n_plantings, n_cycle_days + 1, n_stages). [portions]
+    """
+
+    belief: ClusterBelief
+    run: Run
+    prices: FloatArray
+
+    @classmethod
+    def of(
+        cls,
+        belief: ClusterBelief,
+        stakes: Stakes,
+        planned: Sequence[Application] = (),
+        keep_days: Sequence[int] = (),
+    ) -> Priced:
+        """The prices under some applications; the states of `keep_days` are kept in the run."""
+        run = run_searched(belief, planned, keep_days)
+        prices = stakes.prices(run.sums)
+        past = np.zeros((*prices.shape[:2], belief.today, prices.shape[3]))
+        return cls(belief, run, np.concatenate([past, prices], axis=2))
+
+    def spent(self, sums: NDArray[np.floating], first: int) -> float:
+        """What insects cost over some days, mean over the draws. [portions]
+
+        sums : as of a run from `first`; its first day is not counted, it was before.
+        """
+        days = slice(first + 1, first + sums.shape[2])
+        costs = np.einsum("dpts,dpts->", sums[:, :, 1:], self.prices[:, :, days], dtype=np.float64)
+        return float(costs) / len(sums)
+
+    def values(self, visits: Sequence[int]) -> FloatArray:
+        """What one insect of each class costs from a visit on if nothing more is done.
+
+        (n_draws, n_visits, n_plantings, n_classes) [portions]; crowding is not counted.
+        """
+        some = searched(self.belief.n_draws)
+        cycle, setting = cycle_of(self.belief.cycle, some), setting_of(self.belief.setting, some)
+        values = value_of_insects(cycle, setting, self.prices, visits, len(some))
+        return values.astype(np.float64)

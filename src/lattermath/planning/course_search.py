@@ -7,134 +7,33 @@ of each class if nothing more is done, which one pass backward gives for all cou
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.clusters import ClusterBelief
-from lattermath.belief.treatment_effect import Effect
 from lattermath.belief.treatment_kills import MOST_KILL, Application, KnownKills, reach_of
-from lattermath.planning.common_draws import cycle_of, searched, setting_of
-from lattermath.science.stage_cohorts import Cycle, Setting, run_cohorts, value_of_insects
-from lattermath.vocabulary.events import Surface
+from lattermath.planning.common_draws import Priced, cycle_of, searched, setting_of
+from lattermath.planning.course_task import (
+    Alternative,
+    Candidate,
+    Found,
+    Step,
+    Task,
+    application,
+    cost_in_draws,
+    run_course,
+    work_of,
+    work_on,
+)
+from lattermath.science.stage_cohorts import Cycle, Setting, run_cohorts
 from lattermath.vocabulary.ruling import Because, Ruling
 
 FloatArray = NDArray[np.float64]
+Course = tuple[Step, ...]
 
-BEAM = 32  # judgement: at most 0.7 % worse than all schedules in the trial of the design
-FINALISTS = 6
 LEAST_GAIN = 1e-9
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Candidate:
-    """One way to treat. Costs are in portions, per planting and visit unless said otherwise.
-
-    minutes_once   : work per visit that does not depend on the plants: mixing, rinsing. [min]
-    minutes        : work per square metre of the planting. [min/m2]
-    hazard         : cost of one application of a chemical on a planting, 0 for hands.
-    least_gap_days : days between two uses on a planting that are our own rule, as for pruning.
-    most_uses      : uses on a planting that are our own rule.
-    """
-
-    key: str  # product key, or the method where none is needed
-    method: str
-    product: str | None
-    name: str
-    effect: Effect
-    surfaces: tuple[Surface, ...]
-    coverage: float
-    minutes: float
-    minutes_once: float = 0.0
-    hazard: float = 0.0
-    least_gap_days: int = 0
-    most_uses: int = 99
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One candidate used at one visit on some plantings (places in the belief)."""
-
-    visit: int
-    candidate: Candidate
-    places: tuple[int, ...]
-
-
-Permits = Callable[[Candidate, int, str, tuple[Step, ...]], Ruling]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Task:
-    """What is asked of the search.
-
-    visits       : days of the coming visits, counted as in the belief's cycle, rising.
-    worth        : cost of one insect of a stage for a day, (n_plantings, n_stages). [portions/d]
-    minute_costs : cost of a minute at the plot. [portions/min]
-    where        : places that may be treated: those where it was seen or is to be expected;
-                   None for all.
-    taken        : candidate, visit and place that are done anyway, against something else.
-    bonus        : what a candidate at a visit on a place saves besides, of what else lives there.
-                   [portions]
-    width        : courses kept from visit to visit, and those re-run on all draws.
-    """
-
-    belief: ClusterBelief
-    visits: tuple[int, ...]
-    candidates: tuple[Candidate, ...]
-    permits: Permits
-    worth: FloatArray
-    minute_costs: float
-    where: frozenset[int] | None = None
-    taken: frozenset[tuple[str, int, int]] = frozenset()
-    bonus: Mapping[tuple[str, int, int], float] = field(default_factory=dict)
-    width: tuple[int, int] = (BEAM, FINALISTS)
-
-    def besides(self, candidate: Candidate, visit: int, places: Sequence[int]) -> float:
-        """What a treatment saves of what else lives on these plantings. [portions]"""
-        if not self.bonus:
-            return 0.0
-        return sum(self.bonus.get((candidate.key, visit, place), 0.0) for place in places)
-
-    def saved_besides(self, steps: Sequence[Step]) -> float:
-        """The same of a whole course. [portions]"""
-        return sum(self.besides(step.candidate, step.visit, step.places) for step in steps)
-
-
-@dataclass(frozen=True, slots=True)
-class Alternative:
-    """One other course and what it costs beside the chosen one, in portions; more is worse."""
-
-    says: str
-    steps: tuple[Step, ...]
-    cost: float
-    sd_error: float
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Found:
-    """The best course found, what it leaves, and what else was weighed.
-
-    with_it, without : insects by draw, planting, day from today and stage.
-    cost             : damage and work, mean over the draws. [portions]
-    """
-
-    steps: tuple[Step, ...]
-    cost: float
-    cost_of_nothing: float
-    with_it: FloatArray
-    without: FloatArray
-    alternatives: tuple[Alternative, ...]
-    refused: tuple[Because, ...] = ()
-
-    @property
-    def left_share(self) -> FloatArray:
-        """Insects on the last day as a share of those if nothing is done, (n_draws,)."""
-        return np.asarray(
-            self.with_it[:, :, -1].sum((1, 2))
-            / np.maximum(self.without[:, :, -1].sum((1, 2)), 1e-9)
-        )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -156,6 +55,7 @@ class _Search:
     cycle: Cycle
     setting: Setting
     quantiles: Mapping[str, FloatArray]
+    priced: Priced
     value: FloatArray  # (n_draws, n_visits, n_plantings, n_classes)
     by_class: NDArray[np.int64]
     kills: KnownKills
@@ -167,13 +67,14 @@ class _Search:
         belief = task.belief
         some = searched(belief.n_draws)
         cycle, setting = cycle_of(belief.cycle, some), setting_of(belief.setting, some)
-        value = value_of_insects(cycle, setting, task.worth, task.visits, len(some))
+        priced = Priced.of(belief, task.stakes)
+        value = priced.values(task.visits)
         quantiles = {m: q[some] for m, q in belief.unknowns.quantiles.items()}
         stages = belief.life.stages
         shape = (len(some), len(belief.stands), len(stages))
         kills = KnownKills(quantiles, stages, belief.rain, belief.pace, shape)
         by_class = belief.life.layout.stage_of_class
-        return cls(task, cycle, setting, quantiles, value.astype(np.float64), by_class, kills)
+        return cls(task, cycle, setting, quantiles, priced, value, by_class, kills)
 
     def first_node(self) -> _Node:
         """The cluster as it will be at the first visit with nothing done before."""
@@ -190,8 +91,7 @@ class _Search:
         run = run_cohorts(
             self.cycle, self.setting, node.state, kills, first_day=first, n_days=last - first
         )
-        counted = run.sums[:, :, 1:].astype(np.float64).mean(0)
-        spent = node.spent + float((counted.sum(1) * self.task.worth).sum())
+        spent = node.spent + self.priced.spent(run.sums, first)
         return _Node(run.final, spent, node.steps, node.score, node.deposits)
 
     def options(self, node: _Node, visit: int) -> list[_Node]:
@@ -219,7 +119,7 @@ class _Search:
         saved = (node.state * killed * self.value[:, visit]).sum(2).mean(0)
         task, places = self.task, range(saved.size)
         besides = [task.besides(candidate, visit, (p,)) for p in places]
-        return np.asarray(saved + besides - [_work(task, candidate, (p,)) for p in places])
+        return np.asarray(saved + besides - [work_on(task, candidate, (p,)) for p in places])
 
     def _left(self, candidate: Candidate) -> FloatArray:
         """Share left of each class by the whole treatment, (n_draws, 1, n_classes)."""
@@ -250,6 +150,15 @@ class _Search:
             self.rulings[key] = self.task.permits(candidate, visit, stand.key, so_far)
         return self.rulings[key].allowed
 
+    def permits(self, course: Course) -> bool:
+        """Is each step still allowed after those before it? What one rests on may be gone."""
+        return all(
+            self._allowed(step.candidate, step.visit, place, before)
+            for step in course
+            for before in [tuple(s for s in course if s.visit < step.visit)]
+            for place in step.places
+        )
+
     def _too_soon(
         self, candidate: Candidate, visit: int, place: int, so_far: tuple[Step, ...]
     ) -> bool:
@@ -278,24 +187,6 @@ class _Search:
         cost_left = float((scored * self.value[:, visit]).sum((1, 2)).mean())
         deposits = (*node.deposits, *done)
         return _Node(state, spent, (*node.steps, *steps), spent + cost_left, deposits)
-
-
-def work_of(task: Task, steps: Sequence[Step]) -> float:
-    """Minutes and hazard of some steps. [portions]"""
-    once = sum(step.candidate.minutes_once for step in steps) * task.minute_costs
-    return once + sum(_work(task, step.candidate, step.places) for step in steps)
-
-
-def _work(task: Task, candidate: Candidate, places: Sequence[int]) -> float:
-    ground = sum(task.belief.stands[p].area_m2 for p in places)
-    return candidate.minutes * ground * task.minute_costs + candidate.hazard * len(places)
-
-
-def application(step: Step, day: int, belief: ClusterBelief) -> Application:
-    """One step as an application on a day of the belief's cycle."""
-    candidate = step.candidate
-    reach = reach_of(candidate.effect, candidate.surfaces, candidate.coverage, belief.life.figures)
-    return Application(day, candidate.effect, step.places, reach)
 
 
 def search_course(task: Task) -> Found:
@@ -335,6 +226,7 @@ def _finish(task: Task, beam: Sequence[_Node], search: _Search) -> Found:
     courses = list(dict.fromkeys([*(n.steps for n in ranked[: task.width[1]]), waits, ()]))
     costs = {steps: cost_in_draws(task, steps) - task.saved_besides(steps) for steps in courses}
     best = min(courses, key=lambda steps: (float(costs[steps].mean()), len(steps)))
+    best = _pared(search, best, costs)
     others = [steps for steps in courses if steps != best]
     return Found(
         best,
@@ -347,19 +239,23 @@ def _finish(task: Task, beam: Sequence[_Node], search: _Search) -> Found:
     )
 
 
-def run_course(
-    belief: ClusterBelief, steps: Sequence[Step], visits: Sequence[int], *, by_chance: bool = True
-) -> FloatArray:
-    """Insects by draw, planting, day from today and stage under a course."""
-    planned = [application(step, visits[step.visit], belief) for step in steps]
-    return belief.ahead(planned, threads=2, by_chance=by_chance).sums.astype(np.float64)
+def _pared(search: _Search, steps: Course, costs: dict[Course, FloatArray]) -> Course:
+    """The course without those steps that cost more than they save beside the others.
 
-
-def cost_in_draws(task: Task, steps: Sequence[Step]) -> FloatArray:
-    """Damage and work of a course in each draw, on even courses, (n_draws,). [portions]"""
-    sums = run_course(task.belief, steps, task.visits, by_chance=False)
-    damage = (sums[:, :, 1:].sum(2) * task.worth).sum((1, 2))
-    return np.asarray(damage + work_of(task, steps))
+    The beam prices each insect alike; what many take is taken once, so that late steps of a long
+    course save less than it thought.
+    """
+    task = search.task
+    while True:
+        fewer = [steps[:n] + steps[n + 1 :] for n in range(len(steps))]
+        fewer = [course for course in fewer if search.permits(course)]
+        for course in fewer:
+            if course not in costs:
+                costs[course] = cost_in_draws(task, course) - task.saved_besides(course)
+        less = min(fewer, key=lambda one: float(costs[one].mean()), default=steps)
+        if costs[less].mean() >= costs[steps].mean():
+            return steps
+        steps = less
 
 
 def _alternative(steps: tuple[Step, ...], extra: FloatArray) -> Alternative:

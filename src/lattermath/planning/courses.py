@@ -12,7 +12,7 @@ from lattermath.belief.cluster_plantings import Stand, neighbours_at_risk
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.knowledge.methods import Method
-from lattermath.planning.course_search import Candidate, Found, Step
+from lattermath.planning.course_task import Candidate, Found, Step
 from lattermath.planning.means import MEANS, Means
 from lattermath.planning.strips import strip
 from lattermath.science.insect_damage import feeding_loss
@@ -100,24 +100,6 @@ def candidates_of(
 def no_effect(method: str) -> Effect:
     """The effect on insects of a material that is used against something else."""
     return Effect(method, {})
-
-
-def worth_of_insect_days(
-    stands: Sequence[Stand],
-    appetite: FloatArray,
-    portions: Sequence[float],
-    days_for_5_percent: float | Sequence[float],
-) -> FloatArray:
-    """Cost of one insect of a stage for a day, (n_plantings, n_stages). [portions/d]
-
-    appetite           : of one insect by stage, where one feeding young eats 1, (n_stages,).
-    portions           : yet to come from each planting, (n_plantings,).
-    days_for_5_percent : feeding days per square centimetre that cost a twentieth, one figure or
-                         one a planting. [d/cm2]
-    """
-    leaf = np.array([stand.all_leaves * stand.leaf_cm2 for stand in stands])
-    rate = -np.log(0.95) / np.asarray(days_for_5_percent)
-    return np.asarray(rate / leaf * np.asarray(portions))[:, None] * appetite
 
 
 def yield_kept(

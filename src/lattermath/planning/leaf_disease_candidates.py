@@ -9,7 +9,7 @@ from lattermath.knowledge.diseases import Disease
 from lattermath.knowledge.methods import Method
 from lattermath.knowledge.rows import Row
 from lattermath.planning import courses
-from lattermath.planning.course_search import Candidate
+from lattermath.planning.course_task import Candidate
 from lattermath.planning.leaf_disease_courses import STRIPS
 from lattermath.planning.leaf_disease_pays import StillPays
 from lattermath.planning.means import MEANS

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from lattermath.belief.leaf_disease import LeafApplication, LeafBelief, leaf_reach
 from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.planning.common_draws import SEARCH_DRAWS
-from lattermath.planning.course_search import FINALISTS, Candidate, Permits, Step
+from lattermath.planning.course_task import FINALISTS, Candidate, Permits, Step
 from lattermath.planning.leaf_disease_pays import StillPays
 from lattermath.planning.strips import strip
 from lattermath.science.leaf_disease import TOP, UNDERSIDE

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from lattermath.planning.course_search import Task as Course
+from lattermath.planning.course_task import Task as Course
 from lattermath.planning.leaf_looks import what_to_look_for
 from lattermath.planning.task_ids import task_id
 from lattermath.planning.ten_leaves import LEAVES, ten_leaves

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.treatment_effect import Effect
-from lattermath.belief.treatment_kills import MOST_KILL, kills_of, reach_of
-from lattermath.planning.common_draws import cycle_of, searched, setting_of
-from lattermath.planning.course_search import Candidate, Step, Task, application, work_of
-from lattermath.science.stage_cohorts import Run, run_cohorts, value_of_insects
+from lattermath.belief.treatment_kills import MOST_KILL, Application, reach_of
+from lattermath.planning.common_draws import Priced, run_searched
+from lattermath.planning.course_task import Candidate, Step, Task, application, work_of
 
 FloatArray = NDArray[np.float64]
 Saved = Mapping[tuple[str, int, int], float]  # by candidate, visit and place [portions]
@@ -40,12 +39,11 @@ class Prices:
     @classmethod
     def of(cls, task: Task, steps: Sequence[Step]) -> Prices:
         """The prices of a cluster under a course, on the draws that are searched."""
-        damage, run = damage_of(task, steps, keep=True)
-        belief = task.belief
-        some = searched(belief.n_draws)
-        cycle, setting = cycle_of(belief.cycle, some), setting_of(belief.setting, some)
-        value = value_of_insects(cycle, setting, task.worth, task.visits, len(some))
-        by_class = np.einsum("dvpc,dvpc->vpc", run.kept, value, dtype=np.float64) / len(some)
+        belief, planned = task.belief, _planned(task, steps)
+        priced = Priced.of(belief, task.stakes, planned, task.visits)
+        run, value = priced.run, priced.values(task.visits)
+        by_class = np.einsum("dvpc,dvpc->vpc", run.kept, value, dtype=np.float64) / len(value)
+        damage = float(task.stakes.lost(run.sums).sum(1).mean())
         stage = belief.life.layout.stage_of_class
         by_stage = by_class @ (stage[:, None] == np.arange(len(belief.life.stages)))
         return cls(task, tuple(steps), by_stage, damage)
@@ -61,27 +59,14 @@ class Prices:
         return np.asarray(self.at_stake @ np.clip(kill, 0.0, MOST_KILL))
 
 
-def damage_of(task: Task, steps: Sequence[Step], *, keep: bool = False) -> tuple[float, Run]:
-    """Damage under a course, mean over the draws that are searched [portions], and the run.
+def damage_of(task: Task, steps: Sequence[Step]) -> float:
+    """Damage under a course, mean over the draws that are searched. [portions]"""
+    run = run_searched(task.belief, _planned(task, steps))
+    return float(task.stakes.lost(run.sums).sum(1).mean())
 
-    keep : keep the states of the visits.
-    """
-    belief = task.belief
-    some = searched(belief.n_draws)
-    quantiles = {m: q[some] for m, q in belief.unknowns.quantiles.items()}
-    planned = [application(step, task.visits[step.visit], belief) for step in steps]
-    kills = kills_of(
-        [*belief.applied, *planned], quantiles, belief.life.stages, belief.rain,
-        len(belief.stands), len(some), belief.pace,
-    )  # fmt: skip
-    crowded = replace(setting_of(belief.setting, some), room=belief.setting.room)
-    run = run_cohorts(
-        cycle_of(belief.cycle, some), crowded,
-        belief.state[some].astype(np.float64), kills,
-        first_day=belief.today, keep_days=task.visits if keep else (),
-    )  # fmt: skip
-    days = run.sums[:, :, 1:].sum(2, dtype=np.float64)
-    return float((days * task.worth).sum((1, 2)).mean()), run
+
+def _planned(task: Task, steps: Sequence[Step]) -> list[Application]:
+    return [application(step, task.visits[step.visit], task.belief) for step in steps]
 
 
 def bonus_for(

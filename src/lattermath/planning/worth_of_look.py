@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.coming_look import COUNTABLE, coming_look
-from lattermath.planning.course_search import Candidate, Found, Step, Task, cost_in_draws
+from lattermath.planning.course_task import Candidate, Found, Step, Task, cost_in_draws
 from lattermath.planning.ten_leaves import LEAVES
 from lattermath.science.value_of_looking import SampleWorth, worth_of_sample
 

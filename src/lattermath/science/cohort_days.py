@@ -210,11 +210,12 @@ def march_back(  # type: ignore[no-untyped-def]
     first, moved, stage_of, lays, wings, all_wings, first_flying, keep_of_day, kept,
 ):  # fmt: skip
     """All days of some draws, from the last to the first."""
-    n_draws, _, n_plantings, _ = kept.shape
+    n_draws, _, n_plantings, n_classes = kept.shape
     landing = np.zeros(n_plantings)
     for i in range(n_draws):
+        k = i if weight.shape[0] > 1 else 0
         w, v = i if pushes.shape[0] > 1 else 0, i if survival.shape[0] > 1 else 0
-        value = np.zeros_like(weight)
+        value = np.zeros((n_plantings, n_classes))
         for day in range(keep_of_day.shape[0] - 1, -1, -1):
             if day < keep_of_day.shape[0] - 1:
                 if shaken[day] > 0.0:
@@ -234,4 +235,8 @@ def march_back(  # type: ignore[no-untyped-def]
                             one[c] += gain
             if keep_of_day[day] >= 0:
                 kept[i, keep_of_day[day]] = value
-            value += weight
+            for p in range(n_plantings):
+                for s in range(stage_of.shape[0]):
+                    price = weight[k, p, day, stage_of[s]]
+                    for c in range(first[s], first[s + 1]):
+                        value[p, c] += price

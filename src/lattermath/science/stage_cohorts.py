@@ -186,7 +186,8 @@ def value_of_insects(
 ) -> Single:
     """What one insect of each class costs after each kept day, if nothing more is done.
 
-    weight : cost of one insect of a stage for one day as counted, (n_plantings, n_stages).
+    weight : cost of one insect of a stage for one day as counted, (n_plantings, n_stages), or by
+             draw and day of the cycle, (n_draws or 1, n_plantings, n_days + 1, n_stages).
 
     Gives (n_draws, n_keep, n_plantings, n_classes): the sum over the days after the kept day, to
     the end of the cycle, of `weight` times the insects it and its young will be. The transpose of
@@ -194,15 +195,18 @@ def value_of_insects(
     """
     if setting.room.size:
         raise ValueError("the value of one insect has no meaning under crowding")
-    layout, n_plantings = cycle.layout, weight.shape[0]
+    layout = cycle.layout
     keep_of_day = np.full(cycle.n_days + 1, -1, dtype=np.int64)
     keep_of_day[np.asarray(keep_days, dtype=np.int64)] = np.arange(len(keep_days))
-    by_class = np.ascontiguousarray(weight[:, layout.stage_of_class], dtype=np.float64)
+    every_day = weight if weight.ndim == 4 else weight[None, :, None]
+    n_plantings, n_stages = every_day.shape[1], every_day.shape[3]
+    shape = (len(every_day), n_plantings, cycle.n_days + 1, n_stages)
+    by_day = np.ascontiguousarray(np.broadcast_to(every_day, shape), dtype=np.float64)
     kept = np.zeros((n_draws, len(keep_days), n_plantings, layout.n_classes), dtype=np.float32)
 
     def some(part: slice) -> None:
         march_back(  # type: ignore[call-arg]
-            by_class,
+            _rows(by_day, part),
             *(_rows(rows, part) for rows in _daily(cycle)),
             setting.host,
             setting.settle,
