@@ -182,6 +182,24 @@ def test_the_value_of_an_insect_is_what_a_run_of_it_costs() -> None:
         assert (start * value[:, k]).sum((1, 2)) == pytest.approx(cost, rel=1e-5)
 
 
+def test_the_value_follows_prices_that_change_with_draw_and_day() -> None:
+    """The same, priced by draw and day: nothing is worth anything after the last priced day."""
+    layout = life()
+    cycle = cycle_of(layout, [6, 9, 2, 14], survival=0.97, laying=3.0, flight=0.25)
+    setting = setting_of(2, settle=np.array([[0.7, 0.3], [0.1, 0.9]]), shaken=0.1)
+    rng = np.random.default_rng(5)
+    prices = rng.uniform(0, 1, (3, 2, DAYS + 1, layout.n_stages))
+    prices[:, :, 50:] = 0.0
+    value = value_of_insects(cycle, setting, prices, [0, 41, 49], 3)
+    start = rng.uniform(0, 5, (3, 2, layout.n_classes))
+    for k, day in enumerate((0, 41, 49)):
+        run = run_cohorts(cycle, setting, start, first_day=day)
+        priced = prices[:, :, day + 1 :]
+        cost = (run.sums[:, :, 1:].astype(np.float64) * priced).sum((1, 2, 3))
+        assert (start * value[:, k]).sum((1, 2)) == pytest.approx(cost, rel=1e-5)
+    assert not value[:, 2].any()
+
+
 def test_layouts_that_cannot_be_are_refused() -> None:
     with pytest.raises(ValueError, match="too many"):
         push_fraction(60, 0.2)

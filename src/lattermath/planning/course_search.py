@@ -7,14 +7,14 @@ of each class if nothing more is done, which one pass backward gives for all cou
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.treatment_kills import MOST_KILL, Application, KnownKills, reach_of
-from lattermath.planning.common_draws import Priced, cycle_of, searched, setting_of
+from lattermath.planning.common_draws import Priced, cycle_of, run_searched, searched, setting_of
 from lattermath.planning.course_task import (
     Alternative,
     Candidate,
@@ -150,6 +150,13 @@ class _Search:
             self.rulings[key] = self.task.permits(candidate, visit, stand.key, so_far)
         return self.rulings[key].allowed
 
+    def cost(self, course: Course) -> float:
+        """Damage and work less what it saves besides, on the draws that are searched. [portions]"""
+        task = self.task
+        planned = [application(step, task.visits[step.visit], task.belief) for step in course]
+        lost = task.stakes.lost(run_searched(task.belief, planned).sums)
+        return float(lost.sum(1).mean()) + self._cost(course)
+
     def permits(self, course: Course) -> bool:
         """Is each step still allowed after those before it? What one rests on may be gone."""
         return all(
@@ -226,7 +233,11 @@ def _finish(task: Task, beam: Sequence[_Node], search: _Search) -> Found:
     courses = list(dict.fromkeys([*(n.steps for n in ranked[: task.width[1]]), waits, ()]))
     costs = {steps: cost_in_draws(task, steps) - task.saved_besides(steps) for steps in courses}
     best = min(courses, key=lambda steps: (float(costs[steps].mean()), len(steps)))
-    best = _pared(search, best, costs)
+    better = _improved(search, best)
+    if better not in costs:
+        courses.append(better)
+        costs[better] = cost_in_draws(task, better) - task.saved_besides(better)
+        best = min(best, better, key=lambda steps: (float(costs[steps].mean()), len(steps)))
     others = [steps for steps in courses if steps != best]
     return Found(
         best,
@@ -239,23 +250,35 @@ def _finish(task: Task, beam: Sequence[_Node], search: _Search) -> Found:
     )
 
 
-def _pared(search: _Search, steps: Course, costs: dict[Course, FloatArray]) -> Course:
-    """The course without those steps that cost more than they save beside the others.
+def _improved(search: _Search, steps: Course) -> Course:
+    """The course with steps dropped or put off or forward by a visit, as long as that gains.
 
-    The beam prices each insect alike; what many take is taken once, so that late steps of a long
-    course save less than it thought.
+    The beam prices every insect at the mean of all; here each course is run, so that what many
+    take is taken once. On the draws that are searched.
     """
-    task = search.task
+    costs = {steps: search.cost(steps)}
     while True:
-        fewer = [steps[:n] + steps[n + 1 :] for n in range(len(steps))]
-        fewer = [course for course in fewer if search.permits(course)]
-        for course in fewer:
+        near = [course for course in _neighbours(steps, len(search.task.visits))
+                if search.permits(course)]  # fmt: skip
+        for course in near:
             if course not in costs:
-                costs[course] = cost_in_draws(task, course) - task.saved_besides(course)
-        less = min(fewer, key=lambda one: float(costs[one].mean()), default=steps)
-        if costs[less].mean() >= costs[steps].mean():
+                costs[course] = search.cost(course)
+        best = min(near, key=lambda course: costs[course], default=steps)
+        if costs[best] >= costs[steps] - LEAST_GAIN:
             return steps
-        steps = less
+        steps = best
+
+
+def _neighbours(steps: Course, n_visits: int) -> Iterator[Course]:
+    """The course without one of its steps, and with one of them a visit earlier or later."""
+    for n, step in enumerate(steps):
+        others = steps[:n] + steps[n + 1 :]
+        yield others
+        taken = {one.visit for one in others if set(one.places) & set(step.places)}
+        for visit in (step.visit - 1, step.visit + 1):
+            if 0 <= visit < n_visits and visit not in taken:
+                moved = (*others, replace(step, visit=visit))
+                yield tuple(sorted(moved, key=lambda one: one.visit))
 
 
 def _alternative(steps: tuple[Step, ...], extra: FloatArray) -> Alternative:

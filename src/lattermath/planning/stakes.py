@@ -1,0 +1,77 @@
+"""What feeding can still cost the plantings of a cluster: later than it feeds, and never twice."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.cluster_plantings import Stand
+
+FloatArray = NDArray[np.float64]
+
+LITTLE = 1e-9  # feeding below which the mean price is that of the first bite
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stakes:
+    """What each planting has to lose, and how fast insects take it.
+
+    Feeding until a day costs a share of what is picked on that day and later, 1 - exp(-bites):
+    nothing of what is in the kitchen already, and never more than there is.
+
+    bites   : what one insect of a stage takes in a day, of the logarithm of the yield,
+              (n_plantings, n_stages). [1/d]
+    bearing : worth of what each day from today on gives if nothing is lost,
+              (n_plantings, n_days). [portions]
+    """
+
+    bites: FloatArray
+    bearing: FloatArray
+
+    @classmethod
+    def of(
+        cls,
+        stands: Sequence[Stand],
+        appetite: FloatArray,
+        bearing: FloatArray,
+        days_for_5_percent: float | Sequence[float],
+    ) -> Stakes:
+        """The stakes of some plantings.
+
+        appetite           : of one insect by stage, where one feeding young eats 1, (n_stages,).
+        days_for_5_percent : feeding days on a square centimetre of leaf that cost a twentieth of
+                             the yield, one figure or one a planting. [d/cm2]
+        """
+        leaf = np.array([stand.all_leaves * stand.leaf_cm2 for stand in stands])
+        rate = -np.log(0.95) / np.asarray(days_for_5_percent)
+        return cls(np.asarray((rate / leaf)[:, None] * appetite), np.asarray(bearing, np.float64))
+
+    def lost(self, sums: NDArray[np.floating]) -> FloatArray:
+        """What is lost by draw and planting, (n_draws, n_plantings). [portions]
+
+        sums : insects by stage as found each day, today first,
+               (n_draws, n_plantings, n_days + 1, n_stages).
+        """
+        return np.asarray(np.einsum("dpt,pt->dp", -np.expm1(-self._bitten(sums)), self.bearing))
+
+    def prices(self, sums: NDArray[np.floating]) -> FloatArray:
+        """What one insect of a stage, found on a day, costs on the mean of all that feed.
+
+        sums : as for `lost`; the prices are those at which lifting all these insects would save
+               exactly what they cost. (n_draws, n_plantings, n_days + 1, n_stages) [portions]
+
+        Where many feed, each costs less than the first would: what they all take is taken once.
+        """
+        bitten = self._bitten(sums)
+        share = np.where(bitten > LITTLE, -np.expm1(-bitten) / np.maximum(bitten, LITTLE), 1.0)
+        still = np.cumsum((share * self.bearing)[:, :, ::-1], axis=2)[:, :, ::-1]
+        never = np.zeros((*still.shape[:2], 1))  # today's count is of before anything was done
+        return np.concatenate([never, still], axis=2)[..., None] * self.bites[:, None]
+
+    def _bitten(self, sums: NDArray[np.floating]) -> FloatArray:
+        """Bites of all insects until each day, (n_draws, n_plantings, n_days)."""
+        daily = np.einsum("dpts,ps->dpt", sums[:, :, 1:], self.bites, dtype=np.float64)
+        return np.asarray(np.cumsum(daily, axis=2))
