@@ -274,7 +274,11 @@ def _neighbours(steps: Course, n_visits: int) -> Iterator[Course]:
     for n, step in enumerate(steps):
         others = steps[:n] + steps[n + 1 :]
         yield others
-        taken = {one.visit for one in others if set(one.places) & set(step.places)}
+        taken = {
+            one.visit
+            for one in others
+            if one.candidate.key == step.candidate.key or set(one.places) & set(step.places)
+        }
         for visit in (step.visit - 1, step.visit + 1):
             if 0 <= visit < n_visits and visit not in taken:
                 moved = (*others, replace(step, visit=visit))
