@@ -12,9 +12,10 @@ import pytest
 from lattermath.desk.demo import demo
 from lattermath.desk.fillings import filled, litres_used
 from lattermath.desk.log_done import log_done
+from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan as planned
 from lattermath.knowledge.tables import load_tables
-from lattermath.vocabulary.events import Treatment
+from lattermath.vocabulary.events import Sighting, Treatment
 from lattermath.vocabulary.label import CropLimits, LabelLine, ProductLabel
 from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plan import OF_THE_MIX, WATER, Plan, Task
@@ -25,6 +26,8 @@ from lattermath.vocabulary.plot import Planting, Plot
 def plot(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("filling") / "demo"
     demo(folder)
+    old = Sighting("tomatoes", "greenhouse_whitefly", "count", "nymph", counts=(60,) * 8)
+    log(folder, old, datetime(2011, 7, 12, 19, 0))
     return folder
 
 

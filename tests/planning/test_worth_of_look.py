@@ -32,7 +32,7 @@ def soap(hazard: float = 0.3) -> Candidate:
     )
 
 
-def task(belief: ClusterBelief, *candidates: Candidate, portions: float = 120.0) -> Task:
+def task(belief: ClusterBelief, *candidates: Candidate, portions: float = 600.0) -> Task:
     visits = tuple(range(belief.today, belief.today + 12, 4))
     n_days = belief.cycle.n_days - belief.today
     bearing = np.full((len(belief.stands), n_days), portions / n_days)

@@ -31,7 +31,7 @@ bloom_near = false
 key = "peppers"
 name = "Peppers"
 crop = "pepper"
-plants = 6
+plants = 12
 set_out = 2011-06-04
 in_bloom = false
 [[shelf]]

@@ -34,6 +34,7 @@ FloatArray = NDArray[np.float64]
 Course = tuple[Step, ...]
 
 LEAST_GAIN = 1e-9
+MOST_RUN = 80  # judgement: courses run one by one to improve on what the beam found
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -233,7 +234,8 @@ def _finish(task: Task, beam: Sequence[_Node], search: _Search) -> Found:
     courses = list(dict.fromkeys([*(n.steps for n in ranked[: task.width[1]]), waits, ()]))
     costs = {steps: cost_in_draws(task, steps) - task.saved_besides(steps) for steps in courses}
     best = min(courses, key=lambda steps: (float(costs[steps].mean()), len(steps)))
-    better = _improved(search, best)
+    worked = min(filter(None, courses), key=lambda steps: float(costs[steps].mean()), default=())
+    better = _improved(search, worked)
     if better not in costs:
         courses.append(better)
         costs[better] = cost_in_draws(task, better) - task.saved_besides(better)
@@ -251,13 +253,14 @@ def _finish(task: Task, beam: Sequence[_Node], search: _Search) -> Found:
 
 
 def _improved(search: _Search, steps: Course) -> Course:
-    """The course with steps dropped or put off or forward by a visit, as long as that gains.
+    """The course with steps dropped or put off or forward by a visit, as long as that gains, and
+    until so many courses were run.
 
     The beam prices every insect at the mean of all; here each course is run, so that what many
     take is taken once. On the draws that are searched.
     """
     costs = {steps: search.cost(steps)}
-    while True:
+    while len(costs) < MOST_RUN:
         near = [course for course in _neighbours(steps, len(search.task.visits))
                 if search.permits(course)]  # fmt: skip
         for course in near:
@@ -265,8 +268,9 @@ def _improved(search: _Search, steps: Course) -> Course:
                 costs[course] = search.cost(course)
         best = min(near, key=lambda course: costs[course], default=steps)
         if costs[best] >= costs[steps] - LEAST_GAIN:
-            return steps
+            break
         steps = best
+    return steps
 
 
 def _neighbours(steps: Course, n_visits: int) -> Iterator[Course]:
