@@ -51,6 +51,7 @@ CARE_VISITS = 5  # visits in the two weeks that nursing takes
 MINUTES_TO_COVER = 25.0  # laying and lifting fleece over the cold nights
 NEW_PLANT_WATERINGS = 4  # of each new plant, before its roots find water
 LITRES_TO_SOW = 5.0
+LEAST_LEFT = 1e-6  # of the yield; below it a course has nothing to save
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,6 +177,17 @@ def keeping(choices: Choices) -> list[FateOutlook]:
         parts = ((belief.traits, covered * left * belief.health[:, None] * _kept(belief.water)),)
         fates.append(FateOutlook("cover", "fleece on cold nights", parts, MINUTES_TO_COVER))
     return fates
+
+
+def with_courses(outlook: FateOutlook, care: Care | None) -> FateOutlook:
+    """A planting that is let run, as the courses leave it: they are gone through all the same."""
+    if outlook.fate not in ("leave", "cover") or care is None:
+        return outlook
+    if care.left is None or care.fought is None:
+        return outlook
+    ((traits, kg),) = outlook.parts
+    saved = care.fought / np.maximum(care.left, LEAST_LEFT)
+    return replace(outlook, parts=((traits, kg * saved),))
 
 
 def replacing_at(

@@ -13,7 +13,7 @@ from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning.fates import Choices, FateOutlook, keeping, replacing_at
-from lattermath.planning.worth import DrawWeeks, Weeks, added_value, cost, want_for, with_store
+from lattermath.planning.worth import DrawWeeks, Weeks, cost, eaten, want_for
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
@@ -155,15 +155,8 @@ def span(values: Draws, unit: str) -> Span:
 
 def _value(outlook: FateOutlook, table: Table, weeks: Weeks) -> Draws:
     household = table.household
-    portions: dict[str, DrawWeeks] = {}
-    wants = {}
-    for traits, kg in outlook.parts:
-        want = with_store(want_for(traits.crop, household), traits, household)
-        weekly = weeks.sums(kg) / traits.portion_kg
-        portions[want.food] = portions[want.food] + weekly if want.food in portions else weekly
-        wants[want.food] = want
     spent = cost(household, outlook.minutes, outlook.litres, outlook.treatments)
-    return added_value(portions, table.others, wants, weeks) - spent
+    return eaten(outlook.parts, table.others, household, weeks) - spent
 
 
 def _decide_by(
