@@ -8,7 +8,7 @@ from typing import Any
 
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.sentence import capital, inside
-from lattermath.vocabulary.supposition import Changed
+from lattermath.vocabulary.supposition import Changed, How
 
 Plain = Mapping[str, Any]  # a plan, or a part of one, as `plan --json` writes it
 Names = Mapping[str, str]
@@ -16,24 +16,34 @@ Key = tuple[str, ...]
 SPARE = ("at home",)  # parts of a visit that are no work at the plot
 
 
-def tasks_changed(before: Sequence[Plain], after: Sequence[Plain], names: Names) -> list[Changed]:
+def tasks_changed(
+    before: Sequence[Plain],
+    after: Sequence[Plain],
+    names: Names,
+    kinds: dict[str, str] | None = None,
+) -> list[Changed]:
     """What work the visits `after` have otherwise than those `before`.
 
     A task is the same where its kind, planting, product and method are; an evening later or
     earlier it is moved.
+
+    kinds : filled with the kind of work under the words of each change.
     """
     was, now = _by_key(before), _by_key(after)
+    told = {} if kinds is None else kinds
     changes = []
     for key, (day, task) in now.items():
-        if key not in was:
-            changes.append(Changed("added", title_of(task, names), task["planting"], day))
-        elif was[key][0] != day:
-            changes.append(
-                Changed("moved", title_of(task, names), task["planting"], day, was[key][0])
-            )
+        old = was.get(key)
+        if old is None or old[0] != day:
+            says = title_of(task, names)
+            told[says] = task["kind"]
+            how: How = "added" if old is None else "moved"
+            changes.append(Changed(how, says, task["planting"], day, old and old[0]))
     for key, (day, task) in was.items():
         if key not in now:
-            changes.append(Changed("dropped", title_of(task, names), task["planting"], None, day))
+            says = title_of(task, names)
+            told[says] = task["kind"]
+            changes.append(Changed("dropped", says, task["planting"], None, day))
     return changes
 
 
@@ -117,11 +127,11 @@ def _by_key(visits: Iterable[Plain]) -> dict[Key, tuple[date, Plain]]:
     found: dict[Key, tuple[date, Plain]] = {}
     for visit in visits:
         for task in visit["tasks"]:
-            found.setdefault(_key(task), (date.fromisoformat(visit["date"]), task))
+            found.setdefault(same_work(task), (date.fromisoformat(visit["date"]), task))
     return found
 
 
-def _key(task: Plain) -> Key:
+def same_work(task: Plain) -> Key:
     """Work that is one thing whichever evening it is done, and however much of it there is."""
     kind, says = task["kind"], str(task["says"])
     what = ""

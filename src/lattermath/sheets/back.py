@@ -10,6 +10,7 @@ from lattermath.sheets import figures
 from lattermath.sheets import wording as w
 from lattermath.sheets.figures import Units
 from lattermath.sheets.front import Teller, bar_reason, in_order, row, sentence, stopped, title
+from lattermath.sheets.since_words import since_lines
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import (
     CourseStep,
@@ -53,6 +54,7 @@ def back(plan: Plan, units: Units, degree: str = "") -> tuple[Block, ...]:
     """The back of the sheet, part by part; parts with nothing in them are left out."""
     tell = Teller(plan, units, degree)
     blocks = (
+        Block(w.SINCE_HEAD, since_lines(plan.since, tell.tell)),
         Block(w.WHY, tuple(_whys(plan, tell))),
         Block(w.PICKING, tables=_picking(plan, tell)),
         Block(

@@ -304,6 +304,26 @@ class Stamp:
 
 
 @dataclass(frozen=True, slots=True)
+class Otherwise:
+    """One thing that the sheet before had otherwise, and what came in between that touches it."""
+
+    how: Literal["added", "dropped", "moved", "otherwise"]
+    says: str
+    planting: str | None = None
+    day: Day | None = None  # on which it is planned now
+    was: Day | None = None  # on which the sheet before had it
+    because: tuple[Because, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Since:
+    """What this plan has otherwise than the sheet before it; what matters most comes first."""
+
+    sheet: Day  # on which the sheet before was made
+    changes: tuple[Otherwise, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """The whole visit plan."""
 
@@ -324,3 +344,4 @@ class Plan:
     season: SeasonRule | None = None
     closed: tuple[Closed, ...] = ()  # what must not be picked or entered, for tags and calendar
     harvest: Outlook | None = None  # of all plantings that have an outlook; its planting is ""
+    since: Since | None = None  # None: there was no sheet before
