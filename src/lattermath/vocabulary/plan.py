@@ -118,6 +118,25 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True)
+class Turn:
+    """One input, and the nearest value at which a choice would be another, all else as it is.
+
+    None where no value within `least` to `most` turns it. Where an input is a word, `word` and
+    `at_word` have it and the numbers are places in its order.
+    """
+
+    input: str
+    now: float
+    at: float | None
+    unit: str
+    least: float
+    most: float
+    turns_to: str = ""
+    word: str = ""
+    at_word: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Verdict:
     """Keep or replace, for one planting."""
 
@@ -132,6 +151,7 @@ class Verdict:
     says: str
     because: tuple[Because, ...] = ()
     minds: bool = False  # let run, but with something to know: it gets a line of its own
+    turns: tuple[Turn, ...] = ()  # what would change it, one for each input
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,6 +284,7 @@ class Population:
     where: tuple[Presence, ...] = ()  # one for each of `plantings`
     so_far: tuple[Trace, ...] = ()  # the strips' stages up to today, in the strips' unit
     hatch: DaySpan | None = None  # by when an egg laid today has hatched; None: lays none
+    turn: Turn | None = None  # the number at which the course would begin, or cease, to pay
 
 
 @dataclass(frozen=True, slots=True)
