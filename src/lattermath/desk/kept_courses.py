@@ -48,7 +48,7 @@ def looks_worth(
 
 
 def times_that_turn(task: Task, found: Found, *ruled_by: object) -> float | None:
-    """By how much today's numbers are multiplied where the course just pays, reckoned once and kept.
+    """By how much numbers are multiplied where the course just pays, reckoned once and kept.
 
     ruled_by : as for `search_course`.
     """

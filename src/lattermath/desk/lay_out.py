@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from lattermath.audit.plan_audit import require_clean
+from lattermath.desk.absences import absences
 from lattermath.desk.dice import SEED
 from lattermath.desk.evening_tasks import coming_visits
 from lattermath.desk.frost import frost_coming
@@ -80,6 +81,7 @@ def _plan(
         season=season_rule(facts),
         closed=closed(facts.plot, facts.applied, facts.now, worked.permits.cautions, visits),
         harvest=whole,
+        away=absences(facts, worked),
     )
 
 

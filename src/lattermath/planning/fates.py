@@ -24,7 +24,7 @@ from lattermath.belief.crop_growth import (
 )
 from lattermath.belief.crop_traits import CropTraits
 from lattermath.belief.lot_belief import LotBelief
-from lattermath.planning import fate_reasons
+from lattermath.planning import fate_reasons, first_weeks
 from lattermath.planning.disease_answers import MustGo
 from lattermath.planning.ground import Ground
 from lattermath.planning.replacing import (
@@ -195,6 +195,8 @@ def replacing_at(
 ) -> list[FateOutlook]:
     """The fates in which something else takes the ground, begun at the visit of that column.
 
+    Nothing is begun that nobody will water in its first two weeks.
+
     among : only these crops and lots; None: whatever cups and tin allow.
     """
 
@@ -219,7 +221,13 @@ def replacing_at(
             and (fate := _from_packet(choices, packet, visit)) is not None
         ),
     ]
-    return [f for f in fates if gone is None or f.begins == choices.visits[0]]
+    last = choices.season.weather.n_days - 1
+    return [
+        f
+        for f in fates
+        if gone is None or f.begins == choices.visits[0]
+        if f.begins is None or first_weeks.is_watered(choices.visits, f.begins, last=last)
+    ]
 
 
 def _pulled(choices: Choices, gone: MustGo) -> FateOutlook:

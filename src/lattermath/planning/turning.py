@@ -150,8 +150,8 @@ def times_that_turn(task: Task, found: Found) -> float | None:
 
     With a course found: below this it costs more than it saves; without one: from this on the next
     best would pay. Both courses are run on a few common draws with so many more or fewer insects
-    (what flies in stays), crowding counted, and the crossing is narrowed down by halves on a scale of ratios to one in a
-    hundred. None where nothing from a twentieth to twenty times turns it.
+    today, crowding counted; what flies in stays. The crossing is narrowed down by halves, on a
+    scale of ratios, to one in fifty. None where nothing from a twentieth to twenty times turns it.
     """
     steps = rival_of(found)
     if steps is None:

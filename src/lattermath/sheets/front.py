@@ -283,7 +283,8 @@ def _when(when: datetime) -> str:
 def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
     yield from _at_home(plan, visit, tell)
     doubts = (population.disagrees for population in plan.populations)
-    for warning in dict.fromkeys((*plan.warnings, *doubts)):
+    away = (absence.says for absence in plan.away)
+    for warning in dict.fromkeys((*away, *plan.warnings, *doubts)):
         if warning:
             yield Note(w.MIND, stopped(tell.tell(warning)))
     if plan.rough:

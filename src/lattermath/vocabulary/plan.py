@@ -325,6 +325,17 @@ class Stamp:
 
 
 @dataclass(frozen=True, slots=True)
+class Absence:
+    """Days on which nobody comes: the visits they take, and what these would have brought."""
+
+    first: Day
+    last: Day
+    missed: tuple[Day, ...]  # the visits there would be
+    loss: Span  # of what the plantings that stay would give, to the end of the season
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
 class Otherwise:
     """One thing that the sheet before had otherwise, and what came in between that touches it."""
 
@@ -366,3 +377,4 @@ class Plan:
     closed: tuple[Closed, ...] = ()  # what must not be picked or entered, for tags and calendar
     harvest: Outlook | None = None  # of all plantings that have an outlook; its planting is ""
     since: Since | None = None  # None: there was no sheet before
+    away: tuple[Absence, ...] = ()  # those that begin in the coming four weeks
