@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
-from lattermath.desk.frost import without_frosted
+from lattermath.desk.frost import with_frost_visit, without_frosted
 from lattermath.desk.season_facts import SeasonFacts, gather
 from lattermath.desk.sky import sky_of
 from lattermath.desk.start import bring_up, read_file
@@ -69,7 +69,7 @@ def facts_of(
         max((event.serial for event in known), default=0),
         sky.leaf_hours,
     )
-    return without_frosted(facts)
+    return with_frost_visit(without_frosted(facts))
 
 
 def _as_if(every: tuple[Event, ...], instead: PlotFile | None, on: date | None) -> Iterator[Event]:

@@ -147,6 +147,13 @@ def seen_anew(facts: SeasonFacts, plot: Plot, runs: Futures) -> SeasonFacts:
     )
 
 
+def with_visit(facts: SeasonFacts, day: date) -> SeasonFacts:
+    """Give the same facts with one visit more."""
+    visits = tuple(sorted({*facts.visits, day}))
+    evenings = tuple(_evening(facts.plot, one, facts.runs) for one in visits[:N_VISITS])
+    return replace(facts, visits=visits, evenings=evenings)
+
+
 def season_year(day: date, southern: bool) -> int:
     """Give the year in which a day's season began; in the south seasons begin in July."""
     return day.year - 1 if southern and day.month < 7 else day.year
