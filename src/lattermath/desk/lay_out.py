@@ -82,6 +82,7 @@ def _plan(
         closed=closed(facts.plot, facts.applied, facts.now, worked.permits.cautions, visits),
         harvest=whole,
         away=absences(facts, worked),
+        last_sowings=worked.last_sowings,
     )
 
 

@@ -20,7 +20,7 @@ from lattermath.planning.replacing import Replacement, replacing_tasks
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.events import Care as CareDone
 from lattermath.vocabulary.events import Sighting
-from lattermath.vocabulary.plan import Clearance, NotToday, StandbyAdvice, Task, Verdict
+from lattermath.vocabulary.plan import Clearance, LastSowing, NotToday, StandbyAdvice, Task, Verdict
 from lattermath.vocabulary.plot import Planting
 
 KEEP_TO_TIDE_OVER = 0.5  # common practice: half of the worn plants stay until the young ones bear
@@ -36,6 +36,7 @@ class WorkedOut:
     standby: tuple[StandbyAdvice, ...]
     ground: Grounds
     permits: Permits
+    last_sowings: tuple[LastSowing, ...] = ()
 
 
 def picks(

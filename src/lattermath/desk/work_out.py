@@ -13,7 +13,7 @@ from lattermath.desk.picking_rounds import with_picks
 from lattermath.desk.plan_crops import decide_crops
 from lattermath.desk.plan_pests import plan_pests, without_pulled
 from lattermath.desk.plan_picking import clearances
-from lattermath.desk.plan_standby import standby
+from lattermath.desk.plan_standby import last_useful, standby
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.verdict_turns import with_turns
@@ -46,4 +46,5 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
         standby=standby(facts, crops),
         ground=permits.ground,
         permits=permits,
+        last_sowings=last_useful(facts, crops),
     )

@@ -14,6 +14,7 @@ from lattermath.sheets.since_words import since_lines
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import (
     CourseStep,
+    LastSowing,
     Option,
     Outlook,
     Plan,
@@ -64,7 +65,11 @@ def back(plan: Plan, units: Units, degree: str = "") -> tuple[Block, ...]:
         ),
         *(_population(population, tell) for population in plan.populations),
         *_outlook(plan.outlook, tell),
-        Block(w.STANDBY, tuple(_standby(advice, tell) for advice in plan.standby)),
+        Block(
+            w.STANDBY,
+            tuple(_standby(advice, tell) for advice in plan.standby),
+            tuple(_last_sowings(plan.last_sowings)),
+        ),
         Block(w.FROST, (tell.tell(plan.frost),) if plan.frost else ()),
         Block(w.CAUTIONS, (w.LABEL_IS_LAW, w.RINSE)),
         Block(w.STAMP, tuple(_stamp(plan, tell)), quiet=True),
@@ -276,6 +281,20 @@ def _week_cell(known: Span | None, tell: Teller) -> str:
 def _standby(advice: StandbyAdvice, tell: Teller) -> str:
     parts = [tell.tell(advice.says), tell.tell(advice.missing), tell.reasons(advice.because)]
     return " ".join(sentence(part) for part in parts if part)
+
+
+def _last_sowings(lasts: Sequence[LastSowing]) -> Iterable[Table]:
+    """Until when each crop of the tin is worth sowing here."""
+    rows = tuple(
+        (
+            capital(one.named),
+            *(calendar.short(day) if day else w.NOT_SO for day in (one.in_cups, one.in_place)),
+        )
+        for one in lasts
+        if one.latest is not None
+    )
+    if rows:
+        yield Table(w.LAST_SOWINGS, w.LAST_HEADS, rows)
 
 
 def _stamp(plan: Plan, tell: Teller) -> Iterable[str]:

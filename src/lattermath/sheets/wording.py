@@ -188,3 +188,7 @@ SINCE_DROPPED = "no more: {says}"
 SINCE_MOVED = "{says}, from {was} to {now}"
 SINCE_BECAUSE = "{says} ({causes})"
 SINCE_HEAD = "Since the sheet before"
+
+LAST_SOWINGS = "Last useful sowing here, by the usual frost:"
+LAST_HEADS = ("crop", "in cups", "in place")
+NOT_SO = "-"

@@ -212,6 +212,21 @@ class StandbyAdvice:
 
 
 @dataclass(frozen=True, slots=True)
+class LastSowing:
+    """The last useful sowing of one crop at this place; None: not that way."""
+
+    crop: str
+    named: str
+    in_cups: Day | None
+    in_place: Day | None
+
+    @property
+    def latest(self) -> Day | None:
+        """The later of the two."""
+        return max((day for day in (self.in_cups, self.in_place) if day is not None), default=None)
+
+
+@dataclass(frozen=True, slots=True)
 class Strip:
     """One stage (or surface) over the coming days, with and without the course."""
 
@@ -378,3 +393,4 @@ class Plan:
     harvest: Outlook | None = None  # of all plantings that have an outlook; its planting is ""
     since: Since | None = None  # None: there was no sheet before
     away: tuple[Absence, ...] = ()  # those that begin in the coming four weeks
+    last_sowings: tuple[LastSowing, ...] = ()  # of what is in the tin
