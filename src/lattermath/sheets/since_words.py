@@ -9,7 +9,7 @@ from lattermath.vocabulary.calendar import said, weekday
 from lattermath.vocabulary.plan import Otherwise, Since
 
 Tell = Callable[[str], str]
-SHOWN = 3  # on the front; all of it stands on the back
+SHOWN = 2  # on the front; all of it stands on the back
 
 
 def since_line(since: Since | None, tell: Tell) -> str:

@@ -182,7 +182,7 @@ IF_DROPPED = "less: {says}, planned for {was}."
 
 SINCE = "Since {day}: {says}."
 SINCE_NOTHING = "As the sheet of {day} foresaw."
-SINCE_MORE = "{count} more overleaf"
+SINCE_MORE = "{count} more on the back"
 SINCE_ADDED = "new: {says}"
 SINCE_DROPPED = "no more: {says}"
 SINCE_MOVED = "{says}, from {was} to {now}"
