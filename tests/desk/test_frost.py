@@ -81,3 +81,40 @@ def test_what_was_seen_alive_since_still_stands(folder: Path) -> None:
     log(folder, seen, datetime(2016, 9, 25, 18, 0))
     after = plan(folder, TODAY + timedelta(days=5))
     assert not any("killed" in words for words in after.rough)
+
+
+WEEKLY = PLOT.replace(
+    "[[planting]]", '[visiting]\ndays = ["wed"]\n\n[[planting]]\nbearing_since = 2016-07-10', 1
+)
+
+
+@pytest.fixture
+def weekly(tmp_path: Path) -> Path:
+    (tmp_path / "plot.toml").write_text(WEEKLY, "utf-8")
+    start(tmp_path, datetime.fromisoformat("2016-09-18T12:00:00+00:00"))
+    return tmp_path
+
+
+def test_a_forecast_frost_makes_a_visit_of_its_own(weekly: Path) -> None:
+    """Visits are on Wednesdays; the frost is forecast for the morning of Sunday 25 September."""
+    lows(weekly, TODAY, [9, 9, 8, 8, -2, 3, 6], forecast=True)
+    made = plan(weekly, TODAY + timedelta(days=1))
+    visit = made.visits[0]
+    assert visit.date == date(2016, 9, 24)
+    assert visit.warning.startswith("FROST LIKELY by the morning of Sun 25 Sep")
+    kinds = [task.kind for task in visit.tasks if task.planting == "courgettes" and task.must]
+    assert kinds[0] == "pick"
+    assert all(day.date.weekday() == 2 for day in made.visits[1:])
+
+
+def test_a_visit_the_evening_before_is_frost_visit_enough(weekly: Path) -> None:
+    lows(weekly, TODAY, [9, -2, 3, 6], forecast=True)
+    made = plan(weekly, TODAY)  # a Wednesday; the frost comes on Thursday morning
+    assert [visit.date for visit in made.visits] == [TODAY, TODAY + timedelta(days=7)]
+    assert [t for t in made.visits[0].tasks if t.kind in ("pick", "cover") and t.must]
+
+
+def test_no_visit_is_made_for_a_frost_that_is_only_usual(weekly: Path) -> None:
+    lows(weekly, TODAY, [9, 9, 8, 8], forecast=True)
+    made = plan(weekly, TODAY + timedelta(days=1))
+    assert all(visit.date.weekday() == 2 for visit in made.visits)

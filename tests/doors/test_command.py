@@ -39,6 +39,7 @@ COMMANDS = [
     "backup",
     "check",
     "demo",
+    "what-if",
 ]
 ENTRIES = [
     "count",

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
 
-from lattermath.desk.season_facts import SeasonFacts
+from lattermath.belief.crop_belief import CropBelief
+from lattermath.desk.season_facts import SeasonFacts, with_visit
+from lattermath.planning import frost_work
+from lattermath.planning.visit_days import WEEKDAYS, coming_visits, is_away
 from lattermath.science.ground_frost import leaf_minimum
 from lattermath.science.harvest_curve import first_frost
 from lattermath.vocabulary.calendar import said, short
@@ -15,6 +19,7 @@ from lattermath.vocabulary.events import Care, Picking, Sighting
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Planting
 
+BEARS = ("bearing", "past its peak")
 LIKELY = 0.5  # judgement: from this chance on the sheet calls everybody out
 
 
@@ -58,23 +63,90 @@ def _tells_of(payload: object, key: str) -> bool:
     return isinstance(payload, (Care, Picking, Sighting)) and payload.planting == key
 
 
-def frost_coming(facts: SeasonFacts) -> str:
-    """What to do before a frost that is likelier than not by the second coming visit; "" else.
+@dataclass(frozen=True, slots=True)
+class FrostNight:
+    """The first frost that is likelier than not: its morning, and the low at the leaves. [C]"""
 
-    A frost at the ground, where plants are: in a clear night it comes before one at the screen.
+    morning: date
+    low_c: float
+    forecast: bool  # the night is forecast, and not only usual
+
+    @property
+    def evening(self) -> date:
+        """The day before it."""
+        return self.morning - timedelta(days=1)
+
+
+def frost_night(facts: SeasonFacts) -> FrostNight | None:
+    """Give the first frost likelier than not, at the leaves; None where nothing tender stands.
+
+    In a clear night leaves freeze before the screen does.
     """
     if not any(p.crop in facts.tables.crops for p in facts.plot.standing()):
-        return ""
-    until = (facts.visits[1] if len(facts.visits) > 1 else facts.today) + timedelta(days=1)
+        return None
     tomorrow = facts.today_index + 1
     ground = leaf_minimum(facts.t_min, facts.t_max)
     column = int(np.quantile(first_frost(ground, 0.0, tomorrow), LIKELY, method="inverted_cdf"))
-    if column > facts.day_index(until):
-        return ""
-    day = facts.first + timedelta(days=column)
+    if column >= ground.shape[1]:
+        return None
     lows = ground[:, tomorrow : column + 1].min(axis=1)
-    low = measure(round(float(np.median(lows))), "C")
+    day = facts.first + timedelta(days=column)
+    ahead = (day - facts.runs.first).days
+    return FrostNight(day, float(np.median(lows)), ahead < facts.runs.forecast_days)
+
+
+def with_frost_visit(facts: SeasonFacts) -> SeasonFacts:
+    """The same facts with a visit of its own on the evening before a forecast frost.
+
+    None is added where a visit falls on that evening or the one before, where the holder is away,
+    or where that evening has passed.
+    """
+    night = frost_night(facts)
+    if night is None or not night.forecast or is_away(facts.plot.visiting, night.evening):
+        return facts
+    near = (night.evening, night.evening - timedelta(days=1))
+    if any(day in facts.visits for day in near):
+        return facts
+    extra = replace(facts.plot.visiting, days=WEEKDAYS)
+    if night.evening not in coming_visits(extra, facts.now, night.evening):
+        return facts
+    return with_visit(facts, night.evening)
+
+
+def frost_visit(facts: SeasonFacts) -> date | None:
+    """The visit at which a coming frost is met: the last one before it, if it is near."""
+    night = frost_night(facts)
+    if night is None or night.morning > _until(facts):
+        return None
+    return max((day for day in facts.visits if day <= night.evening), default=None)
+
+
+def standing_before_frost(
+    facts: SeasonFacts, beliefs: Mapping[str, CropBelief]
+) -> list[frost_work.Standing]:
+    """Own plantings with what ends them, and whether they bear."""
+    found = []
+    for key, belief in beliefs.items():
+        planting, crop = facts.plot.planting(key), facts.tables.crops.get(belief.traits.crop)
+        if crop is not None:
+            kill = crop.frost_kill_c
+            bears = planting.bearing_since is not None or belief.stage in BEARS
+            found.append(frost_work.Standing(planting, kill.value, kill.address, bears))
+    return found
+
+
+def _until(facts: SeasonFacts) -> date:
+    """The morning after the second coming visit."""
+    return (facts.visits[1] if len(facts.visits) > 1 else facts.today) + timedelta(days=1)
+
+
+def frost_coming(facts: SeasonFacts) -> str:
+    """What to do before a frost that is likelier than not by the second coming visit; "" else."""
+    night = frost_night(facts)
+    if night is None or night.morning > _until(facts):
+        return ""
+    low = measure(round(night.low_c), "C")
     return (
-        f"FROST LIKELY by the morning of {said(day)}, about {low} at the ground: before it, "
-        "pick what is tender and cover what is to stay"
+        f"FROST LIKELY by the morning of {said(night.morning)}, about {low} at the ground: before "
+        "it, pick what is tender and cover what is to stay"
     )

@@ -132,7 +132,7 @@ def suspects(facts: SeasonFacts, belief: ClusterBelief) -> frozenset[str]:
 
 def _candidates(facts: SeasonFacts, belief: ClusterBelief) -> tuple[course_task.Candidate, ...]:
     return courses.candidates_of(
-        facts.plot.shelf,
+        facts.usable,
         facts.tables.methods,
         facts.tables.crosswalk.targets.get(belief.organism, ()),
         belief.life.stages,

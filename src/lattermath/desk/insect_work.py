@@ -13,14 +13,14 @@ from lattermath.desk.covers import covered_now, keeps_out
 from lattermath.desk.insect_cluster import Cluster, Searched, sick, suspects
 from lattermath.desk.insect_sprayings import mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
-from lattermath.desk.kept_courses import looks_worth
+from lattermath.desk.kept_courses import looks_worth, times_that_turn
 from lattermath.desk.pest_parts import PestPart, last_looked, seen_on
-from lattermath.planning import course_task, courses, presence
+from lattermath.planning import course_task, courses, presence, turning
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch, with_worth
 from lattermath.planning.means import MESH
 from lattermath.planning.treating import Spraying
-from lattermath.vocabulary.plan import CourseStep, DaySpan
+from lattermath.vocabulary.plan import CourseStep, DaySpan, Turn
 from lattermath.vocabulary.ruling import Because
 
 
@@ -34,12 +34,15 @@ def insect_part(searched: Searched) -> PestPart:
         belief, found, cluster.visits, facts.today, cluster.name, sick(facts, belief)
     )
     says, reasons = told_of(facts, belief, sick(facts, belief))
+    turn = _turn(searched)
+    turns = () if turn is None else turning.reasons((turn,))
     population = replace(
         told,
+        turn=turn,
         says=told.says + says,
         course=_whole_course(searched, told.course),
         generation_days=cluster.rulings.generation_days,
-        because=(*told.because, *reasons, *_cover_told(searched)),
+        because=(*told.because, *reasons, *_cover_told(searched), *turns),
         where=presence.where_insects_sit(belief, seen_on(facts, belief.organism)),
         so_far=presence.insects_so_far(belief, facts.today),
         hatch=_hatch(cluster),
@@ -59,6 +62,20 @@ def insect_part(searched: Searched) -> PestPart:
         sick(facts, belief),
         tuple(_shared(searched)),
     )
+
+
+def _turn(searched: Searched) -> Turn | None:
+    """The number on the planting where most are seen at which the course turns."""
+    number, word, unit = courses.counted_today(searched.cluster.belief)
+    here = sick(searched.cluster.facts, searched.cluster.belief)
+    stands = searched.cluster.belief.stands
+    usual = np.median(number, axis=0)
+    worst = max(range(len(stands)), key=lambda n: (stands[n].key in here, usual[n]))
+    if usual[worst] <= 0:
+        return None
+    where = f"{word} a {unit} on {stands[worst].name}"
+    times = times_that_turn(searched.task, searched.found, *searched.rulings.made_from)
+    return turning.count_turn(searched.found, times, float(usual[worst]), where)
 
 
 def _cover_told(searched: Searched) -> Iterator[Because]:

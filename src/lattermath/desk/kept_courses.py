@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from lattermath.desk.kept_work import Arrays, digest_of, remembered
+from lattermath.planning import turning
 from lattermath.planning.course_search import search_course as search
 from lattermath.planning.course_task import Alternative, Found, Step, Task
 from lattermath.planning.worth_of_look import LookWorth
@@ -44,6 +45,22 @@ def looks_worth(
 
     held = json.loads(remembered("looks", key, work)["worths"].tobytes())
     return {int(place): LookWorth(**told) for place, told in held.items()}
+
+
+def times_that_turn(task: Task, found: Found, *ruled_by: object) -> float | None:
+    """By how much numbers are multiplied where the course just pays, reckoned once and kept.
+
+    ruled_by : as for `search_course`.
+    """
+    rivals = [_said(step) for step in turning.rival_of(found) or ()]
+    key = digest_of(_bits(task), ruled_by, rivals, bool(found.steps))
+
+    def work() -> Arrays:
+        times = turning.times_that_turn(task, found)
+        return {"times": np.array([np.nan if times is None else times])}
+
+    held = float(remembered("turn", key, work)["times"][0])
+    return None if np.isnan(held) else held
 
 
 def _bits(task: Task) -> tuple[object, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from lattermath.audit.plan_audit import require_clean
+from lattermath.desk.absences import absences
 from lattermath.desk.dice import SEED
 from lattermath.desk.evening_tasks import coming_visits
 from lattermath.desk.frost import frost_coming
@@ -25,12 +26,17 @@ FROST_FIRST = "Pick what is tender, and cover. All else can wait."
 
 def lay_out(facts: SeasonFacts, previous: str, tell: Progress) -> Plan:
     """Give the whole plan, audited. PlanViolates when it breaks a limit."""
+    return laid_out(facts, previous, tell)[0]
+
+
+def laid_out(facts: SeasonFacts, previous: str, tell: Progress) -> tuple[Plan, WorkedOut]:
+    """Give the same plan with what it was laid out from."""
     worked = work_out(facts, tell)
     tell("laying out the visits", 0.85)
     visits = _warned(coming_visits(facts, worked, SHOWN), frost_coming(facts))
     plan = _plan(facts, worked, visits, previous)
     tell("having it audited", 0.95)
-    return require_clean(plan, facts.plot, facts.events, facts.evenings)
+    return require_clean(plan, facts.plot, facts.events, facts.evenings), worked
 
 
 def _warned(visits: tuple[VisitPlan, ...], frost: str) -> tuple[VisitPlan, ...]:
@@ -75,6 +81,8 @@ def _plan(
         season=season_rule(facts),
         closed=closed(facts.plot, facts.applied, facts.now, worked.permits.cautions, visits),
         harvest=whole,
+        away=absences(facts, worked),
+        last_sowings=worked.last_sowings,
     )
 
 

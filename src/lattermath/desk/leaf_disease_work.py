@@ -55,7 +55,7 @@ def leaf_part(
     ceases = facts.tables.constants["when_control_stops_paying"]
     known = effects(facts, belief.disease.id)
     candidates = leaf_disease_candidates.leaf_candidates(
-        facts.plot.shelf, facts.tables.methods, known, facts.plot.household
+        facts.usable, facts.tables.methods, known, facts.plot.household
     )
     worth = [
         portions_to_come(facts, beliefs[p.key]) if p.key in beliefs else 0.0 for p in plantings

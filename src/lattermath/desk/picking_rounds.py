@@ -34,15 +34,15 @@ def with_picks(
     for key, belief in beliefs.items():
         if belief.traits.hangs_days is None or not facts.visits:
             continue
-        left = _share(facts, belief, permits, ())
+        left = eaten_of(facts, belief, permits, ())
         planned = tuple(_planned(facts, belief.planting, pests, permits))
-        fought = _share(facts, belief, permits, planned) if planned else left
+        fought = eaten_of(facts, belief, permits, planned) if planned else left
         care = cares.get(key, Care())
         cares[key] = replace(care, left=_times(care.left, left), fought=_times(care.fought, fought))
     return replace(pests, cares=cares)
 
 
-def _share(
+def eaten_of(
     facts: SeasonFacts, belief: CropBelief, permits: Permits, planned: Sequence[Applied]
 ) -> NDArray[np.float64]:
     """Share of the crop of each day from today on that is eaten, (n_draws, n_left)."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -31,6 +31,7 @@ class CropPlans:
     lots: tuple[LotBelief, ...]
     decisions: Mapping[str, Decision]
     fillings: Mapping[str, Filling]  # by bed
+    asked: Mapping[str, tuple[Choices, Table]] = field(default_factory=dict)  # of each decision
 
     def pulled(self, facts: SeasonFacts) -> dict[str, date]:
         """The day on which each planting that is replaced comes out."""
@@ -63,13 +64,16 @@ def decide_crops(
             fillings[bed.key] = filling
             free = _without(free, filling.chosen)
     decisions: dict[str, Decision] = {}
+    asked: dict[str, tuple[Choices, Table]] = {}
     for key in _most_pressing(beliefs):
         choices = _choices(facts, season, beliefs[key], free, cares.get(key, Care()), permits)
         again = _again(facts, beliefs[key], tuple(free))
-        decisions[key] = decide(choices, _table(facts, season, beliefs, key), again)
+        table = _table(facts, season, beliefs, key)
+        asked[key] = (choices, table)
+        decisions[key] = decide(choices, table, again)
         free = _without(free, decisions[key].chosen)
     ordered = {key: decisions[key] for key in beliefs}
-    return CropPlans(season, beliefs, lots, ordered, fillings)
+    return CropPlans(season, beliefs, lots, ordered, fillings, asked)
 
 
 def _again(facts: SeasonFacts, belief: CropBelief, free: tuple[LotBelief, ...]) -> Again:

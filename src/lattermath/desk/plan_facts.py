@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from collections.abc import Iterator
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
-from lattermath.desk.frost import without_frosted
+from lattermath.desk.frost import with_frost_visit, without_frosted
 from lattermath.desk.season_facts import SeasonFacts, gather
 from lattermath.desk.sky import sky_of
 from lattermath.desk.start import bring_up, read_file
 from lattermath.desk.wiring import Folder, tables_of
 from lattermath.record.journal import Journal
+from lattermath.record.plot_file import PlotFile
+from lattermath.record.plot_rows import differences
 from lattermath.record.read_back import (
     effective,
     end_of_day,
@@ -27,17 +30,23 @@ MOST_DAYS_AHEAD = 366  # judgement: beyond a year nothing that stands now is lef
 
 
 def facts_of(
-    folder: Folder, journal: Journal, on: date | None, as_known: date | None
+    folder: Folder,
+    journal: Journal,
+    on: date | None,
+    as_known: date | None,
+    instead: PlotFile | None = None,
 ) -> SeasonFacts:
     """Give the facts as of now or of a day, from all that is known or was known by `as_known`.
 
     What was edited in plot.toml becomes entries first, unless the plan looks back at what was
-    known.
+    known. A plot file `instead` of it is read as if it had been written down that day; nothing of
+    it becomes an entry.
     """
     if as_known is None and (file := read_file(folder, clock.now())) is not None:
         bring_up(journal, file, clock.now())
     every = journal.events()
     zone = _zone(every)
+    every = (*every, *_as_if(every, instead, on))
     known = effective(every, None if as_known is None else end_of_day(as_known, zone))
     day = _asked_day(on, zone)
     plot = plot_as_of(known, day)
@@ -60,7 +69,19 @@ def facts_of(
         max((event.serial for event in known), default=0),
         sky.leaf_hours,
     )
-    return without_frosted(facts)
+    return with_frost_visit(without_frosted(facts))
+
+
+def _as_if(every: tuple[Event, ...], instead: PlotFile | None, on: date | None) -> Iterator[Event]:
+    """The rows that another plot file has otherwise, as entries that nobody wrote."""
+    if instead is None:
+        return
+    zone = _zone(every)
+    day = _asked_day(on, zone)
+    at = datetime.combine(day, time(), ZoneInfo(zone)).astimezone(UTC)
+    last = max((event.serial for event in every), default=0)
+    for n, row in enumerate(differences(every, instead), 1):
+        yield Event(last + n, f"as if {n}", "plot row", 1, at, zone, at, row)
 
 
 def _asked_day(on: date | None, zone: str) -> date:

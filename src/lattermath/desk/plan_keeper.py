@@ -15,6 +15,7 @@ from lattermath.desk.stamp import stamp_digest
 from lattermath.desk.wiring import Folder, open_journal
 from lattermath.vocabulary.errors import LattermathError
 from lattermath.vocabulary.plan import Plan
+from lattermath.vocabulary.supposition import Supposition, WhatIf
 
 OLD = timedelta(hours=1)  # judgement: the evening's hours are told afresh after so long
 
@@ -58,6 +59,9 @@ class PlanKeeper:
         self._worker: ProcessPoolExecutor | None = None
         self._making: tuple[Future[Plan], datetime, tuple[int, int], int] | None = None
         self._made: _Made | None = None
+        self._supposed: tuple[tuple[Supposition, int, tuple[int, int]], Future[WhatIf]] | None = (
+            None
+        )
         self._other: tuple[tuple[date, int, tuple[int, int]], Future[Plan]] | None = None
 
     def look(self) -> Kept:
@@ -104,6 +108,22 @@ class PlanKeeper:
             self._worker = self._other = None
         raise fault
 
+    def what_if(self, supposed: Supposition, seconds: float) -> WhatIf | None:
+        """The difference a supposition makes, after it is worked out; None after so many seconds.
+
+        The last one asked for is kept until something changes; one is worked on at a time. Raises
+        the refusal where it cannot be planned.
+        """
+        with self._lock:
+            asked = (supposed, self._last_serial(), self._plot_file())
+            if self._supposed is None or (self._supposed[0] != asked and self._supposed[1].done()):
+                worker = self._begun()
+                work = worker.submit(_difference_of, self._folder.path, supposed, self._on)
+                self._supposed = (asked, work)
+            worked_on, work = self._supposed
+        wait([work], seconds)
+        return work.result() if worked_on == asked and work.done() else None
+
     def close(self) -> None:
         """Let the worker go."""
         with self._lock:
@@ -116,12 +136,15 @@ class PlanKeeper:
         self._making = (self._submit(self._on), clock.now(), self._plot_file(), known)
 
     def _submit(self, day: date | None) -> Future[Plan]:
+        return self._begun().submit(_plan_of, self._folder.path, day)
+
+    def _begun(self) -> ProcessPoolExecutor:
         if self._worker is None:
             spawned = multiprocessing.get_context("spawn")
             self._worker = ProcessPoolExecutor(
                 max_workers=1, mp_context=spawned, initializer=_leave_with_the_keeper
             )
-        return self._worker.submit(_plan_of, self._folder.path, day)
+        return self._worker
 
     def _take_in(self) -> None:
         """Take a finished plan over from the worker; a refusal leaves the plan before it."""
@@ -185,3 +208,10 @@ def _plan_of(folder: Path, on: date | None) -> Plan:
     from lattermath.desk.plan_visit import plan
 
     return plan(folder, on)
+
+
+def _difference_of(folder: Path, supposed: Supposition, on: date | None) -> WhatIf:
+    """Run in the worker."""
+    from lattermath.desk.what_if import what_if
+
+    return what_if(folder, supposed, on)

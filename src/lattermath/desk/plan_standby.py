@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
-import numpy as np
+from collections.abc import Collection, Iterator
+from dataclasses import replace
 
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.lot_belief import believe_lot
 from lattermath.desk.cups_beside import infested_for
 from lattermath.desk.plan_crops import CropPlans
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.cup_sowing import Gap, gap_of
-from lattermath.planning.ground import ground_of
-from lattermath.planning.standby import lot_advice, sowing_advice
-from lattermath.vocabulary.plan import StandbyAdvice
+from lattermath.planning.cup_sowing import Gap, gap_of, is_raised, makes_it, plants_wanted
+from lattermath.planning.ground import Ground, ground_of
+from lattermath.planning.reserve import last_sowings, may_fail, reserve, reserve_advice
+from lattermath.planning.season_left import gap_crops
+from lattermath.planning.standby import CHANCE_OF_ENOUGH, lot_advice, sowing_advice
+from lattermath.planning.young_losses import losses_of, stands
+from lattermath.vocabulary.plan import LastSowing, StandbyAdvice
+from lattermath.vocabulary.plot import StandbyLot
 
 
 def standby(facts: SeasonFacts, crops: CropPlans) -> tuple[StandbyAdvice, ...]:
@@ -27,19 +36,61 @@ def standby(facts: SeasonFacts, crops: CropPlans) -> tuple[StandbyAdvice, ...]:
         facts.plot.household,
         crops.season,
     )
-    return (*lots, *sow)
+    more = _reserve(facts, crops, {one.crop for one in sow})
+    return (*lots, *sow, *more)
+
+
+def last_useful(facts: SeasonFacts, crops: CropPlans) -> tuple[LastSowing, ...]:
+    """Give the last useful sowing of each crop in the tin."""
+    return last_sowings(facts.plot.tin, crops.season)
+
+
+def _reserve(
+    facts: SeasonFacts, crops: CropPlans, sown: Collection[str]
+) -> tuple[StandbyAdvice, ...]:
+    """The first crop of the gap list to sow now for what may fail; nothing where none suits.
+
+    sown : crops that are sown anyway, for ground that is expected to come free.
+    """
+    season, tin = crops.season, facts.plot.tin
+    fails = [
+        may_fail(ground, daily, season)
+        for ground, daily in _kept(facts, crops)
+        if gap_of(ground, daily, season) is None  # else it is sown for when its day comes
+    ]
+    order = {crop: n for n, crop in enumerate(gap_crops(season)[0])}
+    packets = sorted(tin.packets, key=lambda p: (order.get(p.crop, len(order)), p.crop))
+    for packet in packets:
+        traits = season.traits(packet.crop)
+        if packet.crop in sown or not is_raised(traits, packet, season):
+            continue
+        cups = StandbyLot("reserve", packet.crop, 1, facts.today, tin.cup_ml)
+        lot = believe_lot(replace(cups, days_to_maturity=packet.days_to_maturity), season)
+        ready = lot.ready_column()
+        same = [one for one in crops.lots if one.lot.crop == packet.crop and not one.lost]
+        held = sum(one.lot.plants for one in same if one.coils_column() >= ready)
+        losses = losses_of(traits, season, ready)
+        made = makes_it(traits, season).share
+        most = plants_wanted(traits, facts.plot.household)
+        found = reserve(
+            fails, lot, held, made * stands(losses), most, packet.seeds, CHANCE_OF_ENOUGH
+        )
+        if found is not None:
+            return (reserve_advice(found, made, losses, tin, season),)
+    return ()
 
 
 def _gaps(facts: SeasonFacts, crops: CropPlans) -> list[Gap]:
     """Ground of plantings that are kept, and when each comes free."""
-    found = []
+    gaps = (gap_of(ground, daily, crops.season) for ground, daily in _kept(facts, crops))
+    return [gap for gap in gaps if gap is not None]
+
+
+def _kept(facts: SeasonFacts, crops: CropPlans) -> Iterator[tuple[Ground, NDArray[np.float64]]]:
+    """Ground of plantings that are kept, and what each still gives by day."""
     for key, decision in crops.decisions.items():
         if decision.verdict.verdict == "replace":
             continue
         belief = crops.beliefs[key]
         daily = sum((kg for _, kg in decision.chosen.parts), np.zeros(1))
-        ground = ground_of(facts.plot, belief.planting, belief.traits)
-        gap = gap_of(ground, np.asarray(daily), crops.season)
-        if gap is not None:
-            found.append(gap)
-    return found
+        yield ground_of(facts.plot, belief.planting, belief.traits), np.asarray(daily)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from lattermath.desk.frost import frost_night, frost_visit, standing_before_frost
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
@@ -13,12 +14,13 @@ from lattermath.desk.plan_picking import bearings
 from lattermath.desk.plan_water import Grounds
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.fates import FateOutlook
+from lattermath.planning.frost_work import frost_work
 from lattermath.planning.picking_tasks import picking_tasks
 from lattermath.planning.replacing import Replacement, replacing_tasks
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.events import Care as CareDone
 from lattermath.vocabulary.events import Sighting
-from lattermath.vocabulary.plan import Clearance, NotToday, StandbyAdvice, Task, Verdict
+from lattermath.vocabulary.plan import Clearance, LastSowing, NotToday, StandbyAdvice, Task, Verdict
 from lattermath.vocabulary.plot import Planting
 
 KEEP_TO_TIDE_OVER = 0.5  # common practice: half of the worn plants stay until the young ones bear
@@ -34,6 +36,7 @@ class WorkedOut:
     standby: tuple[StandbyAdvice, ...]
     ground: Grounds
     permits: Permits
+    last_sowings: tuple[LastSowing, ...] = ()
 
 
 def picks(
@@ -45,7 +48,14 @@ def picks(
 ) -> tuple[list[Task], list[NotToday]]:
     """Give what to pick at a visit after planned pickings, and what is barred."""
     ready = bearings(facts, evening.day, made.crops.beliefs, made.pests.sick, picked)
-    return picking_tasks(evening.day, ready, clear, evening.arrive)
+    tasks, bars = picking_tasks(evening.day, ready, clear, evening.arrive)
+    night = frost_night(facts)
+    if night is None or frost_visit(facts) != evening.day:
+        return tasks, bars
+    stands = standing_before_frost(facts, made.crops.beliefs)
+    first, left = frost_work(evening.day, night.low_c, stands, clear, evening.arrive)
+    done = {task.planting for task in first if task.kind == "pick"}
+    return [*first, *(task for task in tasks if task.planting not in done)], [*bars, *left]
 
 
 def goes_at(facts: SeasonFacts, visit: date, made: WorkedOut) -> set[str]:

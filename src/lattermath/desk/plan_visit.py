@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from lattermath.desk.lay_out import lay_out
 from lattermath.desk.plan_facts import facts_of
+from lattermath.desk.since_last import since_last
 from lattermath.desk.stamp import stamp_digest
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.record.journal import Journal
@@ -37,6 +39,7 @@ def plan(
         tell("reading the record", 0.0)
         facts = facts_of(folder, journal, on, as_known)
         made = lay_out(facts, _previous(journal, facts.now.isoformat()), tell)
+        made = replace(made, since=since_last(facts, journal, made))
         if as_known is None:
             journal.keep_plan(stamp_digest(made.stamp), made.as_of, plan_json(made))
         tell("done", 1.0)

@@ -16,6 +16,7 @@ from lattermath.knowledge.tables import Tables
 from lattermath.planning.visit_days import coming_visits, hours_of
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.events import Event
+from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plot import Plot
 from lattermath.weather.daily_record import DailyRecord
 from lattermath.weather.evenings import evening
@@ -50,6 +51,12 @@ class SeasonFacts:
     dice: Dice
     serial: int
     leaf_hours: Mapping[date, str] = field(default_factory=dict)  # see weather/leaf_hours.py
+    left_out: frozenset[str] = frozenset()  # products that are not to be planned with
+
+    @property
+    def usable(self) -> tuple[ProductLabel, ...]:
+        """The shelf without what is not to be planned with; past uses of that still count."""
+        return tuple(label for label in self.plot.shelf if label.key not in self.left_out)
 
     @property
     def today(self) -> date:
@@ -121,6 +128,30 @@ def gather(
         serial=serial,
         leaf_hours=leaf_hours or {},
     )
+
+
+def seen_anew(facts: SeasonFacts, plot: Plot, runs: Futures) -> SeasonFacts:
+    """Give the same facts with another plot or other weather to come; draws are kept by index."""
+    t_min, t_max, rain = season_weather(facts.record, runs, facts.first)
+    visits = tuple(coming_visits(plot.visiting, facts.now, facts.last))
+    evenings = tuple(_evening(plot, day, runs) for day in visits[:N_VISITS])
+    return replace(
+        facts,
+        plot=plot,
+        runs=runs,
+        t_min=t_min,
+        t_max=t_max,
+        rain=rain,
+        visits=visits,
+        evenings=evenings,
+    )
+
+
+def with_visit(facts: SeasonFacts, day: date) -> SeasonFacts:
+    """Give the same facts with one visit more."""
+    visits = tuple(sorted({*facts.visits, day}))
+    evenings = tuple(_evening(facts.plot, one, facts.runs) for one in visits[:N_VISITS])
+    return replace(facts, visits=visits, evenings=evenings)
 
 
 def season_year(day: date, southern: bool) -> int:

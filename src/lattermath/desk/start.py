@@ -61,14 +61,19 @@ def read_file(folder: Folder, now: datetime) -> PlotFile | None:
     """Read plot.toml; None where there is none."""
     if not folder.plot_file.exists():
         return None
+    return read_text(folder, _text(folder.plot_file), now)
+
+
+def read_text(folder: Folder, text: str, now: datetime, file: str = "") -> PlotFile:
+    """Read the text of a plot file by the plot's own tables."""
     crosswalk = tables_of(folder).crosswalk
     return read_plot_file(
-        _text(folder.plot_file),
+        text,
         today=now.date(),
         crop_of=crosswalk.crop,
         near_crops=crosswalk.nearest_crops,
         active_of=crosswalk.method,
-        file=folder.plot_file.name,
+        file=file or folder.plot_file.name,
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
 from lattermath.desk.drought import with_drought
@@ -12,9 +13,10 @@ from lattermath.desk.picking_rounds import with_picks
 from lattermath.desk.plan_crops import decide_crops
 from lattermath.desk.plan_pests import plan_pests, without_pulled
 from lattermath.desk.plan_picking import clearances
-from lattermath.desk.plan_standby import standby
+from lattermath.desk.plan_standby import last_useful, standby
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.verdict_turns import with_turns
 
 Progress = Callable[[str, float], None]
 
@@ -32,6 +34,8 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     pests = with_picks(facts, beliefs, found, permits)
     tell("weighing keep or replace", 0.6)
     crops = decide_crops(facts, season, beliefs, lots, pests.cares, permits)
+    turned = with_turns(facts, season, crops.decisions, crops.asked)
+    crops = replace(crops, decisions=turned)
     crops = say_diseases(facts, crops, pests, permits)
     return WorkedOut(
         crops=crops,
@@ -42,4 +46,5 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
         standby=standby(facts, crops),
         ground=permits.ground,
         permits=permits,
+        last_sowings=last_useful(facts, crops),
     )

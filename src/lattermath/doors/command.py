@@ -21,6 +21,7 @@ from lattermath.doors import (
     recompute,
     season_pictures,
     serving,
+    supposing,
     taking,
 )
 from lattermath.doors.log_work import log_app
@@ -42,6 +43,7 @@ app = App(
 app.command(log_app)
 for _commands in (
     planning_ahead.COMMANDS,
+    supposing.COMMANDS,
     look.COMMANDS,
     keeping.COMMANDS,
     season_pictures.COMMANDS,

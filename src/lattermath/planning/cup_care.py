@@ -53,9 +53,14 @@ def cup_care(lot: LotBelief, season: GrowingSeason, visits: Sequence[int]) -> Cu
 
 
 def longest_gap(visits: Sequence[int], today: int) -> float:
-    """Longest time between visits in the coming two weeks, from today on. [d]"""
-    coming = [v for v in visits if today <= v <= today + LONGEST_LOOK_DAYS]
-    days = [today, *coming, today + LONGEST_LOOK_DAYS] if len(coming) < 2 else [today, *coming]
+    """Longest time without a visit that begins within the coming two weeks. [d]"""
+    until = today + LONGEST_LOOK_DAYS
+    coming = [v for v in visits if today <= v <= until]
+    after = next((v for v in visits if v > until), None)
+    if after is not None:  # a visit beyond: an absence that begins within counts to its end
+        days = [today, *coming, after]
+    else:
+        days = [today, *coming, until] if len(coming) < 2 else [today, *coming]
     return float(max(np.diff(days), default=LONGEST_LOOK_DAYS))
 
 

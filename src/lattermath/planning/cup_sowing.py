@@ -90,12 +90,16 @@ def sowing(gap: Gap, packet: SeedPacket, household: Household, season: GrowingSe
 def can_fill(gap: Gap, packet: SeedPacket, season: GrowingSeason) -> bool:
     """There is seed, the crop takes the move, the ground suits it, and it is not too late."""
     traits = season.traits(packet.crop)
+    return gap.ground.suits(traits).holds and is_raised(traits, packet, season)
+
+
+def is_raised(traits: CropTraits, packet: SeedPacket, season: GrowingSeason) -> bool:
+    """There is seed, the crop takes the move, and a sowing in cups today is not too late."""
     return (
         packet.seeds > 0
         and traits.nursery is not None
         and traits.from_set_out is not None
         and traits.nursery.transplants in GROWS_WELL
-        and gap.ground.suits(traits).holds
         and last_useful_sowing(traits, season) >= season.weather.today
     )
 

@@ -24,7 +24,7 @@ from lattermath.belief.crop_growth import (
 )
 from lattermath.belief.crop_traits import CropTraits
 from lattermath.belief.lot_belief import LotBelief
-from lattermath.planning import fate_reasons
+from lattermath.planning import fate_reasons, first_weeks
 from lattermath.planning.disease_answers import MustGo
 from lattermath.planning.ground import Ground
 from lattermath.planning.replacing import (
@@ -51,6 +51,7 @@ CARE_VISITS = 5  # visits in the two weeks that nursing takes
 MINUTES_TO_COVER = 25.0  # laying and lifting fleece over the cold nights
 NEW_PLANT_WATERINGS = 4  # of each new plant, before its roots find water
 LITRES_TO_SOW = 5.0
+LEAST_LEFT = 1e-6  # of the yield; below it a course has nothing to save
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,10 +179,23 @@ def keeping(choices: Choices) -> list[FateOutlook]:
     return fates
 
 
+def with_courses(outlook: FateOutlook, care: Care | None) -> FateOutlook:
+    """A planting that is let run, as the courses leave it: they are gone through all the same."""
+    if outlook.fate not in ("leave", "cover") or care is None:
+        return outlook
+    if care.left is None or care.fought is None:
+        return outlook
+    ((traits, kg),) = outlook.parts
+    saved = care.fought / np.maximum(care.left, LEAST_LEFT)
+    return replace(outlook, parts=((traits, kg * saved),))
+
+
 def replacing_at(
     choices: Choices, visit: int, among: Collection[GoesIn] | None = None
 ) -> list[FateOutlook]:
     """The fates in which something else takes the ground, begun at the visit of that column.
+
+    Nothing is begun that nobody will water in its first two weeks.
 
     among : only these crops and lots; None: whatever cups and tin allow.
     """
@@ -207,7 +221,13 @@ def replacing_at(
             and (fate := _from_packet(choices, packet, visit)) is not None
         ),
     ]
-    return [f for f in fates if gone is None or f.begins == choices.visits[0]]
+    last = choices.season.weather.n_days - 1
+    return [
+        f
+        for f in fates
+        if gone is None or f.begins == choices.visits[0]
+        if f.begins is None or first_weeks.is_watered(choices.visits, f.begins, last=last)
+    ]
 
 
 def _pulled(choices: Choices, gone: MustGo) -> FateOutlook:

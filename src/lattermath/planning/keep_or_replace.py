@@ -13,7 +13,7 @@ from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning.fates import Choices, FateOutlook, keeping, replacing_at
-from lattermath.planning.worth import DrawWeeks, Weeks, added_value, cost, want_for, with_store
+from lattermath.planning.worth import DrawWeeks, Weeks, cost, eaten, want_for
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
@@ -43,16 +43,6 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
-class Decision:
-    """A verdict, what it would have put in the ground, and whether more draws are wanted."""
-
-    verdict: Verdict
-    chosen: FateOutlook
-    replacement: FateOutlook | None  # the best of them, chosen or not
-    close: bool
-
-
-@dataclass(frozen=True, slots=True)
 class Weighed:
     """One fate with its worth to the household in every draw. [portions]"""
 
@@ -63,6 +53,17 @@ class Weighed:
     def mean(self) -> float:
         """Mean worth over the draws."""
         return float(self.value.mean())
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """A verdict, what it would have put in the ground, and whether more draws are wanted."""
+
+    verdict: Verdict
+    chosen: FateOutlook
+    replacement: FateOutlook | None  # the best of them, chosen or not
+    close: bool
+    weighed: tuple[Weighed, ...] = ()  # every fate at the next visit
 
 
 def decide(choices: Choices, table: Table, again: Again | None = None) -> Decision:
@@ -86,7 +87,7 @@ def decide(choices: Choices, table: Table, again: Again | None = None) -> Decisi
     chance = 0.0 if swap is None else float((difference > 0).mean())
     verdict = Verdict(
         planting=choices.belief.planting.key,
-        verdict=_word(chosen.outlook),
+        verdict=word_of(chosen.outlook),
         choice=chosen.outlook.fate,
         options=options_of([*kept, *new]),
         difference=span(difference, "portions"),
@@ -97,7 +98,8 @@ def decide(choices: Choices, table: Table, again: Again | None = None) -> Decisi
         because=_because(choices, chosen, swap, float(difference.mean())),
     )
     close = swap is not None and is_close(difference)
-    return Decision(verdict, chosen.outlook, None if swap is None else swap.outlook, close)
+    replacement = None if swap is None else swap.outlook
+    return Decision(verdict, chosen.outlook, replacement, close, (*kept, *new))
 
 
 def rest_of_plot(
@@ -155,15 +157,8 @@ def span(values: Draws, unit: str) -> Span:
 
 def _value(outlook: FateOutlook, table: Table, weeks: Weeks) -> Draws:
     household = table.household
-    portions: dict[str, DrawWeeks] = {}
-    wants = {}
-    for traits, kg in outlook.parts:
-        want = with_store(want_for(traits.crop, household), traits, household)
-        weekly = weeks.sums(kg) / traits.portion_kg
-        portions[want.food] = portions[want.food] + weekly if want.food in portions else weekly
-        wants[want.food] = want
     spent = cost(household, outlook.minutes, outlook.litres, outlook.treatments)
-    return added_value(portions, table.others, wants, weeks) - spent
+    return eaten(outlook.parts, table.others, household, weeks) - spent
 
 
 def _decide_by(
@@ -209,7 +204,8 @@ def is_close(difference: Draws) -> bool:
     return bool(abs(float(difference.mean())) < CLOSE_ERRORS * error)
 
 
-def _word(outlook: FateOutlook) -> Verdict_:
+def word_of(outlook: FateOutlook) -> Verdict_:
+    """The verdict that a fate amounts to."""
     if outlook.fate == "fight":
         return "fight"
     if outlook.fate == "pull":

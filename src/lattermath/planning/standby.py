@@ -160,7 +160,7 @@ def _to_sow(
         missing=_short_of(seeds, tin),
         because=(
             *(_gap_reason(one.gap, season) for one in same),
-            _loss_reason(made.share, losses),
+            loss_reason(made.share, losses),
             Because(
                 f"last useful sowing about {said(weather.day(first.last))}",
                 rests_on=(f"table:{traits.need('set out').address}", "computed:first frost"),
@@ -201,7 +201,7 @@ def _to_get(
         return
 
 
-def _loss_reason(comes_up: float, losses: Sequence[YoungLoss]) -> Because:
+def loss_reason(comes_up: float, losses: Sequence[YoungLoss]) -> Because:
     """Why more is sown than is wanted."""
     causes = ", ".join(one.cause for one in losses)
     return Because(

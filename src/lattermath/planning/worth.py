@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -125,6 +125,26 @@ def added_value(
             with_own = food_value(rest + own, wants[food], weeks)
             total = total + with_own - food_value(rest, wants[food], weeks)
     return np.asarray(total)
+
+
+def eaten(
+    parts: Sequence[tuple[CropTraits, DrawDays]],
+    others: Mapping[str, DrawWeeks],
+    household: Household,
+    weeks: Weeks,
+) -> Draws:
+    """Worth that crops add to what the rest of the plot gives, (n_draws,). [portions]
+
+    parts : each crop with its kilograms by day, (n_draws, n_days).
+    """
+    portions: dict[str, DrawWeeks] = {}
+    wants = {}
+    for traits, kg in parts:
+        want = with_store(want_for(traits.crop, household), traits, household)
+        weekly = weeks.sums(kg) / traits.portion_kg
+        portions[want.food] = portions[want.food] + weekly if want.food in portions else weekly
+        wants[want.food] = want
+    return added_value(portions, others, wants, weeks)
 
 
 def cost(

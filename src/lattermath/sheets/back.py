@@ -10,9 +10,11 @@ from lattermath.sheets import figures
 from lattermath.sheets import wording as w
 from lattermath.sheets.figures import Units
 from lattermath.sheets.front import Teller, bar_reason, in_order, row, sentence, stopped, title
+from lattermath.sheets.since_words import since_lines
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import (
     CourseStep,
+    LastSowing,
     Option,
     Outlook,
     Plan,
@@ -53,6 +55,7 @@ def back(plan: Plan, units: Units, degree: str = "") -> tuple[Block, ...]:
     """The back of the sheet, part by part; parts with nothing in them are left out."""
     tell = Teller(plan, units, degree)
     blocks = (
+        Block(w.SINCE_HEAD, since_lines(plan.since, tell.tell)),
         Block(w.WHY, tuple(_whys(plan, tell))),
         Block(w.PICKING, tables=_picking(plan, tell)),
         Block(
@@ -62,7 +65,11 @@ def back(plan: Plan, units: Units, degree: str = "") -> tuple[Block, ...]:
         ),
         *(_population(population, tell) for population in plan.populations),
         *_outlook(plan.outlook, tell),
-        Block(w.STANDBY, tuple(_standby(advice, tell) for advice in plan.standby)),
+        Block(
+            w.STANDBY,
+            tuple(_standby(advice, tell) for advice in plan.standby),
+            tuple(_last_sowings(plan.last_sowings)),
+        ),
         Block(w.FROST, (tell.tell(plan.frost),) if plan.frost else ()),
         Block(w.CAUTIONS, (w.LABEL_IS_LAW, w.RINSE)),
         Block(w.STAMP, tuple(_stamp(plan, tell)), quiet=True),
@@ -274,6 +281,20 @@ def _week_cell(known: Span | None, tell: Teller) -> str:
 def _standby(advice: StandbyAdvice, tell: Teller) -> str:
     parts = [tell.tell(advice.says), tell.tell(advice.missing), tell.reasons(advice.because)]
     return " ".join(sentence(part) for part in parts if part)
+
+
+def _last_sowings(lasts: Sequence[LastSowing]) -> Iterable[Table]:
+    """Until when each crop of the tin is worth sowing here."""
+    rows = tuple(
+        (
+            capital(one.named),
+            *(calendar.short(day) if day else w.NOT_SO for day in (one.in_cups, one.in_place)),
+        )
+        for one in lasts
+        if one.latest is not None
+    )
+    if rows:
+        yield Table(w.LAST_SOWINGS, w.LAST_HEADS, rows)
 
 
 def _stamp(plan: Plan, tell: Teller) -> Iterable[str]:

@@ -10,6 +10,7 @@ from datetime import date, datetime
 from lattermath.sheets import figures
 from lattermath.sheets import wording as w
 from lattermath.sheets.figures import Units
+from lattermath.sheets.since_words import since_line
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import Clearance, NotToday, Plan, Task, Used, Verdict, VisitPlan
 from lattermath.vocabulary.ruling import Because
@@ -83,6 +84,7 @@ class Front:
     decided: tuple[str, ...]
     notes: tuple[Note, ...]
     warning: str = ""
+    since: str = ""
 
 
 class Teller:
@@ -144,6 +146,7 @@ def front(plan: Plan, plot_name: str, units: Units, degree: str = "") -> Front |
         decided=tuple(_decided(plan.verdicts, tell)),
         notes=tuple(_notes(plan, visit, tell)),
         warning=stopped(tell.tell(visit.warning)),
+        since=since_line(plan.since, tell.tell),
     )
 
 
@@ -280,7 +283,8 @@ def _when(when: datetime) -> str:
 def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
     yield from _at_home(plan, visit, tell)
     doubts = (population.disagrees for population in plan.populations)
-    for warning in dict.fromkeys((*plan.warnings, *doubts)):
+    away = (absence.says for absence in plan.away)
+    for warning in dict.fromkeys((*away, *plan.warnings, *doubts)):
         if warning:
             yield Note(w.MIND, stopped(tell.tell(warning)))
     if plan.rough:

@@ -86,6 +86,13 @@ HEAT = (
     "shade, drink, call somebody."
 )
 YOU = "For yourself"
+WHILE_AWAY = "While I am away"
+AWAY_DAYS = "I cannot come on {days}. Whoever comes then helps most with water."
+AWAY_WATER = (
+    "Water at the foot what hangs its leaves in the morning, young plants first, and cups every "
+    "day. Pick only what this card lets you pick."
+)
+AWAY_TAGS = "Where a tag hangs by then, or you are not sure, pick nothing."
 SEEN_BLANK = "What I saw"
 REACH_BLANK = "Reach me at"
 

@@ -201,6 +201,7 @@ def _helper(plan: Plan, tell: Teller) -> Handout | None:
         Part(h.DO_NOT, shut, (h.TAG_RULES,), bar=True),
         *([Part(h.STAY_OUT, out, bar=True)] if out else []),
         Part(h.NEVER, says=(h.NO_TREATMENT,), bar=True),
+        *_while_away(plan),
         Part(h.EATING, says=_EATING),
         Part(h.YOU, says=(h.HEAT,)),
     )
@@ -212,6 +213,13 @@ def _helper(plan: Plan, tell: Teller) -> Handout | None:
         parts=parts,
         blanks=(h.REACH_BLANK, h.SEEN_BLANK),
     )
+
+
+def _while_away(plan: Plan) -> Iterator[Part]:
+    """The days on which nobody else comes, to water and pick alike."""
+    for absence in plan.away[:1]:
+        days = figures.listed(calendar.said(day) for day in absence.missed)
+        yield Part(h.WHILE_AWAY, says=(h.AWAY_DAYS.format(days=days), h.AWAY_WATER, h.AWAY_TAGS))
 
 
 def _rows(plan: Plan, kind: str, tell: Teller) -> Iterator[Row]:

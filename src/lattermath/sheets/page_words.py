@@ -16,6 +16,7 @@ PAGES = (
     ("/look", "Look", "what it may be, and the next look"),
     ("/plot", "Plot", "to scale, what stands where"),
     ("/season", "Season", "what is left, week by week"),
+    ("/what-if", "What if", "the plan with one thing otherwise"),
     ("/picking", "Picking", "what may be picked, from when"),
     ("/standby", "Standby", "cups on the bench"),
     ("/shelf", "Shelf", "treatments and label limits"),
@@ -328,3 +329,20 @@ TAKE_BACK = "Back home"
 TAKE_BACK_NOTE = "The page sends its entries here by itself, or you paste what it copied."
 PASTE_HERE = "Paste the entries"
 TAKE_THEM_IN = "Take them in"
+
+WHAT_IF = "What if"
+WHAT_IF_LEAD = (
+    "Suppose one thing, or several. The coming visits are planned both ways on the same weather; "
+    "nothing of it is written down, and it takes as long as two plans."
+)
+WHAT_IF_FIELDS = (
+    ("days", "Visits on these weekdays only", "sat, or tue,sat", "text"),
+    ("minutes", "Minutes of work at a visit", "", "number"),
+    ("cans", "Cans of water at a visit", "", "number"),
+    ("frost", "First frost so many days later", "-7 is a week earlier", "number"),
+    ("away_from", "Away from", "", "date"),
+    ("away_to", "to", "", "date"),
+)
+WHAT_IF_NO_PRODUCTS = "Nothing from a pack"
+WHAT_IF_ASK = "Plan it both ways"
+WHAT_IF_WAITS = "It is still being worked out. Load this page again in a moment."

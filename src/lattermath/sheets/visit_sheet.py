@@ -43,6 +43,8 @@ def _head(held: Front, width: int) -> Iterable[str]:
     yield from _packed([fact for fact in facts if fact], width)
     if held.warning:
         yield from hung(held.warning, width, "", INDENT)
+    if held.since:
+        yield from hung(held.since, width, "", INDENT)
     if held.short:
         yield from hung(f"{w.SHORT.upper()}  {held.short}", width, "", INDENT)
     if held.bag:

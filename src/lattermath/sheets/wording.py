@@ -162,3 +162,33 @@ NO_SHAPE = "the type that PDFs are set in has no shape for this"
 NO_SHAPE_REMEDY = "Write it in other letters, or write the sheet as a page with --html."
 BACK_OF_LEAF = "Why, and what was reckoned"
 OFF_THE_SHELF = "something that is not on the shelf"
+
+IF_HEAD = "What if: {says}."
+IF_NOT_WRITTEN = (
+    "Both ways are planned on the same futures; nothing of this is written into the record."
+)
+IF_HARVEST = "What the plot still gives"
+IF_WORK = "Work"
+IF_VERDICTS = "Verdicts that turn"
+IF_COURSES = "Courses that change"
+IF_TASKS = "Tasks of the coming visits that change"
+IF_SAME = "All as planned."
+IF_COMPARED = "{what}: {was} as planned, {now} then: {apart}"
+IF_RANGE = "{low} to {high}"
+IF_NO_DIFFERENCE = "no difference"
+IF_MOVED = "moved: {says}, from {was} to {now}."
+IF_ADDED = "more: {says}, {now}."
+IF_DROPPED = "less: {says}, planned for {was}."
+
+SINCE = "Since {day}: {says}."
+SINCE_NOTHING = "As the sheet of {day} foresaw."
+SINCE_MORE = "{count} more on the back"
+SINCE_ADDED = "new: {says}"
+SINCE_DROPPED = "no more: {says}"
+SINCE_MOVED = "{says}, from {was} to {now}"
+SINCE_BECAUSE = "{says} ({causes})"
+SINCE_HEAD = "Since the sheet before"
+
+LAST_SOWINGS = "Last useful sowing here, by the usual frost:"
+LAST_HEADS = ("crop", "in cups", "in place")
+NOT_SO = "-"

@@ -118,6 +118,25 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True)
+class Turn:
+    """One input, and the nearest value at which a choice would be another, all else as it is.
+
+    None where no value within `least` to `most` turns it. Where an input is a word, `word` and
+    `at_word` have it and the numbers are places in its order.
+    """
+
+    input: str
+    now: float
+    at: float | None
+    unit: str
+    least: float
+    most: float
+    turns_to: str = ""
+    word: str = ""
+    at_word: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Verdict:
     """Keep or replace, for one planting."""
 
@@ -132,6 +151,7 @@ class Verdict:
     says: str
     because: tuple[Because, ...] = ()
     minds: bool = False  # let run, but with something to know: it gets a line of its own
+    turns: tuple[Turn, ...] = ()  # what would change it, one for each input
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +209,21 @@ class StandbyAdvice:
     sown: date | None = None
     cup_ml: float | None = None
     variety: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LastSowing:
+    """The last useful sowing of one crop at this place; None: not that way."""
+
+    crop: str
+    named: str
+    in_cups: Day | None
+    in_place: Day | None
+
+    @property
+    def latest(self) -> Day | None:
+        """The later of the two."""
+        return max((day for day in (self.in_cups, self.in_place) if day is not None), default=None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,6 +299,7 @@ class Population:
     where: tuple[Presence, ...] = ()  # one for each of `plantings`
     so_far: tuple[Trace, ...] = ()  # the strips' stages up to today, in the strips' unit
     hatch: DaySpan | None = None  # by when an egg laid today has hatched; None: lays none
+    turn: Turn | None = None  # the number at which the course would begin, or cease, to pay
 
 
 @dataclass(frozen=True, slots=True)
@@ -304,6 +340,37 @@ class Stamp:
 
 
 @dataclass(frozen=True, slots=True)
+class Absence:
+    """Days on which nobody comes: the visits they take, and what these would have brought."""
+
+    first: Day
+    last: Day
+    missed: tuple[Day, ...]  # the visits there would be
+    loss: Span  # of what the plantings that stay would give, to the end of the season
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Otherwise:
+    """One thing that the sheet before had otherwise, and what came in between that touches it."""
+
+    how: Literal["added", "dropped", "moved", "otherwise"]
+    says: str
+    planting: str | None = None
+    day: Day | None = None  # on which it is planned now
+    was: Day | None = None  # on which the sheet before had it
+    because: tuple[Because, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Since:
+    """What this plan has otherwise than the sheet before it; what matters most comes first."""
+
+    sheet: Day  # on which the sheet before was made
+    changes: tuple[Otherwise, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """The whole visit plan."""
 
@@ -324,3 +391,6 @@ class Plan:
     season: SeasonRule | None = None
     closed: tuple[Closed, ...] = ()  # what must not be picked or entered, for tags and calendar
     harvest: Outlook | None = None  # of all plantings that have an outlook; its planting is ""
+    since: Since | None = None  # None: there was no sheet before
+    away: tuple[Absence, ...] = ()  # those that begin in the coming four weeks
+    last_sowings: tuple[LastSowing, ...] = ()  # of what is in the tin

@@ -27,6 +27,7 @@ from lattermath.doors.web import (
     shelf_pages,
     taking_pages,
     ticks,
+    what_if_page,
 )
 from lattermath.doors.web.api import elsewhere, make_api
 from lattermath.doors.web.guard import Guard
@@ -36,7 +37,7 @@ from lattermath.vocabulary.errors import Fault, LattermathError
 
 PAGES = (
     *(plan_pages, log_pages, ticks, look_pages),
-    *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages),
+    *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages, what_if_page),
 )
 WRONG_INPUT, NOT_FOUND = 422, 404
 

@@ -1,0 +1,156 @@
+"""What if it were otherwise: the same futures planned twice, and the difference."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.desk.lay_out import laid_out
+from lattermath.desk.plan_change import courses_changed, tasks_changed, verdicts_changed, work_of
+from lattermath.desk.plan_facts import facts_of
+from lattermath.desk.plan_tasks import WorkedOut
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.start import read_text
+from lattermath.desk.supposing import supposed_facts
+from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.planning.fates import FateOutlook, with_courses
+from lattermath.planning.worth import Weeks, eaten
+from lattermath.sheets.schema import as_data
+from lattermath.vocabulary.plan import Plan, Span
+from lattermath.vocabulary.supposition import Compared, Supposition, WhatIf
+
+Progress = Callable[[str, float], None]
+Draws = NDArray[np.float64]  # (n_draws,)
+SAME_KG = 0.05  # what is less than this apart, 8 draws in 10, is told as the same
+
+
+def what_if(
+    path: Path | str,
+    supposed: Supposition,
+    on: date | None = None,
+    progress: Progress | None = None,
+) -> WhatIf:
+    """Plan the coming visits as they are and as supposed, and give the difference.
+
+    Both plans are audited and neither is kept. What was edited in plot.toml becomes entries first,
+    as for every plan; of the supposition nothing does. InputError for a supposition that cannot
+    be read; PlanViolates where an audit withholds one of the plans.
+    """
+    tell = progress or (lambda _, __: None)
+    folder = folder_at(path)
+    with open_journal(folder) as journal:
+        tell("reading the record", 0.0)
+        facts = facts_of(folder, journal, on, None)
+        other = facts
+        if supposed.plot_file_text:
+            instead = read_text(folder, supposed.plot_file_text, facts.now, "--file")
+            other = facts_of(folder, journal, on, None, instead)
+    return _compared(facts, supposed_facts(other, supposed), supposed, tell)
+
+
+def _compared(
+    facts: SeasonFacts, other: SeasonFacts, supposed: Supposition, tell: Progress
+) -> WhatIf:
+    as_is, worked = laid_out(facts, "", lambda words, share: tell(words, share / 2))
+    as_if, would = laid_out(other, "", lambda words, share: tell(words, 0.5 + share / 2))
+    before, after = as_data(as_is), as_data(as_if)
+    names = _names(as_is, as_if)
+    until = _last_day(before, after)
+    return WhatIf(
+        supposed=supposed.says,
+        as_of=facts.now.isoformat(),
+        harvest=tuple(_harvest(facts, worked, other, would)),
+        work=tuple(_work(facts, other, before, after)),
+        verdicts=tuple(verdicts_changed(before, after)),
+        tasks=tuple(
+            tasks_changed(
+                _up_to(before["visits"], until), _up_to(after["visits"], until), dict(names)
+            )
+        ),
+        courses=tuple(courses_changed(before, after)),
+        names=names,
+    )
+
+
+def _names(one: Plan, other: Plan) -> tuple[tuple[str, str], ...]:
+    return tuple(sorted((dict(one.names) | dict(other.names)).items()))
+
+
+def _last_day(before: Mapping[str, Any], after: Mapping[str, Any]) -> str:
+    """The day up to which both plans lay visits out; "" where one has none."""
+    lasts = [max((v["date"] for v in plan["visits"]), default="") for plan in (before, after)]
+    return min(lasts) if all(lasts) else max(lasts)
+
+
+def _up_to(visits: list[dict[str, Any]], until: str) -> list[dict[str, Any]]:
+    return [visit for visit in visits if visit["date"] <= until] or visits[:1]
+
+
+def _harvest(
+    facts: SeasonFacts, worked: WorkedOut, other: SeasonFacts, would: WorkedOut
+) -> Iterator[Compared]:
+    """The whole plot in kilograms and in portions of use, then each planting that differs."""
+    n_days = facts.t_min.shape[1] - facts.today_index
+    was, now = _outlooks(worked), _outlooks(would)
+    yield _paired("all together", _kg(was.values()), _kg(now.values()), "kg")
+    weeks = Weeks.of(facts.today, n_days)
+    used = [
+        eaten([part for one in held.values() for part in one.parts], {}, f.plot.household, weeks)
+        for held, f in ((was, facts), (now, other))
+    ]
+    yield _paired("portions that are eaten", used[0], used[1], "portions")
+    for key in dict.fromkeys([*was, *now]):
+        kg = [_kg([held[key]] if key in held else []) for held in (was, now)]
+        each = _paired("kg", kg[0], kg[1], "kg", key)
+        if max(abs(each.difference.low), abs(each.difference.high)) >= SAME_KG:
+            yield each
+
+
+def _outlooks(worked: WorkedOut) -> dict[str, FateOutlook]:
+    """What becomes of each planting and bare bed, by key."""
+    crops = worked.crops
+    kept = {
+        key: with_courses(one.chosen, worked.pests.cares.get(key))
+        for key, one in crops.decisions.items()
+    }
+    return kept | {key: one.chosen for key, one in crops.fillings.items()}
+
+
+def _kg(outlooks: Any) -> Draws:
+    return np.asarray(sum((one.kg() for one in outlooks), np.zeros(1)), dtype=np.float64)
+
+
+def _paired(what: str, was: Draws, now: Draws, unit: str, planting: str | None = None) -> Compared:
+    """Both figures and their difference, each draw against itself."""
+    was, now = np.broadcast_arrays(was, now)
+    return Compared(what, _span(was, unit), _span(now, unit), _span(now - was, unit), planting)
+
+
+def _span(values: Draws, unit: str) -> Span:
+    low, median, high = (round(float(q), 2) for q in np.percentile(values, (10, 50, 90)))
+    return Span(low, median, high, unit)
+
+
+def _work(
+    facts: SeasonFacts, other: SeasonFacts, before: Mapping[str, Any], after: Mapping[str, Any]
+) -> Iterator[Compared]:
+    """What the plans decide: no chance is in it, so both ends of each span are one."""
+    was, now = work_of(before), work_of(after)
+    pairs = (
+        ("visits to the end of the season", len(facts.visits), len(other.visits), "visits"),
+        ("minutes of work at a visit", was["minutes"], now["minutes"], "minutes"),
+        ("treatments in the courses", was["treatments"], now["treatments"], "treatments"),
+        ("of them from a pack", was["sprays"], now["sprays"], "treatments"),
+    )
+    for what, one, two, unit in pairs:
+        yield Compared(what, _fixed(one, unit), _fixed(two, unit), _fixed(two - one, unit))
+
+
+def _fixed(value: float, unit: str) -> Span:
+    rounded = round(float(value), 1)
+    return Span(rounded, rounded, rounded, unit)

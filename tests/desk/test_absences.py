@@ -1,0 +1,134 @@
+"""An absence takes its visits, bars what it would leave dry, and its loss is told."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+
+import pytest
+
+from lattermath.desk.plan_visit import plan
+from lattermath.desk.start import start
+from lattermath.doors.command import run
+from lattermath.sheets.visit_sheet import text_sheet
+from lattermath.vocabulary.plan import Plan
+
+PLOT = """
+format = 1
+
+[place]
+name = "Hollow"
+latitude = 44.0
+longitude = 2.0
+time_zone = "Europe/Paris"
+usual_first_frost = "10-25"
+
+[visiting]
+days = ["tue", "thu", "sat"]
+minutes = 120
+{away}
+
+[[bed]]
+name = "North"
+length_m = 4
+width_m = 1
+
+[[bed]]
+name = "South"
+length_m = 4
+width_m = 1
+
+[[planting]]
+name = "Courgettes"
+crop = "courgette"
+bed = "North"
+plants = 4
+set_out = 2016-06-01
+bearing_since = 2016-07-10
+
+[[lot]]
+name = "Young cucumbers"
+crop = "cucumber"
+plants = 6
+sown = 2016-07-11
+cup_ml = 200
+
+[[week]]
+first = 2016-07-25
+highs_c = [29, 30, 31, 29, 28, 30, 29]
+lows_c = [16, 17, 18, 17, 16, 17, 17]
+"""
+TUESDAY = date(2016, 8, 2)
+AWAY = "away = [[2016-08-05, 2016-08-19]]"
+
+
+def planned(folder: Path, away: str) -> Plan:
+    folder.mkdir()
+    (folder / "plot.toml").write_text(PLOT.format(away=away), "utf-8")
+    start(folder, datetime.fromisoformat("2016-08-01T12:00:00+00:00"))
+    return plan(folder, TUESDAY)
+
+
+@pytest.fixture(scope="module")
+def both(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Plan, Plan]:
+    root = tmp_path_factory.mktemp("away")
+    return root, planned(root / "home", ""), planned(root / "away", AWAY)
+
+
+def set_out(made: Plan) -> list[str]:
+    return [t.says for visit in made.visits for t in visit.tasks if t.kind in ("set out", "sow")]
+
+
+def test_the_visits_it_takes_are_told_and_no_step_falls_in_it(
+    both: tuple[Path, Plan, Plan],
+) -> None:
+    _, home, away = both
+    assert home.away == ()
+    [told] = away.away
+    assert [day.day for day in told.missed] == [6, 9, 11, 13, 16, 18]
+    first, last = date(2016, 8, 5), date(2016, 8, 19)
+    assert not [v for v in away.visits if first <= v.date <= last]
+    steps = [step.day for population in away.populations for step in population.course]
+    assert not [day for day in steps if first <= day <= last]
+
+
+def test_nothing_is_set_out_that_nobody_waters(both: tuple[Path, Plan, Plan]) -> None:
+    _, home, away = both
+    assert [says for says in set_out(home) if "cucumbers" in says]
+    assert not set_out(away)
+    assert "nothing is set out or sown: nobody would water it before Sat 20 Aug" in (
+        away.away[0].says
+    )
+
+
+def test_its_loss_is_what_staying_would_have_brought(both: tuple[Path, Plan, Plan]) -> None:
+    """Courgettes pass size within days: a fortnight unpicked costs some kilograms, never more than
+    a fortnight's crop of the outlook (by week, at its high end)."""
+    _, home, away = both
+    [told] = away.away
+    assert 0 < told.loss.low <= told.loss.median <= told.loss.high
+    [courgettes] = [one for one in home.outlook if one.planting == "courgettes"]
+    most = sum(week.high for week in courgettes.with_plan)
+    assert told.loss.high < most
+    words = " ".join(text_sheet(away, away.plot).split())
+    assert "You are away Fri 5 Aug to Fri 19 Aug, which takes 6 visits" in words
+    assert "kg less" in words and "Somebody must water the cups" in words
+
+
+def test_the_helpers_card_names_the_days(
+    both: tuple[Path, Plan, Plan], capsys: pytest.CaptureFixture[str]
+) -> None:
+    root, _, _ = both
+    for name, there in (("away", True), ("home", False)):
+        file = root / f"{name}.html"
+        asked = ["print", "helper", str(file), "--plot", str(root / name), "--on", str(TUESDAY)]
+        assert run(asked) == 0
+        capsys.readouterr()
+        page = file.read_text("utf-8")
+        assert ("Sat 6 Aug" in page and "Thu 18 Aug" in page) is there
+        assert "Treat nothing" in page
+
+
+def test_an_absence_that_takes_no_visit_is_not_told(tmp_path: Path) -> None:
+    made = planned(tmp_path / "short", "away = [[2016-08-07, 2016-08-08]]")
+    assert made.away == () and set_out(made)

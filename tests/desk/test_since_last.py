@@ -1,0 +1,161 @@
+"""The next sheet begins with what is otherwise than the last, and what came in between."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from lattermath.desk.log_visit import log
+from lattermath.desk.plan_visit import plan
+from lattermath.desk.start import start
+from lattermath.desk.take_weather import take
+from lattermath.doors.command import run
+from lattermath.sheets.back_of_sheet import text_back
+from lattermath.sheets.page import html_sheet
+from lattermath.sheets.visit_sheet import text_sheet
+from lattermath.vocabulary.events import Picking, Sighting
+from lattermath.vocabulary.plan import Otherwise, Plan
+
+PLOT = """
+format = 1
+
+[place]
+name = "Hollow"
+latitude = 51.5
+longitude = -0.6
+time_zone = "Europe/London"
+usual_first_frost = "10-20"
+
+[visiting]
+days = ["tue", "sat"]
+minutes = 75
+
+[[bed]]
+name = "North"
+length_m = 4
+width_m = 1
+
+[[bed]]
+name = "South"
+length_m = 4
+width_m = 1
+
+[[planting]]
+name = "Courgettes"
+crop = "courgette"
+bed = "North"
+plants = 3
+set_out = 2016-06-01
+bearing_since = 2016-07-10
+
+[[planting]]
+name = "Chard"
+crop = "chard"
+bed = "South"
+plants = 10
+sown = 2016-05-10
+bearing_since = 2016-07-10
+
+[[week]]
+first = 2016-07-25
+highs_c = [24, 25, 26, 24, 23, 25, 24]
+lows_c = [13, 14, 14, 12, 13, 13, 12]
+"""
+TUESDAY, SATURDAY = date(2016, 8, 2), date(2016, 8, 6)
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    (tmp_path / "plot.toml").write_text(PLOT, "utf-8")
+    start(tmp_path, datetime.fromisoformat("2016-08-01T12:00:00+00:00"))
+    return tmp_path
+
+
+def weather(folder: Path, first: date, rain: list[float]) -> None:
+    rows = [f"{first + timedelta(days=n)},14,29,{mm}" for n, mm in enumerate(rain)]
+    file = folder / f"from-{first}.csv"
+    file.write_text("\n".join(["date,tmin_c,tmax_c,rain_mm", *rows]), "utf-8")
+    last = first + timedelta(days=len(rain) - 1)
+    take(folder, file, at=datetime.fromisoformat(f"{last}T20:00:00+00:00"))
+
+
+def at(day: date) -> datetime:
+    return datetime.fromisoformat(f"{day}T19:00:00+01:00")
+
+
+def of(made: Plan, words: str) -> list[Otherwise]:
+    assert made.since is not None
+    return [one for one in made.since.changes if words.casefold() in one.says.casefold()]
+
+
+def test_the_first_sheet_has_nothing_before_it(folder: Path) -> None:
+    made = plan(folder, TUESDAY)
+    assert made.since is None
+    assert "Since" not in text_sheet(made, made.plot).splitlines()[1]
+
+
+def test_the_same_sheet_again_is_not_compared_with_itself(folder: Path) -> None:
+    assert plan(folder, TUESDAY).since is None
+    assert plan(folder, TUESDAY).since is None
+
+
+def test_a_count_is_named_where_it_changed_the_sheet(folder: Path) -> None:
+    plan(folder, TUESDAY)
+    counted = Sighting("courgettes", "melon_aphid", "count", looked_at=10, counts=(90,) * 10)
+    event = log(folder, counted, at(TUESDAY))
+    made = plan(folder, SATURDAY)
+    assert made.since is not None and made.since.sheet == TUESDAY
+    aphids = [one for one in made.since.changes if "aphid" in one.says.casefold()]
+    assert aphids
+    for one in aphids:
+        assert [r for r in one.because if f"event:{event.serial}" in r.rests_on], one
+    chard = [one for one in made.since.changes if one.planting == "chard"]
+    assert not [r for one in chard for r in one.because if r.rests_on[:1] == ("event:1",)]
+
+
+def test_what_was_done_is_no_change(folder: Path) -> None:
+    before = plan(folder, TUESDAY)
+    picks = {t.planting for t in before.visits[0].tasks if t.kind == "pick"}
+    assert picks
+    for key in picks:
+        log(folder, Picking(key, 0.5), at(TUESDAY))
+    made = plan(folder, SATURDAY)
+    assert made.since is not None
+    undone = [o for o in made.since.changes if o.was == TUESDAY and o.planting in picks]
+    assert not [one for one in undone if "about" in one.says]
+
+
+def test_rain_since_is_named_where_no_entry_touches_it(folder: Path) -> None:
+    weather(folder, date(2016, 6, 20), [0.0] * 42)  # six dry weeks, up to Sunday
+    sunday = TUESDAY - timedelta(days=2)
+    assert [t for t in plan(folder, sunday).visits[0].tasks if t.kind == "water"]
+    weather(folder, sunday + timedelta(days=1), [52, 19])
+    made = plan(folder, TUESDAY)
+    [water] = of(made, "water at the foot")
+    assert water.how == "dropped" and water.was == TUESDAY
+    [reason] = water.because
+    assert "71 mm" in reason.says
+    assert reason.rests_on[-1] == f"reading:{TUESDAY}"
+
+
+def test_it_leads_the_sheet_on_terminal_page_and_paper(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    plan(folder, TUESDAY)
+    counted = Sighting("courgettes", "melon_aphid", "count", looked_at=10, counts=(90,) * 10)
+    log(folder, counted, at(TUESDAY))
+    made = plan(folder, SATURDAY)
+    lines = text_sheet(made, made.plot).splitlines()
+    lead = next(n for n, line in enumerate(lines) if line.startswith("Since Tue 2 Aug: "))
+    assert lead < next(n for n, line in enumerate(lines) if line.startswith("SHORT OF TIME"))
+    assert "SINCE THE SHEET BEFORE" in text_back(made, made.plot)
+    page = html_sheet(made, made.plot)
+    assert page.index("Since Tue 2 Aug: ") < page.index("Short of time?")
+    file = folder / "sheet.pdf"
+    assert run(["plan", "--on", str(SATURDAY), "--plot", str(folder), "--pdf", str(file)]) == 0
+    capsys.readouterr()
+    words = PdfReader(file).pages[0].extract_text()
+    assert "Since Tue 2 Aug: " in " ".join(words.split())
