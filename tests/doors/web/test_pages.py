@@ -211,3 +211,18 @@ def test_the_visit_is_taken_away_and_its_entries_sent_home(
     assert "1 known already" in pasted.text
     assert client.post("/take", data={"pasted": "nonsense"}).status_code == 422
     assert entries(folder) == before + 1
+
+
+@pytest.mark.parametrize("name", ["account", "record"])
+def test_account_and_record_come_as_paper(client: TestClient, name: str) -> None:
+    answer = client.get(f"/{name}.pdf")
+    assert answer.status_code == 200 and answer.content.startswith(b"%PDF-")
+    assert answer.headers["content-type"] == "application/pdf"
+
+
+def test_the_account_is_one_file_to_give_away(client: TestClient) -> None:
+    alone = client.get("/account.html")
+    assert "attachment" in alone.headers["content-disposition"]
+    assert "Mildew salt (invented), on melons" in alone.text
+    assert not re.search(r'(src|href)="', alone.text), "it needs no other file"
+    assert "Treated with Mildew salt" in client.get("/account").text
