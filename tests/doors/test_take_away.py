@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import html
 import json
 import re
@@ -68,6 +69,8 @@ def test_one_file_that_asks_for_nothing(shown: tuple[Path, Plan]) -> None:
         assert f'data-task="{task.id}"' in page
     assert "[hidden] { display: none !important; }" in page  # no layout shows what is put away
     assert "In the eyes: rinse with plenty of water" in page  # the label's first aid
+    assert page.count('<figure class="plan">') == 1 and page.count('<figure class="chart">') >= 4
+    assert len(gzip.compress(page.encode())) < 60_000  # bytes: light enough to keep on a phone
     assert "not above 30 C" in page  # the label's own words
 
 

@@ -15,11 +15,13 @@ from lattermath.vocabulary.errors import Fault, InputError
 
 ToHang = Literal["labels", "tags", "helper", "picking"]
 ToRead = Literal["account", "record"]
+ToLookAt = Literal["plot", "season"]
 
 
 def print_out(
     what: Annotated[
-        ToHang | ToRead, Parameter(help="labels, tags, helper, picking, account or record.")
+        ToHang | ToRead | ToLookAt,
+        Parameter(help="labels, tags, helper, picking, account, record, plot or season."),
     ],
     file: Annotated[Path, Parameter(help="Where to write it: a name that ends in .pdf or .html.")],
     /,
@@ -34,6 +36,7 @@ def print_out(
     """Paper to hang up or hand out: labels, tags, a helper's card, a list, the season's account."""
     from lattermath.doors.writing import write_whole
     from lattermath.sheets import handout_words as h
+    from lattermath.sheets import picture_words as v
     from lattermath.sheets.typesetting import paper_for
 
     ending = file.suffix.lower()
@@ -42,6 +45,16 @@ def print_out(
     sheet, as_pdf = paper_for(units, paper), ending == ".pdf"
     if what == "account" or what == "record":  # the type checker reads this
         write_whole(file, _booklet(what, plot, on, units, sheet, as_pdf))
+        answering.say(h.WRITTEN.format(file=file))
+        return answering.DONE
+    if what == "plot" or what == "season":
+        if not as_pdf:
+            raise InputError(Fault(v.PDF_ONLY, h.WHERE, file.name, v.PDF_ONLY_REMEDY))
+        picture = _pictures(what, plot, on, units, sheet)
+        if picture is None:
+            answering.say(v.NO_CHARTS)
+            return answering.NOTHING
+        write_whole(file, picture)
         answering.say(h.WRITTEN.format(file=file))
         return answering.DONE
     made = _handout(what, plot, on, units, sheet, as_pdf)
@@ -62,6 +75,22 @@ def _booklet(
 
     made = (account_of if what == "account" else record_of_season)(plot, on, units)
     return booklet_pdf(made, paper) if as_pdf else booklet_page(made, paper)
+
+
+def _pictures(
+    what: ToLookAt, plot: Path, on: date | None, units: Units, paper: Paper
+) -> bytes | None:
+    """The plot to scale, or the season's charts; None where there is nothing to draw."""
+    from lattermath.doors.pictures import charts_of, plot_of
+    from lattermath.doors.planning_ahead import made_plan
+    from lattermath.sheets.printed_pictures import plot_pdf, season_pdf
+
+    made = made_plan(plot, on)
+    if what == "plot":
+        told = plot_of(plot, made.as_of.date(), made, units)
+        return plot_pdf(made.plot, told, made.as_of, paper)
+    charts = charts_of(plot, made, units)
+    return season_pdf(made.plot, charts, made.as_of, paper) if charts else None
 
 
 def _handout(

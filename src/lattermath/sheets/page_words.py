@@ -269,6 +269,7 @@ NOT_FOUND_REMEDY = "Go on from the contents below."
 WRONG = "This did not work"
 
 TAKE_AWAY = "The visit, to take away"
+PICTURES = "Plot and season in pictures"
 NEEDS_SCRIPT = "Entries are kept by a script, and this browser runs none. Read, and write on paper."
 NOT_KEPT = "This browser keeps nothing after closing. Hand your entries over before that."
 SHOW = "Show"
