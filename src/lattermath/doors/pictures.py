@@ -12,6 +12,7 @@ from lattermath.doors.asking import Units
 from lattermath.sheets.chart import Chart
 from lattermath.sheets.plot_views import plot_page
 from lattermath.sheets.season_charts import season_charts
+from lattermath.sheets.season_views import season_page
 from lattermath.vocabulary.plan import Plan
 
 
@@ -26,3 +27,9 @@ def charts_of(folder: Path, plan: Plan | None, units: Units) -> list[Chart]:
     if plan is None:
         return []
     return season_charts(plan, season_events(folder, plan.as_of.date()), units)
+
+
+def pictures_of(folder: Path, plan: Plan, units: Units) -> dict[str, Any]:
+    """`drawing` of the plot, None where nothing has a place, and `charts` as a page shows them."""
+    drawing = plot_of(folder, plan.as_of.date(), plan, units)["drawing"]
+    return {"drawing": drawing, "charts": season_page(charts_of(folder, plan, units))}

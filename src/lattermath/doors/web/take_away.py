@@ -13,12 +13,11 @@ from lattermath.desk.known_words import known_words
 from lattermath.desk.log_done import says_enough
 from lattermath.desk.told_entries import Record
 from lattermath.doors.asking import Units
-from lattermath.doors.pictures import charts_of, plot_of
+from lattermath.doors.pictures import pictures_of
 from lattermath.doors.web.log_forms import FORM_OF_TASK, FORMS, WHEN, Asked
 from lattermath.sheets.label_views import shelf_lines
 from lattermath.sheets.leaf import leaf
 from lattermath.sheets.page import season_drawing
-from lattermath.sheets.season_views import season_page
 from lattermath.sheets.templating import render
 from lattermath.vocabulary.plan import Plan, Task
 
@@ -56,8 +55,7 @@ def take_away_page(
             for f in FORMS
         ],
         labels_on_hand=shelf_lines(record.plot.shelf),
-        drawing=plot_of(folder, plan.as_of.date(), plan, units)["drawing"],
-        charts=season_page(charts_of(folder, plan, units)),
+        **pictures_of(folder, plan, units),
         look=look,
         script=script,
         policy=policy_of(look, script, home),
