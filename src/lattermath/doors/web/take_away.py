@@ -15,7 +15,7 @@ from lattermath.desk.told_entries import Record
 from lattermath.doors.asking import Units
 from lattermath.doors.pictures import pictures_of
 from lattermath.doors.web.log_forms import FORM_OF_TASK, FORMS, WHEN, Asked
-from lattermath.sheets.label_views import shelf_lines
+from lattermath.sheets.label_views import first_aid, shelf_lines
 from lattermath.sheets.leaf import leaf
 from lattermath.sheets.page import season_drawing
 from lattermath.sheets.templating import render
@@ -55,6 +55,7 @@ def take_away_page(
             for f in FORMS
         ],
         labels_on_hand=shelf_lines(record.plot.shelf),
+        first_aid=first_aid(record.plot.shelf, record.plot.rules.poison_number),
         **pictures_of(folder, plan, units),
         look=look,
         script=script,
