@@ -59,6 +59,7 @@ ENTRIES = [
     "correct",
     "withdraw",
     "words",
+    "photo",
     "sketches",
 ]
 

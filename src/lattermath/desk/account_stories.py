@@ -55,6 +55,7 @@ class Ground:
     applied: tuple[Applied, ...]
     plans: list[Kept]
     tasks: Mapping[str, dict[str, Any]]  # of the kept plans, by id
+    photos: Mapping[str, tuple[str, ...]]  # file names by the id of the entry
     days: dict[date, Plot] = field(default_factory=dict)
 
     def on(self, day: date) -> Plot:
@@ -135,7 +136,8 @@ def _act(
         limits = limits_of(event, stood, plot, ground.applied, tuple(picked), ground.cautions)
     says = capital(_words(event, ground))
     reason = reason_of(event, ground.plans, ground.tables)
-    return Act(event.serial, event.local, KINDS[type(done)], says, limits, reason)
+    shown = ground.photos.get(event.id, ())
+    return Act(event.serial, event.local, KINDS[type(done)], says, limits, reason, shown)
 
 
 def _words(event: Event, ground: Ground) -> str:

@@ -13,7 +13,10 @@ from lattermath.desk.start import read_file
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.record.backup import back_up
 from lattermath.record.export import write_csv, write_json
+from lattermath.record.photos import faults_in
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError
+
+PHOTOS = "photos"  # folder of the photos in an export
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +40,8 @@ def export(path: Path | str, to: Path) -> Kept:
             write_csv(journal, making)
             with (making / "journal.json").open("w", encoding="utf-8") as out:
                 write_json(journal, out)
+            if folder_at(path).photos.is_dir():
+                shutil.copytree(folder_at(path).photos, making / PHOTOS)
         names = tuple(sorted(file.name for file in making.iterdir()))
         making.rename(to)
     finally:
@@ -64,5 +69,7 @@ def check(path: Path | str) -> Kept:
     with open_journal(folder) as journal:
         serial = journal.last_serial
         faults += journal.check()
+        if not faults:
+            faults += tuple(faults_in(folder.photos, journal.events()))
     says = f"{serial} entries looked over: {'all sound' if not faults else 'see below'}."
     return Kept((says,), (), faults)

@@ -21,6 +21,7 @@ from lattermath.desk.account_stories import Ground, stories_of
 from lattermath.desk.kept_sheets import tasks_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.planning.own_cautions import own_cautions
+from lattermath.record.photos import photos_of, sound
 from lattermath.record.read_back import effective, plot_as_of, treatments
 from lattermath.vocabulary.account import Account, PickedOfAll, Story, Used, WeekPicked
 from lattermath.vocabulary.calendar import said
@@ -68,7 +69,12 @@ def _ground(path: Path | str, on: date | None) -> Ground:
     tasks = {t["id"]: t for plan in reversed(plans) for _, t in tasks_of(plan)}
     plot = plot_as_of(events, on or date.max)
     cautions, applied = own_cautions(tables), treatments(events)
-    return Ground(events, plot, tables, cautions, applied, plans, tasks)
+    shown = photos_of(e for e in every if on is None or e.day <= on)
+    photos = {
+        entry: tuple(name for name in names if sound(folder.photos / name))
+        for entry, names in shown.items()
+    }
+    return Ground(events, plot, tables, cautions, applied, plans, tasks, photos)
 
 
 def _used(ground: Ground) -> Iterator[Used]:

@@ -70,11 +70,13 @@ def _booklet(
     what: ToRead, plot: Path, on: date | None, units: Units, paper: Paper, as_pdf: bool
 ) -> str | bytes:
     """The account or the record; it needs no plan."""
+    from lattermath.desk.photos import photos_at
     from lattermath.doors.handing_over import account_of, record_of_season
     from lattermath.sheets.booklet import booklet_page, booklet_pdf
 
+    photos = photos_at(plot)
     made = (account_of if what == "account" else record_of_season)(plot, on, units)
-    return booklet_pdf(made, paper) if as_pdf else booklet_page(made, paper)
+    return booklet_pdf(made, paper, photos) if as_pdf else booklet_page(made, paper, photos)
 
 
 def _pictures(

@@ -149,10 +149,13 @@ def _act(act: Act, units: Units) -> Line:
     kept = [limit for limit in act.limits if limit.kept != "not kept"]
     bars = [limit for limit in act.limits if limit.kept == "not kept"]
     under = [*_why(act.reason, units), *(_limit(one, units) for one in kept)]
-    under += [a.PHOTOS.format(names=", ".join(act.photos))] if act.photos else []
     when = f"{said(act.at.date())} {act.at:%H:%M}"
     return Line(
-        when, f"{_said(act.says, units)}.", tuple(under), tuple(_limit(b, units) for b in bars)
+        when,
+        f"{_said(act.says, units)}.",
+        tuple(under),
+        tuple(_limit(b, units) for b in bars),
+        tuple((a.PHOTO_OF.format(serial=act.serial, when=when), name) for name in act.photos),
     )
 
 

@@ -45,7 +45,7 @@ STATES = {
 LIMIT = "{state}: {says}."
 WHY = "Why: {says} (plan of {day})"
 NOT_ASKED = "The plan of {day} did not ask for it."
-PHOTOS = "Photos: {names}."
+PHOTO_OF = "Photo kept with entry {serial}, {when}"
 
 FOOT = (
     "Made from {entries} entries of the grower's own journal. The holder's name, the place, the "

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import base64
 from dataclasses import asdict, dataclass, field
 from datetime import datetime
+from pathlib import Path
 from typing import Any, Literal
 
 from lattermath.sheets import account_words as a
@@ -21,6 +23,7 @@ class Line:
     says: str
     under: tuple[str, ...] = ()
     bars: tuple[str, ...] = ()
+    photos: tuple[tuple[str, str], ...] = ()  # what it is, and the name of its file
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,21 +58,31 @@ class Booklet:
     foot: tuple[str, ...] = field(default=())
 
 
-def booklet_pdf(made: Booklet, paper: Paper) -> bytes:
+def booklet_pdf(made: Booklet, paper: Paper, photos: Path | None = None) -> bytes:
     """The booklet as a tagged PDF, black on white; same booklet, same bytes.
+
+    photos : folder of the photos, where the booklet names any.
 
     Raises InputError where the print extra is not installed, and for a letter without a shape.
     """
-    return bytes(typeset(_SHEET, _told(made, paper), **as_pdf(made.when)))
+    root = {"root": str(photos)} if photos is not None and photos.is_dir() else {}
+    return bytes(typeset(_SHEET, _told(made, paper), **as_pdf(made.when), **root))
 
 
-def booklet_page(made: Booklet, paper: Paper) -> str:
+def booklet_page(made: Booklet, paper: Paper, photos: Path | None = None) -> str:
     """The booklet as one HTML page that needs no network, no script and no other file.
+
+    photos : folder of the photos, which the page then holds in itself.
 
     Raises InputError where the web extra is not installed.
     """
     look = template_text("look.css") + template_text("booklet.css")
-    return render("booklet.html", made=made, look=look, paper=paper)
+
+    def inside(name: str) -> str:
+        assert photos is not None
+        return "data:image/jpeg;base64," + base64.b64encode((photos / name).read_bytes()).decode()
+
+    return render("booklet.html", made=made, look=look, paper=paper, source=inside)
 
 
 def _told(made: Booklet, paper: Paper) -> dict[str, Any]:

@@ -52,6 +52,10 @@ LOG_IT = "Log it"
 MEND = "Not logged yet"
 FOR_TASK = "For task: {says}"
 
+PHOTO_OF = "Photo kept with entry {serial}"
+PHOTO = "Photo"
+PHOTO_HINT = "Its place and all else the camera wrote into it are removed. May be left out."
+PHOTO_AGAIN = "Choose the photo again: a page that comes back cannot keep it."
 RECORD = "Record"
 RECORD_LEAD = (
     "Everything written down, the newest first. Nothing is ever erased: a correction adds a line."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from starlette.responses import HTMLResponse, Response
 
+from lattermath.desk.photos import photos_at
 from lattermath.doors.handing_over import account_of, record_of_season
 from lattermath.doors.web.house import House, house_of
 from lattermath.sheets import account_words as a
@@ -20,7 +21,16 @@ def account(request: Request) -> HTMLResponse:
     house = house_of(request)
     made = account_of(house.folder, house.on, house.units)
     kept = house.keeper.look()
-    return house.page("account.html", "/account", a.ACCOUNT, kept, made=made, lead=a.PAGE_LEAD, a=a)
+    return house.page(
+        "account.html",
+        "/account",
+        a.ACCOUNT,
+        kept,
+        made=made,
+        lead=a.PAGE_LEAD,
+        a=a,
+        source="/photo/{}".format,
+    )
 
 
 @router.get("/account.pdf")
@@ -43,10 +53,12 @@ def account_alone(request: Request) -> HTMLResponse:
     house = house_of(request)
     made = account_of(house.folder, house.on, house.units)
     headers = {"content-disposition": 'attachment; filename="account.html"'}
-    return HTMLResponse(booklet_page(made, paper_for(house.units, None)), headers=headers)
+    return HTMLResponse(
+        booklet_page(made, paper_for(house.units, None), photos_at(house.folder)), headers=headers
+    )
 
 
 def _pdf(house: House, made: Booklet, name: str) -> Response:
-    data = booklet_pdf(made, paper_for(house.units, None))
+    data = booklet_pdf(made, paper_for(house.units, None), photos_at(house.folder))
     headers = {"content-disposition": f'inline; filename="{name}"'}
     return Response(data, media_type="application/pdf", headers=headers)
