@@ -36,6 +36,7 @@ COMMANDS = [
     "fetch",
     "compute",
     "export",
+    "import",
     "backup",
     "check",
     "demo",
