@@ -6,7 +6,6 @@ from fastapi import APIRouter, Request
 from starlette.datastructures import UploadFile
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
-from lattermath.desk import photos
 from lattermath.desk.known_words import known_words
 from lattermath.desk.log_visit import log
 from lattermath.desk.told_entries import Record, last_of
@@ -74,6 +73,8 @@ async def take(request: Request, key: str) -> Response:
 def _take(
     house: House, form: LogForm, filled: Filled, photo: tuple[bytes, str] | None = None
 ) -> Response:
+    from lattermath.desk import photos
+
     record = house.record()
     asked, task = _asked(house, record), filled.one("task")
     try:
