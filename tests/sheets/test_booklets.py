@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import base64
 import html
 import io
 import re
 from dataclasses import replace
 from datetime import date, datetime
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
+from PIL import Image
 from pypdf import PdfReader
 
 from lattermath.sheets.account import account_booklet, record_booklet
@@ -125,3 +128,24 @@ def test_the_record_goes_by_day(account: Account) -> None:
     assert [part.head for part in made.sections] == ["Friday 1 August 2025", "Sunday 3 August 2025"]
     assert made.sections[1].lines[0].says == "hoed (entry 2, taken back by entry 3)"
     assert len(pdf_of(made).pages) == 1
+
+
+def test_it_is_set_in_our_own_face_and_what_that_lacks_in_another(account: Account) -> None:
+    page = pdf_of(account_booklet(replace(account, plot="Żółw → 14"))).pages[0]
+    faces = {str(font["/BaseFont"]) for font in page["/Resources"]["/Font"].values()}
+    assert any("FiraSans" in face for face in faces) and any("Fira" not in face for face in faces)
+    assert "Żółw" in page.extract_text()
+
+
+def test_photos_stand_on_page_and_paper(account: Account, tmp_path: Path) -> None:
+    picture = io.BytesIO()
+    Image.new("RGB", (60, 40), "green").save(picture, "JPEG")
+    (tmp_path / "a.jpg").write_bytes(picture.getvalue())
+    (story,) = account.stories
+    shown = replace(story, acts=(replace(story.acts[0], photos=("a.jpg",)),))
+    made = account_booklet(replace(account, stories=(shown,)))
+    page = booklet_page(made, "a4", tmp_path)
+    held = base64.b64encode(picture.getvalue()).decode()
+    assert f'src="data:image/jpeg;base64,{held}" alt="Photo kept with entry 9' in page
+    paper = PdfReader(io.BytesIO(booklet_pdf(made, "a4", tmp_path)))
+    assert sum(len(one.images) for one in paper.pages) == 1
