@@ -6,6 +6,7 @@ import json
 import shutil
 import tomllib
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from importlib.resources import files
 from pathlib import Path
@@ -16,6 +17,8 @@ from lattermath.desk.demo import demo
 from lattermath.desk.log_done import log_done
 from lattermath.desk.log_visit import log
 from lattermath.desk.season_account import season_account
+from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.sheets.schema import plan_json
 from lattermath.vocabulary.account import Account, Story
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.events import (
@@ -75,6 +78,23 @@ def test_nothing_of_holder_place_household_and_neighbour(plot: Path, write: Log)
     text = json.dumps(season_account(plot), default=str)
     for word in ("next-door", "Next door", "late blight", "holder of", "Saltgrass", "40.4"):
         assert word not in text
+
+
+def test_what_a_plan_says_of_the_neighbour_is_no_reason_for_others(
+    told: tuple[Path, Plan], plot: Path
+) -> None:
+    """A plan that names next door's plants in what it believes; the rest of its reasons stay."""
+    made = told[1]
+    task = next(t for t in made.visits[0].tasks if t.kind == "treat" and t.product == "soap")
+    says = "Greenhouse whitefly: most on next door's tomatoes, about 50 a leaf. More"
+    about = tuple(replace(one, says=says) for one in made.populations)
+    other = replace(made, populations=about, as_of=made.as_of + timedelta(minutes=30))
+    with open_journal(folder_at(plot)) as journal:
+        journal.keep_plan("b" * 16, other.as_of, plan_json(other))
+    log_done(plot, task.id, "as written", at=SATURDAY)
+    spray = story(season_account(plot), "aubergines").acts[-1]
+    assert spray.reason is not None and spray.reason.says
+    assert not any("next door" in words for words in spray.reason.says)
 
 
 def test_same_journal_same_account_and_another_entry_another_stamp(plot: Path, write: Log) -> None:

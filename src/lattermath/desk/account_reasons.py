@@ -64,6 +64,11 @@ def reason_of(event: Event, plans: Sequence[Kept], tables: Tables) -> Reason | N
     return Reason(made_at(plan), asked=True, says=tuple(says)[:MOST])
 
 
+def names_none(says: str, hidden: Collection[str]) -> bool:
+    """Whether a sentence names none of these; plans speak of neighbours' plants, accounts never."""
+    return not any(name.casefold() in says.casefold() for name in hidden if name)
+
+
 def aimed_at(event: Event, plans: Sequence[Kept], tables: Tables) -> frozenset[str]:
     """Ids of what a treatment was meant for: as the entry says, else as the plan meant it."""
     done = event.payload

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import Any
 
 from lattermath.desk.account_limits import limits_of
-from lattermath.desk.account_reasons import Kept, reason_of
+from lattermath.desk.account_reasons import Kept, names_none, reason_of
 from lattermath.desk.entry_words import TELLERS, called
 from lattermath.knowledge.tables import Tables
 from lattermath.planning.own_cautions import Cautions
@@ -136,6 +136,9 @@ def _act(
         limits = limits_of(event, stood, plot, ground.applied, tuple(picked), ground.cautions)
     says = capital(_words(event, ground))
     reason = reason_of(event, ground.plans, ground.tables)
+    if reason is not None:
+        hidden = [p.name for p in ground.plot.plantings if p.neighbours_plot]
+        reason = replace(reason, says=tuple(s for s in reason.says if names_none(s, hidden)))
     shown = ground.photos.get(event.id, ())
     return Act(event.serial, event.local, KINDS[type(done)], says, limits, reason, shown)
 

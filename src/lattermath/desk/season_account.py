@@ -16,7 +16,7 @@ from pathlib import Path
 
 from lattermath.desk.account_limits import label_lines
 from lattermath.desk.account_proof import counted_after
-from lattermath.desk.account_reasons import kept_plans, poorly
+from lattermath.desk.account_reasons import kept_plans, names_none, poorly
 from lattermath.desk.account_stories import Ground, stories_of
 from lattermath.desk.kept_sheets import tasks_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
@@ -39,6 +39,8 @@ def season_account(path: Path | str, on: date | None = None) -> Account:
     done = [e for e in ground.events if not isinstance(e.payload, (PlotRow, WeatherTaken))]
     ends = max(done or ground.events, key=lambda e: e.happened_at).local
     proof = counted_after(ground.events, ground.plot, ground.tables, ground.plans)
+    failed = (*proof.failed, *poorly(ground.plans))
+    next_door = [p.name for p in ground.plot.plantings if p.neighbours_plot]
     made = Account(
         plot=ground.plot.name,
         as_of=ends,
@@ -48,7 +50,7 @@ def season_account(path: Path | str, on: date | None = None) -> Account:
         used=tuple(_used(ground)),
         weeks=tuple(_weeks(stories)),
         not_kept=tuple(_not_kept(stories)),
-        failed=tuple(dict.fromkeys((*proof.failed, *poorly(ground.plans)))),
+        failed=tuple(s for s in dict.fromkeys(failed) if names_none(s, next_door)),
         uncounted=proof.uncounted,
     )
     return replace(made, stamp=_digest(made))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
+from lattermath.desk.account_reasons import names_none
 from lattermath.desk.season_account import season_account
 from lattermath.desk.told_entries import ToldEntry, record_of
 from lattermath.doors.asking import Units
@@ -28,12 +29,13 @@ def record_of_season(folder: Path, on: date | None, units: Units) -> Booklet:
     InputError where nothing was logged by then.
     """
     record = record_of(folder)
-    next_door = {one.key for one in record.plot.plantings if one.neighbours_plot}
+    next_door = {p.key: p.name for p in record.plot.plantings if p.neighbours_plot}
     told = [
         one
         for one in sorted(record.entries, key=lambda e: (e.at.timestamp(), e.serial))
         if one.kind not in OURS
         and one.planting not in next_door
+        and names_none(one.says, next_door.values())  # a ticked look may name them
         and (on is None or one.at.date() <= on)
     ]
     if not told:
