@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import io
 import struct
+import sys
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
@@ -129,3 +130,10 @@ def test_a_photo_goes_with_the_entry_that_stands() -> None:
     mended = event(3, "c", Care("beans", "tie"), "a")
     assert photos_of([care, shown, mended]) == {"c": ("f.jpg",)}
     assert photos_of([care, shown, event(3, "d", Withdrawal(), "b")]) == {}
+
+
+def test_without_the_extra_it_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
+    data = camera()
+    monkeypatch.setitem(sys.modules, "PIL", None)
+    with pytest.raises(InputError, match=r"photos need Pillow.*lattermath\[photos\]"):
+        clean(data, "spots.jpg")
