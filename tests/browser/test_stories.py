@@ -10,6 +10,7 @@ from collections.abc import Callable
 from io import BytesIO
 from pathlib import Path
 
+from PIL import Image
 from playwright.sync_api import BrowserContext, expect
 from pypdf import PdfReader
 from tests.browser.watching import Watched, newest, watch
@@ -155,3 +156,25 @@ def test_printed_the_visit_is_the_visit_and_nothing_else(home: str, watched: Wat
     missing = [job for job in jobs if unspaced(job) not in told]
     assert not missing, told
     assert "Shortcuts" not in told and "writedownwhatwasseen" not in told
+
+
+def test_a_photo_goes_with_an_entry_and_is_seen_in_record_and_account(
+    home: str, watched: Watched
+) -> None:
+    """Under the pages' own policy the picture is drawn, and in the face that the pages bring."""
+    picture, page = BytesIO(), watched.page
+    Image.new("RGB", (300, 200), "green").save(picture, "PNG")
+    page.goto(f"{home}/log/seen")
+    page.get_by_label("Melons", exact=True).check()
+    page.get_by_label(re.compile("^What")).fill("strange rings")
+    photo = {"name": "rings.png", "mimeType": "image/png", "buffer": picture.getvalue()}
+    page.get_by_label(re.compile("^Photo")).set_input_files(photo)
+    page.get_by_role("button", name="Log it").click()
+    for address in ("/record", "/account"):
+        page.goto(f"{home}{address}")
+        shown = page.get_by_role("img", name=re.compile("^Photo kept with entry")).first
+        shown.scroll_into_view_if_needed()
+        expect(shown).to_have_js_property("naturalWidth", 300)
+    assert page.evaluate("document.fonts.check('600 18px \"Fira Sans\"')")
+    faces = [answer.url for answer in watched.answers if answer.url.endswith(".woff2")]
+    assert faces and not watched.complaints and not watched.left_the_machine()

@@ -36,6 +36,7 @@ COMMANDS = [
     "fetch",
     "compute",
     "export",
+    "import",
     "backup",
     "check",
     "demo",
@@ -60,6 +61,7 @@ ENTRIES = [
     "correct",
     "withdraw",
     "words",
+    "photo",
     "sketches",
 ]
 
@@ -345,3 +347,23 @@ def test_a_day_that_is_none_says_how_to_write_one(capsys: pytest.CaptureFixture[
     assert run(["plan", "--on", "2026-13-01"]) == 2
     said = capsys.readouterr().err
     assert "--on: this is no day (found: 2026-13-01). Write it as 2026-07-31." in said
+
+
+@pytest.mark.parametrize("what", ["account", "record"])
+def test_account_and_record_need_no_plan(
+    what: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "plot.toml").write_text(
+        'format = 1\n[place]\nname = "Lane"\nlatitude = 51.5\nlongitude = -0.6\n'
+        'time_zone = "Europe/London"\n[[planting]]\nname = "Beans"\ncrop = "climbing bean"\n'
+        'plants = 12\nsown = "mid-May"\n',
+        "utf-8",
+    )
+    plot = ["--plot", str(tmp_path)]
+    assert run(["start", str(tmp_path)]) == 0
+    assert run(["log", "care", "beans", "hoe", *plot]) == 0
+    for name in ("paper.pdf", "paper.html"):
+        assert run(["print", what, str(tmp_path / name), *plot]) == 0
+        assert (tmp_path / name).stat().st_size > 1000
+    assert run(["print", what, str(tmp_path / "old.pdf"), "--on", "2001-01-01", *plot]) == 2
+    assert "later day" in capsys.readouterr().err

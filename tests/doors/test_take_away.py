@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import gzip
 import html
 import json
 import re
 import shutil
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -68,7 +70,24 @@ def test_one_file_that_asks_for_nothing(shown: tuple[Path, Plan]) -> None:
         assert f'data-task="{task.id}"' in page
     assert "[hidden] { display: none !important; }" in page  # no layout shows what is put away
     assert "In the eyes: rinse with plenty of water" in page  # the label's first aid
+    assert page.count('<figure class="plan">') == 1 and page.count('<figure class="chart">') >= 4
+    assert len(gzip.compress(page.encode())) < 60_000  # bytes: light enough to keep on a phone
     assert "not above 30 C" in page  # the label's own words
+
+
+def test_whom_to_ring_and_first_aid_of_each_label(shown: tuple[Path, Plan]) -> None:
+    """The number that the grower wrote, or that there is none; a label not copied says so."""
+    folder, plan = shown
+    record = record_of(folder)
+    page = html.unescape(take_away_page(plan, record, folder, "metric", "stamp", DAY))
+    assert "and ring 555 0100 (invented). You wrote this number down" in page
+    assert "wear a hat" in page
+    for label in record.plot.shelf:
+        assert f"First aid by the label of {label.name}: {label.first_aid or 'not copied'}" in page
+    rules = replace(record.plot.rules, poison_number="")
+    silent = replace(record, plot=replace(record.plot, rules=rules))
+    page = html.unescape(take_away_page(plan, silent, folder, "metric", "stamp", DAY))
+    assert "No poison number is written down" in page and "555 0100" not in page
 
 
 @pytest.mark.parametrize("units", ["metric", "us"])

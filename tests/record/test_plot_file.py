@@ -147,7 +147,15 @@ def test_a_full_file_leaves_nothing_unknown(read) -> None:
     )  # fmt: skip
     assert facts["water", ONE] == WaterSupply(8, 12, True, True)
     assert facts["garden", ONE] == GardenRules(
-        True, False, True, False, time(7), time(21, 30), "closed bin", date(2026, 11, 15)
+        True,
+        False,
+        True,
+        False,
+        time(7),
+        time(21, 30),
+        "closed bin",
+        date(2026, 11, 15),
+        "0123 456789, day and night",
     )
     assert facts["around", ONE] == Around(True)
     assert facts["tin", ONE] == Tin(
@@ -315,6 +323,8 @@ FAULTS = [
     ),
     ("[normals]\nhighs_c = [1]\nlows_c = [1]", "normals.highs_c", "12"),
     ("[garden]\ntidy_by = 'x'", "garden.tidy_by", "15 November"),
+    ("[garden]\npoison_number = 'ask'", "garden.poison_number", "no number to ring"),
+    ("[garden]\npoison_number = 112", "garden.poison_number", "in quotes"),
 ]
 
 

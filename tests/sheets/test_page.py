@@ -53,7 +53,8 @@ def test_page_is_whole_and_asks_for_nothing_from_outside(plan: Plan) -> None:
 def test_every_task_has_a_labelled_tick_box(plan: Plan) -> None:
     boxes = [a for tag, a in walked(html_sheet(plan, "Plot 14")).tags if tag == "input"]
     assert len(boxes) == 7
-    assert all((box["aria-label"] or "").startswith("Done: ") for box in boxes)
+    for number, box in enumerate(boxes, 1):  # what is seen, the number, begins what is said
+        assert (box["aria-label"] or "").startswith(f"{number} Done: ")
 
 
 def test_words_of_the_grower_are_escaped(plan: Plan) -> None:

@@ -21,6 +21,7 @@ from lattermath.vocabulary.sentence import capital
 
 LATELY_DAYS = 21  # judgement: older treatments are not spoken of any more
 BEFORE_DAYS, SOON_DAYS, AFTER_DAYS = 7, 2, 14  # judgement: looks that speak of a treatment
+POORLY = "It works poorly here"  # the account finds these words in old plans
 POOR = 0.3  # judgement: place among all that it might do, from which it is said not to work
 
 
@@ -89,7 +90,7 @@ def _believed(belief: ClusterBelief, one: Application) -> tuple[str, str]:
         f"was counted; {_tenths(float(usual))} would be usual"
     )
     if float(np.median(quantile)) < POOR:
-        return f"{sure}. It works poorly here: {_why(one)}", sure
+        return f"{sure}. {POORLY}: {_why(one)}", sure
     return sure, sure
 
 

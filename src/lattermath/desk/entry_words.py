@@ -57,7 +57,8 @@ def _sighting(seen: Sighting, plot: Plot, tables: Tables) -> str:
     if seen.level is not None:
         found.append(seen.level)
     if seen.percent is not None:
-        found.append(f"{seen.percent:g} % of the leaf")
+        side = {"top": " on top", "underside": " underneath"}.get(seen.surface, "")
+        found.append(f"{seen.percent:g} % of the leaf{side}")
     return f"seen on {where}: {what}{', ' if found else ''}{', '.join(found)}"
 
 

@@ -10,10 +10,13 @@ from pathlib import Path
 
 from lattermath.desk import clock
 from lattermath.desk.start import read_file
-from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.desk.wiring import Folder, folder_at, open_journal
 from lattermath.record.backup import back_up
 from lattermath.record.export import write_csv, write_json
+from lattermath.record.photos import faults_in
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError
+
+PHOTOS = "photos"  # folder of the photos in an export
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +29,10 @@ class Kept:
 
 
 def export(path: Path | str, to: Path) -> Kept:
-    """Write the whole journal as JSON and CSV into a new folder; it appears whole or not at all."""
+    """Write the whole journal as JSON and CSV, plot file and photos beside it, into a new folder.
+
+    It appears whole or not at all; `bring_in` reads it back.
+    """
     if to.exists():
         raise InputError(
             Fault("this folder is there already", "export", str(to), "Name one that is not.")
@@ -37,11 +43,24 @@ def export(path: Path | str, to: Path) -> Kept:
             write_csv(journal, making)
             with (making / "journal.json").open("w", encoding="utf-8") as out:
                 write_json(journal, out)
-        names = tuple(sorted(file.name for file in making.iterdir()))
+        _copy_beside(folder_at(path), making)
+        names = tuple(
+            sorted(str(file.relative_to(making)) for file in making.rglob("*") if file.is_file())
+        )
         making.rename(to)
     finally:
         shutil.rmtree(making, ignore_errors=True)
     return Kept((f"Wrote {len(names)} files to {to}.",), names)
+
+
+def _copy_beside(folder: Folder, making: Path) -> None:
+    """The plot file, tables of the grower's own and the photos, as they stand."""
+    if folder.tables.is_dir():
+        shutil.copytree(folder.tables, making / folder.tables.name)
+    if folder.photos.is_dir():
+        shutil.copytree(folder.photos, making / PHOTOS)
+    if folder.plot_file.exists():
+        shutil.copyfile(folder.plot_file, making / folder.plot_file.name)
 
 
 def backup(path: Path | str, to: Path, progress: Callable[[int, int], None] | None = None) -> Kept:
@@ -64,5 +83,7 @@ def check(path: Path | str) -> Kept:
     with open_journal(folder) as journal:
         serial = journal.last_serial
         faults += journal.check()
+        if not faults:
+            faults += tuple(faults_in(folder.photos, journal.events()))
     says = f"{serial} entries looked over: {'all sound' if not faults else 'see below'}."
     return Kept((says,), (), faults)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -12,8 +12,9 @@ from lattermath.desk.kept_sheets import kept_sheets, tasks_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.knowledge.tables import Tables
 from lattermath.record.journal import Journal
+from lattermath.record.photos import photos_of
 from lattermath.record.read_back import effective, plot_as_of
-from lattermath.vocabulary.events import Event, PlotRow, TaskDone, WeatherTaken, Withdrawal
+from lattermath.vocabulary.events import Event, Photo, PlotRow, TaskDone, WeatherTaken, Withdrawal
 from lattermath.vocabulary.plot import Plot
 from lattermath.vocabulary.sentence import capital
 
@@ -33,6 +34,7 @@ class ToldEntry:
     may_undo: bool
     task: str = ""  # of a tick
     how: str = ""
+    photos: tuple[str, ...] = ()  # file names in the folder of photos
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +64,14 @@ def record_of(path: Path | str) -> Record:
         tasks = _tasks(journal) if any(isinstance(e.payload, TaskDone) for e in events) else {}
     replaced: dict[str | None, Event] = {e.supersedes: e for e in events if e.supersedes}
     stands = {event.id for event in effective(events)}
-    told = [_told(event, plot, tables, tasks, replaced, stands) for event in reversed(events)]
+    shown, serials = photos_of(events), {event.id: event.serial for event in events}
+    told = [
+        replace(_told(event, plot, tables, tasks, replaced, stands), photos=shown.get(event.id, ()))
+        for event in reversed(events)
+    ]
+    told = [
+        _with_number(one, event, serials) for one, event in zip(told, reversed(events), strict=True)
+    ]
     return Record(plot, tables, tuple(told))
 
 
@@ -90,6 +99,13 @@ def _told(
         done.task if isinstance(done, TaskDone) else "",
         done.how if isinstance(done, TaskDone) else "",
     )
+
+
+def _with_number(one: ToldEntry, event: Event, serials: dict[str, int]) -> ToldEntry:
+    """The entry of a photo says which entry it goes with; only here its number is known."""
+    if not isinstance(event.payload, Photo):
+        return one
+    return replace(one, says=f"Photo kept with entry {serials.get(event.payload.of, '?')}")
 
 
 def _words(event: Event, plot: Plot, tables: Tables, tasks: dict[str, str]) -> str:

@@ -27,6 +27,10 @@ KnownDay = Annotated[
     date | None, Parameter(name="--as-known", help="By what was recorded up to this day only.")
 ]
 UnitsAsked = Annotated[Units, Parameter(name="--units", help="metric or us.")]
+PhotoFile = Annotated[
+    Path | None,
+    Parameter(name="--photo", help="A photo to keep with the entry; its place is removed."),
+]
 At = Annotated[
     str,
     Parameter(name="--at", help='When it happened, by the plot\'s clock: "2016-07-29 19:05". Now.'),

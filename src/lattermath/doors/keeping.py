@@ -1,4 +1,4 @@
-"""`start`, `weather`, `fetch`, `export`, `backup`, `check`, `demo`: set up and look after."""
+"""`start`, `weather`, `fetch`, `demo`; and to look after: `export`, `import`, `backup`, `check`."""
 
 from __future__ import annotations
 
@@ -67,10 +67,25 @@ def export(
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
 ) -> int:
-    """Write the whole record as open JSON and CSV."""
+    """Write the whole record as open JSON and CSV, with plot.toml and photos."""
     from lattermath.desk import keepers
 
     report = keepers.export(plot, to)
+    answering.answer(report.says, report, as_json)
+    return answering.DONE
+
+
+def bring_in(
+    source: Annotated[Path, Parameter(help="Folder that `export` wrote, or its journal.json.")],
+    /,
+    *,
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """Take in what `export` wrote: as a new plot, or what this plot's journal lacks."""
+    from lattermath.desk import bring_in as desk_bring_in
+
+    report = desk_bring_in.bring_in(plot, source)
     answering.answer(report.says, report, as_json)
     return answering.DONE
 
@@ -125,6 +140,7 @@ COMMANDS: tuple[tuple[Callable[..., int], str, str], ...] = (
     (weather, "weather", "lattermath weather USW00012345.csv --form ghcn-daily"),
     (fetch, "fetch", "lattermath fetch"),
     (export, "export", "lattermath export open-record"),
+    (bring_in, "import", "lattermath import open-record --plot new-plot"),
     (backup, "backup", "lattermath backup plot-copy.sqlite"),
     (check, "check", "lattermath check"),
     (demo, "demo", "lattermath demo my-demo"),

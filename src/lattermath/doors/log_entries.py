@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextvars import ContextVar
 from dataclasses import replace
 from pathlib import Path
@@ -10,7 +11,7 @@ from typing import Annotated, Literal
 from cyclopts import App, Parameter
 
 from lattermath.doors import answering, asking
-from lattermath.doors.asking import HERE, AsJson, At, PlotFolder, Units, UnitsAsked
+from lattermath.doors.asking import HERE, AsJson, At, PhotoFile, PlotFolder, Units, UnitsAsked
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Event,
@@ -59,18 +60,36 @@ def post(
     as_json: bool,
     held: Plot | None = None,
     units: Units = "metric",
+    photo: Path | None = None,
 ) -> int:
     """Hand one entry to the desk and say what was written, and what follows from it.
 
-    held : the plot that names were looked up in, so that it is not put together again.
+    held  : the plot that names were looked up in, so that it is not put together again.
+    photo : a picture that goes with it; where it is none, nothing is written.
     """
     from lattermath.desk import log_visit
     from lattermath.sheets.schema import as_data
 
+    keep = kept_with(photo)
     event = log_visit.log(folder, payload, asking.instant(at), _corrects.get(), held)
-    lines = [*written(folder, event, held), *consequences(folder, event, held)]
+    lines = [*written(folder, event, held), *keep(folder, event)]
+    lines += consequences(folder, event, held)
     answering.answer(lines, as_data(event) | {"says": lines}, as_json, units)
     return answering.DONE
+
+
+def kept_with(photo: Path | None) -> Callable[[Path, Event], tuple[str, ...]]:
+    """Read a picture now, so that a wrong one is refused; what keeps it once there is an entry."""
+    from lattermath.desk import photos
+
+    picture = None if photo is None else photos.photo_from(photo)
+
+    def keep(folder: Path, event: Event) -> tuple[str, ...]:
+        if picture is None:
+            return ()
+        return (photos.said_of(photos.attach(folder, picture, event.id)),)
+
+    return keep
 
 
 def written(folder: Path, event: Event, held: Plot | None) -> tuple[str, ...]:
@@ -118,6 +137,7 @@ def count(
     surface: Side = "underside",
     leaves: Annotated[int, Parameter(help="How many leaves the sum was counted on.")] = 0,
     note: NoteWords = "",
+    photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
@@ -129,7 +149,7 @@ def count(
     if leaves:
         looked = asking.whole(leaves, "--leaves")
         seen = replace(seen, counts=(), total=sum(counted), looked_at=looked)
-    return post(plot, seen, at, as_json, held)
+    return post(plot, seen, at, as_json, held, photo=photo)
 
 
 @log_app.command(name="none", help_epilogue=example("none beans aphids --leaves 10"))
@@ -141,6 +161,7 @@ def none_found(
     leaves: Annotated[int, Parameter(help="How many leaves were turned.")],
     stage: str = "",
     surface: Side = "underside",
+    photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
@@ -149,7 +170,7 @@ def none_found(
     looked = asking.whole(leaves, "--leaves")
     held = plot_at(plot)
     seen = Sighting(planting_key(held, planting), what, "count", stage, surface, looked, total=0)
-    return post(plot, seen, at, as_json, held)
+    return post(plot, seen, at, as_json, held, photo=photo)
 
 
 @log_app.command(help_epilogue=example("shake aubergines whitefly many"))
@@ -160,6 +181,7 @@ def shake(
     /,
     *,
     plants: Annotated[int, Parameter(help="How many plants were shaken.")] = 1,
+    photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
@@ -169,7 +191,7 @@ def shake(
     held = plot_at(plot)
     place = planting_key(held, planting)
     seen = Sighting(place, what, "shake", "adult", "whole", looked_at=shaken, level=level)
-    return post(plot, seen, at, as_json, held)
+    return post(plot, seen, at, as_json, held, photo=photo)
 
 
 @log_app.command(help_epilogue=example("card aubergines whitefly 14,9 --days 7"))
@@ -181,6 +203,7 @@ def card(
     *,
     days: Annotated[int, Parameter(help="How many days it hung there.")],
     note: NoteWords = "",
+    photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
@@ -191,7 +214,7 @@ def card(
     seen = Sighting(
         place, what, "card", "adult", "whole", len(caught), caught, note=note, days=hung
     )
-    return post(plot, seen, at, as_json, held)
+    return post(plot, seen, at, as_json, held, photo=photo)
 
 
 @log_app.command(help_epilogue=example("severity melon mildew 15 --surface top"))
@@ -203,6 +226,7 @@ def severity(
     *,
     surface: Side = "top",
     leaves: int = 0,
+    photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
@@ -211,7 +235,7 @@ def severity(
     share, held = asking.percent(percent), plot_at(plot)
     place = planting_key(held, planting)
     seen = Sighting(place, what, "severity", "", surface, looked_at=leaves, percent=share)
-    return post(plot, seen, at, as_json, held)
+    return post(plot, seen, at, as_json, held, photo=photo)
 
 
 @log_app.command(help_epilogue=example("seen beans aphids"))
@@ -222,6 +246,7 @@ def seen(
     *,
     surface: Side = "whole",
     note: NoteWords = "",
+    photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
@@ -229,7 +254,7 @@ def seen(
     """Something noticed, not counted."""
     held = plot_at(plot)
     noticed = Sighting(planting_key(held, planting), what, "first seen", "", surface, note=note)
-    return post(plot, noticed, at, as_json, held)
+    return post(plot, noticed, at, as_json, held, photo=photo)
 
 
 @log_app.command(help_epilogue=example("treated aubergines soap --litres 1.5 --surfaces underside"))
@@ -246,6 +271,7 @@ def treated(
     surfaces: Annotated[str, Parameter(help="underside,top,stem,soil or whole.")] = "underside,top",
     coverage: Annotated[float, Parameter(help="Share of those surfaces wetted, 0 to 1.")] = 0.7,
     note: NoteWords = "",
+    photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     units: UnitsAsked = "metric",
@@ -265,7 +291,7 @@ def treated(
         coverage=asking.within(coverage, 0, 1, "--coverage"),
         note=note,
     )
-    return post(plot, done, at, as_json, held, units)
+    return post(plot, done, at, as_json, held, units, photo=photo)
 
 
 @log_app.command(help_epilogue=example("done 3"))
@@ -300,12 +326,13 @@ def visit(
     *,
     minutes: int | None = None,
     note: NoteWords = "",
+    photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
 ) -> int:
     """A stay at the plot."""
-    return post(plot, Visit(minutes, note), at, as_json)
+    return post(plot, Visit(minutes, note), at, as_json, photo=photo)
 
 
 @log_app.command(help_epilogue=example("withdraw 17 --why 'wrong bed'"))

@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 from cyclopts import Parameter
 
 from lattermath.doors import answering, asking
-from lattermath.doors.asking import HERE, AsJson, At, PlotFolder, UnitsAsked
+from lattermath.doors.asking import HERE, AsJson, At, PhotoFile, PlotFolder, UnitsAsked
 from lattermath.doors.log_entries import Named, example, log_app, planting_key, plot_at, post
 from lattermath.doors.writing import write_whole
 from lattermath.vocabulary.errors import Fault, InputError
@@ -41,6 +41,7 @@ def picked(
     /,
     *weight: Annotated[str, Parameter(help="2.1 (kg), 800g, or 4lb.")],
     items: Annotated[int | None, Parameter(help="How many, where you counted.")] = None,
+    photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     units: UnitsAsked = "metric",
@@ -53,7 +54,7 @@ def picked(
         )
     kg, held = asking.kilograms(" ".join(weight), units) if weight else None, plot_at(plot)
     picking = Picking(planting_key(held, planting), kg, items)
-    return post(plot, picking, at, as_json, held, units)
+    return post(plot, picking, at, as_json, held, units, photo=photo)
 
 
 @log_app.command(help_epilogue=example("watered 'bed C' 2cans --way foot"))
@@ -66,6 +67,7 @@ def watered(
         Way | None,
         Parameter(help="foot, or overhead: sprinkler, hose or rose over the leaves. As plot.toml."),
     ] = None,
+    photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     units: UnitsAsked = "metric",
@@ -78,7 +80,7 @@ def watered(
     given = asking.litres(" ".join((first, *rest)), units, held.water.can_litres)
     kind, place, *_ = log_names.ground(held, where)
     watering = Watering(given, **{kind: place}, way=way)
-    return post(plot, watering, at, as_json, held, units)
+    return post(plot, watering, at, as_json, held, units, photo=photo)
 
 
 @log_app.command(help_epilogue=example("sown chard 8 --lot cups-2 --cup-ml 200"))
@@ -94,6 +96,7 @@ def sown(
     bed: str | None = None,
     cup_ml: float = 200.0,
     variety: str = "",
+    photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
@@ -108,7 +111,7 @@ def sown(
     held = plot_at(plot)
     ground = log_names.bed_key(held, bed) if bed else None
     entry = Sowing(crop, asking.whole(seeds, "seeds"), lot, planting, ground, cup_ml, variety)
-    return post(plot, entry, at, as_json, held)
+    return post(plot, entry, at, as_json, held, photo=photo)
 
 
 @log_app.command(name="set-out", help_epilogue=example("set-out cucumbers-d cucumber 4 --bed D"))
@@ -122,6 +125,7 @@ def set_out(
     lot: Annotated[
         str | None, Parameter(help="Lot the plants came from, by its name or its key.")
     ] = None,
+    photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
@@ -133,7 +137,9 @@ def set_out(
     ground = log_names.bed_key(held, bed) if bed else None
     cups = log_names.lot_key(held, lot) if lot else None
     number = asking.whole(plants, "plants")
-    return post(plot, SettingOut(planting, crop, number, ground, cups), at, as_json, held)
+    return post(
+        plot, SettingOut(planting, crop, number, ground, cups), at, as_json, held, photo=photo
+    )
 
 
 @log_app.command(help_epilogue=example("pulled cucumbers-row-2 --plants 2 --to bag"))
@@ -143,6 +149,7 @@ def pulled(
     *,
     plants: Annotated[int | None, Parameter(help="How many; all when left out.")] = None,
     to: Literal["bag", "compost", "waste"] = "compost",
+    photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
@@ -150,7 +157,7 @@ def pulled(
     """Plants taken out."""
     held = plot_at(plot)
     pulling = Pulling(planting_key(held, planting), plants, GOES_TO[to])
-    return post(plot, pulling, at, as_json, held)
+    return post(plot, pulling, at, as_json, held, photo=photo)
 
 
 @log_app.command(help_epilogue=example("care tomatoes 'tie and side-shoot'"))
@@ -159,13 +166,35 @@ def care(
     work: Annotated[str, Parameter(help="What was done: tie, hoe, side-shoot, mulch, strip.")],
     /,
     *,
+    photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
 ) -> int:
     """Tending: tying, hoeing, side-shooting, mulching, feeding."""
     held = plot_at(plot)
-    return post(plot, Care(planting_key(held, planting), work), at, as_json, held)
+    return post(plot, Care(planting_key(held, planting), work), at, as_json, held, photo=photo)
+
+
+@log_app.command(help_epilogue=example("photo spots.jpg --entry 17"))
+def photo(
+    file: Annotated[Path, Parameter(help="A JPEG, PNG or WebP file, as a camera writes it.")],
+    /,
+    *,
+    entry: Annotated[
+        str | None, Parameter(help="Number of the entry it goes with; the newest if left out.")
+    ] = None,
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """A photo kept with an entry, without the place and whatever else the camera wrote into it."""
+    from lattermath.desk import photos
+    from lattermath.sheets.schema import as_data
+
+    event = photos.attach(plot, photos.photo_from(file), entry)
+    lines = [photos.said_of(event)]
+    answering.answer(lines, as_data(event) | {"says": lines}, as_json)
+    return answering.DONE
 
 
 @log_app.command(help_epilogue=example("sketches leaves.svg"))

@@ -1,22 +1,28 @@
-"""`print`: bench labels, bed tags, the helper's card, the picking list."""
+"""`print`: bench labels, bed tags, the helper's card, the picking list, account and record."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 from typing import Annotated, Literal
 
 from cyclopts import Parameter
 
 from lattermath.doors import answering
-from lattermath.doors.asking import HERE, OnDay, Paper, PlotFolder, UnitsAsked
+from lattermath.doors.asking import HERE, OnDay, Paper, PlotFolder, Units, UnitsAsked
 from lattermath.vocabulary.errors import Fault, InputError
 
-Kind = Literal["labels", "tags", "helper", "picking"]
+ToHang = Literal["labels", "tags", "helper", "picking"]
+ToRead = Literal["account", "record"]
+ToLookAt = Literal["plot", "season"]
 
 
 def print_out(
-    what: Annotated[Kind, Parameter(help="labels, tags, helper or picking.")],
+    what: Annotated[
+        ToHang | ToRead | ToLookAt,
+        Parameter(help="labels, tags, helper, picking, account, record, plot or season."),
+    ],
     file: Annotated[Path, Parameter(help="Where to write it: a name that ends in .pdf or .html.")],
     /,
     *,
@@ -27,25 +33,80 @@ def print_out(
         Paper | None, Parameter(help="a4 or letter; a4 where units are metric.")
     ] = None,
 ) -> int:
-    """Paper to hang up or hand out: labels for cups, tags for beds, a helper's card, a list."""
-    from lattermath.doors.planning_ahead import made_plan
+    """Paper to hang up or hand out: labels, tags, a helper's card, a list, the season's account."""
     from lattermath.doors.writing import write_whole
     from lattermath.sheets import handout_words as h
-    from lattermath.sheets.handout_file import handout_page, handout_pdf
-    from lattermath.sheets.handouts import handout
+    from lattermath.sheets import picture_words as v
     from lattermath.sheets.typesetting import paper_for
 
     ending = file.suffix.lower()
     if ending not in (".pdf", ".html", ".htm"):
         raise InputError(Fault(h.ENDING, h.WHERE, file.name, h.ENDING_REMEDY))
-    made = handout(what, made_plan(plot, on), units)
+    sheet, as_pdf = paper_for(units, paper), ending == ".pdf"
+    if what == "account" or what == "record":  # the type checker reads this
+        write_whole(file, _booklet(what, plot, on, units, sheet, as_pdf))
+        answering.say(h.WRITTEN.format(file=file))
+        return answering.DONE
+    if what == "plot" or what == "season":
+        if not as_pdf:
+            raise InputError(Fault(v.PDF_ONLY, h.WHERE, file.name, v.PDF_ONLY_REMEDY))
+        picture = _pictures(what, plot, on, units, sheet)
+        if picture is None:
+            answering.say(v.NO_CHARTS)
+            return answering.NOTHING
+        write_whole(file, picture)
+        answering.say(h.WRITTEN.format(file=file))
+        return answering.DONE
+    made = _handout(what, plot, on, units, sheet, as_pdf)
     if made is None:
         answering.say(h.NOTHING[what])
         return answering.NOTHING
-    sheet = paper_for(units, paper)
-    write_whole(file, handout_pdf(made, sheet) if ending == ".pdf" else handout_page(made, sheet))
+    write_whole(file, made)
     answering.say(h.WRITTEN.format(file=file))
     return answering.DONE
+
+
+def _booklet(
+    what: ToRead, plot: Path, on: date | None, units: Units, paper: Paper, as_pdf: bool
+) -> str | bytes:
+    """The account or the record; it needs no plan."""
+    from lattermath.desk.photos import photos_at
+    from lattermath.doors.handing_over import account_of, record_of_season
+    from lattermath.sheets.booklet import booklet_page, booklet_pdf
+
+    photos = photos_at(plot)
+    made = (account_of if what == "account" else record_of_season)(plot, on, units)
+    return booklet_pdf(made, paper, photos) if as_pdf else booklet_page(made, paper, photos)
+
+
+def _pictures(
+    what: ToLookAt, plot: Path, on: date | None, units: Units, paper: Paper
+) -> bytes | None:
+    """The plot to scale, or the season's charts; None where there is nothing to draw."""
+    from lattermath.doors.pictures import charts_of, plot_of
+    from lattermath.doors.planning_ahead import made_plan
+    from lattermath.sheets.printed_pictures import plot_pdf, season_pdf
+
+    made = made_plan(plot, on)
+    if what == "plot":
+        told = plot_of(plot, made.as_of.date(), made, units)
+        return plot_pdf(made.plot, told, made.as_of, paper)
+    charts = charts_of(plot, made, units)
+    return season_pdf(made.plot, charts, made.as_of, paper) if charts else None
+
+
+def _handout(
+    what: ToHang, plot: Path, on: date | None, units: Units, paper: Paper, as_pdf: bool
+) -> str | bytes | None:
+    """What is hung up, from the plan; None where there is nothing to put on it."""
+    from lattermath.doors.planning_ahead import made_plan
+    from lattermath.sheets.handout_file import handout_page, handout_pdf
+    from lattermath.sheets.handouts import handout
+
+    made = handout(what, made_plan(plot, on), units)
+    if made is None:
+        return None
+    return handout_pdf(made, paper) if as_pdf else handout_page(made, paper)
 
 
 COMMANDS: tuple[tuple[Callable[..., int], str, str], ...] = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import sqlite3
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -104,6 +104,34 @@ class Journal:
             event = self._append_one(entry, recorded_at, new_id)
             kept_readings.keep(self._connection, event.serial, rows)
             return event
+
+    def bring_in(
+        self,
+        entries: Sequence[tuple[Entry, datetime]],
+        readings: Mapping[str, Sequence[Reading]],
+        plans: Sequence[tuple[KeptPlan, str]],
+    ) -> int:
+        """Write what another journal of this plot holds, all or none; how many entries were new.
+
+        Each entry brings its id and the instant at which it was first recorded; one that is here
+        already is passed over. `readings` by the id of the entry that brought them. JournalError
+        where both say different things under one id or one stamp, or both corrected one entry.
+        """
+        with schema.said_plainly(self.path), schema.writing(self._connection):
+            before = self._head()[0]
+            for entry, recorded_at in entries:
+                rows = readings.get(entry.id or "")
+                if isinstance(entry.payload, WeatherTaken):
+                    entry = dataclasses.replace(
+                        entry, payload=kept_readings.vouched(entry.payload, rows or ())
+                    )
+                known = self._head()[0]
+                event = self._append_one(entry, recorded_at, _no_new_id)
+                if rows is not None and event.serial > known:
+                    kept_readings.keep(self._connection, event.serial, rows)
+            for kept, text in plans:
+                kept_plans.keep(self._connection, kept.stamp, kept.as_of, text)
+            return self._head()[0] - before
 
     def events(self, after: int = 0) -> tuple[Event, ...]:
         """Every entry after a serial, in order, corrected and withdrawn ones included."""
@@ -223,6 +251,10 @@ class Journal:
         )
         standing = map(_event, self._connection.execute(query))
         return next((event for event in standing if event.payload == taken), None)
+
+
+def _no_new_id() -> str:
+    raise _refused("an entry that is brought in has no id", "", "Give it the id it had.")
 
 
 def _event(row: StoredEntry) -> Event:

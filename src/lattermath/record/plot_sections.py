@@ -20,6 +20,7 @@ from lattermath.record.plot_words import (
     MaybeNumber,
     Rough,
     ServiceAddress,
+    Telephone,
     WarmthLine,
     Zone,
 )
@@ -221,6 +222,7 @@ class GardenSection(Section):
     gate_closes: Clock | None = None
     waste: str | None = None
     tidy_by: ComingDay | None = None
+    poison_number: Telephone | None = None
     bloom_near: bool | None = None
 
 

@@ -207,7 +207,20 @@ def _service(value: Any) -> str:
     return value
 
 
+_DIGITS_OF_A_NUMBER, _LONGEST_NUMBER = 3, 80
+
+
+def _telephone(value: Any) -> str:
+    """A number to ring, with a word or two; nothing looks whether anybody answers there."""
+    words = " ".join(value.split()) if isinstance(value, str) else ""
+    digits = sum(letter.isdigit() for letter in words)
+    if digits < _DIGITS_OF_A_NUMBER or len(words) > _LONGEST_NUMBER:
+        raise ValueError("this is no number to ring: write it in quotes, as it is dialled")
+    return words
+
+
 CropWord = Annotated[str, PlainValidator(_crop)]
+Telephone = Annotated[str, PlainValidator(_telephone)]
 ActiveWord = Annotated[str, PlainValidator(_active)]
 Rough = Annotated[RoughDate, PlainValidator(_rough)]
 ComingDay = Annotated[date, PlainValidator(_coming)]

@@ -18,6 +18,18 @@ def shelf_lines(shelf: Iterable[ProductLabel]) -> list[dict[str, Any]]:
     ]
 
 
+def first_aid(shelf: Iterable[ProductLabel], poison_number: str) -> list[str]:
+    """Whom to ring, and what each label says of first aid, or that it was not copied."""
+    number = p.POISON_NUMBER.format(number=poison_number) if poison_number else p.NO_POISON_NUMBER
+    return [f"{p.POISON} {number}", *(_aid(label) for label in shelf)]
+
+
+def _aid(label: ProductLabel) -> str:
+    if not label.first_aid.strip():
+        return p.NO_FIRST_AID.format(name=label.name)
+    return p.FIRST_AID_OF.format(name=label.name, says=label.first_aid)
+
+
 def _lines(label: ProductLabel) -> Iterator[tuple[str, str, str]]:
     for name, line in _of(label):
         yield (p.LABEL_LINES[name], _said(line), line.words)

@@ -22,6 +22,7 @@ PAGES = (
     ("/shelf", "Shelf", "treatments and label limits"),
     ("/take", "Take away", "the visit without signal"),
     ("/record", "Record", "what was done, corrections"),
+    ("/account", "Account", "the season, to show others"),
 )
 
 MAKING = "The plan is being worked out. What you see is the one before."
@@ -52,6 +53,10 @@ LOG_IT = "Log it"
 MEND = "Not logged yet"
 FOR_TASK = "For task: {says}"
 
+PHOTO_OF = "Photo kept with entry {serial}"
+PHOTO = "Photo"
+PHOTO_HINT = "Its place and all else the camera wrote into it are removed. May be left out."
+PHOTO_AGAIN = "Choose the photo again: a page that comes back cannot keep it."
 RECORD = "Record"
 RECORD_LEAD = (
     "Everything written down, the newest first. Nothing is ever erased: a correction adds a line."
@@ -258,7 +263,6 @@ LABEL_SAYS = "“{words}”"
 SHELF_CAUTIONS = (
     "Never mix two things from this shelf in one sprayer.",
     "Keep each in its own pack, with its own label, locked away from children.",
-    "Swallowed or in the eyes: do what the label says, label in hand, and ring for help.",
 )
 PICKING_BARS = "Picking barred by treatments"
 NO_PICKING_BARS = "Nothing that was used bars picking now."
@@ -269,6 +273,7 @@ NOT_FOUND_REMEDY = "Go on from the contents below."
 WRONG = "This did not work"
 
 TAKE_AWAY = "The visit, to take away"
+PICTURES = "Plot and season in pictures"
 NEEDS_SCRIPT = "Entries are kept by a script, and this browser runs none. Read, and write on paper."
 NOT_KEPT = "This browser keeps nothing after closing. Hand your entries over before that."
 SHOW = "Show"
@@ -286,11 +291,22 @@ CLEAR_HANDED = "Clear what was handed over"
 LABELS_ON_HAND = "Label limits, as you copied them"
 FIRST_AID = "First aid, as the label says:"
 YOU = "You"
+# Common practice, from memory; no source was read.
 HEAT_FOR_YOU = (
-    "Drink before you are thirsty, work in the shade of the evening, and stop when you feel dizzy "
-    "or cold in the heat."
+    "Drink before you are thirsty, wear a hat, work in the shade of the evening. Dizzy, sick, or "
+    "cold in the heat: stop, go into the shade, drink, cool neck and arms, tell somebody. "
+    "Confused, or not better within half an hour: ring the emergency number."
 )
-POISON = "If something got into eyes or mouth: rinse, keep the pack at hand, and ring for help."
+POISON = "Something got into eyes or mouth: do what the label says, keep the pack at hand, and ring"
+POISON_NUMBER = "{number}. You wrote this number down; nobody has checked it."
+NO_POISON_NUMBER = (
+    "for help. No poison number is written down: look up your own country's, and write it into "
+    "plot.toml as poison_number under [garden]."
+)
+FIRST_AID_OF = "First aid by the label of {name}: {says}"
+NO_FIRST_AID = (
+    "First aid by the label of {name}: not copied. Read it on the pack before you open it."
+)
 
 # Lines of a label, as the shelf lists them.
 LABEL_LINES = {

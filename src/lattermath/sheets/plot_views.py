@@ -68,8 +68,9 @@ def plot_page(
         for n, spot in enumerate(spots, 1)
     ]
     populations = plan.populations if plan else ()
+    drawing = _drawing(places, scale, populations, tell, units) if scale else None
     return {
-        "drawing": _drawing(places, scale, populations, tell, units) if scale else None,
+        "drawing": drawing,
         "places": [_row(place) for place in places],
         "on_them": _on_them(places, populations, tell, units) if tell else [],
         "laid": [bed.name for bed in plot.beds if not bed.placed],

@@ -8,6 +8,7 @@ from typing import Any
 
 from lattermath.sheets import page_words
 from lattermath.sheets import wording as w
+from lattermath.sheets.plot_drawing import plot_svg, swatch_svg, way_swatch_svg
 from lattermath.vocabulary.errors import Fault, InputError
 
 
@@ -33,6 +34,7 @@ def environment() -> Any:
         undefined=jinja2.StrictUndefined,
     )
     made.globals.update(w=w, p=page_words)
+    made.filters.update(plot_svg=plot_svg, swatch_svg=swatch_svg, way_swatch_svg=way_swatch_svg)
     return made
 
 

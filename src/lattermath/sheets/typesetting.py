@@ -41,14 +41,15 @@ def as_pdf(when: datetime) -> dict[str, Any]:
 def typeset(sheet: Sheet, told: dict[str, Any], **asked: Any) -> Any:
     """The template filled with what is told, in the form asked for.
 
-    Raises InputError where the print extra is not installed, and for a letter that the typefaces
-    inside the typesetter do not hold.
+    Raises InputError where the print extra is not installed, and for a letter that neither
+    our typeface nor those inside the typesetter hold.
     """
     typesetter = _typesetter(sheet)
     try:
         return typesetter.compile(
             (files("lattermath.sheets") / "templates" / sheet.template).read_bytes(),
             ignore_system_fonts=True,  # so that every machine makes the same bytes
+            font_paths=[str(files("lattermath.sheets") / "fonts")],
             sys_inputs={"told": json.dumps(told, ensure_ascii=False)},
             **asked,
         )

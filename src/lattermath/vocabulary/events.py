@@ -149,6 +149,17 @@ class TaskDone:
 
 
 @dataclass(frozen=True, slots=True)
+class Photo:
+    """A picture that goes with an entry; its file stands beside the journal under its digest."""
+
+    of: str  # id of the entry
+    file: str  # SHA-256 of its bytes in hex, and .jpg
+    width: int  # dots
+    height: int
+    size_bytes: int
+
+
+@dataclass(frozen=True, slots=True)
 class Withdrawal:
     """Takes an earlier entry back; the entry stays in the journal and no longer counts."""
 
@@ -168,6 +179,7 @@ Payload = (
     | Care
     | WeatherTaken
     | TaskDone
+    | Photo
     | Withdrawal
 )
 
@@ -184,6 +196,7 @@ KINDS: dict[str, type] = {
     "care": Care,
     "weather taken": WeatherTaken,
     "task done": TaskDone,
+    "photo": Photo,
     "withdrawal": Withdrawal,
 }
 

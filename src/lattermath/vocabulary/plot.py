@@ -166,6 +166,7 @@ class GardenRules:
     gate_closes: time | None = None
     waste: str = ""
     tidy_by: date | None = None
+    poison_number: str = ""  # whom to ring when something was swallowed; "" is not written down
 
 
 @dataclass(frozen=True, slots=True)

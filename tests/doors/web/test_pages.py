@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
 from pathlib import Path
 
 import pytest
+from PIL import Image
 from starlette.testclient import TestClient
 
 from lattermath.desk import clock
@@ -211,3 +213,52 @@ def test_the_visit_is_taken_away_and_its_entries_sent_home(
     assert "1 known already" in pasted.text
     assert client.post("/take", data={"pasted": "nonsense"}).status_code == 422
     assert entries(folder) == before + 1
+
+
+@pytest.mark.parametrize("name", ["account", "record"])
+def test_account_and_record_come_as_paper(client: TestClient, name: str) -> None:
+    answer = client.get(f"/{name}.pdf")
+    assert answer.status_code == 200 and answer.content.startswith(b"%PDF-")
+    assert answer.headers["content-type"] == "application/pdf"
+
+
+def test_the_account_is_one_file_to_give_away(client: TestClient) -> None:
+    alone = client.get("/account.html")
+    assert "attachment" in alone.headers["content-disposition"]
+    assert "Mildew salt (invented), on melons" in alone.text
+    assert not re.search(r'(src|href)="', alone.text), "it needs no other file"
+    assert "Treated with Mildew salt" in client.get("/account").text
+
+
+def test_a_photo_sent_with_an_entry_is_shown_and_kept_once(
+    client: TestClient, folder: Path
+) -> None:
+    picture = io.BytesIO()
+    exif = Image.Exif()
+    exif.get_ifd(0x8825)[29] = "2011:07:30"
+    Image.new("RGB", (80, 60), "green").save(picture, "JPEG", exif=exif)
+    told, before = {**SPOTS, "id": new_id(90)}, entries(folder)
+    for _ in range(2):
+        sent = {"photo": ("spots.jpg", picture.getvalue(), "image/jpeg")}
+        answer = client.post("/log/spots", data=told, files=sent, follow_redirects=False)
+        assert answer.status_code == 303
+    assert entries(folder) == before + 2
+    page = client.get("/record").text
+    (name,) = set(re.findall(r'<img src="/photo/(\w{64}\.jpg)"', page))
+    shown = client.get(f"/photo/{name}")
+    assert shown.headers["content-type"] == "image/jpeg" and b"Exif" not in shown.content
+    assert f'src="/photo/{name}"' in client.get("/account").text
+    assert "data:image/jpeg;base64," in client.get("/account.html").text
+    assert b"/Image" in client.get("/account.pdf").content
+    for wrong in ("../plot.toml", "a" * 64 + ".jpg", "..%2f..%2fplot.toml"):
+        assert client.get(f"/photo/{wrong}").status_code == 404
+
+
+def test_what_is_no_picture_is_refused_and_nothing_is_logged(
+    client: TestClient, folder: Path
+) -> None:
+    before = entries(folder)
+    sent = {"photo": ("spots.jpg", b"no picture at all", "image/jpeg")}
+    answer = client.post("/log/spots", data={**SPOTS, "id": new_id(91)}, files=sent)
+    assert answer.status_code == 422 and "this is no picture: spots.jpg" in answer.text
+    assert entries(folder) == before

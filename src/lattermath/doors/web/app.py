@@ -18,6 +18,7 @@ from lattermath import __version__
 from lattermath.desk.plan_keeper import PlanKeeper
 from lattermath.doors.asking import Units
 from lattermath.doors.web import (
+    account_pages,
     log_pages,
     look_pages,
     plan_pages,
@@ -37,7 +38,8 @@ from lattermath.vocabulary.errors import Fault, LattermathError
 
 PAGES = (
     *(plan_pages, log_pages, ticks, look_pages),
-    *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages, what_if_page),
+    *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages),
+    *(account_pages, what_if_page),
 )
 WRONG_INPUT, NOT_FOUND = 422, 404
 

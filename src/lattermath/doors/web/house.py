@@ -114,6 +114,7 @@ class House:
             "when": f"{said(one.at.date())} {hour}" if with_day else hour,
             "says": self.say(one.says),
             "state": state,
+            "photos": one.photos,
             "gone": one.gone_by is not None,
             "may_undo": one.may_undo,
         }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fastapi import APIRouter, Request
+from starlette.datastructures import UploadFile
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from lattermath.desk.known_words import known_words
@@ -61,21 +62,28 @@ async def take(request: Request, key: str) -> Response:
     """Write an entry down; the form again, with what is wrong, where it cannot be."""
     from starlette.concurrency import run_in_threadpool
 
-    filled = Filled(
-        (name, value)
-        for name, value in (await request.form()).multi_items()
-        if isinstance(value, str)
-    )
-    return await run_in_threadpool(_take, house_of(request), _form(key), filled)
+    async with request.form() as form:
+        filled = Filled((n, value) for n, value in form.multi_items() if isinstance(value, str))
+        sent = form.get("photo")
+        named = sent.filename if isinstance(sent, UploadFile) else ""
+        photo = (await sent.read(), named) if isinstance(sent, UploadFile) and named else None
+    return await run_in_threadpool(_take, house_of(request), _form(key), filled, photo)
 
 
-def _take(house: House, form: LogForm, filled: Filled) -> Response:
+def _take(
+    house: House, form: LogForm, filled: Filled, photo: tuple[bytes, str] | None = None
+) -> Response:
+    from lattermath.desk import photos
+
     record = house.record()
     asked, task = _asked(house, record), filled.one("task")
     try:
         at = filled.hour("at") or house.when(record.plot)
         payload = form.read(filled, asked)
+        picture = photos.clean(*photo) if photo else None
         event = log(house.folder, payload, at, entry_id=filled.one("id") or house.new_id())
+        if picture is not None:
+            photos.attach(house.folder, picture, event.id, sent_with_it=True)
     except LattermathError as refused:
         blanks = filled.over([*form.blanks(asked), WHEN])
         return _shown(house, form, blanks, task, filled.one("id"), refused.faults)

@@ -5,11 +5,10 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from starlette.responses import HTMLResponse
 
-from lattermath.desk.ground_asked import plot_and_ground
+from lattermath.doors.pictures import plot_of
 from lattermath.doors.web.house import house_of
 from lattermath.sheets import page_words as p
 from lattermath.sheets.figures import listed
-from lattermath.sheets.plot_views import plot_page
 
 router = APIRouter()
 
@@ -19,6 +18,5 @@ def plot(request: Request) -> HTMLResponse:
     """Beds and plantings in metres, their state, what is on them and where it may go."""
     house = house_of(request)
     kept = house.keeper.look()
-    ground, asks = plot_and_ground(house.folder, house.today(house.record()))
-    told = plot_page(kept.plan, ground, asks, house.units)
+    told = plot_of(house.folder, house.today(house.record()), kept.plan, house.units)
     return house.page("plot.html", "/plot", p.PLOT, kept, laid_said=listed(told["laid"]), **told)

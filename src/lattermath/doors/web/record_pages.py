@@ -6,17 +6,19 @@ from itertools import groupby
 from typing import Annotated
 
 from fastapi import APIRouter, Form, Request
-from starlette.responses import HTMLResponse, RedirectResponse
+from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from lattermath.desk.log_visit import log
+from lattermath.desk.photos import kept_photo
 from lattermath.doors.web.house import house_of
 from lattermath.sheets import page_words as p
 from lattermath.sheets.figures import long_day
+from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.events import Withdrawal
 
 router = APIRouter()
 ON_A_PAGE = 60
-SEE_OTHER = 303
+SEE_OTHER, MISSING = 303, 404
 
 
 @router.get("/record")
@@ -40,6 +42,17 @@ def record(request: Request) -> HTMLResponse:
         newer=max(first - ON_A_PAGE, 0) if first else None,
         older=first + ON_A_PAGE if first + ON_A_PAGE < len(told) else None,
     )
+
+
+@router.get("/photo/{name}")
+def photo(request: Request, name: str) -> Response:
+    """A photo that was kept with an entry."""
+    house = house_of(request)
+    data = kept_photo(house.folder, name)
+    if data is None:
+        fault = Fault(p.NOT_FOUND, request.url.path, "", p.NOT_FOUND_REMEDY)
+        return house.refusal([fault], MISSING, p.NOT_FOUND)
+    return Response(data, media_type="image/jpeg", headers={"cache-control": "private, no-cache"})
 
 
 @router.post("/undo")

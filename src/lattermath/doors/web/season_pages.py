@@ -5,12 +5,11 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from starlette.responses import HTMLResponse, Response
 
-from lattermath.desk.season_events import season_events
+from lattermath.doors.pictures import charts_of
 from lattermath.doors.web.house import House, house_of
 from lattermath.sheets import page_words as p
 from lattermath.sheets.chart import Chart, csv_text
 from lattermath.sheets.chart_drawing import svg
-from lattermath.sheets.season_charts import season_charts
 from lattermath.sheets.season_views import season_page
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.plan import Plan
@@ -46,7 +45,4 @@ def picture(request: Request, name: str, form: str) -> Response:
 
 
 def _charts(house: House, plan: Plan | None) -> list[Chart]:
-    if plan is None:
-        return []
-    events = season_events(house.folder, plan.as_of.date())
-    return season_charts(plan, events, house.units)
+    return charts_of(house.folder, plan, house.units)

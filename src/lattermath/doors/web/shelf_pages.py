@@ -8,6 +8,7 @@ from starlette.responses import HTMLResponse
 from lattermath.desk.shelf_rulings import shelf_rulings
 from lattermath.doors.web.house import house_of
 from lattermath.sheets import page_words as p
+from lattermath.sheets.label_views import first_aid
 from lattermath.sheets.shelf_views import Product, shelf_page
 from lattermath.vocabulary import calendar
 
@@ -29,5 +30,8 @@ def shelf(request: Request) -> HTMLResponse:
         for one in held.products
     ]
     told = shelf_page(products, held.picking, house.units)
+    ring = first_aid((), house.record().plot.rules.poison_number)[0]
     asked = calendar.said_with_hour(held.at)
-    return house.page("shelf.html", "/shelf", p.SHELF, house.keeper.look(), asked=asked, **told)
+    return house.page(
+        "shelf.html", "/shelf", p.SHELF, house.keeper.look(), asked=asked, ring=ring, **told
+    )

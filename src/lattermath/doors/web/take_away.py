@@ -13,8 +13,9 @@ from lattermath.desk.known_words import known_words
 from lattermath.desk.log_done import says_enough
 from lattermath.desk.told_entries import Record
 from lattermath.doors.asking import Units
+from lattermath.doors.pictures import pictures_of
 from lattermath.doors.web.log_forms import FORM_OF_TASK, FORMS, WHEN, Asked
-from lattermath.sheets.label_views import shelf_lines
+from lattermath.sheets.label_views import first_aid, shelf_lines
 from lattermath.sheets.leaf import leaf
 from lattermath.sheets.page import season_drawing
 from lattermath.sheets.templating import render
@@ -38,7 +39,8 @@ def take_away_page(
     home : address of the program that made it, where entries can be sent to.
     """
     told = leaf(plan, plan.plot, units)
-    look, script = _static("look.css"), _static("light.js") + _static("take_away.js")
+    look = _static("look.css") + _static("pictures.css")
+    script = _static("light.js") + _static("take_away.js")
     asked = Asked(record.plot, units, known_words(folder))
     return render(
         "pages/take_away.html",
@@ -53,6 +55,8 @@ def take_away_page(
             for f in FORMS
         ],
         labels_on_hand=shelf_lines(record.plot.shelf),
+        first_aid=first_aid(record.plot.shelf, record.plot.rules.poison_number),
+        **pictures_of(folder, plan, units),
         look=look,
         script=script,
         policy=policy_of(look, script, home),
