@@ -46,7 +46,7 @@ def start(path: Path | str, at: datetime | None = None) -> Started:
                 str(folder.plot_file),
                 "",
                 "Write plot.toml: a place, its usual first frost, this week's highs and lows, "
-                "and the crops with rough dates are enough.",
+                "and the crops with rough dates are enough. `lattermath serve` asks for them.",
             )
         )
     begun = not folder.journal.exists()
@@ -61,9 +61,14 @@ def read_file(folder: Folder, now: datetime) -> PlotFile | None:
     """Read plot.toml; None where there is none."""
     if not folder.plot_file.exists():
         return None
+    return file_of_text(folder, _text(folder.plot_file), now)
+
+
+def file_of_text(folder: Folder, text: str, now: datetime) -> PlotFile:
+    """What a text would say as the folder's plot file. PlotFileError with every fault of it."""
     crosswalk = tables_of(folder).crosswalk
     return read_plot_file(
-        _text(folder.plot_file),
+        text,
         today=now.date(),
         crop_of=crosswalk.crop,
         near_crops=crosswalk.nearest_crops,
@@ -85,7 +90,7 @@ def _text(file: Path) -> str:
 def bring_up(journal: Journal, file: PlotFile, now: datetime) -> tuple[Event, ...]:
     """Write the entries that bring the journal up to the file; none when nothing differs."""
     rows = differences(journal.events(), file)
-    zone = _zone(file)
+    zone = zone_of(file)
     entries = [Entry(now.astimezone(UTC), zone, row) for row in rows]
     if not entries:
         return ()
@@ -103,7 +108,7 @@ def _weather(folder: Folder, journal: Journal, now: datetime) -> list[tuple[str,
     return taken
 
 
-def _zone(file: PlotFile) -> str:
+def zone_of(file: PlotFile) -> str:
     """Give the time zone of the file's place; without one there is no such thing as a date."""
     for fact in file.facts.values():
         if isinstance(fact, Place):

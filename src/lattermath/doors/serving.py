@@ -13,6 +13,7 @@ from lattermath.vocabulary.errors import Fault, InputError
 
 PORT = 8714
 NO_WEB = "the pages need the web extra"
+NOT_STARTED = "No plot was started here yet; the page asks for what it needs."
 NO_WEB_REMEDY = "Install it with: pip install 'lattermath[web]'"
 
 
@@ -30,10 +31,14 @@ def serve(
         from lattermath.doors.web.app import make_app
     except ImportError as missing:
         raise InputError(Fault(NO_WEB, "lattermath serve", "", NO_WEB_REMEDY)) from missing
+    from lattermath.desk.set_up import is_started
     from lattermath.desk.wiring import folder_at, open_journal
 
     asking.within(port, 1, 65535, "--port")
-    open_journal(folder_at(plot)).close()
+    if is_started(plot):
+        open_journal(folder_at(plot)).close()
+    else:
+        answering.say([NOT_STARTED])
     answering.say([f"Open http://localhost:{port} in your browser.", "Ctrl C ends it."])
     uvicorn.run(make_app(plot, units, on), host="127.0.0.1", port=port, log_level="warning")
     return answering.DONE

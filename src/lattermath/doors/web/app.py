@@ -16,6 +16,7 @@ from starlette.staticfiles import StaticFiles
 
 from lattermath import __version__
 from lattermath.desk.plan_keeper import PlanKeeper
+from lattermath.desk.set_up import is_started
 from lattermath.doors.asking import Units
 from lattermath.doors.web import (
     log_pages,
@@ -24,11 +25,13 @@ from lattermath.doors.web import (
     plot_pages,
     record_pages,
     season_pages,
+    set_up_pages,
     shelf_pages,
     taking_pages,
     ticks,
 )
 from lattermath.doors.web.api import elsewhere, make_api
+from lattermath.doors.web.first_start import FirstStart
 from lattermath.doors.web.guard import Guard
 from lattermath.doors.web.house import House, house_of
 from lattermath.sheets import page_words as p
@@ -36,7 +39,7 @@ from lattermath.vocabulary.errors import Fault, LattermathError
 
 PAGES = (
     *(plan_pages, log_pages, ticks, look_pages),
-    *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages),
+    *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages, set_up_pages),
 )
 WRONG_INPUT, NOT_FOUND = 422, 404
 
@@ -46,7 +49,8 @@ def make_app(folder: Path, units: Units = "metric", on: date | None = None) -> F
 
     @asynccontextmanager
     async def life(app: FastAPI) -> AsyncIterator[None]:
-        app.state.house.keeper.look()  # begin the first plan before anybody asks
+        if is_started(folder):
+            app.state.house.keeper.look()  # begin the first plan before anybody asks
         yield
         app.state.house.keeper.close()
 
@@ -59,6 +63,7 @@ def make_app(folder: Path, units: Units = "metric", on: date | None = None) -> F
         app.include_router(pages.router)
     app.mount("/api", make_api(app.state.house))
     app.mount("/static", StaticFiles(directory=str(files("lattermath.sheets") / "static")))
+    app.add_middleware(FirstStart, folder=folder)
     app.add_middleware(Guard)
     app.add_exception_handler(LattermathError, _refused)
     app.add_exception_handler(RequestValidationError, _misfilled)
