@@ -80,16 +80,32 @@ def plot_text(path: Path | str, at: datetime | None = None) -> PlotText:
     return PlotText(text, document, digest, ())
 
 
-def faults_of(
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """What the file would say after some changes, and what would be wrong with it."""
+
+    document: Mapping[str, Any]
+    faults: tuple[Fault, ...]
+
+    def rows(self, *names: str) -> list[dict[str, Any]]:
+        """The tables of one kind."""
+        held: Any = self.document
+        for name in names:
+            held = held.get(name, {}) if isinstance(held, Mapping) else {}
+        return [row for row in held if isinstance(row, dict)] if isinstance(held, list) else []
+
+
+def tried(
     path: Path | str, held: PlotText, changes: Sequence[Change], at: datetime | None = None
-) -> tuple[Fault, ...]:
-    """What would be wrong with the file after the changes; nothing is written."""
+) -> Tried:
+    """Make the changes on paper only. PlotFileError where they cannot be made in the text."""
+    text = rewritten(held.text.removeprefix(BOM), changes)
+    document = tomllib.loads(text)
     try:
-        text = rewritten(held.text.removeprefix(BOM), changes)
         file_of_text(folder_at(path), text, at or clock.now())
     except PlotFileError as refused:
-        return refused.faults
-    return ()
+        return Tried(document, refused.faults)
+    return Tried(document, ())
 
 
 def write(

@@ -21,6 +21,7 @@ PAGES = (
     ("/shelf", "Shelf", "treatments and label limits"),
     ("/take", "Take away", "the visit without signal"),
     ("/record", "Record", "what was done, corrections"),
+    ("/set-up", "Set up", "place, beds, crops, cups, shelf"),
 )
 
 MAKING = "The plan is being worked out. What you see is the one before."

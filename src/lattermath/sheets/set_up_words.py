@@ -58,7 +58,6 @@ GROWS = "What grows"
 GROWS_HINT = "One line a planting. About when is enough: mid-June, early May, about 12 May, April."
 CROP, PLANTS, WHEN, HOW = "Crop", "Plants", "About when", "Begun"
 SOWN, SET_OUT = "sown there", "set out as plants"
-PLANTS_HINT = "Empty: not counted"
 MORE_CROPS = "More crops"
 PLANTING_N = "Planting {n}"
 NO_CROP = "no crop is written down yet"
@@ -90,3 +89,138 @@ MEND = "Nothing was written yet"
 ONE_TO_MEND, MANY_TO_MEND = "One thing is to mend:", "{n} things are to mend:"
 NAMED_FAULT = "{label}: {what}"
 FIRST_NOW = "No plot was started here yet. This is where it begins."
+
+# After the start
+SET_UP_LEAD = "What the plan is made from. Nothing has to be told; each makes the sheet less rough."
+ONE_THING = "One thing would help most"
+GO_THERE = "Tell it"
+WRITTEN = "Written in plot.toml."
+SAVE = "Write it down"
+BACK = "Back to all of it"
+TAKE_OUT = "Take it out of the file: it was written by mistake"
+TAKE_OUT_NOTE = "What was pulled, used up or eaten is written under Log, and stays here."
+NOT_SAID, YES, NO = "not said", "yes", "no"
+FILE_WRONG = "plot.toml cannot be read as a plot, so pages cannot write in it until it is mended."
+COUNTED = "{n} written down"
+NOT_TOLD = "nothing yet"
+TOLD = "told"
+
+PLACE_LEAD = "Where the plot lies, and when frost comes there."
+PLACE_NAME = "Name of the place"
+LATITUDE, LATITUDE_HINT = "Latitude", "North is plus."
+LONGITUDE, LONGITUDE_HINT = "Longitude", "East is plus."
+ALTITUDE = "Altitude"
+FROST_LONG = "First frost of autumn, usually"
+COUNTRY, COUNTRY_HINT = "Country", "As a label names it: GB, US. Rules of a label hold for one."
+REGION = "Pests and diseases are those of"
+OFFERS = "From your own weather files"
+FROST_OFFER = (
+    "In {years} autumns on record the first frost came between {first} and {last}, in the middle "
+    "on {middle}{none}."
+)
+FROST_NONE = "; in {n} it did not come by the year's end"
+TAKE_FROST = "Put {day} into the blank"
+FROST_FEW = (
+    "Your weather files hold {years} whole autumns; {least} are needed to say when frost comes."
+)
+STATION_OFFER = "{file} says that its station stands at {where}, {far} from the plot as written."
+TAKE_STATION = "Put the station's place into the blanks"
+OFFER_WRITES_NOTHING = "This only fills the blanks; it counts when you write it down."
+
+BEDS = "Beds"
+BEDS_LEAD = "Length and width are enough; where they lie makes the plan of the plot true."
+BED_NAME = "What you call it"
+LENGTH, WIDTH = "Length, east to west", "Width, north to south"
+EAST_OF_PEG, NORTH_OF_PEG = "East of the corner peg", "North of it"
+SOIL, SOIL_HINT = "Soil", "sand, loamy sand, sandy loam, loam, silt loam, silt, clay, ..."
+ROOT_LIMIT, ROOT_LIMIT_HINT = "Roots stop at", "A raised bed's floor, or a pan. It may stay empty."
+WATERED_HOW, AT_FOOT, OVERHEAD = "Water is given", "at the foot", "over the leaves"
+MULCHED, MULCHED_YES = "Mulch", "mulched"
+ADD_BED = "Another bed"
+BED_PLAN = "The plan, to scale"
+BED_PLAN_SAYS = "Beds in metres from the south-west peg, north at the top."
+BED_PLAN_DRAG = (
+    "Drag a bed, or choose it with Tab and move it with the arrow keys: 10 cm a press, with Shift "
+    "1 m. The numbers follow, and count when you write it down."
+)
+BED_PLAN_NUMBERS = "The numbers below move the beds."
+PEG = "Corner peg"
+
+PLANTINGS_LEAD = (
+    "About when is enough: mid-June, early May, about 12 May, April. The sheet reckons with how "
+    "far the day may be off."
+)
+IN_BED = "In bed"
+SOWN_WHEN, SET_OUT_WHEN = "Sown", "Set out"
+DAY_HINT = "mid-June"
+CALLED, CALLED_HINT = "What you call it", "Empty: by its crop."
+VARIETY = "Variety"
+MATURITY, MATURITY_HINT = "Days to maturity", "As on the packet."
+VIGOUR = "How it looks"
+IN_BLOOM, IN_BLOOM_HINT = "Open flowers that bees visit", "Leave it while nobody looked."
+ADD_PLANTING = "Another planting"
+
+CUPS = "Plants in cups"
+CUPS_LEAD = "Plants that wait to take a place. Sown together, they are one lot."
+CUP = "Cup holds"
+STANDS, AT_HOME, AT_PLOT = "They stand", "at home", "at the plot"
+WATERED_OFTEN, WATERED_HINT = "Watered", "A full cup in heat dries in a day or two."
+ADD_LOT = "Another lot"
+
+VISITS = "When you come"
+VISITS_LEAD = "The sheet is made for the days on which you can come, and for as long as you stay."
+VISIT_DAYS = "Days"
+DAYS = {
+    "mon": "Monday", "tue": "Tuesday", "wed": "Wednesday", "thu": "Thursday", "fri": "Friday",
+    "sat": "Saturday", "sun": "Sunday",
+}  # fmt: skip
+ARRIVE, ARRIVE_HINT, MINUTES = "You come at", "18:30", "Minutes you stay"
+AWAY, AWAY_HINT = "Away", "As in 10 August to 17 August, 1 September to 5 September."
+GARDEN = "The garden's rules"
+ORGANIC, NO_SPRAYS = "Organic means only", "No sprays at all"
+GATE_OPENS, GATE_CLOSES, CLOCK_HINT = "Gate opens", "Gate closes", "07:00"
+BLOOM_NEAR = "Weeds in flower, or honeydew with bees, near your plants"
+
+WATER = "Water"
+WATER_LEAD = "What can be carried decides which bed goes first."
+CAN, CANS = "A can holds", "Cans you can carry at a visit"
+HOSE, HOSE_YES = "Hose", "there is a hose"
+HOSE_BAN, HOSE_BAN_YES = "Ban", "its use is banned now"
+
+HOUSEHOLD = "Who eats"
+HOUSEHOLD_LEAD = (
+    "The tenth courgette of a week is worth less than the first bean: tell what you can use."
+)
+PEOPLE, FREEZER = "People", "Room in the freezer"
+JARS, JARS_HINT = "Empty jars", "Of half a litre."
+WANTS = "What you like to eat"
+FOOD, PORTIONS, WORTH = "Crop", "Portions a week", "Worth of one"
+WORTH_HINT = "Beside the others: 2 is twice as dear to you as 1."
+ADD_WANT = "Another"
+
+# What would help most, and where it is told.
+GAPS = {
+    "plantings": ("Write down what grows.", "/set-up/plantings"),
+    "weather": ("Write down this week's highs and lows.", "/set-up/weather"),
+    "plants": ("Count your plants: kilograms and cans hang on it.", "/set-up/plantings"),
+    "frost": ("Find out when frost usually comes: it ends the season.", "/set-up/place"),
+    "beds": ("Write down your beds, and what stands in which.", "/set-up/beds"),
+    "in_beds": ("Say what stands in which bed: water hangs on it.", "/set-up/plantings"),
+    "visits": ("Say on which days you come, and for how long.", "/set-up/visits"),
+    "household": ("Say what you like to eat, and how much in a week.", "/set-up/household"),
+    "water": ("Say what your can holds, and how many you can carry.", "/set-up/water"),
+}
+DAYS_TYPED, FILES_NAMED = "{n} days typed in", "from {files}"
+SHELF = "The shelf"
+SHELF_MAY = "nothing; nothing is needed"
+
+# The weather page
+UNITS_METRIC, UNITS_US = "In °C and mm", "In °F and inches"
+WEEK_STAYS = "Days written down before stay known; only the week in view changes in the file."
+FILES_HEAD = "Weather files"
+FILES = "Names, with commas between"
+FILES_HINT = (
+    "Files in {folder}: GHCN-Daily as CSV or .dly, Open-Meteo, Meteostat daily, EPW, or a diary "
+    "of highs and lows. Years of them tell when frost comes."
+)
+OPTIONAL = "It may stay empty."

@@ -25,10 +25,12 @@ from lattermath.doors.web import (
     plot_pages,
     record_pages,
     season_pages,
+    section_pages,
     set_up_pages,
     shelf_pages,
     taking_pages,
     ticks,
+    weather_page,
 )
 from lattermath.doors.web.api import elsewhere, make_api
 from lattermath.doors.web.first_start import FirstStart
@@ -39,7 +41,8 @@ from lattermath.vocabulary.errors import Fault, LattermathError
 
 PAGES = (
     *(plan_pages, log_pages, ticks, look_pages),
-    *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages, set_up_pages),
+    *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages),
+    *(set_up_pages, weather_page, section_pages),
 )
 WRONG_INPUT, NOT_FOUND = 422, 404
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date
+from datetime import date, time
 from typing import Any, Literal
 
 from lattermath.doors.web.log_fields import Filled, Options
@@ -12,8 +12,9 @@ from lattermath.record.plot_rewriting import Address, Change
 from lattermath.record.plot_units import METRIC_NAMES
 from lattermath.vocabulary.errors import Fault
 
-Kind = Literal["words", "number", "day", "choice", "yes", "several", "list"]
+Kind = Literal["words", "number", "day", "choice", "yes", "several", "spans"]
 YES = "yes"
+BETWEEN = " to "  # between the first and the last day of a span
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,11 +128,12 @@ def new_table(asks: Sequence[Ask], filled: Filled, prefix: str, us: bool) -> dic
 
 def value_of(typed: tuple[str, ...], ask: Ask) -> Any:
     """What was typed, as the file holds it; words that are no number stay words, to be refused."""
-    if ask.kind in ("several", "list"):
-        parts = typed if ask.kind == "several" else ",".join(typed).split(",")
-        return [part.strip() for part in parts if part.strip()] or None
     if not typed:
         return None
+    if ask.kind == "several":
+        return list(typed)
+    if ask.kind == "spans":
+        return _spans(typed[0])
     if ask.kind == "yes" or set(dict(ask.options)) == {YES, "no"}:
         return typed[0] == YES
     if ask.kind == "number":
@@ -161,15 +163,25 @@ def day_of(words: str) -> date | str:
         return words
 
 
+def _spans(words: str) -> list[list[date | str]]:
+    """First and last day of each span, `10 August to 17 August, 2026-09-01 to 2026-09-05`."""
+    spans = [part.strip() for part in words.split(",") if part.strip()]
+    return [[day_of(day.strip()) for day in span.split(BETWEEN)] for span in spans]
+
+
 def _shown(value: Any, ask: Ask) -> tuple[str, ...]:
     if value is None:
         return ()
     if isinstance(value, bool):
         yes = (YES,) if value else ("no",)
         return yes if ask.kind != "yes" or value else ()
+    if isinstance(value, list) and ask.kind == "spans":
+        spans = [f"{BETWEEN.join(map(str, span))}" for span in value if isinstance(span, list)]
+        return (", ".join(spans),) if spans else ()
     if isinstance(value, list):
-        parts = tuple(str(one) for one in value)
-        return parts if ask.kind == "several" else (", ".join(parts),) if parts else ()
+        return tuple(str(one) for one in value)
     if isinstance(value, float):
         return (f"{value:.10g}",)
+    if isinstance(value, time):
+        return (f"{value:%H:%M}",)
     return (str(value),)

@@ -2,47 +2,38 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date
 from typing import Any
 
 from fastapi import APIRouter, Request
 from starlette.concurrency import run_in_threadpool
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
-from lattermath.desk import clock
 from lattermath.desk.local_zone import local_zone
 from lattermath.desk.plan_keeper import Kept
-from lattermath.desk.set_up import PlotText, faults_of, is_started, plot_text, write
+from lattermath.desk.set_up import PlotText, is_started, plot_text, tried, write
 from lattermath.doors.web import first_form
 from lattermath.doors.web.first_form import FirstForm
 from lattermath.doors.web.first_page import page_of
 from lattermath.doors.web.house import House, house_of
 from lattermath.doors.web.log_fields import Filled
+from lattermath.doors.web.set_up_glance import all_sections
+from lattermath.doors.web.set_up_now import SEE_OTHER, UNREADABLE, filled_of, now_of
 from lattermath.sheets import set_up_words as u
 from lattermath.vocabulary.errors import InputError, LattermathError, PlotFileError
 
 router = APIRouter()
-SEE_OTHER, UNREADABLE = 303, 422
 NOTHING = Kept(None, False, None)
-
-
-async def filled_of(request: Request) -> Filled:
-    """The words of a form, blank by blank."""
-    pairs = (await request.form()).multi_items()
-    return Filled((name, value) for name, value in pairs if isinstance(value, str))
-
-
-def now_of(house: House) -> datetime:
-    """This instant; on a named day, this hour of it."""
-    now = clock.now().astimezone()
-    return now if house.on is None else datetime.combine(house.on, now.timetz())
 
 
 @router.get("/set-up")
 def set_up(request: Request) -> Response:
     """The short form of a first start; after it, what is told and what may be told yet."""
     house = house_of(request)
-    return _first(house, plot_text(house.folder, now_of(house)))
+    held = plot_text(house.folder, now_of(house))
+    if is_started(house.folder):
+        return all_sections(house, held, request.query_params.get("done", ""))
+    return _first(house, held)
 
 
 @router.post("/set-up")
@@ -79,7 +70,7 @@ def _begin(house: House, filled: Filled) -> Response:
     form = first_form.read(filled, now.date())
     try:
         changes = first_form.changes(form, held)
-        faults = faults_of(house.folder, held, changes, now)
+        faults = tried(house.folder, held, changes, now).faults
         first_form.place_faults(form, faults, held)
         if not (form.placed.by_name or form.placed.others):
             with house.writing:
