@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import csv
+import math
 import re
 import shutil
 import tomllib
 from collections.abc import Iterator
-from datetime import date
+from datetime import UTC, date, datetime
 from difflib import ndiff
 from html import unescape
 from html.parser import HTMLParser
@@ -23,6 +25,7 @@ from lattermath.doors.web.app import make_app
 from lattermath.doors.web.set_up_sections import SECTIONS
 
 DAY = date(2026, 7, 26)
+BEGUN = datetime(2026, 7, 25, 8, tzinfo=UTC)
 OWN = """# by hand
 format = 1
 
@@ -79,7 +82,7 @@ class Blanks(HTMLParser):
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     (tmp_path / "plot.toml").write_text(OWN, "utf-8")
-    start(tmp_path)
+    start(tmp_path, BEGUN)
     return tmp_path
 
 
@@ -247,7 +250,7 @@ def test_what_cannot_be_stands_beside_its_blank_and_nothing_is_lost(
 def test_us_units_are_shown_and_written(client: TestClient, folder: Path) -> None:
     own = OWN.replace("format = 1", 'format = 1\nunits = "us"')
     (folder / "plot.toml").write_text(own, "utf-8")
-    start(folder)
+    start(folder, BEGUN)
     told = {"bed.1.name": "South", "bed.1.length_ft": "10", "bed.1.width_ft": "4"}
     page = client.get("/set-up/beds").text
     assert 'name="bed.0.length_m"' in page, "what is written in metres stays in metres"
@@ -280,16 +283,21 @@ def test_the_frost_of_the_record_is_offered_and_fills_only_the_blank(
     before = text(folder)
     offered = client.get(address[1]).text
     assert f'value="{told[2]}"' in offered and text(folder) == before
+    station = re.search(r'href="(/set-up/place\?[^"]+latitude[^"]+)"', page)
+    far = re.search(r"stands at 40.4, -101.7, (\d+) km from", page)
+    north, south, east = (math.radians(one) for one in (51.5, 40.4, 101.73 - 0.6))
+    cosines = math.sin(north) * math.sin(south)
+    cosines += math.cos(north) * math.cos(south) * math.cos(east)
+    assert station and far and abs(int(far[1]) - 6371 * math.acos(cosines)) < 1
+    assert 'value="-101.73"' in client.get(station[1]).text and text(folder) == before
 
 
 def _middle_frost(file: Path, years: int) -> str:
-    import csv
-
     firsts: dict[int, date] = {}
     measured: dict[int, int] = {}
     with file.open() as opened:
-        for row in csv.DictReader(opened):
-            day, low = date.fromisoformat(row["DATE"]), row["TMIN"].strip()
+        for row in csv.DictReader(line for line in opened if not line.startswith("#")):
+            day, low = date.fromisoformat(row["date"]), row["tmin_c"].strip()
             if day.month < 8 or not low:
                 continue
             measured[day.year] = measured.get(day.year, 0) + 1
