@@ -116,6 +116,15 @@ def changed_lines(old: str, new: str) -> list[str]:
             ],
         ),
         (
+            ("shelf", 0, "crops", "courgette"),
+            None,
+            [
+                "-[shelf.crops.courgette]",
+                "-pre_harvest_days = 1 # as printed",
+                "+# as printed",
+            ],
+        ),
+        (
             ("bed", 0),
             {"name": "A", "length_m": 3},
             ["+", "+[[bed]]", '+name = "A"', "+length_m = 3"],

@@ -86,7 +86,9 @@ def _meant(document: dict[str, Any], change: Change) -> dict[str, Any]:
         else:
             inside[last : last + 1] = [change.value]
     elif change.value is None:
-        inside.pop(last, None)
+        taken = inside.pop(last, None)
+        if isinstance(taken, dict) and not inside:
+            _drop_empty(wanted, way)
     else:
         inside[last] = change.value
     return wanted
@@ -134,6 +136,8 @@ def _changed(text: str, change: Change) -> str:
         return "".join(_with_row(lines, found, path, last, change.value))
     if isinstance(change.value, dict) and "value" not in change.value:
         return "".join(_with_table(lines, found, change.at, change.value))
+    if change.value is None and (there := _body(found, change.at)) is not None:
+        return "".join(_without(lines, found, there))
     span = _body(found, tuple(way))
     if span is None:
         if change.value is None:
@@ -233,11 +237,7 @@ def _with_row(
     """The lines with one row of a kind added or taken out; what was taken out leaves comments."""
     heads = [n for n, one in enumerate(found) if one.kind == "row" and one.path == path]
     if value is None:
-        span = _row_span(found, (*path, number))
-        first, end = found[span.start].first, _last_said(found, span)
-        gone = "".join(lines[first:end])
-        left = [f"{comment}\n" for comment in comments_of(gone)]
-        return [*lines[:first], *left, *lines[end:]]
+        return _without(lines, found, _row_span(found, (*path, number)))
     if number != len(heads):
         raise ValueError("a row that is there is changed key by key")
     new = ["\n", *_table(path, value, row=True)]
@@ -247,6 +247,13 @@ def _with_row(
     while at < len(lines) and lines[at].strip().startswith("#"):
         at += 1  # a comment right below it is still about it
     return [*lines[:at], *new, *lines[at:]]
+
+
+def _without(lines: list[str], found: list[Statement], span: range) -> list[str]:
+    """The lines without those of a table; its comments are left standing."""
+    first, end = found[span.start].first, _last_said(found, span)
+    left = [f"{comment}\n" for comment in comments_of("".join(lines[first:end]))]
+    return [*lines[:first], *left, *lines[end:]]
 
 
 def _with_table(

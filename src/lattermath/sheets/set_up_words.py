@@ -224,3 +224,57 @@ FILES_HINT = (
     "of highs and lows. Years of them tell when frost comes."
 )
 OPTIONAL = "It may stay empty."
+
+# The shelf, copied from labels
+SHELF_LEAD = (
+    "Copy each pack line by line, with the label in your hand. The label is the law and outranks "
+    "this program; a line that is not copied refuses the treatment."
+)
+ADD_PACK = "Copy another label"
+NEW_PACK = "A label"
+PACK_NAME, PACK_ACTIVE = "Name on the pack", "Active ingredient"
+PACK_ACTIVE_HINT = "By its common name, as the label prints it: sulfur, pyrethrins."
+PACK_GROUP, PACK_GROUP_HINT = "Group", "IRAC or FRAC, if printed."
+PACK_COUNTRY_HINT = "Of the label: GB, US."
+PACK_FORM, PACK_MEASURED = "It is used as", "Measured in"
+PACK_AMATEURS, PACK_ORGANIC = "Sold to amateurs", "Allowed as an organic input"
+PACK_LEFT, PACK_LEFT_HINT = "Spray it still makes", "It may stay empty."
+PACK_FIRST_AID = "First aid, in the label's words"
+WHOLE_LABEL = "Lines for every crop"
+ON_CROP = "Lines for {crop}"
+CROP_ON_LABEL = "A crop the label lists"
+NO_CROPS_LISTED = "The label lists no crop; I looked"
+CROP_OUT = "Take this crop out: the label does not list it"
+NEVER_UNLISTED = "A crop that is not copied here is never treated."
+LABEL_WORDS = "The label's own words"
+GIVES_NONE = "The label gives none; I looked"
+LINE_EMPTY = "not copied"
+EMPTY_REFUSES = "Left empty, a line counts as not copied, and refuses."
+LABEL_SURE = "The label says so, I looked again"
+BOTH, BOTH_REMEDY = "a value, and that there is none", "Keep one of the two."
+WORDS_ALONE = "words are copied, but no value"
+WORDS_ALONE_REMEDY = "Write the value they give, or say that the label gives none."
+SCOPE, OVER = "The most counts for one", "Counted over one"
+LABEL_LINES = {
+    "pre_harvest_days": "Days before picking",
+    "retreat_days": "Days between treatments",
+    "season_max": "Most treatments in a season",
+    "rate_ml_per_l": "ml or g in each litre",
+    "rate_fl_oz_per_gal": "Fl oz in each gallon",
+    "max_l_per_m2": "Most litres on a square metre",
+    "max_gal_per_1000_sq_ft": "Most gallons on 1,000 square feet",
+    "plant_back_days": "Days before another crop",
+    "re_entry_hours": "Hours to stay out",
+    "max_temperature_c": "Not above, °C",
+    "max_temperature_f": "Not above, °F",
+    "rain_free_hours": "Hours without rain after it",
+    "max_wind_m_s": "Most wind, m/s",
+    "max_wind_mph": "Most wind, mph",
+    "bloom": "In flower",
+    "sulfur_oil_gap_days": "Days between sulfur and oil",
+    "consecutive_max": "Most in a row before another mode of action",
+}
+VALUE = "Value"
+PACK = "The pack"
+CROPS_LISTED = "Crops the label lists"
+BACK_TO_SHELF = "Back to the shelf"

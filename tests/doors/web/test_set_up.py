@@ -162,39 +162,114 @@ def test_a_form_sent_as_it_stands_changes_no_byte(
     ("section", "told", "expected"),
     [
         (
-            "place", {"place.altitude_m": "20,5", "place.latitude": "51.6"},
-            ["-latitude = 51.5   # off the map", "+latitude = 51.6   # off the map", "+altitude_m = 20.5"],
+            "place",
+            {"place.altitude_m": "20,5", "place.latitude": "51.6"},
+            [
+                "-latitude = 51.5   # off the map",
+                "+latitude = 51.6   # off the map",
+                "+altitude_m = 20.5",
+            ],
         ),
         (
             "beds",
-            {"bed.0.texture": "loam", "bed.1.name": "South bed", "bed.1.length_m": "3", "bed.1.width_m": "1", "bed.1.mulched": "yes"},
-            ['+texture = "loam"', "+", "+[[bed]]", '+name = "South bed"', "+length_m = 3", "+width_m = 1", "+mulched = true"],
+            {
+                "bed.0.texture": "loam",
+                "bed.1.name": "South bed",
+                "bed.1.length_m": "3",
+                "bed.1.width_m": "1",
+                "bed.1.mulched": "yes",
+            },
+            [
+                '+texture = "loam"',
+                "+",
+                "+[[bed]]",
+                '+name = "South bed"',
+                "+length_m = 3",
+                "+width_m = 1",
+                "+mulched = true",
+            ],
         ),
         (
             "plantings",
-            {"planting.0.plants": "3", "planting.0.bed": "north bed", "planting.1.sown": "about 12 May"},
+            {
+                "planting.0.plants": "3",
+                "planting.0.bed": "north bed",
+                "planting.1.sown": "about 12 May",
+            },
             ["+plants = 3", '+bed = "north bed"', '-sown = "mid-May"', '+sown = "about 12 May"'],
         ),
-        ("plantings", {"planting.1.out": "yes"}, ["-[[planting]]", '-name = "Beans"', '-crop = "climbing bean"', '-sown = "mid-May"']),
         (
-            "cups", {"lot.0.crop": "courgettes", "lot.0.plants": "4", "lot.0.sown": "2026-07-10", "lot.0.cup_ml": "200"},
-            ["+", "+[[lot]]", '+crop = "courgettes"', "+plants = 4", "+sown = 2026-07-10", "+cup_ml = 200"],
+            "plantings",
+            {"planting.1.out": "yes"},
+            ["-[[planting]]", '-name = "Beans"', '-crop = "climbing bean"', '-sown = "mid-May"'],
         ),
         (
-            "visits", {"visiting.days": ["tue", "sat"], "visiting.arrive": "18:30", "visiting.away": "10 August to 17 August"},
-            ["+", "+[visiting]", '+days = ["tue", "sat"]', '+arrive = "18:30"', '+away = [["10 August", "17 August"]]'],
+            "cups",
+            {
+                "lot.0.crop": "courgettes",
+                "lot.0.plants": "4",
+                "lot.0.sown": "2026-07-10",
+                "lot.0.cup_ml": "200",
+            },
+            [
+                "+",
+                "+[[lot]]",
+                '+crop = "courgettes"',
+                "+plants = 4",
+                "+sown = 2026-07-10",
+                "+cup_ml = 200",
+            ],
         ),
-        ("water", {"water.can_litres": "10", "water.hose": "yes"}, ["+", "+[water]", "+can_litres = 10", "+hose = true"]),
         (
-            "household", {"household.people": "3", "household.want.0.food": "tomato", "household.want.0.portions_a_week": "8"},
-            ["+", "+[household]", "+people = 3", "+", "+[[household.want]]", '+food = "tomato"', "+portions_a_week = 8"],
+            "visits",
+            {
+                "visiting.days": ["tue", "sat"],
+                "visiting.arrive": "18:30",
+                "visiting.away": "10 August to 17 August",
+            },
+            [
+                "+",
+                "+[visiting]",
+                '+days = ["tue", "sat"]',
+                '+arrive = "18:30"',
+                '+away = [["10 August", "17 August"]]',
+            ],
         ),
         (
-            "weather", {"high.4": "27", "low.4": "15", "rain.3": "4"},
-            ["-highs_c = [24, 26] # from the shed", "+highs_c = [24, 26, 27] # from the shed", "-lows_c = [13, 14]", "+lows_c = [13, 14, 15]", '+rain_mm = ["?", 4, "?"]'],
+            "water",
+            {"water.can_litres": "10", "water.hose": "yes"},
+            ["+", "+[water]", "+can_litres = 10", "+hose = true"],
+        ),
+        (
+            "household",
+            {
+                "household.people": "3",
+                "household.want.0.food": "tomato",
+                "household.want.0.portions_a_week": "8",
+            },
+            [
+                "+",
+                "+[household]",
+                "+people = 3",
+                "+",
+                "+[[household.want]]",
+                '+food = "tomato"',
+                "+portions_a_week = 8",
+            ],
+        ),
+        (
+            "weather",
+            {"high.4": "27", "low.4": "15", "rain.3": "4"},
+            [
+                "-highs_c = [24, 26] # from the shed",
+                "+highs_c = [24, 26, 27] # from the shed",
+                "-lows_c = [13, 14]",
+                "+lows_c = [13, 14, 15]",
+                '+rain_mm = ["?", 4, "?"]',
+            ],
         ),
     ],
-)  # fmt: skip
+)
 def test_only_what_was_told_changes_in_the_file(
     client: TestClient, folder: Path, section: str, told: dict[str, Any], expected: list[str]
 ) -> None:
@@ -218,23 +293,44 @@ def test_a_rough_date_is_carried_as_how_far_it_may_be_off(client: TestClient, fo
         ("place", {"place.time_zone": "Europe/Lundon"}, "place.time_zone", "Did you mean"),
         ("beds", {"bed.0.length_m": "four"}, "bed.0.length_m", "number"),
         ("beds", {"bed.1.name": "South bed"}, "bed.1.length_m", "this is needed"),
-        ("beds", {"bed.1.name": "North bed", "bed.1.length_m": "1", "bed.1.width_m": "1"},
-         "bed.0.name", "stands twice"),
+        (
+            "beds",
+            {"bed.1.name": "North bed", "bed.1.length_m": "1", "bed.1.width_m": "1"},
+            "bed.0.name",
+            "stands twice",
+        ),
         ("plantings", {"planting.0.crop": "courgete"}, "planting.0.crop", "courgette"),
         ("plantings", {"planting.1.bed": "East bed"}, "planting.1.bed", "no such bed"),
-        ("plantings", {"planting.3.crop": "leek", "planting.3.sown": "spring"},
-         "planting.3.sown", "mid-June"),
-        ("plantings", {"planting.0.out": "yes", "planting.1.plants": "many"},
-         "planting.1.plants", "many"),
+        (
+            "plantings",
+            {"planting.3.crop": "leek", "planting.3.sown": "spring"},
+            "planting.3.sown",
+            "mid-June",
+        ),
+        (
+            "plantings",
+            {"planting.0.out": "yes", "planting.1.plants": "many"},
+            "planting.1.plants",
+            "many",
+        ),
         ("cups", {"lot.1.crop": "leek"}, "lot.1.plants", "this is needed"),
-        ("visits", {"visiting.days": ["tue"], "visiting.arrive": "late"}, "visiting.arrive", "18:30"),
-        ("visits", {"visiting.days": ["tue"], "visiting.away": "10 August"},
-         "visiting.away", "at least 2"),
+        (
+            "visits",
+            {"visiting.days": ["tue"], "visiting.arrive": "late"},
+            "visiting.arrive",
+            "18:30",
+        ),
+        (
+            "visits",
+            {"visiting.days": ["tue"], "visiting.away": "10 August"},
+            "visiting.away",
+            "at least 2",
+        ),
         ("household", {"household.want.0.food": "tomatto"}, "household.want.0.food", "tomato"),
         ("weather", {"high.4": "warm", "low.4": "3"}, "high.4", "warm"),
         ("weather", {"weather": "nowhere.csv"}, "weather", "no such file"),
     ],
-)  # fmt: skip
+)
 def test_what_cannot_be_stands_beside_its_blank_and_nothing_is_lost(
     client: TestClient, folder: Path, section: str, told: dict[str, Any], name: str, says: str
 ) -> None:

@@ -19,6 +19,7 @@ from lattermath.desk.plan_keeper import PlanKeeper
 from lattermath.desk.set_up import is_started
 from lattermath.doors.asking import Units
 from lattermath.doors.web import (
+    label_pages,
     log_pages,
     look_pages,
     plan_pages,
@@ -42,7 +43,7 @@ from lattermath.vocabulary.errors import Fault, LattermathError
 PAGES = (
     *(plan_pages, log_pages, ticks, look_pages),
     *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages),
-    *(set_up_pages, weather_page, section_pages),
+    *(set_up_pages, weather_page, label_pages, section_pages),
 )
 WRONG_INPUT, NOT_FOUND = 422, 404
 
