@@ -6,6 +6,10 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import Any
 
+from starlette.responses import HTMLResponse
+
+from lattermath.desk.local_zone import local_zone
+from lattermath.desk.plan_keeper import Kept
 from lattermath.desk.set_up import PlotText
 from lattermath.doors.asking import Units
 from lattermath.doors.web.first_form import (
@@ -17,6 +21,7 @@ from lattermath.doors.web.first_form import (
     FirstForm,
     days_asked,
 )
+from lattermath.doors.web.house import House
 from lattermath.doors.web.log_fields import Filled
 from lattermath.doors.web.place_typed import FROST, WHERE, ZONE
 from lattermath.doors.web.set_up_fields import Box
@@ -24,8 +29,35 @@ from lattermath.sheets import set_up_words as u
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.errors import Fault
 
+NOTHING = Kept(None, False, None)
+UNREADABLE = 422
 UNITS = (("metric", u.METRIC), ("us", u.US))
 BEGUN = ((SET_OUT, u.SET_OUT), (SOWN, u.SOWN))
+
+
+def first_page(
+    house: House,
+    held: PlotText,
+    today: date,
+    filled: Filled | None = None,
+    form: FirstForm | None = None,
+) -> HTMLResponse:
+    """The short form, as it stands or with what is wrong beside its blanks."""
+    from lattermath.desk.known_words import known_words
+
+    told = page_of(held, today, house.units, local_zone(), filled, form)
+    return house.page(
+        "set_up_first.html",
+        "/set-up",
+        u.FIRST,
+        NOTHING,
+        UNREADABLE if told["count"] else 200,
+        crops=known_words(house.folder)["crops"],
+        folder=str(house.folder.resolve()),
+        bare=True,
+        plot="",
+        **told,
+    )
 
 
 def page_of(

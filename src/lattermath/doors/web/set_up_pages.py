@@ -2,28 +2,21 @@
 
 from __future__ import annotations
 
-from datetime import date
-from typing import Any
-
 from fastapi import APIRouter, Request
 from starlette.concurrency import run_in_threadpool
-from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.responses import RedirectResponse, Response
 
-from lattermath.desk.local_zone import local_zone
-from lattermath.desk.plan_keeper import Kept
-from lattermath.desk.set_up import PlotText, is_started, plot_text, tried, write
+from lattermath.desk.set_up import is_started, plot_text, tried, write
 from lattermath.doors.web import first_form
 from lattermath.doors.web.first_form import FirstForm
-from lattermath.doors.web.first_page import page_of
+from lattermath.doors.web.first_page import first_page
 from lattermath.doors.web.house import House, house_of
 from lattermath.doors.web.log_fields import Filled
 from lattermath.doors.web.set_up_glance import all_sections
-from lattermath.doors.web.set_up_now import SEE_OTHER, UNREADABLE, filled_of, now_of
-from lattermath.sheets import set_up_words as u
+from lattermath.doors.web.set_up_now import SEE_OTHER, filled_of, now_of
 from lattermath.vocabulary.errors import InputError, LattermathError, PlotFileError
 
 router = APIRouter()
-NOTHING = Kept(None, False, None)
 
 
 @router.get("/set-up")
@@ -33,7 +26,7 @@ def set_up(request: Request) -> Response:
     held = plot_text(house.folder, now_of(house))
     if is_started(house.folder):
         return all_sections(house, held, request.query_params.get("done", ""))
-    return _first(house, held)
+    return first_page(house, held, now_of(house).date())
 
 
 @router.post("/set-up")
@@ -58,7 +51,7 @@ def _start_there(house: House, seen: str) -> Response:
         form = FirstForm()
         form.placed.others += refused.faults
         held = plot_text(house.folder, now_of(house))
-        return _first(house, held, None, form)
+        return first_page(house, held, now_of(house).date(), None, form)
     return RedirectResponse("/", SEE_OTHER)
 
 
@@ -78,30 +71,4 @@ def _begin(house: House, filled: Filled) -> Response:
             return RedirectResponse("/", SEE_OTHER)
     except (PlotFileError, InputError) as refused:
         form.placed.others += refused.faults
-    return _first(house, plot_text(house.folder, now), filled, form)
-
-
-def _first(
-    house: House, held: PlotText, filled: Filled | None = None, form: FirstForm | None = None
-) -> HTMLResponse:
-    from lattermath.desk.known_words import known_words
-
-    told: dict[str, Any] = page_of(held, _today(house), house.units, local_zone(), filled, form)
-    crops = known_words(house.folder)["crops"]
-    folder = str(house.folder.resolve())
-    return house.page(
-        "set_up_first.html",
-        "/set-up",
-        u.FIRST,
-        NOTHING,
-        UNREADABLE if told["count"] else 200,
-        crops=crops,
-        folder=folder,
-        bare=True,
-        plot="",
-        **told,
-    )
-
-
-def _today(house: House) -> date:
-    return now_of(house).date()
+    return first_page(house, plot_text(house.folder, now), now.date(), filled, form)
