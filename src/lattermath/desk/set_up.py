@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from lattermath.desk import clock
 from lattermath.desk.start import Started, file_of_text, start, zone_of
@@ -53,6 +53,15 @@ class PlotText:
 def is_started(path: Path | str) -> bool:
     """Whether a plot was started in this folder."""
     return folder_at(path).journal.exists()
+
+
+def units_of(path: Path | str) -> Literal["metric", "us"]:
+    """The units that the plot file is written in; metric where it says nothing or is not there."""
+    try:
+        with folder_at(path).plot_file.open("rb") as file:
+            return "us" if tomllib.load(file).get("units") == "us" else "metric"
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError):
+        return "metric"
 
 
 def plot_text(path: Path | str, at: datetime | None = None) -> PlotText:

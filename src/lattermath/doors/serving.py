@@ -8,9 +8,13 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from lattermath.doors import answering, asking
-from lattermath.doors.asking import HERE, OnDay, PlotFolder, UnitsAsked
+from lattermath.doors.asking import HERE, OnDay, PlotFolder, Units
 from lattermath.vocabulary.errors import Fault, InputError
 
+ServedUnits = Annotated[
+    Units | None,
+    Parameter(name="--units", help="metric or us; those of plot.toml when left out."),
+]
 PORT = 8714
 NO_WEB = "the pages need the web extra"
 NOT_STARTED = "No plot was started here yet; the page asks for what it needs."
@@ -22,7 +26,7 @@ def serve(
     plot: PlotFolder = HERE,
     port: Annotated[int, Parameter(help="Where this machine listens.")] = PORT,
     on: OnDay = None,
-    units: UnitsAsked = "metric",
+    units: ServedUnits = None,
 ) -> int:
     """Open the plot as pages in your browser, on this machine only; Ctrl C ends it."""
     try:

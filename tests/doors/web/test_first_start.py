@@ -190,6 +190,12 @@ def test_us_units(client: TestClient, tmp_path: Path) -> None:
     assert send(client, units="us", high__3="79", low__3="57")[0] == 303
     read = tomllib.loads((tmp_path / "plot.toml").read_text("utf-8"))
     assert read["units"] == "us" and read["week"][0]["highs_f"] == [79]
+    client.get("/")
+    assert client.app.state.house.keeper.wait(120).plan is not None  # type: ignore[attr-defined]
+    sheet = client.get("/").text
+    assert re.search(r"\d\s?°F", sheet) and not re.search(r"\d\s?°C", sheet), (
+        "the pages speak it too"
+    )
 
 
 def test_days_left_empty_stay_unknown(client: TestClient, tmp_path: Path) -> None:

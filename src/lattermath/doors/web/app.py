@@ -48,8 +48,8 @@ PAGES = (
 WRONG_INPUT, NOT_FOUND = 422, 404
 
 
-def make_app(folder: Path, units: Units = "metric", on: date | None = None) -> FastAPI:
-    """The pages of the plot in a folder, as of now or of a day."""
+def make_app(folder: Path, units: Units | None = None, on: date | None = None) -> FastAPI:
+    """The pages of the plot in a folder, as of now or of a day; in its file's units, or these."""
 
     @asynccontextmanager
     async def life(app: FastAPI) -> AsyncIterator[None]:
