@@ -92,6 +92,51 @@ def test_from_an_empty_folder_to_a_first_sheet(
     assert not watched.left_the_machine()
 
 
+def test_beds_are_moved_by_pointer_and_by_keys_and_by_numbers(
+    tmp_path: Path, serving: Callable[[Path, str], str], watched: Watched
+) -> None:
+    """A bed dragged two metres east lies two metres further east, in the file too."""
+    found = MINIMAL.search(README.read_text("utf-8"))
+    assert found
+    beds = '# mine\n[[bed]]\nname = "A"\nlength_m = 3\nwidth_m = 1 # measured\n'
+    (tmp_path / "plot.toml").write_text(f"{found[1]}\n{beds}", "utf-8")
+    start = [sys.executable, "-m", "lattermath", "start", str(tmp_path)]
+    subprocess.run(start, check=True, capture_output=True)
+    page = watched.page
+    page.goto(f"{serving(tmp_path, '2026-07-26')}/set-up/beds")
+    bed = page.get_by_role("button", name="A", exact=True)
+    page.locator("summary", has_text="A").first.click()
+    east, north = page.get_by_label("East of the corner peg"), page.get_by_label("North of it")
+    metre = page.evaluate("document.getElementById('beds-plan').getScreenCTM().a")
+
+    def middle() -> tuple[float, float]:
+        """Of the bed, from the corner of the page, however far it is scrolled."""
+        box = bed.bounding_box()
+        assert box
+        scrolled = page.evaluate("window.scrollY")
+        return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2 + scrolled
+
+    bed.scroll_into_view_if_needed()
+    begun, scrolled = middle(), page.evaluate("window.scrollY")
+    page.mouse.move(begun[0], begun[1] - scrolled)
+    page.mouse.down()
+    page.mouse.move(begun[0] + 2 * metre, begun[1] - scrolled, steps=5)
+    page.mouse.up()
+    assert abs(float(east.first.input_value()) - 2) < 0.11 and float(north.first.input_value()) == 0
+    east.first.fill("2")
+    bed.focus()
+    page.keyboard.press("Shift+ArrowUp")
+    page.keyboard.press("ArrowLeft")
+    assert (east.first.input_value(), north.first.input_value()) == ("1.9", "1")
+    moved = middle()
+    assert abs(moved[0] - begun[0] - 1.9 * metre) < 1 and abs(begun[1] - moved[1] - metre) < 1
+    page.get_by_role("button", name="Write it down").click()
+    expect(page.locator("[role=status]").first).to_be_visible()
+    text = (tmp_path / "plot.toml").read_text("utf-8")
+    assert "x_m = 1.9\ny_m = 1\n" in text and "# mine" in text and "1 # measured" in text
+    assert not watched.complaints and not watched.left_the_machine()
+
+
 def test_a_count_is_logged_the_plan_answers_and_undo_takes_it_back(
     home: str, folder: Path, watched: Watched
 ) -> None:
