@@ -231,7 +231,7 @@ SHELF_LEAD = "What you have, and the limits you copied from its own label."
 SHELF_ASKED = "Asked for {when}, by label, garden and your record."
 SHELF_EMPTY = (
     "Nothing is written down as on the shelf. Everything that needs no product is planned all the "
-    "same. A pack you have goes into plot.toml, line by line, with the label in hand."
+    "same. A pack you have is copied under Set up, line by line, with the label in hand."
 )
 AT_A_GLANCE = "At a glance"
 ON_THE_SHELF, NOTHING_BARS, BARRED_ON = "On the shelf", "Nothing bars it on", "Barred on"

@@ -9,7 +9,6 @@ FIRST_LEAD = (
     "and what grows. Rough is good. All of it can be mended later."
 )
 NOTHING_LEAVES = "What you write stays on this machine, in plot.toml in the folder {folder}."
-STEP = "{number} of {of}"
 
 # Place
 PLACE = "Where the plot lies"
@@ -88,7 +87,6 @@ START_IT = "Start with it"
 MEND = "Nothing was written yet"
 ONE_TO_MEND, MANY_TO_MEND = "One thing is to mend:", "{n} things are to mend:"
 NAMED_FAULT = "{label}: {what}"
-FIRST_NOW = "No plot was started here yet. This is where it begins."
 
 # After the start
 SET_UP_LEAD = "What the plan is made from. Nothing has to be told; each makes the sheet less rough."
@@ -101,7 +99,6 @@ TAKE_OUT = "Take it out of the file: it was written by mistake"
 TAKE_OUT_NOTE = "What was pulled, used up or eaten is written under Log, and stays here."
 NOT_SAID, YES, NO = "not said", "yes", "no"
 FILE_WRONG = "plot.toml cannot be read as a plot, so pages cannot write in it until it is mended."
-COUNTED = "{n} written down"
 NOT_TOLD = "nothing yet"
 TOLD = "told"
 
@@ -144,7 +141,6 @@ BED_PLAN_DRAG = (
     "1 m. The numbers follow, and count when you write it down."
 )
 BED_PLAN_NUMBERS = "The numbers below move the beds."
-PEG = "Corner peg"
 
 PLANTINGS_LEAD = (
     "About when is enough: mid-June, early May, about 12 May, April. The sheet reckons with how "
@@ -210,7 +206,7 @@ GAPS = {
     "household": ("Say what you like to eat, and how much in a week.", "/set-up/household"),
     "water": ("Say what your can holds, and how many you can carry.", "/set-up/water"),
 }
-DAYS_TYPED, FILES_NAMED = "{n} days typed in", "from {files}"
+DAYS_TYPED, FILES_NAMED = "{days} typed in", "from {files}"
 SHELF = "The shelf"
 SHELF_MAY = "nothing; nothing is needed"
 

@@ -11,6 +11,7 @@ from lattermath.doors.web.house import House
 from lattermath.doors.web.section_form import rows_at, table_at
 from lattermath.doors.web.set_up_sections import SECTIONS, Section
 from lattermath.sheets import set_up_words as u
+from lattermath.vocabulary.counted import counted
 
 WEATHER, SHELF = "weather", "shelf"
 WEATHER_TAKEN = "weather taken"  # the kind of such an entry
@@ -33,7 +34,7 @@ def all_sections(house: House, held: PlotText, done: str) -> HTMLResponse:
     rows = [_row(section, held) for section in SECTIONS.values()]
     weeks, files = held.rows("week"), held.document.get("weather", [])
     days = sum(len(week.get("highs_c", week.get("highs_f", []))) for week in weeks)
-    told = [u.DAYS_TYPED.format(n=days)] if days else []
+    told = [u.DAYS_TYPED.format(days=counted(days, "days"))] if days else []
     told += [u.FILES_NAMED.format(files=", ".join(map(str, files)))] if files else []
     rows.insert(1, (f"/set-up/{WEATHER}", u.WEEK, "; ".join(told) or u.NOT_TOLD))
     packs = held.rows(SHELF)
