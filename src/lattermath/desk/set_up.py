@@ -153,7 +153,7 @@ def _check_weather(folder: Folder, text: str, held: PlotText, zone: str) -> None
     for name in tomllib.loads(text).get("weather", []):
         if name in known:
             continue
-        if not (folder.path / name).is_file():
+        if Path(name).name != name or not (folder.path / name).is_file():
             remedy = "Put the file into the plot's folder, and write its name."
             raise InputError(Fault("there is no such file", "weather", name, remedy))
         read_weather(folder.path / name, time_zone=zone)

@@ -137,7 +137,7 @@ def test_all_that_is_wrong_stands_beside_its_blank_and_nothing_is_lost(
     assert "Did you mean courgette?" in beside(page, "crop.0.crop")
     assert "3.5" in beside(page, "crop.0.plants")
     assert "Choose one" in beside(page, "crop.1.how")
-    assert "which crop" in beside(page, "crop.2.crop")
+    assert "Which crop" in beside(page, "crop.2.crop")
     assert "8 things are to mend" in page
     for words in ("somewhere", "Europe/Lundon", "in autumn", "warm", "courgete", "3.5", "mid-June"):
         assert f'value="{words}"' in page
@@ -174,7 +174,7 @@ def test_a_slip_is_asked_about_and_never_mended_silently(
     client: TestClient, tmp_path: Path, told: dict[str, str], name: str, says: str, sure: str
 ) -> None:
     status, page = send(client, **told)
-    assert status == 422 and says in beside(page, name)
+    assert status == 422 and says.lower() in beside(page, name).lower()
     assert f'name="{sure}"' in page and not (tmp_path / "plot.toml").exists()
     assert send(client, **told, **{sure.replace(".", "__"): "yes"})[0] == 303
 
@@ -183,7 +183,7 @@ def test_a_temperature_that_no_place_has_seen_is_not_taken_however_sure(
     client: TestClient,
 ) -> None:
     status, page = send(client, high__3="78", low__3="60", sure__week="yes")
-    assert status == 422 and "no air on earth" in beside(page, "high.3")
+    assert status == 422 and "No air on earth" in beside(page, "high.3")
 
 
 def test_us_units(client: TestClient, tmp_path: Path) -> None:

@@ -329,6 +329,8 @@ def test_a_rough_date_is_carried_as_how_far_it_may_be_off(client: TestClient, fo
         ("household", {"household.want.0.food": "tomatto"}, "household.want.0.food", "tomato"),
         ("weather", {"high.4": "warm", "low.4": "3"}, "high.4", "warm"),
         ("weather", {"weather": "nowhere.csv"}, "weather", "no such file"),
+        ("weather", {"weather": "../plot.toml"}, "weather", "the plot's folder"),
+        ("place", {"place.altitude_m": "1,500"}, "place.altitude_m", "1,500"),
     ],
 )
 def test_what_cannot_be_stands_beside_its_blank_and_nothing_is_lost(
@@ -336,7 +338,7 @@ def test_what_cannot_be_stands_beside_its_blank_and_nothing_is_lost(
 ) -> None:
     status, page = send(client, section, told)
     assert status == 422
-    assert says in beside(page, name), re.findall(r'id="([^"]+)-slip', page)
+    assert says.lower() in beside(page, name).lower(), re.findall(r'id="([^"]+)-slip', page)
     for words in told.values():
         for one in [words] if isinstance(words, str) else words:
             assert not one or f'value="{one}"' in page

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, time
@@ -14,6 +15,7 @@ from lattermath.vocabulary.errors import Fault
 
 Kind = Literal["words", "number", "day", "choice", "yes", "several", "spans"]
 YES = "yes"
+_THOUSANDS = re.compile(r"[+−-]?\d{1,3}(,\d{3})+")
 BETWEEN = " to "  # between the first and the last day of a span
 
 
@@ -144,7 +146,9 @@ def value_of(typed: tuple[str, ...], ask: Ask) -> Any:
 
 
 def number_of(words: str) -> float | int | str:
-    """A number with a point or a comma; other words as they are."""
+    """A number with a point or a comma; other words as they are, also `1,500`, which may be two."""
+    if _THOUSANDS.fullmatch(words):
+        return words
     plain = words.replace(",", ".").replace("−", "-")
     try:
         value = float(plain)
