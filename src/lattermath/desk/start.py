@@ -46,7 +46,7 @@ def start(path: Path | str, at: datetime | None = None) -> Started:
                 str(folder.plot_file),
                 "",
                 "Write plot.toml: a place, its usual first frost, this week's highs and lows, "
-                "and the crops with rough dates are enough.",
+                "and the crops with rough dates are enough. `lattermath serve` asks for them.",
             )
         )
     begun = not folder.journal.exists()
@@ -65,7 +65,10 @@ def read_file(folder: Folder, now: datetime) -> PlotFile | None:
 
 
 def read_text(folder: Folder, text: str, now: datetime, file: str = "") -> PlotFile:
-    """Read the text of a plot file by the plot's own tables."""
+    """What a text says as the folder's plot file, by the plot's own tables.
+
+    PlotFileError with every fault of it.
+    """
     crosswalk = tables_of(folder).crosswalk
     return read_plot_file(
         text,
@@ -90,7 +93,7 @@ def _text(file: Path) -> str:
 def bring_up(journal: Journal, file: PlotFile, now: datetime) -> tuple[Event, ...]:
     """Write the entries that bring the journal up to the file; none when nothing differs."""
     rows = differences(journal.events(), file)
-    zone = _zone(file)
+    zone = zone_of(file)
     entries = [Entry(now.astimezone(UTC), zone, row) for row in rows]
     if not entries:
         return ()
@@ -108,7 +111,7 @@ def _weather(folder: Folder, journal: Journal, now: datetime) -> list[tuple[str,
     return taken
 
 
-def _zone(file: PlotFile) -> str:
+def zone_of(file: PlotFile) -> str:
     """Give the time zone of the file's place; without one there is no such thing as a date."""
     for fact in file.facts.values():
         if isinstance(fact, Place):

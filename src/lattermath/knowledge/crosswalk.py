@@ -40,8 +40,10 @@ class Crosswalk:
         return one if count == 1 else many
 
     def crop(self, word: str) -> str | None:
-        """The crop id a word means: an id, a table name, a host word or a plain word."""
-        return self.crops.get(tidy(word))
+        """The crop id a word means: an id, a table name, a host or plain word, one or many."""
+        key = tidy(word)
+        singular = (key.removesuffix(ending) for ending in ("s", "es") if key.endswith(ending))
+        return next((self.crops[one] for one in (key, *singular) if one in self.crops), None)
 
     def organism(self, word: str) -> str | None:
         """The organism id a word means."""

@@ -175,17 +175,13 @@ class _Reader:
         }
 
     def _keys(self, name: str, tables: list[dict[str, Any]]) -> list[str]:
-        """One key for each table: its own, or made from its name or crop; a number where twice."""
-        keys: list[str] = []
-        for n, table in enumerate(tables, 1):
+        """One key for each table; a name that stands twice is complained of."""
+        keys = row_keys(tables)
+        for n, table in enumerate(tables):
             given = table.get("key") or table.get("name")
-            key = slug(str(given or table.get("crop") or table.get("first") or n))
-            if key in keys and given:
+            key = slug(str(given))
+            if given and key in keys[:n]:
                 self._fault("this name stands twice", f"{name}.{key}", given, "Name it otherwise.")
-            again = 2
-            while key in keys:
-                key, again = f"{key.removesuffix(f'-{again - 1}')}-{again}", again + 1
-            keys.append(key)
         return keys
 
     def _fault(self, what: str, where: str, value: Any, remedy: str) -> None:
@@ -196,6 +192,22 @@ class _Reader:
 def _is_tables(name: str, value: Any) -> bool:
     inner = name in ("want", "packet") and isinstance(value, list)
     return inner and all(isinstance(row, dict) for row in value)
+
+
+def row_keys(tables: Sequence[Mapping[str, Any]]) -> list[str]:
+    """The key of each table of one kind: its own, or from its name or crop; a number where twice.
+
+    Faults of a file name a table by this key.
+    """
+    keys: list[str] = []
+    for n, table in enumerate(tables, 1):
+        given = table.get("key") or table.get("name")
+        key = slug(str(given or table.get("crop") or table.get("first") or n))
+        again = 2
+        while key in keys:
+            key, again = f"{key.removesuffix(f'-{again - 1}')}-{again}", again + 1
+        keys.append(key)
+    return keys
 
 
 def slug(name: str) -> str:

@@ -23,6 +23,7 @@ PAGES = (
     ("/take", "Take away", "the visit without signal"),
     ("/record", "Record", "what was done, corrections"),
     ("/account", "Account", "the season, to show others"),
+    ("/set-up", "Set up", "place, beds, crops, cups, shelf"),
 )
 
 MAKING = "The plan is being worked out. What you see is the one before."
@@ -236,7 +237,7 @@ SHELF_LEAD = "What you have, and the limits you copied from its own label."
 SHELF_ASKED = "Asked for {when}, by label, garden and your record."
 SHELF_EMPTY = (
     "Nothing is written down as on the shelf. Everything that needs no product is planned all the "
-    "same. A pack you have goes into plot.toml, line by line, with the label in hand."
+    "same. A pack you have is copied under Set up, line by line, with the label in hand."
 )
 AT_A_GLANCE = "At a glance"
 ON_THE_SHELF, NOTHING_BARS, BARRED_ON = "On the shelf", "Nothing bars it on", "Barred on"

@@ -6,7 +6,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from lattermath.sheets import page_words
+from lattermath.sheets import page_words, set_up_words
 from lattermath.sheets import wording as w
 from lattermath.sheets.plot_drawing import plot_svg, swatch_svg, way_swatch_svg
 from lattermath.vocabulary.errors import Fault, InputError
@@ -19,7 +19,8 @@ def render(name: str, **told: Any) -> str:
 
 @cache
 def environment() -> Any:
-    """The template engine; `w` are the words of the sheet, `p` those of the pages."""
+    """The template engine; `w` are the words of the sheet, `p` those of the pages,
+    `u` those of setting up."""
     try:
         import jinja2
     except ImportError as missing:
@@ -33,7 +34,7 @@ def environment() -> Any:
         lstrip_blocks=True,
         undefined=jinja2.StrictUndefined,
     )
-    made.globals.update(w=w, p=page_words)
+    made.globals.update(w=w, p=page_words, u=set_up_words)
     made.filters.update(plot_svg=plot_svg, swatch_svg=swatch_svg, way_swatch_svg=way_swatch_svg)
     return made
 

@@ -16,21 +16,27 @@ from starlette.staticfiles import StaticFiles
 
 from lattermath import __version__
 from lattermath.desk.plan_keeper import PlanKeeper
+from lattermath.desk.set_up import is_started
 from lattermath.doors.asking import Units
 from lattermath.doors.web import (
     account_pages,
+    label_pages,
     log_pages,
     look_pages,
     plan_pages,
     plot_pages,
     record_pages,
     season_pages,
+    section_pages,
+    set_up_pages,
     shelf_pages,
     taking_pages,
     ticks,
+    weather_page,
     what_if_page,
 )
 from lattermath.doors.web.api import elsewhere, make_api
+from lattermath.doors.web.first_start import FirstStart
 from lattermath.doors.web.guard import Guard
 from lattermath.doors.web.house import House, house_of
 from lattermath.sheets import page_words as p
@@ -40,16 +46,18 @@ PAGES = (
     *(plan_pages, log_pages, ticks, look_pages),
     *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages),
     *(account_pages, what_if_page),
+    *(set_up_pages, weather_page, label_pages, section_pages),
 )
 WRONG_INPUT, NOT_FOUND = 422, 404
 
 
-def make_app(folder: Path, units: Units = "metric", on: date | None = None) -> FastAPI:
-    """The pages of the plot in a folder, as of now or of a day."""
+def make_app(folder: Path, units: Units | None = None, on: date | None = None) -> FastAPI:
+    """The pages of the plot in a folder, as of now or of a day; in its file's units, or these."""
 
     @asynccontextmanager
     async def life(app: FastAPI) -> AsyncIterator[None]:
-        app.state.house.keeper.look()  # begin the first plan before anybody asks
+        if is_started(folder):
+            app.state.house.keeper.look()  # begin the first plan before anybody asks
         yield
         app.state.house.keeper.close()
 
@@ -62,6 +70,7 @@ def make_app(folder: Path, units: Units = "metric", on: date | None = None) -> F
         app.include_router(pages.router)
     app.mount("/api", make_api(app.state.house))
     app.mount("/static", StaticFiles(directory=str(files("lattermath.sheets") / "static")))
+    app.add_middleware(FirstStart, folder=folder)
     app.add_middleware(Guard)
     app.add_exception_handler(LattermathError, _refused)
     app.add_exception_handler(RequestValidationError, _misfilled)

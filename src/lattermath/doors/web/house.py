@@ -16,10 +16,10 @@ from starlette.responses import HTMLResponse
 from lattermath.desk import clock
 from lattermath.desk.entry_ids import new_id
 from lattermath.desk.plan_keeper import Kept, PlanKeeper
+from lattermath.desk.set_up import units_of
 from lattermath.desk.told_entries import Record, ToldEntry, record_of
-from lattermath.doors.asking import Units
 from lattermath.sheets import page_words as p
-from lattermath.sheets.figures import DEGREE, said_in
+from lattermath.sheets.figures import DEGREE, Units, said_in
 from lattermath.sheets.leaf import leaf
 from lattermath.sheets.page import season_drawing
 from lattermath.sheets.templating import render
@@ -32,14 +32,21 @@ from lattermath.vocabulary.plot import Plot
 class House:
     """One plot, as the pages serve it. `on`: the day it is shown as of; None for now.
 
+    asked : the units that were asked for; None for those of the plot file.
+
     `writing` is held while something is looked up and then written.
     """
 
     folder: Path
     keeper: PlanKeeper
-    units: Units
+    asked: Units | None
     on: date | None = None
     writing: Lock = field(default_factory=Lock)
+
+    @property
+    def units(self) -> Units:
+        """The units that the pages speak."""
+        return self.asked or units_of(self.folder)
 
     def record(self) -> Record:
         """The record as it stands."""

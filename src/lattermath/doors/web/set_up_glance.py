@@ -1,0 +1,65 @@
+"""All that was told of a plot at a glance, and the one thing that would help most."""
+
+from __future__ import annotations
+
+from starlette.responses import HTMLResponse
+
+from lattermath.desk.set_up import PlotText
+from lattermath.desk.set_up_gaps import gaps
+from lattermath.desk.told_entries import Record
+from lattermath.doors.web.house import House
+from lattermath.doors.web.section_form import rows_at, table_at
+from lattermath.doors.web.set_up_sections import SECTIONS, Section
+from lattermath.sheets import set_up_words as u
+from lattermath.vocabulary.counted import counted
+
+WEATHER, SHELF = "weather", "shelf"
+WEATHER_TAKEN = "weather taken"  # the kind of such an entry
+
+
+def one_thing(held: PlotText, record: Record) -> dict[str, str] | None:
+    """What would help most, and where it is told; None where all of it is."""
+    if held.faults:
+        return None
+    taken = any(one.kind == WEATHER_TAKEN for one in record.entries)
+    gap = next(gaps(held, taken), None)
+    if gap is None:
+        return None
+    says, address = u.GAPS[gap]
+    return {"says": says, "address": address}
+
+
+def all_sections(house: House, held: PlotText, done: str) -> HTMLResponse:
+    """The page of all sections."""
+    rows = [_row(section, held) for section in SECTIONS.values()]
+    weeks, files = held.rows("week"), held.document.get("weather", [])
+    days = sum(len(week.get("highs_c", week.get("highs_f", []))) for week in weeks)
+    told = [u.DAYS_TYPED.format(days=counted(days, "days"))] if days else []
+    told += [u.FILES_NAMED.format(files=", ".join(map(str, files)))] if files else []
+    rows.insert(1, (f"/set-up/{WEATHER}", u.WEEK, "; ".join(told) or u.NOT_TOLD))
+    packs = held.rows(SHELF)
+    said = ", ".join(str(pack.get("name", "")) for pack in packs) or u.SHELF_MAY
+    rows.append((f"/set-up/{SHELF}", u.SHELF, said))
+    return house.page(
+        "set_up.html",
+        "/set-up",
+        u.SET_UP,
+        house.keeper.look(),
+        rows=rows,
+        one=one_thing(held, house.record()),
+        file_faults=held.faults,
+        done=bool(done),
+    )
+
+
+def _row(section: Section, held: PlotText) -> tuple[str, str, str]:
+    """Address, name, and what is told already."""
+    part = section.parts[0]
+    if part.fresh:
+        names = [
+            str(row.get("name") or row.get("crop") or "") for row in rows_at(held.document, part)
+        ]
+        said = ", ".join(names)
+    else:
+        said = u.TOLD if table_at(held.document, part) else ""
+    return f"/set-up/{section.key}", section.title, said or u.NOT_TOLD
