@@ -21,6 +21,7 @@ PAGES = (
     ("/shelf", "Shelf", "treatments and label limits"),
     ("/take", "Take away", "the visit without signal"),
     ("/record", "Record", "what was done, corrections"),
+    ("/phones", "Phones", "who else may use this plot"),
 )
 
 MAKING = "The plan is being worked out. What you see is the one before."

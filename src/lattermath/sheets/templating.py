@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from contextvars import ContextVar
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from lattermath.sheets import page_words
+from lattermath.sheets import page_words, phone_words
 from lattermath.sheets import wording as w
 from lattermath.vocabulary.errors import Fault, InputError
+
+# What every form of the page now being made brings back; whoever serves pages sets it.
+page_token: ContextVar[str] = ContextVar("page_token", default="")
 
 
 def render(name: str, **told: Any) -> str:
@@ -18,7 +22,7 @@ def render(name: str, **told: Any) -> str:
 
 @cache
 def environment() -> Any:
-    """The template engine; `w` are the words of the sheet, `p` those of the pages."""
+    """The template engine; `w` words of the sheet, `p` of the pages, `h` of phones in the house."""
     try:
         import jinja2
     except ImportError as missing:
@@ -32,7 +36,7 @@ def environment() -> Any:
         lstrip_blocks=True,
         undefined=jinja2.StrictUndefined,
     )
-    made.globals.update(w=w, p=page_words)
+    made.globals.update(w=w, p=page_words, h=phone_words, token_field=_token_field)
     return made
 
 
@@ -46,3 +50,11 @@ def _source(name: str) -> str | None:
         return template_text(name)
     except FileNotFoundError:
         return None
+
+
+def _token_field() -> Any:
+    """The field of a form that says it is of a page of our own."""
+    import markupsafe
+
+    field = markupsafe.Markup('<input type="hidden" name="token" value="{}">')
+    return field.format(page_token.get())

@@ -20,6 +20,7 @@ from lattermath.doors.asking import Units
 from lattermath.doors.web import (
     log_pages,
     look_pages,
+    phone_pages,
     plan_pages,
     plot_pages,
     record_pages,
@@ -29,6 +30,7 @@ from lattermath.doors.web import (
     ticks,
 )
 from lattermath.doors.web.api import elsewhere, make_api
+from lattermath.doors.web.callers import Lan
 from lattermath.doors.web.guard import Guard
 from lattermath.doors.web.house import House, house_of
 from lattermath.sheets import page_words as p
@@ -37,12 +39,18 @@ from lattermath.vocabulary.errors import Fault, LattermathError
 PAGES = (
     *(plan_pages, log_pages, ticks, look_pages),
     *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages),
+    phone_pages,
 )
 WRONG_INPUT, NOT_FOUND = 422, 404
 
 
-def make_app(folder: Path, units: Units = "metric", on: date | None = None) -> FastAPI:
-    """The pages of the plot in a folder, as of now or of a day."""
+def make_app(
+    folder: Path, units: Units = "metric", on: date | None = None, lan: Lan | None = None
+) -> FastAPI:
+    """The pages of the plot in a folder, as of now or of a day.
+
+    lan : how it is served beyond this machine; None: it is not.
+    """
 
     @asynccontextmanager
     async def life(app: FastAPI) -> AsyncIterator[None]:
@@ -59,7 +67,7 @@ def make_app(folder: Path, units: Units = "metric", on: date | None = None) -> F
         app.include_router(pages.router)
     app.mount("/api", make_api(app.state.house))
     app.mount("/static", StaticFiles(directory=str(files("lattermath.sheets") / "static")))
-    app.add_middleware(Guard)
+    app.add_middleware(Guard, folder=folder, lan=lan)
     app.add_exception_handler(LattermathError, _refused)
     app.add_exception_handler(RequestValidationError, _misfilled)
     app.add_exception_handler(HTTPException, _not_found)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 from datetime import date
 from importlib.resources import files
 from pathlib import Path
@@ -14,6 +12,7 @@ from lattermath.desk.log_done import says_enough
 from lattermath.desk.told_entries import Record
 from lattermath.doors.asking import Units
 from lattermath.doors.web.log_forms import FORM_OF_TASK, FORMS, WHEN, Asked
+from lattermath.doors.web.policies import digest_source
 from lattermath.sheets.label_views import shelf_lines
 from lattermath.sheets.leaf import leaf
 from lattermath.sheets.page import season_drawing
@@ -62,15 +61,11 @@ def take_away_page(
 def policy_of(look: str, script: str, home: str) -> str:
     """What the page may do: its own style and script, by their digests, and sending home."""
     return (
-        f"default-src 'none'; style-src '{_digest(look)}'; script-src '{_digest(script)}'; "
+        f"default-src 'none'; style-src '{digest_source(look)}'; "
+        f"script-src '{digest_source(script)}'; "
         f"img-src data: blob:; connect-src {home or NOWHERE}; "
         "base-uri 'none'; form-action 'none'"
     )
-
-
-def _digest(text: str) -> str:
-    """A digest as content security policies write it (CSP level 3, hash-source)."""
-    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
 
 
 def _task(task: Task) -> dict[str, Any]:

@@ -176,7 +176,12 @@
   var send = document.querySelector("[data-send]");
   if (send) {
     send.addEventListener("click", function () {
-      fetch(body.dataset.home + "/take-in", { method: "POST", body: parcel(), headers: { "content-type": "text/plain" } })
+      fetch(body.dataset.home + "/token")
+        .then(function (answer) { return answer.json(); })
+        .then(function (answer) {
+          var headers = { "content-type": "text/plain", "x-lattermath-token": answer.token };
+          return fetch(body.dataset.home + "/take-in", { method: "POST", body: parcel(), headers: headers });
+        })
         .then(function (answer) { return answer.json(); })
         .then(function (answer) { handed(answer.taken.concat(answer.known)); said(answer.says); })
         .catch(function () { said("Home does not answer. The entries stay on this phone."); });
