@@ -92,3 +92,28 @@ NO_NAME = "this is no name of a machine"
 NO_NAME_REMEDY = "Write it without port or address signs, as in plot.home.example."
 NO_QR = "the square for the camera needs the web extra"
 NO_QR_REMEDY = "Install it with: pip install 'lattermath[web]'"
+
+# The installed page, and the other ways to have a visit without signal.
+APP_DESCRIPTION = "What to do at the plot at each visit, and what was done."
+SEND_NOW = "Send now"
+KEPT_PAGE = "Home does not answer. This page was kept on this phone on {when}."
+WAYS = "Three ways without signal, and which of them you have here"
+WAY_INSTALLED = "Installed page."
+INSTALLED_HERE = (
+    "You have it here. This address is secure, so this browser keeps the visit, the forms and "
+    "every page of the contents from the first opening on; put it on the home screen from the "
+    "browser's own menu. What you enter waits on the phone and goes home by itself."
+)
+INSTALLED_NOT_HERE = (
+    "Not at this address: browsers keep pages only for HTTPS and for localhost. It takes a "
+    "certificate of your own (lattermath serve --lan --cert FILE --key FILE). What you enter on a "
+    "page that is open waits on the phone all the same; but a page once closed needs the network."
+)
+INSTALLED_NO_SCRIPT = "Not in this browser, which runs no script."
+WAY_PAGE = "Take-away page."
+PAGE_HERE = "Everywhere, here too: open it before you leave and leave it open, or save the file."
+WAY_PAPER = "Paper."
+PAPER_HERE = (
+    "Always: print the page Next visit, or lattermath plan --pdf, and type in at home what you "
+    "ticked."
+)

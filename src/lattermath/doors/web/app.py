@@ -18,6 +18,7 @@ from lattermath import __version__
 from lattermath.desk.plan_keeper import PlanKeeper
 from lattermath.doors.asking import Units
 from lattermath.doors.web import (
+    installed,
     log_pages,
     look_pages,
     phone_pages,
@@ -39,7 +40,7 @@ from lattermath.vocabulary.errors import Fault, LattermathError
 PAGES = (
     *(plan_pages, log_pages, ticks, look_pages),
     *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages),
-    phone_pages,
+    *(phone_pages, installed),
 )
 WRONG_INPUT, NOT_FOUND = 422, 404
 

@@ -9,6 +9,7 @@ from starlette.responses import HTMLResponse, JSONResponse
 
 from lattermath.desk.told_entries import Record
 from lattermath.doors.web.house import house_of
+from lattermath.doors.web.ticks import forms_of
 from lattermath.sheets import page_words as p
 from lattermath.sheets import wording as w
 from lattermath.sheets.page_views import picking_page, standby_page
@@ -29,6 +30,7 @@ def visit(request: Request) -> HTMLResponse:
         kept,
         today=house.entries(today),
         done=_done(record),
+        forms=forms_of(kept.plan),
     )
 
 

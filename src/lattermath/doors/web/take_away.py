@@ -5,21 +5,21 @@ from __future__ import annotations
 from datetime import date
 from importlib.resources import files
 from pathlib import Path
-from typing import Any
 
 from lattermath.desk.known_words import known_words
-from lattermath.desk.log_done import says_enough
 from lattermath.desk.told_entries import Record
 from lattermath.doors.asking import Units
-from lattermath.doors.web.log_forms import FORM_OF_TASK, FORMS, WHEN, Asked
+from lattermath.doors.web.log_forms import FORMS, WHEN, Asked
 from lattermath.doors.web.policies import digest_source
+from lattermath.doors.web.ticks import forms_of
 from lattermath.sheets.label_views import shelf_lines
 from lattermath.sheets.leaf import leaf
 from lattermath.sheets.page import season_drawing
 from lattermath.sheets.templating import render
-from lattermath.vocabulary.plan import Plan, Task
+from lattermath.vocabulary.plan import Plan
 
 NOWHERE = "'none'"
+SCRIPTS = ("light.js", "entries.js", "take_away.js")
 
 
 def take_away_page(
@@ -37,7 +37,7 @@ def take_away_page(
     home : address of the program that made it, where entries can be sent to.
     """
     told = leaf(plan, plan.plot, units)
-    look, script = _static("look.css"), _static("light.js") + _static("take_away.js")
+    look, script = _static("look.css"), "".join(map(_static, SCRIPTS))
     asked = Asked(record.plot, units, known_words(folder))
     return render(
         "pages/take_away.html",
@@ -46,7 +46,9 @@ def take_away_page(
         stamp=stamp,
         home=home,
         day=on.isoformat() if on else "",
-        tasks={task.id: _task(task) for visit in plan.visits[:1] for task in visit.tasks},
+        tasks=forms_of(plan),
+        journal=record.entries[-1].id if record.entries else "",
+        zone=record.plot.place.time_zone,
         forms=[
             {"key": f.key, "title": f.title, "hint": f.hint, "fields": [*f.blanks(asked), WHEN]}
             for f in FORMS
@@ -66,12 +68,6 @@ def policy_of(look: str, script: str, home: str) -> str:
         f"img-src data: blob:; connect-src {home or NOWHERE}; "
         "base-uri 'none'; form-action 'none'"
     )
-
-
-def _task(task: Task) -> dict[str, Any]:
-    """The form that says what a tick does not, and the planting it is for."""
-    form = "" if says_enough(task.kind) else FORM_OF_TASK.get(task.kind, "")
-    return {"form": form, "planting": task.planting or ""}
 
 
 def _static(name: str) -> str:
