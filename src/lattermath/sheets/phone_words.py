@@ -106,8 +106,9 @@ INSTALLED_HERE = (
 )
 INSTALLED_NOT_HERE = (
     "Not at this address: browsers keep pages only for HTTPS and for localhost. It takes a "
-    "certificate of your own (lattermath serve --lan --cert FILE --key FILE). What you enter on a "
-    "page that is open waits on the phone all the same; but a page once closed needs the network."
+    "certificate that this phone trusts (lattermath serve --lan --cert FILE --key FILE). What you "
+    "enter on a page that is open waits on the phone all the same; but a page once closed needs "
+    "the network."
 )
 INSTALLED_NO_SCRIPT = "Not in this browser, which runs no script."
 WAY_PAGE = "Take-away page."

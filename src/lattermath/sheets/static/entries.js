@@ -172,7 +172,7 @@ var lattermathEntries = (function () {
   function whenever(work) {  // whenever home may have come into reach
     window.addEventListener("online", work);
     document.addEventListener("visibilitychange", function () { if (!document.hidden) { work(); } });
-    setInterval(function () { if (waiting().length) { work(); } }, 60000);
+    setInterval(function () { if (waiting().length && !document.hidden) { work(); } }, 15000);
   }
 
   /* ---- showing ---- */

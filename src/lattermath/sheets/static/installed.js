@@ -99,11 +99,14 @@
       var stamp = body.dataset.stamp, known = localStorage.getItem("lattermath kept");
       if (stamp && known !== null && known !== stamp) { worker.active.postMessage("keep"); }
       if (stamp) { localStorage.setItem("lattermath kept", stamp); }
-    }).catch(function () { /* no leave to keep pages: they work while there is a network */ });
+    }).catch(function () { offers(false); });  // as under a certificate that the phone does not trust
   }
-  document.querySelectorAll("[data-if-secure]").forEach(function (part) {
-    part.hidden = (part.dataset.ifSecure === "yes") !== secure;
-  });
+  function offers(installing) {  // the page says which way it can offer where it stands
+    document.querySelectorAll("[data-if-secure]").forEach(function (part) {
+      part.hidden = (part.dataset.ifSecure === "yes") !== installing;
+    });
+  }
+  offers(secure);
   if (secure) { keepPages(); }
   function look() {  // a page that was kept says so, and whether a newer plan is there
     return kept.ask("/state").then(function (state) {
