@@ -191,6 +191,26 @@ def test_every_form_that_changes_something_brings_the_token(client: TestClient) 
     assert found > 10
 
 
+def test_what_a_phone_keeps_is_there_and_nothing_is_forgotten(client: TestClient) -> None:
+    worker = client.get("/installed-worker.js")
+    assert worker.headers["content-type"].startswith("text/javascript")
+    assert worker.headers["cache-control"] == "no-store"  # so that a new build is noticed
+    told = json.loads(worker.text.splitlines()[0].removeprefix("const told = ").rstrip(";"))
+    kept = {*told["parts"], *told["pages"]}
+    assert all(client.get(address).status_code == 200 for address in kept)
+    assert {address for address, _, _ in p.PAGES} <= set(told["pages"])
+    for address in told["pages"]:
+        asked = re.findall(r'(?:src|href)="(/static/[^"]+)"', client.get(address).text)
+        assert set(asked) <= kept | {"/static/icon-180.png"}, address
+
+
+def test_the_manifest_names_icons_that_are_there(client: TestClient) -> None:
+    answer = client.get("/manifest.webmanifest")
+    assert answer.headers["content-type"] == "application/manifest+json"
+    assert answer.json()["start_url"] == "/" and len(answer.json()["icons"]) == 4
+    assert all(client.get(one["src"]).status_code == 200 for one in answer.json()["icons"])
+
+
 def test_a_page_that_is_not_there_says_so(client: TestClient) -> None:
     for address in ("/nothing", "/log/nothing"):
         page = client.get(address)

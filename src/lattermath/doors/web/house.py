@@ -25,7 +25,7 @@ from lattermath.sheets.leaf import leaf
 from lattermath.sheets.page import season_drawing
 from lattermath.sheets.templating import render
 from lattermath.vocabulary.calendar import said, said_with_hour
-from lattermath.vocabulary.errors import Fault, PlanViolates
+from lattermath.vocabulary.errors import Fault, LattermathError, PlanViolates
 from lattermath.vocabulary.plot import Plot
 
 
@@ -88,7 +88,7 @@ class House:
                     "refused": [str(fault) for fault in refused],
                     "withheld": isinstance(kept.refused, PlanViolates),
                     "fresh_id": self.new_id,
-                    "shelf": self._shelf() if plan else None,
+                    "shelf": self._shelf(),
                     **told,
                 },
             ),
@@ -97,7 +97,10 @@ class House:
 
     def _shelf(self) -> dict[str, str]:
         """What entries kept on a phone need to know: whose they are, and the plot's own clock."""
-        journal, zone = _journal_and_zone(self.folder)
+        try:
+            journal, zone = _journal_and_zone(self.folder)
+        except LattermathError:  # the page that says what is wrong with the journal keeps nothing
+            return {"journal": "", "zone": "", "day": "", "made": ""}
         made = said_with_hour(clock.now().astimezone(ZoneInfo(zone)))
         day = self.on.isoformat() if self.on else ""
         return {"journal": journal, "zone": zone, "day": day, "made": made}

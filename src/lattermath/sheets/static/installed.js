@@ -2,6 +2,7 @@
    network loses nothing; where the address allows it, the pages themselves are kept too. */
 (function (kept) {
   "use strict";
+  if (!document.body.dataset.journal) { return; }  // no journal can be read: nothing to write into
   var body = document.body, strip = document.getElementById("outbox");
   var secure = window.isSecureContext && "serviceWorker" in navigator;
 
@@ -93,11 +94,12 @@
 
   /* ---- the pages themselves ---- */
   function keepPages() {
+    var had = Boolean(navigator.serviceWorker.controller);  // a new worker keeps all pages anyway
     navigator.serviceWorker.register("/installed-worker.js").then(function () {
       return navigator.serviceWorker.ready;
     }).then(function (worker) {
       var stamp = body.dataset.stamp, known = localStorage.getItem("lattermath kept");
-      if (stamp && known !== null && known !== stamp) { worker.active.postMessage("keep"); }
+      if (stamp && had && known !== stamp) { worker.active.postMessage("keep"); }
       if (stamp) { localStorage.setItem("lattermath kept", stamp); }
     }).catch(function () { offers(false); });  // as under a certificate that the phone does not trust
   }
@@ -111,7 +113,8 @@
   function look() {  // a page that was kept says so, and whether a newer plan is there
     return kept.ask("/state").then(function (state) {
       offline(false);
-      document.getElementById("newer").hidden = !(state.stamp && state.stamp !== body.dataset.stamp);
+      document.getElementById("newer").hidden = !(state.stamp && state.stamp !== body.dataset.stamp) ||
+        document.getElementById("fresh") !== null;  // which says so by itself
     }).catch(away);
   }
   if (secure) { look(); }
