@@ -94,60 +94,97 @@ def sessions(folder: Path) -> dict[str, str]:
     return {"paired": paired, "revoked": gone, "invented": "A" * 43, "nonsense": "../x", "none": ""}
 
 
-asked = st.fixed_dictionaries(
-    {
-        "method": st.sampled_from(("GET", "HEAD", *UNSAFE)),
-        "path": st.sampled_from(("/", "/log/spots", "/api/log", "/static/look.css", "/token")),
-        "peer": st.sampled_from((HERE, OWN, AT_HOME, FAR, "::1", "fe80::1%eth0", "testclient", "")),
-        "host": st.sampled_from((*OURS, "localhost", "evil.example", "192.168.1.50", "")),
-        "origin": st.sampled_from(
-            (None, "ours", "null", "http://evil.example", "https://localhost")
-        ),
-        "site": st.sampled_from((None, "same-origin", "none", "same-site", "cross-site", "")),
-        "session": st.sampled_from(("paired", "revoked", "invented", "nonsense", "none")),
-        "by": st.sampled_from(("cookie", "bearer", "secure cookie")),
-        "token": st.sampled_from((None, "right", "wrong", "empty", "machine")),
-        "carried": st.sampled_from(("header", "form")),
-        "forwarded": st.sampled_from((None, "x-forwarded-for", "via", "forwarded")),
-        "secure": st.booleans(),
-    }
+CHOICES: dict[str, tuple[Any, ...]] = {
+    "method": ("GET", "HEAD", *UNSAFE),
+    "path": ("/", "/log/spots", "/api/log", "/static/look.css", "/token"),
+    "peer": (HERE, OWN, AT_HOME, FAR, "::1", "fe80::1%eth0", "testclient", ""),
+    "host": (*OURS, "localhost", "evil.example", "192.168.1.50", ""),
+    "origin": (None, "ours", "null", "http://evil.example", "https://localhost:1", "other scheme"),
+    "site": (None, "same-origin", "none", "same-site", "cross-site", ""),
+    "session": ("paired", "revoked", "invented", "nonsense", "none"),
+    "by": ("cookie", "bearer", "secure cookie"),
+    "token": (None, "right", "wrong", "empty", "machine"),
+    "carried": ("header", "form"),
+    "forwarded": (None, "x-forwarded-for", "via", "forwarded"),
+    "secure": (False, True),
+}
+PHONE = {
+    "method": "POST", "path": "/log/spots", "peer": AT_HOME, "host": OURS[0], "origin": "ours",
+    "site": None, "session": "paired", "by": "cookie", "token": "right", "carried": "form",
+    "forwarded": None, "secure": False,
+}  # fmt: skip
+RIGHT: tuple[dict[str, Any], ...] = (
+    PHONE,
+    {**PHONE, "site": "same-origin", "carried": "header"},
+    {**PHONE, "by": "secure cookie", "secure": True, "peer": FAR, "site": "same-origin"},
+    {**PHONE, "by": "bearer", "path": "/api/log", "origin": None, "token": None},
+    {**PHONE, "peer": HERE, "host": "localhost", "session": "none", "token": "machine"},
+    {**PHONE, "peer": HERE, "session": "none", "token": None, "origin": None},
 )
 
 
-@settings(max_examples=1500, deadline=None)
-@given(case=asked)
-def test_nothing_comes_through_that_may_not(
-    folder: Path, sessions: dict[str, str], case: dict[str, Any]
-) -> None:
-    """Each `never` is said by itself, not as the guard says it."""
-    gate = Gate(folder, case["secure"])
-    headers, body = _told(gate, sessions, case)
-    status, reached = gate.ask(case["method"], case["path"], case["peer"], headers, (body,))
+def never(case: dict[str, Any]) -> list[bool]:
+    """Each reason why this may not come through, said by itself and not as the guard says it."""
     here = case["peer"] in (HERE, OWN, "::1") and case["forwarded"] is None
     cookie_kind = "secure cookie" if case["secure"] else "cookie"
     by_cookie = case["session"] == "paired" and case["by"] == cookie_kind
     by_bearer = case["session"] == "paired" and case["by"] == "bearer"
     by_bearer = by_bearer and case["path"].startswith("/api/")
-    never = [
+    told = [
         case["host"] in ("evil.example", "192.168.1.50", ""),
         case["host"] == "localhost" and not here,
         not here and not by_cookie and not by_bearer,
         case["peer"] in (FAR, "testclient", "") and not case["secure"],
     ]
-    if case["method"] in UNSAFE:
-        from_a_page = case["origin"] is not None or case["site"] is not None
-        never += [
-            case["origin"] not in (None, "ours"),
-            case["site"] not in (None, "same-origin", "none"),
-            not here and by_cookie and case["token"] != "right",
-            here and from_a_page and case["token"] != "machine",
-        ]
-    assert not (reached and any(never)), (status, never)
+    if case["method"] not in UNSAFE:
+        return told
+    has_cookie = case["session"] != "none" and case["by"] != "bearer"
+    from_a_page = case["origin"] is not None or case["site"] is not None or has_cookie
+    token = "machine" if here else "right"
+    return [
+        *told,
+        case["origin"] not in (None, "ours"),
+        case["site"] not in (None, "same-origin", "none"),
+        from_a_page and (here or by_cookie) and case["token"] != token,
+    ]
+
+
+def asks(
+    folder: Path, sessions: dict[str, str], case: dict[str, Any]
+) -> tuple[int, bool, list[bool]]:
+    gate = Gate(folder, case["secure"])
+    headers, body = _told(gate, sessions, case)
+    status, reached = gate.ask(case["method"], case["path"], case["peer"], headers, (body,))
     assert reached == (status == 200)
-    if not any(never) and not here and by_cookie:
-        assert reached, status
     if reached and case["method"] in UNSAFE:
         assert gate.body == body
+    return status, reached, never(case)
+
+
+@settings(max_examples=1500, deadline=None)
+@given(case=st.fixed_dictionaries({k: st.sampled_from(v) for k, v in CHOICES.items()}))
+def test_nothing_comes_through_that_may_not_and_all_else_does(
+    folder: Path, sessions: dict[str, str], case: dict[str, Any]
+) -> None:
+    status, reached, reasons = asks(folder, sessions, case)
+    assert reached == (not any(reasons)), (status, reasons)
+
+
+@pytest.mark.parametrize("right", RIGHT)
+def test_one_thing_wrong_is_enough_and_two(
+    folder: Path, sessions: dict[str, str], right: dict[str, Any]
+) -> None:
+    """From each request that is right: every single change, and every pair of changes."""
+    assert asks(folder, sessions, right)[1]
+    refused = 0
+    changes = [(name, value) for name, values in CHOICES.items() for value in values]
+    for first in changes:
+        for second in changes:
+            case = {**right, first[0]: first[1], second[0]: second[1]}
+            status, reached, reasons = asks(folder, sessions, case)
+            assert reached == (not any(reasons)), (status, reasons, case)
+            refused += not reached
+    assert refused > 500
 
 
 def _told(
@@ -157,7 +194,8 @@ def _told(
     session = sessions[case["session"]]
     if case["origin"] is not None:
         own = f"{'https' if case['secure'] else 'http'}://{case['host'].lower()}"
-        headers["origin"] = own if case["origin"] == "ours" else case["origin"]
+        other = own.replace("https:", "x:").replace("http:", "https:").replace("x:", "http:")
+        headers["origin"] = {"ours": own, "other scheme": other}.get(case["origin"], case["origin"])
     if case["site"] is not None:
         headers["sec-fetch-site"] = case["site"]
     if session and case["by"] == "bearer":

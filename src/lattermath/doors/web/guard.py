@@ -109,7 +109,7 @@ class Guard:
         if by_browser and not _same_site(headers, scope["scheme"]):
             raise Refused(403, "site")
         body = await _whole(receive, most)
-        needs_token = caller.allowed and not caller.by_token and (by_browser or not caller.here)
+        needs_token = caller.allowed and not caller.by_token and by_browser
         if needs_token and not _has_token(headers, body, caller.token):
             raise Refused(403, "token")
         return _again(body, receive)
