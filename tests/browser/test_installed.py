@@ -26,12 +26,12 @@ def entries(folder: Path) -> tuple[ToldEntry, ...]:
     return record_of(folder).entries
 
 
-def come(folder: Path, number: int) -> tuple[ToldEntry, ...]:
+def come(page: Page, folder: Path, number: int) -> tuple[ToldEntry, ...]:
     """The entries once there are so many; a moment later there are no more."""
-    ends = time.monotonic() + 30
+    ends = time.monotonic() + 40
     while len(entries(folder)) < number and time.monotonic() < ends:
-        time.sleep(0.2)
-    time.sleep(1)
+        page.wait_for_timeout(200)  # and not a sleep, in which no route would be walked
+    page.wait_for_timeout(1000)
     assert len(entries(folder)) == number
     return entries(folder)
 
@@ -84,12 +84,12 @@ def test_every_page_opens_without_network_and_entries_come_home_once(
     app.set_offline(False)
     page.get_by_role("button", name="Send now").click()
     expect(page.locator("#outbox")).to_be_hidden()
-    second, first = come(folder, before + 2)[:2]
+    second, first = come(page, folder, before + 2)[:2]
     assert "0.7 kg" in first.says and "0.2 kg" in second.says and first.at <= second.at
     page.reload()
     page.goto(f"{home}/take-away.html")  # the same store: nothing is left to send
     expect(page.locator("#waiting")).to_be_hidden()
-    come(folder, before + 2)
+    come(page, folder, before + 2)
 
 
 def test_a_tick_without_network_is_shown_and_comes_home(
@@ -107,7 +107,7 @@ def test_a_tick_without_network_is_shown_and_comes_home(
     app.set_offline(False)
     page.reload()
     expect(page.locator("#outbox")).to_be_hidden()
-    assert come(folder, before + 1)[0].how == "not done"
+    assert come(page, folder, before + 1)[0].how == "not done"
 
 
 def test_a_network_cut_while_saving_loses_nothing_and_writes_nothing_twice(
@@ -127,12 +127,12 @@ def test_a_network_cut_while_saving_loses_nothing_and_writes_nothing_twice(
     phone.unroute("**/take-in")
     phone.route("**/take-in", unheard)
     page.get_by_role("button", name="Send now").click()
-    come(folder, before + 1)
+    come(page, folder, before + 1)
     waits(page, 1)
     phone.unroute("**/take-in")
     page.reload()
     expect(page.locator("#outbox")).to_be_hidden()
-    come(folder, before + 1)
+    come(page, folder, before + 1)
 
 
 def test_a_server_killed_and_started_again_gets_what_waited(
@@ -150,7 +150,7 @@ def test_a_server_killed_and_started_again_gets_what_waited(
     expect(page.locator("#offline")).to_be_visible()
     server.start()
     expect(page.locator("#outbox")).to_be_hidden(timeout=40_000)  # by itself
-    assert "0.4 kg" in come(folder, before + 1)[0].says
+    assert "0.4 kg" in come(page, folder, before + 1)[0].says
     server.end()
 
 
@@ -166,7 +166,7 @@ def test_the_hour_of_a_phone_with_a_wrong_clock_is_set_right(
     page.get_by_label(re.compile("^Weight")).fill("0.1")
     page.get_by_role("button", name="Log it").click()
     expect(page.locator(".settles")).to_contain_text("0.1 kg")
-    at = come(folder, before + 1)[0].at
+    at = come(page, folder, before + 1)[0].at
     told = datetime.combine(here.date(), at.time())
     assert abs(told - here.replace(tzinfo=None)) < timedelta(minutes=5)
 
@@ -186,7 +186,7 @@ def test_what_home_refuses_is_shown_and_can_be_taken_back(
     strip.locator("summary").click()
     expect(strip.locator("li")).to_have_count(1)
     expect(strip.locator("li")).to_contain_text("refused:")
-    assert "0.6 kg" in come(folder, before + 1)[0].says
+    assert "0.6 kg" in come(page, folder, before + 1)[0].says
     strip.get_by_role("button", name=re.compile("^Undo")).click()
     expect(strip).to_be_hidden()
 
@@ -201,7 +201,7 @@ def test_a_form_that_cannot_be_says_so_at_once(
     page.get_by_label(re.compile("^Weight")).fill("0.5")
     page.get_by_role("button", name="Log it").click()
     expect(page.locator(".settles")).to_contain_text("0.5 kg")
-    come(folder, before + 1)
+    come(page, folder, before + 1)
 
 
 @pytest.fixture(scope="module")
@@ -245,7 +245,7 @@ def test_another_phone_is_paired_logs_and_is_shut_out(
         log = page.goto(f"{home}/log")
         assert log is not None and log.status == 401
         expect(page.get_by_role("heading")).to_have_text("Pair this phone")
-    assert "0.8 kg" in come(folder, before + 1)[0].says
+    assert "0.8 kg" in come(machine, folder, before + 1)[0].says
 
 
 def test_on_this_machine_the_page_says_that_it_can_be_installed(
