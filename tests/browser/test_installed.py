@@ -114,18 +114,19 @@ def test_a_network_cut_while_saving_loses_nothing_and_writes_nothing_twice(
     home: str, folder: Path, phone: BrowserContext
 ) -> None:
     """Cut before home heard, then cut after it heard and before the phone was told."""
-    page, before = phone.new_page(), len(entries(folder))
-    phone.route("**/take-in", lambda route: route.abort())
-    log_picking(page, home, "0.3")
-    waits(page, 1)
-    assert len(entries(folder)) == before
+    page, before, heard = phone.new_page(), len(entries(folder)), False
 
-    def unheard(route: Route) -> None:
-        route.fetch()
+    def cut(route: Route) -> None:
+        if heard:
+            route.fetch()
         route.abort()
 
-    phone.unroute("**/take-in")
-    phone.route("**/take-in", unheard)
+    phone.route("**/take-in", cut)
+    log_picking(page, home, "0.3")
+    expect(page.locator("#outbox")).to_contain_text("Home does not answer")  # the first try is over
+    waits(page, 1)
+    assert len(entries(folder)) == before
+    heard = True
     page.get_by_role("button", name="Send now").click()
     come(page, folder, before + 1)
     waits(page, 1)
@@ -177,7 +178,9 @@ def test_what_home_refuses_is_shown_and_can_be_taken_back(
     page, before = phone.new_page(), len(entries(folder))
     phone.route("**/take-in", lambda route: route.abort())
     log_picking(page, home, "5000")
+    expect(page.locator("#outbox")).to_contain_text("Home does not answer")
     log_picking(page, home, "0.6")
+    expect(page.locator("#outbox")).to_contain_text("Home does not answer")
     waits(page, 2)
     phone.unroute("**/take-in")
     page.get_by_role("button", name="Send now").click()
