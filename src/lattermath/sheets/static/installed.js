@@ -55,6 +55,7 @@
     kept.add(key, fields, task, title + ": " + words.join(", ")).then(function (one) {
       return flush().then(function (told) {
         if (had(told, one)) { location.assign("/log?said=" + one.id); return; }
+        if (!told.refused.some(function (other) { return other.id === one.id; })) { return; }  // still waits
         // Refused while we look: the program's own page says what to mend, with all that was written.
         return kept.drop([one.id]).then(function () { form.elements.id.value = one.id; form.submit(); });
       }, function (fault) {
