@@ -75,8 +75,8 @@
   }
   document.addEventListener("submit", function (event) {
     var form = event.target, row = form.closest(".task[data-task]"), press = event.submitter;
-    var to = new URL(form.action).pathname;
-    if (form.method !== "post") { return; }
+    var to = form.getAttribute("action") || "";  // a blank of the same name would hide the property
+    if (form.getAttribute("method") !== "post") { return; }
     if (form.classList.contains("entry") && to.indexOf("/log/") === 0) {
       event.preventDefault();
       log(form, to.slice(5));
