@@ -8,12 +8,6 @@ from __future__ import annotations
 
 import os
 import shutil
-import signal
-import socket
-import subprocess
-import sys
-import time
-import urllib.request
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
 from importlib.util import find_spec
@@ -21,7 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-from tests.browser.watching import Watched, newest, watch
+from tests.browser.watching import Server, Watched, newest, opened, watch
 
 from lattermath.desk.demo import demo
 
@@ -32,7 +26,8 @@ CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 collect_ignore_glob = [] if CHROMIUM and find_spec("playwright") else ["test_*.py"]
 DAY = "2011-07-30"
 QUIET = ["--disable-background-networking", "--disable-component-update", "--no-first-run"]
-SECONDS = 60
+# A name of the house, as a router would tell it; it leads nowhere but here.
+NAMED = ["--host-resolver-rules=MAP plot.test 127.0.0.1"]
 
 
 @pytest.fixture(scope="session")
@@ -43,7 +38,7 @@ def browser() -> Iterator[Browser]:
     with sync_playwright() as play:
         # A container's root has no sandbox; the pages are our own.
         root = ["--no-sandbox"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
-        opened = play.chromium.launch(executable_path=CHROMIUM, args=[*QUIET, *root])
+        opened = play.chromium.launch(executable_path=CHROMIUM, args=[*QUIET, *NAMED, *root])
         yield opened
         opened.close()
 
@@ -51,15 +46,15 @@ def browser() -> Iterator[Browser]:
 @pytest.fixture
 def phone(browser: Browser) -> Iterator[BrowserContext]:
     """A phone: narrow, touched, in the plot's zone."""
-    context = browser.new_context(
-        viewport={"width": 360, "height": 740},
-        has_touch=True,
-        timezone_id="America/Denver",
-        accept_downloads=True,
-    )
-    context.set_default_timeout(20_000)
-    yield context
-    context.close()
+    with opened(browser, service_workers="block") as context:  # what it asks for is a page's own
+        yield context
+
+
+@pytest.fixture
+def app(browser: Browser) -> Iterator[BrowserContext]:
+    """The same phone, with leave to keep the pages themselves."""
+    with opened(browser) as context:
+        yield context
 
 
 @pytest.fixture
@@ -74,33 +69,11 @@ def serving() -> Iterator[Callable[[Path, str], str]]:
     with ExitStack() as running:
 
         def serve(folder: Path, day: str) -> str:
-            with socket.socket() as free:
-                free.bind(("127.0.0.1", 0))
-                port = free.getsockname()[1]
-            words = ["serve", "--plot", str(folder), "--port", str(port), "--on", day]
-            server = running.enter_context(
-                subprocess.Popen(
-                    [sys.executable, "-m", "lattermath", *words], stdout=subprocess.DEVNULL
-                )
-            )
-            running.callback(server.send_signal, signal.SIGINT)  # as Ctrl C
-            address = f"http://localhost:{port}"
-            _answers(address, server)
-            return address
+            server = Server(folder, day)
+            running.callback(server.end)
+            return server.start()
 
         yield serve
-
-
-def _answers(address: str, server: subprocess.Popen[bytes]) -> None:
-    ends = time.monotonic() + SECONDS
-    while server.poll() is None and time.monotonic() < ends:
-        try:
-            urllib.request.urlopen(f"{address}/state", timeout=5).close()
-        except OSError:
-            time.sleep(0.1)
-        else:
-            return
-    raise AssertionError("the server does not answer")
 
 
 @pytest.fixture(scope="session")

@@ -1,16 +1,23 @@
-"""A page that is watched: what it asks for and complains of; and a server that is waited for."""
+"""A page that is watched, a phone, and a server that is waited for."""
 
 from __future__ import annotations
 
 import json
+import signal
+import socket
+import subprocess
+import sys
 import time
 import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 from urllib.parse import urlsplit
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Page, Response
+    from playwright.sync_api import Browser, BrowserContext, Page, Response
 
 SECONDS = 60
 
@@ -52,3 +59,56 @@ def newest(address: str, serial: int) -> None:
             return
         time.sleep(0.2)
     raise AssertionError("no plan was made in time")
+
+
+@contextmanager
+def opened(browser: Browser, **options: Any) -> Iterator[BrowserContext]:
+    """A phone: narrow, touched, in the plot's zone."""
+    context = browser.new_context(
+        viewport={"width": 360, "height": 740},
+        has_touch=True,
+        timezone_id="America/Denver",
+        accept_downloads=True,
+        **options,
+    )
+    context.set_default_timeout(20_000)
+    yield context
+    context.close()
+
+
+class Server:
+    """`lattermath serve` on a free port of its own, which it keeps when it is started again."""
+
+    def __init__(self, folder: Path, day: str, *more: str) -> None:
+        """Serve a plot as of a day, with more words if need be."""
+        with socket.socket() as free:
+            free.bind(("127.0.0.1", 0))
+            self.port = int(free.getsockname()[1])
+        words = ["serve", "--plot", str(folder), "--port", str(self.port), "--on", day, *more]
+        self._words = [sys.executable, "-m", "lattermath", *words]
+        self._running: subprocess.Popen[bytes] | None = None
+
+    def start(self) -> str:
+        """Start it, and give its address once it answers."""
+        self._running = subprocess.Popen(self._words, stdout=subprocess.DEVNULL)
+        ends = time.monotonic() + SECONDS
+        while self._running.poll() is None and time.monotonic() < ends:
+            try:
+                socket.create_connection(("127.0.0.1", self.port), 5).close()
+            except OSError:
+                time.sleep(0.1)
+            else:
+                return f"http://localhost:{self.port}"
+        raise AssertionError("the server does not answer")
+
+    def kill(self) -> None:
+        """End it as a power cut does."""
+        assert self._running is not None
+        self._running.kill()
+        self._running.wait()
+
+    def end(self) -> None:
+        """End it as Ctrl C does."""
+        if self._running is not None and self._running.poll() is None:
+            self._running.send_signal(signal.SIGINT)
+            self._running.wait(SECONDS)

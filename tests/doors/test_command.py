@@ -26,6 +26,7 @@ COMMANDS = [
     "standby",
     "season",
     "serve",
+    "phones",
     "take-away",
     "take-in",
     "calendar",

@@ -20,6 +20,7 @@ from hypothesis import strategies as st
 
 from lattermath.desk import clock
 from lattermath.desk.demo import demo
+from lattermath.desk.entry_ids import new_id
 from lattermath.desk.told_entries import record_of
 from lattermath.doors.asking import Units
 from lattermath.doors.web.take_away import take_away_page
@@ -152,6 +153,33 @@ def test_a_phone_whose_clock_runs_ahead_is_set_back(folder: Path) -> None:
     told = take_in(folder, read_parcel(parcel(late, clock_says=ahead.isoformat())), "metric")
     assert len(told.taken) == 1
     assert any("180 minutes ahead" in line for line in told.says)
+
+
+def test_a_phone_whose_clock_is_slow_is_set_forward_and_a_written_hour_stays(
+    folder: Path,
+) -> None:
+    """A treatment told hours too early would clear its picking hours too early."""
+    slow = clock.now() - timedelta(hours=5)
+    sent = [
+        entry(1, "seen", {"planting": ["beans"], "what": ["aphids"]}),
+        entry(2, "seen", {"planting": ["beans"], "what": ["aphids"], "at": ["2011-07-30 08:15"]}),
+    ]
+    told = take_in(folder, read_parcel(parcel(*sent, clock_says=slow.isoformat())), "metric")
+    assert len(told.taken) == 2
+    assert any("300 minutes slow" in line for line in told.says)
+    written, carried = record_of(folder).entries[:2]
+    assert f"{written.at:%Y-%m-%d %H:%M}" == "2011-07-30 08:15"
+    assert f"{carried.at:%Y-%m-%d %H:%M}" == "2011-07-31 00:01"
+
+
+def test_entries_of_another_plot_are_not_taken_in(folder: Path) -> None:
+    told = json.loads(parcel(entry(1, "visit", {"minutes": ["30"]})))
+    own, before = record_of(folder).entries[-1].id, len(record_of(folder).entries)
+    with pytest.raises(InputError, match="of another plot"):
+        take_in(folder, read_parcel(json.dumps({**told, "journal": new_id()})), "metric")
+    assert len(record_of(folder).entries) == before
+    take_in(folder, read_parcel(json.dumps({**told, "journal": own})), "metric")
+    assert len(record_of(folder).entries) == before + 1
 
 
 @pytest.mark.parametrize(

@@ -48,14 +48,25 @@ def test_only_the_record_opens_the_store(path: Path) -> None:
 
 
 def test_only_one_module_asks_the_network() -> None:
-    """Decision 0024; what serves pages listens and asks nobody."""
+    """Decision 0024; what serves pages listens and asks nobody.
+
+    What looks up the machine's own addresses (decision 0028) opens a datagram socket and sends
+    nothing through it.
+    """
     opens = re.compile(
         r"^\s*(import|from) (urllib\.request|http\.client|socket|httpx2?|requests)", re.M
     )
     found = {
         p.relative_to(SOURCE).as_posix() for p in MODULES if opens.search(p.read_text("utf-8"))
     }
-    assert found == {"desk/ask_service.py"}
+    assert found == {"desk/ask_service.py", "desk/own_addresses.py"}
+    own = SOURCE / "desk" / "own_addresses.py"
+    used = [one for one in calls(own) if re.fullmatch(r"(socket|way)\.\w+", one)]
+    assert {one.partition(".")[2] for one in used} == {
+        *("socket", "gethostname", "if_nameindex", "inet_ntoa"),
+        *("connect", "getsockname", "fileno"),
+    }
+    assert "SOCK_STREAM" not in own.read_text("utf-8")
 
 
 def test_nothing_tracked_names_a_machine_or_a_registry() -> None:

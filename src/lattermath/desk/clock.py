@@ -30,3 +30,8 @@ def planning_instant(on: date | None, zone: str, arrive: hour) -> datetime:
     if on is None:
         return now().astimezone(local)
     return datetime.combine(on, arrive, tzinfo=local) - timedelta(hours=1)
+
+
+def running_seconds() -> float:
+    """Give seconds by a clock that nobody sets, for what lapses while the program runs."""
+    return time.monotonic()

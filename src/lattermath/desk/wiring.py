@@ -39,6 +39,11 @@ class Folder:
         """Photos that go with entries."""
         return self.path / "photos"
 
+    @property
+    def phones(self) -> Path:
+        """Who beyond this machine may use the plot."""
+        return self.path / "phones"
+
 
 def folder_at(path: Path | str) -> Folder:
     """Give the folder; InputError when it is not there."""

@@ -24,6 +24,7 @@ PAGES = (
     ("/record", "Record", "what was done, corrections"),
     ("/account", "Account", "the season, to show others"),
     ("/set-up", "Set up", "place, beds, crops, cups, shelf"),
+    ("/phones", "Phones", "who else may use this plot"),
 )
 
 MAKING = "The plan is being worked out. What you see is the one before."
@@ -332,6 +333,9 @@ LABEL_FOR_CROP = "{line}, {crop}"
 TAKEN = "{count} taken in."
 KNOWN_ALREADY = "{count} known already."
 NOT_TAKEN = "{count} could not be taken in:"
+CLOCK_BEHIND = "The phone's clock was {minutes} minutes slow; its hours were set forward by that."
+ANOTHER_PLOT = "these entries are of another plot"
+ANOTHER_PLOT_REMEDY = "Hand them over where that plot is served, or with --plot."
 CLOCK_AHEAD = "The phone's clock was {minutes} minutes ahead; its hours were set back by that."
 
 TAKE = "Take away"

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from contextvars import ContextVar
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from lattermath.sheets import page_words, set_up_words
+from lattermath.sheets import page_words, phone_words, set_up_words
 from lattermath.sheets import wording as w
 from lattermath.sheets.plot_drawing import plot_svg, swatch_svg, way_swatch_svg
 from lattermath.vocabulary.errors import Fault, InputError
+
+# What every form of the page now being made brings back; whoever serves pages sets it.
+page_token: ContextVar[str] = ContextVar("page_token", default="")
 
 
 def render(name: str, **told: Any) -> str:
@@ -19,8 +23,8 @@ def render(name: str, **told: Any) -> str:
 
 @cache
 def environment() -> Any:
-    """The template engine; `w` are the words of the sheet, `p` those of the pages,
-    `u` those of setting up."""
+    """The template engine; `w` words of the sheet, `p` of the pages, `h` of phones in the house,
+    `u` of setting up."""
     try:
         import jinja2
     except ImportError as missing:
@@ -34,7 +38,7 @@ def environment() -> Any:
         lstrip_blocks=True,
         undefined=jinja2.StrictUndefined,
     )
-    made.globals.update(w=w, p=page_words, u=set_up_words)
+    made.globals.update(w=w, p=page_words, h=phone_words, u=set_up_words, token_field=_token_field)
     made.filters.update(plot_svg=plot_svg, swatch_svg=swatch_svg, way_swatch_svg=way_swatch_svg)
     return made
 
@@ -49,3 +53,11 @@ def _source(name: str) -> str | None:
         return template_text(name)
     except FileNotFoundError:
         return None
+
+
+def _token_field() -> Any:
+    """The field of a form that says it is of a page of our own."""
+    import markupsafe
+
+    field = markupsafe.Markup('<input type="hidden" name="token" value="{}">')
+    return field.format(page_token.get())

@@ -160,8 +160,9 @@ def test_the_plan_is_made_anew_after_an_entry(client: TestClient) -> None:
         ({"host": "elsewhere.example"}, 421),
         ({"host": "localhost.elsewhere.example"}, 421),
         ({"content-length": "99999999"}, 413),
-        ({"sec-fetch-site": "same-origin"}, 422),  # let in, and the form is empty
-        ({"origin": "http://localhost:8714"}, 422),
+        ({"sec-fetch-site": "same-origin"}, 403),  # a page, but none of ours: it has no token
+        ({"origin": "http://localhost:8714"}, 403),
+        ({"origin": "http://localhost:8714", "x-lattermath-token": "0" * 64}, 403),
     ],
 )
 def test_other_sites_change_nothing(
@@ -170,6 +171,46 @@ def test_other_sites_change_nothing(
     before = entries(folder)
     assert client.post("/log/spots", data={}, headers=headers).status_code == status
     assert entries(folder) == before
+
+
+def test_a_page_of_ours_brings_its_token_and_is_let_in(client: TestClient) -> None:
+    browser = {"origin": "http://localhost:8714", "sec-fetch-site": "same-origin"}
+    token = client.get("/token").json()["token"]
+    field = re.search(r'name="token" value="([0-9a-f]{64})"', client.get("/log/spots").text)
+    assert field is not None and field[1] == token
+    answer = client.post("/log/spots", data={"token": token}, headers=browser)
+    assert answer.status_code == 422  # let in, and the form is empty
+    answer = client.post("/take-in", content="x", headers={**browser, "x-lattermath-token": token})
+    assert answer.status_code == 422
+
+
+def test_every_form_that_changes_something_brings_the_token(client: TestClient) -> None:
+    found = 0
+    for address in (*(address for address, _, _ in p.PAGES), "/log/spots", "/log/picked"):
+        for form in re.findall(r'<form method="post".*?</form>', client.get(address).text, re.S):
+            assert form.count('name="token"') == 1, (address, form)
+            found += 1
+    assert found > 10
+
+
+def test_what_a_phone_keeps_is_there_and_nothing_is_forgotten(client: TestClient) -> None:
+    worker = client.get("/installed-worker.js")
+    assert worker.headers["content-type"].startswith("text/javascript")
+    assert worker.headers["cache-control"] == "no-store"  # so that a new build is noticed
+    told = json.loads(worker.text.splitlines()[0].removeprefix("const told = ").rstrip(";"))
+    kept = {*told["parts"], *told["pages"]}
+    assert all(client.get(address).status_code == 200 for address in kept)
+    assert {address for address, _, _ in p.PAGES} <= set(told["pages"])
+    for address in told["pages"]:
+        asked = re.findall(r'(?:src|href)="(/static/[^"]+)"', client.get(address).text)
+        assert set(asked) <= kept | {"/static/icon-180.png"}, address
+
+
+def test_the_manifest_names_icons_that_are_there(client: TestClient) -> None:
+    answer = client.get("/manifest.webmanifest")
+    assert answer.headers["content-type"] == "application/manifest+json"
+    assert answer.json()["start_url"] == "/" and len(answer.json()["icons"]) == 4
+    assert all(client.get(one["src"]).status_code == 200 for one in answer.json()["icons"])
 
 
 def test_a_page_that_is_not_there_says_so(client: TestClient) -> None:

@@ -11,7 +11,7 @@ from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse
 
 from lattermath import __version__
-from lattermath.doors.web import api_reading, api_writing
+from lattermath.doors.web import api_pairing, api_reading, api_writing
 from lattermath.doors.web.api_shapes import CANNOT_BE, NO_JSON, OURS, refusal, refused
 from lattermath.doors.web.house import House
 from lattermath.vocabulary.errors import Fault, LattermathError
@@ -35,7 +35,7 @@ def make_api(house: House) -> FastAPI:
     )  # fmt: skip
     api.state.house = house
     api.openapi = lambda: _described(api)  # type: ignore[method-assign]
-    for routes in (api_reading, api_writing):
+    for routes in (api_reading, api_writing, api_pairing):
         api.include_router(routes.router)
     api.add_exception_handler(LattermathError, refused)
     api.add_exception_handler(RequestValidationError, _misshapen)

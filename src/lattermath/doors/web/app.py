@@ -20,9 +20,11 @@ from lattermath.desk.set_up import is_started
 from lattermath.doors.asking import Units
 from lattermath.doors.web import (
     account_pages,
+    installed,
     label_pages,
     log_pages,
     look_pages,
+    phone_pages,
     plan_pages,
     plot_pages,
     record_pages,
@@ -36,6 +38,7 @@ from lattermath.doors.web import (
     what_if_page,
 )
 from lattermath.doors.web.api import elsewhere, make_api
+from lattermath.doors.web.callers import Lan
 from lattermath.doors.web.first_start import FirstStart
 from lattermath.doors.web.guard import Guard
 from lattermath.doors.web.house import House, house_of
@@ -47,12 +50,18 @@ PAGES = (
     *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages),
     *(account_pages, what_if_page),
     *(set_up_pages, weather_page, label_pages, section_pages),
+    *(phone_pages, installed),
 )
 WRONG_INPUT, NOT_FOUND = 422, 404
 
 
-def make_app(folder: Path, units: Units | None = None, on: date | None = None) -> FastAPI:
-    """The pages of the plot in a folder, as of now or of a day; in its file's units, or these."""
+def make_app(
+    folder: Path, units: Units | None = None, on: date | None = None, lan: Lan | None = None
+) -> FastAPI:
+    """The pages of the plot in a folder, as of now or of a day; in its file's units, or these.
+
+    lan : how it is served beyond this machine; None: it is not.
+    """
 
     @asynccontextmanager
     async def life(app: FastAPI) -> AsyncIterator[None]:
@@ -71,7 +80,7 @@ def make_app(folder: Path, units: Units | None = None, on: date | None = None) -
     app.mount("/api", make_api(app.state.house))
     app.mount("/static", StaticFiles(directory=str(files("lattermath.sheets") / "static")))
     app.add_middleware(FirstStart, folder=folder)
-    app.add_middleware(Guard)
+    app.add_middleware(Guard, folder=folder, lan=lan)
     app.add_exception_handler(LattermathError, _refused)
     app.add_exception_handler(RequestValidationError, _misfilled)
     app.add_exception_handler(HTTPException, _not_found)

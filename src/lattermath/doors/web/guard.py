@@ -2,72 +2,117 @@
 
 from __future__ import annotations
 
+import hmac
 from collections.abc import Awaitable, Callable, Collection
+from pathlib import Path
+from urllib.parse import parse_qs
 
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
-HERE_ONLY = frozenset({"localhost", "127.0.0.1", "[::1]"})
-LARGEST_BODY = 12_000_000  # bytes: a photo and some words
-# Nothing loaded from elsewhere, no inline script or style, no frame around a page.
-POLICY = (
-    "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data: blob:; "
-    "font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; "
-    "form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+from lattermath.doors.web.callers import (
+    HERE_ONLY,
+    IN_SCOPE,
+    Caller,
+    Lan,
+    find_caller,
+    of_a_home,
 )
-HEADERS = {
-    "content-security-policy": POLICY,
-    "x-content-type-options": "nosniff",
-    "referrer-policy": "same-origin",
-    "cross-origin-opener-policy": "same-origin",
-    "cross-origin-resource-policy": "same-origin",
-}
+from lattermath.doors.web.gate_answers import HEADERS, Refused, answer_to
+from lattermath.doors.web.pace import Pace
+from lattermath.sheets.templating import page_token
 
-REMEDIES = {
-    403: "Ask from a program, or from a page of this program's own.",
-    413: "Send less at once.",
-    421: "Use the address that `lattermath serve` told.",
-}
+SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
+LARGEST_BODY = 12_000_000  # bytes: a photo and some words
+LARGEST_OF_A_STRANGER = 4_000
+PAIRING = frozenset({"/pair", "/api/pair"})
+TOKEN_HEADER, TOKEN_FIELD = "x-lattermath-token", "token"
+MOST_FIELDS = 2000
+# Times a minute and at once: a page and its parts come fast, tries of a code do not.
+OF_A_PHONE, OF_A_STRANGER, OF_A_CODE = (600, 200), (60, 40), (6, 6)
 
 
 class Guard:
-    """Refuses names that are not this machine's, and changes asked for by other sites."""
+    """Refuses other names than this machine's, strangers, and changes that other sites ask for."""
 
-    def __init__(self, app: ASGIApp, hosts: Collection[str] = HERE_ONLY) -> None:
-        """Guard an app that answers to these host names, whatever the port."""
-        self._app, self._hosts = app, frozenset(hosts)
+    def __init__(
+        self, app: ASGIApp, folder: Path, lan: Lan | None = None, hosts: Collection[str] = HERE_ONLY
+    ) -> None:
+        """Guard an app that answers to these host names, whatever the port.
+
+        lan : how it is served beyond this machine; None: it is not.
+        """
+        self._app, self._folder, self._lan = app, folder, lan
+        self._here = frozenset(hosts) | (lan.hosts if lan else frozenset())
+        self._phones, self._strangers, self._codes = (
+            Pace(*paces) for paces in (OF_A_PHONE, OF_A_STRANGER, OF_A_CODE)
+        )
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer a refusal, or hand the request on and put the headers on its answer."""
-        if scope["type"] != "http":
+        if scope["type"] == "lifespan":
             await self._app(scope, receive, send)
             return
-        refusal = self._refusal(scope["method"], Headers(scope=scope))
-        if refusal is not None:
-            await _refused(scope["path"], *refusal)(scope, receive, send)
+        if scope["type"] != "http":  # there is nothing here to hold a line open to
+            await send({"type": "websocket.close", "code": 1008})
             return
+        headers = Headers(scope=scope)
+        try:
+            caller = self._let_in(scope, headers)
+            if scope["method"] not in SAFE_METHODS:
+                receive = await self._as_ours(scope, headers, caller, receive)
+        except Refused as refused:
+            await answer_to(refused, scope, headers)(scope, receive, send)
+            return
+        scope[IN_SCOPE] = caller
+        page_token.set(caller.token)
         await self._app(scope, receive, _with_headers(send, scope["path"]))
 
-    def _refusal(self, method: str, headers: Headers) -> tuple[int, str] | None:
-        host = headers.get("host", "")
-        if _name(host) not in self._hosts:
-            return 421, "This program answers only to its own address."
-        if method in SAFE_METHODS:
-            return None
+    def _let_in(self, scope: Scope, headers: Headers) -> Caller:
+        """Who asks; Refused for a wrong name, for a stranger, and for one who asks too often."""
+        host = _name(headers.get("host", ""))
+        if host not in self._here:
+            raise Refused(421)
+        caller = find_caller(scope, headers, self._folder, self._lan)
+        if caller.here:
+            return caller
+        assert self._lan is not None
+        if host in HERE_ONLY:  # a name that only this machine itself has for itself
+            raise Refused(421)
+        if not self._lan.secure and not of_a_home(caller.peer):
+            raise Refused(403, "far")
+        self._keep_pace(scope, caller)
+        if not caller.allowed and scope["path"] not in PAIRING:
+            raise Refused(401)
+        return caller
+
+    def _keep_pace(self, scope: Scope, caller: Caller) -> None:
+        wait = (
+            self._phones.wait(caller.phone.key)
+            if caller.phone
+            else self._strangers.wait(caller.peer)
+        )
+        if scope["path"] in PAIRING and scope["method"] not in SAFE_METHODS:
+            wait = max(wait, self._codes.wait(caller.peer))
+        if wait:
+            raise Refused(429, wait=wait)
+
+    async def _as_ours(
+        self, scope: Scope, headers: Headers, caller: Caller, receive: Receive
+    ) -> Receive:
+        """The body of a change, read; Refused where it is too large or no page of ours asks."""
+        most = LARGEST_BODY if caller.allowed else LARGEST_OF_A_STRANGER
         size = headers.get("content-length") or "0"
-        if not size.isdecimal() or int(size[:18]) > LARGEST_BODY:
-            return 413, "This is too large to take in."
-        return None if _same_site(headers, host) else (403, "Asked for by another site; refused.")
-
-
-def _refused(path: str, status: int, words: str) -> Response:
-    """The refusal as a line; to a program in the shape of every refusal."""
-    if not path.startswith("/api/"):
-        return PlainTextResponse(words, status, HEADERS)
-    told = {"what": words, "where": path, "value": "", "remedy": REMEDIES[status]}
-    return JSONResponse(told, status, HEADERS)
+        if not (size.isascii() and size.isdecimal()) or int(size[:18]) > most:
+            raise Refused(413)
+        by_browser = _by_browser(headers)
+        if by_browser and not _same_site(headers, scope["scheme"]):
+            raise Refused(403, "site")
+        body = await _whole(receive, most)
+        needs_token = caller.allowed and not caller.by_token and by_browser
+        if needs_token and not _has_token(headers, body, caller.token):
+            raise Refused(403, "token")
+        return _again(body, receive)
 
 
 def _name(host: str) -> str:
@@ -77,13 +122,63 @@ def _name(host: str) -> str:
     return host.partition(":")[0].lower()
 
 
-def _same_site(headers: Headers, host: str) -> bool:
-    """Whether a change comes from a page of ours, or from no page at all."""
-    fetched = headers.get("sec-fetch-site")
-    if fetched is not None:
-        return fetched in ("same-origin", "none")
-    origin = headers.get("origin")
-    return origin is None or origin.partition("://")[2] == host
+def _by_browser(headers: Headers) -> bool:
+    """Whether a browser asks: each that is in use marks its changes with at least one of these."""
+    return any(name in headers for name in ("sec-fetch-site", "origin", "cookie"))
+
+
+def _same_site(headers: Headers, scheme: str) -> bool:
+    """Whether a change comes from a page of ours; every mark that is there must say so."""
+    fetched, origin = headers.get("sec-fetch-site"), headers.get("origin")
+    if fetched is not None and fetched not in ("same-origin", "none"):
+        return False
+    if origin is None:
+        return True
+    return origin.lower() == f"{scheme}://{headers.get('host', '').lower()}"
+
+
+def _has_token(headers: Headers, body: bytes, token: str) -> bool:
+    """Whether the token of this caller's own pages came along, as a header or in the form."""
+    told = headers.get(TOKEN_HEADER)
+    if told is None and headers.get("content-type", "").startswith(
+        "application/x-www-form-urlencoded"
+    ):
+        try:
+            fields = parse_qs(body.decode("ascii"), max_num_fields=MOST_FIELDS)
+        except ValueError:  # not of a browser's making
+            return False
+        told = fields.get(TOKEN_FIELD, [""])[-1]
+    return told is not None and bool(token) and hmac.compare_digest(told.encode(), token.encode())
+
+
+async def _whole(receive: Receive, most: int) -> bytes:
+    """All of a body; Refused where it goes on longer than it may, whatever it said of itself."""
+    parts, size, more = [], 0, True
+    while more:
+        message = await receive()
+        if message["type"] != "http.request":
+            break
+        part = message.get("body", b"")
+        parts.append(part)
+        size += len(part)
+        if size > most:
+            raise Refused(413)
+        more = message.get("more_body", False)
+    return b"".join(parts)
+
+
+def _again(body: bytes, receive: Receive) -> Receive:
+    """The body once more, and then whatever comes after it."""
+    told = False
+
+    async def replay() -> Message:
+        nonlocal told
+        if told:
+            return await receive()
+        told = True
+        return {"type": "http.request", "body": body, "more_body": False}
+
+    return replay
 
 
 def _with_headers(send: Send, path: str) -> Callable[[Message], Awaitable[None]]:

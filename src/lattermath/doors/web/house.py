@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from functools import cache
 from pathlib import Path
 from threading import Lock
 from typing import Any
@@ -23,8 +24,8 @@ from lattermath.sheets.figures import DEGREE, Units, said_in
 from lattermath.sheets.leaf import leaf
 from lattermath.sheets.page import season_drawing
 from lattermath.sheets.templating import render
-from lattermath.vocabulary.calendar import said
-from lattermath.vocabulary.errors import Fault, PlanViolates
+from lattermath.vocabulary.calendar import said, said_with_hour
+from lattermath.vocabulary.errors import Fault, LattermathError, PlanViolates
 from lattermath.vocabulary.plot import Plot
 
 
@@ -94,11 +95,22 @@ class House:
                     "refused": [str(fault) for fault in refused],
                     "withheld": isinstance(kept.refused, PlanViolates),
                     "fresh_id": self.new_id,
+                    "shelf": self._shelf(),
                     **told,
                 },
             ),
             status,
         )
+
+    def _shelf(self) -> dict[str, str]:
+        """What entries kept on a phone need to know: whose they are, and the plot's own clock."""
+        try:
+            journal, zone = _journal_and_zone(self.folder)
+        except LattermathError:  # the page that says what is wrong with the journal keeps nothing
+            return {"journal": "", "zone": "", "day": "", "made": ""}
+        made = said_with_hour(clock.now().astimezone(ZoneInfo(zone)))
+        day = self.on.isoformat() if self.on else ""
+        return {"journal": journal, "zone": zone, "day": day, "made": made}
 
     def refusal(self, faults: Iterable[Fault], status: int, title: str = p.WRONG) -> HTMLResponse:
         """A page that says what was wrong and what to do."""
@@ -125,6 +137,13 @@ class House:
             "gone": one.gone_by is not None,
             "may_undo": one.may_undo,
         }
+
+
+@cache
+def _journal_and_zone(folder: Path) -> tuple[str, str]:
+    """The id of the first entry, which names the journal for ever, and the plot's zone."""
+    record = record_of(folder)
+    return record.entries[-1].id if record.entries else "", record.plot.place.time_zone
 
 
 def house_of(request: Request) -> House:

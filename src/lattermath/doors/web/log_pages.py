@@ -155,8 +155,10 @@ def _said(house: House, record: Record, serial: str) -> list[str]:
 def _event(house: House, record: Record, serial: str) -> Event | None:
     from lattermath.desk.told_entries import entry_of
 
-    known = {str(one.serial) for one in record.entries if one.may_undo}
-    return entry_of(house.folder, int(serial)) if serial in known else None
+    for one in record.entries:
+        if one.may_undo and serial in (str(one.serial), one.id):
+            return entry_of(house.folder, one.serial)
+    return None
 
 
 def _task_says(plan: Plan | None, house: House, task: str) -> str:

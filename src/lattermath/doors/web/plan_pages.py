@@ -11,6 +11,7 @@ from lattermath.desk.set_up import plot_text
 from lattermath.desk.told_entries import Record
 from lattermath.doors.web.house import house_of
 from lattermath.doors.web.set_up_glance import one_thing
+from lattermath.doors.web.ticks import forms_of
 from lattermath.sheets import page_words as p
 from lattermath.sheets import wording as w
 from lattermath.sheets.page_views import picking_page, standby_page
@@ -32,6 +33,7 @@ def visit(request: Request) -> HTMLResponse:
         today=house.entries(today),
         done=_done(record),
         one=one_thing(plot_text(house.folder), record) if kept.plan and kept.plan.rough else None,
+        forms=forms_of(kept.plan),
     )
 
 

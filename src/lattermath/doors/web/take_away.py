@@ -2,26 +2,25 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 from datetime import date
 from importlib.resources import files
 from pathlib import Path
-from typing import Any
 
 from lattermath.desk.known_words import known_words
-from lattermath.desk.log_done import says_enough
 from lattermath.desk.told_entries import Record
 from lattermath.doors.asking import Units
 from lattermath.doors.pictures import pictures_of
-from lattermath.doors.web.log_forms import FORM_OF_TASK, FORMS, WHEN, Asked
+from lattermath.doors.web.log_forms import FORMS, WHEN, Asked
+from lattermath.doors.web.policies import digest_source
+from lattermath.doors.web.ticks import forms_of
 from lattermath.sheets.label_views import first_aid, shelf_lines
 from lattermath.sheets.leaf import leaf
 from lattermath.sheets.page import season_drawing
 from lattermath.sheets.templating import render
-from lattermath.vocabulary.plan import Plan, Task
+from lattermath.vocabulary.plan import Plan
 
 NOWHERE = "'none'"
+SCRIPTS = ("light.js", "entries.js", "take_away.js")
 
 
 def take_away_page(
@@ -40,7 +39,7 @@ def take_away_page(
     """
     told = leaf(plan, plan.plot, units)
     look = _static("look.css") + _static("pictures.css")
-    script = _static("light.js") + _static("take_away.js")
+    script = "".join(map(_static, SCRIPTS))
     asked = Asked(record.plot, units, known_words(folder))
     return render(
         "pages/take_away.html",
@@ -49,7 +48,9 @@ def take_away_page(
         stamp=stamp,
         home=home,
         day=on.isoformat() if on else "",
-        tasks={task.id: _task(task) for visit in plan.visits[:1] for task in visit.tasks},
+        tasks=forms_of(plan),
+        journal=record.entries[-1].id if record.entries else "",
+        zone=record.plot.place.time_zone,
         forms=[
             {"key": f.key, "title": f.title, "hint": f.hint, "fields": [*f.blanks(asked), WHEN]}
             for f in FORMS
@@ -66,21 +67,11 @@ def take_away_page(
 def policy_of(look: str, script: str, home: str) -> str:
     """What the page may do: its own style and script, by their digests, and sending home."""
     return (
-        f"default-src 'none'; style-src '{_digest(look)}'; script-src '{_digest(script)}'; "
+        f"default-src 'none'; style-src '{digest_source(look)}'; "
+        f"script-src '{digest_source(script)}'; "
         f"img-src data: blob:; connect-src {home or NOWHERE}; "
         "base-uri 'none'; form-action 'none'"
     )
-
-
-def _digest(text: str) -> str:
-    """A digest as content security policies write it (CSP level 3, hash-source)."""
-    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
-
-
-def _task(task: Task) -> dict[str, Any]:
-    """The form that says what a tick does not, and the planting it is for."""
-    form = "" if says_enough(task.kind) else FORM_OF_TASK.get(task.kind, "")
-    return {"form": form, "planting": task.planting or ""}
 
 
 def _static(name: str) -> str:

@@ -38,11 +38,16 @@ class CarriedEntry(BaseModel):
 
 
 class Parcel(BaseModel):
-    """All that a page hands over. `clock`: what its phone took the time to be, with its zone."""
+    """All that a page hands over.
+
+    clock   : what its phone took the time to be, with its zone.
+    journal : id of the first entry of the journal that the page was made from.
+    """
 
     model_config = ConfigDict(extra="forbid")
     format: Literal[1]
     plot: Words
+    journal: Annotated[str, Field(max_length=40)] = ""
     stamp: Words = ""
     clock: datetime
     entries: Annotated[list[CarriedEntry], Field(max_length=2000)]
@@ -71,10 +76,17 @@ def read_parcel(text: str) -> Parcel:
 
 
 def take_in(folder: Path, parcel: Parcel, units: Units) -> TakenIn:
-    """Write what a page brought home; one entry that is refused does not hold up the others."""
+    """Write what a page brought home; one entry that is refused does not hold up the others.
+
+    Hours that the phone told by a clock that is wrong now are set right by as much; hours that
+    somebody wrote stay. InputError, and nothing written, where the page is of another plot.
+    """
     ahead = parcel.clock - clock.now()
-    ahead = ahead if ahead > CLOCKS_AGREE else timedelta(0)
-    before = {one.id for one in record_of(folder).entries}
+    ahead = ahead if abs(ahead) > CLOCKS_AGREE else timedelta(0)
+    entries = record_of(folder).entries
+    if parcel.journal and entries and parcel.journal != entries[-1].id:
+        raise InputError(Fault(p.ANOTHER_PLOT, "plot", parcel.plot, p.ANOTHER_PLOT_REMEDY))
+    before = {one.id for one in entries}
     taken: list[str] = []
     known: list[str] = []
     refused: list[tuple[str, tuple[Fault, ...]]] = []
@@ -93,8 +105,10 @@ def _write(folder: Path, entry: CarriedEntry, ahead: timedelta, units: Units) ->
     """One entry under its own id; a form filled in for a task ticks it too."""
     filled = Filled((name, words) for name, many in entry.fields.items() for words in many)
     carried = Filled([("at", entry.at)])
-    at = filled.hour("at") or carried.hour("at")
-    at = None if at is None else at - ahead
+    at = filled.hour("at")
+    if at is None:
+        told = carried.hour("at")
+        at = None if told is None else told - ahead
     if entry.form == "done":
         how = filled.one("how")
         if how not in HOWS:
@@ -116,7 +130,8 @@ def _says(told: TakenIn, ahead: timedelta) -> Iterable[str]:
     if told.known:
         yield p.KNOWN_ALREADY.format(count=len(told.known))
     if ahead:
-        yield p.CLOCK_AHEAD.format(minutes=round(ahead / timedelta(minutes=1)))
+        form = p.CLOCK_AHEAD if ahead > timedelta(0) else p.CLOCK_BEHIND
+        yield form.format(minutes=round(abs(ahead) / timedelta(minutes=1)))
     if told.refused:
         yield p.NOT_TAKEN.format(count=len(told.refused))
     for _, faults in told.refused:

@@ -45,6 +45,18 @@ def is_ticked(record: Record, task: str) -> bool:
     return any(one.task == task and one.may_undo for one in record.entries)
 
 
+def forms_of(plan: Plan | None) -> dict[str, dict[str, str]]:
+    """By task of the coming visit: the form that says what a tick does not, and the planting."""
+    return {
+        task.id: {
+            "form": "" if says_enough(task.kind) else FORM_OF_TASK.get(task.kind, "care"),
+            "planting": task.planting or "",
+        }
+        for visit in (plan.visits[:1] if plan else ())
+        for task in visit.tasks
+    }
+
+
 def _task(plan: Plan | None, wanted: str) -> Task | None:
     visits = plan.visits[:1] if plan else ()
     return next((task for visit in visits for task in visit.tasks if task.id == wanted), None)

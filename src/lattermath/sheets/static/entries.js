@@ -1,0 +1,224 @@
+/* Entries wait on this phone until home has them. Each has an id and an hour of its own from the
+   moment it is made, so that handing over twice writes nothing twice. The take-away page and the
+   pages of the program share this script and this store; neither needs a secure page. */
+var lattermathEntries = (function () {
+  "use strict";
+  var body = document.body, journal = body.dataset.journal, home = body.dataset.home || "";
+  var SHELF = "lattermath entries " + journal, AT_ONCE = 500, PATIENCE = 8000;
+  var kept = [], sending = null, watchers = [], unkept = false;
+
+  /* ---- the store: IndexedDB, else localStorage, else this page's own memory ---- */
+  function asked(request) {
+    return new Promise(function (done, failed) {
+      request.onsuccess = function () { done(request.result); };
+      request.onerror = function () { failed(request.error); };
+    });
+  }
+  function database() {
+    return new Promise(function (done, failed) {
+      var opening = indexedDB.open("lattermath", 1);
+      setTimeout(function () { failed(new Error("the store does not open")); }, 3000);
+      opening.onupgradeneeded = function () { opening.result.createObjectStore("entries", { keyPath: "id" }); };
+      opening.onsuccess = function () { done(opening.result); };
+      opening.onerror = function () { failed(opening.error); };
+    }).then(function (base) {
+      function within(mode, work) {  // done only when it is on the disk
+        return new Promise(function (done, failed) {
+          var step = base.transaction("entries", mode, { durability: "strict" });
+          var result = asked(work(step.objectStore("entries")));
+          step.oncomplete = function () { done(result); };
+          step.onabort = step.onerror = function () { failed(step.error); };
+        });
+      }
+      return {
+        all: function () { return within("readonly", function (store) { return store.getAll(); }); },
+        put: function (one) { return within("readwrite", function (store) { return store.put(one); }); },
+        drop: function (id) { return within("readwrite", function (store) { return store.delete(id); }); },
+      };
+    });
+  }
+  function listed(read, write) {
+    function without(id) { return read().filter(function (one) { return one.id !== id; }); }
+    return {
+      all: function () { return Promise.resolve(read()); },
+      put: function (one) { write(without(one.id).concat([one])); return Promise.resolve(); },
+      drop: function (id) { write(without(id)); return Promise.resolve(); },
+    };
+  }
+  function memory() {
+    var held = kept;
+    unkept = true;
+    return listed(function () { return held; }, function (entries) { held = entries; });
+  }
+  function plain() {
+    localStorage.setItem("lattermath", "1");
+    if (localStorage.getItem("lattermath") === null) { throw new Error("not kept"); }
+    return listed(
+      function () { return JSON.parse(localStorage.getItem(SHELF) || "[]"); },
+      function (entries) { localStorage.setItem(SHELF, JSON.stringify(entries)); });
+  }
+  var store = Promise.resolve().then(database).catch(plain).catch(memory);
+  function change(work) {
+    return store.then(work)
+      .catch(function () {  // full, or put away while we were open
+        store = Promise.resolve(memory());
+        return store.then(work);
+      })
+      .then(again);
+  }
+  function again() {
+    return store.then(function (shelf) { return shelf.all(); }).then(function (all) {
+      kept = all.filter(function (one) { return one.journal === journal; })
+        .sort(function (a, b) { return a.n - b.n || (a.id < b.id ? -1 : 1); });
+      watchers.forEach(function (show) { show(); });
+    });
+  }
+
+  /* ---- ids and hours ---- */
+  function two(number) { return String(number).padStart(2, "0"); }
+  function local(when) {  // by the plot's clock, whatever zone this phone is set to
+    try {
+      if (body.dataset.zone) {
+        return new Intl.DateTimeFormat("sv-SE", { timeZone: body.dataset.zone, dateStyle: "short", timeStyle: "short" })
+          .format(when);
+      }
+    } catch { /* a zone that this browser does not know: the phone's own */ }
+    return when.getFullYear() + "-" + two(when.getMonth() + 1) + "-" + two(when.getDate()) +
+      " " + two(when.getHours()) + ":" + two(when.getMinutes());
+  }
+  function now() {  // on a page made for a day gone by, this hour of that day
+    var when = local(new Date());
+    return body.dataset.day ? body.dataset.day + when.slice(10) : when;
+  }
+  function newId() {  // a UUID of version 7 (RFC 9562, section 5.7)
+    var bytes = crypto.getRandomValues(new Uint8Array(16));
+    var ms = Date.now();
+    for (var n = 5; n >= 0; n -= 1) { bytes[n] = ms % 256; ms = Math.floor(ms / 256); }
+    bytes[6] = 0x70 | (bytes[6] & 0x0f);
+    bytes[8] = 0x80 | (bytes[8] & 0x3f);
+    var hex = Array.from(bytes, function (b) { return b.toString(16).padStart(2, "0"); }).join("");
+    return hex.replace(/(.{8})(.{4})(.{4})(.{4})(.{12})/, "$1-$2-$3-$4-$5");
+  }
+
+  /* ---- entries ---- */
+  function add(form, fields, task, says) {
+    var last = kept.length ? kept[kept.length - 1].n : 0;
+    var one = { id: newId(), n: last + 1, journal: journal, at: now(), form: form, fields: fields, task: task || "", says: says };
+    kept = kept.concat([one]);  // two presses in one breath have two numbers
+    if (navigator.storage && navigator.storage.persist) { navigator.storage.persist().catch(function () {}); }
+    return change(function (shelf) { return shelf.put(one); }).then(function () { return one; });
+  }
+  function drop(ids) {
+    return change(function (shelf) { return Promise.all(ids.map(shelf.drop)); });
+  }
+  function mark(ids, told) {
+    var these = kept.filter(function (one) { return ids.indexOf(one.id) >= 0 && !one.handed; });
+    return change(function (shelf) {
+      return Promise.all(these.map(function (one) { return shelf.put(Object.assign({}, one, told)); }));
+    });
+  }
+  function handed(ids) { return mark(ids, { handed: now(), refused: "" }); }
+  function waiting() { return kept.filter(function (one) { return !one.handed && !one.refused; }); }
+  function refused() { return kept.filter(function (one) { return !one.handed && one.refused; }); }
+  function parcel(entries) {
+    return JSON.stringify({
+      format: 1, plot: body.dataset.plot, journal: journal, stamp: body.dataset.stamp, clock: new Date().toISOString(),
+      entries: entries.map(function (one) {
+        return { id: one.id, at: one.at, form: one.form, task: one.task, fields: one.fields };
+      }),
+    }, null, 1);
+  }
+
+  /* ---- sending home ---- */
+  function ask(address, how) {
+    var stop = new AbortController(), patience = setTimeout(function () { stop.abort(); }, PATIENCE);
+    return fetch(home + address, Object.assign({ signal: stop.signal, cache: "no-store" }, how))
+      .then(function (answer) {
+        if (!answer.ok) {
+          var fault = new Error("home refuses: " + answer.status);
+          fault.status = answer.status;
+          throw fault;
+        }
+        return answer.json();
+      })
+      .finally(function () { clearTimeout(patience); });
+  }
+  function deliver(told) {
+    var these = waiting().slice(0, AT_ONCE);
+    if (!these.length) { return Promise.resolve(told); }
+    return ask("/token").then(function (answer) {
+      var headers = { "content-type": "text/plain", "x-lattermath-token": answer.token };
+      return ask("/take-in", { method: "POST", body: parcel(these), headers: headers });
+    }).then(function (answer) {
+      var there = answer.taken.concat(answer.known);
+      return handed(there).then(function () {
+        return Promise.all(answer.refused.map(function (one) {
+          return mark([one.id], { refused: one.faults.join(" ") });
+        }));
+      }).then(function () {
+        var all = { taken: told.taken.concat(answer.taken), known: told.known.concat(answer.known),
+          refused: told.refused.concat(answer.refused), says: told.says.concat([answer.says]) };
+        return there.length + answer.refused.length ? deliver(all) : all;
+      });
+    });
+  }
+  function send() {  // one after the other, so that they arrive in order; rejected where home does not answer
+    if (!sending) {
+      sending = again().then(function () { return deliver({ taken: [], known: [], refused: [], says: [] }); })
+        .finally(function () { sending = null; });
+    }
+    return sending;
+  }
+  function whenever(work) {  // whenever home may have come into reach
+    window.addEventListener("online", work);
+    document.addEventListener("visibilitychange", function () { if (!document.hidden) { work(); } });
+    setInterval(function () { if (waiting().length && !document.hidden) { work(); } }, 15000);
+  }
+
+  /* ---- showing ---- */
+  function some(number, one, many) { return number + (number === 1 ? one : many); }
+  function strip(element) {
+    var left = waiting(), back = refused();
+    element.hidden = left.length + back.length === 0;
+    element.querySelector("[data-count]").textContent =
+      (left.length ? some(left.length, " entry waits", " entries wait") + " on this phone," : "") +
+      (left.length && back.length ? " " : "") + (back.length ? some(back.length, " was", " were") + " refused." : "");
+    element.querySelector("[data-since]").textContent =
+      left.length ? "the oldest from " + left[0].at.slice(11) + "." : "";
+  }
+  function button(words, one, work) {
+    var made = document.createElement("button");
+    made.type = "button";
+    made.className = "undo";
+    made.textContent = words;
+    made.setAttribute("aria-label", words + ": " + one.says);
+    made.addEventListener("click", work);
+    return made;
+  }
+  function line(one) {
+    var item = document.createElement("li"), time = document.createElement("time");
+    var says = document.createElement("div"), state = document.createElement("span");
+    time.textContent = one.at.slice(11);
+    says.textContent = one.says;
+    state.className = "state";
+    state.textContent = one.handed ? "handed over " + one.handed.slice(11)
+      : one.refused ? "refused: " + one.refused : "waits on this phone";
+    says.appendChild(state);
+    item.append(time, says);
+    if (one.refused && !one.handed) {
+      item.appendChild(button("Try again", one, function () { mark([one.id], { refused: "" }).then(send).catch(function () {}); }));
+    }
+    if (!one.handed) { item.appendChild(button("Undo", one, function () { drop([one.id]); })); }
+    return item;
+  }
+  function rows(list, entries) {
+    list.textContent = "";
+    entries.slice().reverse().forEach(function (one) { list.appendChild(line(one)); });
+  }
+
+  return {
+    ready: again(), all: function () { return kept; }, waiting: waiting, refused: refused, unkept: function () { return unkept; },
+    add: add, drop: drop, handed: handed, parcel: parcel, now: now, send: send, ask: ask, whenever: whenever,
+    watch: function (show) { watchers.push(show); show(); }, strip: strip, rows: rows,
+  };
+})();
