@@ -16,8 +16,8 @@ def with_frost_moved(runs: Futures, days: int) -> Futures:
     """The futures with the first frost of each so many days later; below 0: earlier.
 
     Earlier: every freezing night also comes so many days before its own. Later: nights from the
-    first frost on stay above freezing, at leaves too, for so many days. Today, which is measured, stays, and
-    a future without a frost gets none.
+    first frost on stay above freezing, at leaves too, for so many days. Today, which is measured,
+    stays, and a future without a frost gets none.
     """
     if not days:
         return runs
