@@ -9,6 +9,8 @@ from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.start import start
 from lattermath.desk.take_weather import take
+from lattermath.desk.what_if import what_if
+from lattermath.doors.supposed import supposition
 from lattermath.vocabulary.events import Sighting
 
 PLOT = """
@@ -118,3 +120,12 @@ def test_no_visit_is_made_for_a_frost_that_is_only_usual(weekly: Path) -> None:
     lows(weekly, TODAY, [9, 9, 8, 8], forecast=True)
     made = plan(weekly, TODAY + timedelta(days=1))
     assert all(visit.date.weekday() == 2 for visit in made.visits)
+
+
+def test_what_if_keeps_the_frosts_own_visit_and_moves_it_with_the_frost(weekly: Path) -> None:
+    lows(weekly, TODAY, [9, 9, 8, 8, -2, 3, 6], forecast=True)
+    on = TODAY + timedelta(days=1)
+    same = what_if(weekly, supposition(minutes=75), on)  # as it is anyway
+    assert not same.tasks and {one.difference.high for one in same.work} == {0}
+    later = what_if(weekly, supposition(frost_days=2), on)
+    assert [one for one in later.tasks if one.was == date(2016, 9, 24)]

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.drought import with_drought
+from lattermath.desk.frost import with_frost_visit
 from lattermath.desk.picking_rounds import eaten_of
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts, seen_anew
@@ -55,7 +56,8 @@ def _at_home(facts: SeasonFacts, span: tuple[date, date]) -> SeasonFacts:
     """The same facts without one absence."""
     others = tuple(one for one in facts.plot.visiting.away if one != span)
     visiting = replace(facts.plot.visiting, away=others)
-    return seen_anew(facts, replace(facts.plot, visiting=visiting), facts.runs)
+    anew = seen_anew(facts, replace(facts.plot, visiting=visiting), facts.runs)
+    return with_frost_visit(anew)
 
 
 def _loss(facts: SeasonFacts, worked: WorkedOut, span: tuple[date, date]) -> Draws:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+from lattermath.desk.frost import with_frost_visit
 from lattermath.desk.season_facts import SeasonFacts, seen_anew
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.plot import Plot
@@ -19,7 +20,8 @@ def supposed_facts(facts: SeasonFacts, supposed: Supposition) -> SeasonFacts:
     """
     plot = _plot(facts.plot, supposed)
     runs = with_frost_moved(facts.runs, supposed.frost_days)
-    return replace(seen_anew(facts, plot, runs), left_out=_left_out(facts, supposed))
+    anew = with_frost_visit(seen_anew(facts, plot, runs))
+    return replace(anew, left_out=_left_out(facts, supposed))
 
 
 def _plot(plot: Plot, supposed: Supposition) -> Plot:
