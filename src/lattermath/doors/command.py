@@ -22,6 +22,7 @@ from lattermath.doors import (
     season_pictures,
     serving,
     taking,
+    trial,
 )
 from lattermath.doors.log_work import log_app
 from lattermath.doors.misspoken import misspoken
@@ -50,6 +51,7 @@ for _commands in (
     taking.COMMANDS,
     calendar.COMMANDS,
     printing.COMMANDS,
+    trial.COMMANDS,
 ):
     for _function, _name, _example in _commands:
         app.command(_function, name=_name, help_epilogue=f"Example: {_example}")

@@ -31,6 +31,7 @@ class Cups:
     """
 
     crop: str
+    cup_ml: float
     base_c: float
     upper_c: float
     ready: float
@@ -73,6 +74,7 @@ def throw_cups(crop: Crop, seeds: int, cup_ml: float, rng: np.random.Generator) 
     usual = ready.value * coils.value / days.value * larger
     return Cups(
         crop=crop.id,
+        cup_ml=cup_ml,
         base_c=crop.t_base.value,
         upper_c=crop.t_upper.value,
         ready=float(rng.uniform(*ready.span)),

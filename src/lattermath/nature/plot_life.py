@@ -123,13 +123,11 @@ class Nature:
     def pull(self, planting: str, plants: int | None = None) -> None:
         """Take plants out, the poorest first; adults fly up and settle elsewhere or are lost.
 
-        plants : how many; None: all of them. Gaps count as taken already.
+        plants : how many of those that stand; None: all of them.
         """
         leaves = self.foliage[self.place(planting)]
         there = np.flatnonzero(leaves.stands)
-        keep = 0 if plants is None else max(len(leaves.stands) - plants, 0)
-        order = there[np.argsort(leaves.vigour[there])]
-        leaves.stands[order[: max(len(there) - keep, 0)]] = False
+        leaves.stands[there[np.argsort(leaves.vigour[there])][:plants]] = False
 
     def look_of(self, planting: str) -> Vigour:
         """How the plants look to whoever walks by: as they bear and as their leaves are."""
