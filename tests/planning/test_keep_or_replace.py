@@ -163,6 +163,26 @@ def test_a_full_table_makes_new_plants_worth_less() -> None:
     assert all(worth[1][fate] < worth[0][fate] for fate in worth[0])
 
 
+def test_what_was_decided_before_counts_as_eaten() -> None:
+    """A bed that will be sown with beans leaves less want of beans to the next."""
+    season = autumn(TODAY)
+    packets = (SeedPacket("bean_bush", 80),)
+    about = choices(season, WORN, packets=packets)
+    beans = next(f for f in replacing_at(about, about.visits[0]) if f.crop == "bean_bush")
+    beside = believe(replace(SOUND, key="other"), season, [], dice)
+    both = [about.belief, beside]
+    decided = {"other": beans}
+    left = rest_of_plot(both, WORN.key, HOUSEHOLD, season)
+    sown = rest_of_plot(both, WORN.key, HOUSEHOLD, season, decided)
+    filled = rest_of_plot(both, WORN.key, HOUSEHOLD, season, filled=[beans])
+    assert "bean_bush" not in left
+    # the same beans, less the old row that "other" was given up for: no want of theirs is met twice
+    np.testing.assert_allclose(sown["bean_bush"], filled["bean_bush"])
+    (value,) = (w.mean for w in weigh([beans], about, Table(HOUSEHOLD, filled)))
+    (alone,) = (w.mean for w in weigh([beans], about, Table(HOUSEHOLD, left)))
+    assert value < alone
+
+
 def test_fleece_saves_what_a_light_frost_would_take() -> None:
     """A clear night of 0.2 C at the screen is -1.8 C at the leaf: it kills a cucumber at -0.5.
 

@@ -101,19 +101,32 @@ def decide(choices: Choices, table: Table, again: Again | None = None) -> Decisi
 
 
 def rest_of_plot(
-    beliefs: Sequence[CropBelief], besides: str, household: Household, season: GrowingSeason
+    beliefs: Sequence[CropBelief],
+    besides: str,
+    household: Household,
+    season: GrowingSeason,
+    decided: Mapping[str, FateOutlook] | None = None,
+    filled: Sequence[FateOutlook] = (),
 ) -> dict[str, DrawWeeks]:
-    """Portions by food that the other plantings give if all are let run, (n_draws, n_weeks)."""
+    """Portions by food that the rest of the plot gives, (n_draws, n_weeks).
+
+    decided : what was chosen already for some plantings; all others are let run.
+    filled  : what goes into bare ground.
+    """
     weather = season.weather
     weeks = Weeks.of(weather.day(weather.today), weather.n_days - weather.today)
-    portions: dict[str, DrawWeeks] = {}
+    parts = [part for outlook in filled for part in outlook.parts]
     for belief in beliefs:
-        if belief.planting.key == besides:
-            continue
-        food = want_for(belief.traits.crop, household).food
-        kg = belief.kg[:, weather.today :]
-        kg = kg * bearing_if_left(belief.condition, kg.shape[1])
-        weekly = weeks.sums(kg) / belief.traits.portion_kg
+        key = belief.planting.key
+        if key != besides and decided is not None and key in decided:
+            parts += decided[key].parts
+        elif key != besides:
+            kg = belief.kg[:, weather.today :]
+            parts.append((belief.traits, kg * bearing_if_left(belief.condition, kg.shape[1])))
+    portions: dict[str, DrawWeeks] = {}
+    for traits, kg in parts:
+        food = want_for(traits.crop, household).food
+        weekly = weeks.sums(kg) / traits.portion_kg
         portions[food] = portions[food] + weekly if food in portions else weekly
     return portions
 
