@@ -34,6 +34,7 @@ class Outcome:
     kg        : picked and fit to eat, as the kitchen scale said. [kg]
     used      : of that, what the household can use in the week: all up to its want, 0.3 of as much
                 again, nothing beyond. [kg]
+    portions  : the same as the household's portions, which is what the plan is to serve.
     overgrown : picked too late. [kg]
     sprays    : plantings sprayed with a product, each evening counted anew.
     handwork  : plantings hosed, stripped or gone over by hand, likewise.
@@ -60,6 +61,7 @@ class Outcome:
     fed: float
     faults: tuple[str, ...]
     used: float = 0.0
+    portions: float = 0.0
     changes: int = 0
     weeks: tuple[tuple[str, float], ...] = ()  # Monday, and kilograms picked
 
@@ -83,7 +85,9 @@ def play(season: Season, policy: Policy, calendar: Calendar, seed: int) -> Outco
             total = _evening(season, policy, calendar, total)
         season.nature.step_to(today + timedelta(days=1))
     eaten = season.nature.eaten[: len(season.setting.plot.plantings)]
-    return replace(total, fed=float(eaten.mean()), used=used(season), weeks=weekly(season))
+    kg, portions = used(season)
+    fed = float(eaten.mean())
+    return replace(total, fed=fed, used=kg, portions=portions, weeks=weekly(season))
 
 
 def _evening(season: Season, policy: Policy, calendar: Calendar, total: Outcome) -> Outcome:

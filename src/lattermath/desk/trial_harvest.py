@@ -9,8 +9,8 @@ from lattermath.planning.worth import BEYOND_WANT, want_for
 from lattermath.vocabulary.calendar import monday_of
 
 
-def used(season: Season) -> float:
-    """What the household can use of what was picked, week by week and food by food. [kg]"""
+def used(season: Season) -> tuple[float, float]:
+    """What the household can use of the picked, week by week and food by food. [kg, portions]"""
     household, crops = season.setting.plot.household, season.nature.tables.crops
     portions: dict[tuple[date, str], float] = {}
     kilograms: dict[tuple[date, str], float] = {}
@@ -22,13 +22,14 @@ def used(season: Season) -> float:
         portions[week] = portions.get(week, 0.0) + kg / one
         kilograms[week] = kilograms.get(week, 0.0) + kg
         wanted[want.food] = want.portions_a_week
-    total = 0.0
+    total = eaten = 0.0
     for (week_of, food), count in portions.items():
         if count > 0:
             beyond = min(max(count - wanted[food], 0.0), wanted[food])
             eats = min(count, wanted[food]) + BEYOND_WANT * beyond
             total += kilograms[week_of, food] * eats / count
-    return total
+            eaten += eats
+    return total, eaten
 
 
 def weekly(season: Season) -> tuple[tuple[str, float], ...]:

@@ -12,7 +12,8 @@ from lattermath.desk.trial_season import Season
 from lattermath.vocabulary.plot import Planting
 
 # Common practice, recalled: cucumbers and courgettes are renewed after about ten weeks in the
-# ground, bush beans eleven weeks after sowing. An experienced holder does it two weeks sooner.
+# ground, bush beans eleven weeks after sowing. An experienced holder goes by how they look, and
+# begins to two weeks sooner.
 TEN_WEEKS = {"cucumber_slicing": 70, "cucumber_pickling": 70, "summer_squash": 70, "bean_bush": 77}
 EIGHT_WEEKS = {crop: days - 14 for crop, days in TEN_WEEKS.items()}
 FILLER = "bean_bush"  # what is sown where no young plant waits
@@ -25,7 +26,7 @@ class Replacing:
 
     ages  : days since setting out or sowing at which a planting goes, by crop; others stay.
     cups  : days after sowing from which young plants are taken for ready.
-    looks : whether a planting also goes when it looks worn or failing.
+    looks : whether it goes by look: worn at any age, tired from that age on, never while sound.
     """
 
     ages: Mapping[str, int]
@@ -53,7 +54,10 @@ class Replacing:
         if one.crop not in self.ages or one.started is None or one.bed is None:
             return False
         old = (season.today - one.started).days >= self.ages[one.crop]
-        return old or (self.looks and season.nature.look_of(one.key) in ("worn", "failing"))
+        if not self.looks:
+            return old
+        look = season.nature.look_of(one.key)
+        return look in ("worn", "failing") or (old and look == "tired")
 
 
 def _fill(

@@ -19,6 +19,7 @@ PLAN = "the plan"
 BAR_KG = 0.5  # kilograms that one letter of the drawing stands for
 QUANTITIES: dict[str, Callable[[Outcome], float]] = {
     "kg used": lambda one: one.used,
+    "portions": lambda one: one.portions,
     "kg picked": lambda one: one.kg,
     "sprays": lambda one: one.sprays,
     "by hand": lambda one: one.handwork,
@@ -55,6 +56,7 @@ class Beside:
 
     used       : kilograms used more than the other.
     percent    : the same in percent of the other's mean.
+    portions   : portions used more, in percent of the other's mean.
     treatments : sprays and handwork, of the other's; None where it does none.
     sprays     : sprays alone, likewise.
     hours      : hours more.
@@ -64,6 +66,7 @@ class Beside:
     policy: str
     used: Interval
     percent: Interval
+    portions: Interval
     sprays: float | None
     treatments: float | None
     hours: Interval
@@ -136,8 +139,8 @@ def lines_of(report: TrialReport) -> Iterator[str]:
     for two in report.beside:
         sprays, all_ = (_share(share) for share in (two.sprays, two.treatments))
         less = f"{len(two.less_in)} of {report.seasons}"
-        yield (f"{two.policy:15s}{two.used!s:>20s}{two.percent!s:>24s}{sprays:>12s}{all_:>12s}"
-               f"{two.hours!s:>18s}{less:>12s}")  # fmt: skip
+        yield (f"{two.policy:15s}{two.used!s:>20s}{two.percent!s:>22s}{two.portions!s:>22s}"
+               f"{sprays:>12s}{all_:>12s}{two.hours!s:>18s}{less:>12s}")  # fmt: skip
     yield ""
     yield report.loses
     yield from report.faults
@@ -154,20 +157,25 @@ def _drawing(report: TrialReport) -> Iterator[str]:
 
 
 def _beside(plan: Sequence[Outcome], other: Sequence[Outcome]) -> Beside:
-    used = np.array([a.used - b.used for a, b in zip(plan, other, strict=True)])
-    usual = float(np.mean([one.used for one in other]))
-    apart = interval(used)
-    share = 100 / usual if usual else 0.0
+    apart = [a.used - b.used for a, b in zip(plan, other, strict=True)]
+    more = [a.portions - b.portions for a, b in zip(plan, other, strict=True)]
     return Beside(
         other[0].policy,
-        apart,
-        Interval(apart.mean * share, apart.low * share, apart.high * share),
+        interval(apart),
+        _percent(apart, [one.used for one in other]),
+        _percent(more, [one.portions for one in other]),
         _of([one.sprays for one in plan], [one.sprays for one in other]),
         _of([one.sprays + one.handwork for one in plan],
             [one.sprays + one.handwork for one in other]),
         interval([a.hours - b.hours for a, b in zip(plan, other, strict=True)]),
         tuple(b.year for a, b in zip(plan, other, strict=True) if a.used < b.used - 0.005),
     )  # fmt: skip
+
+
+def _percent(apart: Sequence[float], of: Sequence[float]) -> Interval:
+    usual, found = float(np.mean(of)), interval(apart)
+    share = 100 / usual if usual else 0.0
+    return Interval(found.mean * share, found.low * share, found.high * share)
 
 
 def _loses(beside: Sequence[Beside], seasons: int) -> str:
