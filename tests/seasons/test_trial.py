@@ -16,8 +16,7 @@ from lattermath.desk.outside_treating import faults_of, rule_on
 from lattermath.desk.outside_world import OutsidePlot, open_plot
 from lattermath.desk.season_play import setting_dice
 from lattermath.desk.season_setting import RECORD, ZONE, set_up
-from lattermath.desk.season_trial import Calendar, Outcome, play
-from lattermath.desk.trial_choice import Policy
+from lattermath.desk.season_trial import Calendar, Outcome, Policy, play
 from lattermath.desk.trial_plot import Grown, Lot, TrialPlot, open_trial, shelf
 from lattermath.desk.trial_policies import (
     EVERY_DAYS,

@@ -10,9 +10,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from typing import Protocol
 
 from lattermath.desk.outside_treating import faults_of
-from lattermath.desk.trial_choice import Choice, Policy
+from lattermath.desk.trial_choice import Choice
 from lattermath.desk.trial_ground import carry_out
 from lattermath.desk.trial_harvest import used, weekly
 from lattermath.desk.trial_season import Season
@@ -25,6 +26,17 @@ VISIT_DAYS = (1, 5)  # Tuesday and Saturday, as the plot file of the trial says
 LOOK_MINUTES = 4.0  # judgement: ten leaves of one planting, whatever is counted on them
 LITRES_A_PLANT = 8.0  # judgement: at a visit, from the hose
 STRIPPED = 1 / 3  # lower third of the leaves: the row of `prune_leaves`
+
+
+class Policy(Protocol):
+    """A way of keeping a plot. `looks`: whether its grower turns leaves at all."""
+
+    name: str
+    looks: bool
+
+    def choose(self, season: Season) -> Choice:
+        """What to do tonight, after the look round and before picking."""
+        ...
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import os
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from tempfile import TemporaryDirectory
 
-from lattermath.desk.season_trial import Outcome
-from lattermath.desk.trial_choice import Policy
-from lattermath.desk.trial_plot import PRODUCT, SEED, TrialPlot, play_season
+from lattermath.desk.season_trial import Outcome, Policy, play
+from lattermath.desk.trial_plot import PRODUCT, SEED, YEARS, TrialPlot, calendar, open_trial
 from lattermath.desk.trial_policies import policies
 from lattermath.desk.trial_report import TrialReport, report_of
 from lattermath.vocabulary.errors import Fault, InputError
@@ -44,3 +46,25 @@ def trial(
     except KeyboardInterrupt:
         return report_of(outcomes, interrupted=True)
     return report_of(outcomes)
+
+
+def play_season(
+    number: int,
+    seed: int = SEED,
+    among: Sequence[Policy] | None = None,
+    what: TrialPlot | None = None,
+) -> Iterator[Outcome]:
+    """One season under each policy in turn, on the same plot, weather, eyes and missed visits."""
+    year, seed = YEARS[number % len(YEARS)], seed + number
+    kept = os.environ.get("LATTERMATH_CACHE")
+    with TemporaryDirectory() as cache:
+        os.environ["LATTERMATH_CACHE"] = cache
+        try:
+            for policy in policies(PRODUCT) if among is None else among:
+                with TemporaryDirectory() as folder:
+                    season = open_trial(Path(folder), year, seed, what)
+                    yield play(season, policy, calendar(year), seed)
+        finally:
+            os.environ.pop("LATTERMATH_CACHE")
+            if kept is not None:
+                os.environ["LATTERMATH_CACHE"] = kept

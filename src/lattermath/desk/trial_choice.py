@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Protocol
 
-from lattermath.desk.trial_season import Season
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.plan import Task
 
@@ -40,14 +38,3 @@ class Choice:
     barred: int = 0
     left: int = 0
     faults: tuple[Fault, ...] = ()
-
-
-class Policy(Protocol):
-    """A way of keeping a plot. `looks`: whether its grower turns leaves at all."""
-
-    name: str
-    looks: bool
-
-    def choose(self, season: Season) -> Choice:
-        """What to do tonight, after the look round and before picking."""
-        ...

@@ -2,22 +2,18 @@
 
 from __future__ import annotations
 
-import os
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from zoneinfo import ZoneInfo
 
 from lattermath.desk.dice import dice
 from lattermath.desk.outside_world import OutsidePlot
 from lattermath.desk.season_setting import ZONE, set_up
-from lattermath.desk.season_trial import Calendar, Outcome, play
+from lattermath.desk.season_trial import Calendar
 from lattermath.desk.start import start
-from lattermath.desk.trial_choice import Policy
-from lattermath.desk.trial_policies import policies
 from lattermath.desk.trial_season import Season, open_season
 
 YEARS = tuple(range(2008, 2019))  # report years of the calibration: none mended the belief
@@ -223,25 +219,3 @@ def _write_down(season: Season, at: datetime) -> None:
         text = re.sub(rf'(key = "{one.key}"\n)vigour = "\w+"', rf"\g<1>{words}", text)
     file.write_text(text, "utf-8")
     start(season.setting.folder, at)
-
-
-def play_season(
-    number: int,
-    seed: int = SEED,
-    among: Sequence[Policy] | None = None,
-    what: TrialPlot | None = None,
-) -> Iterator[Outcome]:
-    """One season under each policy in turn, on the same plot, weather, eyes and missed visits."""
-    year, seed = YEARS[number % len(YEARS)], seed + number
-    kept = os.environ.get("LATTERMATH_CACHE")
-    with TemporaryDirectory() as cache:
-        os.environ["LATTERMATH_CACHE"] = cache
-        try:
-            for policy in policies(PRODUCT) if among is None else among:
-                with TemporaryDirectory() as folder:
-                    season = open_trial(Path(folder), year, seed, what)
-                    yield play(season, policy, calendar(year), seed)
-        finally:
-            os.environ.pop("LATTERMATH_CACHE")
-            if kept is not None:
-                os.environ["LATTERMATH_CACHE"] = kept

@@ -7,7 +7,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 
 from lattermath.desk.outside_treating import mixed_again, rule_on
-from lattermath.desk.trial_choice import Choice, Policy
+from lattermath.desk.season_trial import Policy
+from lattermath.desk.trial_choice import Choice
 from lattermath.desk.trial_ground import changes_of
 from lattermath.desk.trial_replacing import FIXED_AGE, HOLDERS, Replacing
 from lattermath.desk.trial_season import LEAVES, Season
