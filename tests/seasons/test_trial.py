@@ -190,7 +190,7 @@ def stands_alike(season: Season, day: date) -> None:
 
 @pytest.mark.parametrize("policy", [RuleOfThumb("soap"), Holder("soap")], ids=lambda p: p.name)
 def test_worn_plants_go_and_the_bare_bed_is_filled(tmp_path: Path, policy: Policy) -> None:
-    season = open_trial(tmp_path, YEAR, SEED, SMALL)
+    season = open_trial(OutsidePlot(tmp_path), YEAR, SEED, SMALL)
     assert season.nature.today == date(YEAR, 7, 8)
     assert [lot.key for lot in season.setting.plot.lots] == []  # written down after nature lived
     days = replace(DAYS, looks=date(YEAR, 7, 8), treats=date(YEAR, 7, 8), stops=date(YEAR, 8, 6))
@@ -205,7 +205,7 @@ def test_worn_plants_go_and_the_bare_bed_is_filled(tmp_path: Path, policy: Polic
 
 
 def test_the_plan_changes_ground_as_it_says_and_knows_it(tmp_path: Path) -> None:
-    season = open_trial(tmp_path, YEAR, SEED, SMALL)
+    season = open_trial(OutsidePlot(tmp_path), YEAR, SEED, SMALL)
     one = replace(
         DAYS, looks=date(YEAR, 7, 8), treats=date(YEAR, 7, 8),
         stops=date(YEAR, 7, 14), ends=date(YEAR, 7, 15),

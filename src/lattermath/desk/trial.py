@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from lattermath.desk.outside_world import OutsidePlot
 from lattermath.desk.season_trial import Outcome, Policy, play
 from lattermath.desk.trial_plot import PRODUCT, SEED, YEARS, TrialPlot, calendar, open_trial
 from lattermath.desk.trial_policies import policies
@@ -62,7 +63,7 @@ def play_season(
         try:
             for policy in policies(PRODUCT) if among is None else among:
                 with TemporaryDirectory() as folder:
-                    season = open_trial(Path(folder), year, seed, what)
+                    season = open_trial(OutsidePlot(Path(folder)), year, seed, what)
                     yield play(season, policy, calendar(year), seed)
         finally:
             os.environ.pop("LATTERMATH_CACHE")

@@ -6,15 +6,17 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from pathlib import Path
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from lattermath.desk.dice import dice
-from lattermath.desk.outside_world import OutsidePlot
 from lattermath.desk.season_setting import ZONE, set_up
 from lattermath.desk.season_trial import Calendar
 from lattermath.desk.start import start
 from lattermath.desk.trial_season import Season, open_season
+
+if TYPE_CHECKING:  # handed in: the seam stands above this
+    from lattermath.desk.outside_world import OutsidePlot
 
 YEARS = tuple(range(2008, 2019))  # report years of the calibration: none mended the belief
 SEED = 41_000
@@ -164,8 +166,9 @@ def shelf(crops: Iterable[str]) -> str:
     return LABEL + "".join(CROP_OF_LABEL.format(crop=crop) for crop in dict.fromkeys(crops))
 
 
-def open_trial(folder: Path, year: int, seed: int, what: TrialPlot | None = None) -> Season:
-    """Let a plot grow up to the day on which its holder starts, and start it in an empty folder.
+def open_trial(seam: OutsidePlot, year: int, seed: int, what: TrialPlot | None = None) -> Season:
+    """Let a plot grow up to the day on which its holder starts, and start it in the seam's
+    empty folder.
 
     The holder writes down how plantings look, since when they bear, and which lots wait.
     """
@@ -182,8 +185,8 @@ def open_trial(folder: Path, year: int, seed: int, what: TrialPlot | None = None
     crops = [one.crop for one in what.beds if one.crop] + [lot.crop for lot in what.lots]
     also = HOUSEHOLD + beds + shelf(crops)
     at = datetime(year, opens.month, opens.day, 12, tzinfo=ZoneInfo(ZONE))
-    setting = set_up(folder, year, rng, (), "invented", also, at, date(year, *what.begins))
-    season = open_season(setting, OutsidePlot(folder), what.organisms, seed)
+    setting = set_up(seam.folder, year, rng, (), "invented", also, at, date(year, *what.begins))
+    season = open_season(setting, seam, what.organisms, seed)
     days = [date(year, *lot.day) + timedelta(days=c) for lot, c in
             zip(what.lots, chance[10:], strict=False)]  # fmt: skip
     season.to_sow = [(day, f"cups-{n}", lot.crop, lot.seeds, lot.cup_ml)
