@@ -39,6 +39,7 @@ COMMANDS = [
     "backup",
     "check",
     "demo",
+    "trial",
 ]
 ENTRIES = [
     "count",

@@ -132,10 +132,9 @@ def lines_of(report: TrialReport) -> Iterator[str]:
     yield ""
     yield from _drawing(report)
     yield ""
-    yield (
-        f"{PLAN} beside     kg used more              percent              sprays  treatments  "
-        + ("hours more        less in")
-    )
+    heads = (("kg used more", 20), ("percent", 22), ("portions, %", 22), ("sprays", 12),
+             ("treatments", 12), ("hours more", 18), ("less in", 12))  # fmt: skip
+    yield f"{PLAN + ' to':15s}" + "".join(f"{word:>{wide}s}" for word, wide in heads)
     for two in report.beside:
         sprays, all_ = (_share(share) for share in (two.sprays, two.treatments))
         less = f"{len(two.less_in)} of {report.seasons}"
