@@ -11,7 +11,7 @@ from tests.nature.nature_cases import BEGINS, TABLES, plot_of, steady, streams
 from lattermath.nature.cups import CHECKED, throw_cups
 from lattermath.nature.opening import open_nature
 from lattermath.nature.plot_life import Nature
-from lattermath.nature.replanting import set_out, sow, sow_cups
+from lattermath.nature.replanting import set_out, sow, sow_cups, warmed_as_it_was
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.plot import Planting
 
@@ -45,6 +45,15 @@ def test_a_planting_wears_out_and_looks_it() -> None:
     assert words[-1] == "failing"
     last = nature.today
     assert nature.borne_kg("p0", last - timedelta(days=10), last - timedelta(days=1)) == 0
+
+
+def test_plants_are_as_old_as_their_days_were_warm() -> None:
+    nature = opened()
+    fruit = nature.fruiting[0]
+    assert fruit is not None
+    warmed_as_it_was(nature)
+    # seven days, of which no hour is below its base of 12 or above its ceiling: mean 23 C
+    assert fruit.heat == pytest.approx(7 * 11.0, rel=0.01)
 
 
 def test_the_worst_come_out_first_and_as_many_as_asked() -> None:

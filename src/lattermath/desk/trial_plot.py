@@ -14,6 +14,7 @@ from lattermath.desk.season_setting import ZONE, set_up
 from lattermath.desk.season_trial import Calendar
 from lattermath.desk.start import start
 from lattermath.desk.trial_season import Season, open_season
+from lattermath.nature.replanting import warmed_as_it_was
 
 if TYPE_CHECKING:  # handed in: the seam stands above this
     from lattermath.desk.outside_world import OutsidePlot
@@ -198,6 +199,7 @@ def open_trial(seam: OutsidePlot, year: int, seed: int, what: TrialPlot | None =
 
 def _grow_up(season: Season, opens: date) -> None:
     """Live to that day, with water and picking, and sow what is to be sown in cups by then."""
+    warmed_as_it_was(season.nature)
     season.sow_lots(told=False)
     while season.today < opens:
         season.nature.step_to(season.today + timedelta(days=1))

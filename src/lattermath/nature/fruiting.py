@@ -75,7 +75,7 @@ class Fruiting:
         if hours_c.min() <= self.kill_c - 0.5:
             self.plant_kg[:] = 0.0
             self._keep(np.zeros(len(self.plant), dtype=bool))
-        warm = float((np.clip(hours_c, self.base_c, self.upper_c) - self.base_c).mean())
+        warm = self.warmth(hours_c)
         self.heat += warm
         noise = WEEK_SD * np.sqrt(1 - WEEK_MEMORY**2)
         self.week = WEEK_MEMORY * self.week + rng.normal(0, noise)
@@ -87,6 +87,10 @@ class Fruiting:
         self.ripe_days = np.where(ripe, self.ripe_days + 1, 0.0)
         self._keep(stands[self.plant])
         return kg
+
+    def warmth(self, hours_c: FloatArray) -> float:
+        """What the plants' clock gains in a day of these hours. [C d]"""
+        return float((np.clip(hours_c, self.base_c, self.upper_c) - self.base_c).mean())
 
     def _set(
         self, warm: float, hot: float, share: float, stands: NDArray[np.bool_],

@@ -61,6 +61,17 @@ def sow(nature: Nature, planting: Planting) -> None:
     nature.fruiting[place] = throw_fruiting(crop, planting.plants, rng, sown=True)
 
 
+def warmed_as_it_was(nature: Nature) -> None:
+    """Set the clocks of plantings begun earlier to the warmth of the days since, as they were.
+
+    A plot is opened as though it had been high summer; in a cool May plants are younger than that.
+    """
+    for one, fruit in zip(nature.plantings, nature.fruiting, strict=True):
+        if fruit is not None and one.started is not None and one.started < nature.today:
+            days = range(max(nature.sky.index(one.started), 0), nature.day)
+            fruit.heat = sum(fruit.warmth(nature.sky.hours(day)) for day in days)
+
+
 def _begin(nature: Nature, planting: Planting, age: float, rng: np.random.Generator) -> int:
     """Room for one planting more in everything that stands by planting; gives its place."""
     if planting.key in nature.keys:
