@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import numpy as np
 import pytest
@@ -21,7 +21,7 @@ from lattermath.planning.keep_or_replace import (
     weigh,
 )
 from lattermath.planning.season_left import usual_frost
-from lattermath.vocabulary.plot import Household, SeedPacket, Want
+from lattermath.vocabulary.plot import Household, Planting, SeedPacket, Want
 
 TODAY = date(2025, 8, 5)
 TABLE = Table(HOUSEHOLD)
@@ -181,6 +181,22 @@ def test_what_was_decided_before_counts_as_eaten() -> None:
     (value,) = (w.mean for w in weigh([beans], about, Table(HOUSEHOLD, filled)))
     (alone,) = (w.mean for w in weigh([beans], about, Table(HOUSEHOLD, left)))
     assert value < alone
+
+
+def test_young_plants_are_not_sown_again_for_what_pests_may_take() -> None:
+    """Beans sown nine days ago and the same beans sown today meet the same pests."""
+    day = date(2025, 7, 10)
+    season = autumn(day)
+    young = Planting("row", "Row", "bean_bush", 40, sown=day - timedelta(days=9))
+    n_left = season.weather.n_days - season.weather.today
+    eaten = Care(left=np.full((200, n_left), 0.3))
+    packets = (SeedPacket("bean_bush", 80),)
+    about = choices(season, young, care=eaten, packets=packets)
+    assert about.young
+    found = decide(about, TABLE)
+    assert found.verdict.verdict in ("fight", "let run")
+    options = {option.fate: option.value.median for option in found.verdict.options}
+    assert options["direct sow"] > options["leave"]  # pests alone would have spoken for sowing
 
 
 def test_fleece_saves_what_a_light_frost_would_take() -> None:

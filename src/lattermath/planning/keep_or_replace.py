@@ -69,7 +69,9 @@ def decide(choices: Choices, table: Table, again: Again | None = None) -> Decisi
     """Weigh every fate of one planting on the same draws, and say which to choose.
 
     Best is the highest mean worth. The chance that replacing is better is the share of draws with
-    a positive difference between the best replacement and the best way of keeping.
+    a positive difference between the best replacement and the best way of keeping. New plants are
+    reckoned without pests, so sound ones that do not bear yet are held against them without pests
+    too: whatever took their place would meet the same.
 
     again : works planting and lots out afresh under a season of more draws. Where it is given and
             the mean difference is within two standard errors, the two best are weighed again on
@@ -77,11 +79,13 @@ def decide(choices: Choices, table: Table, again: Again | None = None) -> Decisi
     """
     kept = weigh(keeping(choices), choices, table)
     visit = choices.visits[0] if choices.visits else choices.today
-    new = weigh(replacing_at(choices, visit), choices, table)
+    judged = choices.unharmed() if choices.young else choices
+    new = weigh(replacing_at(judged, visit), judged, table)
     keep, swap = best(kept), best(new) if new else None
-    difference = -keep.value if swap is None else swap.value - keep.value
+    rival = keep if judged is choices else best(weigh(keeping(judged), judged, table))
+    difference = -rival.value if swap is None else swap.value - rival.value
     if swap is not None and again is not None and is_close(difference):
-        difference = _difference_again(choices, table, keep, swap, again)
+        difference = _difference_again(judged, table, rival, swap, again)
     chosen = keep if swap is None or difference.mean() <= 0 else swap
     chance = 0.0 if swap is None else float((difference > 0).mean())
     verdict = Verdict(
@@ -92,7 +96,7 @@ def decide(choices: Choices, table: Table, again: Again | None = None) -> Decisi
         difference=span(difference, "portions"),
         chance_replacing_better=chance,
         chance_error=float(np.sqrt(chance * (1 - chance) / len(difference))),
-        decide_by=None if swap is None else _decide_by(choices, table, keep, new),
+        decide_by=None if swap is None else _decide_by(judged, table, rival, new),
         says=_says(choices, chosen, table.household),
         because=_because(choices, chosen, swap, float(difference.mean())),
     )
