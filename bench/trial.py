@@ -14,7 +14,7 @@ weather up to the day.
     holder          replaces early and by look, hoses and strips, hardly sprays
     the plan        does what it says at each visit: treating, pulling, setting out, sowing
 
-    python bench/trial.py [--seasons N] [--seed S] [--csv FILE]
+    python bench/trial.py [--seasons N] [--seed S] [--ground-only] [--csv FILE]
 
 Intervals are 95 % of 10,000 bootstraps over seasons. Ctrl-C prints the seasons that are whole.
 """
@@ -31,7 +31,7 @@ from pathlib import Path
 
 from lattermath.desk.season_trial import Outcome
 from lattermath.desk.trial import trial
-from lattermath.desk.trial_plot import SEED
+from lattermath.desk.trial_plot import SEED, TrialPlot
 from lattermath.desk.trial_report import lines_of
 
 SEASONS = 3
@@ -42,10 +42,12 @@ def main() -> None:
     words = argparse.ArgumentParser(description="Seasons in nature under five ways.")
     words.add_argument("--seasons", type=int, default=SEASONS)
     words.add_argument("--seed", type=int, default=SEED)
+    words.add_argument("--ground-only", action="store_true", help="no insects")
     words.add_argument("--csv", type=Path)
     asked = words.parse_args()
     begun = time.perf_counter()
-    report = trial(asked.seasons, asked.seed, _tell)
+    what = TrialPlot(organisms=()) if asked.ground_only else None
+    report = trial(asked.seasons, asked.seed, _tell, what=what)
     print(f"{time.perf_counter() - begun:.0f} s", file=sys.stderr)
     for line in lines_of(report):
         print(line)

@@ -9,6 +9,7 @@ import pytest
 from lattermath.desk import trial as desk_trial
 from lattermath.desk.season_trial import Outcome
 from lattermath.desk.trial import trial
+from lattermath.desk.trial_plot import TrialPlot
 from lattermath.desk.trial_report import report_of
 from lattermath.doors.command import run
 
@@ -23,7 +24,10 @@ def outcome(policy: str, seed: int, used: float) -> Outcome:
 def seasons(monkeypatch: pytest.MonkeyPatch) -> None:
     """Two policies; whoever asks for a third season stops the program, halfway through it."""
 
-    def play_season(number: int, *_given: object):  # type: ignore[no-untyped-def]
+    def play_season(number: int, *given: object):  # type: ignore[no-untyped-def]
+        if given[-1] is not None:
+            assert isinstance(given[-1], TrialPlot)
+            assert given[-1].organisms == ()
         for policy, used in zip(NAMES, (4.0, 6.0), strict=True):
             if number == 2 and policy == "the plan":
                 raise KeyboardInterrupt
@@ -43,7 +47,7 @@ def test_a_table_a_drawing_and_where_the_plan_loses(capsys: pytest.CaptureFixtur
 
 @pytest.mark.usefixtures("seasons")
 def test_json_holds_means_intervals_and_every_season(capsys: pytest.CaptureFixture[str]) -> None:
-    assert run(["trial", "--seasons", "2", "--json"]) == 0
+    assert run(["trial", "--seasons", "2", "--ground-only", "--json"]) == 0
     found = json.loads(capsys.readouterr().out)
     assert found["seasons"] == 2
     (beside,) = found["beside"]

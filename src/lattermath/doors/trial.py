@@ -15,14 +15,20 @@ def trial(
     *,
     seasons: Annotated[int, Parameter(help="How many; each takes some minutes.")] = 2,
     seed: Annotated[int, Parameter(help="Another seed, other plots.")] = 41_000,
+    ground_only: Annotated[
+        bool,
+        Parameter(negative=(), help="No insects: what replacing alone is worth, and much sooner."),
+    ] = False,
     as_json: AsJson = False,
 ) -> int:
     """Does the plan help? Play seasons on an invented plot beside other ways of keeping it."""
     from lattermath.desk.trial import trial as play
+    from lattermath.desk.trial_plot import TrialPlot
     from lattermath.desk.trial_report import lines_of
 
     with answering.progress() as progress:
-        report = play(seasons, seed, progress)
+        what = TrialPlot(organisms=()) if ground_only else None
+        report = play(seasons, seed, progress, what=what)
     answering.answer(lines_of(report), report, as_json)
     if report.interrupted:
         return answering.INTERRUPTED
