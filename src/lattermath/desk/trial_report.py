@@ -126,20 +126,21 @@ def lines_of(report: TrialReport) -> Iterator[str]:
     years = f"{min(report.years)} to {max(report.years)}"
     yield f"{counted(report.seasons, 'seasons')}, weather of {years}; means a season, 95 % interval"
     yield ""
-    yield f"{'':15s}" + "".join(f"{word:>20s}" for word in QUANTITIES)
-    for one in report.kept:
-        yield f"{one.policy:15s}" + "".join(f"{one.quantities[w]!s:>20s}" for w in QUANTITIES)
+    yield _row("", [one.policy for one in report.kept])
+    for word in QUANTITIES:
+        yield _row(word, [one.quantities[word] for one in report.kept])
     yield ""
     yield from _drawing(report)
     yield ""
-    heads = (("kg used more", 20), ("percent", 22), ("portions, %", 22), ("sprays", 12),
-             ("treatments", 12), ("hours more", 18), ("less in", 12))  # fmt: skip
-    yield f"{PLAN + ' to':15s}" + "".join(f"{word:>{wide}s}" for word, wide in heads)
-    for two in report.beside:
-        sprays, all_ = (_share(share) for share in (two.sprays, two.treatments))
-        less = f"{len(two.less_in)} of {report.seasons}"
-        yield (f"{two.policy:15s}{two.used!s:>20s}{two.percent!s:>22s}{two.portions!s:>22s}"
-               f"{sprays:>12s}{all_:>12s}{two.hours!s:>18s}{less:>12s}")  # fmt: skip
+    beside = report.beside
+    yield _row(f"{PLAN} to", [one.policy for one in beside])
+    yield _row("kg used more", [one.used for one in beside])
+    yield _row("percent", [one.percent for one in beside])
+    yield _row("portions, %", [one.portions for one in beside])
+    yield _row("sprays", [_share(one.sprays) for one in beside])
+    yield _row("treatments", [_share(one.treatments) for one in beside])
+    yield _row("hours more", [one.hours for one in beside])
+    yield _row("less used in", [f"{len(one.less_in)} of {report.seasons}" for one in beside])
     yield ""
     yield report.loses
     yield from report.faults
@@ -198,6 +199,10 @@ def _loses(beside: Sequence[Beside], seasons: int) -> str:
 
 def _of(plan: Sequence[int], other: Sequence[int]) -> float | None:
     return sum(plan) / sum(other) if sum(other) else None
+
+
+def _row(word: str, cells: Sequence[object]) -> str:
+    return f"{word:15s}" + "".join(f"{cell!s:>22s}" for cell in cells)
 
 
 def _share(share: float | None) -> str:
