@@ -42,6 +42,7 @@ COMMANDS = [
     "check",
     "demo",
     "what-if",
+    "trial",
 ]
 ENTRIES = [
     "count",

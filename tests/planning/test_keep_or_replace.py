@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import numpy as np
 import pytest
@@ -21,7 +21,7 @@ from lattermath.planning.keep_or_replace import (
     weigh,
 )
 from lattermath.planning.season_left import usual_frost
-from lattermath.vocabulary.plot import Household, SeedPacket, Want
+from lattermath.vocabulary.plot import Household, Planting, SeedPacket, Want
 
 TODAY = date(2025, 8, 5)
 TABLE = Table(HOUSEHOLD)
@@ -161,6 +161,42 @@ def test_a_full_table_makes_new_plants_worth_less() -> None:
         for table in (TABLE, Table(HOUSEHOLD, rest))
     ]
     assert all(worth[1][fate] < worth[0][fate] for fate in worth[0])
+
+
+def test_what_was_decided_before_counts_as_eaten() -> None:
+    """A bed that will be sown with beans leaves less want of beans to the next."""
+    season = autumn(TODAY)
+    packets = (SeedPacket("bean_bush", 80),)
+    about = choices(season, WORN, packets=packets)
+    beans = next(f for f in replacing_at(about, about.visits[0]) if f.crop == "bean_bush")
+    beside = believe(replace(SOUND, key="other"), season, [], dice)
+    both = [about.belief, beside]
+    decided = {"other": beans}
+    left = rest_of_plot(both, WORN.key, HOUSEHOLD, season)
+    sown = rest_of_plot(both, WORN.key, HOUSEHOLD, season, decided)
+    filled = rest_of_plot(both, WORN.key, HOUSEHOLD, season, filled=[beans])
+    assert "bean_bush" not in left
+    # the same beans, less the old row that "other" was given up for: no want of theirs is met twice
+    np.testing.assert_allclose(sown["bean_bush"], filled["bean_bush"])
+    (value,) = (w.mean for w in weigh([beans], about, Table(HOUSEHOLD, filled)))
+    (alone,) = (w.mean for w in weigh([beans], about, Table(HOUSEHOLD, left)))
+    assert value < alone
+
+
+def test_young_plants_are_not_sown_again_for_what_pests_may_take() -> None:
+    """Beans sown nine days ago and the same beans sown today meet the same pests."""
+    day = date(2025, 7, 10)
+    season = autumn(day)
+    young = Planting("row", "Row", "bean_bush", 40, sown=day - timedelta(days=9))
+    n_left = season.weather.n_days - season.weather.today
+    eaten = Care(left=np.full((200, n_left), 0.3))
+    packets = (SeedPacket("bean_bush", 80),)
+    about = choices(season, young, care=eaten, packets=packets)
+    assert about.young
+    found = decide(about, TABLE)
+    assert found.verdict.verdict in ("fight", "let run")
+    options = {option.fate: option.value.median for option in found.verdict.options}
+    assert options["direct sow"] > options["leave"]  # pests alone would have spoken for sowing
 
 
 def test_fleece_saves_what_a_light_frost_would_take() -> None:

@@ -11,17 +11,26 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 import pytest
-from bench.trial import interval, shelf
 
 from lattermath.desk.outside_treating import faults_of, rule_on
 from lattermath.desk.outside_world import OutsidePlot, open_plot
 from lattermath.desk.season_play import setting_dice
 from lattermath.desk.season_setting import RECORD, ZONE, set_up
-from lattermath.desk.season_trial import Calendar, Outcome, Policy, Season, open_season, play
-from lattermath.desk.trial_policies import EVERY_DAYS, FollowsPlan, Nothing, RuleOfThumb, Threshold
+from lattermath.desk.season_trial import Calendar, Outcome, Policy, play
+from lattermath.desk.trial_plot import Grown, Lot, TrialPlot, open_trial, shelf
+from lattermath.desk.trial_policies import (
+    EVERY_DAYS,
+    FollowsPlan,
+    Holder,
+    Nothing,
+    RuleOfThumb,
+    Threshold,
+)
+from lattermath.desk.trial_report import interval, lines_of, report_of
+from lattermath.desk.trial_season import Season, open_season
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.vocabulary.errors import InputError
-from lattermath.vocabulary.events import Treatment
+from lattermath.vocabulary.events import Pulling, SettingOut, Sowing, Treatment
 
 ROOT = Path(__file__).resolve().parents[2]
 YEAR, SEED = 2010, 31_002
@@ -151,10 +160,74 @@ def test_the_example_of_the_documents_runs(
 
 
 def test_intervals_hold_the_mean_of_even_seasons() -> None:
-    rng = np.random.default_rng(1)
-    mean, low, high = interval(np.arange(9.0), rng)
-    assert mean == 4.0
+    found = interval(np.arange(9.0))
+    assert found.mean == 4.0
     # closed form: the bootstrap's spread is the sample's over the root of the number
     wanted = 1.96 * np.arange(9.0).std() / 3
-    assert abs((high - low) / 2 - wanted) < 0.15
-    assert interval(np.full(5, 2.0), rng) == (2.0, 2.0, 2.0)
+    assert abs((found.high - found.low) / 2 - wanted) < 0.15
+    same = interval([2.0] * 5)
+    assert (same.mean, same.low, same.high) == (2.0, 2.0, 2.0)
+
+
+SMALL = TrialPlot(
+    (Grown("cucumber_slicing", 3, "set_out", (5, 14)), Grown(length_m=1.5)),
+    (Lot("summer_squash", 4, (6, 20)), Lot("cucumber_slicing", 5, (6, 22))),
+    APHIDS,
+)
+
+
+def ground_events(folder: Path) -> list[Pulling | SettingOut | Sowing]:
+    with open_journal(folder_at(folder)) as journal:
+        payloads = [event.payload for event in journal.events()]
+    return [one for one in payloads if isinstance(one, Pulling | SettingOut | Sowing)]
+
+
+def stands_alike(season: Season, day: date) -> None:
+    """What the record says of the ground is what stands in nature."""
+    told = {p.key: (p.crop, p.bed) for p in season.seam.facts(day).plot.standing()}
+    assert told == {p.key: (p.crop, p.bed) for p in season.standing()}
+
+
+@pytest.mark.parametrize("policy", [RuleOfThumb("soap"), Holder("soap")], ids=lambda p: p.name)
+def test_worn_plants_go_and_the_bare_bed_is_filled(tmp_path: Path, policy: Policy) -> None:
+    season = open_trial(OutsidePlot(tmp_path), YEAR, SEED, SMALL)
+    assert season.nature.today == date(YEAR, 7, 8)
+    assert [lot.key for lot in season.setting.plot.lots] == []  # written down after nature lived
+    days = replace(DAYS, looks=date(YEAR, 7, 8), treats=date(YEAR, 7, 8), stops=date(YEAR, 8, 6))
+    found = play(season, policy, days, SEED)
+    done = ground_events(tmp_path)
+    assert found.changes == len(done)
+    assert "p0" in {one.planting for one in done if isinstance(one, Pulling)}
+    assert {"b0", "b1"} <= {one.bed for one in done if isinstance(one, SettingOut | Sowing)}
+    stands_alike(season, season.today)
+    lots = {lot.key: lot.plants for lot in season.seam.plot.lots}
+    assert lots == {key: one.plants for key, one in season.nature.cups.items() if one.plants}
+
+
+def test_the_plan_changes_ground_as_it_says_and_knows_it(tmp_path: Path) -> None:
+    season = open_trial(OutsidePlot(tmp_path), YEAR, SEED, SMALL)
+    one = replace(
+        DAYS, looks=date(YEAR, 7, 8), treats=date(YEAR, 7, 8),
+        stops=date(YEAR, 7, 14), ends=date(YEAR, 7, 15),
+    )  # fmt: skip
+    found = play(season, FollowsPlan(), one, SEED)
+    assert found.changes == len(ground_events(tmp_path)) > 0
+    assert found.left == 0
+    stands_alike(season, season.today)
+    assert "b1" in {p.bed for p in season.standing()}  # a ready lot beside a bare bed
+
+
+def test_the_report_says_where_the_plan_loses() -> None:
+    def one(policy: str, seed: int, used: float, sprays: int) -> Outcome:
+        return Outcome(policy, 2000 + seed, seed, 9, used, 0, sprays, 0, 1, 0, 0, 0, 0, (), used)
+
+    rows = [one("nothing", n, 5, 0) for n in range(3)]
+    rows += [one("thumb", n, 6, 4) for n in range(3)]
+    rows += [one("the plan", 0, 9, 1), one("the plan", 1, 4, 1)]  # the third was broken off
+    found = report_of(rows, interrupted=True)
+    assert found.seasons == 2
+    assert found.beside[1].sprays == 0.25
+    assert found.beside[1].used.mean == 0.5
+    assert found.beside[0].less_in == found.beside[1].less_in == (2001,)
+    assert "beside thumb: less used in 1 of 2 seasons (2001)" in found.loses
+    assert found.loses in list(lines_of(found))

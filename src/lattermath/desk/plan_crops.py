@@ -51,26 +51,36 @@ def decide_crops(
     cares: Mapping[str, Care],
     permits: Permits,
 ) -> CropPlans:
-    """Fill bare ground, then decide each planting; a lot given to one is not offered to the next.
+    """Fill bare ground, then decide each planting, each knowing what was decided before it.
 
-    Bare ground comes first: a lot set out there costs nothing that stands.
+    A lot given to one is not offered to the next, and what one bed will bear counts as eaten when
+    the next is decided: two beds are not both sown for the same portions. Bare ground comes first:
+    a lot set out there costs nothing that stands.
     """
     free = [lot for lot in lots if not lot.lost]
     fillings: dict[str, Filling] = {}
+    decisions: dict[str, Decision] = {}
+
+    def table(besides: str) -> Table:
+        decided = {key: one.chosen for key, one in decisions.items()}
+        filled = [one.chosen for one in fillings.values()]
+        everything = list(beliefs.values())
+        household = facts.plot.household
+        rest = rest_of_plot(everything, besides, household, season, decided, filled)
+        return Table(household, rest)
+
     for bed in bare_beds(facts):
         choices = _choices(facts, season, _nothing(facts, season, bed), free, Care(), permits)
-        filling = fill(choices, _table(facts, season, beliefs, ""))
+        filling = fill(choices, table(""))
         if filling is not None:
             fillings[bed.key] = filling
             free = _without(free, filling.chosen)
-    decisions: dict[str, Decision] = {}
     asked: dict[str, tuple[Choices, Table]] = {}
     for key in _most_pressing(beliefs):
         choices = _choices(facts, season, beliefs[key], free, cares.get(key, Care()), permits)
         again = _again(facts, beliefs[key], tuple(free))
-        table = _table(facts, season, beliefs, key)
-        asked[key] = (choices, table)
-        decisions[key] = decide(choices, table, again)
+        asked[key] = (choices, table(key))
+        decisions[key] = decide(*asked[key], again)
         free = _without(free, decisions[key].chosen)
     ordered = {key: decisions[key] for key in beliefs}
     return CropPlans(season, beliefs, lots, ordered, fillings, asked)
@@ -134,13 +144,6 @@ def _nothing(facts: SeasonFacts, season: GrowingSeason, bed: Bed) -> CropBelief:
     crops = [lot.crop for lot in facts.plot.lots] + [p.crop for p in facts.plot.tin.packets]
     crop = crops[0] if crops else "chard"
     return believe(Planting(f"bare {bed.key}", bed.name, crop, 0, bed.key), season, [], facts.dice)
-
-
-def _table(
-    facts: SeasonFacts, season: GrowingSeason, beliefs: Mapping[str, CropBelief], besides: str
-) -> Table:
-    household = facts.plot.household
-    return Table(household, rest_of_plot(list(beliefs.values()), besides, household, season))
 
 
 def _most_pressing(beliefs: Mapping[str, CropBelief]) -> list[str]:

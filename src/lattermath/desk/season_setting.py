@@ -81,13 +81,16 @@ def set_up(
     crops: Sequence[tuple[str, int]] = CROPS,
     country: str = "",
     also: str = "",
+    at: datetime | None = None,
+    begins: date | None = None,
 ) -> Setting:
     """Start an invented plot in an empty folder, in the weather of a year of the record.
 
     Beds stand in two rows, a path apart; plants are set out in the first days of June. `also` is
-    more of the plot file: a shelf, say, with labels of `country`.
+    more of the plot file: a shelf, say, with labels of `country`. `at` is when it is started,
+    `begins` when nature does; both 8 June if not given.
     """
-    begins = date(year, 6, 8)
+    begins = begins or date(year, 6, 8)
     text = PLACE.format(year=year, country=f'country = "{country}"\n' if country else "")
     for n, (crop, plants) in enumerate(crops):
         day = date(year, 6, 1 + int(rng.integers(0, 8)))
@@ -95,7 +98,7 @@ def set_up(
         text += BED.format(n=n, x=4.0 * (n % 2), y=1.9 * (n // 2), crop=crop, plants=plants,
                            begun=begun, day=day.isoformat())  # fmt: skip
     (folder / "plot.toml").write_text(text + also, "utf-8")
-    at = datetime(year, 6, 8, 12, 0, tzinfo=ZoneInfo(ZONE))
+    at = at or datetime(year, 6, 8, 12, 0, tzinfo=ZoneInfo(ZONE))
     start(folder, at)
     lines = _record()
     kept = [line for line in lines if not line[:4].isdigit() or int(line[:4]) <= year]

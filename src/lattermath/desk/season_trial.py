@@ -8,105 +8,28 @@ watering are the same for all.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
-from datetime import date, datetime, time, timedelta
-from typing import TYPE_CHECKING, Protocol
-from zoneinfo import ZoneInfo
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import Protocol
 
-from lattermath.desk.dice import Dice, dice
 from lattermath.desk.outside_treating import faults_of
-from lattermath.desk.season_setting import Setting
-from lattermath.desk.wiring import folder_at, tables_of
-from lattermath.nature.opening import open_nature
-from lattermath.nature.plot_life import Nature
+from lattermath.desk.trial_choice import Choice
+from lattermath.desk.trial_ground import carry_out
+from lattermath.desk.trial_harvest import used, weekly
+from lattermath.desk.trial_season import Season
 from lattermath.planning.own_cautions import own_cautions
 from lattermath.planning.picking_clearance import clearance_of
-from lattermath.vocabulary.errors import Fault
-from lattermath.vocabulary.events import Payload, Picking, Sighting, Treatment, Watering
+from lattermath.vocabulary.events import Picking, Treatment, Watering
 from lattermath.vocabulary.plan import Task
 
-if TYPE_CHECKING:  # handed in: the seam stands above this
-    from lattermath.desk.outside_world import OutsidePlot
-
-ARRIVES = time(18, 30)
 VISIT_DAYS = (1, 5)  # Tuesday and Saturday, as the plot file of the trial says
-LEAVES = 10  # never more are asked for
-GLANCES = 3  # judgement: plantings looked at in one evening for one kind, beside those known sick
 LOOK_MINUTES = 4.0  # judgement: ten leaves of one planting, whatever is counted on them
 LITRES_A_PLANT = 8.0  # judgement: at a visit, from the hose
 STRIPPED = 1 / 3  # lower third of the leaves: the row of `prune_leaves`
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """What a policy does at one visit.
-
-    tasks  : treatments to do, each for one planting.
-    barred : plantings it would have treated and may not.
-    left   : tasks of the plan that no trial carries out: pulling, setting out, sowing.
-    faults : what the audit found in the plan itself, which was then not given.
-    """
-
-    tasks: tuple[Task, ...] = ()
-    barred: int = 0
-    left: int = 0
-    faults: tuple[Fault, ...] = ()
-
-
-@dataclass(slots=True, eq=False)
-class Season:
-    """A season as it is played; a policy reads `seen`, `sprayed` and the seam, and no more.
-
-    seen    : counts of tonight, one a leaf, by organism and planting.
-    sprayed : days on which a planting was sprayed.
-    """
-
-    setting: Setting
-    seam: OutsidePlot
-    nature: Nature
-    throw: Dice
-    seen: dict[tuple[str, str], tuple[int, ...]] = field(default_factory=dict)
-    sprayed: dict[str, list[date]] = field(default_factory=dict)
-    _known: dict[str, set[str]] = field(default_factory=dict)
-
-    @property
-    def today(self) -> date:
-        """The day of the visit."""
-        return self.nature.today
-
-    @property
-    def arrival(self) -> datetime:
-        """The hour at which tonight's visit begins, by the plot's clock."""
-        return datetime.combine(self.today, ARRIVES)
-
-    def write(self, payload: Payload, after: float = 0.0) -> None:
-        """Write down what happened so many minutes after arrival."""
-        self.seam.log(payload, self.arrival + timedelta(minutes=after))
-
-    def look(self, planting: str, organism: str) -> tuple[int, ...]:
-        """Turn ten leaves of a planting and write the counts down; once an evening."""
-        if (organism, planting) not in self.seen:
-            counts = self.nature.look(planting, organism, LEAVES)
-            self.seen[organism, planting] = counts
-            if counts:
-                self.write(Sighting(planting, organism, "count", counts=counts), 1.0)
-            if sum(counts):
-                self._known.setdefault(organism, set()).add(planting)
-        return self.seen[organism, planting]
-
-    def look_round(self) -> None:
-        """Some plantings by chance, and those on which it was found before."""
-        for organism in self.nature.swarms:
-            home = self.nature.homes[organism]
-            keys = [k for n, k in enumerate(self.nature.keys) if home.suits[n] > 0]
-            some = self.throw(f"round {organism} {self.today}").permutation(len(keys))[:GLANCES]
-            known = sorted(self._known.get(organism, set()) & set(keys))[:GLANCES]
-            for key in dict.fromkeys([keys[n] for n in some] + known):
-                self.look(key, organism)
-
-
 class Policy(Protocol):
-    """A way of treating. `looks`: whether its grower turns leaves at all."""
+    """A way of keeping a plot. `looks`: whether its grower turns leaves at all."""
 
     name: str
     looks: bool
@@ -121,10 +44,14 @@ class Outcome:
     """One season under one policy.
 
     kg        : picked and fit to eat, as the kitchen scale said. [kg]
+    used      : of that, what the household can use in the week: all up to its want, 0.3 of as much
+                again, nothing beyond. [kg]
+    portions  : the same as the household's portions, which is what the plan is to serve.
     overgrown : picked too late. [kg]
     sprays    : plantings sprayed with a product, each evening counted anew.
     handwork  : plantings hosed, stripped or gone over by hand, likewise.
-    hours     : treating, and turning leaves; picking and watering are alike for all. [h]
+    changes   : pullings, settings out and sowings.
+    hours     : treating, changing ground and turning leaves; picking and watering are alike. [h]
     barred    : treatments wanted and not allowed.
     shut      : pickings left out because a treatment still closed the planting.
     fed       : what sucking has cost by the end, in twentieths of the yield; mean of the plantings.
@@ -145,6 +72,10 @@ class Outcome:
     shut: int
     fed: float
     faults: tuple[str, ...]
+    used: float = 0.0
+    portions: float = 0.0
+    changes: int = 0
+    weeks: tuple[tuple[str, float], ...] = ()  # Monday, and kilograms picked
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,17 +88,6 @@ class Calendar:
     ends: date
 
 
-def open_season(setting: Setting, seam: OutsidePlot, organisms: Sequence[str], seed: int) -> Season:
-    """Begin a season: nature throws its plot from this seed, the same for every policy.
-
-    seam : the setting's plot, opened; all that is logged and asked goes through it.
-    """
-    throw = dice(seed, f"nature {setting.begins.year}")
-    tables = tables_of(folder_at(setting.folder))
-    nature = open_nature(tables, setting.plot, setting.sky, setting.begins, organisms, throw)
-    return Season(setting, seam, nature, throw)
-
-
 def play(season: Season, policy: Policy, calendar: Calendar, seed: int) -> Outcome:
     """Keep the visits that take place, do what the policy chooses, and add it all up."""
     total = Outcome(policy.name, season.today.year, seed, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, ())
@@ -176,23 +96,30 @@ def play(season: Season, policy: Policy, calendar: Calendar, seed: int) -> Outco
         if today.weekday() in VISIT_DAYS and season.nature.grower_comes():
             total = _evening(season, policy, calendar, total)
         season.nature.step_to(today + timedelta(days=1))
-    return replace(total, fed=float(season.nature.eaten.mean()))
+    eaten = season.nature.eaten[: len(season.setting.plot.plantings)]
+    kg, portions = used(season)
+    fed = float(eaten.mean())
+    return replace(total, fed=fed, used=kg, portions=portions, weeks=weekly(season))
 
 
 def _evening(season: Season, policy: Policy, calendar: Calendar, total: Outcome) -> Outcome:
     season.seen.clear()
+    season.sow_lots(told=True)
     if policy.looks and calendar.looks <= season.today < calendar.stops:
         season.look_round()
     treats = calendar.treats <= season.today < calendar.stops
     choice = policy.choose(season) if treats else Choice()
     turned = len({key for _, key in season.seen})
     picked, shut = _clear(season)
-    work = (*(_pick(season, key) for key in picked), *choice.tasks)
-    faults = faults_of(season.seam.facts(season.today), work) if choice.tasks or shut else ()
+    moved = tuple(change.task for change in choice.changes)
+    work = (*(_pick(season, key) for key in picked), *moved, *choice.tasks)
+    bound = choice.tasks or moved or shut
+    faults = faults_of(season.facts(), work) if bound else ()
     good, past = _harvest(season, picked)
+    changed = sum(carry_out(season, change) for change in choice.changes)
     for task in choice.tasks:
         _carry_out(season, task)
-    treating = sum(task.minutes for task in choice.tasks)
+    treating = sum(task.minutes for task in (*choice.tasks, *moved))
     sprays = sum(task.product is not None for task in choice.tasks)
     return replace(
         total,
@@ -203,7 +130,8 @@ def _evening(season: Season, policy: Policy, calendar: Calendar, total: Outcome)
         handwork=total.handwork + len(choice.tasks) - sprays,
         hours=total.hours + (treating + LOOK_MINUTES * turned) / 60,
         barred=total.barred + choice.barred,
-        left=total.left + choice.left,
+        left=total.left + choice.left + len(moved) - changed,
+        changes=total.changes + changed,
         shut=total.shut + len(shut),
         faults=(*total.faults, *(str(fault) for fault in (*choice.faults, *faults))),
     )
@@ -211,13 +139,12 @@ def _evening(season: Season, policy: Policy, calendar: Calendar, total: Outcome)
 
 def _clear(season: Season) -> tuple[list[str], list[str]]:
     """Plantings that may be picked on arrival, and those that a treatment still closes."""
-    standing = [one.key for one in season.nature.plantings
-                if one.started is not None and one.started <= season.today]  # fmt: skip
+    standing = [one.key for one in season.standing()]
     if not season.sprayed:
         return standing, []
-    facts = season.seam.facts(season.today)
-    zone = ZoneInfo(facts.plot.place.time_zone)
-    cautions, at = own_cautions(facts.tables), season.arrival.replace(tzinfo=zone)
+    facts = season.facts()
+    zone, cautions = season.zone, own_cautions(facts.tables)
+    at = season.arrival.replace(tzinfo=zone)
     open_ = {
         key: clearance_of(
             facts.plot.planting(key), facts.applied, facts.plot.shelf, at, zone, cautions
@@ -228,16 +155,14 @@ def _clear(season: Season) -> tuple[list[str], list[str]]:
 
 
 def _pick(season: Season, planting: str) -> Task:
-    at = season.arrival.replace(tzinfo=ZoneInfo(season.setting.plot.place.time_zone))
+    at = season.arrival.replace(tzinfo=season.zone)
     return Task(f"pick {planting}", "pick", "pick", "Pick.", 0.0, planting, starts=at, ends=at)
 
 
 def _harvest(season: Season, picked: Sequence[str]) -> tuple[float, float]:
     """Water what stands, and pick what is clear. [kg]"""
     good = past = 0.0
-    for one in season.nature.plantings:
-        if one.started is None or one.started > season.today:
-            continue
+    for one in season.standing():
         litres = LITRES_A_PLANT * one.plants
         season.nature.water(one.key, litres)
         season.write(Watering(litres, planting=one.key, way="foot"), 5.0)
@@ -245,6 +170,7 @@ def _harvest(season: Season, picked: Sequence[str]) -> tuple[float, float]:
             continue
         kg, over = season.nature.pick(one.key)
         good, past = good + kg, past + over
+        season.picked.append((season.today, one.crop, kg))
         if kg > 0 or over > 0:
             season.write(Picking(one.key, round(kg, 2)), 10.0)
     return good, past

@@ -24,6 +24,7 @@ from lattermath.doors import (
     serving,
     supposing,
     taking,
+    trial,
 )
 from lattermath.doors.log_work import log_app
 from lattermath.doors.misspoken import misspoken
@@ -54,6 +55,7 @@ for _commands in (
     taking.COMMANDS,
     calendar.COMMANDS,
     printing.COMMANDS,
+    trial.COMMANDS,
 ):
     for _function, _name, _example in _commands:
         app.command(_function, name=_name, help_epilogue=f"Example: {_example}")

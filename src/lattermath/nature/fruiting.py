@@ -75,7 +75,7 @@ class Fruiting:
         if hours_c.min() <= self.kill_c - 0.5:
             self.plant_kg[:] = 0.0
             self._keep(np.zeros(len(self.plant), dtype=bool))
-        warm = float((np.clip(hours_c, self.base_c, self.upper_c) - self.base_c).mean())
+        warm = self.warmth(hours_c)
         self.heat += warm
         noise = WEEK_SD * np.sqrt(1 - WEEK_MEMORY**2)
         self.week = WEEK_MEMORY * self.week + rng.normal(0, noise)
@@ -88,6 +88,10 @@ class Fruiting:
         self._keep(stands[self.plant])
         return kg
 
+    def warmth(self, hours_c: FloatArray) -> float:
+        """What the plants' clock gains in a day of these hours. [C d]"""
+        return float((np.clip(hours_c, self.base_c, self.upper_c) - self.base_c).mean())
+
     def _set(
         self, warm: float, hot: float, share: float, stands: NDArray[np.bool_],
         rng: np.random.Generator,
@@ -96,7 +100,7 @@ class Fruiting:
         passed = (self.heat - self.flowers) / self.span
         if not 0 < passed < 1:
             return
-        density = passed ** (RISE - 1) * (1 - passed) ** (WEAR - 1) / _BETA
+        density = _density(passed)
         hot_share = np.interp(hot - self.hot_c, (0.0, HOT_SPAN_C), (1.0, HOT_SETS))
         wanted = self.plant_kg / self.unit_kg * density * warm / self.span
         new = rng.poisson(wanted * share * hot_share * np.exp(self.week) * stands)
@@ -109,6 +113,20 @@ class Fruiting:
         weighs = self.unit_kg * np.exp(rng.normal(-(FRUIT_SD**2) / 2, FRUIT_SD, n))
         self.weighs = np.concatenate([self.weighs, weighs])
         self.ripe_days = np.concatenate([self.ripe_days, np.zeros(n)])
+
+    @property
+    def bears(self) -> float:
+        """What it sets beside its best day, 0 before the first flower and when it is spent."""
+        passed = (self.heat - self.flowers) / self.span
+        if not 0 < passed < 1:
+            return 0.0
+        best = (RISE - 1) / (RISE + WEAR - 2)
+        return float(_density(passed) / _density(best))
+
+    @property
+    def spent(self) -> float:
+        """Share of its bearing that is behind it, below 0 before the first flower."""
+        return (self.heat - self.flowers) / self.span
 
     def pick(self) -> tuple[float, float]:
         """Take all fruit at size; kilograms fit to eat, and overgrown. [kg]"""
@@ -126,14 +144,24 @@ class Fruiting:
 _BETA = gamma(RISE) * gamma(WEAR) / gamma(RISE + WEAR)  # integral of the shape over 0 to 1
 
 
+def _density(passed: float) -> float:
+    return float(passed ** (RISE - 1) * (1 - passed) ** (WEAR - 1) / _BETA)
+
+
 def bears_fruit(crop: str) -> bool:
     """Whether nature grows fruit of this crop one by one."""
     return _word(crop) is not None
 
 
-def throw_fruiting(crop: Crop, plants: int, rng: np.random.Generator) -> Fruiting | None:
-    """Throw how one planting will bear; None for crops whose leaves or roots are eaten."""
-    need = crop.setout_to_first_pick_days or crop.sow_to_first_pick_days
+def throw_fruiting(
+    crop: Crop, plants: int, rng: np.random.Generator, *, sown: bool = False
+) -> Fruiting | None:
+    """Throw how one planting will bear; None for crops whose leaves or roots are eaten.
+
+    sown : its clock begins with sowing in place, not with setting out.
+    """
+    set_out = crop.setout_to_first_pick_days
+    need = (crop.sow_to_first_pick_days if sown else set_out) or crop.sow_to_first_pick_days
     word, flower = _word(crop.id), crop.first_flower_days
     if word is None or need is None:
         return None
@@ -141,6 +169,8 @@ def throw_fruiting(crop: Crop, plants: int, rng: np.random.Generator) -> Fruitin
     a_day = min(REFERENCE_C, upper) - base
     first = rng.uniform(*need.span) + rng.normal(0, 2.0)
     opens = min(rng.uniform(*flower.span), 0.85 * first) if flower else 0.6 * first
+    if sown and flower and set_out:  # the table counts flowers from setting out
+        opens = max(first - set_out.value + opens, 0.5 * first)
     low, high = np.log(crop.yield_per_plant_kg.span)
     kg = np.exp(rng.uniform(low, high) + rng.normal(0, YIELD_BEYOND))
     own = np.exp(rng.normal(-(PLANT_SD**2) / 2, PLANT_SD, plants))

@@ -52,6 +52,10 @@ class Mildew:
     latent: FloatArray = field(default_factory=lambda: np.zeros(0))
     radius: FloatArray = field(default_factory=lambda: np.zeros(0))
 
+    def one_more(self, tables: Tables, crop: str, rng: np.random.Generator) -> None:
+        """A planting more, of this crop and a resistance of its own."""
+        self.suits = np.append(self.suits, _suits(tables, self.disease, [crop], rng))
+
     def response(self, hours_c: FloatArray) -> float:
         """How well it thrives over these hours, 1 at the best temperature. [0 to 1]"""
         bell = np.exp(-0.5 * ((hours_c - self.best_c) / WIDTH_C) ** 2)
@@ -176,20 +180,25 @@ def throw_mildew(
     latent = None if held is None else held.row.find("latent_days")
     if held is None or best is None or latent is None:
         raise InputError(Fault("no mildew of that name with figures", "disease", disease))
-    hosts = {word: f.value for word, f in held.row.under("hosts").items()}
-    words = [tables.crosswalk.host(crop, hosts) for crop in crops]
-    usual = np.array([0.0 if word is None else hosts[word] for word in words])
     stop = held.row.find("temp_stop_c")
     about, spread = ABOUT_FROM
     return Mildew(
         disease,
-        usual * np.exp(rng.normal(0, RESISTS_SD, len(crops))),
+        _suits(tables, disease, crops, rng),
         float(rng.uniform(*best.span)),
         38.0 if stop is None else stop.value,
         float(rng.uniform(*latent.span)),
         float(np.exp(rng.normal(0, RATE_SD))),
         float(rng.normal(about, spread)),
     )
+
+
+def _suits(tables: Tables, disease: str, crops: list[str], rng: np.random.Generator) -> FloatArray:
+    """How well plantings suit it: the table's word for the host, and what varieties resist."""
+    hosts = {word: f.value for word, f in tables.diseases[disease].row.under("hosts").items()}
+    words = [tables.crosswalk.host(crop, hosts) for crop in crops]
+    usual = np.array([0.0 if word is None else hosts[word] for word in words])
+    return np.asarray(usual * np.exp(rng.normal(0, RESISTS_SD, len(crops))))
 
 
 def power_of(method: Method, words: tuple[str, ...], rng: np.random.Generator) -> float:

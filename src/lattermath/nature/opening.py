@@ -99,14 +99,14 @@ def _bring(nature: Nature, organism: str, warmer: FloatArray) -> None:
     rng = nature.streams(f"creature {organism}")
     creature = throw_creature(nature.tables, organism, rng)
     swarm = Swarm(creature)
-    centres = np.array([_centre(nature.plot, p, n) for n, p in enumerate(nature.plantings)])
-    suits = np.array([_suits(nature, creature, p.crop, rng) for p in nature.plantings])
-    home = Home(nature.foliage, suits, warmer, centres)
+    centres = np.array([centre_of(nature.plot, p, n) for n, p in enumerate(nature.plantings)])
+    suited = np.array([suits(nature, creature, p.crop, rng) for p in nature.plantings])
+    home = Home(nature.foliage, suited, warmer.copy(), centres)
     nature.swarms[organism], nature.homes[organism] = swarm, home
     nature.enemies[organism] = Enemies.none_yet(len(nature.plantings))
     own = np.exp(rng.normal(0, OWN_START_SD, home.n)) * (rng.random(home.n) < INFESTED)
     plants = np.array([p.plants for p in nature.plantings])
-    there = rng.poisson(creature.start * own * suits * plants * home.standing)
+    there = rng.poisson(creature.start * own * suited * plants * home.standing)
     place = np.repeat(np.arange(home.n), there)
     if len(place):
         _add_mixed(swarm, home, place, rng)
@@ -124,14 +124,14 @@ def _add_mixed(
     swarm.add(place, plant, leaf, stage, done, np.ones(n, np.int64), rng)
 
 
-def _suits(nature: Nature, creature: Creature, crop: str, rng: np.random.Generator) -> float:
+def suits(nature: Nature, creature: Creature, crop: str, rng: np.random.Generator) -> float:
     """How well one planting suits a kind: the table's word for the host, and its own quality."""
     word = nature.tables.crosswalk.host(crop, creature.hosts)
     quality = float(np.exp(rng.normal(0, creature.host_sd)))
     return 0.0 if word is None else min(creature.hosts[word] * quality, 1.2)
 
 
-def _centre(plot: Plot, planting: Planting, n: int) -> tuple[float, float]:
+def centre_of(plot: Plot, planting: Planting, n: int) -> tuple[float, float]:
     """Metres east and north of the middle of a planting."""
     if planting.x_m is not None and planting.y_m is not None:
         return planting.x_m, planting.y_m

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.knowledge.tables import Tables
+from lattermath.nature.cups import Cups
 from lattermath.nature.foliage import Foliage, throw_foliage
 from lattermath.nature.fruiting import Fruiting, throw_fruiting
 from lattermath.nature.grower import Grower
@@ -22,12 +23,15 @@ from lattermath.nature.swarm import Swarm
 from lattermath.nature.swarm_days import Enemies, Home, live_a_day
 from lattermath.nature.treatments import Powers
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.plot import Planting, Plot
+from lattermath.vocabulary.plot import Planting, Plot, Vigour
 
 FloatArray = NDArray[np.float64]
 
 SOIL_MM, DRINKS = 40.0, 0.16  # judgement: water that roots reach, and mm a day for each degree
 MILDEW_HURTS = 0.6  # judgement: share of the yield that leaves covered on both sides cost
+LOOKS: tuple[tuple[Vigour, float], ...] = (("sound", 0.75), ("tired", 0.5), ("worn", 0.2))
+EARLY = 0.3  # judgement: of its bearing behind it, up to which a plant looks young
+LOOK_SD = 0.2  # judgement, as the bounds above: what somebody says who walks by, log
 HURTS = 0.05  # the table's loss that `days_for_5_percent` means
 
 
@@ -52,11 +56,15 @@ class Nature:
     eaten: FloatArray  # feeding days a square centimetre in twentieths of the yield
     borne: list[FloatArray] = field(default_factory=list)  # kg that came to size, by day
     mildews: dict[str, Mildew] = field(default_factory=dict)
+    cups: dict[str, Cups] = field(default_factory=dict)
     powers: Powers = field(init=False)
+    awaited: frozenset[str] = field(init=False)  # plantings declared to be set out later
 
     def __post_init__(self) -> None:
         """How good each method is here is fixed when it is first used."""
         self.powers = Powers(self.tables)
+        coming = (p for p in self.plantings if p.started and p.started >= self.today)
+        self.awaited = frozenset(p.key for p in coming)
 
     @property
     def today(self) -> date:
@@ -112,9 +120,24 @@ class Nature:
         """Strip the oldest leaves, that share of them, with what sits on them."""
         self.foliage[self.place(planting)].strip(share)
 
-    def pull(self, planting: str) -> None:
-        """Take the plants out; adults fly up and settle elsewhere or are lost."""
-        self.foliage[self.place(planting)].stands[:] = False
+    def pull(self, planting: str, plants: int | None = None) -> None:
+        """Take plants out, the poorest first; adults fly up and settle elsewhere or are lost.
+
+        plants : how many of those that stand; None: all of them.
+        """
+        leaves = self.foliage[self.place(planting)]
+        there = np.flatnonzero(leaves.stands)
+        leaves.stands[there[np.argsort(leaves.vigour[there])][:plants]] = False
+
+    def look_of(self, planting: str) -> Vigour:
+        """How the plants look to whoever walks by: as they bear and as their leaves are."""
+        place = self.place(planting)
+        fruit = self.fruiting[place]
+        early = fruit is None or fruit.spent <= EARLY
+        bears = 1.0 if early or fruit is None else fruit.bears
+        seen = bears * float(np.exp(-HURTS * self.eaten[place]))
+        seen *= float(np.exp(self.rng(f"look of {planting}").normal(0, LOOK_SD)))
+        return next((word for word, least in LOOKS if seen >= least), "failing")
 
     def set_out(self, planting: str) -> None:
         """Put young plants of the same kind where a planting stands in the plot's list."""
@@ -153,7 +176,8 @@ class Nature:
     def borne_kg(self, planting: str, first: date, last: date) -> float:
         """Kilograms that came to size from one day to another, both counted."""
         place, start = self.place(planting), self.sky.index(first)
-        return float(sum(kg[place] for kg in self.borne[start : self.sky.index(last) + 1]))
+        days = self.borne[start : self.sky.index(last) + 1]
+        return float(sum(kg[place] for kg in days if place < len(kg)))
 
     def place(self, planting: str) -> int:
         """Place of a planting; InputError for one that nature does not grow."""
@@ -167,7 +191,7 @@ class Nature:
 
     def _live_a_day(self) -> None:
         for one in self.plantings:
-            if one.started == self.today:
+            if one.started == self.today and one.key in self.awaited:
                 self.set_out(one.key)
         hours, rain = self.sky.hours(self.day), float(self.sky.rain[self.day])
         self._drink(float(hours.mean()), rain)
@@ -178,6 +202,8 @@ class Nature:
         of_year = self.today.timetuple().tm_yday
         for disease, mildew in self.mildews.items():
             mildew.live_a_day(self.foliage, hours, of_year, self.rng(f"live {disease}"))
+        for lot in self.cups.values():
+            lot.a_day_on(hours)
         self._feed()
         self.borne.append(self._bear(hours))
         self.day += 1
@@ -205,17 +231,31 @@ class Nature:
     def _bear(self, hours: FloatArray) -> FloatArray:
         """Kilograms that come to size today, by planting."""
         kg, light = np.zeros(len(self.keys)), self._light()
-        sound = np.exp(-HURTS * self.eaten)
+        sound, room = np.exp(-HURTS * self.eaten), self._room()
         for disease in self.mildews:
             sound = sound * (1 - MILDEW_HURTS * self.severity(disease).mean(1))
         for place, fruit in enumerate(self.fruiting):
             if fruit is not None:
                 leaves = self.foliage[place]
                 kg[place] = fruit.a_day_on(
-                    hours, light, float(self.moist[place]), float(sound[place]), leaves.stands,
-                    self.rng(f"bear {self.keys[place]}"),
+                    hours, light * room[place], float(self.moist[place]), float(sound[place]),
+                    leaves.stands, self.rng(f"bear {self.keys[place]}"),
                 )  # fmt: skip
         return kg
+
+    def _room(self) -> FloatArray:
+        """Share of the light that a planting gets where several crowd one bed, (n_plantings,)."""
+        needs = [
+            leaves.stands.sum() * self.tables.crops[one.crop].plant_ground_m2
+            for one, leaves in zip(self.plantings, self.foliage, strict=True)
+        ]
+        share = np.ones(len(needs))
+        for bed in self.plot.beds:
+            here = [n for n, one in enumerate(self.plantings) if one.bed == bed.key and needs[n]]
+            if len(here) > 1:
+                ground = max(bed.area_m2, *(needs[n] for n in here))
+                share[here] = min(1.0, ground / sum(needs[n] for n in here))
+        return share
 
     def _light(self) -> float:
         """What the day's length allows, 1 at midsummer (judgement: half at midwinter)."""

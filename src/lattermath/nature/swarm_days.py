@@ -85,6 +85,11 @@ class Enemies:
         """As usual everywhere."""
         return cls(np.zeros(n), np.ones(n))
 
+    def one_more(self) -> None:
+        """A planting more, on which they are as usual."""
+        self.chance = np.append(self.chance, 0.0)
+        self.gathered = np.append(self.gathered, 1.0)
+
     def a_day_on(self, density: FloatArray, rng: np.random.Generator) -> FloatArray:
         """What they take today beside the usual; they gather where prey is dense, and drift off.
 

@@ -115,6 +115,16 @@ class Choices:
         """Column of the plan's day."""
         return self.season.weather.today
 
+    @property
+    def young(self) -> bool:
+        """Sound plants that do not bear yet, and need not go."""
+        sound = self.belief.planting.vigour == "sound" and self.care.must_go is None
+        return sound and self.belief.stage in ("growing", "in flower")
+
+    def unharmed(self) -> Choices:
+        """The same choices with nothing lost to pests, on the same draws."""
+        return replace(self, care=replace(self.care, left=None, fought=None))
+
     def day(self, column: int) -> date:
         """The day of a column."""
         return self.season.weather.day(column)

@@ -70,7 +70,9 @@ def decide(choices: Choices, table: Table, again: Again | None = None) -> Decisi
     """Weigh every fate of one planting on the same draws, and say which to choose.
 
     Best is the highest mean worth. The chance that replacing is better is the share of draws with
-    a positive difference between the best replacement and the best way of keeping.
+    a positive difference between the best replacement and the best way of keeping. New plants are
+    reckoned without pests, so sound ones that do not bear yet are held against them without pests
+    too: whatever took their place would meet the same.
 
     again : works planting and lots out afresh under a season of more draws. Where it is given and
             the mean difference is within two standard errors, the two best are weighed again on
@@ -78,11 +80,13 @@ def decide(choices: Choices, table: Table, again: Again | None = None) -> Decisi
     """
     kept = weigh(keeping(choices), choices, table)
     visit = choices.visits[0] if choices.visits else choices.today
-    new = weigh(replacing_at(choices, visit), choices, table)
+    judged = choices.unharmed() if choices.young else choices
+    new = weigh(replacing_at(judged, visit), judged, table)
     keep, swap = best(kept), best(new) if new else None
-    difference = -keep.value if swap is None else swap.value - keep.value
+    rival = keep if judged is choices else best(weigh(keeping(judged), judged, table))
+    difference = -rival.value if swap is None else swap.value - rival.value
     if swap is not None and again is not None and is_close(difference):
-        difference = _difference_again(choices, table, keep, swap, again)
+        difference = _difference_again(judged, table, rival, swap, again)
     chosen = keep if swap is None or difference.mean() <= 0 else swap
     chance = 0.0 if swap is None else float((difference > 0).mean())
     verdict = Verdict(
@@ -93,7 +97,7 @@ def decide(choices: Choices, table: Table, again: Again | None = None) -> Decisi
         difference=span(difference, "portions"),
         chance_replacing_better=chance,
         chance_error=float(np.sqrt(chance * (1 - chance) / len(difference))),
-        decide_by=None if swap is None else _decide_by(choices, table, keep, new),
+        decide_by=None if swap is None else _decide_by(judged, table, rival, new),
         says=_says(choices, chosen, table.household),
         because=_because(choices, chosen, swap, float(difference.mean())),
     )
@@ -103,19 +107,32 @@ def decide(choices: Choices, table: Table, again: Again | None = None) -> Decisi
 
 
 def rest_of_plot(
-    beliefs: Sequence[CropBelief], besides: str, household: Household, season: GrowingSeason
+    beliefs: Sequence[CropBelief],
+    besides: str,
+    household: Household,
+    season: GrowingSeason,
+    decided: Mapping[str, FateOutlook] | None = None,
+    filled: Sequence[FateOutlook] = (),
 ) -> dict[str, DrawWeeks]:
-    """Portions by food that the other plantings give if all are let run, (n_draws, n_weeks)."""
+    """Portions by food that the rest of the plot gives, (n_draws, n_weeks).
+
+    decided : what was chosen already for some plantings; all others are let run.
+    filled  : what goes into bare ground.
+    """
     weather = season.weather
     weeks = Weeks.of(weather.day(weather.today), weather.n_days - weather.today)
-    portions: dict[str, DrawWeeks] = {}
+    parts = [part for outlook in filled for part in outlook.parts]
     for belief in beliefs:
-        if belief.planting.key == besides:
-            continue
-        food = want_for(belief.traits.crop, household).food
-        kg = belief.kg[:, weather.today :]
-        kg = kg * bearing_if_left(belief.condition, kg.shape[1])
-        weekly = weeks.sums(kg) / belief.traits.portion_kg
+        key = belief.planting.key
+        if key != besides and decided is not None and key in decided:
+            parts += decided[key].parts
+        elif key != besides:
+            kg = belief.kg[:, weather.today :]
+            parts.append((belief.traits, kg * bearing_if_left(belief.condition, kg.shape[1])))
+    portions: dict[str, DrawWeeks] = {}
+    for traits, kg in parts:
+        food = want_for(traits.crop, household).food
+        weekly = weeks.sums(kg) / traits.portion_kg
         portions[food] = portions[food] + weekly if food in portions else weekly
     return portions
 
