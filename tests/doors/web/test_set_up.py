@@ -7,7 +7,6 @@ import math
 import re
 import shutil
 import tomllib
-from collections.abc import Iterator
 from datetime import UTC, date, datetime
 from difflib import ndiff
 from html import unescape
@@ -19,6 +18,7 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
+from lattermath.desk.plan_keeper import PlanKeeper
 from lattermath.desk.start import start
 from lattermath.desk.told_entries import record_of
 from lattermath.doors.web.app import make_app
@@ -87,12 +87,10 @@ def folder(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def client(folder: Path) -> Iterator[TestClient]:
-    """A browser at the pages; no plan is waited for."""
-    app = make_app(folder, on=DAY)
-    browser = TestClient(app, base_url="http://localhost:8714")
-    yield browser
-    app.state.house.keeper.close()
+def client(folder: Path, monkeypatch: pytest.MonkeyPatch) -> TestClient:
+    """A browser at the pages. No plan is begun: one a test would wait for its turn for minutes."""
+    monkeypatch.setattr(PlanKeeper, "_begin", lambda _: None)
+    return TestClient(make_app(folder, on=DAY), base_url="http://localhost:8714")
 
 
 def blanks(client: TestClient, section: str) -> dict[str, Any]:

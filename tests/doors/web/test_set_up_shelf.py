@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterator
 from datetime import UTC, date, datetime
 from html import unescape
 from pathlib import Path
@@ -13,6 +12,7 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
+from lattermath.desk.plan_keeper import PlanKeeper
 from lattermath.desk.start import start
 from lattermath.desk.told_entries import record_of
 from lattermath.doors.web.app import make_app
@@ -64,10 +64,10 @@ def folder(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def client(folder: Path) -> Iterator[TestClient]:
-    app = make_app(folder, on=date(2026, 7, 26))
-    yield TestClient(app, base_url="http://localhost:8714")
-    app.state.house.keeper.close()
+def client(folder: Path, monkeypatch: pytest.MonkeyPatch) -> TestClient:
+    """No plan is begun: these pages need none."""
+    monkeypatch.setattr(PlanKeeper, "_begin", lambda _: None)
+    return TestClient(make_app(folder, on=date(2026, 7, 26)), base_url="http://localhost:8714")
 
 
 def form_of(client: TestClient, address: str) -> dict[str, str]:
