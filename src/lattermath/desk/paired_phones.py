@@ -17,6 +17,7 @@ from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from functools import cache
 from pathlib import Path
 from typing import Literal
 
@@ -111,12 +112,22 @@ def change_token(secret: str) -> str:
 
 
 def machine_token(folder: Path) -> str:
-    """The same for pages opened on this machine itself; it outlasts the program's end."""
+    """The same for pages opened on this machine itself; it outlasts the program's end.
+
+    Before there is a plot nothing is written, and it lasts as long as the program.
+    """
+    if not folder_at(folder).journal.exists():
+        return change_token(_before_a_plot())
     file = _place(folder) / "pages.key"
     if not file.exists():
         with suppress(FileExistsError):  # another process was first
             _write_new(file, _letters(clock.random_bytes(SECRET_BYTES)))
     return change_token(file.read_text("ascii"))
+
+
+@cache
+def _before_a_plot() -> str:
+    return _letters(clock.random_bytes(SECRET_BYTES))
 
 
 def _folder(folder: Path) -> Path:

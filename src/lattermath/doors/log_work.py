@@ -11,7 +11,6 @@ from cyclopts import Parameter
 from lattermath.doors import answering, asking
 from lattermath.doors.asking import HERE, AsJson, At, PhotoFile, PlotFolder, UnitsAsked
 from lattermath.doors.log_entries import Named, example, log_app, planting_key, plot_at, post
-from lattermath.doors.writing import write_whole
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Care,
@@ -206,6 +205,7 @@ def sketches(
 ) -> int:
     """Draw leaves with 1, 5, 10, 25 and 50 % covered, to judge severity by."""
     from lattermath.desk.leaf_sketches import leaf_sketches
+    from lattermath.doors.writing import write_whole
     from lattermath.sheets.leaf_sketches import SAYS
 
     write_whole(file, leaf_sketches())

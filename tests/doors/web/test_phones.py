@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
+from itertools import count
 from pathlib import Path
 from typing import Any
 
@@ -35,7 +36,7 @@ class House:
     """The plot served to the house, and whoever asks from wherever."""
 
     def __init__(self, folder: Path, secure: bool = False) -> None:
-        self.folder, self.codes = folder, PairingCodes()
+        self.folder, self.codes, self.numbers = folder, PairingCodes(), count()
         self.home = HOME.replace("http:", "https:") if secure else HOME
         hosts = frozenset({OWN, "plot.local"})
         lan = Lan(self.home, hosts, secure, self.codes)
@@ -57,7 +58,8 @@ class House:
         return TestClient(self.app, base_url=self.home, client=("192.168.1.9", 5000))
 
     def paired(self, name: str = "Anna") -> TestClient:
-        phone = self.phone()
+        # Each from an address of its own: tries are counted by address.
+        phone = self.phone(f"192.168.1.{20 + next(self.numbers)}")
         answer = phone.post("/pair", data={"code": self.codes.fresh().digits, "name": name})
         assert (answer.status_code, answer.headers["location"]) == (303, "/")
         return phone

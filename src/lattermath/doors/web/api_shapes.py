@@ -95,6 +95,7 @@ class ToldEntryShape(_Shape):
     may_undo: bool
     task: str
     how: str
+    photos: list[str] = Field(description="Names of pictures kept with it.")
 
 
 class RecordPage(_Shape):

@@ -16,7 +16,6 @@ from starlette.staticfiles import StaticFiles
 
 from lattermath import __version__
 from lattermath.desk.plan_keeper import PlanKeeper
-from lattermath.desk.set_up import is_started
 from lattermath.doors.asking import Units
 from lattermath.doors.web import (
     account_pages,
@@ -63,21 +62,23 @@ def make_app(
     lan : how it is served beyond this machine; None: it is not.
     """
 
+    house = House(folder, PlanKeeper(folder, on), units, on)
+
     @asynccontextmanager
-    async def life(app: FastAPI) -> AsyncIterator[None]:
-        if is_started(folder):
-            app.state.house.keeper.look()  # begin the first plan before anybody asks
+    async def life(_: FastAPI) -> AsyncIterator[None]:
+        if house.is_started:
+            house.keeper.look()  # begin the first plan before anybody asks
         yield
-        app.state.house.keeper.close()
+        house.keeper.close()
 
     app = FastAPI(
         title=p.NAME, version=__version__, lifespan=life, docs_url=None, redoc_url=None,
         openapi_url=None,
     )  # fmt: skip
-    app.state.house = House(folder, PlanKeeper(folder, on), units, on)
+    app.state.house = house
     for pages in PAGES:
         app.include_router(pages.router)
-    app.mount("/api", make_api(app.state.house))
+    app.mount("/api", make_api(house))
     app.mount("/static", StaticFiles(directory=str(files("lattermath.sheets") / "static")))
     app.add_middleware(FirstStart, folder=folder)
     app.add_middleware(Guard, folder=folder, lan=lan)

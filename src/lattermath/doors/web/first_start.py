@@ -10,7 +10,12 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 from lattermath.desk.set_up import is_started
 
 BEGINS = "/set-up"
-OPEN = (BEGINS, "/static/", "/api/")  # programs are told in their own shape that nothing is here
+OPEN = (
+    BEGINS,
+    "/static/",
+    "/api/",
+    "/pair",
+)  # programs are told in their own shape that nothing is here
 SEE_OTHER = 303
 
 

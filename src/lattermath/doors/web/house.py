@@ -17,7 +17,7 @@ from starlette.responses import HTMLResponse
 from lattermath.desk import clock
 from lattermath.desk.entry_ids import new_id
 from lattermath.desk.plan_keeper import Kept, PlanKeeper
-from lattermath.desk.set_up import units_of
+from lattermath.desk.set_up import is_started, units_of
 from lattermath.desk.told_entries import Record, ToldEntry, record_of
 from lattermath.sheets import page_words as p
 from lattermath.sheets.figures import DEGREE, Units, said_in
@@ -43,6 +43,11 @@ class House:
     asked: Units | None
     on: date | None = None
     writing: Lock = field(default_factory=Lock)
+
+    @property
+    def is_started(self) -> bool:
+        """Whether there is a plot to show yet."""
+        return is_started(self.folder)
 
     @property
     def units(self) -> Units:

@@ -19,7 +19,11 @@ from lattermath.sheets import phone_words as h
 router = APIRouter()
 PAPER = "#f3ecc9"  # as `--paper` of the stylesheet
 ICONS = ("icon-192.png", "icon-512.png")
-PARTS = ("look.css", "pictures.css", "light.js", "fresh.js", "entries.js", "installed.js")
+PARTS = (
+    *("look.css", "face.css", "pictures.css", "set_up.css"),
+    *("fonts/fira-sans-400.woff2", "fonts/fira-sans-600.woff2"),
+    *("light.js", "fresh.js", "entries.js", "installed.js", "set_up.js", "bed_plan.js"),
+)
 WORKER = "installed-worker.js"
 # The visit first, then what is written at the plot, then the rest; the take-away page last, since
 # it waits for a plan.

@@ -5,10 +5,9 @@ from __future__ import annotations
 from datetime import date
 from importlib.resources import files
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from lattermath.desk.known_words import known_words
-from lattermath.desk.told_entries import Record
-from lattermath.doors.asking import Units
 from lattermath.doors.pictures import pictures_of
 from lattermath.doors.web.log_forms import FORMS, WHEN, Asked
 from lattermath.doors.web.policies import digest_source
@@ -18,6 +17,10 @@ from lattermath.sheets.leaf import leaf
 from lattermath.sheets.page import season_drawing
 from lattermath.sheets.templating import render
 from lattermath.vocabulary.plan import Plan
+
+if TYPE_CHECKING:
+    from lattermath.desk.told_entries import Record
+    from lattermath.doors.asking import Units
 
 NOWHERE = "'none'"
 SCRIPTS = ("light.js", "entries.js", "take_away.js")
