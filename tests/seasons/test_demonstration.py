@@ -101,6 +101,14 @@ def test_whiteflies_are_followed_over_the_fence(plan: Plan) -> None:
     assert not [key for key in treated if key and ("next" in key or "neighbour" in key)]
 
 
+def test_what_is_let_run_and_treated_all_the_same_says_so(plan: Plan) -> None:
+    treated = {key for p in plan.populations for step in p.course for key in step.plantings}
+    told = {v.planting: v.says for v in plan.verdicts if v.verdict == "let run"}
+    both = treated & set(told)
+    assert "aubergines" in both
+    assert all("the course against" in told[key] or " is on it" in told[key] for key in both)
+
+
 def test_nobody_works_at_what_an_earlier_visit_pulled(tmp_path: Path) -> None:
     """With blight on the tomatoes, which therefore come out at the first visit."""
     made = demo(tmp_path / "plot")

@@ -58,7 +58,8 @@ def with_diseases(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Pes
 def say_diseases(
     facts: SeasonFacts, crops: CropPlans, pests: PestPlans, permits: Permits
 ) -> CropPlans:
-    """The decisions with the diseases in their words: nothing sick is let run without a word."""
+    """The decisions with what lives on them in their words: nothing sick or treated is let run
+    without a word."""
     decisions = {
         key: replace(one, verdict=_told(facts, one.verdict, pests, permits))
         for key, one in crops.decisions.items()
@@ -102,7 +103,25 @@ def _told(facts: SeasonFacts, verdict: Verdict, pests: PestPlans, permits: Permi
             verdict = _each(verdict, each)
         elif verdict.verdict in ("let run", "fight"):
             verdict = _minding(facts, verdict, sick, pests)
-    return verdict
+    return _with_course(facts, verdict, pests)
+
+
+def _with_course(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict:
+    """A planting that is let run and treated all the same says so."""
+    if verdict.verdict != "let run" or verdict.minds:
+        return verdict
+    organisms = facts.tables.organisms
+    against = [
+        organisms[one.organism].name
+        for one in pests.populations
+        if one.organism in organisms
+        and any(verdict.planting in step.plantings for step in one.course)
+    ]
+    if not against:
+        return verdict
+    joins = " and" if ", with" in verdict.says else ", with"
+    says = f"{verdict.says}{joins} the course against {' and '.join(against)}"
+    return replace(verdict, says=says, minds=True)
 
 
 def _each(verdict: Verdict, each: EachSick) -> Verdict:
