@@ -121,8 +121,14 @@ def test_what_is_kept_lets_nobody_in(tmp_path: Path) -> None:
     if os.name == "posix":
         assert stat.S_IMODE(file.stat().st_mode) == 0o600
         assert stat.S_IMODE(file.parent.stat().st_mode) == 0o700
+        (tmp_path / "lattermath.journal").touch()
         machine_token(tmp_path)
         assert stat.S_IMODE((file.parent / "pages.key").stat().st_mode) == 0o600
+
+
+def test_before_there_is_a_plot_nothing_is_written(tmp_path: Path) -> None:
+    assert machine_token(tmp_path) == machine_token(tmp_path) != ""
+    assert not any(tmp_path.iterdir())
 
 
 def test_leave_taken_away_is_gone_at_once_and_stays_gone(tmp_path: Path) -> None:
