@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.treatment_kills import MOST_KILL, Application, KnownKills, reach_of
-from lattermath.planning.common_draws import Priced, cycle_of, run_searched, searched, setting_of
+from lattermath.planning.common_draws import Priced, cycle_of, searched, setting_of
 from lattermath.planning.course_task import (
     Alternative,
     Candidate,
@@ -27,6 +27,7 @@ from lattermath.planning.course_task import (
     work_of,
     work_on,
 )
+from lattermath.planning.shared_treatments import damage_of
 from lattermath.science.stage_cohorts import Cycle, Setting, run_cohorts
 from lattermath.vocabulary.ruling import Because, Ruling
 
@@ -153,10 +154,7 @@ class _Search:
 
     def cost(self, course: Course) -> float:
         """Damage and work less what it saves besides, on the draws that are searched. [portions]"""
-        task = self.task
-        planned = [application(step, task.visits[step.visit], task.belief) for step in course]
-        lost = task.stakes.lost(run_searched(task.belief, planned).sums)
-        return float(lost.sum(1).mean()) + self._cost(course)
+        return damage_of(self.task, course) + self._cost(course)
 
     def permits(self, course: Course) -> bool:
         """Is each step still allowed after those before it? What one rests on may be gone."""
