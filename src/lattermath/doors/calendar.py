@@ -23,7 +23,7 @@ def calendar(
     """The coming visits, and what must not be picked or entered until when, for a calendar."""
     from lattermath.desk import plan_visit
     from lattermath.doors.planning_ahead import made_plan
-    from lattermath.doors.writing import write_whole
+    from lattermath.record.whole_file import write_whole
     from lattermath.sheets import calendar_words as c
     from lattermath.sheets.calendar_file import calendar_file
     from lattermath.sheets.calendar_items import calendar_items

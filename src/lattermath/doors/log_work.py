@@ -205,7 +205,7 @@ def sketches(
 ) -> int:
     """Draw leaves with 1, 5, 10, 25 and 50 % covered, to judge severity by."""
     from lattermath.desk.leaf_sketches import leaf_sketches
-    from lattermath.doors.writing import write_whole
+    from lattermath.record.whole_file import write_whole
     from lattermath.sheets.leaf_sketches import SAYS
 
     write_whole(file, leaf_sketches())

@@ -57,7 +57,7 @@ def say_sheet(made: Plan, units: asking.Units, back: bool) -> None:
 
 def write_page(made: Plan, file: Path, units: asking.Units) -> None:
     """Write a plan's sheet as a page, whole or not at all."""
-    from lattermath.doors.writing import write_whole
+    from lattermath.record.whole_file import write_whole
     from lattermath.sheets.page import html_sheet
 
     write_whole(file, html_sheet(made, made.plot, units))
@@ -65,7 +65,7 @@ def write_page(made: Plan, file: Path, units: asking.Units) -> None:
 
 def write_paper(made: Plan, file: Path, units: asking.Units, paper: asking.Paper | None) -> None:
     """Write a plan's sheet as a PDF, whole or not at all."""
-    from lattermath.doors.writing import write_whole
+    from lattermath.record.whole_file import write_whole
     from lattermath.sheets.paper import pdf_sheet
 
     write_whole(file, pdf_sheet(made, made.plot, units, paper))

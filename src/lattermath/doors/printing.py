@@ -34,7 +34,7 @@ def print_out(
     ] = None,
 ) -> int:
     """Paper to hang up or hand out: labels, tags, a helper's card, a list, the season's account."""
-    from lattermath.doors.writing import write_whole
+    from lattermath.record.whole_file import write_whole
     from lattermath.sheets import handout_words as h
     from lattermath.sheets import picture_words as v
     from lattermath.sheets.typesetting import paper_for

@@ -42,7 +42,7 @@ def season(
 
 def _write(charts: Sequence[Chart], folder: Path) -> Iterator[str]:
     """Write every chart's two files, and give their names; InputError where it cannot be done."""
-    from lattermath.doors.writing import write_whole
+    from lattermath.record.whole_file import write_whole
     from lattermath.sheets.chart import csv_text
     from lattermath.sheets.chart_drawing import svg
 

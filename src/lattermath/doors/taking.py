@@ -26,7 +26,7 @@ def take_away(
     from lattermath.desk.told_entries import record_of
     from lattermath.doors.planning_ahead import made_plan
     from lattermath.doors.web.take_away import take_away_page
-    from lattermath.doors.writing import write_whole
+    from lattermath.record.whole_file import write_whole
 
     made = made_plan(plot, on)
     page = take_away_page(made, record_of(plot), plot, units, stamp_digest(made.stamp), on)
