@@ -14,7 +14,7 @@ from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.covers import under_cover
 from lattermath.desk.enemies_seen import dearer_for_enemies
-from lattermath.desk.pest_parts import bearing_portions, seen_on
+from lattermath.desk.pest_parts import bearing_portions, last_looks, seen_on
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.wilt import harm
 from lattermath.planning import course_task, courses
@@ -37,6 +37,8 @@ class Cluster:
     belief : as it is if nothing is done; covers that lie on it now are counted.
     task   : of the search, before anything done against others is counted.
     hurts  : feeding days on a square centimetre that cost a twentieth, by planting. [d/cm2]
+    sick   : own plantings on which it was seen and has not been missed since.
+    looked : the last day on which each planting was looked over for it.
     """
 
     facts: SeasonFacts
@@ -45,6 +47,8 @@ class Cluster:
     name: str
     task: course_task.Task
     hurts: Mapping[str, float]
+    sick: frozenset[str]
+    looked: Mapping[str, date]
     _effects: dict[str, Effect | None] = field(default_factory=dict)
 
     @property
@@ -108,7 +112,8 @@ def cluster_of(
         _where(facts, belief),
     )
     name = facts.tables.organisms[belief.organism].name
-    return Cluster(facts, belief, rulings, name, task, hurts)
+    ill, looked = sick(facts, belief), last_looks(facts, belief.organism)
+    return Cluster(facts, belief, rulings, name, task, hurts, ill, looked)
 
 
 def sick(facts: SeasonFacts, belief: ClusterBelief) -> frozenset[str]:

@@ -87,6 +87,21 @@ def whole(searched: Searched) -> Searched:
     return replace(searched, found=replace(found, with_it=with_it, without=without))
 
 
+def beside(searched: Searched, others: Others) -> Searched:
+    """The same course beside other treatments; as it is where these are the same."""
+    if others == searched.others:
+        return searched
+    cluster = searched.cluster
+    rulings = replace(cluster.rulings, others=others, _ruled={})
+    task = replace(
+        searched.task,
+        belief=belief_of(searched, others),
+        permits=rulings.permit,
+        taken=_taken(cluster, others),
+    )
+    return replace(searched, task=task, rulings=rulings, others=others)
+
+
 def belief_of(searched: Searched, others: Others) -> ClusterBelief:
     """The cluster under the cover of its course, with what is done against others."""
     cluster = searched.cluster

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from datetime import date
 
 from lattermath.desk.covers import mesh_candidate
-from lattermath.desk.insect_cluster import Cluster, Searched, sick
-from lattermath.desk.pest_parts import FRESH_DAYS, amounts_for, last_looked, seen_on
+from lattermath.desk.insect_cluster import Cluster, Searched
+from lattermath.desk.pest_parts import FRESH_DAYS, amounts_for
 from lattermath.planning.means import MESH
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.ruling import Because
@@ -46,7 +46,7 @@ def mesh_laid(searched: Searched) -> Iterator[tuple[date, Spraying]]:
 def _sprayings(searched: Searched, because: tuple[Because, ...]) -> list[tuple[date, Spraying]]:
     """One treatment for each step and planting, by day."""
     course, found = searched.cluster, searched.found
-    work, ill = [], sick(course.facts, course.belief)
+    work = []
     for step in found.steps:
         day, candidate = course.rulings.visits[step.visit], step.candidate
         first = step is found.steps[0]
@@ -65,7 +65,7 @@ def _sprayings(searched: Searched, because: tuple[Because, ...]) -> list[tuple[d
                 product_name=candidate.name,
                 sprayed=candidate.product is not None,
                 only_if=only_if(course, place, day),
-                sure=planting.key in ill,
+                sure=planting.key in course.sick,
                 wasted="" if first or not label else f"the first {candidate.name} is wasted",
                 because=because,
                 generation_days=course.rulings.generation_days,
@@ -76,8 +76,7 @@ def _sprayings(searched: Searched, because: tuple[Because, ...]) -> list[tuple[d
 def only_if(course: Cluster, place: int, day: date) -> str:
     """A treatment that rests on an old look, or on none of them found, waits for a fresh one."""
     key = course.belief.stands[place].key
-    looked = last_looked(course.facts, key, course.belief.organism)
-    there = key in seen_on(course.facts, course.belief.organism)
-    if there and looked is not None and (day - looked).days <= FRESH_DAYS:
+    looked = course.looked.get(key)
+    if key in course.sick and looked is not None and (day - looked).days <= FRESH_DAYS:
         return ""
     return "the look finds them still there"

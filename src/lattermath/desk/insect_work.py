@@ -10,11 +10,11 @@ import numpy as np
 
 from lattermath.desk.at_odds import with_odds
 from lattermath.desk.covers import covered_now, keeps_out
-from lattermath.desk.insect_cluster import Cluster, Searched, sick, suspects
+from lattermath.desk.insect_cluster import Cluster, Searched, suspects
 from lattermath.desk.insect_sprayings import mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.kept_courses import looks_worth, times_that_turn
-from lattermath.desk.pest_parts import PestPart, last_looked, seen_on
+from lattermath.desk.pest_parts import PestPart, seen_on
 from lattermath.planning import course_task, courses, presence, turning
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch, with_worth
@@ -31,9 +31,9 @@ def insect_part(searched: Searched) -> PestPart:
     if searched.task.belief is not belief:  # then the search counted more than nothing at all
         found = replace(found, without=course_task.run_course(belief, (), searched.task.visits))
     told = courses.population_of(
-        belief, found, cluster.visits, facts.today, cluster.name, sick(facts, belief)
+        belief, found, cluster.visits, facts.today, cluster.name, cluster.sick
     )
-    says, reasons = told_of(facts, belief, sick(facts, belief))
+    says, reasons = told_of(facts, belief, cluster.sick)
     turn = _turn(searched)
     turns = () if turn is None else turning.reasons((turn,))
     population = replace(
@@ -59,7 +59,7 @@ def insect_part(searched: Searched) -> PestPart:
             ),
         ),
         _cares(searched, found),
-        sick(facts, belief),
+        cluster.sick,
         tuple(_shared(searched)),
     )
 
@@ -67,7 +67,7 @@ def insect_part(searched: Searched) -> PestPart:
 def _turn(searched: Searched) -> Turn | None:
     """The number on the planting where most are seen at which the course turns."""
     number, word, unit = courses.counted_today(searched.cluster.belief)
-    here = sick(searched.cluster.facts, searched.cluster.belief)
+    here = searched.cluster.sick
     stands = searched.cluster.belief.stands
     usual = np.median(number, axis=0)
     worst = max(range(len(stands)), key=lambda n: (stands[n].key in here, usual[n]))
@@ -105,7 +105,7 @@ def _shared(searched: Searched) -> Iterator[tuple[date, Spraying]]:
     """Treatments against others that take of this one where it was seen: one work for both."""
     cluster = searched.cluster
     effects = cluster.effects([one.method for _, one in searched.others])
-    here = sick(cluster.facts, cluster.belief)
+    here = cluster.sick
     for day, one in searched.others:
         if one.method in effects and one.planting.key in here and day in cluster.visits:
             yield (
@@ -129,8 +129,7 @@ def _watches(searched: Searched) -> list[Watch]:
         for step in reversed(found.steps)
         for p in step.places
     }
-    ill = sick(course.facts, course.belief)
-    likely = suspects(course.facts, course.belief) | ill
+    likely = suspects(course.facts, course.belief) | course.sick
     watches = []
     for place, stand in enumerate(course.belief.stands):
         if not stand.treatable:
@@ -142,9 +141,9 @@ def _watches(searched: Searched) -> list[Watch]:
                 course.belief.organism,
                 course.name,
                 course.rulings.plantings[place],
-                last_looked(course.facts, stand.key, course.belief.organism),
+                course.looked.get(stand.key),
                 suspected=stand.key in likely,
-                found=stand.key in ill,
+                found=stand.key in course.sick,
                 neighbour_of_sick=stand.key in beside,
                 decides="the treatment" if waits else "",
                 decides_on=day if waits else None,

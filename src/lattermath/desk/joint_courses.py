@@ -11,9 +11,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
+import numpy as np
+from numpy.typing import NDArray
+
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
 from lattermath.desk.insect_course import (
     belief_of,
+    beside,
     cost_of,
     cost_of_nothing,
     search,
@@ -27,15 +31,18 @@ from lattermath.planning.shared_treatments import (
     additions,
     allowed,
     bonus_for,
-    damage_of,
+    damages_of,
     promise,
 )
+
+FloatArray = NDArray[np.float64]
 
 AGAIN = 1  # judgement: searches again in one plan; a second found nothing in the cases of the tests
 TRIALS = 40  # judgement: steps taken away or moved on trial in one exchange
 MORE = 3  # judgement: steps that are put to a course on trial, on all draws
 SETTLING = 3  # judgement: rounds of such trials
 SHORT = 3  # judgement: steps up to which each is moved on trial too; more would cost seconds
+HOPE = 2.0  # standard errors of a gain on few draws; what stays below is not run on all
 LEAST_GAIN = 0.05  # portions; the gap that counts as none (design, joint search)
 
 
@@ -60,7 +67,7 @@ def search_together(
         open_.discard(n)
     if again:
         together.settle()
-    return together.found
+    return together.told()
 
 
 def total_cost(found: Sequence[Searched], given: Others = ()) -> float:
@@ -80,12 +87,18 @@ def _one_after_the_other(
 
 @dataclass(slots=True)
 class _Together:
-    """All courses as they stand, and what was reckoned of them."""
+    """All courses as they stand, and what was reckoned of them.
+
+    works : what each course does, which is asked for again and again.
+    few   : damage and work of each as they stand, in the draws that are searched. [portions]
+    """
 
     found: list[Searched]
     given: Others
     prices: dict[int, Prices] = field(default_factory=dict)
     costs: dict[int, float] = field(default_factory=dict)
+    few: dict[int, FloatArray] = field(default_factory=dict)
+    works: dict[Searched, Others] = field(default_factory=dict)
 
     def most_promising(self, open_: Sequence[int]) -> tuple[int, Saved] | None:
         """The cluster that one treatment more or less would help most, and what its own save."""
@@ -114,40 +127,65 @@ class _Together:
                 continue
             more = additions(self._priced(n), bonus)[:MORE]
             for _ in range(SETTLING):
-                mine = self.found[n]
+                mine = beside(self.found[n], self._others(n))
                 moved = _moved(mine) if len(mine.found.steps) <= SHORT else ()
                 ways = (*_shorter(mine), *_longer(mine, more), *moved)
                 if not any(self._taken(n, way) for way in ways):
                     break
 
+    def told(self) -> list[Searched]:
+        """All courses as they will go: each beside what is done against the others in the end."""
+        last = [beside(one, self._others(n)) for n, one in enumerate(self.found)]
+        return [
+            one if one is was else whole(one) for one, was in zip(last, self.found, strict=True)
+        ]
+
     def _bonus(self, n: int) -> Saved | None:
         """What treatments against one save of those it meets; None where it meets nobody."""
         me = self.found[n]
-        beside = [m for m in range(len(self.found)) if m != n and _meet(me, self.found[m])]
-        if not beside:
+        meets = [m for m in range(len(self.found)) if m != n and _meet(me, self.found[m])]
+        if not meets:
             return None
         methods = [candidate.method for candidate in me.task.candidates]
-        effects = [self.found[m].cluster.effects(methods) for m in beside]
-        priced = [self._priced(m) for m in beside]
+        effects = [self.found[m].cluster.effects(methods) for m in meets]
+        priced = [self._priced(m) for m in meets]
         return bonus_for(me.task, list(zip(priced, effects, strict=True)))
 
     def _taken(self, n: int, tried: Searched) -> bool:
         """Put a course in place of another where the sum of all falls; True where it did."""
-        mine, new = _work_of([self.found[n]]), _work_of([tried])
+        mine, new = self._works(self.found[n]), self._works(tried)
         if mine == new:
             return False
         feels = [n, *self._feel(n, mine, new)]
-        changed = [*self.found]
-        changed[n] = tried
-        after = {m: cost_of(changed[m], _others(m, changed, self.given)) for m in feels}
+        few = self._hopeful(n, tried, feels)
+        if few is None:
+            return False
+        changed = self._with(n, tried)
+        after = {m: cost_of(changed[m], self._others(m, changed)) for m in feels}
         if sum(after.values()) > sum(map(self._cost_as_it_stands, feels)) - LEAST_GAIN:
             return False
-        changed[n] = whole(tried)
-        self.found = changed
+        self.found = self._with(n, whole(tried))
         self.costs |= after
+        self.few |= few
         for m in feels:
             self.prices.pop(m, None)
         return True
+
+    def _hopeful(
+        self, n: int, tried: Searched, feels: Sequence[int]
+    ) -> dict[int, FloatArray] | None:
+        """What all that feel it cost in the draws that are searched; None where even these draws
+        make it unlikely that the change gains anything in the mean of all."""
+        changed = self._with(n, tried)
+        after = {m: _costs(changed[m], self._others(m, changed)) for m in feels}
+        gain = sum(self._few_as_it_stands(m) - after[m] for m in feels)
+        error = np.std(gain) / len(gain) ** 0.5
+        return after if gain.mean() + HOPE * error > LEAST_GAIN else None
+
+    def _few_as_it_stands(self, n: int) -> FloatArray:
+        if n not in self.few:
+            self.few[n] = _costs(self.found[n], self._others(n))
+        return self.few[n]
 
     def _cost_as_it_stands(self, n: int) -> float:
         if n not in self.costs:
@@ -160,12 +198,12 @@ class _Together:
         What a step saves of others was added up step by step, as if each found them all alive; so
         the search asks for too many: each is taken away on trial, and the rest moved by a visit.
         """
-        feels = self._feel(n, _work_of([tried]))
+        feels = self._feel(n, self._works(tried))
 
         def cost(one: Searched) -> float:
-            changed = [*self.found]
-            changed[n] = one
-            return sum(_cost(changed[m], _others(m, changed, self.given)) for m in (n, *feels))
+            changed = self._with(n, one)
+            costs = [_costs(changed[m], self._others(m, changed)) for m in (n, *feels)]
+            return float(np.mean(sum(costs)))
 
         best, trials = cost(tried), 0
         while tried.found.steps and trials < TRIALS:
@@ -178,24 +216,35 @@ class _Together:
             best, tried = costs[least], ways[least]
         return tried
 
+    def _with(self, n: int, tried: Searched) -> list[Searched]:
+        return [*self.found[:n], tried, *self.found[n + 1 :]]
+
     def _feel(self, n: int, *works: Others) -> list[int]:
         """The other clusters of which this work takes."""
         return [m for m in range(len(self.found)) if m != n and self._feels(m, *works)]
 
-    def _others(self, n: int) -> Others:
-        return _others(n, self.found, self.given)
+    def _works(self, one: Searched) -> Others:
+        if one not in self.works:
+            self.works[one] = own_work(one)
+        return self.works[one]
+
+    def _others(self, n: int, found: Sequence[Searched] | None = None) -> Others:
+        """What is done against all but one."""
+        all_ = self.found if found is None else found
+        works = (self._works(one) for m, one in enumerate(all_) if m != n)
+        return (*self.given, *(work for done in works for work in done))
 
     def _feels(self, m: int, *works: Others) -> bool:
         """Does a cluster live where this work is done, and does the work take of it?"""
         cluster = self.found[m].cluster
         keys = {stand.key for stand in cluster.belief.stands}
-        methods = [one.method for work in works for _, one in work if one.planting.key in keys]
-        return bool(cluster.effects(methods))
+        methods = {one.method for work in works for _, one in work if one.planting.key in keys}
+        return bool(cluster.effects(sorted(methods)))
 
     def _priced(self, n: int) -> Prices:
         if n not in self.prices:
             one = self.found[n]
-            self.prices[n] = Prices.of(_beside(one, self._others(n)), one.found.steps)
+            self.prices[n] = Prices.of(_task_beside(one, self._others(n)), one.found.steps)
         return self.prices[n]
 
 
@@ -234,12 +283,13 @@ def _with(one: Searched, steps: tuple[Step, ...]) -> Searched:
     return replace(one, found=replace(one.found, steps=steps))
 
 
-def _cost(one: Searched, others: Others) -> float:
-    task, steps = _beside(one, others), one.found.steps
-    return damage_of(task, steps) + work_of(task, steps)
+def _costs(one: Searched, others: Others) -> FloatArray:
+    """Damage and work in the draws that are searched. [portions]"""
+    task, steps = _task_beside(one, others), one.found.steps
+    return damages_of(task, steps) + work_of(task, steps)
 
 
-def _beside(one: Searched, others: Others) -> Task:
+def _task_beside(one: Searched, others: Others) -> Task:
     return replace(one.task, belief=belief_of(one, others))
 
 

@@ -124,14 +124,17 @@ def seen_on(facts: SeasonFacts, what: str) -> set[str]:
 
 def last_looked(facts: SeasonFacts, planting: str, organism: str) -> date | None:
     """The last day somebody looked for an organism on a planting; a card is no look at leaves."""
-    days = [
-        event.day
-        for event in facts.events
-        if isinstance(event.payload, Sighting)
-        and event.payload.measure != "card"
-        and (event.payload.planting, event.payload.what) == (planting, organism)
-    ]
-    return max(days, default=None)
+    return last_looks(facts, organism).get(planting)
+
+
+def last_looks(facts: SeasonFacts, organism: str) -> dict[str, date]:
+    """The last day on which each planting was looked over for an organism."""
+    found: dict[str, date] = {}
+    for event in facts.events:
+        seen = event.payload
+        if isinstance(seen, Sighting) and seen.what == organism and seen.measure != "card":
+            found[seen.planting] = max(event.day, found.get(seen.planting, event.day))
+    return found
 
 
 def cares_of(parts: Iterable[PestPart]) -> dict[str, Care]:

@@ -61,8 +61,13 @@ class Prices:
 
 def damage_of(task: Task, steps: Sequence[Step]) -> float:
     """Damage under a course, mean over the draws that are searched. [portions]"""
+    return float(damages_of(task, steps).mean())
+
+
+def damages_of(task: Task, steps: Sequence[Step]) -> FloatArray:
+    """Damage under a course in each draw that is searched, (at most 50,). [portions]"""
     run = run_searched(task.belief, _planned(task, steps))
-    return float(task.stakes.lost(run.sums).sum(1).mean())
+    return np.asarray(task.stakes.lost(run.sums).sum(1), dtype=np.float64)
 
 
 def _planned(task: Task, steps: Sequence[Step]) -> list[Application]:
