@@ -117,13 +117,19 @@ class ClusterBelief:
         )
 
     def ahead(
-        self, planned: Sequence[Application] = (), threads: int = 1, *, by_chance: bool = True
+        self,
+        planned: Sequence[Application] = (),
+        threads: int = 1,
+        *,
+        by_chance: bool = True,
+        n_days: int | None = None,
     ) -> Run:
         """Run from this morning to the end of the futures with these treatments.
 
         by_chance : with what chance does to each planting week by week, which is the same whatever
                     is planned. Without it the means are the same, and courses are told apart with
                     less noise.
+        n_days    : days to run; None to the end.
         """
         kills = self.kills(planned)
         return run_cohorts(
@@ -132,6 +138,7 @@ class ClusterBelief:
             self.state,
             with_shocks(kills, self.coming, self.today) if by_chance else kills,
             first_day=self.today,
+            n_days=n_days,
             threads=threads,
         )
 

@@ -8,8 +8,10 @@ few, so that a plan is not kept waiting; clusters that share nothing are never s
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+import json
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,6 +26,8 @@ from lattermath.desk.insect_course import (
     whole,
 )
 from lattermath.desk.insect_sprayings import own_work
+from lattermath.desk.kept_courses import bits_of, bytes_of, found_in, words_of
+from lattermath.desk.kept_work import digest_of, remembered
 from lattermath.planning.course_task import Step, Task, work_of
 from lattermath.planning.shared_treatments import (
     Prices,
@@ -49,11 +53,40 @@ LEAST_GAIN = 0.05  # portions; the gap that counts as none (design, joint search
 def search_together(
     clusters: Sequence[Cluster], given: Others = (), again: int = AGAIN
 ) -> list[Searched]:
-    """The courses of all clusters, in their order.
+    """The courses of all clusters, in their order, searched once and then kept.
 
     given : treatments already planned, against leaf diseases, which count for all.
     again : how many searches again may be spent; with none, each stays as it was found in turn.
+
+    What was found is kept and its runs are not: they are made again, which is quicker than to
+    read them.
     """
+    asked = [(bits_of(cluster.task), cluster.rulings.made_from) for cluster in clusters]
+    held = remembered(
+        "together",
+        digest_of(asked, given, again),
+        lambda: {"found": bytes_of([*map(_told, _search(clusters, given, again))])},
+    )
+    words = json.loads(held["found"].tobytes())
+    found = [_untold(cluster, one) for cluster, one in zip(clusters, words, strict=True)]
+    return _Together(found, given).told()
+
+
+def _told(searched: Searched) -> dict[str, Any]:
+    bonus = [[*key, saved] for key, saved in searched.task.bonus.items()]
+    return {"found": words_of(searched.found), "mesh": list(searched.mesh), "bonus": bonus}
+
+
+def _untold(cluster: Cluster, words: Mapping[str, Any]) -> Searched:
+    """The same course before anything done against others is counted."""
+    bonus = {(key, visit, place): saved for key, visit, place, saved in words["bonus"]}
+    task, never = replace(cluster.task, bonus=bonus), np.zeros((0, 0, 0, 0))
+    found = found_in(task, words["found"], never, never)
+    bare = Searched(cluster, task, found, cluster.rulings, tuple(words["mesh"]))
+    return replace(bare, task=replace(task, belief=belief_of(bare, ()))) if bare.mesh else bare
+
+
+def _search(clusters: Sequence[Cluster], given: Others, again: int) -> list[Searched]:
     order = sorted(range(len(clusters)), key=lambda n: (-cost_of_nothing(clusters[n]), n))
     together = _Together(_one_after_the_other(clusters, order, given), given)
     open_ = set(order)  # not searched since somebody else changed
@@ -67,7 +100,7 @@ def search_together(
         open_.discard(n)
     if again:
         together.settle()
-    return together.told()
+    return together.found
 
 
 def total_cost(found: Sequence[Searched], given: Others = ()) -> float:
@@ -135,10 +168,7 @@ class _Together:
 
     def told(self) -> list[Searched]:
         """All courses as they will go: each beside what is done against the others in the end."""
-        last = [beside(one, self._others(n)) for n, one in enumerate(self.found)]
-        return [
-            one if one is was else whole(one) for one, was in zip(last, self.found, strict=True)
-        ]
+        return [whole(beside(one, self._others(n))) for n, one in enumerate(self.found)]
 
     def _bonus(self, n: int) -> Saved | None:
         """What treatments against one save of those it meets; None where it meets nobody."""
@@ -178,9 +208,9 @@ class _Together:
         make it unlikely that the change gains anything in the mean of all."""
         changed = self._with(n, tried)
         after = {m: _costs(changed[m], self._others(m, changed)) for m in feels}
-        gain = sum(self._few_as_it_stands(m) - after[m] for m in feels)
-        error = np.std(gain) / len(gain) ** 0.5
-        return after if gain.mean() + HOPE * error > LEAST_GAIN else None
+        gain = np.sum([self._few_as_it_stands(m) - after[m] for m in feels], axis=0)
+        error = float(gain.std()) / gain.size**0.5
+        return after if float(gain.mean()) + HOPE * error > LEAST_GAIN else None
 
     def _few_as_it_stands(self, n: int) -> FloatArray:
         if n not in self.few:
@@ -203,7 +233,7 @@ class _Together:
         def cost(one: Searched) -> float:
             changed = self._with(n, one)
             costs = [_costs(changed[m], self._others(m, changed)) for m in (n, *feels)]
-            return float(np.mean(sum(costs)))
+            return float(np.sum(costs, axis=0).mean())
 
         best, trials = cost(tried), 0
         while tried.found.steps and trials < TRIALS:

@@ -9,6 +9,7 @@ from datetime import datetime
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lattermath.desk.kept_work import Arrays, digest_of, remembered
 from lattermath.planning import turning
@@ -18,15 +19,18 @@ from lattermath.planning.worth_of_look import LookWorth
 from lattermath.planning.worth_of_look import looks_worth as reckoned
 from lattermath.vocabulary.ruling import Because
 
+FloatArray = NDArray[np.float64]
+
 
 def search_course(task: Task, *ruled_by: object) -> Found:
     """The best course of a task, searched once and then kept.
 
     ruled_by : everything the permits of the task read, beside the task itself.
     """
-    key = digest_of(_bits(task), ruled_by)
+    key = digest_of(bits_of(task), ruled_by)
     held = remembered("course", key, lambda: _packed(search(task)))
-    return _unpacked(task, json.loads(held["found"].tobytes()), held)
+    runs = (held[name].astype(np.float64) for name in ("with_it", "without"))
+    return found_in(task, json.loads(held["found"].tobytes()), *runs)
 
 
 def looks_worth(
@@ -37,11 +41,11 @@ def looks_worth(
     ruled_by : as for `search_course`.
     """
     steps = [_said(step) for step in found.steps]
-    key = digest_of(_bits(task), ruled_by, steps, found.without, list(places))
+    key = digest_of(bits_of(task), ruled_by, steps, found.without, list(places))
 
     def work() -> Arrays:
         told = {str(p): asdict(one) for p, one in reckoned(task, found, places).items()}
-        return {"worths": np.frombuffer(json.dumps(told).encode(), dtype=np.uint8)}
+        return {"worths": bytes_of(told)}
 
     held = json.loads(remembered("looks", key, work)["worths"].tobytes())
     return {int(place): LookWorth(**told) for place, told in held.items()}
@@ -53,7 +57,7 @@ def times_that_turn(task: Task, found: Found, *ruled_by: object) -> float | None
     ruled_by : as for `search_course`.
     """
     rivals = [_said(step) for step in turning.rival_of(found) or ()]
-    key = digest_of(_bits(task), ruled_by, rivals, bool(found.steps))
+    key = digest_of(bits_of(task), ruled_by, rivals, bool(found.steps))
 
     def work() -> Arrays:
         times = turning.times_that_turn(task, found)
@@ -63,7 +67,7 @@ def times_that_turn(task: Task, found: Found, *ruled_by: object) -> float | None
     return None if np.isnan(held) else held
 
 
-def _bits(task: Task) -> tuple[object, ...]:
+def bits_of(task: Task) -> tuple[object, ...]:
     """Everything the search reads of a task."""
     belief = task.belief
     return (
@@ -74,8 +78,9 @@ def _bits(task: Task) -> tuple[object, ...]:
     )  # fmt: skip
 
 
-def _packed(found: Found) -> Arrays:
-    words = {
+def words_of(found: Found) -> dict[str, Any]:
+    """A course and what was weighed beside it, without its runs, in plain words."""
+    return {
         "steps": [_said(step) for step in found.steps],
         "alternatives": [
             [one.says, [_said(step) for step in one.steps], one.cost, one.sd_error]
@@ -84,8 +89,16 @@ def _packed(found: Found) -> Arrays:
         "refused": [asdict(bar) for bar in found.refused],
         "costs": [found.cost, found.cost_of_nothing],
     }
+
+
+def bytes_of(words: object) -> NDArray[np.uint8]:
+    """Plain words as an array that is kept."""
+    return np.frombuffer(json.dumps(words, default=_moment).encode(), dtype=np.uint8)
+
+
+def _packed(found: Found) -> Arrays:
     return {
-        "found": np.frombuffer(json.dumps(words, default=_moment).encode(), dtype=np.uint8),
+        "found": bytes_of(words_of(found)),
         "with_it": found.with_it.astype(np.float32),
         "without": found.without.astype(np.float32),
     }
@@ -101,7 +114,10 @@ def _said(step: Step) -> list[Any]:
     return [step.visit, step.candidate.key, list(step.places)]
 
 
-def _unpacked(task: Task, words: Mapping[str, Any], held: Arrays) -> Found:
+def found_in(
+    task: Task, words: Mapping[str, Any], with_it: FloatArray, without: FloatArray
+) -> Found:
+    """What `words_of` told, with the runs of the course and of nothing done."""
     candidates = {one.key: one for one in task.candidates}
 
     def read(steps: list[list[Any]]) -> tuple[Step, ...]:
@@ -113,8 +129,8 @@ def _unpacked(task: Task, words: Mapping[str, Any], held: Arrays) -> Found:
         steps,
         cost,
         nothing,
-        held["with_it"].astype(np.float64),
-        held["without"].astype(np.float64),
+        with_it,
+        without,
         tuple(
             Alternative(says, read(others), extra, error)
             for says, others, extra, error in words["alternatives"]

@@ -44,6 +44,7 @@ class Permits:
     cautions: Cautions
     ground: Mapping[str, BedSoil]
     _round: dict[str, Surroundings] = field(default_factory=dict)
+    _wet: dict[str, datetime | None] = field(default_factory=dict)
     _sick: Mapping[str, tuple[SickLeaves, ...]] | None = None
 
     def label(self, product: str | None) -> ProductLabel | None:
@@ -113,6 +114,11 @@ class Permits:
 
     def _watered_over(self, planting: Planting) -> datetime | None:
         """When it was last watered over the leaves."""
+        if planting.key not in self._wet:
+            self._wet[planting.key] = self._last_wetted(planting)
+        return self._wet[planting.key]
+
+    def _last_wetted(self, planting: Planting) -> datetime | None:
         usual = self.facts.plot.usual_watering(planting)
         times = [
             event.local

@@ -154,10 +154,12 @@ class _Moved:
         anew = believe(planting, season, pickings, self._facts.dice)
         if choices.belief.water is not None:
             anew = dried(anew, choices.belief.water)
-        lots = tuple(
-            replace(believe_lot(lot.lot, season), lost=lot.lost, sound=lot.sound)
-            for lot in choices.lots
-        )
+        lots = choices.lots
+        if season is not choices.season:
+            lots = tuple(
+                replace(believe_lot(lot.lot, season), lost=lot.lost, sound=lot.sound)
+                for lot in lots
+            )
         other = choices.widened(season, anew, lots, 1)
         visit = choices.visits[0] if choices.visits else choices.today
         fates = [*keeping(other), *replacing_at(other, visit, self._among)]

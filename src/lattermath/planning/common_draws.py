@@ -72,9 +72,15 @@ def thinned(belief: ClusterBelief) -> ClusterBelief:
 
 
 def run_searched(
-    belief: ClusterBelief, planned: Sequence[Application] = (), keep_days: Sequence[int] = ()
+    belief: ClusterBelief,
+    planned: Sequence[Application] = (),
+    keep_days: Sequence[int] = (),
+    n_days: int | None = None,
 ) -> Run:
-    """The draws that are searched, from today on, under some applications, crowding counted."""
+    """The draws that are searched, from today on, under some applications, crowding counted.
+
+    n_days : days to run, where what comes later costs nothing; None for all.
+    """
     some = searched(belief.n_draws)
     quantiles = {m: q[some] for m, q in belief.unknowns.quantiles.items()}
     kills = kills_of(
@@ -85,8 +91,9 @@ def run_searched(
     state = belief.state[some].astype(np.float64)
     cycle = cycle_of(belief.cycle, some)
     return run_cohorts(
-        cycle, setting, state, kills, first_day=belief.today, keep_days=tuple(keep_days)
-    )
+        cycle, setting, state, kills,
+        first_day=belief.today, n_days=n_days, keep_days=tuple(keep_days),
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -111,10 +118,12 @@ class Priced:
         keep_days: Sequence[int] = (),
     ) -> Priced:
         """The prices under some applications; the states of `keep_days` are kept in the run."""
-        run = run_searched(belief, planned, keep_days)
-        prices = stakes.prices(run.sums)
-        past = np.zeros((*prices.shape[:2], belief.today, prices.shape[3]))
-        return cls(belief, run, np.concatenate([past, prices], axis=2))
+        last = max([belief.today + stakes.days, *keep_days])
+        run = run_searched(belief, planned, keep_days, last - belief.today)
+        told = stakes.prices(run.sums)
+        prices = np.zeros((*told.shape[:2], belief.cycle.n_days + 1, told.shape[3]))
+        prices[:, :, belief.today : last + 1] = told
+        return cls(belief, run, prices)
 
     def spent(self, sums: NDArray[np.floating], first: int) -> float:
         """What insects cost over some days, mean over the draws. [portions]

@@ -150,14 +150,21 @@ def application(step: Step, day: int, belief: ClusterBelief) -> Application:
 
 
 def run_course(
-    belief: ClusterBelief, steps: Sequence[Step], visits: Sequence[int], *, by_chance: bool = True
+    belief: ClusterBelief,
+    steps: Sequence[Step],
+    visits: Sequence[int],
+    *,
+    by_chance: bool = True,
+    n_days: int | None = None,
 ) -> FloatArray:
-    """Insects by draw, planting, day from today and stage under a course."""
+    """Insects by draw, planting, day from today and stage under a course; n_days, None for all."""
     planned = [application(step, visits[step.visit], belief) for step in steps]
-    return belief.ahead(planned, threads=2, by_chance=by_chance).sums.astype(np.float64)
+    run = belief.ahead(planned, threads=2, by_chance=by_chance, n_days=n_days)
+    return run.sums.astype(np.float64)
 
 
 def cost_in_draws(task: Task, steps: Sequence[Step]) -> FloatArray:
     """Damage and work of a course in each draw, on even courses, (n_draws,). [portions]"""
-    sums = run_course(task.belief, steps, task.visits, by_chance=False)
+    days = task.stakes.days
+    sums = run_course(task.belief, steps, task.visits, by_chance=False, n_days=days)
     return np.asarray(task.stakes.lost(sums).sum(1) + work_of(task, steps))

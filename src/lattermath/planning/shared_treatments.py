@@ -66,7 +66,7 @@ def damage_of(task: Task, steps: Sequence[Step]) -> float:
 
 def damages_of(task: Task, steps: Sequence[Step]) -> FloatArray:
     """Damage under a course in each draw that is searched, (at most 50,). [portions]"""
-    run = run_searched(task.belief, _planned(task, steps))
+    run = run_searched(task.belief, _planned(task, steps), n_days=task.stakes.days)
     return np.asarray(task.stakes.lost(run.sums).sum(1), dtype=np.float64)
 
 

@@ -49,13 +49,21 @@ class Stakes:
         rate = -np.log(0.95) / np.asarray(days_for_5_percent)
         return cls(np.asarray((rate / leaf)[:, None] * appetite), np.asarray(bearing, np.float64))
 
+    @property
+    def days(self) -> int:
+        """Days from today after which nothing is picked any more, so that feeding costs nothing."""
+        bears = np.flatnonzero(self.bearing.any(0))
+        return int(bears[-1]) + 1 if bears.size else 0
+
     def lost(self, sums: NDArray[np.floating]) -> FloatArray:
         """What is lost by draw and planting, (n_draws, n_plantings). [portions]
 
         sums : insects by stage as found each day, today first,
-               (n_draws, n_plantings, n_days + 1, n_stages).
+               (n_draws, n_plantings, n_days + 1, n_stages); days after the last picking may lack.
         """
-        return np.asarray(np.einsum("dpt,pt->dp", -np.expm1(-self._bitten(sums)), self.bearing))
+        bitten = self._bitten(sums)
+        bearing = self.bearing[:, : bitten.shape[2]]
+        return np.asarray(np.einsum("dpt,pt->dp", -np.expm1(-bitten), bearing))
 
     def prices(self, sums: NDArray[np.floating]) -> FloatArray:
         """What one insect of a stage, found on a day, costs on the mean of all that feed.
@@ -67,7 +75,8 @@ class Stakes:
         """
         bitten = self._bitten(sums)
         share = np.where(bitten > LITTLE, -np.expm1(-bitten) / np.maximum(bitten, LITTLE), 1.0)
-        still = np.cumsum((share * self.bearing)[:, :, ::-1], axis=2)[:, :, ::-1]
+        bearing = self.bearing[:, : bitten.shape[2]]
+        still = np.cumsum((share * bearing)[:, :, ::-1], axis=2)[:, :, ::-1]
         never = np.zeros((*still.shape[:2], 1))  # today's count is of before anything was done
         return np.concatenate([never, still], axis=2)[..., None] * self.bites[:, None]
 

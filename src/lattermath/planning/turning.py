@@ -15,6 +15,7 @@ from lattermath.vocabulary.ruling import Because
 
 MOST_HOUR = 4.0  # judgement: times the price of an hour; beyond it nobody would have a plot
 MOST_SHIFT_DAYS = 28  # judgement: a frost or an age further off is another season
+STEP_DAYS = 14  # judgement: what turns and turns back within it may be passed over
 MOST_TIMES = 20.0  # judgement: a number so many times what is believed is another infestation
 TURN_WITHIN = 0.02
 VIGOURS: tuple[Vigour, ...] = ("sound", "tired", "worn", "failing")
@@ -68,14 +69,14 @@ def _worth(one: Weighed, price: float, at: float) -> float:
 def shift_turn(name: str, now: float, says: Says, unit: str = "days") -> Turn:
     """The fewest days, earlier or later, by which an input moved gives another verdict.
 
-    A week's steps are tried outwards and the first that turns is narrowed down by halves: exact
-    where the verdict turns once on each side.
+    A fortnight's steps are tried outwards and the first that turns is narrowed down by halves:
+    exact where the verdict turns once on each side.
     """
     found: list[tuple[int, Verdict_]] = []
     base = says(0)
     for way in (-1, 1):
         same = 0
-        for days in range(7, MOST_SHIFT_DAYS + 1, 7):
+        for days in range(STEP_DAYS, MOST_SHIFT_DAYS + 1, STEP_DAYS):
             if (word := says(way * days)) != base:
                 found.append(_narrowed(says, way, same, days, word, base))
                 break

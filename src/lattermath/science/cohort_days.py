@@ -207,16 +207,16 @@ def _fly_back(value, share, settle, first, wings, first_flying, landing):  # typ
 @njit(cache=True, nogil=True)
 def march_back(  # type: ignore[no-untyped-def]
     weight, pushes, entry, survival, laying, flight, host, settle, shaken, settle_shaken,
-    first, moved, stage_of, lays, wings, all_wings, first_flying, keep_of_day, kept,
+    first, moved, stage_of, lays, wings, all_wings, first_flying, keep_of_day, first_kept, kept,
 ):  # fmt: skip
-    """All days of some draws, from the last to the first."""
+    """The days of some draws, from the last of `keep_of_day` to the first that is kept."""
     n_draws, _, n_plantings, n_classes = kept.shape
     landing = np.zeros(n_plantings)
     for i in range(n_draws):
         k = i if weight.shape[0] > 1 else 0
         w, v = i if pushes.shape[0] > 1 else 0, i if survival.shape[0] > 1 else 0
         value = np.zeros((n_plantings, n_classes))
-        for day in range(keep_of_day.shape[0] - 1, -1, -1):
+        for day in range(keep_of_day.shape[0] - 1, first_kept - 1, -1):
             if day < keep_of_day.shape[0] - 1:
                 if shaken[day] > 0.0:
                     _fly_back(

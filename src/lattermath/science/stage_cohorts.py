@@ -196,9 +196,10 @@ def value_of_insects(
     if setting.room.size:
         raise ValueError("the value of one insect has no meaning under crowding")
     layout = cycle.layout
-    keep_of_day = np.full(cycle.n_days + 1, -1, dtype=np.int64)
-    keep_of_day[np.asarray(keep_days, dtype=np.int64)] = np.arange(len(keep_days))
     every_day = weight if weight.ndim == 4 else weight[None, :, None]
+    last = max([_last_priced(every_day, cycle.n_days), *keep_days])
+    keep_of_day = np.full(last + 1, -1, dtype=np.int64)
+    keep_of_day[np.asarray(keep_days, dtype=np.int64)] = np.arange(len(keep_days))
     n_plantings, n_stages = every_day.shape[1], every_day.shape[3]
     shape = (len(every_day), n_plantings, cycle.n_days + 1, n_stages)
     by_day = np.ascontiguousarray(np.broadcast_to(every_day, shape), dtype=np.float64)
@@ -214,11 +215,20 @@ def value_of_insects(
             setting.settle_shaken,
             *_chain(layout),
             keep_of_day,
+            min(keep_days, default=last + 1),
             kept[part],
         )
 
     _in_threads(some, n_draws, threads)
     return kept
+
+
+def _last_priced(weight: FloatArray, n_days: int) -> int:
+    """The last day on which any insect costs anything; after it nothing has a value."""
+    if weight.shape[2] == 1:
+        return n_days
+    priced = np.flatnonzero(weight.any((0, 1, 3)))
+    return int(priced[-1]) if priced.size else 0
 
 
 def _daily(cycle: Cycle) -> tuple[NDArray[np.generic], ...]:
