@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import cache
+from typing import TypeAlias
 
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.clusters import ClusterBelief
@@ -19,6 +21,8 @@ from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.events import Sighting, Treatment
 from lattermath.vocabulary.plan import Population
 from lattermath.vocabulary.ruling import Because
+
+BelievedAt: TypeAlias = Callable[[date], ClusterBelief | None]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -39,8 +43,9 @@ def with_odds(facts: SeasonFacts, belief: ClusterBelief, population: Population)
 
     Each planting's newest looks are held against the belief as of the look before.
     """
-    looks = list(_looks(facts, belief))
-    found = [odd for one in _new(facts, belief, looks) if (odd := _odd(facts, belief, one, looks))]
+    looks, then = list(_looks(facts, belief)), _believed_at(facts, belief.organism)
+    new = _new(facts, belief, looks)
+    found = [odd for one in new if (odd := _odd(facts, belief, one, looks, then))]
     if not found:
         return population
     worst = min(found, key=lambda odd: (odd.check.tail, odd.look.seen.serial))
@@ -55,10 +60,10 @@ def with_odds(facts: SeasonFacts, belief: ClusterBelief, population: Population)
 
 def checks_of(facts: SeasonFacts, belief: ClusterBelief) -> Iterator[Check]:
     """Every planting's newest counts, each beside what was expected of it; none is passed over."""
-    looks = list(_looks(facts, belief))
+    looks, then = list(_looks(facts, belief)), _believed_at(facts, belief.organism)
     for one in _newest(facts, looks):
         before = _look_before(one, looks)
-        case = None if before is None else _situation(facts, belief, one, before, looks)
+        case = None if before is None else _situation(facts, then(before), one, before, looks)
         check = None if case is None else checked(case.odd, *foretold(case))
         if check is not None:
             yield check
@@ -74,10 +79,17 @@ class _Odd:
     rests_on: tuple[str, ...]
 
 
-def _odd(facts: SeasonFacts, belief: ClusterBelief, one: _Look, looks: list[_Look]) -> _Odd | None:
+def _believed_at(facts: SeasonFacts, organism: str) -> BelievedAt:
+    """The belief as of the evening of a look; many plantings were looked at on the same."""
+    return cache(lambda day: believe_insects(_as_of(facts, day), organism))
+
+
+def _odd(
+    facts: SeasonFacts, belief: ClusterBelief, one: _Look, looks: list[_Look], then: BelievedAt
+) -> _Odd | None:
     """The sighting, explained; None where it agrees or nothing was seen before."""
     before = _look_before(one, looks)
-    case = None if before is None else _situation(facts, belief, one, before, looks)
+    case = None if before is None else _situation(facts, then(before), one, before, looks)
     if case is None:
         return None
     check = checked(case.odd, *foretold(case))
@@ -124,17 +136,16 @@ def _look_before(one: _Look, looks: list[_Look]) -> date | None:
 
 
 def _situation(
-    facts: SeasonFacts, belief: ClusterBelief, one: _Look, before: date, looks: list[_Look]
+    facts: SeasonFacts, then: ClusterBelief | None, one: _Look, before: date, looks: list[_Look]
 ) -> Situation | None:
     """The belief as of the look before, what was done from that evening on, and seen since."""
-    then = believe_insects(_as_of(facts, before), belief.organism)
     if then is None:
         return None
     keys = [stand.key for stand in then.stands]
     first, day = then.first_day, facts.day_index(before)
     done = tuple(
         replace(a, day=a.day - first)
-        for a in all_applied(facts, then.life, belief.organism, keys)
+        for a in all_applied(facts, then.life, then.organism, keys)
         if a.day > day or (a.day == day and a.effect.method != ENEMIES)
     )
     then = with_more(then, facts, sorted({a.effect.method for a in done}))  # new since that look
