@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from typing import TypeAlias
 
 import numpy as np
 
@@ -43,6 +44,9 @@ class HostTerms:
     survival: float
     adult: float
     pace: float
+
+
+Shares: TypeAlias = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,15 +96,18 @@ class LifeFigures:
     measured: tuple[tuple[float, float], ...] = ()
     rests_on: tuple[str, ...] = ()
     card_catch: float | None = None
+    _sits: dict[str, Shares] = field(default_factory=dict, init=False, compare=False, repr=False)
 
     @property
     def stages(self) -> tuple[str, ...]:
         """Stages in order of life, the adult last."""
         return (*self.shares, self.adult)
 
-    def on_surfaces(self, stage: str) -> tuple[float, float, float]:
+    def on_surfaces(self, stage: str) -> Shares:
         """Shares of a stage on undersides, on tops, and within reach at all. [0 to 1]"""
-        return self.habits.on_surfaces(stage)
+        if stage not in self._sits:  # asked by every treatment of every course
+            self._sits[stage] = self.habits.on_surfaces(stage)
+        return self._sits[stage]
 
     def appetite(self, stage: str) -> float:
         """What one insect of a stage eats a day, where one feeding young eats 1."""

@@ -39,6 +39,7 @@ class CourseRulings:
     generation_days: float | None = None
     others: tuple[tuple[date, Spraying], ...] = ()
     _ruled: dict[tuple[object, ...], Ruling] = field(default_factory=dict)
+    _others_on: dict[int, list[Applied]] = field(default_factory=dict, init=False)
 
     @property
     def made_from(self) -> tuple[object, ...]:
@@ -94,6 +95,11 @@ class CourseRulings:
 
     def _beside(self, place: int) -> list[Applied]:
         """Treatments of this plan against others that bear on a place, before it and after."""
+        if place not in self._others_on:
+            self._others_on[place] = self._others_at(place)
+        return self._others_on[place]
+
+    def _others_at(self, place: int) -> list[Applied]:
         here = self.plantings[place]
         leave = {evening.day: evening.leave for evening in self.facts.evenings}
         return [

@@ -51,10 +51,12 @@ def never_together(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         return
     mine = kinds(r.label.active, r.label.group, c)
     for a in r.applied:
+        if a.planting != r.planting.key:
+            continue
         gap = abs((a.at.astimezone(r.starts.tzinfo).date() - r.starts.date()).days)
         theirs = kinds(a.active, a.group, c)
         for pair in PAIRS:
-            if a.planting == r.planting.key and gap < pair.days and pair.keeps_apart(mine, theirs):
+            if gap < pair.days and pair.keeps_apart(mine, theirs):
                 yield _refused(pair, a.at, r)
 
 

@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import time, timedelta
+from functools import cache
 from typing import Literal
 
 from lattermath.knowledge.rows import Row
@@ -183,5 +184,6 @@ def _days_named(words: str) -> float:
     return float(found[1])
 
 
+@cache
 def _words(active: str) -> frozenset[str]:
     return frozenset(re.split(r"[^a-z0-9]+", active.casefold()))
