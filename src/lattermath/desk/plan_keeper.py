@@ -190,8 +190,8 @@ class PlanKeeper:
 def _leave_with_the_keeper() -> None:
     """Run in the worker: end it when the keeper's process ends, also where a signal ended that.
 
-    Only a keeper that comes to its own end tells its worker to leave. The worker writes nothing
-    but kept work, which is moved into place whole.
+    Only a keeper that comes to its own end tells its worker to leave. The worker writes kept work,
+    which is moved into place whole, and a fetched forecast, which is one entry or none.
     """
     keeper = multiprocessing.parent_process()
 
@@ -204,9 +204,15 @@ def _leave_with_the_keeper() -> None:
 
 
 def _plan_of(folder: Path, on: date | None) -> Plan:
-    """Run in the worker, which loads the kernels once."""
+    """Run in the worker, which loads the kernels once, and waits for a forecast that is turned on.
+
+    An answer that did not come is no refusal: the plan says of when the forecast is.
+    """
+    from lattermath.desk.fetch_weather import keep_fresh
     from lattermath.desk.plan_visit import plan
 
+    if on is None:
+        keep_fresh(folder)
     return plan(folder, on)
 
 

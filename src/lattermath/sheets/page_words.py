@@ -302,8 +302,8 @@ HEAT_FOR_YOU = (
 POISON = "Something got into eyes or mouth: do what the label says, keep the pack at hand, and ring"
 POISON_NUMBER = "{number}. You wrote this number down; nobody has checked it."
 NO_POISON_NUMBER = (
-    "for help. No poison number is written down: look up your own country's, and write it into "
-    "plot.toml as poison_number under [garden]."
+    "for help. No poison number is written down: look up your own country's, and write it down "
+    "under Set up, The garden's rules (poison_number in plot.toml)."
 )
 FIRST_AID_OF = "First aid by the label of {name}: {says}"
 NO_FIRST_AID = (
