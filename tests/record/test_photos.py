@@ -137,3 +137,14 @@ def test_without_the_extra_it_says_what_to_install(monkeypatch: pytest.MonkeyPat
     monkeypatch.setitem(sys.modules, "PIL", None)
     with pytest.raises(InputError, match=r"photos need Pillow.*lattermath\[photos\]"):
         clean(data, "spots.jpg")
+
+
+@pytest.mark.parametrize("brand", [b"heic", b"mif1", b"avif"])
+def test_a_heic_picture_is_refused_with_the_way_to_send_it(brand: bytes) -> None:
+    """The first box of such a file; what follows is not read."""
+    given = struct.pack(">I", 24) + b"ftyp" + brand + bytes(4) + b"mif1heic" + bytes(4000)
+    with pytest.raises(InputError) as refused:
+        clean(given, "IMG_0042.HEIC")
+    (fault,) = refused.value.faults
+    assert "HEIC" in fault.what and fault.value == "IMG_0042.HEIC"
+    assert "write JPEG" in fault.remedy and "nothing was kept" in fault.remedy

@@ -29,6 +29,12 @@ LONGEST_SIDE = 1600  # dots; judgement: leaf spots can still be told apart
 MOST_BYTES = 500_000  # judgement: two hundred of them are 100 MB
 QUALITIES = (85, 75, 65, 55, 45, 35, 25)  # of JPEG, tried in turn until it is small enough
 NAME = re.compile(r"[0-9a-f]{64}\.jpg")
+# Brands of the first box of a HEIC, HEIF or AVIF file (ISO 14496-12 `ftyp`; brands from memory).
+HEIC_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1", b"avif")
+HEIC_REMEDY = (
+    "Choose it on the phone that took it, on this page: phones then send JPEG by themselves. Or set "
+    "the camera to write JPEG (often called most compatible); nothing was kept."
+)
 REMEDY = "Choose a JPEG, PNG or WebP file, as a camera writes it; nothing was kept."
 
 
@@ -60,6 +66,9 @@ def clean(data: bytes, called: str) -> Clean:
         raise InputError(Fault("photos need Pillow", "photo", called, remedy)) from missing
     if not data or len(data) > LARGEST_FILE:
         raise InputError(Fault("this is empty or too large to be a photo", "photo", called, REMEDY))
+    if data[4:8] == b"ftyp" and data[8:12] in HEIC_BRANDS:
+        what = "this is a HEIC picture, which is not read here"
+        raise InputError(Fault(what, "photo", called, HEIC_REMEDY))
     Image.init()  # so that every form is known
     try:
         with Image.open(io.BytesIO(data), formats=FORMS) as found:
