@@ -132,7 +132,7 @@ def test_beds_are_moved_by_pointer_and_by_keys_and_by_numbers(
     moved = middle()
     assert abs(moved[0] - begun[0] - 1.9 * metre) < 1 and abs(begun[1] - moved[1] - metre) < 1
     page.get_by_role("button", name="Write it down").click()
-    expect(page.locator("[role=status]").first).to_be_visible()
+    expect(page.locator(".settles[role=status]")).to_be_visible()
     text = (tmp_path / "plot.toml").read_text("utf-8")
     assert "x_m = 1.9\ny_m = 1\n" in text and "# mine" in text and "1 # measured" in text
     assert not watched.complaints and not watched.left_the_machine()
