@@ -17,6 +17,7 @@ from lattermath.vocabulary.errors import LattermathError
 from lattermath.vocabulary.plan import Plan
 from lattermath.vocabulary.supposition import Supposition, WhatIf
 
+BEHIND_THE_PAGES = 5  # judgement: on two cores a page is answered first, and a plan still comes soon
 OLD = timedelta(hours=1)  # judgement: the evening's hours are told afresh after so long
 
 
@@ -188,11 +189,13 @@ class PlanKeeper:
 
 
 def _leave_with_the_keeper() -> None:
-    """Run in the worker: end it when the keeper's process ends, also where a signal ended that.
+    """Run in the worker: let pages go first, and end it when the keeper's process ends, also where a signal ended that.
 
     Only a keeper that comes to its own end tells its worker to leave. The worker writes kept work,
     which is moved into place whole, and a fetched forecast, which is one entry or none.
     """
+    if hasattr(os, "nice"):
+        os.nice(BEHIND_THE_PAGES)
     keeper = multiprocessing.parent_process()
 
     def leave() -> None:
