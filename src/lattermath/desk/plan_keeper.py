@@ -17,7 +17,9 @@ from lattermath.vocabulary.errors import LattermathError
 from lattermath.vocabulary.plan import Plan
 from lattermath.vocabulary.supposition import Supposition, WhatIf
 
-BEHIND_THE_PAGES = 5  # judgement: on two cores a page is answered first, and a plan still comes soon
+BEHIND_THE_PAGES = (
+    5  # judgement: on two cores a page is answered first, and a plan still comes soon
+)
 OLD = timedelta(hours=1)  # judgement: the evening's hours are told afresh after so long
 
 
