@@ -191,8 +191,9 @@ class PlanKeeper:
 
 
 def _leave_with_the_keeper() -> None:
-    """Run in the worker: let pages go first, and end it when the keeper's process ends, also where a signal ended that.
+    """Run in the worker: let pages go first, and end it when the keeper's process ends.
 
+    It ends also where a signal ended the keeper.
     Only a keeper that comes to its own end tells its worker to leave. The worker writes kept work,
     which is moved into place whole, and a fetched forecast, which is one entry or none.
     """

@@ -32,8 +32,8 @@ NAME = re.compile(r"[0-9a-f]{64}\.jpg")
 # Brands of the first box of a HEIC, HEIF or AVIF file (ISO 14496-12 `ftyp`; brands from memory).
 HEIC_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1", b"avif")
 HEIC_REMEDY = (
-    "Choose it on the phone that took it, on this page: phones then send JPEG by themselves. Or set "
-    "the camera to write JPEG (often called most compatible); nothing was kept."
+    "Choose it on the phone that took it, on this page: phones then send JPEG by themselves. Or "
+    "set the camera to write JPEG (often called most compatible); nothing was kept."
 )
 REMEDY = "Choose a JPEG, PNG or WebP file, as a camera writes it; nothing was kept."
 
