@@ -261,7 +261,8 @@ def test_a_photo_of_the_take_away_page_is_made_small_kept_and_comes_home(
     subprocess.run([*command, "--plot", str(folder)], check=True, capture_output=True)
     assert entries(folder) == before + 2
     shown = next(one.photos for one in record_of(folder).entries if one.photos)
-    assert Image.open(folder / "photos" / shown[0]).size == (960, 1280)
+    with Image.open(folder / "photos" / shown[0]) as kept:
+        assert kept.size == (960, 1280)
     assert not seen.complaints and not seen.left_the_machine()
 
 
