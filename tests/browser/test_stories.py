@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import json
 import re
+import shutil
 import subprocess
 import sys
 import time
@@ -257,11 +258,12 @@ def test_a_photo_of_the_take_away_page_is_made_small_kept_and_comes_home(
     sent = base64.b64decode(carried["photo"])
     assert len(sent) < 525_000 and b"SecretCam" not in sent
     assert Image.open(BytesIO(sent)).size == (960, 1280), "upright"
+    there = Path(shutil.copytree(folder, tmp_path / "plot"))
     command = [sys.executable, "-m", "lattermath", "take-in", str(saved.value.path())]
-    subprocess.run([*command, "--plot", str(folder)], check=True, capture_output=True)
-    assert entries(folder) == before + 2
-    shown = next(one.photos for one in record_of(folder).entries if one.photos)
-    with Image.open(folder / "photos" / shown[0]) as kept:
+    subprocess.run([*command, "--plot", str(there)], check=True, capture_output=True)
+    assert entries(there) == before + 2
+    shown = next(one.photos for one in record_of(there).entries if one.photos)
+    with Image.open(there / "photos" / shown[0]) as kept:
         assert kept.size == (960, 1280)
     assert not seen.complaints and not seen.left_the_machine()
 

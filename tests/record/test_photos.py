@@ -16,10 +16,12 @@ from PIL import Image
 from lattermath.record.photos import (
     LONGEST_SIDE,
     MOST_BYTES,
+    SMALL_BYTES,
     clean,
     faults_in,
     keep,
     photos_of,
+    small,
     sound,
 )
 from lattermath.vocabulary.errors import InputError
@@ -148,3 +150,13 @@ def test_a_heic_picture_is_refused_with_the_way_to_send_it(brand: bytes) -> None
     (fault,) = refused.value.faults
     assert "HEIC" in fault.what and fault.value == "IMG_0042.HEIC"
     assert "write JPEG" in fault.remedy and "nothing was kept" in fault.remedy
+
+
+def test_a_picture_in_a_list_is_light() -> None:
+    noise = io.BytesIO()
+    Image.effect_noise((1600, 1200), 90).convert("RGB").save(noise, "JPEG", quality=95)
+    kept = clean(noise.getvalue(), "noise").data
+    made = small(kept)
+    assert len(made) <= SMALL_BYTES < len(kept)
+    assert Image.open(io.BytesIO(made)).size == (480, 360)
+    assert Image.open(io.BytesIO(small(clean(camera((80, 60)), "x").data))).size == (80, 60)

@@ -285,7 +285,7 @@ def test_a_photo_sent_with_an_entry_is_shown_and_kept_once(
         assert answer.status_code == 303
     assert entries(folder) == before + 2
     page = client.get("/record").text
-    (name,) = set(re.findall(r'<img src="/photo/(\w{64}\.jpg)"', page))
+    (name,) = set(re.findall(r'<img src="/photo/(\w{64}\.jpg)\?small"', page))
     shown = client.get(f"/photo/{name}")
     assert shown.headers["content-type"] == "image/jpeg" and b"Exif" not in shown.content
     assert f'src="/photo/{name}"' in client.get("/account").text
