@@ -98,7 +98,7 @@ def boxes(
         values = _shown(table.get(key), ask) if typed is None else typed.several(name)
         unit = ask.unit[1 if key != ask.key else 0]
         hint = ask.hint
-        if ask.usual and key not in table:
+        if ask.usual:
             hint = f"{hint} {u.USUAL.format(usual=ask.usual)}".strip()
         made.append(Box(name, ask.label, ask.kind, hint, ask.options, values, unit, ask.short))
     return made
