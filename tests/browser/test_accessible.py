@@ -10,6 +10,7 @@ from typing import Literal
 import pytest
 from playwright.sync_api import Browser, Page
 
+from lattermath.doors.web.set_up_sections import SECTIONS
 from lattermath.sheets.page_words import PAGES
 
 AXE = Path(__file__).parent / "axe"
@@ -18,6 +19,7 @@ ASKED = (
     "/log/spots",
     "/log/treated",
     "/look?planting=aubergines&seen=white+specks",
+    *(f"/set-up/{key}" for key in (*SECTIONS, "weather", "months", "shelf", "shelf/new")),
     "/nowhere",
     "/take-away.html",
 )
@@ -41,7 +43,7 @@ def found(page: Page) -> dict[str, str]:
 
 
 @pytest.mark.parametrize("mode", ["light", "dark"])
-@pytest.mark.parametrize("wide", [360, 1280])
+@pytest.mark.parametrize("wide", [320, 360, 1280])
 def test_nothing_serious_on_any_page(
     home: str, browser: Browser, wide: int, mode: Literal["light", "dark"]
 ) -> None:

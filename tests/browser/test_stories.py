@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import base64
+import json
 import re
+import shutil
 import subprocess
 import sys
 import time
 import unicodedata
+import urllib.request
 from collections.abc import Callable
 from io import BytesIO
 from pathlib import Path
@@ -132,7 +136,7 @@ def test_beds_are_moved_by_pointer_and_by_keys_and_by_numbers(
     moved = middle()
     assert abs(moved[0] - begun[0] - 1.9 * metre) < 1 and abs(begun[1] - moved[1] - metre) < 1
     page.get_by_role("button", name="Write it down").click()
-    expect(page.locator("[role=status]").first).to_be_visible()
+    expect(page.locator(".settles[role=status]")).to_be_visible()
     text = (tmp_path / "plot.toml").read_text("utf-8")
     assert "x_m = 1.9\ny_m = 1\n" in text and "# mine" in text and "1 # measured" in text
     assert not watched.complaints and not watched.left_the_machine()
@@ -214,6 +218,54 @@ def test_the_take_away_page_works_without_signal_and_comes_home_once(
     assert "0.7 kg" in earlier.says and earlier.at <= later.at  # in order
     assert not [one for one in first.complaints if "Failed to load" not in one]
     assert not first.left_the_machine() and not second.left_the_machine()
+
+
+def test_a_photo_of_the_take_away_page_is_made_small_kept_and_comes_home(
+    home: str, folder: Path, phone: BrowserContext, tmp_path: Path
+) -> None:
+    """As a phone gives it: large, lying on its side, with the maker's name in it."""
+    picture, exif, file = BytesIO(), Image.Exif(), tmp_path / "visit.html"
+    exif[0x010F], exif[0x0112] = "SecretCam", 6  # turned a quarter
+    Image.effect_noise((2400, 1800), 90).convert("RGB").save(picture, "JPEG", exif=exif, quality=95)
+    with urllib.request.urlopen(f"{home}/take-away.html") as answer:
+        file.write_bytes(answer.read())
+    seen, before = watch(phone.new_page()), entries(folder)
+    phone.set_offline(True)
+    page = seen.page
+    page.goto(file.as_uri())
+    form = page.locator("#form-seen")
+    form.locator("summary").click()
+    form.get_by_label("Melons", exact=True).check()
+    form.get_by_label(re.compile("^What")).fill("strange holes")
+    blank = form.get_by_label(re.compile("^Photo"))
+    blank.set_input_files(
+        {"name": "IMG.HEIC", "mimeType": "image/heic", "buffer": b"\0\0\0\x18ftypheic"}
+    )
+    form.get_by_role("button", name="Log it").click()
+    expect(form.get_by_role("alert")).to_contain_text("Choose a JPEG or PNG")
+    given = {"name": "holes.jpg", "mimeType": "image/jpeg", "buffer": picture.getvalue()}
+    blank.set_input_files(given)
+    form.get_by_role("button", name="Log it").click()
+    expect(page.locator("#waiting")).to_contain_text("1 entry waits")
+    page.reload()
+    expect(page.locator("#waiting")).to_contain_text("1 entry waits")
+    expect(page.locator("[data-list]")).to_contain_text("with a photo")
+    page.get_by_role("button", name="Copy as text").click()
+    expect(page.locator("[data-said]")).to_contain_text("What has a photo was left out")
+    with page.expect_download() as saved:
+        page.get_by_role("button", name="Save as a file").click()
+    (carried,) = json.loads(Path(saved.value.path()).read_text("utf-8"))["entries"]
+    sent = base64.b64decode(carried["photo"])
+    assert len(sent) < 525_000 and b"SecretCam" not in sent
+    assert Image.open(BytesIO(sent)).size == (960, 1280), "upright"
+    there = Path(shutil.copytree(folder, tmp_path / "plot"))
+    command = [sys.executable, "-m", "lattermath", "take-in", str(saved.value.path())]
+    subprocess.run([*command, "--plot", str(there)], check=True, capture_output=True)
+    assert entries(there) == before + 2
+    shown = next(one.photos for one in record_of(there).entries if one.photos)
+    with Image.open(there / "photos" / shown[0]) as kept:
+        assert kept.size == (960, 1280)
+    assert not seen.complaints and not seen.left_the_machine()
 
 
 def test_the_take_away_page_opened_at_home_sends_what_waited(

@@ -2,71 +2,37 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 
 import pytest
+from tests.desk.hollow_plot import HOLLOW, begun
 
 from lattermath.desk.plan_visit import plan
-from lattermath.desk.start import start
 from lattermath.doors.command import run
 from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.plan import Plan
 
-PLOT = """
-format = 1
-
-[place]
-name = "Hollow"
-latitude = 44.0
+SOUTH = """latitude = 44.0
 longitude = 2.0
 time_zone = "Europe/Paris"
-usual_first_frost = "10-25"
-
-[visiting]
-days = ["tue", "thu", "sat"]
-minutes = 120
-{away}
-
-[[bed]]
-name = "North"
-length_m = 4
-width_m = 1
-
-[[bed]]
-name = "South"
-length_m = 4
-width_m = 1
-
-[[planting]]
-name = "Courgettes"
-crop = "courgette"
-bed = "North"
-plants = 4
-set_out = 2016-06-01
-bearing_since = 2016-07-10
-
-[[lot]]
+usual_first_frost = "10-25\""""
+CUPS = """[[lot]]
 name = "Young cucumbers"
 crop = "cucumber"
 plants = 6
 sown = 2016-07-11
-cup_ml = 200
-
-[[week]]
-first = 2016-07-25
-highs_c = [29, 30, 31, 29, 28, 30, 29]
-lows_c = [16, 17, 18, 17, 16, 17, 17]
-"""
+cup_ml = 200"""
+HOT = """highs_c = [29, 30, 31, 29, 28, 30, 29]
+lows_c = [16, 17, 18, 17, 16, 17, 17]"""
 TUESDAY = date(2016, 8, 2)
 AWAY = "away = [[2016-08-05, 2016-08-19]]"
 
 
 def planned(folder: Path, away: str) -> Plan:
-    folder.mkdir()
-    (folder / "plot.toml").write_text(PLOT.format(away=away), "utf-8")
-    start(folder, datetime.fromisoformat("2016-08-01T12:00:00+00:00"))
-    return plan(folder, TUESDAY)
+    visiting = f'days = ["tue", "thu", "sat"]\nminutes = 120\n{away}'
+    told = HOLLOW.format(place=SOUTH, visiting=visiting, courgettes=4, more=CUPS, week=HOT)
+    return plan(begun(folder, told), TUESDAY)
 
 
 @pytest.fixture(scope="module")

@@ -99,11 +99,19 @@ def test_what_came_takes_the_place_of_what_was_told(tmp_path: Path, monkeypatch)
 
 def test_days_typed_only_since_are_no_forecast(tmp_path: Path, monkeypatch) -> None:
     late = datetime(2026, 9, 1, 9, 0, tzinfo=UTC)
-    folder = begun(tmp_path, PLOT + AHEAD, monkeypatch, late)
+    folder = begun(begun(tmp_path, PLOT, monkeypatch), PLOT + AHEAD, monkeypatch, late)
     bare = facts(begun(tmp_path / "bare", PLOT, monkeypatch, late))
     at = facts(folder)
-    assert at.runs.forecast_days == 0 and "written down since" in at.runs.says
+    assert at.runs.forecast_days == 0
+    assert "what you wrote down later of days after 23 Jul is not used" in at.runs.says
     assert np.array_equal(at.runs.t_max, bare.runs.t_max)
+
+
+def test_a_plot_written_down_as_a_whole_since_says_so_once(tmp_path: Path, monkeypatch) -> None:
+    """A first sheet made as of a day gone by says it of the plot, and not of the weather again."""
+    late = datetime(2026, 9, 1, 9, 0, tzinfo=UTC)
+    at = facts(begun(tmp_path, PLOT + AHEAD, monkeypatch, late))
+    assert at.runs.forecast_days == 0 and "later" not in at.runs.says
 
 
 def test_rain_told_before_the_next_visit_never_raises_the_water(

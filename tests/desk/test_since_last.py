@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
+from tests.desk.hollow_plot import HOLLOW, begun
 
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
-from lattermath.desk.start import start
 from lattermath.desk.take_weather import take
 from lattermath.doors.command import run
 from lattermath.sheets.back_of_sheet import text_back
@@ -19,59 +19,27 @@ from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.events import Picking, Sighting
 from lattermath.vocabulary.plan import Otherwise, Plan
 
-PLOT = """
-format = 1
-
-[place]
-name = "Hollow"
-latitude = 51.5
+NORTH = """latitude = 51.5
 longitude = -0.6
 time_zone = "Europe/London"
-usual_first_frost = "10-20"
-
-[visiting]
-days = ["tue", "sat"]
-minutes = 75
-
-[[bed]]
-name = "North"
-length_m = 4
-width_m = 1
-
-[[bed]]
-name = "South"
-length_m = 4
-width_m = 1
-
-[[planting]]
-name = "Courgettes"
-crop = "courgette"
-bed = "North"
-plants = 3
-set_out = 2016-06-01
-bearing_since = 2016-07-10
-
-[[planting]]
+usual_first_frost = "10-20\""""
+CHARD = """[[planting]]
 name = "Chard"
 crop = "chard"
 bed = "South"
 plants = 10
 sown = 2016-05-10
-bearing_since = 2016-07-10
-
-[[week]]
-first = 2016-07-25
-highs_c = [24, 25, 26, 24, 23, 25, 24]
-lows_c = [13, 14, 14, 12, 13, 13, 12]
-"""
+bearing_since = 2016-07-10"""
+MILD = """highs_c = [24, 25, 26, 24, 23, 25, 24]
+lows_c = [13, 14, 14, 12, 13, 13, 12]"""
+VISITING = 'days = ["tue", "sat"]\nminutes = 75'
+PLOT = HOLLOW.format(place=NORTH, visiting=VISITING, courgettes=3, more=CHARD, week=MILD)
 TUESDAY, SATURDAY = date(2016, 8, 2), date(2016, 8, 6)
 
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    (tmp_path / "plot.toml").write_text(PLOT, "utf-8")
-    start(tmp_path, datetime.fromisoformat("2016-08-01T12:00:00+00:00"))
-    return tmp_path
+    return begun(tmp_path, PLOT)
 
 
 def weather(folder: Path, first: date, rain: list[float]) -> None:

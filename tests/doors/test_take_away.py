@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import base64
 import gzip
 import html
+import io
 import json
 import re
 import shutil
@@ -17,6 +19,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from PIL import Image
 
 from lattermath.desk import clock
 from lattermath.desk.demo import demo
@@ -121,6 +124,34 @@ def test_entries_come_home_once_and_in_order(shown: tuple[Path, Plan], folder: P
     again = take_in(folder, read_parcel(sent), "metric")
     assert (len(again.taken), len(again.known)) == (0, 3)
     assert len(record_of(folder).entries) == before + 5
+
+
+def test_a_photo_comes_home_with_its_entry_cleaned_and_once(folder: Path) -> None:
+    picture, exif = io.BytesIO(), Image.Exif()
+    exif[0x010F] = "SecretCam"
+    Image.new("RGB", (90, 60), "red").save(picture, "JPEG", exif=exif)
+    photo = base64.b64encode(picture.getvalue()).decode()
+    spots = {"planting": ["melon"], "what": ["mildew"], "percent": ["20"]}
+    sent = parcel({**entry(7, "spots", spots), "photo": photo})
+    before = len(record_of(folder).entries)
+    for _ in range(2):
+        assert not take_in(folder, read_parcel(sent), "metric").refused
+    entries = record_of(folder).entries
+    assert len(entries) == before + 2
+    (name,) = next(one.photos for one in entries if one.photos)
+    kept = (folder / "photos" / name).read_bytes()
+    assert Image.open(io.BytesIO(kept)).size == (90, 60) and b"SecretCam" not in kept
+
+
+@pytest.mark.parametrize("photo", ["?", "YWJj", base64.b64encode(b"GIF89a nothing").decode()])
+def test_a_photo_that_is_none_is_refused_with_its_entry(folder: Path, photo: str) -> None:
+    spots = {"planting": ["melon"], "what": ["mildew"], "percent": ["20"]}
+    before = len(record_of(folder).entries)
+    told = take_in(
+        folder, read_parcel(parcel({**entry(8, "spots", spots), "photo": photo})), "metric"
+    )
+    assert [fault.where for _, faults in told.refused for fault in faults] == ["photo"]
+    assert len(record_of(folder).entries) == before
 
 
 def test_what_cannot_be_is_named_and_holds_up_nothing_else(folder: Path) -> None:

@@ -16,10 +16,12 @@ from PIL import Image
 from lattermath.record.photos import (
     LONGEST_SIDE,
     MOST_BYTES,
+    SMALL_BYTES,
     clean,
     faults_in,
     keep,
     photos_of,
+    small,
     sound,
 )
 from lattermath.vocabulary.errors import InputError
@@ -137,3 +139,24 @@ def test_without_the_extra_it_says_what_to_install(monkeypatch: pytest.MonkeyPat
     monkeypatch.setitem(sys.modules, "PIL", None)
     with pytest.raises(InputError, match=r"photos need Pillow.*lattermath\[photos\]"):
         clean(data, "spots.jpg")
+
+
+@pytest.mark.parametrize("brand", [b"heic", b"mif1", b"avif"])
+def test_a_heic_picture_is_refused_with_the_way_to_send_it(brand: bytes) -> None:
+    """The first box of such a file; what follows is not read."""
+    given = struct.pack(">I", 24) + b"ftyp" + brand + bytes(4) + b"mif1heic" + bytes(4000)
+    with pytest.raises(InputError) as refused:
+        clean(given, "IMG_0042.HEIC")
+    (fault,) = refused.value.faults
+    assert "HEIC" in fault.what and fault.value == "IMG_0042.HEIC"
+    assert "write JPEG" in fault.remedy and "nothing was kept" in fault.remedy
+
+
+def test_a_picture_in_a_list_is_light() -> None:
+    noise = io.BytesIO()
+    Image.effect_noise((1600, 1200), 90).convert("RGB").save(noise, "JPEG", quality=95)
+    kept = clean(noise.getvalue(), "noise").data
+    made = small(kept)
+    assert len(made) <= SMALL_BYTES < len(kept)
+    assert Image.open(io.BytesIO(made)).size == (480, 360)
+    assert Image.open(io.BytesIO(small(clean(camera((80, 60)), "x").data))).size == (80, 60)

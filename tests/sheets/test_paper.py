@@ -14,7 +14,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-from pypdf import PdfReader
+from pypdf import PageObject, PdfReader
 
 from lattermath.sheets import paper
 from lattermath.sheets.paper import pdf_sheet
@@ -179,6 +179,35 @@ def test_a_visit_too_long_for_one_page_loses_nothing(plan: Plan) -> None:
     made = read(pdf_sheet(long(plan, 60), "Plot 14"))
     text = "".join(page.extract_text() for page in made.pages)
     assert len(made.pages) > 2 and text.count("Tie in tomatoes") == 61
+
+
+def sizes(page: PageObject) -> list[float]:
+    """The size of each letter that stands on a page. [pt]"""
+    found = []
+
+    def told(text: str, outer: list[float], inner: list[float], _: object, size: float) -> None:
+        scale = np.hypot(inner[2], inner[3]) * np.hypot(outer[2], outer[3])
+        found.extend([float(size * scale)] * len(text.strip()))
+
+    page.extract_text(visitor_text=told)
+    return found
+
+
+@pytest.mark.parametrize("more", [0, 12, 20, 60])
+def test_no_letter_is_smaller_than_eight_points(plan: Plan, more: int) -> None:
+    for page in read(pdf_sheet(long(plan, more), "Plot 14")).pages:
+        assert min(sizes(page)) > 8 - 1e-6
+
+
+def test_a_front_that_goes_on_says_so_at_its_head_and_is_set_larger(plan: Plan) -> None:
+    fits, goes_on = (read(pdf_sheet(long(plan, n), "Plot 14")).pages for n in (0, 24))
+    assert "goes on overleaf" not in words(fits[0].extract_text())
+    assert "Turn over." in words(fits[0].extract_text())
+    head, after = (words(page.extract_text()) for page in goes_on[:2])
+    assert head.index("A long visit: it goes on overleaf.") < head.index("On arrival")
+    assert "Why? On the next leaf." in after and "Turn over" not in head + after
+    assert len(goes_on) == 3 and "Why, and what was reckoned" in goes_on[2].extract_text()
+    assert np.median(sizes(goes_on[0])) > 9
 
 
 def test_plans_without_season_or_visit_still_print(plan: Plan) -> None:

@@ -9,7 +9,7 @@ from lattermath.desk.entry_ids import new_id
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.record.ids import id_beside
 from lattermath.record.journal import Entry
-from lattermath.record.photos import LARGEST_FILE, NAME, Clean, clean, keep
+from lattermath.record.photos import LARGEST_FILE, NAME, Clean, clean, keep, small
 from lattermath.vocabulary.errors import Fault, InputError, NotThere
 from lattermath.vocabulary.events import Event, Photo, PlotRow, WeatherTaken, Withdrawal
 
@@ -81,7 +81,10 @@ def photos_at(path: Path | str) -> Path:
     return folder_at(path).photos
 
 
-def kept_photo(path: Path | str, name: str) -> bytes | None:
-    """The bytes of a kept photo; None where there is none of that name."""
+def kept_photo(path: Path | str, name: str, in_a_list: bool = False) -> bytes | None:
+    """The bytes of a kept photo, small where it stands in a list; None where there is none."""
     file = folder_at(path).photos / name
-    return file.read_bytes() if NAME.fullmatch(name) and file.is_file() else None
+    if not (NAME.fullmatch(name) and file.is_file()):
+        return None
+    data = file.read_bytes()
+    return small(data) if in_a_list else data

@@ -17,6 +17,9 @@ from lattermath.vocabulary.errors import LattermathError
 from lattermath.vocabulary.plan import Plan
 from lattermath.vocabulary.supposition import Supposition, WhatIf
 
+BEHIND_THE_PAGES = (
+    5  # judgement: on two cores a page is answered first, and a plan still comes soon
+)
 OLD = timedelta(hours=1)  # judgement: the evening's hours are told afresh after so long
 
 
@@ -188,11 +191,14 @@ class PlanKeeper:
 
 
 def _leave_with_the_keeper() -> None:
-    """Run in the worker: end it when the keeper's process ends, also where a signal ended that.
+    """Run in the worker: let pages go first, and end it when the keeper's process ends.
 
-    Only a keeper that comes to its own end tells its worker to leave. The worker writes nothing
-    but kept work, which is moved into place whole.
+    It ends also where a signal ended the keeper.
+    Only a keeper that comes to its own end tells its worker to leave. The worker writes kept work,
+    which is moved into place whole, and a fetched forecast, which is one entry or none.
     """
+    if hasattr(os, "nice"):
+        os.nice(BEHIND_THE_PAGES)
     keeper = multiprocessing.parent_process()
 
     def leave() -> None:
@@ -204,9 +210,15 @@ def _leave_with_the_keeper() -> None:
 
 
 def _plan_of(folder: Path, on: date | None) -> Plan:
-    """Run in the worker, which loads the kernels once."""
+    """Run in the worker, which loads the kernels once, and waits for a forecast that is turned on.
+
+    An answer that did not come is no refusal: the plan says of when the forecast is.
+    """
+    from lattermath.desk.fetch_weather import keep_fresh
     from lattermath.desk.plan_visit import plan
 
+    if on is None:
+        keep_fresh(folder)
     return plan(folder, on)
 
 

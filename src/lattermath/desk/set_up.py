@@ -7,6 +7,7 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, Literal
 
@@ -57,9 +58,20 @@ def is_started(path: Path | str) -> bool:
 
 def units_of(path: Path | str) -> Literal["metric", "us"]:
     """The units that the plot file is written in; metric where it says nothing or is not there."""
+    file = folder_at(path).plot_file
     try:
-        with folder_at(path).plot_file.open("rb") as file:
-            return "us" if tomllib.load(file).get("units") == "us" else "metric"
+        told = file.stat()
+    except OSError:
+        return "metric"
+    return _units_in(file, told.st_mtime_ns, told.st_size)
+
+
+@lru_cache(maxsize=8)
+def _units_in(file: Path, _written: int, _size: int) -> Literal["metric", "us"]:
+    """Read once for each state of the file: a page asks for it with every entry it shows."""
+    try:
+        with file.open("rb") as opened:
+            return "us" if tomllib.load(opened).get("units") == "us" else "metric"
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError):
         return "metric"
 

@@ -86,7 +86,13 @@ def _nothing_known(typed: tuple[date, date] | None, day: date) -> WeatherFileErr
 
 
 def _left_out(events: tuple[Event, ...], typed: tuple[Reading, ...], day: date) -> str:
+    """Of the weather typed for days after `day` but written down only since, which is not used.
+
+    Not said where the whole plot was written down since: its sheet says that of everything.
+    """
     span = span_typed(events)
     if span is None or span[1] <= max([day, *(reading.day for reading in typed)]):
         return ""
-    return "days typed for later but written down since are left out"
+    if min(event.day for event in events) > day:
+        return ""
+    return f"what you wrote down later of days after {short(day)} is not used"

@@ -27,8 +27,15 @@ LARGEST_FILE = 40_000_000  # bytes that are read at all; judgement
 MOST_DOTS = 120_000_000  # judgement: more is no telephone's picture, and would fill the memory
 LONGEST_SIDE = 1600  # dots; judgement: leaf spots can still be told apart
 MOST_BYTES = 500_000  # judgement: two hundred of them are 100 MB
+SMALL_SIDE, SMALL_BYTES = 480, 40_000  # of a picture in a list, which is opened to see it whole
 QUALITIES = (85, 75, 65, 55, 45, 35, 25)  # of JPEG, tried in turn until it is small enough
 NAME = re.compile(r"[0-9a-f]{64}\.jpg")
+# Brands of the first box of a HEIC, HEIF or AVIF file (ISO 14496-12 `ftyp`; brands from memory).
+HEIC_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1", b"avif")
+HEIC_REMEDY = (
+    "Choose it on the phone that took it, on this page: phones then send JPEG by themselves. Or "
+    "set the camera to write JPEG (often called most compatible); nothing was kept."
+)
 REMEDY = "Choose a JPEG, PNG or WebP file, as a camera writes it; nothing was kept."
 
 
@@ -60,6 +67,9 @@ def clean(data: bytes, called: str) -> Clean:
         raise InputError(Fault("photos need Pillow", "photo", called, remedy)) from missing
     if not data or len(data) > LARGEST_FILE:
         raise InputError(Fault("this is empty or too large to be a photo", "photo", called, REMEDY))
+    if data[4:8] == b"ftyp" and data[8:12] in HEIC_BRANDS:
+        what = "this is a HEIC picture, which is not read here"
+        raise InputError(Fault(what, "photo", called, HEIC_REMEDY))
     Image.init()  # so that every form is known
     try:
         with Image.open(io.BytesIO(data), formats=FORMS) as found:
@@ -86,14 +96,23 @@ def _on_white(picture: Picture) -> Picture:
     return plain
 
 
-def _small_enough(picture: Picture) -> bytes:
+def small(data: bytes) -> bytes:
+    """A kept picture as a list shows it: at most 480 dots long and about 40 kB, JPEG."""
+    from PIL import Image
+
+    with Image.open(io.BytesIO(data), formats=("JPEG",)) as kept:
+        kept.thumbnail((SMALL_SIDE, SMALL_SIDE))
+        return _small_enough(kept, SMALL_BYTES)
+
+
+def _small_enough(picture: Picture, most: int = MOST_BYTES) -> bytes:
     """As JPEG, in the best quality that is small enough; the last one whatever it weighs."""
     made = b""
     for quality in QUALITIES:
         out = io.BytesIO()
         picture.save(out, "JPEG", quality=quality, optimize=True)
         made = out.getvalue()
-        if len(made) <= MOST_BYTES:
+        if len(made) <= most:
             break
     return made
 

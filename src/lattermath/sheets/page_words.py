@@ -58,6 +58,8 @@ FOR_TASK = "For task: {says}"
 PHOTO_OF = "Photo kept with entry {serial}"
 PHOTO = "Photo"
 PHOTO_HINT = "Its place and all else the camera wrote into it are removed. May be left out."
+PHOTO_CARRIED = "Made smaller here, its place removed, and handed over with the entry."
+PHOTO_LATER = "This browser has no room for photos: attach them at home, under Log."
 PHOTO_AGAIN = "Choose the photo again: a page that comes back cannot keep it."
 RECORD = "Record"
 RECORD_LEAD = (
@@ -302,8 +304,8 @@ HEAT_FOR_YOU = (
 POISON = "Something got into eyes or mouth: do what the label says, keep the pack at hand, and ring"
 POISON_NUMBER = "{number}. You wrote this number down; nobody has checked it."
 NO_POISON_NUMBER = (
-    "for help. No poison number is written down: look up your own country's, and write it into "
-    "plot.toml as poison_number under [garden]."
+    "for help. No poison number is written down: look up your own country's, and write it down "
+    "under Set up, The garden's rules (poison_number in plot.toml)."
 )
 FIRST_AID_OF = "First aid by the label of {name}: {says}"
 NO_FIRST_AID = (

@@ -23,8 +23,9 @@ def pdf_sheet(
 
     paper : A4 where units are metric, US Letter where they are not, unless it is named.
 
-    The front is one page and the back another, in type as large as lets them; a back that is too
-    long even in the smallest goes on overleaf. Words of the grower reach the typesetter as data.
+    The front is one page and the back another, in type as large as lets them, and never below
+    8 pt. A visit that is too long for that goes on overleaf and says so at its head; so does a
+    back. Words of the grower reach the typesetter as data.
 
     Raises InputError where the print extra is not installed, and for a letter that the typefaces
     inside the typesetter do not hold.
@@ -65,6 +66,8 @@ def _words(sunset: str) -> dict[str, str]:
         "next": w.NEXT,
         "water_left": w.WATER_LEFT,
         "turn_over": w.TURN_OVER,
+        "two_pages": w.TWO_PAGES,
+        "why_after": w.WHY_AFTER,
         "also_seen": w.ALSO_SEEN,
         "nothing": w.NOTHING_TO_DO,
         "no_visit": w.NO_VISIT,

@@ -98,6 +98,7 @@ BACK = "Back to all of it"
 TAKE_OUT = "Take it out of the file: it was written by mistake"
 TAKE_OUT_NOTE = "What was pulled, used up or eaten is written under Log, and stays here."
 NOT_SAID, YES, NO = "not said", "yes", "no"
+USUAL = "Left empty: {usual}."
 FILE_WRONG = "plot.toml cannot be read as a plot, so pages cannot write in it until it is mended."
 NOT_TOLD = "nothing yet"
 TOLD = "told"
@@ -152,6 +153,8 @@ DAY_HINT = "mid-June"
 CALLED, CALLED_HINT = "What you call it", "Empty: by its crop."
 VARIETY = "Variety"
 MATURITY, MATURITY_HINT = "Days to maturity", "As on the packet."
+RESISTS, RESISTS_HINT = "Resists", "As on the packet, with commas between: rust, mildew."
+BEARING, BEARING_HINT = "Has borne since", "mid-July. Empty while it bears nothing."
 VIGOUR = "How it looks"
 IN_BLOOM, IN_BLOOM_HINT = "Open flowers that bees visit", "Leave it while nobody looked."
 ADD_PLANTING = "Another planting"
@@ -174,6 +177,16 @@ ARRIVE, ARRIVE_HINT, MINUTES = "You come at", "18:30", "Minutes you stay"
 AWAY, AWAY_HINT = "Away", "As in 10 August to 17 August, 1 September to 5 September."
 GARDEN = "The garden's rules"
 ORGANIC, NO_SPRAYS = "Organic means only", "No sprays at all"
+GARDEN_LEAD = (
+    "The garden's rules bind the plan as a label does. Your name stands on sheets to hand on."
+)
+NO_HOSE, NO_FIRES = "No hose", "No fires"
+WASTE, WASTE_HINT = "Where sick plants go", "As in: the closed bin by the gate."
+TIDY_BY, TIDY_HINT = "Plots are to be tidy by", "15 November"
+RING = "Whom to ring"
+POISON_NUMBER = "Your country's poison number"
+POISON_HINT = "Look it up and write it as it is dialled; this program knows none."
+HOLDER, HOLDER_NAME, HOLDER_PLOT = "Whose plot it is", "Your name", "Plot"
 GATE_OPENS, GATE_CLOSES, CLOCK_HINT = "Gate opens", "Gate closes", "07:00"
 BLOOM_NEAR = "Weeds in flower, or honeydew with bees, near your plants"
 
@@ -193,6 +206,105 @@ WANTS = "What you like to eat"
 FOOD, PORTIONS, WORTH = "Crop", "Portions a week", "Worth of one"
 WORTH_HINT = "Beside the others: 2 is twice as dear to you as 1."
 ADD_WANT = "Another"
+
+NEXT_DOOR = "Next door"
+NEXT_DOOR_LEAD = (
+    "What grows on the neighbours' plots near yours. It is looked at and reckoned with, since "
+    "insects and spores come over; it is never treated."
+)
+FAR_OFF, ON_SIDE = "How far off", "On which side of your beds"
+ADD_NEIGHBOUR = "Another of theirs"
+
+TIN = "The seed tin"
+TIN_LEAD = "What there is to sow from. What you do not list is not offered as a replacement to sow."
+CUPS_AND_MIX = "Cups and mix"
+EMPTY_CUPS, MIX = "Empty cups", "Sowing mix"
+USUAL_CUP = "200 ml"
+PACKETS = "Packets of seed"
+SEEDS, SEEDS_HINT = "Seeds left", "About is enough."
+ADD_PACKET = "Another packet"
+
+ON_HAND = "At hand against insects"
+ON_HAND_ASKED = "You have"
+MEANS_LEAD = (
+    "What comes in no pack with a label. Hands, shears and a board cost nothing and are taken to "
+    "be there; the hose stands under Water. What is not ticked is not planned with."
+)
+MEANS = {
+    "vacuum": "a hand-held vacuum",
+    "bags": "clear or paper bags",
+    "fine mesh": "fine mesh, up to 0.35 mm",
+    "mesh": "crop mesh",
+    "fleece": "fleece",
+    "predatory mites": "predatory mites",
+    "lacewing larvae": "lacewing larvae",
+    "ladybirds": "ladybirds",
+    "whitefly wasps": "whitefly wasps",
+    "yellow cards": "yellow cards",
+}
+MEANS_CAUTION = (
+    "Never put dust or spray into a bag, and never leave one on in sun. Not mesh or fleece over "
+    "flowers that bees must reach, nor fleece above 27 °C."
+)
+MEANS_NOTE = (
+    "Ladybirds and wasps fly off an open plot, and yellow cards only show flight: no course is "
+    "built on them."
+)
+
+SERVICE = "A forecast by itself"
+SERVICE_LEAD = (
+    "Left empty, nobody is ever asked. A forecast can also be typed in, as days to come, or taken "
+    "from a file."
+)
+SERVICE_AT = "Address of the service"
+OPEN_SERVICE = "https://api.open-meteo.com/v1/forecast"
+SERVICE_HINT = (
+    "It begins with https:// and answers in the documented JSON of Open-Meteo, whose own is "
+    "https://api.open-meteo.com/v1/forecast. Empty it to turn this off."
+)
+DAYS_AHEAD, DAYS_PAST = "Days ahead", "Days just past"
+SERVICE_NOTE = (
+    "It is told the latitude and longitude rounded to 0.01°, the time zone and nothing else, at "
+    "most every three hours, before a plan is made. Mind its terms: the open one is for "
+    "non-commercial use, its data under CC BY 4.0. Without a network the plan rests on the last "
+    "answer and says how old it is."
+)
+
+RATES = "What work is worth to you"
+RATES_LEAD = (
+    "The plan weighs what the plot gives against what it costs you, all in portions: one is what "
+    "one person eats of a crop at a meal. None of this has to be told."
+)
+IN_PORTIONS = "portions"
+HOUR, LITRE, TREATMENT = "An hour of work", "A litre carried", "A treatment with a chemical"
+HOUR_DECIDES = (
+    "How many portions an hour at the plot has to bring. Higher: fewer looks, less work by hand, "
+    "and worn plants are let go or replaced sooner. Lower: more is done."
+)
+LITRE_DECIDES = (
+    "Higher: thirsty plants that give little are let go sooner. A can of 10 is ten times it."
+)
+TREATMENT_DECIDES = (
+    "What you would give not to treat once, whatever its label allows; soap and oil count less. "
+    "Higher: fewer treatments, more harm borne. No rate ever loosens a label."
+)
+
+MONTHS = "The usual months"
+MONTHS_LEAD = (
+    "Highs, lows and rain as they usually are where the plot lies, from any table of your place. "
+    "They stand in where there is no record of years; a weather file of years serves better."
+)
+MONTH = "Month"
+MONTH_NAMES = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September",
+    "October", "November", "December",
+)  # fmt: skip
+MONTH_UNITS_METRIC, MONTH_UNITS_US = "In °C, rain in mm a month", "In °F, rain in inches a month"
+MONTH_MISSING = "this month is missing"
+MONTH_MISSING_REMEDY = "Write all twelve, or empty the whole column of rain or the whole table."
+MONTH_IN_ALL = (
+    "Highs and lows go together, twelve of each. Rain may stay empty. An empty table is no table."
+)
 
 # What would help most, and where it is told.
 GAPS = {

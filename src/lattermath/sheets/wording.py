@@ -67,6 +67,8 @@ BLANKS: dict[str, tuple[str, ...]] = {
 }
 ALSO_SEEN = "Also seen"
 TURN_OVER = "Why? Turn over."
+TWO_PAGES = "A long visit: it goes on overleaf."
+WHY_AFTER = "Why? On the next leaf."
 AND = " and "
 
 WHY = "Why"

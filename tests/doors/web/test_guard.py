@@ -104,7 +104,7 @@ CHOICES: dict[str, tuple[Any, ...]] = {
     "session": ("paired", "revoked", "invented", "nonsense", "none"),
     "by": ("cookie", "bearer", "secure cookie"),
     "token": (None, "right", "wrong", "empty", "machine"),
-    "carried": ("header", "form"),
+    "carried": ("header", "form", "form with a photo"),
     "forwarded": (None, "x-forwarded-for", "via", "forwarded"),
     "secure": (False, True),
 }
@@ -187,6 +187,39 @@ def test_one_thing_wrong_is_enough_and_two(
     assert refused > 500
 
 
+BOUNDARY = "----WebKitFormBoundaryqZ7HnBdH6YtKr2aS"
+
+
+def parts(*named: tuple[str, bytes]) -> bytes:
+    """A form as browsers send it where it may carry a file (RFC 7578)."""
+    made = [
+        b'--%s\r\nContent-Disposition: form-data; name="%s"\r\n\r\n%s\r\n'
+        % (BOUNDARY.encode(), name.encode(), value)
+        for name, value in named
+    ]
+    return b"".join(made) + f"--{BOUNDARY}--\r\n".encode()
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        parts(("note", b"x")),
+        parts(("tokens", b"right")),
+        b"right",
+        b"--" + BOUNDARY.encode(),
+        parts(("token", b"right")).replace(BOUNDARY.encode(), b"other"),
+        parts(("token", b"right" + b"x" * 2000)),
+    ],
+)
+def test_a_form_with_a_photo_brings_its_token_in_front_or_is_refused(
+    folder: Path, sessions: dict[str, str], body: bytes
+) -> None:
+    gate = Gate(folder, False)
+    headers, _ = _told(gate, sessions, {**PHONE, "carried": "form with a photo"})
+    told = body.replace(b"right", change_token(sessions["paired"]).encode())
+    assert gate.ask("POST", "/log/spots", AT_HOME, headers, (told,)) == (403, False)
+
+
 def _told(
     gate: Gate, sessions: dict[str, str], case: dict[str, Any]
 ) -> tuple[dict[str, str], bytes]:
@@ -212,6 +245,9 @@ def _told(
         }[case["token"]]  # fmt: skip
         if case["carried"] == "header":
             headers["x-lattermath-token"] = token
+        elif case["carried"] == "form with a photo":
+            headers["content-type"] = f"multipart/form-data; boundary={BOUNDARY}"
+            body = parts(("token", token.encode()), ("note", b"x"), ("photo", b"\xff\xd8\r\n--"))
         else:
             headers["content-type"] = "application/x-www-form-urlencoded"
             body += b"&token=" + token.encode()
@@ -228,7 +264,7 @@ def test_a_stranger_in_the_house_gets_the_page_for_a_code_and_nothing_else(gate:
 
 def test_a_body_that_lies_about_its_length_is_not_read_to_the_end(gate: Gate) -> None:
     part = b"x" * 1_000_000
-    assert gate.ask("POST", peer=HERE, parts=(part,) * 13) == (413, False)
+    assert gate.ask("POST", peer=HERE, parts=(part,) * 26) == (413, False)
     assert gate.ask("POST", "/pair", parts=(b"x" * 4001,)) == (413, False)
     assert gate.ask("POST", peer=HERE, headers={"content-length": "²"}) == (413, False)
     assert gate.ask("POST", peer=HERE, headers={"content-length": str(LARGEST_BODY)}) == (200, True)

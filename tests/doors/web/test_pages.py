@@ -285,7 +285,7 @@ def test_a_photo_sent_with_an_entry_is_shown_and_kept_once(
         assert answer.status_code == 303
     assert entries(folder) == before + 2
     page = client.get("/record").text
-    (name,) = set(re.findall(r'<img src="/photo/(\w{64}\.jpg)"', page))
+    (name,) = set(re.findall(r'<img src="/photo/(\w{64}\.jpg)\?small"', page))
     shown = client.get(f"/photo/{name}")
     assert shown.headers["content-type"] == "image/jpeg" and b"Exif" not in shown.content
     assert f'src="/photo/{name}"' in client.get("/account").text
@@ -293,6 +293,32 @@ def test_a_photo_sent_with_an_entry_is_shown_and_kept_once(
     assert b"/Image" in client.get("/account.pdf").content
     for wrong in ("../plot.toml", "a" * 64 + ".jpg", "..%2f..%2fplot.toml"):
         assert client.get(f"/photo/{wrong}").status_code == 404
+
+
+def test_a_photo_goes_in_as_a_browser_sends_it(client: TestClient, folder: Path) -> None:
+    """With the marks of a browser, so that the gate asks for the form's own token."""
+    picture = io.BytesIO()
+    Image.new("RGB", (80, 60), "red").save(picture, "JPEG")
+    page = client.get("/log/spots").text
+    assert 'accept="image/jpeg,image/png"' in page
+    token = re.search(r'name="token" value="(\w+)"', page)
+    marks, before = {"origin": "http://localhost:8714"}, entries(folder)
+    for told, expected in ((token and token[1], 303), ("0" * 64, 403), (None, 403)):
+        form = ({"token": told} if told else {}) | {**SPOTS, "id": new_id(92)}
+        sent = {"photo": ("spots.jpg", picture.getvalue(), "image/jpeg")}
+        answer = client.post(
+            "/log/spots", data=form, files=sent, headers=marks, follow_redirects=False
+        )
+        assert answer.status_code == expected
+    assert entries(folder) == before + 2
+
+
+def test_a_heic_picture_is_refused_on_the_form(client: TestClient, folder: Path) -> None:
+    before = entries(folder)
+    sent = {"photo": ("IMG.HEIC", b"\0\0\0\x18ftypheic\0\0\0\0mif1heic", "image/heic")}
+    answer = client.post("/log/spots", data={**SPOTS, "id": new_id(93)}, files=sent)
+    assert answer.status_code == 422 and "write JPEG" in answer.text
+    assert entries(folder) == before
 
 
 def test_what_is_no_picture_is_refused_and_nothing_is_logged(

@@ -23,6 +23,7 @@ from lattermath.doors.web import (
     label_pages,
     log_pages,
     look_pages,
+    months_page,
     phone_pages,
     plan_pages,
     plot_pages,
@@ -48,7 +49,7 @@ PAGES = (
     *(plan_pages, log_pages, ticks, look_pages),
     *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages),
     *(account_pages, what_if_page),
-    *(set_up_pages, weather_page, label_pages, section_pages),
+    *(set_up_pages, weather_page, months_page, label_pages, section_pages),
     *(phone_pages, installed),
 )
 WRONG_INPUT, NOT_FOUND = 422, 404

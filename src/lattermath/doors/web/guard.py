@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hmac
+import re
 from collections.abc import Awaitable, Callable, Collection
 from pathlib import Path
 from urllib.parse import parse_qs
@@ -23,11 +24,14 @@ from lattermath.doors.web.pace import Pace
 from lattermath.sheets.templating import page_token
 
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
-LARGEST_BODY = 12_000_000  # bytes: a photo and some words
+LARGEST_BODY = 25_000_000  # bytes: a photo as cameras of 2026 write them (judgement), and words
 LARGEST_OF_A_STRANGER = 4_000
 PAIRING = frozenset({"/pair", "/api/pair"})
 TOKEN_HEADER, TOKEN_FIELD = "x-lattermath-token", "token"
 MOST_FIELDS = 2000
+_MULTIPART = re.compile(r'multipart/form-data; *boundary="?([\w\'()+,./:=? -]{1,70}?)"?$', re.I)
+_NAMES_TOKEN = re.compile(rb'content-disposition: *form-data; *name="token"', re.I)
+_FRONT = 1000  # bytes in which the first part of a form of ours ends
 # Times a minute and at once: a page and its parts come fast, tries of a code do not.
 OF_A_PHONE, OF_A_STRANGER, OF_A_CODE = (600, 200), (60, 40), (6, 6)
 
@@ -139,16 +143,28 @@ def _same_site(headers: Headers, scheme: str) -> bool:
 
 def _has_token(headers: Headers, body: bytes, token: str) -> bool:
     """Whether the token of this caller's own pages came along, as a header or in the form."""
-    told = headers.get(TOKEN_HEADER)
-    if told is None and headers.get("content-type", "").startswith(
-        "application/x-www-form-urlencoded"
-    ):
+    told, kind = headers.get(TOKEN_HEADER), headers.get("content-type", "")
+    if told is None and kind.startswith("application/x-www-form-urlencoded"):
         try:
             fields = parse_qs(body.decode("ascii"), max_num_fields=MOST_FIELDS)
         except ValueError:  # not of a browser's making
             return False
         told = fields.get(TOKEN_FIELD, [""])[-1]
+    elif told is None:
+        told = _first_part(kind, body)
     return told is not None and bool(token) and hmac.compare_digest(told.encode(), token.encode())
+
+
+def _first_part(kind: str, body: bytes) -> str | None:
+    """The token of a form that may carry a file (RFC 7578), where our pages put it: in front."""
+    found = _MULTIPART.match(kind)
+    if found is None:
+        return None
+    line = b"--" + found[1].encode("latin-1") + b"\r\n"
+    head, _, rest = body[:_FRONT].removeprefix(line).partition(b"\r\n\r\n")
+    if not body.startswith(line) or not _NAMES_TOKEN.fullmatch(head):
+        return None
+    return rest.partition(b"\r\n--")[0].decode("latin-1")
 
 
 async def _whole(receive: Receive, most: int) -> bytes:

@@ -46,9 +46,9 @@ def record(request: Request) -> HTMLResponse:
 
 @router.get("/photo/{name}")
 def photo(request: Request, name: str) -> Response:
-    """A photo that was kept with an entry."""
+    """A photo that was kept with an entry; `?small` as it stands in a list."""
     house = house_of(request)
-    data = kept_photo(house.folder, name)
+    data = kept_photo(house.folder, name, "small" in request.query_params)
     if data is None:
         fault = Fault(p.NOT_FOUND, request.url.path, "", p.NOT_FOUND_REMEDY)
         return house.refusal([fault], MISSING, p.NOT_FOUND)

@@ -33,6 +33,9 @@ def read(section: Section, filled: Filled, held: PlotText) -> Form:
             _read_rows(part, filled, held, form)
             continue
         table = table_at(held.document, part)
+        if table and part.hangs_on and not filled.one(f"{part.prefix}.{part.hangs_on}"):
+            form.changes.append(Change(part.table, None))
+            continue
         asked = changes(part.asks, table, filled, part.prefix, part.table, held.us)
         form.changes += [one for one in asked if table or one.value is not None]
     return form

@@ -107,7 +107,7 @@ def _offers(house: House, section: Section) -> list[dict[str, str]]:
 
 
 def _options(house: House, section: Section, held: PlotText) -> dict[str, Any]:
-    if section.key not in ("plantings", "cups", "household"):
+    if section.key not in ("plantings", "neighbours", "cups", "tin", "household"):
         return {}
     from lattermath.desk.known_words import known_words
 

@@ -11,9 +11,10 @@ from typing import Any, Literal
 from lattermath.doors.web.log_fields import Filled, Options
 from lattermath.record.plot_rewriting import Address, Change
 from lattermath.record.plot_units import METRIC_NAMES
+from lattermath.sheets import set_up_words as u
 from lattermath.vocabulary.errors import Fault
 
-Kind = Literal["words", "number", "day", "choice", "yes", "several", "spans"]
+Kind = Literal["words", "number", "day", "choice", "yes", "several", "list", "spans"]
 YES = "yes"
 _THOUSANDS = re.compile(r"[+−-]?\d{1,3}(,\d{3})+")
 BETWEEN = " to "  # between the first and the last day of a span
@@ -24,6 +25,7 @@ class Ask:
     """One key of the plot file, as a page asks for it.
 
     unit : in metric, and in US units where they differ.
+    usual : what is reckoned with while the file says nothing.
     """
 
     key: str
@@ -33,6 +35,7 @@ class Ask:
     options: Options = ()
     unit: tuple[str, str] = ("", "")
     short: bool = False  # stands beside others in one line
+    usual: str = ""
 
     def written(self, table: Mapping[str, Any], us: bool) -> str:
         """The key as it stands in a table, or as it would be written in a file of these units."""
@@ -94,7 +97,10 @@ def boxes(
         name = f"{prefix}.{key}"
         values = _shown(table.get(key), ask) if typed is None else typed.several(name)
         unit = ask.unit[1 if key != ask.key else 0]
-        made.append(Box(name, ask.label, ask.kind, ask.hint, ask.options, values, unit, ask.short))
+        hint = ask.hint
+        if ask.usual:
+            hint = f"{hint} {u.USUAL.format(usual=ask.usual)}".strip()
+        made.append(Box(name, ask.label, ask.kind, hint, ask.options, values, unit, ask.short))
     return made
 
 
@@ -111,7 +117,8 @@ def changes(
     for ask in asks:
         key = ask.written(table, us)
         typed = filled.several(f"{prefix}.{key}")
-        if typed == _shown(table.get(key), ask):
+        held = _shown(table.get(key), ask)
+        if typed == held or (ask.kind == "several" and set(typed) == set(held)):
             continue
         made.append(Change((*at, key), value_of(typed, ask)))
     return made
@@ -136,7 +143,9 @@ def value_of(typed: tuple[str, ...], ask: Ask) -> Any:
         return list(typed)
     if ask.kind == "spans":
         return _spans(typed[0])
-    if ask.kind == "yes" or set(dict(ask.options)) == {YES, "no"}:
+    if ask.kind == "list":
+        return [one.strip() for one in typed[0].split(",") if one.strip()]
+    if ask.kind == "yes" or set(dict(ask.options)) - {""} == {YES, "no"}:
         return typed[0] == YES
     if ask.kind == "number":
         return number_of(typed[0])
@@ -182,6 +191,8 @@ def _shown(value: Any, ask: Ask) -> tuple[str, ...]:
     if isinstance(value, list) and ask.kind == "spans":
         spans = [f"{BETWEEN.join(map(str, span))}" for span in value if isinstance(span, list)]
         return (", ".join(spans),) if spans else ()
+    if isinstance(value, list) and ask.kind == "list":
+        return (", ".join(map(str, value)),) if value else ()
     if isinstance(value, list):
         return tuple(str(one) for one in value)
     if isinstance(value, float):

@@ -13,7 +13,7 @@ from lattermath.doors.web.set_up_sections import SECTIONS, Section
 from lattermath.sheets import set_up_words as u
 from lattermath.vocabulary.counted import counted
 
-WEATHER, SHELF = "weather", "shelf"
+WEATHER, MONTHS, SHELF = "weather", "months", "shelf"
 WEATHER_TAKEN = "weather taken"  # the kind of such an entry
 
 
@@ -36,7 +36,11 @@ def all_sections(house: House, held: PlotText, done: str) -> HTMLResponse:
     days = sum(len(week.get("highs_c", week.get("highs_f", []))) for week in weeks)
     told = [u.DAYS_TYPED.format(days=counted(days, "days"))] if days else []
     told += [u.FILES_NAMED.format(files=", ".join(map(str, files)))] if files else []
-    rows.insert(1, (f"/set-up/{WEATHER}", u.WEEK, "; ".join(told) or u.NOT_TOLD))
+    months = u.TOLD if held.table("normals") else u.NOT_TOLD
+    rows[1:1] = [
+        (f"/set-up/{WEATHER}", u.WEEK, "; ".join(told) or u.NOT_TOLD),
+        (f"/set-up/{MONTHS}", u.MONTHS, months),
+    ]
     packs = held.rows(SHELF)
     said = ", ".join(str(pack.get("name", "")) for pack in packs) or u.SHELF_MAY
     rows.append((f"/set-up/{SHELF}", u.SHELF, said))
@@ -54,12 +58,12 @@ def all_sections(house: House, held: PlotText, done: str) -> HTMLResponse:
 
 def _row(section: Section, held: PlotText) -> tuple[str, str, str]:
     """Address, name, and what is told already."""
-    part = section.parts[0]
-    if part.fresh:
-        names = [
-            str(row.get("name") or row.get("crop") or "") for row in rows_at(held.document, part)
-        ]
-        said = ", ".join(names)
-    else:
-        said = u.TOLD if table_at(held.document, part) else ""
-    return f"/set-up/{section.key}", section.title, said or u.NOT_TOLD
+    names: list[str] = []
+    told = False
+    for part in section.parts:
+        rows = rows_at(held.document, part) if part.fresh else []
+        names += [str(row.get("name") or row.get("crop") or row.get("food") or "") for row in rows]
+        table = {} if part.fresh else table_at(held.document, part)
+        told |= any(ask.written(table, held.us) in table for ask in part.asks)
+    said = ", ".join(names) or (u.TOLD if told else u.NOT_TOLD)
+    return f"/set-up/{section.key}", section.title, said

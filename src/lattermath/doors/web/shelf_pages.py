@@ -19,7 +19,8 @@ router = APIRouter()
 def shelf(request: Request) -> HTMLResponse:
     """Each product with its limits in the label's words, where it may go, and what bars it."""
     house = house_of(request)
-    held = shelf_rulings(house.folder, house.today(house.record()))
+    record = house.record()
+    held = shelf_rulings(house.folder, house.today(record))
     products = [
         Product(
             one.label,
@@ -30,7 +31,7 @@ def shelf(request: Request) -> HTMLResponse:
         for one in held.products
     ]
     told = shelf_page(products, held.picking, house.units)
-    ring = first_aid((), house.record().plot.rules.poison_number)[0]
+    ring = first_aid((), record.plot.rules.poison_number)[0]
     asked = calendar.said_with_hour(held.at)
     return house.page(
         "shelf.html", "/shelf", p.SHELF, house.keeper.look(), asked=asked, ring=ring, **told

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -10,7 +11,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from lattermath.desk import clock
+from lattermath.desk import clock, photos
 from lattermath.desk.known_words import known_words
 from lattermath.desk.log_done import log_done
 from lattermath.desk.log_visit import log
@@ -22,12 +23,16 @@ from lattermath.sheets import page_words as p
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError
 from lattermath.vocabulary.events import Event, TaskDone
 
+LONGEST_PHOTO = 1_000_000  # letters of base64; the page stays below it
 CLOCKS_AGREE = timedelta(minutes=2)
 Words = Annotated[str, Field(max_length=2000)]
 
 
 class CarriedEntry(BaseModel):
-    """One entry as the page keeps it: the blanks of a form, by name."""
+    """One entry as the page keeps it: the blanks of a form, by name.
+
+    photo : a picture that goes with it, as base64; empty where none does.
+    """
 
     model_config = ConfigDict(extra="forbid")
     id: Annotated[str, Field(max_length=40)]
@@ -35,6 +40,7 @@ class CarriedEntry(BaseModel):
     form: Annotated[str, Field(max_length=40)]
     task: Annotated[str, Field(max_length=40)] = ""
     fields: dict[Annotated[str, Field(max_length=40)], list[Words]]
+    photo: Annotated[str, Field(max_length=LONGEST_PHOTO)] = ""
 
 
 class Parcel(BaseModel):
@@ -118,10 +124,25 @@ def _write(folder: Path, entry: CarriedEntry, ahead: timedelta, units: Units) ->
         raise InputError(Fault("nothing of that name can be logged", "form", entry.form, ""))
     record = record_of(folder)
     payload = BY_KEY[entry.form].read(filled, Asked(record.plot, units, known_words(folder)))
+    picture = _picture(entry.photo)
     event = log(folder, payload, at, entry_id=entry.id)
+    if picture is not None:
+        photos.attach(folder, picture, event.id, sent_with_it=True)
     if not entry.task or any(one.task == entry.task and one.may_undo for one in record.entries):
         return (event,)
     return (event, log(folder, TaskDone(entry.task, "as written"), at))
+
+
+def _picture(photo: str) -> photos.Clean | None:
+    """The picture of an entry, cleaned as one from a form is; None where none came."""
+    if not photo:
+        return None
+    try:
+        data = base64.b64decode(photo, validate=True)
+    except ValueError as fault:
+        what = "the photo did not arrive whole"
+        raise InputError(Fault(what, "photo", "", "Hand the entry over again.")) from fault
+    return photos.clean(data, "photo")
 
 
 def _says(told: TakenIn, ahead: timedelta) -> Iterable[str]:

@@ -5,7 +5,8 @@ var lattermathEntries = (function () {
   "use strict";
   var body = document.body, journal = body.dataset.journal, home = body.dataset.home || "";
   var SHELF = "lattermath entries " + journal, AT_ONCE = 500, PATIENCE = 8000;
-  var kept = [], sending = null, watchers = [], unkept = false;
+  var SIDE = 1280, PHOTO_CHARS = 700000, PHOTOS = 20, PHOTOS_AT_ONCE = 3, PHOTO_PATIENCE = 15000;
+  var kept = [], sending = null, watchers = [], unkept = false, roomy = false;
 
   /* ---- the store: IndexedDB, else localStorage, else this page's own memory ---- */
   function asked(request) {
@@ -22,6 +23,7 @@ var lattermathEntries = (function () {
       opening.onsuccess = function () { done(opening.result); };
       opening.onerror = function () { failed(opening.error); };
     }).then(function (base) {
+      roomy = true;  // localStorage holds some five million letters, which a few photos fill
       function within(mode, work) {  // done only when it is on the disk
         return new Promise(function (done, failed) {
           var step = base.transaction("entries", mode, { durability: "strict" });
@@ -48,6 +50,7 @@ var lattermathEntries = (function () {
   function memory() {
     var held = kept;
     unkept = true;
+    roomy = false;
     return listed(function () { return held; }, function (entries) { held = entries; });
   }
   function plain() {
@@ -100,10 +103,41 @@ var lattermathEntries = (function () {
     return hex.replace(/(.{8})(.{4})(.{4})(.{4})(.{12})/, "$1-$2-$3-$4-$5");
   }
 
+  /* ---- photos: small, upright, and without all that the camera wrote into the file ---- */
+  function drawn(file) {
+    var address = URL.createObjectURL(file), picture = new Image();
+    picture.src = address;
+    return picture.decode().then(function () { return picture; })
+      .finally(function () { URL.revokeObjectURL(address); });
+  }
+  function shrunk(file) {  // a promise of a JPEG as base64
+    if (kept.filter(function (one) { return one.photo; }).length >= PHOTOS) {
+      return Promise.reject(new Error("This phone keeps " + PHOTOS + " photos already. Hand them over, and clear them here."));
+    }
+    return drawn(file).then(function (picture) {
+      var share = Math.min(1, SIDE / Math.max(picture.naturalWidth, picture.naturalHeight));
+      var canvas = document.createElement("canvas"), pen = canvas.getContext("2d"), made = "";
+      canvas.width = Math.max(1, Math.round(picture.naturalWidth * share));
+      canvas.height = Math.max(1, Math.round(picture.naturalHeight * share));
+      pen.fillStyle = "white";
+      pen.fillRect(0, 0, canvas.width, canvas.height);
+      pen.drawImage(picture, 0, 0, canvas.width, canvas.height);
+      [0.8, 0.6, 0.4, 0.2].some(function (quality) {
+        made = canvas.toDataURL("image/jpeg", quality).split(",")[1] || "";
+        return made.length <= PHOTO_CHARS;
+      });
+      if (!made || made.length > PHOTO_CHARS) { throw new Error("too large"); }
+      return made;
+    }).catch(function () {
+      throw new Error("This picture cannot be read here. Choose a JPEG or PNG, or leave it out; nothing was logged.");
+    });
+  }
+
   /* ---- entries ---- */
-  function add(form, fields, task, says) {
+  function add(form, fields, task, says, photo) {
     var last = kept.length ? kept[kept.length - 1].n : 0;
     var one = { id: newId(), n: last + 1, journal: journal, at: now(), form: form, fields: fields, task: task || "", says: says };
+    if (photo) { one.photo = photo; }
     kept = kept.concat([one]);  // two presses in one breath have two numbers
     if (navigator.storage && navigator.storage.persist) { navigator.storage.persist().catch(function () {}); }
     return change(function (shelf) { return shelf.put(one); }).then(function () { return one; });
@@ -124,14 +158,15 @@ var lattermathEntries = (function () {
     return JSON.stringify({
       format: 1, plot: body.dataset.plot, journal: journal, stamp: body.dataset.stamp, clock: new Date().toISOString(),
       entries: entries.map(function (one) {
-        return { id: one.id, at: one.at, form: one.form, task: one.task, fields: one.fields };
+        var told = { id: one.id, at: one.at, form: one.form, task: one.task, fields: one.fields };
+        return one.photo ? Object.assign(told, { photo: one.photo }) : told;
       }),
     }, null, 1);
   }
 
   /* ---- sending home ---- */
-  function ask(address, how) {
-    var stop = new AbortController(), patience = setTimeout(function () { stop.abort(); }, PATIENCE);
+  function ask(address, how, more) {
+    var stop = new AbortController(), patience = setTimeout(function () { stop.abort(); }, PATIENCE + (more || 0));
     return fetch(home + address, Object.assign({ signal: stop.signal, cache: "no-store" }, how))
       .then(function (answer) {
         if (!answer.ok) {
@@ -144,14 +179,20 @@ var lattermathEntries = (function () {
       .finally(function () { clearTimeout(patience); });
   }
   function deliver(told) {
-    var these = waiting().slice(0, AT_ONCE);
+    var these = [], photos = 0;
+    waiting().slice(0, AT_ONCE).every(function (one) {  // in order, a few photos at a time
+      photos += one.photo ? 1 : 0;
+      if (photos <= PHOTOS_AT_ONCE) { these.push(one); }
+      return photos <= PHOTOS_AT_ONCE;
+    });
     if (!these.length) { return Promise.resolve(told); }
     return ask("/token").then(function (answer) {
       var headers = { "content-type": "text/plain", "x-lattermath-token": answer.token };
-      return ask("/take-in", { method: "POST", body: parcel(these), headers: headers });
+      return ask("/take-in", { method: "POST", body: parcel(these), headers: headers }, photos * PHOTO_PATIENCE);
     }).then(function (answer) {
       var there = answer.taken.concat(answer.known);
-      return handed(there).then(function () {
+      // Home has their photos: this phone need not keep them.
+      return mark(there, { handed: now(), refused: "", photo: "" }).then(function () {
         return Promise.all(answer.refused.map(function (one) {
           return mark([one.id], { refused: one.faults.join(" ") });
         }));
@@ -218,6 +259,7 @@ var lattermathEntries = (function () {
 
   return {
     ready: again(), all: function () { return kept; }, waiting: waiting, refused: refused, unkept: function () { return unkept; },
+    roomy: function () { return roomy; }, shrunk: shrunk,
     add: add, drop: drop, handed: handed, parcel: parcel, now: now, send: send, ask: ask, whenever: whenever,
     watch: function (show) { watchers.push(show); show(); }, strip: strip, rows: rows,
   };

@@ -27,7 +27,7 @@
         (tick.handed ? ". Handed over." : ". Waits on this phone.");
     }
   }
-  function add(form, fields, task, says) { kept.add(form, fields, task, says).then(flush); }
+  function add(form, fields, task, says, photo) { kept.add(form, fields, task, says, photo).then(flush); }
 
   /* ---- ticks and forms ---- */
   document.querySelectorAll(".task[data-task]").forEach(function (row) {
@@ -56,16 +56,24 @@
       event.preventDefault();
       var fields = {}, words = [], title = form.closest("details").querySelector("summary");
       new FormData(form).forEach(function (value, name) {
-        if (value === "") { return; }
-        (fields[name] = fields[name] || []).push(String(value));
-        words.push(String(value).replaceAll("_", " "));
+        if (typeof value !== "string" || value === "") { return; }
+        (fields[name] = fields[name] || []).push(value);
+        words.push(value.replaceAll("_", " "));
       });
-      add(form.dataset.form, fields, form.dataset.task, title.firstChild.textContent.trim() + ": " + words.join(", "));
-      form.reset();
-      delete form.dataset.task;
-      form.closest("details").querySelector("[data-for-task]").hidden = true;
-      form.closest("details").open = false;
-      title.focus();
+      var file = form.querySelector("input[type=file]").files[0], press = form.querySelector("button.main");
+      var slip = form.querySelector("[data-slip]"), says = title.firstChild.textContent.trim() + ": " + words.join(", ");
+      slip.hidden = press.disabled = true;
+      (file ? kept.shrunk(file) : Promise.resolve("")).then(function (photo) {
+        add(form.dataset.form, fields, form.dataset.task, says + (photo ? ", with a photo" : ""), photo);
+        form.reset();
+        delete form.dataset.task;
+        form.closest("details").querySelector("[data-for-task]").hidden = true;
+        form.closest("details").open = false;
+        title.focus();
+      }, function (fault) {
+        slip.hidden = false;
+        slip.textContent = fault.message;
+      }).finally(function () { press.disabled = false; });
     });
   });
 
@@ -81,14 +89,17 @@
     said("Saved as a file. Take it in at home: lattermath take-in FILE.");
   });
   document.querySelector("[data-copy]").addEventListener("click", function () {
-    var place = document.querySelector("[data-text]"), text = place.querySelector("textarea"), these = ids();
-    text.value = kept.parcel(kept.all());
+    var place = document.querySelector("[data-text]"), text = place.querySelector("textarea");
+    var light = kept.all().filter(function (one) { return !one.photo; });  // a photo is no text to paste
+    var these = light.map(function (one) { return one.id; });
+    var left = light.length < kept.all().length ? " What has a photo was left out: save it as a file." : "";
+    text.value = kept.parcel(light);
     place.hidden = false;
     text.select();
     var copied = false;
     try { copied = document.execCommand("copy"); } catch { copied = false; }
-    if (copied) { kept.handed(these); said("Copied. Paste it at home into Take in."); }
-    else { said("Copy the text below by hand."); }
+    if (copied) { kept.handed(these); said("Copied. Paste it at home into Take in." + left); }
+    else { said("Copy the text below by hand." + left); }
   });
   function sent() {
     return kept.send().then(function (told) {
@@ -110,5 +121,9 @@
   });
   kept.watch(show);
   kept.whenever(flush);
-  kept.ready.then(flush);
+  kept.ready.then(function () {
+    document.querySelectorAll("[data-photo]").forEach(function (part) { part.hidden = !kept.roomy(); });
+    document.querySelector("[data-no-photos]").hidden = kept.roomy();
+    flush();
+  });
 })(lattermathEntries);
