@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy import stats
 from tests.belief.cluster_cases import (
     LIFE,
     METHODS,
@@ -89,6 +90,19 @@ def test_a_treatment_that_did_not_work_teaches_that_it_does_not() -> None:
     worked = believe([*before, (49, scales("cucumbers", 4))], sprays)
     quantile = [np.median(b.unknowns.quantiles["soap"]) for b in (failed, worked)]
     assert quantile[0] < quantile[1] - 0.1
+
+
+def test_a_planting_suits_as_the_table_says_within_its_doubt() -> None:
+    """Thrown quantiles against the closed form of a log-normal with the doubt of the table."""
+    homes = stands()
+    names = Names("greenhouse_whitefly", homes, METHODS)
+    thrown = names.meaning(names.throw(dice, 4000), LIFE.figures.field_survival).suits
+    doubt = TABLES.organisms["sweetpotato_whitefly"].row.figure("hosts.uncertainty").value
+    for share in (0.1, 0.5, 0.9):
+        due = [stats.lognorm.ppf(share, doubt, scale=stand.laying) for stand in homes]
+        assert np.quantile(thrown, share, axis=0) == pytest.approx(due, rel=0.03)
+    apart = np.corrcoef(np.log(thrown), rowvar=False) - np.eye(len(homes))
+    assert np.abs(apart).max() < 0.06, "each planting by itself"
 
 
 def test_a_sample_never_shrinks_to_a_few() -> None:
