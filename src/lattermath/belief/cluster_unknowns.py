@@ -21,9 +21,6 @@ Dice = Callable[[str], np.random.Generator]
 START = (2.0, 1.8, 1.2)
 ARRIVALS = (0.02, 1.2, 0.7)
 DETECTION_SD = 0.4  # judgement: how growers differ in what they see, log scale
-# The table's doubt of 0.25 (kakimoto2007, tsaiwang1996 and luo2006, abstracts, for one whitefly);
-# judgement: that it is a standard deviation on the log scale, and the same for every organism.
-HOST_SD = 0.25
 NINE_IN_TEN = 1.2816
 SHARED = ("level", "arrivals", "field", "detection")
 OWN = ("level", "settled", "arrivals", "host")
@@ -82,7 +79,8 @@ class Names:
         n_own = len(OWN) * len(self.stands)
         own = z[:, len(SHARED) : len(SHARED) + n_own].reshape(len(z), len(self.stands), len(OWN))
         table = np.array([stand.laying for stand in self.stands])
-        suits = table * np.exp(HOST_SD * own[..., 3])
+        doubt = np.array([stand.doubt for stand in self.stands])
+        suits = table * np.exp(doubt * own[..., 3])
         plants = np.array([stand.plants for stand in self.stands])
         efficacy = special.ndtr(z[:, len(SHARED) + n_own :])
         full = np.array([stand.room / max(stand.plants, 1) for stand in self.stands])

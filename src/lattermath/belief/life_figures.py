@@ -32,6 +32,7 @@ class HostTerms:
     """What one host makes of the organism, against the best host = 1.
 
     laying   : eggs that live, as a share of the best host's. [0 to 1]
+    said     : the table's own word for the host, as a share of its best host's. [0 to 1]
     eggs     : lifetime eggs of one female. [eggs]
     survival : from egg to adult at 25 C without enemies, relative to the general figure. [1]
     adult    : adult life, relative to the general figure. [1]
@@ -43,6 +44,7 @@ class HostTerms:
     survival: float
     adult: float
     pace: float
+    said: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +125,7 @@ class LifeFigures:
             survival=survival,
             adult=_of(self.host_adult, word, crosswalk, 1.0),
             pace=_of(self.host_pace, word, crosswalk, 1.0),
+            said=self.hosts[named] / max(self.hosts.values()),
         )
 
 
