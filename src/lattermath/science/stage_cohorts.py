@@ -52,7 +52,7 @@ class Setting:
     """Where the organism lives and what comes in. Days count as in the cycle.
 
     host          : suitability of each planting, 0 where it does not stand,
-                    (n_draws or 1, n_days, n_plantings). [1, of the best host's]
+                    beside the best host's, (n_draws or 1, n_days, n_plantings). [1]
     arrivals      : adults a day from outside, (n_draws or 1, n_days, n_plantings). [1/d]
     settle        : where a flying insect settles, rows sum to 1, (n_plantings, n_plantings).
     shaken        : share of flying insects put up by work on the plants, (n_days,). [0 to 1]
