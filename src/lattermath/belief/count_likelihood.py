@@ -10,10 +10,10 @@ from lattermath.vocabulary.events import Level
 
 FloatArray = NDArray[np.float64]
 
-# Insects of one mother sit on one leaf, so that few of them sit on very few leaves. What leaves differ
-# by beyond chance is a mean^b (Taylor's power law), round figures for all kinds and units (decision
-# 0036). By these 5.2 % of the plants hold 0.11 puparia a plant; 5.6 % did in a house of tomatoes, and
-# 0.8 % where the whitefly had just come (martin1991, abstract; the shares are derived).
+# Insects of one mother sit on one leaf, so that few of them sit on very few leaves. What leaves
+# differ by beyond chance is a mean^b (Taylor's power law), round figures for all kinds and units
+# (decision 0036). By these 5.2 % of the plants hold 0.11 puparia a plant; 5.6 % did in a house of
+# tomatoes, and 0.8 % where whitefly had just come (martin1991, abstract; the shares are derived).
 CLUMPED, CLUMPED_POWER = 8.0, 1.5
 LOOK_SD = 0.4  # judgement: what one look has wrong in common over its leaves, log scale
 LEAST_EXPECTED = 1e-4  # one insect on ten thousand leaves; below it nothing is told apart

@@ -200,7 +200,7 @@ class _Together:
 
 
 def _twice(work: Others, others: Others) -> bool:
-    """Would a planting be treated with one thing twice in an evening? It is done, and works, once."""
+    """Would a planting be treated with one thing twice in an evening? It works once."""
     done = {(day, one.method, one.planting.key) for day, one in others}
     return any((day, one.method, one.planting.key) in done for day, one in work)
 
