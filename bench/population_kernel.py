@@ -64,7 +64,7 @@ def case_of(organism: str, draws: int, plantings: int, days: int) -> Case:
     settle = np.exp(-np.abs(place[:, None] - place) / 2.0)
     settle /= settle.sum(1, keepdims=True)
     setting = Setting(
-        np.ones((days, plantings), dtype=np.float32),
+        np.ones((1, days, plantings), dtype=np.float32),
         np.full((draws, days, plantings), 0.05, dtype=np.float32),
         settle,
         np.zeros(days, dtype=np.float32),

@@ -35,7 +35,7 @@ from lattermath.belief.clusters import (
     with_shocks,
 )
 from lattermath.belief.count_likelihood import LEAF_LEVELS, SHAKE_LEVELS
-from lattermath.belief.crop_belief import PICKING_SD, SHARED_SD, believe
+from lattermath.belief.crop_belief import LEAST_FRUIT, PICKING_SD, SHARED_SD, believe
 from lattermath.belief.crop_growth import (
     GrowingSeason,
     SeasonWeather,
@@ -44,6 +44,7 @@ from lattermath.belief.crop_growth import (
     draw_unknowns,
     picking_age,
 )
+from lattermath.belief.good_weeks import fruit_kg
 from lattermath.belief.level_drift import A_DAY, Wandered, throw_drift
 from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory
@@ -214,6 +215,7 @@ def _thrown(one: Seen, whole: FloatArray, first: int, truth: Unknowns, dice: Dic
 def _pairs(
     truth: Unknowns, drawn: Unknowns, material: str
 ) -> Iterator[tuple[str, float, FloatArray]]:
+    yield "suits where counted", float(truth.suits[0, 0]), drawn.suits[:, 0]
     yield "level where counted", float(truth.level[0, 0]), drawn.level[:, 0]
     yield "level elsewhere", float(truth.level[0, -1]), drawn.level[:, -1]
     yield "settled share", float(truth.settled[0, 0]), drawn.settled[:, 0]
@@ -250,11 +252,12 @@ def crop_world(dice: Dice) -> Iterator[tuple[str, float]]:
 def _pickings(kg: FloatArray, first: date, today: int, rng: np.random.Generator
               ) -> list[tuple[date, Picking, int]]:  # fmt: skip
     """What was carried home every four days, with the scatter that the belief allows for."""
-    together, picked, last = rng.normal(0, SHARED_SD), [], None
+    together, picked, last, one = rng.normal(0, SHARED_SD), [], None, fruit_kg("summer_squash")
     for n, column in enumerate(range(today - 24, today, 4)):
         since = 7 if last is None else column - last
         expected = kg[column - since + 1 : column + 1].sum()
-        weighed = np.exp(np.log(expected + 0.02) + together + rng.normal(0, PICKING_SD)) - 0.02
+        mean = max(expected * np.exp(together) / one, LEAST_FRUIT)
+        weighed = one * rng.poisson(mean * rng.gamma(1 / PICKING_SD**2, PICKING_SD**2))
         day = first + timedelta(days=column)
         picked.append((day, Picking("c", max(float(weighed), 0.0)), n))
         last = column

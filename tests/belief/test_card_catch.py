@@ -10,7 +10,7 @@ from tests.belief.cluster_cases import LIFE, TABLES, believe, plot_of, scales, s
 from lattermath.belief.card_catch import CARD_SD, CAUGHT_A_DAY, LEAVES_OF_A_CARD, catch_of
 from lattermath.belief.cluster_plantings import stands_of
 from lattermath.belief.cluster_sightings import read_sighting
-from lattermath.belief.count_likelihood import size_of
+from lattermath.belief.count_likelihood import size_of, total_log_likelihood
 from lattermath.belief.life_figures import read_life
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plot import Planting
@@ -49,24 +49,32 @@ def test_its_chance_is_a_wide_negative_binomial() -> None:
     """The same by another library, with the card's own spread and not a leaf's."""
     seen = read_sighting(card("cucumbers", (14,), 7), 40, 1, stands(), LIFE.figures)
     mean = np.array([3.0, 14.0, 90.0])
-    size = size_of(LEAVES_OF_A_CARD, CARD_SD)
+    size = size_of(mean, LEAVES_OF_A_CARD, CARD_SD)
     wanted = stats.nbinom.logpmf(14, size, size / (size + mean))
     assert seen is not None and seen.of_expected(mean) == pytest.approx(wanted)
-    assert size < size_of(LEAVES_OF_A_CARD)
+    assert np.all(size < size_of(mean, LEAVES_OF_A_CARD))
 
 
-def test_many_on_a_card_are_more_adults_believed_and_a_card_moves_less_than_leaves() -> None:
+def test_many_on_a_card_are_more_adults_believed() -> None:
     adult = LIFE.stages.index("adult")
     before = [(38, scales("cucumbers", 20))]
     with_card = {n: believe([*before, (49, card("cucumbers", (n,), 7))]) for n in (0, 200)}
     adults = {n: np.log(b.per_leaf()[:, 0, adult] + 1e-9) for n, b in with_card.items()}
     assert np.median(adults[200]) > np.median(adults[0]) + 0.5
-    none_on_leaves = believe([*before, (46, scales("cucumbers", 0))])
-    total = {
-        name: np.median(b.past[:, 0, -1].sum(1))
-        for name, b in (("card", with_card[0]), ("leaves", none_on_leaves))
-    }
-    assert total["leaves"] < total["card"]
+
+
+def test_none_on_a_card_says_less_than_none_on_leaves_where_as_many_were_expected() -> None:
+    """Odds of 5 against 50, with none seen on one card and on the ten leaves that it stands for."""
+    none = read_sighting(card("cucumbers", (0,), 7), 40, 1, stands(), LIFE.figures)
+    assert none is not None
+    on_card, on_leaves = (
+        float(np.diff(log)[0])
+        for log in (
+            none.of_expected(np.array([50.0, 5.0])),
+            total_log_likelihood(np.array([50.0, 5.0]), 0, LEAVES_OF_A_CARD),
+        )
+    )
+    assert 0 < on_card < on_leaves
 
 
 def test_of_what_does_not_fly_to_it_a_card_says_nothing() -> None:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy import stats
 from tests.belief.cluster_cases import (
     LIFE,
     METHODS,
@@ -89,6 +90,28 @@ def test_a_treatment_that_did_not_work_teaches_that_it_does_not() -> None:
     worked = believe([*before, (49, scales("cucumbers", 4))], sprays)
     quantile = [np.median(b.unknowns.quantiles["soap"]) for b in (failed, worked)]
     assert quantile[0] < quantile[1] - 0.1
+
+
+# The table's word for cucumber, aubergine and tomato, and the eggs laid on them beside aubergine's.
+TWO_READINGS = ((0.85, 190 / 300), (1.0, 1.0), (0.55, 100 / 300))
+
+
+def test_a_planting_suits_as_the_table_says_within_its_doubt() -> None:
+    """Thrown quantiles against the closed form of a log-normal about what the table says.
+
+    Its word and its eggs are the 10th and the 90th percentile, its doubt of 0.25 comes to that.
+    """
+    homes = stands()
+    names = Names("greenhouse_whitefly", homes, METHODS)
+    thrown = names.meaning(names.throw(dice, 4000), LIFE.figures.field_survival).suits
+    table = TABLES.organisms["sweetpotato_whitefly"].row.figure("hosts.uncertainty").value
+    words, eggs = np.array(TWO_READINGS).T  # of the host, beside the best host's
+    doubt = np.hypot(table, np.log(words / eggs) / (2 * stats.norm.ppf(0.9)))
+    for share in (0.1, 0.5, 0.9):
+        due = stats.lognorm.ppf(share, doubt, scale=np.sqrt(words * eggs))
+        assert np.quantile(thrown, share, axis=0) == pytest.approx(due, rel=0.03)
+    apart = np.corrcoef(np.log(thrown), rowvar=False) - np.eye(len(homes))
+    assert np.abs(apart).max() < 0.06, "each planting by itself"
 
 
 def test_a_sample_never_shrinks_to_a_few() -> None:

@@ -22,7 +22,7 @@ LEVELS = ("none", "few", "many", "heavy")
     ("mean", "total", "leaves"), [(3.0, 0, 10), (12.0, 7, 10), (200.0, 150, 30)]
 )
 def test_totals_are_negative_binomial(mean, total, leaves) -> None:
-    size = size_of(leaves)
+    size = size_of(mean, leaves)
     truth = stats.nbinom.logpmf(total, size, size / (size + mean))
     assert total_log_likelihood(mean, total, leaves) == pytest.approx(truth, rel=1e-9)
 

@@ -7,10 +7,12 @@ from datetime import date, timedelta
 
 import numpy as np
 import pytest
+from scipy import stats
 from tests.belief.season_cases import autumn, dice
 
-from lattermath.belief.crop_belief import PICKING_SD, SHARED_SD, believe
+from lattermath.belief.crop_belief import LEAST_FRUIT, PICKING_SD, SHARED_SD, believe
 from lattermath.belief.crop_growth import bearing_kg, begun_on, draw_unknowns, picking_age
+from lattermath.belief.good_weeks import FRUIT_KG
 from lattermath.vocabulary.events import Picking
 from lattermath.vocabulary.plot import Planting
 
@@ -47,19 +49,25 @@ def test_against_brute_force_on_many_draws() -> None:
         traits, climate, unknowns, begun_on("set out", weather.column(COURGETTES.set_out), n)
     )
     kg = bearing_kg(climate, unknowns, age, 2)
-    logs = np.zeros(n)
+    shared = np.linspace(-4, 4, 81)  # what all pickings have wrong together, by plain quadrature
+    logs, size = np.zeros((n, len(shared))), 1 / PICKING_SD**2
     last = None
     for day in DAYS:
         column = weather.column(day)
         since = 7 if last is None else min(column - last, 7)
-        logs += np.log(
-            (0.3 + 0.02) / (kg[:, column - since + 1 : column + 1].sum(axis=1) + 0.02)
-        ) / len(DAYS)
+        fruit = kg[:, column - since + 1 : column + 1].sum(axis=1) / FRUIT_KG["summer_squash"]
+        mean = np.maximum(fruit[:, None] * np.exp(SHARED_SD * shared), LEAST_FRUIT)
+        logs += stats.nbinom.logpmf(1, size, size / (size + mean))
         last = column
-    weight = np.exp(-0.5 * logs**2 / (PICKING_SD**2 / len(DAYS) + SHARED_SD**2))
+    weight = np.exp(logs) @ stats.norm.pdf(shared)
     exact = (weight * unknowns.plant_kg).sum() / weight.sum()
     found = [
-        believe(COURGETTES, season, _pickings(0.3), lambda name, k=k: dice(f"{k} {name}"))
+        believe(
+            COURGETTES,
+            season,
+            _pickings(FRUIT_KG["summer_squash"]),
+            lambda name, k=k: dice(f"{k} {name}"),
+        )
         for k in range(RUNS)
     ]
     means = np.array([b.unknowns.plant_kg.mean() for b in found])

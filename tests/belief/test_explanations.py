@@ -66,13 +66,14 @@ def test_chance_and_miscount_against_plain_sums() -> None:
     case = situation((LOOKED, scales("cucumbers", 130)))
     found = explained(case, dice)
     mean, _ = foretold(case)
-    size = size_of(10)
+    size = size_of(mean, 10)
     plain = np.log(stats.nbinom.pmf(130, size, size / (size + mean)).mean())
     assert of(found, "chance").log_likelihood == pytest.approx(plain, abs=1e-6)
 
     def at(z: float) -> float:
         m = mean * np.exp(explanations.MISCOUNT_SD * z)
-        return float(stats.nbinom.pmf(130, size, size / (size + m)).mean() * stats.norm.pdf(z))
+        off = size_of(m, 10)
+        return float(stats.nbinom.pmf(130, off, off / (off + m)).mean() * stats.norm.pdf(z))
 
     exact = np.log(integrate.quad(at, -7, 7, limit=200)[0])
     assert of(found, "miscounted").log_likelihood == pytest.approx(exact, abs=0.01)
@@ -94,7 +95,8 @@ def test_shares_are_as_often_right_as_they_say() -> None:
         truth = keys[rng.choice(len(keys), p=usual / usual.sum())]
         run = runs[truth][rng.integers(len(runs[truth]))]
         mean = run.expected[rng.integers(len(run.expected))]
-        total = int(rng.negative_binomial(size_of(10), size_of(10) / (size_of(10) + mean)))
+        size = size_of(mean, 10)
+        total = int(rng.negative_binomial(size, size / (size + mean)))
         odd = replace(blank.odd, total=float(total))
         log = [
             np.log(USUAL[k])
@@ -164,7 +166,8 @@ def test_tails_of_fair_sightings_are_even() -> None:
     tails = []
     for _ in range(600):
         one = rng.choice(mean)
-        total = float(rng.negative_binomial(size_of(10), size_of(10) / (size_of(10) + one)))
+        size = size_of(one, 10)
+        total = float(rng.negative_binomial(size, size / (size + one)))
         check = checked(replace(case.odd, total=total), mean, weights)
         tails.append(check.tail)
     assert 0.02 <= np.mean(np.array(tails) < 0.05) <= 0.08

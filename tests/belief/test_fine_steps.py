@@ -61,7 +61,8 @@ def reckoned(life: LifeHistory, low: np.ndarray, high: np.ndarray) -> np.ndarray
     """The same by the program's cohort, nobody dying or laying."""
     span = DAYS - MORNINGS
     alone = Setting(
-        np.ones((span, 1), dtype=np.float32), np.zeros((1, span, 1), dtype=np.float32), np.eye(1),
+        np.ones((1, span, 1), dtype=np.float32), np.zeros((1, span, 1), dtype=np.float32),
+        np.eye(1),
         np.zeros(span, dtype=np.float32), np.eye(1),
     )  # fmt: skip
     first = next(iter(life.figures.shares))

@@ -7,7 +7,7 @@ import pytest
 from tests.belief.cluster_cases import LIFE, TABLES, plot_of, stands
 
 from lattermath.belief.cluster_plantings import stands_of
-from lattermath.belief.count_likelihood import CLUMPING, LOOK_SD
+from lattermath.belief.count_likelihood import LOOK_SD, clumping
 from lattermath.belief.life_figures import LifeFigures, read_life
 from lattermath.planning.ten_leaves import CLEAR, HEAVY, ten_leaves
 from lattermath.vocabulary.plot import Planting
@@ -24,7 +24,8 @@ def totals(mean: float) -> np.ndarray:
     """Looks thrown leaf by leaf: clumped leaves, and one error for the whole look."""
     rng = np.random.default_rng(11)
     error = np.exp(rng.normal(-(LOOK_SD**2) / 2, LOOK_SD, (LOOKS, 1)))
-    leaf = rng.gamma(CLUMPING, mean / CLUMPING, (LOOKS, 10))
+    k = float(clumping(mean))
+    leaf = rng.gamma(k, mean / k, (LOOKS, 10))
     return rng.poisson(leaf * error).sum(1)
 
 

@@ -111,7 +111,7 @@ def scaled(asked: Task, times: float) -> Task:
     return replace(asked, belief=replace(asked.belief, state=asked.belief.state * times))
 
 
-@pytest.mark.parametrize("share", [0.02, 0.05, 0.1, 0.2, 0.4, 1.0])
+@pytest.mark.parametrize("share", [0.02, 0.05, 0.1, 0.2, 0.4, 0.6])
 def test_at_the_number_told_the_course_costs_as_much_as_nothing(share: float) -> None:
     """Both run again by plain simulation on all draws with so many more or fewer insects: a
     quarter above the number the course saves, a quarter below it costs."""
@@ -126,6 +126,15 @@ def test_at_the_number_told_the_course_costs_as_much_as_nothing(share: float) ->
         for n in (times / 1.25, times * 1.25)
     )
     assert below < 0 < above
+
+
+def test_no_number_is_told_where_none_within_twenty_times_turns_it() -> None:
+    """So many that a course pays with a twentieth of them too, by plain simulation."""
+    asked = scaled(task(heavy()), 2.0)
+    found = search_course(asked)
+    assert found.steps and turning.times_that_turn(asked, found) is None
+    few = scaled(asked, 1 / turning.MOST_TIMES)
+    assert cost_of(few, ()) > cost_of(few, found.steps)
 
 
 def test_the_number_is_told_with_what_it_turns_to() -> None:

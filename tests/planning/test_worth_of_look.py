@@ -59,8 +59,9 @@ def enumerated(asked: Task, courses: list[tuple[Step, ...]]) -> float:
     blank = replace(scales("cucumbers", 0), stage="", looked_at=LEAVES)
     seen = read_sighting(blank, asked.visits[0] + belief.first_day, 0, HOME, LIFE.figures)
     mean = seen.expected(belief.past[:, 0, -1].astype(float), belief.unknowns.detection)
-    size, total = size_of(LEAVES), np.arange(60_000)
-    chance = stats.nbinom.pmf(total, size, size / (size + np.maximum(mean[:, None], 1e-4)))
+    mean = np.maximum(mean[:, None], 1e-4)
+    size, total = size_of(mean, LEAVES), np.arange(60_000)
+    chance = stats.nbinom.pmf(total, size, size / (size + mean))
     after = (chance.T @ cost / len(cost)).min(1).sum()
     return float(cost.mean(0).min() - after)
 

@@ -38,7 +38,7 @@ def nymphs_that_become_adult(field: float, mean: float = 22.0, days: int = 90) -
     no_eggs, stay = np.zeros_like(cycle.laying), np.zeros_like(cycle.flight)
     kept = type(cycle)(cycle.layout, cycle.pushes, cycle.entry, for_ever, no_eggs, stay)
     alone = Setting(
-        np.ones((days, 1), dtype=np.float32), np.zeros((1, days, 1), dtype=np.float32),
+        np.ones((1, days, 1), dtype=np.float32), np.zeros((1, days, 1), dtype=np.float32),
         np.eye(1), np.zeros(days, dtype=np.float32), np.eye(1),
     )  # fmt: skip
     crawlers = [float(stage.startswith("nymph1")) for stage in LIFE.stages]

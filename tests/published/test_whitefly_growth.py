@@ -34,7 +34,7 @@ HOSTS = {"eggplant": 0.168, "cucumber": 0.153, "sweet_pepper": 0.143, "tomato": 
 def alone(n_days: int, n_plantings: int = 1, settle=None) -> Setting:
     stay = np.eye(n_plantings) if settle is None else settle
     return Setting(
-        np.ones((n_days, n_plantings), dtype=np.float32),
+        np.ones((1, n_days, n_plantings), dtype=np.float32),
         np.zeros((1, n_days, n_plantings), dtype=np.float32),
         stay,
         np.zeros(n_days, dtype=np.float32),

@@ -56,7 +56,7 @@ def series(
     events = np.where(np.isin(days - settle_in, sprays), 0, -1).astype(np.int64)
     left = np.array([[[[1 - reached * kill.get(stage, 0.0) for stage in WORKED.stages]]]])
     setting = Setting(
-        np.where(days < settle_in, 1.0, laying)[:, None].astype(np.float32),
+        np.where(days < settle_in, 1.0, laying)[None, :, None].astype(np.float32),
         np.full((1, len(days), 1), 0.0, dtype=np.float32),
         np.eye(1),
         np.zeros(len(days), dtype=np.float32),

@@ -55,7 +55,7 @@ def cycle_of(layout: Layout, days_of_part, n_days=DAYS, survival=1.0, laying=0.0
 def setting_of(n_plantings=1, n_days=DAYS, arrivals=0.0, settle=None, shaken=0.0):
     stay = np.eye(n_plantings)
     return Setting(
-        np.ones((n_days, n_plantings), dtype=np.float32),
+        np.ones((1, n_days, n_plantings), dtype=np.float32),
         np.full((1, n_days, n_plantings), arrivals, dtype=np.float32),
         stay if settle is None else settle,
         np.full(n_days, shaken, dtype=np.float32),

@@ -76,7 +76,7 @@ class Seen:
     ) -> FloatArray:
         """Totals that might have been counted, one throw a draw, (n_draws,)."""
         mean = np.maximum(self.expected(on_planting, detection), 1e-9)
-        size = size_of(self.leaves, self.spread)
+        size = size_of(mean, self.leaves, self.spread)
         return rng.poisson(rng.gamma(size, mean / size)).astype(np.float64)
 
 

@@ -23,12 +23,15 @@ ARRIVALS = (0.02, 1.2, 0.7)
 DETECTION_SD = 0.4  # judgement: how growers differ in what they see, log scale
 NINE_IN_TEN = 1.2816
 SHARED = ("level", "arrivals", "field", "detection")
+OWN = ("level", "settled", "arrivals", "host")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Unknowns:
     """The unknowns in plain units; the first axis is n_draws.
 
+    suits     : eggs that live on each planting as a share of the table's best host's,
+                (n_draws, n_plantings).
     level     : insects a plant at the start, (n_draws, n_plantings).
     settled   : share of them of all ages, the rest adults lately come, (n_draws, n_plantings).
     arrivals  : adults a day from outside, (n_draws, n_plantings). [1/d]
@@ -37,6 +40,7 @@ class Unknowns:
     quantiles : how good each method proves to be, (n_draws,) each. [0 to 1]
     """
 
+    suits: FloatArray
     level: FloatArray
     settled: FloatArray
     arrivals: FloatArray
@@ -58,7 +62,7 @@ class Names:
     @property
     def all(self) -> list[str]:
         """Every unknown by name; a stream of dice each, so that one more reshuffles none."""
-        own = [f"{s.key}|{w}" for s in self.stands for w in ("level", "settled", "arrivals")]
+        own = [f"{stand.key}|{word}" for stand in self.stands for word in OWN]
         return [*SHARED, *own, *(f"efficacy|{m}" for m in self.methods)]
 
     def throw(self, dice: Dice, n: int) -> FloatArray:
@@ -72,13 +76,16 @@ class Names:
         field : the table's survival outdoors, with its low and high ends.
         """
         level, arrivals, outdoors, detection = (z[:, n, None] for n in range(len(SHARED)))
-        n_own = 3 * len(self.stands)
-        own = z[:, len(SHARED) : len(SHARED) + n_own].reshape(len(z), len(self.stands), 3)
-        suits = np.array([stand.laying for stand in self.stands])
+        n_own = len(OWN) * len(self.stands)
+        own = z[:, len(SHARED) : len(SHARED) + n_own].reshape(len(z), len(self.stands), len(OWN))
+        table = np.array([stand.laying for stand in self.stands])
+        doubt = np.array([stand.doubt for stand in self.stands])
+        suits = table * np.exp(doubt * own[..., 3])
         plants = np.array([stand.plants for stand in self.stands])
         efficacy = special.ndtr(z[:, len(SHARED) + n_own :])
         full = np.array([stand.room / max(stand.plants, 1) for stand in self.stands])
         return Unknowns(
+            suits=suits,
             level=np.minimum(
                 _log_normal((self.start, *START[1:]), level, own[..., 0]) * suits, full
             ),

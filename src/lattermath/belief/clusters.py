@@ -297,7 +297,7 @@ def setting_of(
     """
     days = np.arange(n_days)[:, None] + first
     stands_there = days >= np.array([stand.started for stand in stands])
-    host = stands_there * np.array([stand.laying for stand in stands])
+    host = stands_there * unknowns.suits[:, None]
     flying = cycle.flight[:, :n_days, None] / DAILY_FLIGHT
     arrivals = unknowns.arrivals[:, None] * stands_there * flying
     return Setting(
@@ -315,7 +315,7 @@ def _stable_ages(life: LifeHistory, low: float, high: float) -> FloatArray:
     shape = (1, SETTLE_IN_DAYS)
     cycle = life.cycle(np.full(shape, low), np.full(shape, high))
     alone = Setting(
-        np.ones((SETTLE_IN_DAYS, 1), dtype=np.float32),
+        np.ones((1, SETTLE_IN_DAYS, 1), dtype=np.float32),
         np.zeros((1, SETTLE_IN_DAYS, 1), dtype=np.float32),
         np.eye(1),
         np.zeros(SETTLE_IN_DAYS, dtype=np.float32),

@@ -9,6 +9,7 @@ from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy import special
 
 from lattermath.belief.crop_growth import (
     Begun,
@@ -25,6 +26,7 @@ from lattermath.belief.crop_growth import (
     picking_age,
 )
 from lattermath.belief.crop_traits import CropTraits, Start
+from lattermath.belief.good_weeks import fruit_kg
 from lattermath.science.plant_recovery import CONDITIONS, Condition
 from lattermath.vocabulary.events import Picking
 from lattermath.vocabulary.plot import Planting
@@ -35,6 +37,8 @@ CropStage = Literal["growing", "in flower", "bearing", "past its peak", "spent"]
 CANDIDATES = 5  # draws tried for each draw kept, when pickings have something to say
 PICKING_SD = 0.5  # judgement: log-scale scatter of one weighed picking about its expectation
 SHARED_SD = 0.2  # judgement: what all pickings of a planting have wrong together
+LEAST_KG = 0.02  # below it kitchen scales tell nothing apart
+LEAST_FRUIT = 0.1  # judgement: fruit that may hang at any time, whatever is expected
 LONGEST_WAIT_DAYS = 7  # fruit left longer runs to seed or rots, so it is not in the picking
 HEALTH_SD = 0.25  # judgement: log-scale doubt about what a tired or worn plant still bears
 WORN_OVER_DAYS = 21  # judgement: a planting said to be worn became so over about three weeks
@@ -113,9 +117,10 @@ def believe(
         past = climate.until(weather.today)
         age = _age(traits, past, unknowns, begun, shift)
         kg = bearing_kg(past, unknowns, age, planting.plants) * _wearing(condition, weather.today)
-        ratio = _log_ratios(weighed, kg, weather)
-        keep = _chosen(ratio, len({day for day, _, _ in weighed}), n, rng)
-        disagrees = _disagreement(float(np.median(ratio)))
+        picked, expected = picked_and_expected(weighed, kg, weather)
+        keep = _chosen(picking_log_likelihood(picked, expected, planting.crop), n, rng)
+        ratio = np.log(picked[:, None] + LEAST_KG) - np.log(expected + LEAST_KG)
+        disagrees = _disagreement(float(np.median(ratio.mean(0))))
     unknowns = unknowns.taken(keep)
     begun = None if begun is None else _taken(begun, keep)
     age = _age(traits, climate, unknowns, begun, None if shift is None else shift[keep])
@@ -221,40 +226,62 @@ def _wearing(condition: Condition, today: int) -> NDArray[np.float64]:
     return 1.0 - since * (1.0 - condition.bears)
 
 
-def _log_ratios(
+def picked_and_expected(
     weighed: Sequence[tuple[date, Picking, int]],
     kg: NDArray[np.float64],
     weather: SeasonWeather,
-) -> Draws:
-    """Mean log of picked over expected, for each candidate draw."""
+) -> tuple[Draws, NDArray[np.float64]]:
+    """What was carried home of each picking and what each candidate draw expected of it.
+
+    Gives (n_pickings,) and (n_pickings, n_candidates), both in kg.
+    """
     sums = np.cumsum(kg, axis=1)
     by_day: dict[date, float] = {}  # what was carried home in two bags is one picking
     for day, picking, _ in weighed:
         by_day[day] = by_day.get(day, 0.0) + (picking.kg or 0.0)
-    logs, last = [], None
+    expected, last = [], None
     for day in sorted(by_day):
         column = weather.column(day)
         since = LONGEST_WAIT_DAYS if last is None else min(column - last, LONGEST_WAIT_DAYS)
         first = max(column - max(since, 1), 0)
-        expected = sums[:, min(column, kg.shape[1] - 1)] - sums[:, first]
-        logs.append(np.log(by_day[day] + 0.02) - np.log(expected + 0.02))
+        expected.append(sums[:, min(column, kg.shape[1] - 1)] - sums[:, first])
         last = column
-    return np.asarray(np.mean(logs, axis=0))
+    return np.array([by_day[day] for day in sorted(by_day)]), np.stack(expected)
 
 
-def _chosen(ratio: Draws, n_pickings: int, n: int, rng: np.random.Generator) -> Columns:
+def picking_log_likelihood(picked: Draws, expected: NDArray[np.float64], crop: str) -> Draws:
+    """Log-probability of the pickings for each candidate, (n_candidates,).
+
+    picked, expected : as `picked_and_expected` gives them. [kg]
+
+    Fruit come whole and weeks are good and bad: their number is a negative binomial of spread
+    `PICKING_SD`. What is cut and not counted scatters by that on the log scale. All pickings of a
+    planting have `SHARED_SD` wrong together, taken out by quadrature.
+    """
+    nodes, weights = np.polynomial.hermite_e.hermegauss(5)
+    off = np.exp(SHARED_SD * nodes)[:, None, None]
+    one = fruit_kg(crop)
+    if one is None:
+        apart = np.log(picked[:, None] + LEAST_KG) - np.log(off * expected + LEAST_KG)
+        each = -0.5 * (apart / PICKING_SD) ** 2
+    else:
+        number, size = picked[:, None] / one, 1 / PICKING_SD**2
+        mean = np.maximum(off * expected / one, LEAST_FRUIT)
+        each = size * np.log(size / (size + mean)) + number * np.log(mean / (size + mean))
+    return np.asarray(special.logsumexp(each.sum(1), axis=0, b=weights[:, None] / weights.sum()))
+
+
+def _chosen(log_weight: Draws, n: int, rng: np.random.Generator) -> Columns:
     """Index of the candidate that each of `n` draws keeps, by how well it foretold the pickings.
 
     A draw keeps its own candidate with a chance in proportion to its weight, and else takes one
     from the weighted rest: in law the weighted draw, and as few draws change as may be.
     """
-    sd = np.sqrt(PICKING_SD**2 / n_pickings + SHARED_SD**2)
-    log_weight = -0.5 * (ratio / sd) ** 2
     weight = np.exp(log_weight - log_weight.max())
     stays = rng.random(n) < weight[:n]
     steps = (rng.random() + np.arange(n)) / n
     others = np.searchsorted(np.cumsum(weight) / weight.sum(), steps)
-    others = rng.permutation(np.minimum(others, len(ratio) - 1))
+    others = rng.permutation(np.minimum(others, len(log_weight) - 1))
     return np.where(stays, np.arange(n), others)
 
 

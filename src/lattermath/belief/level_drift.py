@@ -25,9 +25,9 @@ A_DAY = WEEK_SD**2 / 7  # variance gained in a day
 STEP_DAYS = 3  # days ahead between shocks
 LEAVES_SD = 0.4  # judgement: plants have more or fewer leaves than is taken, log scale
 # Insects come in families: a small number on a planting is that of one mother or none. Judgement:
-# of what a mother lays in her life a quarter is about at one time. In played seasons the ranges of
-# small numbers were too narrow without it, those of whitefly most.
-FAMILY_SHARE, LEAST_FAMILY = 0.25, 5.0
+# of what a mother lays in her life a quarter is about at one time, and outdoors of these three in
+# ten (the table's middle). In played seasons ranges of small numbers were too narrow without it.
+FAMILY_SHARE, LEAST_FAMILY = 0.25 * 0.3, 5.0
 LEAST_NUMBER = 1e-3
 STAGES_SD = 0.45  # of one stage beside the others, log scale; tuned likewise
 # A whole cluster may grow faster or slower than its even course says, for some weeks on end: what

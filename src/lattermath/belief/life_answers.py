@@ -171,7 +171,7 @@ def _alone(n_days: int, host: HostTerms | None) -> Setting:
     from lattermath.science.stage_cohorts import Setting
 
     return Setting(
-        np.full((n_days, 1), host.laying if host else 1.0, dtype=np.float32),
+        np.full((1, n_days, 1), host.laying if host else 1.0, dtype=np.float32),
         np.zeros((1, n_days, 1), dtype=np.float32),
         np.eye(1),
         np.zeros(n_days, dtype=np.float32),

@@ -33,6 +33,7 @@ class HostTerms:
     """What one host makes of the organism, against the best host = 1.
 
     laying   : eggs that live, as a share of the best host's. [0 to 1]
+    said     : the table's own word for the host, as a share of its best host's. [0 to 1]
     eggs     : lifetime eggs of one female. [eggs]
     survival : from egg to adult at 25 C without enemies, relative to the general figure. [1]
     adult    : adult life, relative to the general figure. [1]
@@ -44,6 +45,7 @@ class HostTerms:
     survival: float
     adult: float
     pace: float
+    said: float = 1.0
 
 
 Shares: TypeAlias = tuple[float, float, float]
@@ -130,6 +132,7 @@ class LifeFigures:
             survival=survival,
             adult=_of(self.host_adult, word, crosswalk, 1.0),
             pace=_of(self.host_pace, word, crosswalk, 1.0),
+            said=self.hosts[named] / max(self.hosts.values()),
         )
 
 

@@ -184,7 +184,7 @@ class _Together:
     def _taken(self, n: int, tried: Searched) -> bool:
         """Put a course in place of another where the sum of all falls; True where it did."""
         mine, new = self._works(self.found[n]), self._works(tried)
-        if mine == new:
+        if mine == new or _twice(new, self._others(n)):
             return False
         feels = [n, *self._feel(n, mine, new)]
         few = self._hopeful(n, tried, feels)
@@ -276,6 +276,12 @@ class _Together:
             one = self.found[n]
             self.prices[n] = Prices.of(_task_beside(one, self._others(n)), one.found.steps)
         return self.prices[n]
+
+
+def _twice(work: Others, others: Others) -> bool:
+    """Would a planting be treated with one thing twice in an evening? It works once."""
+    done = {(day, one.method, one.planting.key) for day, one in others}
+    return any((day, one.method, one.planting.key) in done for day, one in work)
 
 
 def _shorter(one: Searched) -> list[Searched]:

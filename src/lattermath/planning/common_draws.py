@@ -45,7 +45,8 @@ def cycle_of(cycle: Cycle, draws: NDArray[np.int64]) -> Cycle:
 def setting_of(setting: Setting, draws: NDArray[np.int64]) -> Setting:
     """The setting of some draws, without crowding."""
     arrivals = setting.arrivals if len(setting.arrivals) == 1 else setting.arrivals[draws]
-    return Setting(setting.host, arrivals, setting.settle, setting.shaken, setting.settle_shaken)
+    host = setting.host if len(setting.host) == 1 else setting.host[draws]
+    return Setting(host, arrivals, setting.settle, setting.shaken, setting.settle_shaken)
 
 
 def thinned(belief: ClusterBelief) -> ClusterBelief:
@@ -53,6 +54,7 @@ def thinned(belief: ClusterBelief) -> ClusterBelief:
     some = searched(belief.n_draws)
     own, setting = belief.unknowns, belief.setting
     unknowns = Unknowns(
+        own.suits[some],
         own.level[some],
         own.settled[some],
         own.arrivals[some],

@@ -138,6 +138,7 @@ def march(  # type: ignore[no-untyped-def]
     landing = np.zeros((state.shape[2] - first[first_flying], n_plantings))
     for i in range(n_draws):
         w, a = i if pushes.shape[0] > 1 else 0, i if arrivals.shape[0] > 1 else 0
+        h = i if host.shape[0] > 1 else 0
         v, k = i if survival.shape[0] > 1 else 0, i if left.shape[0] > 1 else 0
         for step in range(keep_of_day.shape[0]):
             day = first_day + step
@@ -152,7 +153,7 @@ def march(  # type: ignore[no-untyped-def]
                 one = state[i, p]
                 if event >= 0:
                     _treat(one, left[k, event, p], first, stage_of)
-                eggs = _lay(one, laying[w, day] * host[day, p], first, lays)
+                eggs = _lay(one, laying[w, day] * host[h, day, p], first, lays)
                 if room.shape[0] > 0:
                     eggs *= _crowding(one, first, first_flying, room[p])
                 _develop(one, pushes[w, day], entry[w, day], survival[v, day], first, moved)
@@ -214,6 +215,7 @@ def march_back(  # type: ignore[no-untyped-def]
     landing = np.zeros(n_plantings)
     for i in range(n_draws):
         k = i if weight.shape[0] > 1 else 0
+        h = i if host.shape[0] > 1 else 0
         w, v = i if pushes.shape[0] > 1 else 0, i if survival.shape[0] > 1 else 0
         value = np.zeros((n_plantings, n_classes))
         for day in range(keep_of_day.shape[0] - 1, first_kept - 1, -1):
@@ -230,7 +232,7 @@ def march_back(  # type: ignore[no-untyped-def]
                         one, pushes[w, day], entry[w, day], survival[v, day], first, moved
                     )
                     for s in range(stage_of.shape[0]):
-                        gain = lays[s] * laying[w, day] * host[day, p] * egg
+                        gain = lays[s] * laying[w, day] * host[h, day, p] * egg
                         for c in range(first[s], first[s + 1]):
                             one[c] += gain
             if keep_of_day[day] >= 0:

@@ -52,7 +52,7 @@ class Setting:
     """Where the organism lives and what comes in. Days count as in the cycle.
 
     host          : suitability of each planting, 0 where it does not stand,
-                    (n_days, n_plantings). [0 to 1]
+                    beside the best host's, (n_draws or 1, n_days, n_plantings). [1]
     arrivals      : adults a day from outside, (n_draws or 1, n_days, n_plantings). [1/d]
     settle        : where a flying insect settles, rows sum to 1, (n_plantings, n_plantings).
     shaken        : share of flying insects put up by work on the plants, (n_days,). [0 to 1]
@@ -157,7 +157,7 @@ def run_cohorts(
         march(  # type: ignore[call-arg]
             state[part],
             *(_rows(rows, part) for rows in _daily(cycle)),
-            setting.host,
+            _rows(setting.host, part),
             _rows(setting.arrivals, part),
             kills.event_of_day,
             _rows(kills.left, part),
@@ -209,7 +209,7 @@ def value_of_insects(
         march_back(  # type: ignore[call-arg]
             _rows(by_day, part),
             *(_rows(rows, part) for rows in _daily(cycle)),
-            setting.host,
+            _rows(setting.host, part),
             setting.settle,
             setting.shaken,
             setting.settle_shaken,
