@@ -2,14 +2,8 @@
 
 from __future__ import annotations
 
-from lattermath.belief.leaf_disease import (
-    GROWTH,
-    LeafApplication,
-    LeafBelief,
-    LeafSky,
-    believe_leaf_disease,
-    leaf_reach,
-)
+from lattermath.belief.leaf_covers import GROWTH, LeafApplication, leaf_reach
+from lattermath.belief.leaf_disease import LeafBelief, LeafSky, believe_leaf_disease
 from lattermath.belief.leaf_disease_effect import LeafEffect, leaf_effect
 from lattermath.belief.leaf_disease_sightings import LeafStand, leaf_stands, read_leaf_sighting
 from lattermath.desk.deposit_weather import deposit_paces

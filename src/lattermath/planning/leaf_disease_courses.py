@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.leaf_disease import LeafApplication, LeafBelief, leaf_reach
+from lattermath.belief.leaf_covers import LeafApplication, leaf_reach
+from lattermath.belief.leaf_disease import LeafAhead, LeafBelief
 from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.planning.common_draws import SEARCH_DRAWS
 from lattermath.planning.course_task import FINALISTS, Candidate, Permits, Step
 from lattermath.planning.leaf_disease_pays import StillPays
+from lattermath.planning.shared_treatments import allowed
 from lattermath.planning.strips import strip
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
 from lattermath.science.leaf_loss import LeafLoss
@@ -26,6 +28,7 @@ from lattermath.vocabulary.sentence import capital
 FloatArray = NDArray[np.float64]
 
 MOST_USES = 4  # judgement: after that the season decides
+MORE = 2  # judgement: single treatments more, of any material, beside a rhythm of one
 GAPS_D = (5, 7, 10, 14)  # usual intervals between treatments (common practice)
 STRIP_TAIL_DAYS = 14
 WORST_LEAF = "% of the leaf, where it is worst"
@@ -47,6 +50,9 @@ class LeafTask:
     minute_cost : of a minute at the plot. [portions/min]
     when        : share of each planting's yield that comes on each day from today on,
                   (n_plantings, n_days); None: evenly.
+    taken       : candidate, visit and place that are done anyway, against something else.
+    besides     : what the insects on these plantings cost under a series; None: not asked. It is
+                  asked of the finalists only. [portions]
     """
 
     belief: LeafBelief
@@ -59,11 +65,30 @@ class LeafTask:
     minute_cost: float
     when: FloatArray | None = None
     pays: StillPays | None = None
+    taken: frozenset[tuple[str, int, int]] = frozenset()
+    besides: Callable[[tuple[Step, ...]], float] | None = None
+
+    _ahead: list[LeafAhead] = field(default_factory=list, repr=False)
+
+    def run(self, steps: Sequence[Step] = ()) -> FloatArray:
+        """Severities under a series, as of `LeafBelief.ahead`; what is tried again is kept."""
+        held = next((one for one in self._ahead if one.belief is self.belief), None)
+        if held is None:
+            held = LeafAhead.of(self.belief)
+            self._ahead[:] = [held]
+        return held.run(_applications(self, steps))
+
+    def cost_besides(self, steps: tuple[Step, ...]) -> float:
+        """What the insects on these plantings cost under a series. [portions]"""
+        return 0.0 if self.besides is None else self.besides(steps)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LeafFound:
-    """The best series, severities with and without it, and what each choice costs in portions."""
+    """The best series, severities with and without it, and what each choice costs in portions.
+
+    Costs are those of the disease and of its own work, whatever was asked besides.
+    """
 
     steps: tuple[Step, ...]
     cost: float
@@ -80,18 +105,28 @@ def search_leaf_course(task: LeafTask) -> LeafFound:
     """The best series of one material among all starts, intervals and lengths, or none.
 
     Such a course is a rhythm, so rhythms are what is tried: every candidate, first visit and
-    usual interval, kept to the visits and to the rulings; the best few on all draws.
+    usual interval, kept to the visits and to the rulings; the best few on all draws. Where a label
+    ends a rhythm early, another material may go on: single treatments more are tried at last.
     """
     bars: list[Because] = []
-    nothing = task.belief.ahead()
+    nothing = task.run()
     ill, too_late = _worth_treating(task)
     cost_of_nothing = _damage(task, nothing)
     best: tuple[tuple[Step, ...], float, FloatArray] = ((), cost_of_nothing, nothing)
-    for steps in _leaders(task, _series(task, ill, bars)):
-        run = task.belief.ahead(_applications(task, steps))
-        cost = _damage(task, run) + _work(task, steps)
-        if cost < best[1] - 1e-9:
-            best = (steps, cost, run)
+    least = cost_of_nothing + task.cost_besides(())
+    few = replace(task, belief=task.belief.thinned(SEARCH_DRAWS))
+    leaders = _leaders(task, few, _series(task, ill, bars))
+    for _ in range(1 + MORE):
+        before = best
+        for steps in leaders:
+            run = task.run(steps)
+            cost = _damage(task, run) + _work(task, steps)
+            in_all = cost + task.cost_besides(steps)
+            if in_all < least - 1e-9:
+                best, least = (steps, cost, run), in_all
+        if best is before:
+            break
+        leaders = _longer(few, best[0], ill)
     told = tuple(dict.fromkeys(bars))
     hands = task.effects.get(STRIPS)
     stripped = 0.0 if hands is None else float(np.mean([side[1] for side in hands.cure]))
@@ -100,15 +135,58 @@ def search_leaf_course(task: LeafTask) -> LeafFound:
     )
 
 
-def _leaders(task: LeafTask, series: Sequence[tuple[Step, ...]]) -> list[tuple[Step, ...]]:
-    """The few best series on a part of the draws; the others are not worth all of them."""
-    few = replace(task, belief=task.belief.thinned(SEARCH_DRAWS))
-    cost = [
-        _damage(few, few.belief.ahead(_applications(few, steps))) + _work(few, steps)
-        for steps in series
-    ]
+def cost_of_series(task: LeafTask, steps: Sequence[Step]) -> float:
+    """Damage and work of a series, mean over all draws. [portions]"""
+    return _damage(task, task.run(steps)) + _work(task, steps)
+
+
+def told_again(task: LeafTask, found: LeafFound) -> LeafFound:
+    """The same series on a task with other work counted: severities and costs anew."""
+    with_it = task.run(found.steps)
+    nothing = task.run()
+    cost = _damage(task, with_it) + _work(task, found.steps)
+    return replace(
+        found,
+        cost=cost,
+        cost_of_nothing=_damage(task, nothing),
+        with_it=with_it,
+        without=nothing,
+    )
+
+
+def _longer(few: LeafTask, steps: tuple[Step, ...], ill: Sequence[int]) -> list[tuple[Step, ...]]:
+    """The course with the one treatment more that gains most on a part of the draws, if any."""
+    if not steps:
+        return []
+    has = {(s.candidate.key, s.visit) for s in steps}
+    found, least = [], cost_of_series(few, steps)
+    for candidate, visit in itertools.product(few.candidates, range(len(few.visits))):
+        used = sum(step.candidate.key == candidate.key for step in steps)
+        if (candidate.key, visit) in has or used >= candidate.most_uses:
+            continue
+        for among in dict.fromkeys([tuple(ill), *((place,) for place in ill)]):
+            more = (*steps, Step(visit, candidate, among))
+            longer = tuple(sorted(more, key=lambda step: step.visit))
+            if allowed(few, longer) and (cost := cost_of_series(few, longer)) < least:
+                found, least = [longer], cost
+    return found
+
+
+def _leaders(
+    task: LeafTask, few: LeafTask, series: Sequence[tuple[Step, ...]]
+) -> list[tuple[Step, ...]]:
+    """The few best series on a part of the draws; the others are not worth all of them.
+
+    Where others are asked besides, the best of each material and first visit are among them: what
+    one takes of an insect is not known yet.
+    """
+    cost = [cost_of_series(few, steps) for steps in series]
     order = sorted(range(len(series)), key=lambda n: cost[n])
-    return [series[n] for n in order[:FINALISTS]]
+    first = order[:FINALISTS]
+    if task.besides is not None:
+        by_kind = {(series[n][0].candidate.key, series[n][0].visit): n for n in reversed(order)}
+        first += [n for n in by_kind.values() if n not in first]
+    return [series[n] for n in first]
 
 
 def _series(task: LeafTask, ill: Sequence[int], bars: list[Because]) -> list[tuple[Step, ...]]:
@@ -140,6 +218,8 @@ def _one_series(
             continue
         places = []
         for place in among:
+            if (candidate.key, visit, place) in task.taken:
+                continue
             key = task.belief.stands[place].key
             ruled = task.permits(candidate, visit, key, steps)
             if visit == 0:
@@ -154,7 +234,7 @@ def _one_series(
 
 def _worth_treating(task: LeafTask) -> tuple[list[int], tuple[Because, ...]]:
     """Own plantings that are ill and can still gain, and why the others cannot."""
-    ill = _ill(task)
+    ill = ill_places(task.belief)
     if task.pays is None:
         return ill, ()
     late = {p: task.pays.too_late(task.belief, p, _days_left(task, p)) for p in ill}
@@ -168,10 +248,10 @@ def _days_left(task: LeafTask, place: int) -> int:
     return int(np.searchsorted(np.cumsum(task.when[place]), 1 - LAST_OF_YIELD))
 
 
-def _ill(task: LeafTask) -> list[int]:
+def ill_places(belief: LeafBelief) -> list[int]:
     """Own plantings that show the disease, or soon will."""
-    shown = np.median(task.belief.state.max(-1), axis=0)
-    stands = task.belief.stands
+    shown = np.median(belief.state.max(-1), axis=0)
+    stands = belief.stands
     return [p for p in range(len(stands)) if stands[p].treatable and shown[p] >= ILL]
 
 

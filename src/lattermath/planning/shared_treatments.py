@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +13,9 @@ from lattermath.belief.treatment_effect import Effect
 from lattermath.belief.treatment_kills import MOST_KILL, Application, reach_of
 from lattermath.planning.common_draws import Priced, run_searched
 from lattermath.planning.course_task import Candidate, Step, Task, application, work_of
+
+if TYPE_CHECKING:
+    from lattermath.planning.leaf_disease_courses import LeafTask
 
 FloatArray = NDArray[np.float64]
 Saved = Mapping[tuple[str, int, int], float]  # by candidate, visit and place [portions]
@@ -133,7 +137,7 @@ def _nets(prices: Prices, bonus: Saved) -> Iterator[tuple[float, tuple[str, int,
                 yield net, key, candidate
 
 
-def allowed(task: Task, steps: Sequence[Step]) -> bool:
+def allowed(task: Task | LeafTask, steps: Sequence[Step]) -> bool:
     """Do the rulings, and our own spacing, allow each step after those before it?"""
     for step in steps:
         earlier = tuple(s for s in steps if s.visit < step.visit)
