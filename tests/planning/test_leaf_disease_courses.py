@@ -15,12 +15,12 @@ from lattermath.planning.course_task import Candidate
 from lattermath.planning.leaf_disease_courses import (
     STRIPS,
     LeafTask,
-    _applications,
-    _damage,
     _series,
-    _work,
+    applications_of,
+    damage_of_run,
     leaf_population,
     search_leaf_course,
+    work_of_series,
     yield_kept_by_leaf,
 )
 from lattermath.planning.leaf_disease_pays import StillPays
@@ -146,7 +146,8 @@ def test_searching_on_a_part_of_the_draws_finds_what_all_of_them_find() -> None:
     found = search_leaf_course(asked)
     every = _series(asked, [0, 1], [])
     costs = [
-        _damage(asked, belief.ahead(_applications(asked, steps))) + _work(asked, steps)
+        damage_of_run(asked, belief.ahead(applications_of(asked, steps)))
+        + work_of_series(asked, steps)
         for steps in every
     ]
     assert len(every) > 20

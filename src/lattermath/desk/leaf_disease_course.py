@@ -10,7 +10,7 @@ import numpy as np
 
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.leaf_covers import LeafApplication, leaf_reach
-from lattermath.belief.leaf_disease import LeafBelief
+from lattermath.belief.leaf_disease import LeafAhead, LeafBelief
 from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.insect_cluster import Others
@@ -23,10 +23,13 @@ from lattermath.planning.course_task import Step
 from lattermath.planning.leaf_disease_courses import (
     LeafFound,
     LeafTask,
+    applications_of,
     cost_of_series,
+    damage_of_run,
     ill_places,
     search_leaf_course,
     told_again,
+    work_of_series,
 )
 from lattermath.planning.treating import Spraying
 
@@ -40,6 +43,7 @@ class LeafCase:
     known           : what each method does to it.
     ill             : own plantings that show it, or soon will.
     cost_of_nothing : damage if nothing at all is done. [portions]
+    ahead           : the disease ready to be run under one plan after another.
     """
 
     facts: SeasonFacts
@@ -49,6 +53,7 @@ class LeafCase:
     known: Mapping[str, LeafEffect]
     ill: frozenset[str]
     cost_of_nothing: float
+    ahead: LeafAhead
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -96,7 +101,8 @@ def leaf_case(
         leaf_disease_candidates.still_pays(ceases),
     )
     ill = frozenset(belief.stands[place].key for place in ill_places(belief))
-    return LeafCase(facts, belief, rulings, task, known, ill, cost_of_series(task, ()))
+    nothing = cost_of_series(task, ())
+    return LeafCase(facts, belief, rulings, task, known, ill, nothing, LeafAhead.of(belief))
 
 
 def search_leaf(
@@ -136,22 +142,29 @@ def leaf_beside(searched: LeafSearched, others: Others) -> LeafSearched:
 
 def leaf_cost(searched: LeafSearched, others: Others) -> float:
     """Damage and work of a disease under its own course and these treatments against others."""
-    task = replace(searched.task, belief=counted_leaf(searched.case, others))
-    return cost_of_series(task, searched.found.steps)
+    case, steps = searched.case, searched.found.steps
+    planned = [*_done_anyway(case, others), *applications_of(case.task, steps)]
+    return damage_of_run(case.task, case.ahead.run(planned)) + work_of_series(case.task, steps)
 
 
 def counted_leaf(case: LeafCase, others: Others) -> LeafBelief:
     """The disease with what is done against others on its plantings."""
+    more = _done_anyway(case, others)
+    return replace(case.belief, applied=(*case.belief.applied, *more)) if more else case.belief
+
+
+def _done_anyway(case: LeafCase, others: Others) -> list[LeafApplication]:
+    """What is done against others and takes of the disease."""
     keys, facts = [stand.key for stand in case.belief.stands], case.facts
-    more = []
+    found = []
     for day, one in others:
         effect = case.known.get(one.method)
         if effect is None or one.planting.key not in keys:
             continue
         reach = leaf_reach(effect, one.surfaces, courses.HAND_COVERAGE)
         at = facts.day_index(day) - case.belief.first_day
-        more.append(LeafApplication(at, effect, (keys.index(one.planting.key),), reach))
-    return replace(case.belief, applied=(*case.belief.applied, *more)) if more else case.belief
+        found.append(LeafApplication(at, effect, (keys.index(one.planting.key),), reach))
+    return found
 
 
 def leaf_work_of(case: LeafCase, steps: tuple[Step, ...]) -> Others:

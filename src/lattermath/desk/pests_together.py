@@ -30,7 +30,7 @@ from lattermath.planning.shared_treatments import allowed
 from lattermath.planning.treating import Spraying
 
 TRIED_VISITS = 6  # judgement: visits at which a treatment that helps both is tried
-TRIALS = 60  # judgement: changes of single treatments that are tried
+TRIALS = 40  # judgement: changes of single treatments that are tried
 
 
 @dataclass(frozen=True, slots=True, eq=False)

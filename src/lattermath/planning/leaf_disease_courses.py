@@ -76,7 +76,7 @@ class LeafTask:
         if held is None:
             held = LeafAhead.of(self.belief)
             self._ahead[:] = [held]
-        return held.run(_applications(self, steps))
+        return held.run(applications_of(self, steps))
 
     def cost_besides(self, steps: tuple[Step, ...]) -> float:
         """What the insects on these plantings cost under a series. [portions]"""
@@ -111,7 +111,7 @@ def search_leaf_course(task: LeafTask) -> LeafFound:
     bars: list[Because] = []
     nothing = task.run()
     ill, too_late = _worth_treating(task)
-    cost_of_nothing = _damage(task, nothing)
+    cost_of_nothing = damage_of_run(task, nothing)
     best: tuple[tuple[Step, ...], float, FloatArray] = ((), cost_of_nothing, nothing)
     least = cost_of_nothing + task.cost_besides(())
     few = replace(task, belief=task.belief.thinned(SEARCH_DRAWS))
@@ -120,7 +120,7 @@ def search_leaf_course(task: LeafTask) -> LeafFound:
         before = best
         for steps in leaders:
             run = task.run(steps)
-            cost = _damage(task, run) + _work(task, steps)
+            cost = damage_of_run(task, run) + work_of_series(task, steps)
             in_all = cost + task.cost_besides(steps)
             if in_all < least - 1e-9:
                 best, least = (steps, cost, run), in_all
@@ -137,18 +137,18 @@ def search_leaf_course(task: LeafTask) -> LeafFound:
 
 def cost_of_series(task: LeafTask, steps: Sequence[Step]) -> float:
     """Damage and work of a series, mean over all draws. [portions]"""
-    return _damage(task, task.run(steps)) + _work(task, steps)
+    return damage_of_run(task, task.run(steps)) + work_of_series(task, steps)
 
 
 def told_again(task: LeafTask, found: LeafFound) -> LeafFound:
     """The same series on a task with other work counted: severities and costs anew."""
     with_it = task.run(found.steps)
     nothing = task.run()
-    cost = _damage(task, with_it) + _work(task, found.steps)
+    cost = damage_of_run(task, with_it) + work_of_series(task, found.steps)
     return replace(
         found,
         cost=cost,
-        cost_of_nothing=_damage(task, nothing),
+        cost_of_nothing=damage_of_run(task, nothing),
         with_it=with_it,
         without=nothing,
     )
@@ -255,7 +255,8 @@ def ill_places(belief: LeafBelief) -> list[int]:
     return [p for p in range(len(stands)) if stands[p].treatable and shown[p] >= ILL]
 
 
-def _applications(task: LeafTask, steps: Sequence[Step]) -> list[LeafApplication]:
+def applications_of(task: LeafTask, steps: Sequence[Step]) -> list[LeafApplication]:
+    """A series as treatments on days of the belief."""
     made = []
     for step in steps:
         effect = task.effects[step.candidate.key]
@@ -264,7 +265,7 @@ def _applications(task: LeafTask, steps: Sequence[Step]) -> list[LeafApplication
     return made
 
 
-def _damage(task: LeafTask, run: FloatArray) -> float:
+def damage_of_run(task: LeafTask, run: FloatArray) -> float:
     """Portions lost: loss per unit of severity, on the days on which the planting bears."""
     severity = run[:, :, 1:].mean(3)
     n_days = severity.shape[2]
@@ -273,7 +274,8 @@ def _damage(task: LeafTask, run: FloatArray) -> float:
     return float((lost * task.portions).sum(1).mean())
 
 
-def _work(task: LeafTask, steps: Sequence[Step]) -> float:
+def work_of_series(task: LeafTask, steps: Sequence[Step]) -> float:
+    """Minutes and hazard of a series. [portions]"""
     total = 0.0
     for step in steps:
         ground = sum(task.belief.stands[p].area_m2 for p in step.places)

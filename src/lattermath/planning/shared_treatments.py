@@ -138,9 +138,9 @@ def _nets(prices: Prices, bonus: Saved) -> Iterator[tuple[float, tuple[str, int,
 
 
 def allowed(task: Task | LeafTask, steps: Sequence[Step]) -> bool:
-    """Do the rulings, and our own spacing, allow each step after those before it?"""
+    """Do the rulings, and our own spacing, allow each step beside those before and with it?"""
     for step in steps:
-        earlier = tuple(s for s in steps if s.visit < step.visit)
+        earlier = tuple(s for s in steps if s.visit <= step.visit and s is not step)
         same = [s for s in steps if s is not step and s.candidate.key == step.candidate.key]
         gaps = [abs(task.visits[s.visit] - task.visits[step.visit]) for s in same]
         if any(gap < step.candidate.least_gap_days for gap in gaps):
