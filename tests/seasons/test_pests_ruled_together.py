@@ -39,7 +39,7 @@ from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.events import Sighting, Treatment
 from lattermath.vocabulary.plan import Plan, Population, Span, VisitPlan
 
-PLOTS = 40
+PLOTS = 16
 ORGANISMS = ("greenhouse_whitefly", "melon_aphid", "twospotted_spider_mite")
 DISEASES = ("cucurbit_powdery_mildew", "cucurbit_downy_mildew")
 ACTIVES = ["soap", "neem_oil", "mineral_oil", "potassium_bicarbonate", "chlorothalonil",
@@ -58,7 +58,7 @@ country = "invented"
 [visiting]
 days = {days}
 minutes = {minutes}
-arrive = 17:30:00
+arrive = 18:30:00
 [garden]
 bloom_near = false
 [household]
@@ -70,7 +70,7 @@ worth_of_treatment = 0.05
 
 def plot_file(dice: random.Random, today: date) -> str:
     days = dice.choice([["tue", "sat"], ["mon", "wed", "fri"], ["tue", "thu", "sat", "sun"]])
-    hour, minutes = dice.choice([0.1, 0.5, 2.0]), dice.choice([60, 120, 180])
+    hour, minutes = dice.choice([0.2, 0.5, 2.0]), dice.choice([60, 120, 180])
     parts = [PLACE.format(year=today.year, days=days, minutes=minutes, hour=hour)]
     beds = dice.choice([1, 1, 2])
     for n in range(beds):
@@ -204,4 +204,4 @@ def test_the_plots_put_the_question() -> None:
     """Where nothing met, nothing was tried."""
     if SEEN["plots"] < PLOTS:
         pytest.skip("only some of the plots were run here")
-    assert SEEN["both"] >= PLOTS // 4 and SEEN["treatments"] >= 2 * PLOTS
+    assert SEEN["both"] >= PLOTS // 3 and SEEN["treatments"] >= 2 * PLOTS

@@ -194,12 +194,15 @@ def believe_leaf_disease(
     dice: Dice,
     remember: Callable[[Callable[[], Sampled]], Sampled] = lambda work: work(),
     spared: float = 0.0,
+    *,
+    learns: bool = True,
 ) -> LeafBelief:
     """Weigh everything seen and done, and bring the draws to this morning.
 
     methods  : methods that may be used later; dice : named streams, as for insects.
     remember : gives what the sampling gave before on the same evidence, or does it.
     spared   : share of the leaf that by its age takes no infection.
+    learns   : False leaves the unknowns as they were before anything was seen.
     """
     if not seen:
         raise ValueError("a disease is believed from its first sighting on")
@@ -219,6 +222,8 @@ def believe_leaf_disease(
         return run_leaf_disease(pace, unknowns.start, none, work)
 
     def fit(z: FloatArray) -> FloatArray:
+        if not learns:
+            return np.zeros(len(z))
         unknowns = _meaning(z, disease, stands, names)
         past = by_lean(response[:, :1, ..., :today], unknowns.lean)
         ripe = None if ripening is None else np.repeat(ripening[:1, :today], len(z), axis=0)

@@ -22,6 +22,15 @@ if TYPE_CHECKING:
 # Hands close nothing and use nothing up; these bear on what comes after all the same.
 LEAVE_A_MARK = (*RELEASES, *AT_DUSK)
 COURSE_DAYS = 35  # judgement: five weeks hold every course the trade knows
+TOO_SOON = Ruling(
+    (
+        Because(
+            "the same is done there against something else, too near to do it again",
+            holds=False,
+            who="our caution",
+        ),
+    )
+)
 NO_LIGHT_LEFT = Ruling(
     (
         Because(
@@ -100,6 +109,8 @@ class CourseRulings:
         self, candidate: Candidate, evening: Evening, place: int, counted: list[Applied]
     ) -> Ruling:
         """The ruling at the hour it would have beside the other last jobs of that evening."""
+        if self._too_soon(candidate, evening.day, self.plantings[place].key):
+            return TOO_SOON
         minutes, starts = self.minutes(candidate, place), None
         booked = self.booked.get(evening.day, 0.0)
         if candidate.method in ON_ARRIVAL:
@@ -120,6 +131,18 @@ class CourseRulings:
             generation_days=self.generation_days,
             watered=True,
         )
+
+    def _too_soon(self, candidate: Candidate, day: date, planting: str) -> bool:
+        """Our own spacing of hand work, where the same is done against something else there."""
+        if candidate.product is not None or not candidate.least_gap_days:
+            return False
+        days = [
+            when
+            for when, one in self.others
+            if one.method == candidate.method and one.planting.key == planting
+        ]
+        close = any(abs((when - day).days) < candidate.least_gap_days for when in days)
+        return close or len(set(days)) >= candidate.most_uses
 
     @cached_property
     def booked(self) -> dict[date, float]:

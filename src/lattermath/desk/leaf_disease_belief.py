@@ -36,11 +36,12 @@ def followed_diseases(facts: SeasonFacts) -> list[LeafBelief]:
 
 
 def believe_leaf_disease_here(
-    facts: SeasonFacts, disease_id: str, nights: LeafNights | None
+    facts: SeasonFacts, disease_id: str, nights: LeafNights | None, *, learns: bool = True
 ) -> LeafBelief | None:
     """Weigh everything seen and done; None where nothing seen stands on a planting.
 
     nights : wetness, which a disease that needs none can do without.
+    learns : False leaves the unknowns as they were before anything was seen, for comparison.
     """
     disease = facts.tables.diseases[disease_id]
     stands = leaf_stands(facts.plot, disease, facts.tables.crosswalk)
@@ -74,7 +75,7 @@ def believe_leaf_disease_here(
         disease_id, facts.tables.digest, stands, seen, applied, methods, facts.today_index,
         facts.t_min[:1, :past], facts.t_max[:1, :past], facts.rain[:1, :past], sky.nights,
         {driver: speed[:past] for driver, speed in sky.pace.items()}, _spared(facts, disease_id),
-        facts.dice(f"mildew|{disease_id}|key").integers(0, 2**62, 4),
+        facts.dice(f"mildew|{disease_id}|key").integers(0, 2**62, 4), learns,
     )  # fmt: skip
     return believe_leaf_disease(
         disease,
@@ -86,6 +87,7 @@ def believe_leaf_disease_here(
         facts.dice,
         lambda work: sampled_before(key, work),
         _spared(facts, disease_id),
+        learns=learns,
     )
 
 

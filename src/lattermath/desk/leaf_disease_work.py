@@ -14,7 +14,8 @@ from lattermath.desk.pest_parts import PestPart, last_looked, seen_on
 from lattermath.planning import leaf_disease_courses, presence
 from lattermath.planning.fates import Care
 from lattermath.planning.leaf_disease_courses import LeafFound
-from lattermath.planning.looking import Watch
+from lattermath.planning.looking import Watch, stale
+from lattermath.planning.worth_of_leaf_look import leaf_looks_worth, ten_leaves_of_a_disease
 from lattermath.vocabulary.plan import CourseStep
 
 
@@ -35,7 +36,7 @@ def leaf_part(searched: LeafSearched) -> PestPart:
             so_far=presence.leaves_so_far(belief, facts.today),
         ),
         leaf_work_of(searched.case, found.steps),
-        tuple(_watches(searched)),
+        _with_worth(searched, found),
         _cares(searched, found),
         frozenset(seen) & {p.key for p in facts.plot.standing()},
         _shared(searched),
@@ -67,6 +68,22 @@ def _whole_course(searched: LeafSearched, own: tuple[CourseStep, ...]) -> tuple[
             )
         )
     return tuple(sorted(steps, key=lambda step: step.day))
+
+
+def _with_worth(searched: LeafSearched, found: LeafFound) -> tuple[Watch, ...]:
+    """The watches, those not looked at lately with what a look is worth."""
+    watches, visits = tuple(_watches(searched)), searched.rulings.visits
+    if not visits:
+        return watches
+    places = {stand.key: n for n, stand in enumerate(searched.case.belief.stands)}
+    due = {w.planting.key: places[w.planting.key] for w in watches if stale(visits[0], w)}
+    worths = leaf_looks_worth(searched.task, found, list(due.values()))
+    return tuple(
+        replace(one, worth=worths.get(due[one.planting.key]), tells=ten_leaves_of_a_disease())
+        if one.planting.key in due
+        else one
+        for one in watches
+    )
 
 
 def _watches(searched: LeafSearched) -> Iterator[Watch]:

@@ -195,14 +195,14 @@ def _series(task: LeafTask, ill: Sequence[int], bars: list[Because]) -> list[tup
     starts = range(min(3, len(task.visits)))
     for candidate, start, gap in itertools.product(task.candidates, starts, GAPS_D):
         for among in [ill, *([place] for place in ill)]:
-            steps = _one_series(task, candidate, start, gap, among, bars)
+            steps = one_series(task, candidate, start, gap, among, bars)
             for uses in range(1, len(steps) + 1):
                 part = steps[:uses]
                 found[(candidate.key, *((s.visit, s.places) for s in part))] = part
     return list(found.values())
 
 
-def _one_series(
+def one_series(
     task: LeafTask,
     candidate: Candidate,
     start: int,
@@ -267,11 +267,16 @@ def applications_of(task: LeafTask, steps: Sequence[Step]) -> list[LeafApplicati
 
 def damage_of_run(task: LeafTask, run: FloatArray) -> float:
     """Portions lost: loss per unit of severity, on the days on which the planting bears."""
+    return float(damage_in_draws(task, run).mean())
+
+
+def damage_in_draws(task: LeafTask, run: FloatArray) -> FloatArray:
+    """The same in each draw, (n_draws,). [portions]"""
     severity = run[:, :, 1:].mean(3)
     n_days = severity.shape[2]
     when = np.full((1, n_days), 1 / n_days) if task.when is None else task.when
     lost = (task.loss.lost(severity) * when).sum(2)
-    return float((lost * task.portions).sum(1).mean())
+    return np.asarray((lost * task.portions).sum(1))
 
 
 def work_of_series(task: LeafTask, steps: Sequence[Step]) -> float:
