@@ -18,12 +18,11 @@ from lattermath.planning.leaf_disease_courses import (
     _series,
     applications_of,
     damage_of_run,
-    leaf_population,
     search_leaf_course,
     work_of_series,
-    yield_kept_by_leaf,
 )
 from lattermath.planning.leaf_disease_pays import StillPays
+from lattermath.planning.leaf_disease_told import leaf_population, yield_kept_by_leaf
 from lattermath.science.leaf_loss import LeafLoss
 from lattermath.vocabulary.figure import Figure, Provenance
 from lattermath.vocabulary.ruling import Because, ruling

@@ -79,7 +79,7 @@ def plot_file(dice: random.Random, today: date) -> str:
     for n in range(dice.randint(1, 3)):
         began = today - timedelta(days=dice.randint(35, 50))
         parts.append(f'[[planting]]\nkey = "p{n}"\nname = "Planting {n}"\n'
-                     f'crop = "{dice.choice(CROPS)}"\nplants = {dice.randint(4, 10)}\n'
+                     f'crop = "{dice.choice(CROPS)}"\nplants = {dice.randint(2, 5)}\n'
                      f'set_out = {began}\nbed = "bed{dice.randrange(beds)}"\n'
                      "in_bloom = false\n")  # fmt: skip
     parts += [label(dice, active) for active in dice.sample(ACTIVES, dice.randint(2, 4))]

@@ -99,20 +99,26 @@ class CourseRulings:
             for there in step.places
             if self.bears_on[place][there]
         )
-        key = (candidate.key, visit, place, counts)
+        key = (candidate.key, visit, place, counts, self._own_minutes(visit, so_far))
         if key not in self._ruled:
             counted = [*self._beside(place), *(self._applied(*one) for one in counts)]
-            self._ruled[key] = self._rule(candidate, self.facts.evenings[visit], place, counted)
+            evening = self.facts.evenings[visit]
+            self._ruled[key] = self._rule(candidate, evening, place, counted, key[-1])
         return self._ruled[key]
 
     def _rule(
-        self, candidate: Candidate, evening: Evening, place: int, counted: list[Applied]
+        self,
+        candidate: Candidate,
+        evening: Evening,
+        place: int,
+        counted: list[Applied],
+        own: float,
     ) -> Ruling:
         """The ruling at the hour it would have beside the other last jobs of that evening."""
         if self._too_soon(candidate, evening.day, self.plantings[place].key):
             return TOO_SOON
         minutes, starts = self.minutes(candidate, place), None
-        booked = self.booked.get(evening.day, 0.0)
+        booked = own + self.booked.get(evening.day, 0.0)
         if candidate.method in ON_ARRIVAL:
             starts = evening.arrive
         elif booked and (candidate.product is not None or candidate.method in AT_DUSK):
@@ -130,6 +136,16 @@ class CourseRulings:
             starts=starts,
             generation_days=self.generation_days,
             watered=True,
+        )
+
+    def _own_minutes(self, visit: int, so_far: tuple[Step, ...]) -> float:
+        """Minutes of the last job that this course itself takes of an evening already."""
+        return sum(
+            self.minutes(step.candidate, place, first=n == 0)
+            for step in so_far
+            if step.visit == visit
+            and (step.candidate.product is not None or step.candidate.method in AT_DUSK)
+            for n, place in enumerate(step.places)
         )
 
     def _too_soon(self, candidate: Candidate, day: date, planting: str) -> bool:

@@ -11,9 +11,10 @@ from lattermath.desk.insect_cluster import Others
 from lattermath.desk.leaf_at_odds import leaf_with_odds
 from lattermath.desk.leaf_disease_course import LeafSearched, leaf_work_of
 from lattermath.desk.pest_parts import PestPart, last_looked, seen_on
-from lattermath.planning import leaf_disease_courses, presence
+from lattermath.planning import leaf_disease_courses, leaf_disease_told, presence, turning
 from lattermath.planning.fates import Care
 from lattermath.planning.leaf_disease_courses import LeafFound
+from lattermath.planning.leaf_turning import severity_turn
 from lattermath.planning.looking import Watch, stale
 from lattermath.planning.worth_of_leaf_look import leaf_looks_worth, ten_leaves_of_a_disease
 from lattermath.vocabulary.plan import CourseStep
@@ -25,12 +26,16 @@ def leaf_part(searched: LeafSearched) -> PestPart:
     if searched.task.belief is not belief:  # then the search counted more than nothing at all
         found = replace(found, without=belief.ahead())
     seen = seen_on(facts, belief.disease.id)
-    population = leaf_disease_courses.leaf_population(
+    population = leaf_disease_told.leaf_population(
         belief, found, searched.rulings.visits, facts.today, belief.disease.name
     )
+    turn = severity_turn(searched.task, searched.found)
+    turns = () if turn is None else turning.reasons((turn,))
     return PestPart(
         replace(
             leaf_with_odds(facts, belief, population),
+            turn=turn,
+            because=(*population.because, *turns),
             course=_whole_course(searched, population.course),
             where=presence.where_leaves_are_ill(belief, seen),
             so_far=presence.leaves_so_far(belief, facts.today),
@@ -110,8 +115,8 @@ def _cares(searched: LeafSearched, found: LeafFound) -> dict[str, Care]:
         steps = [step for step in found.steps if place in step.places]
         minutes = sum(searched.rulings.minutes(step.candidate, place) for step in steps)
         cares[stand.key] = Care(
-            left=leaf_disease_courses.yield_kept_by_leaf(found.without, place, found.loss),
-            fought=leaf_disease_courses.yield_kept_by_leaf(found.with_it, place, found.loss),
+            left=leaf_disease_told.yield_kept_by_leaf(found.without, place, found.loss),
+            fought=leaf_disease_told.yield_kept_by_leaf(found.with_it, place, found.loss),
             minutes=Care().minutes + minutes,
             treatments=float(sum(step.candidate.product is not None for step in steps)),
         )

@@ -5,7 +5,6 @@ from __future__ import annotations
 import itertools
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,26 +16,17 @@ from lattermath.planning.common_draws import SEARCH_DRAWS
 from lattermath.planning.course_task import FINALISTS, Candidate, Permits, Step
 from lattermath.planning.leaf_disease_pays import StillPays
 from lattermath.planning.shared_treatments import allowed
-from lattermath.planning.strips import strip
-from lattermath.science.leaf_disease import TOP, UNDERSIDE
 from lattermath.science.leaf_loss import LeafLoss
-from lattermath.science.logistic_growth import delay_by_removal
-from lattermath.vocabulary.plan import CourseStep, Population, Span, Strip
 from lattermath.vocabulary.ruling import Because
-from lattermath.vocabulary.sentence import capital
 
 FloatArray = NDArray[np.float64]
 
 MOST_USES = 4  # judgement: after that the season decides
 MORE = 2  # judgement: single treatments more, of any material, beside a rhythm of one
 GAPS_D = (5, 7, 10, 14)  # usual intervals between treatments (common practice)
-STRIP_TAIL_DAYS = 14
-WORST_LEAF = "% of the leaf, where it is worst"
 STRIPS = "prune_leaves"
-DELAY_DAYS = 14  # judgement: weather of the coming fortnight sets the pace of a delay
 LAST_OF_YIELD = 0.05  # judgement: the last twentieth is not waited for
 ILL = 0.0005  # severity from which a planting is treated as ill
-SAVES_LITTLE = 0.1  # share of the damage saved below which a course is called a delay
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -99,6 +89,7 @@ class LeafFound:
     too_late: tuple[Because, ...] = ()  # why treatment no longer pays
     loss: LeafLoss = field(default_factory=lambda: LeafLoss(1.0))
     stripped: float = 0.0  # share of the disease that taking off leaves takes away
+    next_best: tuple[Step, ...] = ()  # of the courses weighed, where none is found worth its work
 
 
 def search_leaf_course(task: LeafTask) -> LeafFound:
@@ -114,6 +105,7 @@ def search_leaf_course(task: LeafTask) -> LeafFound:
     cost_of_nothing = damage_of_run(task, nothing)
     best: tuple[tuple[Step, ...], float, FloatArray] = ((), cost_of_nothing, nothing)
     least = cost_of_nothing + task.cost_besides(())
+    second: tuple[tuple[Step, ...], float] = ((), float("inf"))
     few = replace(task, belief=task.belief.thinned(SEARCH_DRAWS))
     leaders = _leaders(task, few, _series(task, ill, bars))
     for _ in range(1 + MORE):
@@ -122,6 +114,8 @@ def search_leaf_course(task: LeafTask) -> LeafFound:
             run = task.run(steps)
             cost = damage_of_run(task, run) + work_of_series(task, steps)
             in_all = cost + task.cost_besides(steps)
+            if in_all < second[1]:
+                second = (steps, in_all)
             if in_all < least - 1e-9:
                 best, least = (steps, cost, run), in_all
         if best is before:
@@ -131,7 +125,16 @@ def search_leaf_course(task: LeafTask) -> LeafFound:
     hands = task.effects.get(STRIPS)
     stripped = 0.0 if hands is None else float(np.mean([side[1] for side in hands.cure]))
     return LeafFound(
-        best[0], best[1], cost_of_nothing, best[2], nothing, told, too_late, task.loss, stripped
+        best[0],
+        best[1],
+        cost_of_nothing,
+        best[2],
+        nothing,
+        told,
+        too_late,
+        task.loss,
+        stripped,
+        second[0],
     )
 
 
@@ -221,7 +224,8 @@ def one_series(
             if (candidate.key, visit, place) in task.taken:
                 continue
             key = task.belief.stands[place].key
-            ruled = task.permits(candidate, visit, key, steps)
+            so_far = (*steps, Step(visit, candidate, tuple(places))) if places else steps
+            ruled = task.permits(candidate, visit, key, so_far)
             if visit == 0:
                 bars.extend(ruled.bars)
             if ruled.allowed:
@@ -287,101 +291,3 @@ def work_of_series(task: LeafTask, steps: Sequence[Step]) -> float:
         minutes = step.candidate.minutes_once + step.candidate.minutes * ground
         total += minutes * task.minute_cost + step.candidate.hazard * len(step.places)
     return total
-
-
-def yield_kept_by_leaf(run: FloatArray, place: int, loss: LeafLoss) -> FloatArray:
-    """Share of the yield kept on each coming day, (n_draws, n_days). [0 to 1]"""
-    severity = run[:, place, 1:].mean(-1)
-    return np.asarray(1.0 - loss.lost(severity))
-
-
-def leaf_population(
-    belief: LeafBelief, found: LeafFound, visits: Sequence[date], today: date, name: str
-) -> Population:
-    """What the sheet says of a leaf disease and its course; visits are dates."""
-    last = min((visits[-1] - today).days + STRIP_TAIL_DAYS, int(found.with_it.shape[2]) - 1)
-    worst = int(np.median(belief.state.max(-1), axis=0).argmax())
-    share = found.with_it[:, :, last].mean((1, 2)) / found.without[:, :, last].mean((1, 2))
-    low, middle, high = (float(q) for q in np.quantile(share, [0.1, 0.5, 0.9]))
-    events = tuple(f"event:{serial}" for serial in belief.serials)
-    return Population(
-        belief.disease.id,
-        tuple(stand.key for stand in belief.stands),
-        _says(belief, worst, name),
-        _strips(found, worst, today, last),
-        tuple(_course_step(step, belief, visits) for step in found.steps),
-        _course_says(belief, found, last),
-        Span(low, middle, high, "share of untreated"),
-        because=(
-            Because("what was seen, weighed against the weather since", rests_on=events),
-            *found.too_late,
-            *found.refused,
-        ),
-    )
-
-
-def _says(belief: LeafBelief, worst: int, name: str) -> str:
-    top, below = (
-        np.quantile(belief.state[:, worst, side], [0.1, 0.5, 0.9]) * 100
-        for side in (TOP, UNDERSIDE)
-    )
-    return (
-        f"{capital(name)}: most on {belief.stands[worst].name}, about "
-        f"{top[1]:.0f} % of the leaf on top ({top[0]:.0f} to {top[2]:.0f}) and {below[1]:.0f} % "
-        "underneath."
-    )
-
-
-def _course_says(belief: LeafBelief, found: LeafFound, last: int) -> str:
-    if not found.steps and found.too_late:
-        return f"Treatment no longer pays: {found.too_late[0].says}."
-    if not found.steps:
-        return (
-            f"Treatment does not pay now: left alone it costs about {found.cost_of_nothing:.0f} "
-            "portions, and what may be used is not worth its work. Look again at the next visit."
-        )
-    if found.steps[0].candidate.method == STRIPS:
-        return _stripping_says(belief, found)
-    saved = 1 - found.cost / max(found.cost_of_nothing, 1e-9)
-    tops, below = (np.median(found.with_it[:, :, last, side]) for side in (TOP, UNDERSIDE))
-    more = "; it goes on underneath" if below > 1.3 * tops else ""
-    word = "delay" if saved < SAVES_LITTLE else "slow"
-    visits = len({step.visit for step in found.steps})
-    times = "One treatment" if visits == 1 else f"Treating at {visits} visits"
-    verb = f"{word}s"
-    return f"{times} {verb} it and does not end it{more}. New leaf is bare between treatments."
-
-
-def _stripping_says(belief: LeafBelief, found: LeafFound) -> str:
-    """Leaves taken off buy days and end nothing."""
-    coming = belief.response[..., belief.today : belief.today + DELAY_DAYS].mean((1, 2))
-    pace = belief.unknowns.rate * np.maximum(coming, 0.05)
-    gained = [delay_by_removal(found.stripped, float(rate)) for rate in pace]
-    low, high = (round(float(q)) for q in np.quantile(gained, [0.25, 0.75]))
-    days = f"{low}" if low == high else f"{low} to {high}"
-    return (
-        f"Taking off the worst leaves sets it back about {days} days each time and does not end it."
-    )
-
-
-def _strips(found: LeafFound, worst: int, today: date, last: int) -> tuple[Strip, ...]:
-    return tuple(
-        strip(
-            name,
-            today,
-            found.with_it[:, worst, : last + 1, side] * 100,
-            found.without[:, worst, : last + 1, side] * 100,
-            WORST_LEAF,
-        )
-        for name, side in (("tops", TOP), ("undersides", UNDERSIDE))
-    )
-
-
-def _course_step(step: Step, belief: LeafBelief, visits: Sequence[date]) -> CourseStep:
-    return CourseStep(
-        visits[step.visit],
-        step.candidate.method,
-        step.candidate.product,
-        tuple(belief.stands[p].key for p in step.places),
-        f"{step.candidate.name}, both sides of the leaves",
-    )

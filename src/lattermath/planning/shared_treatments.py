@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -145,10 +145,11 @@ def allowed(task: Task | LeafTask, steps: Sequence[Step]) -> bool:
         gaps = [abs(task.visits[s.visit] - task.visits[step.visit]) for s in same]
         if any(gap < step.candidate.least_gap_days for gap in gaps):
             return False
-        for place in step.places:
+        for n, place in enumerate(step.places):
             if (step.candidate.key, step.visit, place) in task.taken:
                 return False
             key = task.belief.stands[place].key
-            if not task.permits(step.candidate, step.visit, key, earlier).allowed:
+            before = (*earlier, replace(step, places=step.places[:n])) if n else earlier
+            if not task.permits(step.candidate, step.visit, key, before).allowed:
                 return False
     return True
