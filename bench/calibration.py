@@ -11,10 +11,13 @@ simple scaling (the last count or picking carried on, with a shift and spread fi
 cases, which flatters it). Scores are of log(1 + insects) and of log(0.1 + kg). Ranks of whole
 numbers are broken at random, so that many zeros do not count as hits.
 
-    python bench/calibration.py [tuning|report] [PLOTS] [CSV]
+    python bench/calibration.py [tuning|report|mildew-tuning|mildew] [PLOTS] [CSV]
 
 `report` plays years that were never used for mending the belief (2008 to 2018); `tuning` those
-that were (1998 to 2007). A row of the CSV is one forecast. Ctrl-C prints what was played so far.
+that were (1998 to 2007). `mildew` and `mildew-tuning` play the same years with powdery mildew and
+no insects, and foretell, later in the season, per cent of the leaf covered; scores are of
+log(0.1 + per cent), and what is less than a grower can write down (0.05 %) counts as none. A row of
+the CSV is one forecast. Ctrl-C prints what was played so far.
 """
 
 from __future__ import annotations
@@ -24,7 +27,7 @@ import os
 import sys
 import tempfile
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -37,11 +40,15 @@ from lattermath.desk.season_setting import set_up
 
 FloatArray = NDArray[np.float64]
 
-YEARS = {"tuning": range(1998, 2008), "report": range(2008, 2019)}
-SEEDS = {"tuning": 1000, "report": 7000}
-PLOTS = {"tuning": 10, "report": 44}
+TUNING, REPORT = range(1998, 2008), range(2008, 2019)
+YEARS = {"tuning": TUNING, "report": REPORT, "mildew-tuning": TUNING, "mildew": REPORT}
+SEEDS = {"tuning": 1000, "report": 7000, "mildew-tuning": 11000, "mildew": 12000}
+PLOTS = {"tuning": 10, "report": 44, "mildew-tuning": 20, "mildew": 44}
 ORGANISMS = ("greenhouse_whitefly", "melon_aphid", "twospotted_spider_mite")
+MILDEW = "cucurbit_powdery_mildew"
 FORETOLD = ((7, 6), (8, 3))  # month and day
+LEAST_SEEN = 0.05  # per cent; growers write tenths
+MILDEW_FORETOLD = ((7, 27), (8, 20))
 UNLIKELY = 1e-4  # least density counted, so that one miss does not outweigh all
 LEAST_KERNEL = 0.1  # least width of the kernel over the draws, log scale
 
@@ -73,7 +80,7 @@ class Row:
 
 def scale_of(of: str) -> Callable[[FloatArray], FloatArray]:
     """The scale on which a quantity is scored."""
-    return (lambda x: np.log(0.1 + x)) if of == "kg" else np.log1p
+    return (lambda x: np.log(0.1 + x)) if of in ("kg", MILDEW) else np.log1p
 
 
 def rank_of(true: float, draws: FloatArray, rng: np.random.Generator) -> float:
@@ -97,11 +104,23 @@ def log_score(true: float, draws: FloatArray) -> float:
     return float(-np.log(max(dense, UNLIKELY)))
 
 
+def rounded(one: Forecast) -> Forecast:
+    """What nobody can see is none, in the forecast and in truth."""
+    drop = LEAST_SEEN
+    return replace(
+        one,
+        true=one.true if one.true >= drop else 0.0,
+        draws=np.where(one.draws >= drop, one.draws, 0.0),
+        prior=np.where(one.prior >= drop, one.prior, 0.0),
+    )
+
+
 def scored(one: Forecast, plot: int, rng: np.random.Generator) -> Row:
     """Score one forecast."""
     scale = scale_of(one.of)
     ours, prior = scale(one.draws), scale(one.prior)
     true = float(scale(np.array(one.true)))
+    one = rounded(one) if one.of == MILDEW else one
     low, median, high = np.quantile(one.draws, (0.1, 0.5, 0.9))
     return Row(
         plot, one.day.year, one.of, one.group, one.crop, one.planting, one.day, one.ahead, one.true,
@@ -111,14 +130,15 @@ def scored(one: Forecast, plot: int, rng: np.random.Generator) -> Row:
     )  # fmt: skip
 
 
-def played(plot: int, year: int, seed: int) -> list[Row]:
+def played(plot: int, year: int, seed: int, *, mildew: bool = False) -> list[Row]:
     """Play one season and score what was foretold in it."""
     rng = setting_dice(seed, year + 10_000)
     rows: list[Row] = []
     with tempfile.TemporaryDirectory() as folder:
         setting = set_up(Path(folder), year, setting_dice(seed, year))
-        play = open_play(setting, ORGANISMS, seed)
-        for month, of_month in FORETOLD:
+        insects, diseases = ((), (MILDEW,)) if mildew else (ORGANISMS, ())
+        play = open_play(setting, insects, seed, diseases=diseases)
+        for month, of_month in MILDEW_FORETOLD if mildew else FORETOLD:
             day = date(year, month, of_month) + timedelta(days=int(rng.integers(0, 7)))
             play.visits_to(day, treat_until=day - timedelta(days=1))
             rows += [scored(one, plot, rng) for one in forecasts_on(play, day)]
@@ -175,8 +195,8 @@ def table(rows: Sequence[Row]) -> Iterable[str]:
             for ahead in (7, 14):
                 some = [r for r in rows if r.of == of and r.group == group and r.ahead == ahead]
                 yield line(f"{of}, {group}, {ahead} days", some)
-    insects = [row for row in rows if row.of != "kg"]
-    for ahead in (7, 14):
+    insects = [row for row in rows if row.of not in ("kg", MILDEW)]
+    for ahead in (7, 14) if insects else ():
         yield line(f"insects, all, {ahead} days", [r for r in insects if r.ahead == ahead])
         kilos = [r for r in rows if r.of == "kg" and r.ahead == ahead]
         yield line(f"kilograms, {ahead} days", kilos)
@@ -192,7 +212,7 @@ def main(words: list[str]) -> None:
     try:
         for plot in range(plots):
             year = years[plot % len(years)]
-            rows += played(plot, year, SEEDS[which] + plot)
+            rows += played(plot, year, SEEDS[which] + plot, mildew="mildew" in which)
             print(f"\r{plot + 1} of {plots} seasons", end="", file=sys.stderr, flush=True)
     except KeyboardInterrupt:
         print("\nStopped; what was played so far:", file=sys.stderr)

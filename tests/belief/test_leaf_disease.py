@@ -6,12 +6,11 @@ import numpy as np
 import pytest
 from tests.belief.cluster_cases import DAYS, N_DRAWS, TABLES, TODAY, dice, plot_of
 
+from lattermath.belief.leaf_covers import LeafApplication, leaf_reach
 from lattermath.belief.leaf_disease import (
-    LeafApplication,
     LeafBelief,
     LeafSky,
     believe_leaf_disease,
-    leaf_reach,
 )
 from lattermath.belief.leaf_disease_effect import LeafEffect, leaf_effect
 from lattermath.belief.leaf_disease_sightings import leaf_stands, read_leaf_sighting

@@ -7,8 +7,8 @@ import pytest
 from tests.belief.cluster_cases import DAYS, N_DRAWS, TABLES, TODAY, dice, plot_of
 
 from lattermath.belief.infection_weather import Nights, nights_of
+from lattermath.belief.leaf_covers import LeafApplication
 from lattermath.belief.leaf_disease import (
-    LeafApplication,
     LeafBelief,
     LeafSky,
     believe_leaf_disease,

@@ -15,15 +15,14 @@ from lattermath.planning.course_task import Candidate
 from lattermath.planning.leaf_disease_courses import (
     STRIPS,
     LeafTask,
-    _applications,
-    _damage,
     _series,
-    _work,
-    leaf_population,
+    applications_of,
+    damage_of_run,
     search_leaf_course,
-    yield_kept_by_leaf,
+    work_of_series,
 )
 from lattermath.planning.leaf_disease_pays import StillPays
+from lattermath.planning.leaf_disease_told import leaf_population, yield_kept_by_leaf
 from lattermath.science.leaf_loss import LeafLoss
 from lattermath.vocabulary.figure import Figure, Provenance
 from lattermath.vocabulary.ruling import Because, ruling
@@ -146,7 +145,8 @@ def test_searching_on_a_part_of_the_draws_finds_what_all_of_them_find() -> None:
     found = search_leaf_course(asked)
     every = _series(asked, [0, 1], [])
     costs = [
-        _damage(asked, belief.ahead(_applications(asked, steps))) + _work(asked, steps)
+        damage_of_run(asked, belief.ahead(applications_of(asked, steps)))
+        + work_of_series(asked, steps)
         for steps in every
     ]
     assert len(every) > 20

@@ -17,16 +17,21 @@ from lattermath.belief.infection_weather import (
     infection_response,
     ripening_response,
 )
-from lattermath.belief.leaf_disease_effect import LeafEffect
+from lattermath.belief.leaf_covers import (
+    GROWTH,
+    Covered,
+    LeafApplication,
+    Work,
+    covered,
+    leaf_work,
+)
 from lattermath.belief.leaf_disease_sightings import LeafSeen, LeafStand, log_likelihood
 from lattermath.belief.tempering import Sampled, sample
-from lattermath.belief.treatment_effect import ROW_COVERAGE
 from lattermath.knowledge.diseases import Disease
 from lattermath.science.leaf_disease import (
     LATENT_CLASSES,
     LeafPace,
     LeafWork,
-    cover_over_days,
     run_leaf_disease,
 )
 from lattermath.vocabulary.figure import Figure
@@ -39,18 +44,6 @@ START = (3e-4, 1.5, 1.0)  # judgement: share of leaf ill then; median, shared an
 ARRIVING = (1e-4, 1.0)  # judgement: new infection a day from outside, per bare leaf; median, sd
 CROSSING = (0.02, 0.08, 0.20)  # judgement: spores of one surface that infect the other
 NINE_IN_TEN = 1.2816
-GROWTH = 0.02  # judgement: new leaf a day in late summer, as a share of the leaf there is
-
-
-@dataclass(frozen=True, slots=True)
-class LeafApplication:
-    """One treatment against the disease on one day. `reach` is the share of each surface wetted."""
-
-    day: int
-    effect: LeafEffect
-    places: tuple[int, ...]
-    reach: tuple[float, float]
-    serial: int | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -147,24 +140,48 @@ class LeafBelief:
 
     def ahead(self, planned: Sequence[LeafApplication] = ()) -> FloatArray:
         """Severities from today to the end, (n_draws, n_plantings, n_days + 1, 2)."""
-        days = slice(self.today, self.response.shape[-1])
+        return LeafAhead.of(self).run(planned)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LeafAhead:
+    """The days from today on, ready to be run under one plan after another.
+
+    base   : work of what was done already.
+    covers : cover of each treatment that was tried, by what it is; kept, since a search tries the
+        same ones again and again.
+    """
+
+    belief: LeafBelief
+    pace: LeafPace
+    base: LeafWork
+    covers: dict[tuple[object, ...], Covered] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, belief: LeafBelief) -> LeafAhead:
+        """Ready to run what is believed on from today."""
+        days = slice(belief.today, belief.response.shape[-1])
+        quantiles = belief.unknowns.quantiles
         work = leaf_work(
-            [*self.applied, *planned], self.unknowns, self.rain, len(self.stands), self.pace
+            belief.applied, quantiles, belief.rain, belief.state.shape[:2], belief.pace
         )
-        ripening = None if self.ripening is None else self.ripening[:, days]
-        pace = _pace(self.unknowns, self.response[..., days], self.stands, ripening, self.spared)
+        ripening = None if belief.ripening is None else belief.ripening[:, days]
+        response = belief.response[..., days]
+        pace = _pace(belief.unknowns, response, belief.stands, ripening, belief.spared)
         back = None if work.back is None else work.back[days]
-        cut = LeafWork(work.cure[days], work.cover[days], back)
-        return run_leaf_disease(pace, self.state, self.hidden, cut)[0]
+        return cls(belief, pace, LeafWork(work.cure[days], work.cover[days], back))
 
-
-def leaf_reach(effect: LeafEffect, surfaces: Sequence[str], coverage: float) -> tuple[float, float]:
-    """Share of tops and undersides reached, relative to the coverage the figures mean."""
-    if not effect.by_surface:
-        return 1.0, 1.0
-    part = coverage / ROW_COVERAGE
-    whole = "whole" in surfaces
-    return part * (whole or "top" in surfaces), part * (whole or "underside" in surfaces)
+    def run(self, planned: Sequence[LeafApplication] = ()) -> FloatArray:
+        """Severities from today to the end, (n_draws, n_plantings, n_days + 1, 2)."""
+        belief, today = self.belief, self.belief.today
+        work = Work.on(self.base)
+        for one in planned:
+            key = (one.effect.method, one.day, one.reach)
+            if key not in self.covers:
+                self.covers[key] = covered(one, belief.unknowns.quantiles, belief.rain, belief.pace)
+            if 0 <= one.day - today < len(self.base.cure):
+                work.add(one.day - today, one.places, self.covers[key])
+        return run_leaf_disease(self.pace, belief.state, belief.hidden, work.done())[0]
 
 
 def believe_leaf_disease(
@@ -177,12 +194,15 @@ def believe_leaf_disease(
     dice: Dice,
     remember: Callable[[Callable[[], Sampled]], Sampled] = lambda work: work(),
     spared: float = 0.0,
+    *,
+    learns: bool = True,
 ) -> LeafBelief:
     """Weigh everything seen and done, and bring the draws to this morning.
 
     methods  : methods that may be used later; dice : named streams, as for insects.
     remember : gives what the sampling gave before on the same evidence, or does it.
     spared   : share of the leaf that by its age takes no infection.
+    learns   : False leaves the unknowns as they were before anything was seen.
     """
     if not seen:
         raise ValueError("a disease is believed from its first sighting on")
@@ -202,6 +222,8 @@ def believe_leaf_disease(
         return run_leaf_disease(pace, unknowns.start, none, work)
 
     def fit(z: FloatArray) -> FloatArray:
+        if not learns:
+            return np.zeros(len(z))
         unknowns = _meaning(z, disease, stands, names)
         past = by_lean(response[:, :1, ..., :today], unknowns.lean)
         ripe = None if ripening is None else np.repeat(ripening[:1, :today], len(z), axis=0)
@@ -241,39 +263,7 @@ def _past_work(
 ) -> LeafWork:
     """What was done, over some days that are past."""
     rain, fading = sky.past(days)
-    return leaf_work(done, unknowns, rain, unknowns.start.shape[1], fading)
-
-
-def leaf_work(
-    applications: Sequence[LeafApplication],
-    unknowns: LeafUnknowns,
-    rain: FloatArray,
-    n_plantings: int,
-    pace: Mapping[str, FloatArray] | None = None,
-) -> LeafWork:
-    """Treatments as cure, cover and back-action by day; several covers are independent shields."""
-    n_days, n_draws = int(rain.shape[-1]), len(unknowns.rate)
-    cure = np.zeros((n_days, n_draws, n_plantings, 2))
-    bare, back = np.ones_like(cure), np.zeros_like(cure)
-    for one in applications:
-        if not 0 <= one.day < n_days:
-            continue
-        quantile = unknowns.quantiles[one.effect.method]
-        cured, covered = one.effect.draws(quantile)
-        places = list(one.places)
-        cured = np.clip(cured * one.reach, 0, 0.98)[:, None]
-        cure[one.day, :, places] = 1 - (1 - cure[one.day, :, places]) * (1 - cured.swapaxes(0, 1))
-        if one.effect.moves_in:
-            back[one.day, :, places] = np.clip(covered * one.reach, 0, 0.98)
-        days = slice(one.day, n_days)
-        kept = cover_over_days(
-            np.clip(covered * one.reach, 0, 1),
-            one.effect.wear.left(one.effect.half_life_days, rain[..., days], one.day, pace or {}),
-            np.full(n_days - one.day, GROWTH),
-        )
-        for place in places:
-            bare[days, :, place] *= 1 - kept.transpose(2, 0, 1)
-    return LeafWork(cure, 1 - bare, back if back.any() else None)
+    return leaf_work(done, unknowns.quantiles, rain, unknowns.start.shape[:2], fading)
 
 
 def _responses(disease: Disease, sky: LeafSky, first: int) -> tuple[FloatArray, FloatArray | None]:

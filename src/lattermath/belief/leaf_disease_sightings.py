@@ -13,7 +13,7 @@ from lattermath.knowledge.crosswalk import Crosswalk
 from lattermath.knowledge.diseases import Disease
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
 from lattermath.vocabulary.events import Level, Sighting
-from lattermath.vocabulary.plot import Plot
+from lattermath.vocabulary.plot import Planting, Plot
 
 FloatArray = NDArray[np.float64]
 
@@ -72,11 +72,18 @@ def leaf_stands(plot: Plot, disease: Disease, crosswalk: Crosswalk) -> tuple[Lea
                 p.crop,
                 p.plants,
                 hosts[word],
-                p.plants * ROOM_M2.get(word, ROOM_PER_PLANT_M2),
+                _ground(plot, p, word),
                 not p.neighbours_plot,
             )
         )
     return tuple(found)
+
+
+def _ground(plot: Plot, planting: Planting, word: str) -> float:
+    """Ground that the plants cover, no more than their bed: a spray takes the same minutes there,
+    whatever it is meant for. [m2]"""
+    area, bed = planting.plants * ROOM_M2.get(word, ROOM_PER_PLANT_M2), plot.bed_of(planting)
+    return area if bed is None else min(area, bed.area_m2)
 
 
 def read_leaf_sighting(

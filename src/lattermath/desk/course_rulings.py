@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING
 
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.course_task import Candidate, Step
+from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.means import AT_DUSK, ON_ARRIVAL, RELEASES
 from lattermath.planning.treating import Spraying
-from lattermath.vocabulary.evening import Applied
+from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.plot import Planting
-from lattermath.vocabulary.ruling import Ruling
+from lattermath.vocabulary.ruling import Because, Ruling
 
 if TYPE_CHECKING:
     from lattermath.desk.permits import Permits
@@ -21,6 +22,26 @@ if TYPE_CHECKING:
 # Hands close nothing and use nothing up; these bear on what comes after all the same.
 LEAVE_A_MARK = (*RELEASES, *AT_DUSK)
 COURSE_DAYS = 35  # judgement: five weeks hold every course the trade knows
+TOO_SOON = Ruling(
+    (
+        Because(
+            "the same is done there against something else, too near to do it again",
+            holds=False,
+            who="our caution",
+        ),
+    )
+)
+NO_LIGHT_LEFT = Ruling(
+    (
+        Because(
+            "the light of that evening is taken by other last jobs",
+            holds=False,
+            who="our caution",
+            rests_on=("rule:evening_window",),
+            way_out="come earlier, or treat on another evening",
+        ),
+    )
+)
 
 
 @dataclass
@@ -49,10 +70,12 @@ class CourseRulings:
         others = tuple(
             (when, one.planting.key, one.method, one.product)
             for when, one in self.others
-            if one.planting.bed in beds or None in {planting.bed for planting in self.plantings}
+            if self.whole_year
+            or one.planting.bed in beds
+            or None in {planting.bed for planting in self.plantings}
         )
-        return (facts.plot, facts.applied, facts.evenings, facts.tables.digest,
-                self.plantings, self.areas, self.generation_days, others)  # fmt: skip
+        return (facts.plot, facts.applied, facts.evenings, facts.tables.digest, self.plantings,
+                self.areas, self.generation_days, others, sorted(self.booked.items()))  # fmt: skip
 
     @property
     def visits(self) -> list[date]:
@@ -77,21 +100,79 @@ class CourseRulings:
             for there in step.places
             if self.bears_on[place][there]
         )
-        key = (candidate.key, visit, place, counts)
+        key = (candidate.key, visit, place, counts, self._own_minutes(visit, so_far))
         if key not in self._ruled:
+            counted = [*self._beside(place), *(self._applied(*one) for one in counts)]
             evening = self.facts.evenings[visit]
-            self._ruled[key] = self.permits.rule(
-                self.plantings[place],
-                candidate.method,
-                candidate.product,
-                evening,
-                self.minutes(candidate, place),
-                [*self._beside(place), *(self._applied(*one) for one in counts)],
-                starts=evening.arrive if candidate.method in ON_ARRIVAL else None,
-                generation_days=self.generation_days,
-                watered=True,
-            )
+            self._ruled[key] = self._rule(candidate, evening, place, counted, key[-1])
         return self._ruled[key]
+
+    def _rule(
+        self,
+        candidate: Candidate,
+        evening: Evening,
+        place: int,
+        counted: list[Applied],
+        own: float,
+    ) -> Ruling:
+        """The ruling at the hour it would have beside the other last jobs of that evening."""
+        if self._too_soon(candidate, evening.day, self.plantings[place].key):
+            return TOO_SOON
+        minutes, starts = self.minutes(candidate, place), None
+        booked = own + self.booked.get(evening.day, 0.0)
+        if candidate.method in ON_ARRIVAL:
+            starts = evening.arrive
+        elif booked and (candidate.product is not None or candidate.method in AT_DUSK):
+            hours = last_job_hours(evening, minutes + booked)
+            if hours is None and last_job_hours(evening, minutes) is not None:
+                return NO_LIGHT_LEFT
+            starts = None if hours is None else hours[0]
+        return self.permits.rule(
+            self.plantings[place],
+            candidate.method,
+            candidate.product,
+            evening,
+            minutes,
+            counted,
+            starts=starts,
+            generation_days=self.generation_days,
+            watered=True,
+        )
+
+    def _own_minutes(self, visit: int, so_far: tuple[Step, ...]) -> float:
+        """Minutes of the last job that this course itself takes of an evening already."""
+        return sum(
+            self.minutes(step.candidate, place, first=n == 0)
+            for step in so_far
+            if step.visit == visit
+            and (step.candidate.product is not None or step.candidate.method in AT_DUSK)
+            for n, place in enumerate(step.places)
+        )
+
+    def _too_soon(self, candidate: Candidate, day: date, planting: str) -> bool:
+        """Our own spacing of hand work, where the same is done against something else there."""
+        if candidate.product is not None or not candidate.least_gap_days:
+            return False
+        days = [
+            when
+            for when, one in self.others
+            if one.method == candidate.method and one.planting.key == planting
+        ]
+        close = any(abs((when - day).days) < candidate.least_gap_days for when in days)
+        return close or len(set(days)) >= candidate.most_uses
+
+    @cached_property
+    def booked(self) -> dict[date, float]:
+        """Minutes of the last job of each evening that are taken by what is planned already."""
+        found: dict[tuple[date, str, str, str | None], float] = {}
+        for when, one in self.others:
+            if one.at_dusk:
+                key = (when, one.planting.key, one.method, one.product)
+                found[key] = max(one.minutes, found.get(key, 0.0))
+        by_day: dict[date, float] = {}
+        for (when, *_), minutes in found.items():
+            by_day[when] = by_day.get(when, 0.0) + minutes
+        return by_day
 
     def _beside(self, place: int) -> list[Applied]:
         """Treatments of this plan against others that bear on a place, before it and after."""
@@ -105,22 +186,27 @@ class CourseRulings:
         return [
             self.permits.applied(one.planting, one.method, one.product, leave[when])
             for when, one in self.others
-            if when in leave and one.planting.bed in (here.bed, None)
+            if when in leave
+            if self.whole_year or here.bed is None or one.planting.bed in (here.bed, None)
         ]
+
+    @cached_property
+    def whole_year(self) -> bool:
+        """Does a label on the shelf count a whole year, wherever it was used?"""
+        return any(
+            limits.season_max_over == "year"
+            for label in self.facts.plot.shelf
+            for limits in label.crops
+        )
 
     @cached_property
     def bears_on(self) -> list[list[bool]]:
         """Can a treatment of the second planting count for the first? On the same ground, and
         everywhere where a label counts the whole year."""
-        whole_year = any(
-            limits.season_max_over == "year"
-            for label in self.facts.plot.shelf
-            for limits in label.crops
-        )
         beds = [planting.bed for planting in self.plantings]
         return [
             [
-                n == m or whole_year or None in (one, other) or one == other
+                n == m or self.whole_year or None in (one, other) or one == other
                 for m, other in enumerate(beds)
             ]
             for n, one in enumerate(beds)

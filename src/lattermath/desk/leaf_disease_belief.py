@@ -2,14 +2,8 @@
 
 from __future__ import annotations
 
-from lattermath.belief.leaf_disease import (
-    GROWTH,
-    LeafApplication,
-    LeafBelief,
-    LeafSky,
-    believe_leaf_disease,
-    leaf_reach,
-)
+from lattermath.belief.leaf_covers import GROWTH, LeafApplication, leaf_reach
+from lattermath.belief.leaf_disease import LeafBelief, LeafSky, believe_leaf_disease
 from lattermath.belief.leaf_disease_effect import LeafEffect, leaf_effect
 from lattermath.belief.leaf_disease_sightings import LeafStand, leaf_stands, read_leaf_sighting
 from lattermath.desk.deposit_weather import deposit_paces
@@ -42,11 +36,12 @@ def followed_diseases(facts: SeasonFacts) -> list[LeafBelief]:
 
 
 def believe_leaf_disease_here(
-    facts: SeasonFacts, disease_id: str, nights: LeafNights | None
+    facts: SeasonFacts, disease_id: str, nights: LeafNights | None, *, learns: bool = True
 ) -> LeafBelief | None:
     """Weigh everything seen and done; None where nothing seen stands on a planting.
 
     nights : wetness, which a disease that needs none can do without.
+    learns : False leaves the unknowns as they were before anything was seen, for comparison.
     """
     disease = facts.tables.diseases[disease_id]
     stands = leaf_stands(facts.plot, disease, facts.tables.crosswalk)
@@ -80,7 +75,7 @@ def believe_leaf_disease_here(
         disease_id, facts.tables.digest, stands, seen, applied, methods, facts.today_index,
         facts.t_min[:1, :past], facts.t_max[:1, :past], facts.rain[:1, :past], sky.nights,
         {driver: speed[:past] for driver, speed in sky.pace.items()}, _spared(facts, disease_id),
-        facts.dice(f"mildew|{disease_id}|key").integers(0, 2**62, 4),
+        facts.dice(f"mildew|{disease_id}|key").integers(0, 2**62, 4), learns,
     )  # fmt: skip
     return believe_leaf_disease(
         disease,
@@ -92,6 +87,7 @@ def believe_leaf_disease_here(
         facts.dice,
         lambda work: sampled_before(key, work),
         _spared(facts, disease_id),
+        learns=learns,
     )
 
 

@@ -10,13 +10,14 @@ from typing import TYPE_CHECKING
 from lattermath.desk.covers import to_uncover
 from lattermath.desk.identity import identified, told
 from lattermath.desk.insect_belief import believe_insects
-from lattermath.desk.insect_cluster import Others, cluster_of
+from lattermath.desk.insect_cluster import cluster_of
 from lattermath.desk.insect_work import insect_part
-from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_belief import followed_diseases
+from lattermath.desk.leaf_disease_course import leaf_case
 from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.not_followed import not_followed
 from lattermath.desk.pest_parts import PestPart, PestPlans, cares_of
+from lattermath.desk.pests_together import search_all
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.treating import Spraying, joined
 from lattermath.vocabulary.events import Sighting
@@ -30,9 +31,7 @@ def plan_pests(
     facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
 ) -> PestPlans:
     """Work out every organism that something was seen of."""
-    leaves = [leaf_part(facts, one, beliefs, permits) for one in followed_diseases(facts)]
-    given = tuple(work for part in leaves for work in part.sprayings)
-    parts = [*_insects(facts, beliefs, permits, given), *leaves]
+    parts = list(_parts(facts, beliefs, permits))
     return PestPlans(
         populations=tuple(part.population for part in parts),
         sprayings=_by_day(parts),
@@ -68,8 +67,8 @@ def without_pulled(pests: PestPlans, pulled: Mapping[str, date]) -> PestPlans:
     return replace(pests, populations=tuple(populations), sprayings=sprayings, watches=watches)
 
 
-def _insects(
-    as_logged: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits, given: Others
+def _parts(
+    as_logged: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
 ) -> Iterator[PestPart]:
     """Work out all together; what is planned against one counts for the others."""
     facts, known = identified(as_logged)
@@ -79,9 +78,13 @@ def _insects(
         for organism in facts.tables.organisms
         if organism in seen and (belief := believe_insects(facts, organism)) is not None
     ]
-    for searched in search_together(clusters, given):
+    cases = [leaf_case(as_logged, one, beliefs, permits) for one in followed_diseases(as_logged)]
+    joint = search_all(clusters, cases)
+    for searched in joint.insects:
         part = insect_part(searched)
         yield replace(part, population=told(as_logged, part.population, known))
+    for leaf in joint.leaves:
+        yield leaf_part(leaf)
 
 
 def _by_day(parts: Iterable[PestPart]) -> dict[date, tuple[Spraying, ...]]:

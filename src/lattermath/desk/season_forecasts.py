@@ -14,12 +14,15 @@ from lattermath.belief.crop_belief import believe
 from lattermath.belief.good_weeks import weeks_by_chance
 from lattermath.desk.crop_season import growing_season, pickings_of
 from lattermath.desk.insect_belief import believe_insects
+from lattermath.desk.leaf_disease_belief import believe_leaf_disease_here
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.season_play import Play
+from lattermath.science.leaf_disease import TOP, UNDERSIDE
 
 FloatArray = NDArray[np.float64]
 
 AHEAD = (7, 14)  # days
+LEAF_GROUPS = {"leaf": [TOP, UNDERSIDE], "tops": [TOP], "undersides": [UNDERSIDE]}
 GROUPS = ("all stages", "eggs", "young", "adults")
 
 
@@ -32,7 +35,7 @@ class Forecast:
     true         : what nature then had; nan until the season came to it.
     """
 
-    of: str  # organism, or `kg`
+    of: str  # organism, mildew (in per cent of the leaf), or `kg`
     group: str
     planting: str
     crop: str
@@ -52,7 +55,8 @@ def forecasts_on(play: Play, day: date) -> list[Forecast]:
     come whole.
     """
     facts = play.facts(day)
-    waiting = [*_insects(play, facts, day), *_kilograms(play, facts, day)]
+    waiting = [*_insects(play, facts, day), *_leaves(play, facts, day)]
+    waiting += _kilograms(play, facts, day)
     met: list[Forecast] = []
     for ahead in AHEAD:
         then = day + timedelta(days=ahead)
@@ -65,6 +69,9 @@ def _met(play: Play, one: Forecast, then: date) -> Forecast:
     if one.of == "kg":
         first = then - timedelta(days=7)
         true = play.nature.borne_kg(one.planting, first, then - timedelta(days=1))
+    elif one.of in play.nature.mildews:
+        below, above = play.nature.severity(one.of)[play.nature.place(one.planting)]
+        true = 100 * {"tops": above, "undersides": below}.get(one.group, (above + below) / 2)
     else:
         stages = play.nature.swarms[one.of].creature.stages
         there = play.nature.truth(one.of)[play.nature.place(one.planting)]
@@ -106,6 +113,24 @@ def _insects(play: Play, facts: SeasonFacts, day: date) -> Iterator[Forecast]:
                     ]
                     yield Forecast(organism, group, stand.key, stand.crop, day, ahead, thrown[0],
                                    thrown[1], scaled, float("nan"))  # fmt: skip
+
+
+def _leaves(play: Play, facts: SeasonFacts, day: date) -> Iterator[Forecast]:
+    """Per cent of the leaf that a mildew covers, and of each side."""
+    for disease in play.nature.mildews:
+        learnt = believe_leaf_disease_here(facts, disease, None)
+        prior = believe_leaf_disease_here(facts, disease, None, learns=False)
+        if learnt is None or prior is None:
+            continue
+        ours, theirs = 100 * learnt.ahead(), 100 * prior.ahead()
+        for place, stand in enumerate(learnt.stands):
+            last = play.last_counts.get((disease, stand.key))
+            scaled = None if last is None else last[1]
+            for group, sides in LEAF_GROUPS.items():
+                for ahead in AHEAD:
+                    draws, books = (run[:, place, ahead, sides].mean(-1) for run in (ours, theirs))
+                    yield Forecast(disease, group, stand.key, stand.crop, day, ahead, draws, books,
+                                   scaled, float("nan"))  # fmt: skip
 
 
 def _scaled(play: Play, belief: ClusterBelief, organism: str, place: int) -> float | None:

@@ -18,7 +18,7 @@ from lattermath.desk.season_setting import Setting
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.nature.opening import open_nature
 from lattermath.nature.plot_life import Nature
-from lattermath.vocabulary.events import Payload, Picking, Sighting, Treatment, Watering
+from lattermath.vocabulary.events import Payload, Picking, Sighting, Surface, Treatment, Watering
 
 EVENING = time(19, 0)
 VISIT_DAYS = (1, 3, 5)  # Tuesday, Thursday, Saturday
@@ -28,7 +28,10 @@ TREATS_FROM = 4.0  # judgement: insects a leaf from which this grower treats
 TREATS_AGAIN = 6  # judgement: days between treatments of one planting
 LITRES_A_PLANT = 8.0  # judgement: at a visit, from the hose
 METHODS = {"greenhouse_whitefly": "soap", "twospotted_spider_mite": "soap",
-           "melon_aphid": "water_jet"}  # fmt: skip
+           "melon_aphid": "water_jet",
+           "cucurbit_powdery_mildew": "potassium_bicarbonate"}  # fmt: skip
+SIDES: tuple[Surface, ...] = ("top", "underside")
+TREATS_LEAVES_FROM = 3.0  # judgement: per cent of a side from which this grower sprays
 
 
 @dataclass(slots=True, eq=False)
@@ -41,7 +44,7 @@ class Play:
     treats: bool = True
     treated: dict[tuple[str, str], date] = field(default_factory=dict)
     sick: dict[str, set[str]] = field(default_factory=dict)
-    last_counts: dict[tuple[str, str], tuple[date, int, int]] = field(default_factory=dict)
+    last_counts: dict[tuple[str, str], tuple[date, float, int]] = field(default_factory=dict)
     kept: list[date] = field(default_factory=list)
 
     def visits_to(self, day: date, treat_until: date) -> None:
@@ -65,6 +68,8 @@ class Play:
     def _evening(self, today: date, treating: bool) -> None:
         for organism in self.nature.swarms:
             self._look_round(today, organism, treating)
+        for disease in self.nature.mildews:
+            self._look_leaves_over(today, disease, treating)
         for one in self.nature.plantings:
             if one.started is None or one.started > today:
                 continue
@@ -93,6 +98,28 @@ class Play:
             if treating and counts and sum(counts) / len(counts) >= TREATS_FROM:
                 self._treat(today, organism, key)
 
+    def _look_leaves_over(self, today: date, disease: str, treating: bool) -> None:
+        """Leaves of some plantings, on both sides, and of those on which it was found before."""
+        suited = self.nature.mildews[disease].suits > 0
+        keys = [k for k, suits in zip(self.nature.keys, suited, strict=True) if suits]
+        rng = self.throw(f"round {disease} {today}")
+        found = self.sick.setdefault(disease, set())
+        some = [keys[n] for n in rng.permutation(len(keys))[:GLANCES]]
+        for key in dict.fromkeys([*some, *sorted(found & set(keys))[:GLANCES]]):
+            said = []
+            for surface in SIDES:
+                percent = self.nature.look_over(key, disease, LEAVES, surface)
+                if percent is not None:
+                    seen = Sighting(key, disease, "severity", "", surface, LEAVES, percent=percent)
+                    self._write(today, seen)
+                    said.append(percent)
+            if said:
+                self.last_counts[disease, key] = (today, sum(said) / len(said), 1)
+            if any(said):
+                found.add(key)
+            if treating and said and max(said) >= TREATS_LEAVES_FROM:
+                self._treat(today, disease, key)
+
     def _treat(self, today: date, organism: str, key: str) -> None:
         last = self.treated.get((organism, key))
         if last is not None and (today - last).days < TREATS_AGAIN:
@@ -106,11 +133,19 @@ class Play:
         log(self.setting.folder, payload, datetime.combine(today, EVENING))
 
 
-def open_play(setting: Setting, organisms: tuple[str, ...], seed: int, treats: bool = True) -> Play:
+def open_play(
+    setting: Setting,
+    organisms: tuple[str, ...],
+    seed: int,
+    treats: bool = True,
+    diseases: tuple[str, ...] = (),
+) -> Play:
     """Begin a season: nature throws its plot from this seed."""
     throw = dice(seed, f"nature {setting.begins.year}")
     tables = tables_of(folder_at(setting.folder))
-    nature = open_nature(tables, setting.plot, setting.sky, setting.begins, organisms, throw)
+    nature = open_nature(
+        tables, setting.plot, setting.sky, setting.begins, organisms, throw, diseases
+    )
     return Play(setting, nature, throw, treats)
 
 

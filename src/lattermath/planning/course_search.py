@@ -111,7 +111,7 @@ class _Search:
             for places in {tuple(sorted(paying)), tuple(paying[:1])} - {()}:
                 found.append(self._treated(node, (Step(visit, candidate, places),)))
         mix = _grouped(gains, visit)
-        if len(mix) > 1:
+        if len(mix) > 1 and self.permits((*node.steps, *mix)):
             found.append(self._treated(node, mix))
         return found
 
@@ -157,11 +157,12 @@ class _Search:
         return damage_of(self.task, course) + self._cost(course)
 
     def permits(self, course: Course) -> bool:
-        """Is each step still allowed after those before it? What one rests on may be gone."""
+        """Is each step still allowed after those before it, and beside those of its evening? What
+        one rests on may be gone, and two products close a bed to each other."""
         return all(
             self._allowed(step.candidate, step.visit, place, before)
             for step in course
-            for before in [tuple(s for s in course if s.visit < step.visit)]
+            for before in [tuple(s for s in course if s.visit <= step.visit and s is not step)]
             for place in step.places
         )
 

@@ -3,37 +3,30 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.leaf_disease import LeafApplication, LeafBelief, leaf_reach
+from lattermath.belief.leaf_covers import LeafApplication, leaf_reach
+from lattermath.belief.leaf_disease import LeafAhead, LeafBelief
 from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.planning.common_draws import SEARCH_DRAWS
 from lattermath.planning.course_task import FINALISTS, Candidate, Permits, Step
 from lattermath.planning.leaf_disease_pays import StillPays
-from lattermath.planning.strips import strip
-from lattermath.science.leaf_disease import TOP, UNDERSIDE
+from lattermath.planning.shared_treatments import allowed
 from lattermath.science.leaf_loss import LeafLoss
-from lattermath.science.logistic_growth import delay_by_removal
-from lattermath.vocabulary.plan import CourseStep, Population, Span, Strip
 from lattermath.vocabulary.ruling import Because
-from lattermath.vocabulary.sentence import capital
 
 FloatArray = NDArray[np.float64]
 
 MOST_USES = 4  # judgement: after that the season decides
+MORE = 2  # judgement: single treatments more, of any material, beside a rhythm of one
 GAPS_D = (5, 7, 10, 14)  # usual intervals between treatments (common practice)
-STRIP_TAIL_DAYS = 14
-WORST_LEAF = "% of the leaf, where it is worst"
 STRIPS = "prune_leaves"
-DELAY_DAYS = 14  # judgement: weather of the coming fortnight sets the pace of a delay
 LAST_OF_YIELD = 0.05  # judgement: the last twentieth is not waited for
 ILL = 0.0005  # severity from which a planting is treated as ill
-SAVES_LITTLE = 0.1  # share of the damage saved below which a course is called a delay
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -47,6 +40,9 @@ class LeafTask:
     minute_cost : of a minute at the plot. [portions/min]
     when        : share of each planting's yield that comes on each day from today on,
                   (n_plantings, n_days); None: evenly.
+    taken       : candidate, visit and place that are done anyway, against something else.
+    besides     : what the insects on these plantings cost under a series; None: not asked. It is
+                  asked of the finalists only. [portions]
     """
 
     belief: LeafBelief
@@ -59,11 +55,30 @@ class LeafTask:
     minute_cost: float
     when: FloatArray | None = None
     pays: StillPays | None = None
+    taken: frozenset[tuple[str, int, int]] = frozenset()
+    besides: Callable[[tuple[Step, ...]], float] | None = None
+
+    _ahead: list[LeafAhead] = field(default_factory=list, repr=False)
+
+    def run(self, steps: Sequence[Step] = ()) -> FloatArray:
+        """Severities under a series, as of `LeafBelief.ahead`; what is tried again is kept."""
+        held = next((one for one in self._ahead if one.belief is self.belief), None)
+        if held is None:
+            held = LeafAhead.of(self.belief)
+            self._ahead[:] = [held]
+        return held.run(applications_of(self, steps))
+
+    def cost_besides(self, steps: tuple[Step, ...]) -> float:
+        """What the insects on these plantings cost under a series. [portions]"""
+        return 0.0 if self.besides is None else self.besides(steps)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LeafFound:
-    """The best series, severities with and without it, and what each choice costs in portions."""
+    """The best series, severities with and without it, and what each choice costs in portions.
+
+    Costs are those of the disease and of its own work, whatever was asked besides.
+    """
 
     steps: tuple[Step, ...]
     cost: float
@@ -74,41 +89,107 @@ class LeafFound:
     too_late: tuple[Because, ...] = ()  # why treatment no longer pays
     loss: LeafLoss = field(default_factory=lambda: LeafLoss(1.0))
     stripped: float = 0.0  # share of the disease that taking off leaves takes away
+    next_best: tuple[Step, ...] = ()  # of the courses weighed, where none is found worth its work
 
 
 def search_leaf_course(task: LeafTask) -> LeafFound:
     """The best series of one material among all starts, intervals and lengths, or none.
 
     Such a course is a rhythm, so rhythms are what is tried: every candidate, first visit and
-    usual interval, kept to the visits and to the rulings; the best few on all draws.
+    usual interval, kept to the visits and to the rulings; the best few on all draws. Where a label
+    ends a rhythm early, another material may go on: single treatments more are tried at last.
     """
     bars: list[Because] = []
-    nothing = task.belief.ahead()
+    nothing = task.run()
     ill, too_late = _worth_treating(task)
-    cost_of_nothing = _damage(task, nothing)
+    cost_of_nothing = damage_of_run(task, nothing)
     best: tuple[tuple[Step, ...], float, FloatArray] = ((), cost_of_nothing, nothing)
-    for steps in _leaders(task, _series(task, ill, bars)):
-        run = task.belief.ahead(_applications(task, steps))
-        cost = _damage(task, run) + _work(task, steps)
-        if cost < best[1] - 1e-9:
-            best = (steps, cost, run)
+    least = cost_of_nothing + task.cost_besides(())
+    second: tuple[tuple[Step, ...], float] = ((), float("inf"))
+    few = replace(task, belief=task.belief.thinned(SEARCH_DRAWS))
+    leaders = _leaders(task, few, _series(task, ill, bars))
+    for _ in range(1 + MORE):
+        before = best
+        for steps in leaders:
+            run = task.run(steps)
+            cost = damage_of_run(task, run) + work_of_series(task, steps)
+            in_all = cost + task.cost_besides(steps)
+            if in_all < second[1]:
+                second = (steps, in_all)
+            if in_all < least - 1e-9:
+                best, least = (steps, cost, run), in_all
+        if best is before:
+            break
+        leaders = _longer(few, best[0], ill)
     told = tuple(dict.fromkeys(bars))
     hands = task.effects.get(STRIPS)
     stripped = 0.0 if hands is None else float(np.mean([side[1] for side in hands.cure]))
     return LeafFound(
-        best[0], best[1], cost_of_nothing, best[2], nothing, told, too_late, task.loss, stripped
+        best[0],
+        best[1],
+        cost_of_nothing,
+        best[2],
+        nothing,
+        told,
+        too_late,
+        task.loss,
+        stripped,
+        second[0],
     )
 
 
-def _leaders(task: LeafTask, series: Sequence[tuple[Step, ...]]) -> list[tuple[Step, ...]]:
-    """The few best series on a part of the draws; the others are not worth all of them."""
-    few = replace(task, belief=task.belief.thinned(SEARCH_DRAWS))
-    cost = [
-        _damage(few, few.belief.ahead(_applications(few, steps))) + _work(few, steps)
-        for steps in series
-    ]
+def cost_of_series(task: LeafTask, steps: Sequence[Step]) -> float:
+    """Damage and work of a series, mean over all draws. [portions]"""
+    return damage_of_run(task, task.run(steps)) + work_of_series(task, steps)
+
+
+def told_again(task: LeafTask, found: LeafFound) -> LeafFound:
+    """The same series on a task with other work counted: severities and costs anew."""
+    with_it = task.run(found.steps)
+    nothing = task.run()
+    cost = damage_of_run(task, with_it) + work_of_series(task, found.steps)
+    return replace(
+        found,
+        cost=cost,
+        cost_of_nothing=damage_of_run(task, nothing),
+        with_it=with_it,
+        without=nothing,
+    )
+
+
+def _longer(few: LeafTask, steps: tuple[Step, ...], ill: Sequence[int]) -> list[tuple[Step, ...]]:
+    """The course with the one treatment more that gains most on a part of the draws, if any."""
+    if not steps:
+        return []
+    has = {(s.candidate.key, s.visit) for s in steps}
+    found, least = [], cost_of_series(few, steps)
+    for candidate, visit in itertools.product(few.candidates, range(len(few.visits))):
+        used = sum(step.candidate.key == candidate.key for step in steps)
+        if (candidate.key, visit) in has or used >= candidate.most_uses:
+            continue
+        for among in dict.fromkeys([tuple(ill), *((place,) for place in ill)]):
+            more = (*steps, Step(visit, candidate, among))
+            longer = tuple(sorted(more, key=lambda step: step.visit))
+            if allowed(few, longer) and (cost := cost_of_series(few, longer)) < least:
+                found, least = [longer], cost
+    return found
+
+
+def _leaders(
+    task: LeafTask, few: LeafTask, series: Sequence[tuple[Step, ...]]
+) -> list[tuple[Step, ...]]:
+    """The few best series on a part of the draws; the others are not worth all of them.
+
+    Where others are asked besides, the best of each material and first visit are among them: what
+    one takes of an insect is not known yet.
+    """
+    cost = [cost_of_series(few, steps) for steps in series]
     order = sorted(range(len(series)), key=lambda n: cost[n])
-    return [series[n] for n in order[:FINALISTS]]
+    first = order[:FINALISTS]
+    if task.besides is not None:
+        by_kind = {(series[n][0].candidate.key, series[n][0].visit): n for n in reversed(order)}
+        first += [n for n in by_kind.values() if n not in first]
+    return [series[n] for n in first]
 
 
 def _series(task: LeafTask, ill: Sequence[int], bars: list[Because]) -> list[tuple[Step, ...]]:
@@ -117,14 +198,14 @@ def _series(task: LeafTask, ill: Sequence[int], bars: list[Because]) -> list[tup
     starts = range(min(3, len(task.visits)))
     for candidate, start, gap in itertools.product(task.candidates, starts, GAPS_D):
         for among in [ill, *([place] for place in ill)]:
-            steps = _one_series(task, candidate, start, gap, among, bars)
+            steps = one_series(task, candidate, start, gap, among, bars)
             for uses in range(1, len(steps) + 1):
                 part = steps[:uses]
                 found[(candidate.key, *((s.visit, s.places) for s in part))] = part
     return list(found.values())
 
 
-def _one_series(
+def one_series(
     task: LeafTask,
     candidate: Candidate,
     start: int,
@@ -140,8 +221,11 @@ def _one_series(
             continue
         places = []
         for place in among:
+            if (candidate.key, visit, place) in task.taken:
+                continue
             key = task.belief.stands[place].key
-            ruled = task.permits(candidate, visit, key, steps)
+            so_far = (*steps, Step(visit, candidate, tuple(places))) if places else steps
+            ruled = task.permits(candidate, visit, key, so_far)
             if visit == 0:
                 bars.extend(ruled.bars)
             if ruled.allowed:
@@ -154,7 +238,7 @@ def _one_series(
 
 def _worth_treating(task: LeafTask) -> tuple[list[int], tuple[Because, ...]]:
     """Own plantings that are ill and can still gain, and why the others cannot."""
-    ill = _ill(task)
+    ill = ill_places(task.belief)
     if task.pays is None:
         return ill, ()
     late = {p: task.pays.too_late(task.belief, p, _days_left(task, p)) for p in ill}
@@ -168,14 +252,15 @@ def _days_left(task: LeafTask, place: int) -> int:
     return int(np.searchsorted(np.cumsum(task.when[place]), 1 - LAST_OF_YIELD))
 
 
-def _ill(task: LeafTask) -> list[int]:
+def ill_places(belief: LeafBelief) -> list[int]:
     """Own plantings that show the disease, or soon will."""
-    shown = np.median(task.belief.state.max(-1), axis=0)
-    stands = task.belief.stands
+    shown = np.median(belief.state.max(-1), axis=0)
+    stands = belief.stands
     return [p for p in range(len(stands)) if stands[p].treatable and shown[p] >= ILL]
 
 
-def _applications(task: LeafTask, steps: Sequence[Step]) -> list[LeafApplication]:
+def applications_of(task: LeafTask, steps: Sequence[Step]) -> list[LeafApplication]:
+    """A series as treatments on days of the belief."""
     made = []
     for step in steps:
         effect = task.effects[step.candidate.key]
@@ -184,117 +269,25 @@ def _applications(task: LeafTask, steps: Sequence[Step]) -> list[LeafApplication
     return made
 
 
-def _damage(task: LeafTask, run: FloatArray) -> float:
+def damage_of_run(task: LeafTask, run: FloatArray) -> float:
     """Portions lost: loss per unit of severity, on the days on which the planting bears."""
+    return float(damage_in_draws(task, run).mean())
+
+
+def damage_in_draws(task: LeafTask, run: FloatArray) -> FloatArray:
+    """The same in each draw, (n_draws,). [portions]"""
     severity = run[:, :, 1:].mean(3)
     n_days = severity.shape[2]
     when = np.full((1, n_days), 1 / n_days) if task.when is None else task.when
     lost = (task.loss.lost(severity) * when).sum(2)
-    return float((lost * task.portions).sum(1).mean())
+    return np.asarray((lost * task.portions).sum(1))
 
 
-def _work(task: LeafTask, steps: Sequence[Step]) -> float:
+def work_of_series(task: LeafTask, steps: Sequence[Step]) -> float:
+    """Minutes and hazard of a series. [portions]"""
     total = 0.0
     for step in steps:
         ground = sum(task.belief.stands[p].area_m2 for p in step.places)
         minutes = step.candidate.minutes_once + step.candidate.minutes * ground
         total += minutes * task.minute_cost + step.candidate.hazard * len(step.places)
     return total
-
-
-def yield_kept_by_leaf(run: FloatArray, place: int, loss: LeafLoss) -> FloatArray:
-    """Share of the yield kept on each coming day, (n_draws, n_days). [0 to 1]"""
-    severity = run[:, place, 1:].mean(-1)
-    return np.asarray(1.0 - loss.lost(severity))
-
-
-def leaf_population(
-    belief: LeafBelief, found: LeafFound, visits: Sequence[date], today: date, name: str
-) -> Population:
-    """What the sheet says of a leaf disease and its course; visits are dates."""
-    last = min((visits[-1] - today).days + STRIP_TAIL_DAYS, int(found.with_it.shape[2]) - 1)
-    worst = int(np.median(belief.state.max(-1), axis=0).argmax())
-    share = found.with_it[:, :, last].mean((1, 2)) / found.without[:, :, last].mean((1, 2))
-    low, middle, high = (float(q) for q in np.quantile(share, [0.1, 0.5, 0.9]))
-    events = tuple(f"event:{serial}" for serial in belief.serials)
-    return Population(
-        belief.disease.id,
-        tuple(stand.key for stand in belief.stands),
-        _says(belief, worst, name),
-        _strips(found, worst, today, last),
-        tuple(_course_step(step, belief, visits) for step in found.steps),
-        _course_says(belief, found, last),
-        Span(low, middle, high, "share of untreated"),
-        because=(
-            Because("what was seen, weighed against the weather since", rests_on=events),
-            *found.too_late,
-            *found.refused,
-        ),
-    )
-
-
-def _says(belief: LeafBelief, worst: int, name: str) -> str:
-    top, below = (
-        np.quantile(belief.state[:, worst, side], [0.1, 0.5, 0.9]) * 100
-        for side in (TOP, UNDERSIDE)
-    )
-    return (
-        f"{capital(name)}: most on {belief.stands[worst].name}, about "
-        f"{top[1]:.0f} % of the leaf on top ({top[0]:.0f} to {top[2]:.0f}) and {below[1]:.0f} % "
-        "underneath."
-    )
-
-
-def _course_says(belief: LeafBelief, found: LeafFound, last: int) -> str:
-    if not found.steps and found.too_late:
-        return f"Treatment no longer pays: {found.too_late[0].says}."
-    if not found.steps:
-        return (
-            f"Treatment does not pay now: left alone it costs about {found.cost_of_nothing:.0f} "
-            "portions, and what may be used is not worth its work. Look again at the next visit."
-        )
-    if found.steps[0].candidate.method == STRIPS:
-        return _stripping_says(belief, found)
-    saved = 1 - found.cost / max(found.cost_of_nothing, 1e-9)
-    tops, below = (np.median(found.with_it[:, :, last, side]) for side in (TOP, UNDERSIDE))
-    more = "; it goes on underneath" if below > 1.3 * tops else ""
-    word = "delay" if saved < SAVES_LITTLE else "slow"
-    visits = len({step.visit for step in found.steps})
-    times = "One treatment" if visits == 1 else f"Treating at {visits} visits"
-    verb = f"{word}s"
-    return f"{times} {verb} it and does not end it{more}. New leaf is bare between treatments."
-
-
-def _stripping_says(belief: LeafBelief, found: LeafFound) -> str:
-    """Leaves taken off buy days and end nothing."""
-    coming = belief.response[..., belief.today : belief.today + DELAY_DAYS].mean((1, 2))
-    pace = belief.unknowns.rate * np.maximum(coming, 0.05)
-    gained = [delay_by_removal(found.stripped, float(rate)) for rate in pace]
-    low, high = (round(float(q)) for q in np.quantile(gained, [0.25, 0.75]))
-    days = f"{low}" if low == high else f"{low} to {high}"
-    return (
-        f"Taking off the worst leaves sets it back about {days} days each time and does not end it."
-    )
-
-
-def _strips(found: LeafFound, worst: int, today: date, last: int) -> tuple[Strip, ...]:
-    return tuple(
-        strip(
-            name,
-            today,
-            found.with_it[:, worst, : last + 1, side] * 100,
-            found.without[:, worst, : last + 1, side] * 100,
-            WORST_LEAF,
-        )
-        for name, side in (("tops", TOP), ("undersides", UNDERSIDE))
-    )
-
-
-def _course_step(step: Step, belief: LeafBelief, visits: Sequence[date]) -> CourseStep:
-    return CourseStep(
-        visits[step.visit],
-        step.candidate.method,
-        step.candidate.product,
-        tuple(belief.stands[p].key for p in step.places),
-        f"{step.candidate.name}, both sides of the leaves",
-    )

@@ -91,7 +91,7 @@ def with_worth(
     """
     places = {stand.key: place for place, stand in enumerate(task.belief.stands)}
     held = tuple(watches)
-    due = [places[watch.planting.key] for watch in held if _stale(visit, watch)]
+    due = [places[watch.planting.key] for watch in held if stale(visit, watch)]
     worths = reckon(due)
     day = task.belief.first_day + task.visits[0]
     told = {p: ten_leaves(task.belief.life.figures, task.belief.stands[p], day) for p in due}
@@ -179,7 +179,8 @@ def _decides(visit: date, watch: Watch) -> bool:
     return bool(watch.decides) and watch.decides_on in (None, visit)
 
 
-def _stale(visit: date, watch: Watch) -> bool:
+def stale(visit: date, watch: Watch) -> bool:
+    """Was it not looked at lately?"""
     last = watch.last_looked
     return last is None or (visit - last).days >= STALE_AFTER_DAYS
 
@@ -188,7 +189,7 @@ def _wanted(visit: date, watch: Watch) -> bool:
     if _decides(visit, watch):
         return True
     pays = watch.worth is not None and watch.worth.minutes >= MINUTES_A_LOOK
-    return _stale(visit, watch) and (watch.suspected or watch.neighbour_of_sick or pays)
+    return stale(visit, watch) and (watch.suspected or watch.neighbour_of_sick or pays)
 
 
 def _task(visit: date, group: Sequence[Watch]) -> Task:
@@ -256,6 +257,9 @@ def _reasons(watch: Watch) -> Iterator[Because]:
 def _worth_says(worth: LookWorth) -> str:
     """What the look is worth, and the count at which the grower would turn."""
     says = f"the look is worth about {_rounded(worth.minutes)} min of work"
+    if worth.severity is not None:
+        turn = f"from {worth.severity:g} % of the leaf" if worth.severity else "where any is seen"
+        return f"{says}: {worth.above} {turn}, else {worth.below}"
     if worth.turns_at is None:
         return says
     turn = f"{worth.above} from {worth.turns_at} in all on {LEAVES}"

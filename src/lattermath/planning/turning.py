@@ -167,7 +167,16 @@ def times_that_turn(task: Task, found: Found) -> float | None:
         gains = cost_in_draws(asked, ()) - cost_in_draws(asked, steps)
         return float(gains.mean()) + besides
 
-    bounds = _first_gain(saves, below=bool(found.steps))
+    return where_it_pays(saves, below=bool(found.steps))
+
+
+def where_it_pays(saves: Callable[[float], float], *, below: bool) -> float | None:
+    """By how much what is there is multiplied where a course begins to save; None: nowhere.
+
+    saves : what the course saves of the cost of doing nothing, by that factor. [portions]
+    below : it saves at what is there already, and less of it is asked about.
+    """
+    bounds = _first_gain(saves, below=below)
     if bounds is None:
         return None
     low, high = bounds

@@ -32,6 +32,7 @@ class LookWorth:
     would_change : chance that something else is done afterwards. [0 to 1]
     turns_at     : total on ten leaves from which something else is done, None where none is.
     above, below : what is done on this planting from there on, and below.
+    severity     : of a leaf disease, from which something else is done; None where none is. [%]
     """
 
     minutes: float
@@ -39,6 +40,7 @@ class LookWorth:
     turns_at: int | None = None
     above: str = ""
     below: str = ""
+    severity: float | None = None
 
 
 def looks_worth(task: Task, found: Found, places: Sequence[int]) -> dict[int, LookWorth]:
@@ -89,7 +91,7 @@ def _here(task: Task, course: Course, place: int) -> Iterator[Course]:
     for candidate in used or task.candidates:
         for visit in range(min(2, len(task.visits))):
             if _allowed(task, candidate, visit, place, without):
-                yield _with(without, Step(visit, candidate, (place,)))
+                yield with_more(without, Step(visit, candidate, (place,)))
 
 
 def _allowed(task: Task, candidate: Candidate, visit: int, place: int, so_far: Course) -> bool:
@@ -100,7 +102,7 @@ def _allowed(task: Task, candidate: Candidate, visit: int, place: int, so_far: C
     return stand.treatable and task.permits(candidate, visit, stand.key, before).allowed
 
 
-def _with(course: Course, more: Step) -> Course:
+def with_more(course: Course, more: Step) -> Course:
     """The course with one more planting; what is mixed anyway is mixed once."""
     steps = []
     for step in course:
@@ -116,7 +118,7 @@ def _told(task: Task, sample: SampleWorth, choices: Sequence[Course], place: int
     minutes = sample.worth / task.minute_costs if task.minute_costs > 0 else 0.0
     if sample.would_change < LEAST_CHANGE:
         return LookWorth(0.0, sample.would_change)
-    done = [_first_visit(choices[n], place) for n in sample.after]
+    done = [first_visit_on(choices[n], place) for n in sample.after]
     for above, below, does in (
         ("treat", "leave it", [visit is not None for visit in done]),
         ("treat at once", "wait", [visit == 0 for visit in done]),
@@ -128,6 +130,6 @@ def _told(task: Task, sample: SampleWorth, choices: Sequence[Course], place: int
     return LookWorth(minutes, sample.would_change)
 
 
-def _first_visit(course: Course, place: int) -> int | None:
+def first_visit_on(course: Course, place: int) -> int | None:
     """Visit at which a course first works on a planting; None where it never does."""
     return min((step.visit for step in course if place in step.places), default=None)

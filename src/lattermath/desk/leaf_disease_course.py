@@ -1,0 +1,209 @@
+"""The search of a course against one leaf disease, what is done against others counted."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+
+import numpy as np
+
+from lattermath.belief.crop_belief import CropBelief
+from lattermath.belief.leaf_covers import LeafApplication, leaf_reach
+from lattermath.belief.leaf_disease import LeafAhead, LeafBelief
+from lattermath.belief.leaf_disease_effect import LeafEffect
+from lattermath.desk.course_rulings import CourseRulings
+from lattermath.desk.insect_cluster import Others
+from lattermath.desk.leaf_disease_belief import effects
+from lattermath.desk.permits import Permits
+from lattermath.desk.pest_parts import amounts_for, bearing_days, portions_to_come
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning import courses, leaf_disease_candidates
+from lattermath.planning.course_task import Step
+from lattermath.planning.leaf_disease_courses import (
+    LeafFound,
+    LeafTask,
+    applications_of,
+    cost_of_series,
+    damage_of_run,
+    ill_places,
+    search_leaf_course,
+    told_again,
+    work_of_series,
+)
+from lattermath.planning.treating import Spraying
+
+BOTH_SIDES = leaf_disease_candidates.BOTH_SIDES
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LeafCase:
+    """One disease ready to be searched, before anything done against others is counted.
+
+    known           : what each method does to it.
+    ill             : own plantings that show it, or soon will.
+    cost_of_nothing : damage if nothing at all is done. [portions]
+    ahead           : the disease ready to be run under one plan after another.
+    """
+
+    facts: SeasonFacts
+    belief: LeafBelief
+    rulings: CourseRulings
+    task: LeafTask
+    known: Mapping[str, LeafEffect]
+    ill: frozenset[str]
+    cost_of_nothing: float
+    ahead: LeafAhead
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LeafSearched:
+    """A course found for a disease, and what it was found beside.
+
+    task : of the search; its belief holds what is done against others.
+    """
+
+    case: LeafCase
+    task: LeafTask
+    rulings: CourseRulings
+    found: LeafFound
+    others: Others = ()
+
+
+def leaf_case(
+    facts: SeasonFacts,
+    belief: LeafBelief,
+    beliefs: Mapping[str, CropBelief],
+    permits: Permits,
+) -> LeafCase:
+    """One disease with its rulings, its means and what it can cost."""
+    plantings = tuple(facts.plot.planting(stand.key) for stand in belief.stands)
+    areas = tuple(stand.area_m2 for stand in belief.stands)
+    rulings = CourseRulings(facts, permits, plantings, areas)
+    ceases = facts.tables.constants["when_control_stops_paying"]
+    known = effects(facts, belief.disease.id)
+    candidates = leaf_disease_candidates.leaf_candidates(
+        facts.usable, facts.tables.methods, known, facts.plot.household
+    )
+    worth = [
+        portions_to_come(facts, beliefs[p.key]) if p.key in beliefs else 0.0 for p in plantings
+    ]
+    task = LeafTask(
+        belief,
+        tuple(facts.day_index(day) - belief.first_day for day in rulings.visits),
+        candidates,
+        {one.key: known[one.method] for one in candidates},
+        rulings.permit,
+        np.array(worth),
+        leaf_disease_candidates.loss_of(belief.disease, ceases),
+        facts.plot.household.worth_of_hour / 60,
+        np.stack([bearing_days(facts, beliefs.get(p.key)) for p in plantings]),
+        leaf_disease_candidates.still_pays(ceases),
+    )
+    ill = frozenset(belief.stands[place].key for place in ill_places(belief))
+    nothing = cost_of_series(task, ())
+    return LeafCase(facts, belief, rulings, task, known, ill, nothing, LeafAhead.of(belief))
+
+
+def search_leaf(
+    case: LeafCase, others: Others, besides: Callable[[Others], float] | None = None
+) -> LeafSearched:
+    """The best series beside what is done against others.
+
+    besides : what everything else costs under the work of a series. [portions]
+    """
+    rulings = replace(case.rulings, others=others, _ruled={})
+    task = replace(
+        case.task,
+        belief=counted_leaf(case, others),
+        permits=rulings.permit,
+        taken=_taken(case, others),
+        besides=None if besides is None else lambda steps: besides(leaf_work_of(case, steps)),
+    )
+    return LeafSearched(case, task, rulings, search_leaf_course(task), others)
+
+
+def leaf_beside(searched: LeafSearched, others: Others) -> LeafSearched:
+    """The same course, ruled, counted and told beside other work than it was found beside."""
+    if set(others) == set(searched.others):
+        return searched
+    case = searched.case
+    rulings = replace(case.rulings, others=others, _ruled={})
+    belief = counted_leaf(case, others)
+    task = replace(searched.task, belief=belief, permits=rulings.permit, taken=_taken(case, others))
+    return replace(
+        searched,
+        task=task,
+        rulings=rulings,
+        found=told_again(task, searched.found),
+        others=others,
+    )
+
+
+def leaf_cost(searched: LeafSearched, others: Others) -> float:
+    """Damage and work of a disease under its own course and these treatments against others."""
+    case, steps = searched.case, searched.found.steps
+    planned = [*_done_anyway(case, others), *applications_of(case.task, steps)]
+    return damage_of_run(case.task, case.ahead.run(planned)) + work_of_series(case.task, steps)
+
+
+def counted_leaf(case: LeafCase, others: Others) -> LeafBelief:
+    """The disease with what is done against others on its plantings."""
+    more = _done_anyway(case, others)
+    return replace(case.belief, applied=(*case.belief.applied, *more)) if more else case.belief
+
+
+def _done_anyway(case: LeafCase, others: Others) -> list[LeafApplication]:
+    """What is done against others and takes of the disease."""
+    keys, facts = [stand.key for stand in case.belief.stands], case.facts
+    found = []
+    for day, one in others:
+        effect = case.known.get(one.method)
+        if effect is None or one.planting.key not in keys:
+            continue
+        reach = leaf_reach(effect, one.surfaces, courses.HAND_COVERAGE)
+        at = facts.day_index(day) - case.belief.first_day
+        found.append(LeafApplication(at, effect, (keys.index(one.planting.key),), reach))
+    return found
+
+
+def leaf_work_of(case: LeafCase, steps: tuple[Step, ...]) -> Others:
+    """The treatments of a series by day, one for each step and planting."""
+    return tuple(
+        (case.rulings.visits[step.visit], _spraying(case, steps, step, place, first=n == 0))
+        for step in steps
+        for n, place in enumerate(step.places)
+    )
+
+
+def _spraying(
+    case: LeafCase, steps: tuple[Step, ...], step: Step, place: int, *, first: bool
+) -> Spraying:
+    """One step on one planting. `first` of its evening: mixing is counted with it."""
+    planting, candidate = case.rulings.plantings[place], step.candidate
+    label = case.rulings.permits.label(candidate.product)
+    begins = step is steps[0]
+    return Spraying(
+        method=candidate.method,
+        product=candidate.product,
+        target=case.belief.disease.id,
+        target_name=case.belief.disease.name,
+        planting=planting,
+        minutes=case.rulings.minutes(candidate, place, first=first),
+        amounts=amounts_for(case.facts, label, planting, BOTH_SIDES),
+        surfaces=BOTH_SIDES,
+        product_name=candidate.name,
+        sprayed=label is not None,
+        wasted="" if begins or label is None else f"the first {candidate.name} is wasted",
+    )
+
+
+def _taken(case: LeafCase, others: Others) -> frozenset[tuple[str, int, int]]:
+    """What is done anyway, against something else, that evening: it is not done twice."""
+    at: dict[date, int] = {day: visit for visit, day in enumerate(case.rulings.visits)}
+    places = {stand.key: place for place, stand in enumerate(case.belief.stands)}
+    return frozenset(
+        (one.product or one.method, at[day], places[one.planting.key])
+        for day, one in others
+        if day in at and one.planting.key in places
+    )

@@ -1,0 +1,194 @@
+"""Courses against insects and mildew on the same plants, beside all joint plans there are.
+
+Real weather of Champion, invented plants and labels. The best joint plan is found by trying every
+way of using oil and a fungicide at the first visits; each plan must be one that every ruling allows
+with all its other treatments as given.
+"""
+
+from __future__ import annotations
+
+import itertools
+import shutil
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date, datetime
+from importlib.resources import files
+from pathlib import Path
+
+import pytest
+
+from lattermath.desk.crop_season import believe_crops, growing_season
+from lattermath.desk.insect_belief import believe_insects
+from lattermath.desk.insect_cluster import Cluster, cluster_of
+from lattermath.desk.insect_course import search
+from lattermath.desk.leaf_disease_belief import followed_diseases
+from lattermath.desk.leaf_disease_course import LeafCase, leaf_case, search_leaf
+from lattermath.desk.log_names import planting_key, plot_now
+from lattermath.desk.log_visit import log
+from lattermath.desk.permits import Permits, permits_of
+from lattermath.desk.pests_together import Joint, search_all
+from lattermath.desk.plan_facts import facts_of
+from lattermath.desk.start import start
+from lattermath.desk.take_weather import take
+from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.planning.course_task import Step
+from lattermath.vocabulary.events import Sighting
+
+ON, LOOKED = date(2011, 8, 6), datetime(2011, 8, 5, 19, 0)
+OTHER = "chlorothalonil"  # kept a week apart from oil by our caution
+FLY, MILDEW = "greenhouse_whitefly", "cucurbit_powdery_mildew"
+PLOT = """
+format = 1
+season = 2011
+[place]
+name = "Nowhere Lane"
+latitude = 40.4
+longitude = -101.73
+time_zone = "America/Denver"
+usual_first_frost = "10-05"
+country = "invented"
+[visiting]
+days = ["tue", "sat"]
+arrive = 16:00:00
+minutes = 240
+[garden]
+bloom_near = false
+[household]
+people = 40
+worth_of_hour = {hour}
+worth_of_treatment = 0.2
+[[bed]]
+key = "bed"
+name = "bed"
+x_m = 0.0
+y_m = 0.0
+length_m = 12.0
+width_m = 1.2
+[[planting]]
+name = "Cucumbers"
+crop = "cucumber"
+plants = 40
+set_out = 2011-06-25
+bed = "bed"
+in_bloom = false
+"""
+LABEL = """
+[[shelf]]
+key = "{active}"
+name = "invented {active}"
+active = "{active}"
+country = "invented"
+invented = true
+re_entry_hours = 4
+max_temperature_c = "none"
+rain_free_hours = "none"
+max_wind_m_s = "none"
+bloom = "evening only"
+sulfur_oil_gap_days = 14
+consecutive_max = "none"
+sold_to_amateurs = true
+organic_input = true
+[shelf.crops."cucumber"]
+pre_harvest_days = 0
+retreat_days = {retreat}
+season_max = {most}
+rate_ml_per_l = 10
+max_l_per_m2 = "none"
+plant_back_days = "none"
+"""
+VISITS = 5
+
+
+@pytest.fixture(scope="module")
+def empty(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return Path(tmp_path_factory.mktemp("both"))
+
+
+def both(
+    empty: Path, hour: float, flies: int, percent: float, most: int = 6
+) -> tuple[Cluster, LeafCase, Permits]:
+    """Whitefly and mildew on the same cucumbers, oil and one fungicide the only means."""
+    plot = empty / f"{hour:g}-{flies}-{percent:g}-{most}"
+    if plot.exists():
+        shutil.rmtree(plot)
+    plot.mkdir()
+    labels = (LABEL.format(active=a, retreat=3, most=most) for a in ("neem_oil", OTHER))
+    (plot / "plot.toml").write_text(PLOT.format(hour=hour) + "".join(labels))
+    start(plot, at=datetime(2011, 6, 1, 12, 0))
+    weather = plot / "champion.csv"
+    weather.write_bytes(files("lattermath.demo").joinpath("champion.csv").read_bytes())
+    take(plot, weather)
+    key = planting_key(plot_now(plot), "Cucumbers")
+    log(plot, Sighting(key, FLY, "count", "nymph", "underside", 10, total=flies), LOOKED)
+    log(plot, Sighting(key, MILDEW, "severity", "", "whole", 10, percent=percent), LOOKED)
+    with open_journal(folder_at(plot)) as journal:
+        facts = facts_of(folder_at(plot), journal, ON, None)
+    beliefs = believe_crops(facts, growing_season(facts))
+    permits = permits_of(facts, beliefs)
+    belief = believe_insects(facts, FLY)
+    assert belief is not None
+    cluster = cluster_of(facts, belief, beliefs, permits)
+    oil = tuple(c for c in cluster.task.candidates if c.method == "neem_oil")
+    cluster = replace(
+        cluster, task=replace(cluster.task, candidates=oil, visits=cluster.task.visits[:VISITS])
+    )
+    (disease,) = followed_diseases(facts)
+    case = leaf_case(facts, disease, beliefs, permits)
+    sprays = tuple(c for c in case.task.candidates if c.product is not None)
+    task = replace(case.task, candidates=sprays, visits=case.task.visits[:VISITS])
+    return cluster, replace(case, task=task), permits
+
+
+def every_plan(cluster: Cluster, case: LeafCase, permits: Permits) -> Iterator[float]:
+    """Total cost of every way to use oil, which helps both, and the other, that is allowed."""
+    (oil,) = cluster.task.candidates
+    sprays = {c.method: c for c in case.task.candidates}
+    bare = search(replace(cluster, task=replace(cluster.task, candidates=())), ())
+    bare = replace(bare, cluster=cluster, task=cluster.task)
+    still = search_leaf(replace(case, task=replace(case.task, candidates=())), ())
+    still = replace(still, case=case, task=case.task)
+    for uses in itertools.product(("", "oil", OTHER), repeat=VISITS):
+        mine = tuple(Step(v, oil, (0,)) for v in range(VISITS) if uses[v] == "oil")
+        theirs = tuple(Step(v, sprays[OTHER], (0,)) for v, use in enumerate(uses) if use == OTHER)
+        joint = Joint(
+            (replace(bare, found=replace(bare.found, steps=mine)),),
+            (replace(still, found=replace(still.found, steps=theirs)),),
+        )
+        if legal(joint, permits):
+            yield joint.cost()
+
+
+def legal(joint: Joint, permits: Permits) -> bool:
+    """Does every ruling allow each treatment beside all the others, before it and after?"""
+    facts, work = permits.facts, joint.work
+    leaves = {evening.day: evening for evening in facts.evenings}
+    for n, (day, one) in enumerate(work):
+        others = [
+            permits.applied(o.planting, o.method, o.product, leaves[d].leave)
+            for m, (d, o) in enumerate(work)
+            if m != n
+        ]
+        ruled = permits.rule(
+            one.planting, one.method, one.product, leaves[day], one.minutes, others,
+            generation_days=one.generation_days, watered=True,
+        )  # fmt: skip
+        if not ruled.allowed:
+            return False
+    return True
+
+
+CASES = [(1.0, 300, 4.0), (1.0, 60, 15.0), (0.3, 900, 1.5), (0.5, 600, 20.0), (0.2, 100, 8.0),
+         (8.0, 400, 10.0)]  # fmt: skip
+
+
+@pytest.mark.parametrize(("hour", "flies", "percent"), CASES)
+@pytest.mark.parametrize("most", [1, 6])
+def test_the_joint_search_finds_what_enumeration_finds(empty, hour, flies, percent, most) -> None:
+    cluster, case, permits = both(empty, hour, flies, percent, most)
+    joint = search_all([cluster], [case])
+    assert legal(joint, permits)
+    costs = list(every_plan(cluster, case, permits))
+    best, nothing = min(costs), costs[0]
+    assert joint.cost() >= best - 1e-6
+    gap = (joint.cost() - best) / max(nothing - best, 1e-9)
+    assert gap <= 0.01 or joint.cost() - best <= 0.05
