@@ -51,18 +51,6 @@ def search(
     return Searched(cluster, task, search_course(few, *rulings.made_from), rulings, (), others)
 
 
-def beside(searched: Searched, others: Others) -> Searched:
-    """The same course, ruled and counted beside other work than it was found beside."""
-    rulings = replace(searched.cluster.rulings, others=others, _ruled={})
-    task = replace(
-        searched.task,
-        belief=belief_of(searched, others),
-        permits=rulings.permit,
-        taken=_taken(searched.cluster, others),
-    )
-    return replace(searched, task=task, rulings=rulings, others=others)
-
-
 def counted(cluster: Cluster, others: Others) -> ClusterBelief:
     """The cluster with what is done against others on its plantings."""
     belief, facts = cluster.belief, cluster.facts
