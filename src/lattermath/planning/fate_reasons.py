@@ -20,7 +20,7 @@ SELDOM = 0.5  # share of draws below which new plants are said seldom to bear
 
 def of_recovery(belief: CropBelief) -> Because:
     """How long a plant of that vigour takes to nurse back, and that it may not come back."""
-    chance = round(belief.condition.chance * 20) * 5
+    chance = round(float(belief.condition.chance.mean()) * 20) * 5
     return Because(
         f"a {belief.planting.vigour} plant takes about two weeks to nurse back, and comes back "
         f"{chance} in 100",
