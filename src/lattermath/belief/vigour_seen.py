@@ -45,18 +45,28 @@ def seen_as(
 
     age : picking age of each draw when it was said, (n_draws,). [d]
 
-    Wear shows in what flowers before it shows in what is picked: some judge by the one, some by
-    the other, and the age judged lies evenly between (judgement). Each condition is as likely as
-    it was before anyone looked, times how likely it, with the wear of that age, makes the word.
+    Each condition is as likely as it was before anyone looked, times how likely it, with the wear
+    of that age, makes the word.
     """
-    lag = 0.0 if traits.fruit_heat is None else sum(traits.fruit_heat) / 2 / traits.picking_heat
-    judged = age + lag * rng.random(len(age))
-    share = worn_share(judged, unknowns.peak_days, unknowns.end_days)
+    share = worn_looks(traits, unknowns, age, rng)
     joint = BEFORE * _said(word, share[:, None] * _USUAL)
     total = joint.sum(axis=1)
     steps = np.cumsum(joint, axis=1) / total[:, None]
     condition = (rng.random(len(age))[:, None] > steps).sum(axis=1)
     return Seen(np.minimum(condition, len(WORDS) - 1), np.log(total))
+
+
+def worn_looks(
+    traits: CropTraits, unknowns: CropUnknowns, age: Draws, rng: np.random.Generator
+) -> Draws:
+    """How much of its best a planting of that age seems to give, 1 until its peak, (n_draws,).
+
+    Wear shows in what flowers before it shows in what is picked: some judge by the one, some by
+    the other, and the age judged lies evenly between (judgement).
+    """
+    lag = 0.0 if traits.fruit_heat is None else sum(traits.fruit_heat) / 2 / traits.picking_heat
+    judged = age + lag * rng.random(len(age))
+    return worn_share(judged, unknowns.peak_days, unknowns.end_days)
 
 
 def said(share: NDArray[np.float64]) -> Likely:
