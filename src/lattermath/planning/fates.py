@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -47,7 +48,8 @@ class Care:
 
     left, fought : share kept by draw and coming day, (n_draws, n_left); None: nothing is lost.
     must_go      : why the planting comes out whole at the first visit.
-    anew         : share that pests leave of clean plants that take its place; None: not reckoned.
+    anew         : share that pests leave of clean plants of a crop that take its place, by crop;
+                   what is not in it loses nothing; None: not reckoned.
     beside       : what its neighbours keep once it is gone, (n_draws,); None: nothing. [portions]
     """
 
@@ -57,7 +59,7 @@ class Care:
     treatments: float = 0.0
     litres: float = 0.0
     must_go: MustGo | None = None
-    anew: DrawDays | None = None
+    anew: Mapping[str, DrawDays] | None = None
     beside: Draws | None = None
 
     def widened(self, times: int) -> Care:
@@ -66,7 +68,7 @@ class Care:
             self,
             left=_tiled(self.left, times),
             fought=_tiled(self.fought, times),
-            anew=_tiled(self.anew, times),
+            anew=_each_tiled(self.anew, times),
             beside=None if self.beside is None else np.tile(self.beside, times),
         )
 
@@ -177,6 +179,8 @@ def keeping(choices: Choices) -> list[FateOutlook]:
             because=(fate_reasons.of_recovery(belief),),
         ),
     ]
+    if care.beside is not None and float(care.beside.mean()) > 0:
+        fates.append(_given_up(choices, sound * left, begins))
     if belief.traits.tender:
         covered = bearing_kg(
             choices.season.climate(belief.traits.crop, COVER_KEEPS_C),
@@ -215,8 +219,31 @@ def _pulled(choices: Choices, gone: MustGo) -> FateOutlook:
     )
 
 
+def _each_tiled(shares: Mapping[str, DrawDays] | None, times: int) -> Mapping[str, DrawDays] | None:
+    if shares is None:
+        return None
+    return {crop: np.tile(share, (times, 1)) for crop, share in shares.items()}
+
+
 def _tiled(share: DrawDays | None, times: int) -> DrawDays | None:
     return None if share is None else np.tile(share, (times, 1))
+
+
+def _given_up(choices: Choices, let_run: DrawDays, begins: int) -> FateOutlook:
+    """Take it out at the first visit for its neighbours' sake; the ground rests."""
+    belief, saves = choices.belief, choices.care.beside
+    until = let_run.copy()
+    until[:, begins - choices.today :] = 0.0
+    portions = 0.0 if saves is None else float(saves.mean())
+    return FateOutlook(
+        "pull",
+        "take it out, nothing after it",
+        ((belief.traits, until),),
+        pulling_minutes(belief.planting.plants),
+        begins=begins,
+        saves=saves,
+        because=(fate_reasons.of_neighbours(belief, portions),),
+    )
 
 
 def kept(share: DrawDays | None) -> DrawDays | float:

@@ -41,7 +41,8 @@ SOWN_TAKES = 0.85
 NEW_PLANT_WATERINGS = 4  # of each new plant, before its roots find water
 LITRES_TO_SOW = 5.0
 PLANT_SD = 0.25  # judgement: plants of one planting beside one another, log of what they bear
-LEAST_ROOM = 0.5  # judgement: of a plant's ground; in less it is not set
+# Judgement: of a plant's ground; in less it is not set. Beside plants that stay it needs all of it.
+LEAST_ROOM = 0.5
 
 
 def replacing_at(
@@ -102,23 +103,18 @@ def _may_stay(choices: Choices) -> tuple[int, ...]:
     return 0, half
 
 
-def _freed(choices: Choices, keeps: int) -> float:
-    """Ground that comes free. [m2]"""
-    plants = choices.belief.planting.plants
-    return choices.ground.area_m2 * (1.0 if not keeps else 1 - keeps / plants)
-
-
-def _room(traits: CropTraits, area_m2: float) -> int:
+def _room(choices: Choices, traits: CropTraits, keeps: int) -> int:
     """How many plants there is room for; 0 where there is hardly any for one."""
-    if area_m2 < LEAST_ROOM * traits.spacing_m[0] * traits.spacing_m[1]:
-        return 0
-    return traits.plants_on(area_m2)
+    plants = choices.belief.planting.plants
+    area = choices.ground.area_m2 * (1.0 if not keeps else 1 - keeps / plants)
+    least = (1.0 if keeps else LEAST_ROOM) * traits.spacing_m[0] * traits.spacing_m[1]
+    return traits.plants_on(area) if area >= least - 1e-9 else 0
 
 
 def _from_lot(choices: Choices, lot: LotBelief, visit: int, keeps: int) -> Iterator[FateOutlook]:
     """Set out one lot: at that visit if it is ready, else at the first visit when it is."""
     traits = lot.traits
-    plants = min(lot.lot.plants, _room(traits, _freed(choices, keeps)))
+    plants = min(lot.lot.plants, _room(choices, traits, keeps))
     if plants < 1 or not choices.ground.suits(traits).holds:
         return
     ready = lot.ready_column()
@@ -147,6 +143,7 @@ def _from_lot(choices: Choices, lot: LotBelief, visit: int, keeps: int) -> Itera
             fate_reasons.of_lot(lot, begins, choices.season),
             fate_reasons.of_first_pick(traits, "set out", new, choices.season),
             *fate_reasons.of_lateness(traits, "set out", begins, choices.season),
+            *_of_pests(choices, traits),
         ),
     )
 
@@ -163,7 +160,7 @@ def _from_packet(
     if traits.establish == "transplant" or traits.from_sowing is None:
         return
     up = packet.seeds * comes_up(packet.crop, choices.season, visit)
-    plants = min(int(up), _room(traits, _freed(choices, keeps)))
+    plants = min(int(up), _room(choices, traits, keeps))
     if plants < 1 or not choices.ground.suits(traits).holds:
         return  # no room, or it will not come up in that soil
     new = _a_sown_plant(choices, traits, packet, visit) * (plants * SOWN_TAKES)
@@ -185,8 +182,18 @@ def _from_packet(
             *(() if same else (fits,)),
             fate_reasons.of_first_pick(traits, "sown", new, choices.season),
             *fate_reasons.of_lateness(traits, "sown", visit, choices.season),
+            *_of_pests(choices, traits),
         ),
     )
+
+
+def _of_pests(choices: Choices, traits: CropTraits) -> Iterator[Because]:
+    """What lives about takes of the new plants too, and what their neighbours keep."""
+    care = choices.care
+    if care.anew is not None and traits.crop in care.anew:
+        yield from fate_reasons.of_young_among_pests(choices.belief, traits, care.anew[traits.crop])
+    if care.beside is not None and float(care.beside.mean()) >= fate_reasons.PORTIONS_SAYING:
+        yield fate_reasons.of_neighbours(choices.belief, float(care.beside.mean()))
 
 
 def _beside(keeps: int) -> str:
@@ -238,7 +245,7 @@ def _old_then_new(
     plants too, as far as it was reckoned.
     """
     belief, care = choices.belief, choices.care
-    new = new * kept(belief.water) * kept(care.anew)
+    new = new * kept(belief.water) * kept((care.anew or {}).get(traits.crop))
     old = belief.kg[:, choices.today :] * bearing_if_left(belief.condition, new.shape[1])
     old = old * kept(care.left)
     old[:, begins - choices.today :] *= best_share(keeps, belief.planting.plants)
