@@ -9,6 +9,7 @@ import pytest
 from tests.nature.nature_cases import BEGINS, TABLES, plot_of, steady, streams
 
 from lattermath.nature.cups import CHECKED, throw_cups
+from lattermath.nature.fruiting import throw_fruiting
 from lattermath.nature.opening import open_nature
 from lattermath.nature.plot_life import Nature
 from lattermath.nature.replanting import set_out, sow, sow_cups, warmed_as_it_was
@@ -137,3 +138,24 @@ def test_two_plantings_crowd_one_bed_and_one_alone_does_not() -> None:
     assert nature._room()[2] == 1
     with pytest.raises(InputError, match="a planting of this name"):
         sow(nature, one)
+
+
+@pytest.mark.parametrize("crop", ["bean_bush", "summer_squash"])
+def test_first_fruit_comes_after_the_days_and_the_weather_the_table_has(crop: str) -> None:
+    """Bush beans took 444 to 644 C d above 10 C from sowing (osu1969); courgettes 45 to 58 d."""
+    row = TABLES.crops[crop]
+    mean = 20.0 if crop == "bean_bush" else 23.0
+    firsts = []
+    for n in range(60):
+        rng = np.random.default_rng(n)
+        fruit = throw_fruiting(row, 6, rng, sown=True)
+        assert fruit is not None
+        days = 0
+        while not (fruit.grown >= fruit.needs).any():
+            fruit.a_day_on(np.full(24, mean), 1.0, 1.0, 1.0, np.ones(6, dtype=bool), rng)
+            days += 1
+        firsts.append(days)
+    heat = np.array(firsts) * (mean - row.t_base.value)
+    low, high = (444, 644) if crop == "bean_bush" else (45 * 15, 58 * 15)
+    assert 0.85 * low < np.quantile(heat, 0.05) and np.quantile(heat, 0.95) < 1.1 * high
+    assert low < np.median(heat) < high

@@ -27,7 +27,8 @@ from lattermath.belief.crop_growth import (
 )
 from lattermath.belief.crop_traits import CropTraits, Start
 from lattermath.belief.good_weeks import fruit_kg
-from lattermath.science.plant_recovery import CONDITIONS, Condition
+from lattermath.belief.vigour_seen import WORDS, Seen, seen_as
+from lattermath.science.plant_recovery import Conditions
 from lattermath.vocabulary.events import Picking
 from lattermath.vocabulary.plot import Planting
 
@@ -57,7 +58,7 @@ class CropBelief:
     age: NDArray[np.float64]  # (n_draws, n_days + 1) days of reference weather since first pick
     kg: NDArray[np.float64]  # (n_draws, n_days) before what its condition takes
     health: Draws  # how far from its condition's usual it may be, about 1; in kg from today on
-    condition: Condition
+    condition: Conditions  # beyond what its age explains, one in each draw
     today: int
     rough: str = ""  # what is not known, so that the sheet can say so
     disagrees: str = ""  # when the pickings are far from what was expected
@@ -111,21 +112,27 @@ def believe(
     unknowns = draw_unknowns(traits, n * CANDIDATES, rng)
     begun, rough = how_begun(planting, traits, weather, n * CANDIDATES, rng)
     shift = _age_shift(planting, traits, weather, begun, n * CANDIDATES, rng)
-    condition = CONDITIONS[planting.vigour]
-    keep, disagrees = np.arange(n), ""
-    if weighed:
+    seen, keep, disagrees = _all_sound(n * CANDIDATES), np.arange(n), ""
+    if weighed or planting.vigour != "sound":
         past = climate.until(weather.today)
         age = _age(traits, past, unknowns, begun, shift)
-        kg = bearing_kg(past, unknowns, age, planting.plants) * _wearing(condition, weather.today)
-        picked, expected = picked_and_expected(weighed, kg, weather)
-        keep = _chosen(picking_log_likelihood(picked, expected, planting.crop), n, rng)
-        ratio = np.log(picked[:, None] + LEAST_KG) - np.log(expected + LEAST_KG)
-        disagrees = _disagreement(float(np.median(ratio.mean(0))))
-    unknowns = unknowns.taken(keep)
+        if planting.vigour != "sound":
+            look = dice(f"look {planting.key}")
+            seen = seen_as(planting.vigour, traits, unknowns, age[:, -1], look)
+        log_weight = seen.weight
+        if weighed:
+            kg = bearing_kg(past, unknowns, age, planting.plants)
+            kg = kg * _wearing(_conditions(seen.condition), weather.today)
+            picked, expected = picked_and_expected(weighed, kg, weather)
+            log_weight = log_weight + picking_log_likelihood(picked, expected, planting.crop)
+            ratio = np.log(picked[:, None] + LEAST_KG) - np.log(expected + LEAST_KG)
+            disagrees = _disagreement(float(np.median(ratio.mean(0))))
+        keep = _chosen(log_weight, n, rng)
+    unknowns, condition = unknowns.taken(keep), seen.condition[keep]
     begun = None if begun is None else _taken(begun, keep)
     age = _age(traits, climate, unknowns, begun, None if shift is None else shift[keep])
     kg = bearing_kg(climate, unknowns, age, planting.plants)
-    health = _health(planting, n, dice)
+    health = _health(planting, condition, dice)
     kg[:, weather.today :] *= health[:, None]
     return CropBelief(
         planting,
@@ -135,7 +142,7 @@ def believe(
         age,
         kg,
         health,
-        condition,
+        _conditions(condition),
         weather.today,
         rough,
         disagrees,
@@ -212,18 +219,27 @@ def _age(
     return age
 
 
-def _health(planting: Planting, n: int, dice: Dice) -> Draws:
-    """How much better or worse each draw is than its look is taken to mean; mean 1."""
+def _all_sound(n: int) -> Seen:
+    """What is taken for granted where nobody said otherwise."""
+    return Seen(np.zeros(n, dtype=np.intp), np.zeros(n))
+
+
+def _conditions(places: NDArray[np.intp]) -> Conditions:
+    return Conditions.of([WORDS[place] for place in places])
+
+
+def _health(planting: Planting, condition: NDArray[np.intp], dice: Dice) -> Draws:
+    """How much better or worse each draw is than its condition is taken to mean; mean 1."""
     if planting.vigour == "sound":
-        return np.ones(n)
-    doubt = dice(f"health {planting.key}").normal(0.0, HEALTH_SD, n)
-    return np.asarray(np.exp(doubt - HEALTH_SD**2 / 2))
+        return np.ones(len(condition))
+    doubt = dice(f"health {planting.key}").normal(0.0, HEALTH_SD, len(condition))
+    return np.where(condition == 0, 1.0, np.exp(doubt - HEALTH_SD**2 / 2))
 
 
-def _wearing(condition: Condition, today: int) -> NDArray[np.float64]:
-    """Share of a sound planting that it bore on each past day, wearing down to today's look."""
+def _wearing(condition: Conditions, today: int) -> NDArray[np.float64]:
+    """Share of a sound planting borne on each past day, wearing down to today, (n, today)."""
     since = np.clip((np.arange(today) - (today - WORN_OVER_DAYS)) / WORN_OVER_DAYS, 0.0, 1.0)
-    return 1.0 - since * (1.0 - condition.bears)
+    return 1.0 - since * (1.0 - condition.bears[:, None])
 
 
 def picked_and_expected(
@@ -272,7 +288,7 @@ def picking_log_likelihood(picked: Draws, expected: NDArray[np.float64], crop: s
 
 
 def _chosen(log_weight: Draws, n: int, rng: np.random.Generator) -> Columns:
-    """Index of the candidate that each of `n` draws keeps, by how well it foretold the pickings.
+    """Index of the candidate that each of `n` draws keeps, by how likely it made what was seen.
 
     A draw keeps its own candidate with a chance in proportion to its weight, and else takes one
     from the weighted rest: in law the weighted draw, and as few draws change as may be.

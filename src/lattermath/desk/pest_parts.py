@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +24,9 @@ from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plan import OF_THE_MIX, Amount, Population
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
+
+if TYPE_CHECKING:
+    from lattermath.desk.insect_cluster import Searched
 
 FRESH_DAYS = 3  # judgement: an older look is repeated before a treatment rests on it
 
@@ -53,6 +57,7 @@ class PestPlans:
     sick: frozenset[str] = frozenset()
     warnings: tuple[str, ...] = ()
     keep_dry: Mapping[str, Because] = field(default_factory=dict)  # why water goes to the foot
+    searched: tuple[Searched, ...] = ()  # insects, each with the course that was found
 
 
 def portions_to_come(facts: SeasonFacts, belief: CropBelief) -> float:

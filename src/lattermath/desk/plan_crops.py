@@ -17,7 +17,7 @@ from lattermath.desk.permits import Permits
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.bare_ground import Filling, fill
 from lattermath.planning.fates import Care, Choices, FateOutlook
-from lattermath.planning.ground import Ground, ground_of
+from lattermath.planning.ground import Ground, ground_of, with_neighbours
 from lattermath.planning.keep_or_replace import Again, Decision, Table, decide, rest_of_plot
 from lattermath.vocabulary.plot import Bed, Planting
 
@@ -134,6 +134,14 @@ def _ground(facts: SeasonFacts, belief: CropBelief, permits: Permits) -> Ground:
     ground = ground_of(facts.plot, planting, belief.traits)
     if planting.plants == 0 and bed is not None:
         ground = Ground(bed.area_m2, "", "", bed.name)
+    elif bed is not None:
+        crops = facts.tables.crops
+        others = sum(
+            one.plants * crops[one.crop].plant_ground_m2
+            for one in facts.plot.standing()
+            if one.bed == planting.bed and one.key != planting.key
+        )
+        ground = with_neighbours(ground, bed.area_m2, others)
     if not facts.evenings:
         return ground
     return replace(ground, bar=permits.bar_on_ground(planting, facts.evenings[0].arrive))

@@ -2,36 +2,47 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from lattermath.desk.covers import to_uncover
 from lattermath.desk.identity import identified, told
-from lattermath.desk.insect_belief import believe_insects
-from lattermath.desk.insect_cluster import cluster_of
 from lattermath.desk.insect_work import insect_part
-from lattermath.desk.leaf_disease_belief import followed_diseases
-from lattermath.desk.leaf_disease_course import leaf_case
 from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.not_followed import not_followed
 from lattermath.desk.pest_parts import PestPart, PestPlans, cares_of
+from lattermath.desk.pests_known import clusters_of, leaf_cases_of
 from lattermath.desk.pests_together import search_all
-from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.treating import Spraying, joined
-from lattermath.vocabulary.events import Sighting
+
+SOON = timedelta(days=7)  # judgement: before it comes out, a planting is not treated any more
 
 if TYPE_CHECKING:
     from lattermath.belief.crop_belief import CropBelief
     from lattermath.desk.permits import Permits
+    from lattermath.desk.season_facts import SeasonFacts
 
 
 def plan_pests(
-    facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
+    facts: SeasonFacts,
+    beliefs: Mapping[str, CropBelief],
+    permits: Permits,
+    out: Collection[str] = (),
 ) -> PestPlans:
-    """Work out every organism that something was seen of."""
-    parts = list(_parts(facts, beliefs, permits))
+    """Work out every organism that something was seen of, all together.
+
+    out : plantings that come out at the first visit; insects are followed as though they were
+          clean, and are not treated there.
+    """
+    as_known, known = identified(facts)
+    joint = search_all(
+        clusters_of(as_known, beliefs, permits, out), leaf_cases_of(facts, beliefs, permits)
+    )
+    insects = [insect_part(one) for one in joint.insects]
+    insects = [replace(one, population=told(facts, one.population, known)) for one in insects]
+    parts = [*insects, *map(leaf_part, joint.leaves)]
     return PestPlans(
         populations=tuple(part.population for part in parts),
         sprayings=_by_day(parts),
@@ -42,49 +53,33 @@ def plan_pests(
             *not_followed(facts, {part.population.organism for part in parts}, permits),
             *to_uncover(facts),
         ),
+        searched=joint.insects,
     )
 
 
-def without_pulled(pests: PestPlans, pulled: Mapping[str, date]) -> PestPlans:
-    """The same plans without work on plantings from the day on which they come out.
+def without_pulled(pests: PestPlans, pulled: Mapping[str, date], today: date) -> PestPlans:
+    """The same plans without work on plantings that come out, from a week before they do.
 
     Nothing is treated that comes out soon after.
     """
 
+    def stays(key: str, day: date) -> bool:
+        return key not in pulled or day < pulled[key] - SOON
+
     populations = []
     for population in pests.populations:
         steps = [
-            replace(step, plantings=tuple(k for k in step.plantings if k not in pulled))
+            replace(step, plantings=tuple(k for k in step.plantings if stays(k, step.day)))
             for step in population.course
         ]
         kept = tuple(step for step in steps if step.plantings)
         populations.append(replace(population, course=kept))
     sprayings = {
-        day: tuple(one for one in sprays if one.planting.key not in pulled)
+        day: tuple(one for one in sprays if stays(one.planting.key, day))
         for day, sprays in pests.sprayings.items()
     }
-    watches = tuple(watch for watch in pests.watches if watch.planting.key not in pulled)
+    watches = tuple(w for w in pests.watches if stays(w.planting.key, today))
     return replace(pests, populations=tuple(populations), sprayings=sprayings, watches=watches)
-
-
-def _parts(
-    as_logged: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
-) -> Iterator[PestPart]:
-    """Work out all together; what is planned against one counts for the others."""
-    facts, known = identified(as_logged)
-    seen = {e.payload.what for e in facts.events if isinstance(e.payload, Sighting)}
-    clusters = [
-        cluster_of(facts, belief, beliefs, permits)
-        for organism in facts.tables.organisms
-        if organism in seen and (belief := believe_insects(facts, organism)) is not None
-    ]
-    cases = [leaf_case(as_logged, one, beliefs, permits) for one in followed_diseases(as_logged)]
-    joint = search_all(clusters, cases)
-    for searched in joint.insects:
-        part = insect_part(searched)
-        yield replace(part, population=told(as_logged, part.population, known))
-    for leaf in joint.leaves:
-        yield leaf_part(leaf)
 
 
 def _by_day(parts: Iterable[PestPart]) -> dict[date, tuple[Spraying, ...]]:

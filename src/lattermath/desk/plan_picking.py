@@ -127,7 +127,7 @@ def _hanging(
 
 def _tenths(belief: CropBelief, days: slice) -> tuple[float, float, float]:
     """10th, 50th and 90th percentile of what grew ready on these days. [kg]"""
-    kg = belief.kg[:, days].sum(axis=1) * bearing_if_left(belief.condition, 1)[0]
+    kg = belief.kg[:, days].sum(axis=1) * bearing_if_left(belief.condition, 1)[:, 0]
     low, median, high = np.percentile(kg, (10, 50, 90))
     return float(low), float(median), float(high)
 

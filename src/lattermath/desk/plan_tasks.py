@@ -23,8 +23,6 @@ from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Clearance, LastSowing, NotToday, StandbyAdvice, Task, Verdict
 from lattermath.vocabulary.plot import Planting
 
-KEEP_TO_TIDE_OVER = 0.5  # common practice: half of the worn plants stay until the young ones bear
-
 
 @dataclass(frozen=True, slots=True)
 class WorkedOut:
@@ -121,7 +119,6 @@ def _replacement(
     lot = next((lot for lot in facts.plot.lots if lot.key == chosen.lot), None)
     bed = next((b for b in facts.plot.beds if b.key in (verdict.planting, old and old.bed)), None)
     sick = old is not None and old.key in made.pests.sick
-    same = old is not None and old.crop == chosen.crop
     gone = (
         None
         if old is None or old.key not in made.pests.cares
@@ -136,7 +133,7 @@ def _replacement(
         ground=bed.name if bed is not None else (old.name if old is not None else "the bed"),
         plants=chosen.plants,
         sick=sick,
-        keep=int(old.plants * KEEP_TO_TIDE_OVER) if old is not None and same and not sick else 0,
+        keep=0 if sick else chosen.keeps,
         waste=facts.plot.rules.waste,
         cannot_wait=gone is not None or _cannot_wait(facts, verdict, chosen, made),
         besides="" if gone is None else gone.says,

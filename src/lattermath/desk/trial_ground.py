@@ -27,9 +27,14 @@ def bare_beds(season: Season) -> list[Bed]:
     return [bed for bed in season.setting.plot.beds if bed.key not in taken]
 
 
+def bed_area(season: Season, bed: str) -> float:
+    """Ground of a bed. [m2]"""
+    return next(one.area_m2 for one in season.setting.plot.beds if one.key == bed)
+
+
 def plants_on(season: Season, crop: str, bed: str) -> int:
     """How many plants of a crop a bed holds at its spacing, one at least."""
-    area = next(one.area_m2 for one in season.setting.plot.beds if one.key == bed)
+    area = bed_area(season, bed)
     return max(1, int(area / season.nature.tables.crops[crop].plant_ground_m2 + 1e-9))
 
 
@@ -71,8 +76,28 @@ def changes_of(season: Season, plot: Plot, tasks: Sequence[Task]) -> Iterator[Ch
                     yield Change(task, count, lot.crop, bed.key, lot.key)
             for packet in plot.tin.packets:
                 if task.id == task_id(season.today, "sow", packet.crop, bed.name):
-                    seeds = min(packet.seeds, plants_on(season, packet.crop, bed.key))
+                    room = plants_on(season, packet.crop, bed.key)
+                    seeds = min(packet.seeds, max(1, int(room * _free(season, tasks, bed.key))))
                     yield Change(task, seeds, packet.crop, bed.key)
+
+
+def _free(season: Season, tasks: Sequence[Task], bed: str) -> float:
+    """Share of a bed that is free once tonight's pulling is done; all of it where nothing stands.
+
+    What stays of a planting keeps the ground it had."""
+    crops, area = season.nature.tables.crops, bed_area(season, bed)
+    pulls = {task.planting: task for task in tasks if task.kind == "pull"}
+    stays = 0.0
+    for one in season.standing():
+        if one.bed == bed:
+            place = season.nature.place(one.key)
+            left = int(season.nature.foliage[place].stands.sum())
+            task = pulls.get(one.key)
+            if task is not None:
+                count = int(next((a.quantity for a in task.amounts if a.what == "plants"), 0))
+                left = max(left - (count or left), 0)
+            stays += left * crops[one.crop].plant_ground_m2
+    return max(area - stays, 0.0) / area
 
 
 def carry_out(season: Season, change: Change) -> bool:

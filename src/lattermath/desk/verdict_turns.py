@@ -13,8 +13,8 @@ from lattermath.desk.crop_season import growing_season, pickings_of
 from lattermath.desk.drought import dried
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import turning
-from lattermath.planning.fates import Choices, keeping, replacing_at
-from lattermath.planning.keep_or_replace import LEADERS, Decision, Table, best, weigh, word_of
+from lattermath.planning.fates import Choices
+from lattermath.planning.keep_or_replace import LEADERS, Decision, Table, best, settle, word_of
 from lattermath.planning.season_left import usual_frost
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Turn, Verdict_
@@ -71,7 +71,7 @@ def _with_turns(
     if choices.care.must_go is not None or not decision.weighed:
         return decision
     verdict = decision.verdict
-    if word_of(best(decision.weighed).outlook) != verdict.verdict:
+    if not decision.waits and word_of(best(decision.weighed).outlook) != verdict.verdict:
         return decision
     turns = tuple(_turns(facts, frosts, choices, table, decision))
     usual = usual_frost(choices.season)
@@ -87,7 +87,7 @@ def _turns(
     planting, verdict = choices.belief.planting, decision.verdict
     settled = verdict.verdict == "let run" and verdict.chance_replacing_better < SETTLED
     moved = _Moved(facts, choices, table, decision, leaders_only=settled)
-    yield turning.hour_turn(decision.weighed, table.household.worth_of_hour)
+    yield moved.hour_turn(decision)
     by_frost = moved.by_frost(frosts)
     frost = usual_frost(choices.season)
     yield turning.shift_turn(
@@ -117,6 +117,19 @@ class _Moved:
         first = sorted(new, key=lambda one: -one.mean)[:LEADERS]
         leaders = {(one.outlook.crop, one.outlook.lot) for one in first}
         self._among = leaders if leaders_only else None
+
+    def hour_turn(self, decision: Decision) -> Turn:
+        """The price of an hour that turns it: exact where no waiting is weighed, else by halves."""
+        price = self._table.household.worth_of_hour
+        exact = turning.hour_turn(decision.weighed, price)
+        if self._among is not None and exact.at is None:
+            return exact
+        return turning.price_turn(price, self._by_hour)
+
+    def _by_hour(self, price: float) -> Verdict_:
+        household = replace(self._table.household, worth_of_hour=price)
+        found = settle(self._choices, replace(self._table, household=household))
+        return word_of(found.chosen.outlook)
 
     def by_frost(self, frosts: MovedFrosts) -> Callable[[int], Verdict_]:
         """The verdict with the first frost so many days later."""
@@ -161,6 +174,4 @@ class _Moved:
                 for lot in lots
             )
         other = choices.widened(season, anew, lots, 1)
-        visit = choices.visits[0] if choices.visits else choices.today
-        fates = [*keeping(other), *replacing_at(other, visit, self._among)]
-        return word_of(best(weigh(fates, other, self._table)).outlook)
+        return word_of(settle(other, self._table, among=self._among).chosen.outlook)

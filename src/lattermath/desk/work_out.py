@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import replace
+from collections.abc import Callable, Collection, Mapping
+from typing import TYPE_CHECKING
 
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
 from lattermath.desk.drought import with_drought
+from lattermath.desk.keep_or_pull import decide_together
 from lattermath.desk.leaf_disease_answers import say_diseases, with_diseases
 from lattermath.desk.permits import permits_of
 from lattermath.desk.picking_rounds import with_picks
@@ -16,7 +17,11 @@ from lattermath.desk.plan_picking import clearances
 from lattermath.desk.plan_standby import last_useful, standby
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.desk.verdict_turns import with_turns
+
+if TYPE_CHECKING:
+    from lattermath.desk.pest_parts import PestPlans
+    from lattermath.desk.plan_crops import CropPlans
+    from lattermath.planning.fates import Care
 
 Progress = Callable[[str, float], None]
 
@@ -30,16 +35,20 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     tell("following what lives on them", 0.25)
     permits = permits_of(facts, beliefs)
     beliefs = with_drought(facts, beliefs, permits.ground)
-    found = with_diseases(facts, plan_pests(facts, beliefs, permits), permits)
-    pests = with_picks(facts, beliefs, found, permits)
     tell("weighing keep or replace", 0.6)
-    crops = decide_crops(facts, season, beliefs, lots, pests.cares, permits)
-    turned = with_turns(facts, season, crops.decisions, crops.asked)
-    crops = replace(crops, decisions=turned)
+
+    def plan(out: Collection[str]) -> PestPlans:
+        found = with_diseases(facts, plan_pests(facts, beliefs, permits, out), permits)
+        return with_picks(facts, beliefs, found, permits)
+
+    def decide(cares: Mapping[str, Care]) -> CropPlans:
+        return decide_crops(facts, season, beliefs, lots, cares, permits)
+
+    crops, pests = decide_together(facts, season, plan, decide)
     crops = say_diseases(facts, crops, pests, permits)
     return WorkedOut(
         crops=crops,
-        pests=without_pulled(pests, crops.pulled(facts)),
+        pests=without_pulled(pests, crops.pulled(facts), facts.today),
         clearances=clearances(
             facts, permits.cautions, max([facts.now, *(a.at for a in facts.applied)])
         ),

@@ -21,7 +21,7 @@ HANGS_DAYS = {"cucumber": 5.0, "summer_squash": 4.0, "bean": 6.0, "okra": 3.0}  
 OTHER_HANGS = 12.0  # judgement
 YIELD_BEYOND = 0.15  # judgement: gardens lie outside the table's range of yields by this, log
 PLANT_SD, FRUIT_SD, SIZE_SD = 0.25, 0.2, 0.12  # judgement: plants, fruit, days to size; log
-REFERENCE_C = 23.0  # mean of the weather in which the table counts days (judgement of the table)
+REFERENCE_C = 23.0  # mean of the weather in which the table counts days, where it says no other
 RISE, WEAR = 1.7, 2.3  # judgement: shape of the setting of fruit over a plant's bearing
 WEEK_SD = 0.25  # judgement: a plant's good and bad weeks, log
 WEEK_MEMORY = 0.85  # judgement: of these from day to day
@@ -167,6 +167,7 @@ def throw_fruiting(
         return None
     base, upper = crop.t_base.value, crop.t_upper.value
     a_day = min(REFERENCE_C, upper) - base
+    to_pick = min(_counted_in(crop, sown=sown or set_out is None), upper) - base
     first = rng.uniform(*need.span) + rng.normal(0, 2.0)
     opens = min(rng.uniform(*flower.span), 0.85 * first) if flower else 0.6 * first
     if sown and flower and set_out:  # the table counts flowers from setting out
@@ -180,13 +181,20 @@ def throw_fruiting(
         hot_c=crop.heat_day_max_c.value + rng.normal(0, HOT_SD_C),
         kill_c=crop.frost_kill_c.value,
         unit_kg=FRUIT_KG[word],
-        flowers=opens * a_day,
-        to_size=(first - opens) * a_day,
+        flowers=opens * to_pick,
+        to_size=(first - opens) * to_pick,
         span=rng.uniform(*crop.picking_days.span) * a_day,
         a_day=a_day,
         hangs=next((d for w, d in HANGS_DAYS.items() if crop.id.startswith(w)), OTHER_HANGS),
         plant_kg=kg * own,
     )
+
+
+def _counted_in(crop: Crop, *, sown: bool) -> float:
+    """Mean of the weather in which the table counts the days to first pick. [C]"""
+    column = "sow_to_first_pick" if sown else "setout_to_first_pick"
+    mean = crop.row.find(f"{column}.mean_c")
+    return REFERENCE_C if mean is None else mean.value
 
 
 def _word(crop: str) -> str | None:

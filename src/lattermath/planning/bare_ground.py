@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from lattermath.planning.fates import Choices, FateOutlook, replacing_at
+from lattermath.planning.fates import Choices, FateOutlook
 from lattermath.planning.keep_or_replace import (
     Table,
     best,
@@ -15,6 +15,7 @@ from lattermath.planning.keep_or_replace import (
     span,
     weigh,
 )
+from lattermath.planning.new_plants import replacing_at
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Verdict
 from lattermath.vocabulary.ruling import Because

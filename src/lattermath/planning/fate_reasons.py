@@ -15,12 +15,15 @@ from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.ruling import Because
 
+SAME_FUTURES = "computed:same futures for every fate"
+PORTIONS_SAYING = 0.5  # judgement: less that neighbours keep is not worth a line
+TAKEN_SAYING = 0.05  # judgement: the same of the share that pests take of new plants
 SELDOM = 0.5  # share of draws below which new plants are said seldom to bear
 
 
 def of_recovery(belief: CropBelief) -> Because:
     """How long a plant of that vigour takes to nurse back, and that it may not come back."""
-    chance = round(belief.condition.chance * 20) * 5
+    chance = round(float(belief.condition.chance.mean()) * 20) * 5
     return Because(
         f"a {belief.planting.vigour} plant takes about two weeks to nurse back, and comes back "
         f"{chance} in 100",
@@ -76,3 +79,27 @@ def of_lateness(
         f"{counted(margin, 'days')} of picking before frost: there will be fewer"
     )
     return (Because(words, rests_on=(f"table:{need.address}", "computed:first frost")),)
+
+
+def of_neighbours(belief: CropBelief, portions: float) -> Because:
+    """What the other plantings keep once this one is gone."""
+    about = counted(f"{portions:.0f}", "portions")
+    words = f"what lives on it would cost its neighbours about {about}"
+    return Because(words, rests_on=(f"plot:planting/{belief.planting.key}", SAME_FUTURES))
+
+
+def of_young_among_pests(
+    belief: CropBelief, traits: CropTraits, left: NDArray[np.float64]
+) -> tuple[Because, ...]:
+    """What flies over from the neighbours takes of clean plants by the end; () where little.
+
+    left : share that it leaves on each coming day, (n_draws, n_left).
+    """
+    taken = 1.0 - float(left[:, -1].mean())
+    if taken < TAKEN_SAYING:
+        return ()
+    words = (
+        f"what flies over from beside takes about {max(round(10 * taken), 1)} in 10 of what "
+        f"{traits.many} bear there late"
+    )
+    return (Because(words, rests_on=(f"plot:planting/{belief.planting.key}", SAME_FUTURES)),)

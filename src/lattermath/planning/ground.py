@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lattermath.belief.crop_traits import CropTraits
 from lattermath.vocabulary.plot import Planting, Plot
@@ -46,3 +46,11 @@ def ground_of(plot: Plot, planting: Planting, traits: CropTraits, soil_borne: st
         area = min(area, bed.area_m2)
     name = planting.name if bed is None else bed.name
     return Ground(area, traits.family, soil_borne, name)
+
+
+def with_neighbours(ground: Ground, bed_m2: float, others_m2: float) -> Ground:
+    """The same ground without what other plantings of its bed need: it never comes free twice.
+
+    others_m2 : ground of what else stands in the bed, at its spacing. [m2]
+    """
+    return replace(ground, area_m2=min(ground.area_m2, max(bed_m2 - others_m2, 0.0)))

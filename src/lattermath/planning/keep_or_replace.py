@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -12,26 +12,22 @@ from numpy.typing import NDArray
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.lot_belief import LotBelief
-from lattermath.planning.fates import Choices, FateOutlook, keeping, replacing_at
+from lattermath.planning import verdict_words
+from lattermath.planning.fates import KEEPING, Choices, FateOutlook, GoesIn, keeping
+from lattermath.planning.new_plants import replacing_at
+from lattermath.planning.waiting import Waited, later_visits, waited, words_at
 from lattermath.planning.worth import DrawWeeks, Weeks, cost, eaten, want_for
 from lattermath.science.plant_recovery import bearing_if_left
-from lattermath.vocabulary.calendar import said
-from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.plan import Option, Span, Verdict, Verdict_
 from lattermath.vocabulary.plot import Household
-from lattermath.vocabulary.ruling import Because
 
 Draws = NDArray[np.float64]  # (n_draws,)
 Again = Callable[[GrowingSeason], tuple[CropBelief, tuple[LotBelief, ...]]]
 
-KEEPING = ("fight", "leave", "cover", "pull")
 CLOSER = 5  # times the draws, when two fates lie close
 CLOSE_ERRORS = 2.0  # a mean difference within two standard errors asks for more draws
-WORTH_SAYING = 0.05  # judgement: a smaller loss of yield to drought is not worth a line
 LEADERS = 2  # replacements followed when looking for the last day
 STRIDE = 3  # visits skipped at first when looking for the last one at which replacing still pays
-MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August",
-          "September", "October", "November", "December")  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +52,26 @@ class Weighed:
 
 
 @dataclass(frozen=True, slots=True)
+class Settled:
+    """What one planting was found best to get, and between what.
+
+    keep, rival : the best way of keeping, and the one that new plants were held against.
+    swap        : the best replacement begun at the next visit or when its lot is ready.
+    difference  : worth of swap less that of rival, (n_draws,). [portions]
+    waits       : replacing tonight would pay, and waiting for a second look pays better.
+    """
+
+    chosen: Weighed
+    keep: Weighed
+    rival: Weighed
+    swap: Weighed | None
+    kept: tuple[Weighed, ...]
+    new: tuple[Weighed, ...]
+    difference: Draws
+    waits: Waited | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Decision:
     """A verdict, what it would have put in the ground, and whether more draws are wanted."""
 
@@ -64,46 +80,113 @@ class Decision:
     replacement: FateOutlook | None  # the best of them, chosen or not
     close: bool
     weighed: tuple[Weighed, ...] = ()  # every fate at the next visit
+    waits: bool = False  # for a second look
 
 
 def decide(choices: Choices, table: Table, again: Again | None = None) -> Decision:
     """Weigh every fate of one planting on the same draws, and say which to choose.
 
-    Best is the highest mean worth. The chance that replacing is better is the share of draws with
-    a positive difference between the best replacement and the best way of keeping. New plants are
-    reckoned without pests, so sound ones that do not bear yet are held against them without pests
-    too: whatever took their place would meet the same.
+    The chance that replacing is better is the share of draws with a positive difference between
+    the best replacement and the best way of keeping.
 
     again : works planting and lots out afresh under a season of more draws. Where it is given and
             the mean difference is within two standard errors, the two best are weighed again on
             five times the draws.
     """
+    found = settle(choices, table, again)
+    chosen, swap, difference = found.chosen, found.swap, found.difference
+    chance = 0.0 if swap is None else float((difference > 0).mean())
+    verdict = Verdict(
+        planting=choices.belief.planting.key,
+        verdict=word_of(chosen.outlook),
+        choice=chosen.outlook.fate,
+        options=options_of([*found.kept, *found.new]),
+        difference=span(difference, "portions"),
+        chance_replacing_better=chance,
+        chance_error=float(np.sqrt(chance * (1 - chance) / len(difference))),
+        decide_by=None if swap is None else _decide_by(choices, table, found),
+        says=verdict_words.says(choices, chosen.outlook, table.household, found.waits is not None),
+        because=verdict_words.because(
+            choices,
+            chosen.outlook,
+            None if swap is None else swap.outlook,
+            float(difference.mean()),
+            None if found.waits is None else found.waits.turns,
+        ),
+    )
+    close = swap is not None and is_close(difference)
+    replacement = None if swap is None else swap.outlook
+    everything = (*found.kept, *found.new)
+    waits = found.waits is not None
+    return Decision(verdict, chosen.outlook, replacement, close, everything, waits)
+
+
+def settle(
+    choices: Choices,
+    table: Table,
+    again: Again | None = None,
+    among: Collection[GoesIn] | None = None,
+) -> Settled:
+    """Choose the fate of the highest mean worth; replace tonight only where waiting is worth less.
+
+    Where what pests take of clean plants is not reckoned, sound ones that do not bear yet are held
+    against them without pests too: whatever took their place would meet the same.
+
+    among : only these crops and lots; None: whatever cups and tin allow.
+    """
     kept = weigh(keeping(choices), choices, table)
     visit = choices.visits[0] if choices.visits else choices.today
     judged = choices.unharmed() if choices.young else choices
-    new = weigh(replacing_at(judged, visit), judged, table)
+    new = _of_each(weigh(replacing_at(judged, visit, among), judged, table))
     keep, swap = best(kept), best(new) if new else None
     rival = keep if judged is choices else best(weigh(keeping(judged), judged, table))
     difference = -rival.value if swap is None else swap.value - rival.value
     if swap is not None and again is not None and is_close(difference):
         difference = _difference_again(judged, table, rival, swap, again)
     chosen = keep if swap is None or difference.mean() <= 0 else swap
-    chance = 0.0 if swap is None else float((difference > 0).mean())
-    verdict = Verdict(
-        planting=choices.belief.planting.key,
-        verdict=word_of(chosen.outlook),
-        choice=chosen.outlook.fate,
-        options=options_of([*kept, *new]),
-        difference=span(difference, "portions"),
-        chance_replacing_better=chance,
-        chance_error=float(np.sqrt(chance * (1 - chance) / len(difference))),
-        decide_by=None if swap is None else _decide_by(judged, table, rival, new),
-        says=_says(choices, chosen, table.household),
-        because=_because(choices, chosen, swap, float(difference.mean())),
-    )
-    close = swap is not None and is_close(difference)
-    replacement = None if swap is None else swap.outlook
-    return Decision(verdict, chosen.outlook, replacement, close, (*kept, *new))
+    found = Settled(chosen, keep, rival, swap, tuple(kept), tuple(new), difference)
+    if swap is None or chosen is not swap or choices.care.must_go is not None:
+        return found
+    return _or_later(judged, table, found)
+
+
+def _or_later(choices: Choices, table: Table, found: Settled) -> Settled:
+    """The same, or what is begun later, or waited for, where that is worth more.
+
+    What stays open after tonight: to keep, to set out what is not ready yet, and to begin one of
+    the best replacements at a later visit.
+    """
+    later = later_visits(choices)
+    if not later:
+        return found
+    tonight = [one for one in found.new if one.outlook.begins == choices.visits[0]]
+    among = {(one.outlook.crop, one.outlook.lot) for one in _leaders(found.new)}
+    ways = [found.rival, *(one for one in found.new if one.outlook.begins != choices.visits[0])]
+    for visit in later:
+        ways += weigh(replacing_at(choices, visit, among), choices, table)
+    what = waited([way.value for way in ways], words_at(choices, later[0]))
+    now = best(tonight).mean if tonight else -np.inf
+    if any(found.chosen is one for one in tonight):  # by as many draws as were asked
+        now = found.rival.mean + float(found.difference.mean())
+    if what.value <= now:
+        return found
+    top = ways[what.plain]
+    chosen = found.keep if top is found.rival else top
+    return replace(found, chosen=chosen, waits=what if tonight else None)
+
+
+def _of_each(weighed: Sequence[Weighed]) -> list[Weighed]:
+    """Of each crop and lot, all plants or the worst half: whichever is worth more."""
+    found: dict[GoesIn, Weighed] = {}
+    for one in weighed:
+        key = (one.outlook.crop, one.outlook.lot)
+        if key not in found or one.mean > found[key].mean:
+            found[key] = one
+    return list(found.values())
+
+
+def _leaders(new: Sequence[Weighed]) -> list[Weighed]:
+    return sorted(new, key=lambda one: -one.mean)[:LEADERS]
 
 
 def rest_of_plot(
@@ -175,27 +258,27 @@ def span(values: Draws, unit: str) -> Span:
 def _value(outlook: FateOutlook, table: Table, weeks: Weeks) -> Draws:
     household = table.household
     spent = cost(household, outlook.minutes, outlook.litres, outlook.treatments)
-    return eaten(outlook.parts, table.others, household, weeks) - spent
+    beside = 0.0 if outlook.saves is None else outlook.saves
+    return eaten(outlook.parts, table.others, household, weeks) - spent + beside
 
 
-def _decide_by(
-    choices: Choices, table: Table, keep: Weighed, new: Sequence[Weighed]
-) -> date | None:
+def _decide_by(choices: Choices, table: Table, found: Settled) -> date | None:
     """The last coming visit at which the best replacement begun then still beats keeping.
 
     Only the replacements that are best today are followed.
     """
-    leaders = sorted(new, key=lambda w: -w.mean)[:LEADERS]
+    judged = choices.unharmed() if choices.young else choices
+    leaders, keep = _leaders(found.new), found.rival
     among = {(w.outlook.crop, w.outlook.lot) for w in leaders}
 
     def still(visit: int) -> bool:
-        if visit == choices.visits[0]:
+        if visit == judged.visits[0]:
             return leaders[0].mean > keep.mean
-        begun = weigh(replacing_at(choices, visit, among), choices, table)
+        begun = weigh(replacing_at(judged, visit, among), judged, table)
         return bool(begun) and best(begun).mean > keep.mean
 
-    last = last_still_better(choices.visits, still)
-    return None if last is None else choices.day(last)
+    last = last_still_better(judged.visits, still)
+    return None if last is None else judged.day(last)
 
 
 def _difference_again(
@@ -208,7 +291,8 @@ def _difference_again(
     wide_table = Table(table.household, others)
     kept = [f for f in keeping(wide) if f.fate == keep.outlook.fate]
     into = {(swap.outlook.crop, swap.outlook.lot)}
-    new = replacing_at(wide, choices.visits[0] if choices.visits else choices.today, into)
+    visit = choices.visits[0] if choices.visits else choices.today
+    new = [f for f in replacing_at(wide, visit, into) if bool(f.keeps) == bool(swap.outlook.keeps)]
     if not new:
         return swap.value - keep.value
     values = weigh([kept[0], new[0]], wide, wide_table)
@@ -246,97 +330,3 @@ def options_of(weighed: Sequence[Weighed]) -> tuple[Option, ...]:
     ]
     order = sorted(range(len(options)), key=lambda k: -weighed[k].mean)
     return tuple(options[k] for k in order)
-
-
-def _says(choices: Choices, chosen: Weighed, household: Household) -> str:
-    """The verdict as the front of the sheet says it; at most one range."""
-    outlook = chosen.outlook
-    if outlook.fate == "leave":
-        return "let run"
-    if outlook.fate == "cover":
-        return "let run, with fleece on cold nights"
-    if outlook.fate == "fight":
-        meals = _meals(choices, outlook, household)
-        return f"fight, {meals}" if meals else "fight"
-    does = "take out" if outlook.fate == "pull" else "replace"
-    if outlook.begins == choices.today:
-        return f"{does} tonight"
-    return f"{does} on {said(choices.day(outlook.begins or choices.today))}"
-
-
-def _meals(choices: Choices, outlook: FateOutlook, household: Household) -> str:
-    """How many meals a week it gives while it bears, and about how long it bears."""
-    weather = choices.season.weather
-    weeks = Weeks.of(weather.day(weather.today), weather.n_days - weather.today)
-    traits, kg = outlook.parts[0]
-    weekly = weeks.sums(kg) / traits.portion_kg / max(household.people, 1) / weeks.share
-    median = np.median(weekly, axis=0)
-    bearing = median > max(median.max() / 4, 0.25)
-    if not bearing.any():
-        return ""
-    a_week = weekly[:, bearing].mean(axis=1)
-    low, high = (max(round(float(q)), 1) for q in np.percentile(a_week, (20, 80)))
-    last = weeks.mondays[int(np.flatnonzero(bearing)[-1])]
-    count = f"{low}" if low == high else f"{low} to {high}"
-    return f"about {count} {'meal' if high == 1 else 'meals'} a week to {_part_of_month(last)}"
-
-
-def _part_of_month(day: date) -> str:
-    """About when in the month: `early`, `mid-` or `late`."""
-    month = MONTHS[day.month - 1]
-    if day.day <= 10:
-        return f"early {month}"
-    return f"mid-{month}" if day.day <= 20 else f"late {month}"
-
-
-def _because(
-    choices: Choices, chosen: Weighed, swap: Weighed | None, gain: float
-) -> tuple[Because, ...]:
-    """Why: what the planting is, what the chosen fate rests on, and what the other would bring.
-
-    gain : mean worth of the best replacement less that of keeping. [portions]
-    """
-    belief, plant = choices.belief, f"plot:planting/{choices.belief.planting.key}"
-    look = f"it is {belief.planting.vigour} and {belief.stage}"
-    reasons = [Because(look, who="grower", rests_on=(plant, *_picking_addresses(choices)))]
-    if belief.disagrees:
-        reasons.append(Because(belief.disagrees, rests_on=_picking_addresses(choices)))
-    reasons.extend(chosen.outlook.because)
-    if swap is not None:
-        if chosen is not swap:
-            reasons.extend(_if_replaced(reason) for reason in swap.outlook.because)
-        more = "more" if gain > 0 else "fewer"
-        words = (
-            f"replacing gives about {counted(f'{abs(gain):.0f}', 'portions')} {more} than keeping"
-        )
-        reasons.append(Because(words, rests_on=("computed:same futures for every fate",)))
-    if (thirst := _thirst(belief)) is not None:
-        reasons.append(thirst)
-    if belief.rough:
-        reasons.append(Because(belief.rough, who="grower", rests_on=(plant,)))
-    return tuple(reasons)
-
-
-def _thirst(belief: CropBelief) -> Because | None:
-    """What the ground's water takes of the yield, whatever stands there; None where hardly any."""
-    if belief.water is None:
-        return None
-    sound = belief.kg[:, belief.today :] / np.maximum(belief.water, 1e-6)
-    whole = float(sound.sum())
-    lost = 1.0 - float(belief.kg[:, belief.today :].sum()) / whole if whole > 0 else 0.0
-    if lost < WORTH_SAYING:
-        return None
-    return Because(
-        f"between waterings it goes short, which takes about {max(round(10 * lost), 1)} in 10 of "
-        "its yield",
-        rests_on=(f"computed:soil water of {belief.planting.key}", "plot:water/cans_a_visit"),
-        way_out="mulch, shade, more cans or more visits",
-    )
-
-
-def _if_replaced(reason: Because) -> Because:
-    return replace(reason, says=f"if replaced, {reason.says}")
-
-
-def _picking_addresses(choices: Choices) -> tuple[str, ...]:
-    return tuple(f"event:{serial}" for serial in choices.belief.events)

@@ -42,7 +42,8 @@ def replacing_tasks(visit: date, replacement: Replacement) -> list[Task]:
     tasks: list[Task] = []
     if replacement.old is not None and replacement.old.plants > replacement.keep:
         tasks.append(_pull(visit, replacement, replacement.old))
-    if replacement.verdict.choice == "set out standby now" and replacement.lot is not None:
+    from_cups = replacement.verdict.choice in ("set out standby now", "wait for the lot")
+    if from_cups and replacement.lot is not None:
         tasks.append(_set_out(visit, replacement, replacement.lot))
     elif replacement.verdict.choice in ("direct sow", "another crop"):
         tasks.append(_sow(visit, replacement))

@@ -50,6 +50,19 @@ def daily_yield(age: DrawDays, peak: Draws, end: Draws, season_kg: Draws) -> Dra
     return season_kg[:, None] * a_day
 
 
+def worn_share(age: Draws, peak: Draws, end: Draws) -> Draws:
+    """What plants of that picking age yield beside their best day, 1 until the peak, (n_draws,).
+
+    age, peak, end : as for `picked_share`, one age a draw. [d]
+
+    A plant on the way up is not worn; after the peak it falls as its yield does.
+    """
+    top = np.maximum(peak, LEAST_PEAK_DAYS)
+    stop = np.maximum(end, top + LEAST_PEAK_DAYS)
+    left = 1.0 - np.clip((age - top) / (stop - top), 0.0, 1.0)
+    return np.asarray(np.where(left > 0, END_SHARE + (1 - END_SHARE) * left**FALL_POWER, 0.0))
+
+
 def standing_after_frost(t_min: Days, kill_c: float, damage_c: float) -> Days:
     """Share of the crop still bearing on each day, 1 to 0, (n_futures, n_days).
 

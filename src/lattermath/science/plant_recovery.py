@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -31,6 +32,27 @@ CONDITIONS = {
 }
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Conditions:
+    """A state of health that is not known for certain: one in each draw, all (n_draws,)."""
+
+    bears: Draws
+    chance: Draws
+    comes_back_to: Draws
+    declines: Draws
+
+    @classmethod
+    def of(cls, words: Sequence[str]) -> Conditions:
+        """The conditions of some words, one a draw."""
+        rows = [CONDITIONS[word] for word in words]
+        return cls(
+            np.array([row.bears for row in rows]),
+            np.array([row.chance for row in rows]),
+            np.array([row.comes_back_to for row in rows]),
+            np.array([row.declines for row in rows]),
+        )
+
+
 def recovery_days(uniform: Draws) -> Draws:
     """Days of care until a plant that recovers has recovered, one for each draw. [d]
 
@@ -44,13 +66,18 @@ def recovery_days(uniform: Draws) -> Draws:
     return np.where(uniform < (likely - low) / (high - low), rises, falls)
 
 
-def bearing_if_left(condition: Condition, n_days: int) -> Draws:
-    """Share of a sound plant's yield on each coming day when nothing is done, (n_days,)."""
-    return condition.bears * (1.0 - condition.declines) ** np.arange(n_days, dtype=float)
+def bearing_if_left(condition: Condition | Conditions, n_days: int) -> NDArray[np.float64]:
+    """Share of a sound plant's yield on each coming day when nothing is done.
+
+    (n_days,) for one condition, (n_draws, n_days) where each draw has its own.
+    """
+    bears, declines = np.asarray(condition.bears), np.asarray(condition.declines)
+    days = np.arange(n_days, dtype=float)
+    return np.asarray(bears[..., None] * (1.0 - declines[..., None]) ** days)
 
 
 def bearing_if_nursed(
-    condition: Condition, n_days: int, luck: Draws, days: Draws, begins: int = 0
+    condition: Condition | Conditions, n_days: int, luck: Draws, days: Draws, begins: int = 0
 ) -> DrawDays:
     """Share of a sound plant's yield on each coming day under care, (n_draws, n_days).
 
@@ -63,7 +90,7 @@ def bearing_if_nursed(
     left = bearing_if_left(condition, n_days)
     since = np.arange(n_days, dtype=float) - begins
     climbed = np.clip(since[None, :] / days[:, None], 0.0, 1.0)
-    at_start = left[min(begins, n_days - 1)]
-    nursed = at_start + climbed * (condition.comes_back_to - at_start)
+    at_start = left[..., min(begins, n_days - 1), None]
+    nursed = at_start + climbed * (np.asarray(condition.comes_back_to)[..., None] - at_start)
     back = (luck < condition.chance)[:, None] & (since >= 0)[None, :]
     return np.where(back, np.maximum(nursed, left), left)

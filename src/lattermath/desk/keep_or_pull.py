@@ -1,0 +1,93 @@
+"""Keep or replace and the courses against insects, weighed together where they meet.
+
+Coordinate ascent, at most two rounds: courses are found as if all stayed, plantings are decided by
+what these leave of them; then taking out is run through for those in doubt, one by one, with what
+it saves the neighbours and what still flies to clean plants, and they are decided again; and where
+one comes out tonight that a course had to do with, courses are searched again without it and the
+rest is decided by these.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import replace
+
+from lattermath.belief.crop_growth import GrowingSeason
+from lattermath.desk.pest_parts import PestPlans
+from lattermath.desk.plan_crops import CropPlans
+from lattermath.desk.pulled_pests import MOST_ASKED, with_pulling
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.verdict_turns import with_turns
+from lattermath.planning.fates import Care
+
+Decide = Callable[[Mapping[str, Care]], CropPlans]
+Plan = Callable[[Collection[str]], PestPlans]
+IN_DOUBT = 0.1  # judgement: a chance of replacing from which taking out is run through
+
+
+def decide_together(
+    facts: SeasonFacts, season: GrowingSeason, plan: Plan, decide: Decide
+) -> tuple[CropPlans, PestPlans]:
+    """The decisions with what would turn each, and the courses that go with them.
+
+    plan   : works out what lives on the plantings when some come out at the first visit.
+    decide : decides every planting by what is left of it.
+    """
+    crops, pests = in_rounds(facts, plan, decide)
+    turned = with_turns(facts, season, crops.decisions, crops.asked)
+    return replace(crops, decisions=turned), pests
+
+
+def in_rounds(facts: SeasonFacts, plan: Plan, decide: Decide) -> tuple[CropPlans, PestPlans]:
+    """The same, before it is asked what would turn them."""
+    pests = plan(())
+    crops = decide(pests.cares)
+    keys = _in_doubt(crops, pests)
+    if not keys:
+        return crops, pests
+    cares = with_pulling(facts, pests.searched, pests.cares, keys)
+    crops = decide(cares)
+    out = _tonight(facts, crops, pests)
+    if not out:
+        return crops, pests
+    anew = plan(out)
+    carried = {key: care for key, care in cares.items() if key in out}
+    others = {key: _as_asked(cares.get(key), care) for key, care in anew.cares.items()}
+    again = decide({**others, **carried})
+    if not out <= _going(facts, again):  # they lean on each other: the first answer stands
+        return crops, pests
+    return again, anew
+
+
+def _as_asked(before: Care | None, care: Care) -> Care:
+    """What taking it out would do, as it was run through before."""
+    return care if before is None else replace(care, anew=before.anew, beside=before.beside)
+
+
+def _in_doubt(crops: CropPlans, pests: PestPlans) -> list[str]:
+    """Plantings in a cluster of insects that may be replaced, the likeliest first."""
+    living = {stand.key for one in pests.searched for stand in one.task.belief.stands}
+    doubts = [
+        (decision.verdict.chance_replacing_better, key)
+        for key, decision in crops.decisions.items()
+        if key in living and (key in pests.sick or decision.verdict.verdict == "replace"
+                              or decision.verdict.chance_replacing_better >= IN_DOUBT)
+    ]  # fmt: skip
+    return [key for _, key in sorted(doubts, key=lambda one: (-one[0], one[1]))][:MOST_ASKED]
+
+
+def _tonight(facts: SeasonFacts, crops: CropPlans, pests: PestPlans) -> frozenset[str]:
+    """What comes out at the first visit of clusters against which something is planned."""
+    treated = {
+        stand.key for one in pests.searched if one.found.steps for stand in one.task.belief.stands
+    }
+    return _going(facts, crops) & treated
+
+
+def _going(facts: SeasonFacts, crops: CropPlans) -> frozenset[str]:
+    first = facts.visits[0] if facts.visits else None
+    return frozenset(
+        key
+        for key, day in crops.pulled(facts).items()
+        if day == first and not crops.decisions[key].chosen.keeps
+    )

@@ -1,0 +1,105 @@
+"""What taking a planting out does to the insects of its cluster, and they to what follows it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.clusters import ClusterBelief
+from lattermath.desk.insect_cluster import Cluster, Searched
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning import courses
+from lattermath.planning.course_task import Step, run_course
+from lattermath.planning.fates import Care
+
+MOST_ASKED = 6  # judgement: plantings whose taking out is run through, in one plan
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Emptied:
+    """One organism with one planting taken out and clean plants in its place.
+
+    beside : what its other plantings keep by it, (n_draws,). [portions]
+    left   : share that feeding leaves of clean plants there, (n_draws, n_left); their host as the
+             old ones.
+    lives  : crops it lives on; what follows of others loses nothing to it.
+    """
+
+    beside: NDArray[np.float64]
+    left: NDArray[np.float64]
+    lives: frozenset[str]
+
+
+def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | None:
+    """Run the courses on with one planting clean from this morning on; None where none lives there.
+
+    What it carries goes into the bag with it. Treatments of it fall away, those of the others are
+    as found. Both runs meet the same chance, so that their difference is what was taken out.
+    """
+    cluster, task = searched.cluster, searched.task
+    place = next((n for n, s in enumerate(task.belief.stands) if s.key == key), None)
+    if place is None:
+        return None
+    stand, life = task.belief.stands[place], task.belief.life
+    then = run_course(clean(task.belief, (place,)), _without(searched.found.steps, place),
+                      task.visits)  # fmt: skip
+    lost = task.stakes.lost(searched.found.with_it) - task.stakes.lost(then)
+    others = [n for n in range(len(task.belief.stands)) if n != place]
+    appetite = np.array([life.figures.appetite(stage) for stage in life.stages])
+    crosswalk = cluster.facts.tables.crosswalk
+    return Emptied(
+        np.asarray(lost[:, others].sum(1)),
+        courses.yield_kept(then[:, place], stand, appetite, cluster.hurts[key]),
+        frozenset(crop for crop in crops if life.figures.host(crop, crosswalk) is not None),
+    )
+
+
+def cleared(cluster: Cluster, keys: Collection[str]) -> Cluster:
+    """The cluster with these plantings clean and not to be treated: they come out tonight."""
+    places = [n for n, stand in enumerate(cluster.belief.stands) if stand.key in keys]
+    if not places:
+        return cluster
+    belief, task = clean(cluster.belief, places), cluster.task
+    everywhere = frozenset(range(len(belief.stands)))
+    where = (everywhere if task.where is None else task.where) - set(places)
+    return replace(cluster, belief=belief, task=replace(task, belief=belief, where=where))
+
+
+def clean(belief: ClusterBelief, places: Collection[int]) -> ClusterBelief:
+    """The cluster with nothing living on some plantings this morning."""
+    state = belief.state.copy()
+    state[:, list(places)] = 0.0
+    return replace(belief, state=state)
+
+
+def with_pulling(
+    facts: SeasonFacts,
+    searched: Iterable[Searched],
+    cares: Mapping[str, Care],
+    keys: Collection[str],
+) -> dict[str, Care]:
+    """The cares with what taking each of these plantings out would do, organism by organism."""
+    found = dict(cares)
+    waiting = {lot.crop for lot in facts.plot.lots}
+    crops = waiting | {packet.crop for packet in facts.plot.tin.packets}
+    clusters = tuple(searched)
+    for key in keys:
+        runs = [run for one in clusters if (run := emptied(one, key, crops)) is not None]
+        if not runs:
+            continue
+        left = {
+            crop: np.prod([run.left for run in runs if crop in run.lives], axis=0)
+            for crop in crops
+            if any(crop in run.lives for run in runs)
+        }
+        beside = np.sum([run.beside for run in runs], axis=0)
+        found[key] = replace(found.get(key, Care()), anew=left, beside=beside)
+    return found
+
+
+def _without(steps: Iterable[Step], place: int) -> tuple[Step, ...]:
+    kept = (replace(s, places=tuple(p for p in s.places if p != place)) for s in steps)
+    return tuple(step for step in kept if step.places)
