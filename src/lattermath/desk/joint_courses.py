@@ -80,7 +80,7 @@ def _told(searched: Searched) -> dict[str, Any]:
 def _untold(cluster: Cluster, words: Mapping[str, Any]) -> Searched:
     """The same course before anything done against others is counted."""
     bonus = {(key, visit, place): saved for key, visit, place, saved in words["bonus"]}
-    task, never = replace(cluster.task, bonus=bonus), np.zeros((0, 0, 0, 0))
+    task, never = replace(cluster.task, bonus=bonus), np.zeros((0, 0, 0, 0), dtype=np.float32)
     found = found_in(task, words["found"], never, never)
     bare = Searched(cluster, task, found, cluster.rulings, tuple(words["mesh"]))
     return replace(bare, task=replace(task, belief=belief_of(bare, ()))) if bare.mesh else bare
@@ -194,7 +194,7 @@ class _Together:
         after = {m: cost_of(changed[m], self._others(m, changed)) for m in feels}
         if sum(after.values()) > sum(map(self._cost_as_it_stands, feels)) - LEAST_GAIN:
             return False
-        self.found = self._with(n, whole(tried))
+        self.found = changed
         self.costs |= after
         self.few |= few
         for m in feels:

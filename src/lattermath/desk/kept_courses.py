@@ -14,12 +14,10 @@ from numpy.typing import NDArray
 from lattermath.desk.kept_work import Arrays, digest_of, remembered
 from lattermath.planning import turning
 from lattermath.planning.course_search import search_course as search
-from lattermath.planning.course_task import Alternative, Found, Step, Task
+from lattermath.planning.course_task import Alternative, Counts, Found, Step, Task
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.planning.worth_of_look import looks_worth as reckoned
 from lattermath.vocabulary.ruling import Because
-
-FloatArray = NDArray[np.float64]
 
 
 def search_course(task: Task, *ruled_by: object) -> Found:
@@ -29,7 +27,7 @@ def search_course(task: Task, *ruled_by: object) -> Found:
     """
     key = digest_of(bits_of(task), ruled_by)
     held = remembered("course", key, lambda: _packed(search(task)))
-    runs = (held[name].astype(np.float64) for name in ("with_it", "without"))
+    runs = (held[name] for name in ("with_it", "without"))
     return found_in(task, json.loads(held["found"].tobytes()), *runs)
 
 
@@ -99,8 +97,8 @@ def bytes_of(words: object) -> NDArray[np.uint8]:
 def _packed(found: Found) -> Arrays:
     return {
         "found": bytes_of(words_of(found)),
-        "with_it": found.with_it.astype(np.float32),
-        "without": found.without.astype(np.float32),
+        "with_it": found.with_it,
+        "without": found.without,
     }
 
 
@@ -114,9 +112,7 @@ def _said(step: Step) -> list[Any]:
     return [step.visit, step.candidate.key, list(step.places)]
 
 
-def found_in(
-    task: Task, words: Mapping[str, Any], with_it: FloatArray, without: FloatArray
-) -> Found:
+def found_in(task: Task, words: Mapping[str, Any], with_it: Counts, without: Counts) -> Found:
     """What `words_of` told, with the runs of the course and of nothing done."""
     candidates = {one.key: one for one in task.candidates}
 

@@ -16,6 +16,7 @@ from lattermath.vocabulary.events import Surface
 from lattermath.vocabulary.ruling import Because, Ruling
 
 FloatArray = NDArray[np.float64]
+Counts = NDArray[np.float32]  # insects by draw, planting, day from today and stage
 
 BEAM = 32  # judgement: at most 0.7 % worse than all schedules in the trial of the design
 FINALISTS = 6
@@ -116,8 +117,8 @@ class Found:
     steps: tuple[Step, ...]
     cost: float
     cost_of_nothing: float
-    with_it: FloatArray
-    without: FloatArray
+    with_it: Counts
+    without: Counts
     alternatives: tuple[Alternative, ...]
     refused: tuple[Because, ...] = ()
 
@@ -125,8 +126,8 @@ class Found:
     def left_share(self) -> FloatArray:
         """Insects on the last day as a share of those if nothing is done, (n_draws,)."""
         return np.asarray(
-            self.with_it[:, :, -1].sum((1, 2))
-            / np.maximum(self.without[:, :, -1].sum((1, 2)), 1e-9)
+            self.with_it[:, :, -1].sum((1, 2), dtype=np.float64)
+            / np.maximum(self.without[:, :, -1].sum((1, 2), dtype=np.float64), 1e-9)
         )
 
 
@@ -156,11 +157,10 @@ def run_course(
     *,
     by_chance: bool = True,
     n_days: int | None = None,
-) -> FloatArray:
+) -> Counts:
     """Insects by draw, planting, day from today and stage under a course; n_days, None for all."""
     planned = [application(step, visits[step.visit], belief) for step in steps]
-    run = belief.ahead(planned, threads=2, by_chance=by_chance, n_days=n_days)
-    return run.sums.astype(np.float64)
+    return belief.ahead(planned, threads=2, by_chance=by_chance, n_days=n_days).sums
 
 
 def cost_in_draws(task: Task, steps: Sequence[Step]) -> FloatArray:

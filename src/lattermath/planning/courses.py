@@ -12,7 +12,7 @@ from lattermath.belief.cluster_plantings import Stand, neighbours_at_risk
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.knowledge.methods import Method
-from lattermath.planning.course_task import Candidate, Found, Step
+from lattermath.planning.course_task import Candidate, Counts, Found, Step
 from lattermath.planning.means import MEANS, Means
 from lattermath.planning.strips import strip
 from lattermath.science.insect_damage import feeding_loss
@@ -103,13 +103,13 @@ def no_effect(method: str) -> Effect:
 
 
 def yield_kept(
-    counts: FloatArray, stand: Stand, appetite: FloatArray, days_for_5_percent: float
+    counts: Counts, stand: Stand, appetite: FloatArray, days_for_5_percent: float
 ) -> FloatArray:
     """Share of the yield that feeding leaves, by draw and day, (n_draws, n_days). [0 to 1]
 
     counts : insects by stage, (n_draws, n_days + 1, n_stages), from today on.
     """
-    daily = counts[:, 1:] @ appetite / (stand.all_leaves * stand.leaf_cm2)
+    daily = counts[:, 1:].astype(np.float64) @ appetite / (stand.all_leaves * stand.leaf_cm2)
     return 1.0 - feeding_loss(np.cumsum(daily, axis=1), days_for_5_percent)
 
 
@@ -192,8 +192,8 @@ def course_says(belief: ClusterBelief, found: Found, visits: Sequence[date], tod
         return "Nothing that may be used is worth its work now. Look again at the next visit."
     last = _last_day(found, visits, today)
     days = sorted({step.visit for step in found.steps})
-    after = found.with_it[:, :, last].sum((1, 2))
-    now = float(np.median(found.with_it[:, :, 0].sum((1, 2))))
+    after = found.with_it[:, :, last].sum((1, 2), dtype=np.float64)
+    now = float(np.median(found.with_it[:, :, 0].sum((1, 2), dtype=np.float64)))
     span = (visits[days[-1]] - visits[days[0]]).days
     work = f"Work at {len(days)} visits over {span} days" if len(days) > 1 else "One visit's work"
     if np.quantile(after, 0.9) < BROKEN * now:
@@ -220,7 +220,7 @@ def _strips(belief: ClusterBelief, found: Found, today: date, last: int) -> tupl
     strips = []
     for name, members in stage_groups(belief.life.stages).items():
         with_it, without = (
-            runs[:, :, : last + 1][..., members].sum((1, 3)) / leaves
+            runs[:, :, : last + 1][..., members].sum((1, 3), dtype=np.float64) / leaves
             for runs in (found.with_it, found.without)
         )
         strips.append(strip(name, today, with_it, without, A_LEAF))
@@ -256,8 +256,9 @@ def _course_step(step: Step, belief: ClusterBelief, visits: Sequence[date]) -> C
 
 
 def _left_share(found: Found, last: int) -> Span:
-    total = found.without[:, :, last].sum((1, 2))
-    share = found.with_it[:, :, last].sum((1, 2)) / np.maximum(total, 1e-9)
+    total = found.without[:, :, last].sum((1, 2), dtype=np.float64)
+    left = found.with_it[:, :, last].sum((1, 2), dtype=np.float64)
+    share = left / np.maximum(total, 1e-9)
     low, middle, high = (float(q) for q in np.quantile(share, [0.1, 0.5, 0.9]))
     return Span(low, middle, high, "share of untreated")
 

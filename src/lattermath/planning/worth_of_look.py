@@ -62,7 +62,7 @@ def looks_worth(task: Task, found: Found, places: Sequence[int]) -> dict[int, Lo
             belief.stands,
             place,
             belief.first_day + task.visits[0],
-            found.without[:, place, task.visits[0] - belief.today],
+            found.without[:, place, task.visits[0] - belief.today].astype(np.float64),
             belief.unknowns.detection,
             LEAVES,
         )
