@@ -1,0 +1,43 @@
+"""What is known to live on the plantings, ready to be searched for courses."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from typing import TYPE_CHECKING
+
+from lattermath.desk.insect_belief import believe_insects
+from lattermath.desk.insect_cluster import Cluster, cluster_of
+from lattermath.desk.leaf_disease_belief import followed_diseases
+from lattermath.desk.leaf_disease_course import LeafCase, leaf_case
+from lattermath.desk.pulled_pests import cleared
+from lattermath.vocabulary.events import Sighting
+
+if TYPE_CHECKING:
+    from lattermath.belief.crop_belief import CropBelief
+    from lattermath.desk.permits import Permits
+    from lattermath.desk.season_facts import SeasonFacts
+
+
+def clusters_of(
+    facts: SeasonFacts,
+    beliefs: Mapping[str, CropBelief],
+    permits: Permits,
+    out: Collection[str] = (),
+) -> list[Cluster]:
+    """One cluster for each insect or mite that something was seen of.
+
+    out : plantings that come out at the first visit, with all that lives on them.
+    """
+    seen = {e.payload.what for e in facts.events if isinstance(e.payload, Sighting)}
+    return [
+        cleared(cluster_of(facts, belief, beliefs, permits), out)
+        for organism in facts.tables.organisms
+        if organism in seen and (belief := believe_insects(facts, organism)) is not None
+    ]
+
+
+def leaf_cases_of(
+    facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
+) -> list[LeafCase]:
+    """One case for each leaf disease that is followed."""
+    return [leaf_case(facts, one, beliefs, permits) for one in followed_diseases(facts)]
