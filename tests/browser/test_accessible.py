@@ -43,7 +43,7 @@ def found(page: Page) -> dict[str, str]:
 
 
 @pytest.mark.parametrize("mode", ["light", "dark"])
-@pytest.mark.parametrize("wide", [320, 360, 1280])
+@pytest.mark.parametrize("wide", [320, 1280])
 def test_nothing_serious_on_any_page(
     home: str, browser: Browser, wide: int, mode: Literal["light", "dark"]
 ) -> None:

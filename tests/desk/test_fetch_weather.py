@@ -20,7 +20,7 @@ from urllib.parse import parse_qs, urlsplit
 
 import pytest
 
-from lattermath.desk import ask_service, clock
+from lattermath.desk import ask_service, clock, plan_keeper
 from lattermath.desk.ask_service import Patience, ask
 from lattermath.desk.fetch_weather import fetch, keep_fresh
 from lattermath.desk.plan_visit import plan
@@ -438,3 +438,20 @@ def test_an_address_that_others_can_read_on_the_way_is_refused(
     with pytest.raises(PlotFileError) as refusal:
         start(tmp_path)
     assert refusal.value.faults[0].where == "plot.toml: forecast.service"
+
+
+def test_the_pages_plan_of_today_asks_and_that_of_another_day_does_not(
+    folder: Path, service: Service
+) -> None:
+    """What the planning process of `serve` runs, here in this process."""
+    service.says(reply())
+    assert plan_keeper._plan_of(folder, None).as_of == NOW and len(service.asked) == 1
+    plan_keeper._plan_of(folder, NOW.date())
+    assert len(service.asked) == 1 and len(taken(folder)) == 1
+
+
+def test_the_pages_plan_without_a_network(folder: Path, service: Service) -> None:
+    service.says((500, b"", {}))
+    with pytest.raises(WeatherFileError, match="nothing is known of the weather"):
+        plan_keeper._plan_of(folder, None)  # no day was ever told; the plan says what is missing
+    assert len(service.asked) == 1

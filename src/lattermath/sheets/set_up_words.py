@@ -90,6 +90,7 @@ NAMED_FAULT = "{label}: {what}"
 
 # After the start
 SET_UP_LEAD = "What the plan is made from. Nothing has to be told; each makes the sheet less rough."
+MOST_HANGS_ON, WHEN_TIME = "Most hangs on these", "When there is time"
 ONE_THING = "One thing would help most"
 GO_THERE = "Tell it"
 WRITTEN = "Written in plot.toml."

@@ -75,7 +75,7 @@ def test_an_entry_arrives_once_however_often_it_is_sent(client: TestClient, fold
     assert entries(folder) == before + 1
     other = client.post("/log/spots", data={**told, "percent": "40"})
     assert other.status_code == 422
-    assert "another entry came under this id" in other.text
+    assert "Another entry came under this id" in other.text
     assert entries(folder) == before + 1
 
 
@@ -85,7 +85,7 @@ def test_what_cannot_be_is_not_logged_and_what_was_written_stays(
     before = entries(folder)
     answer = client.post("/log/spots", data={**SPOTS, "percent": "150", "id": new_id(2)})
     assert answer.status_code == 422
-    assert "this number is out of range" in answer.text
+    assert "This number is out of range" in answer.text
     assert 'value="150"' in answer.text
     assert re.search(r'value="melon" checked', answer.text)
     assert entries(folder) == before
@@ -327,5 +327,5 @@ def test_what_is_no_picture_is_refused_and_nothing_is_logged(
     before = entries(folder)
     sent = {"photo": ("spots.jpg", b"no picture at all", "image/jpeg")}
     answer = client.post("/log/spots", data={**SPOTS, "id": new_id(91)}, files=sent)
-    assert answer.status_code == 422 and "this is no picture: spots.jpg" in answer.text
+    assert answer.status_code == 422 and "This is no picture: spots.jpg" in answer.text
     assert entries(folder) == before

@@ -14,6 +14,8 @@ from lattermath.sheets import set_up_words as u
 from lattermath.vocabulary.counted import counted
 
 WEATHER, MONTHS, SHELF = "weather", "months", "shelf"
+# What most figures of a sheet hang on, as in `set_up_gaps`; the rest is for when there is time.
+MOST_HANGS_ON = ("place", WEATHER, "beds", "plantings", "visits", "water", "household")
 WEATHER_TAKEN = "weather taken"  # the kind of such an entry
 
 
@@ -31,25 +33,24 @@ def one_thing(held: PlotText, record: Record) -> dict[str, str] | None:
 
 def all_sections(house: House, held: PlotText, done: str) -> HTMLResponse:
     """The page of all sections."""
-    rows = [_row(section, held) for section in SECTIONS.values()]
+    rows = {section.key: _row(section, held) for section in SECTIONS.values()}
     weeks, files = held.rows("week"), held.document.get("weather", [])
     days = sum(len(week.get("highs_c", week.get("highs_f", []))) for week in weeks)
     told = [u.DAYS_TYPED.format(days=counted(days, "days"))] if days else []
     told += [u.FILES_NAMED.format(files=", ".join(map(str, files)))] if files else []
+    rows[WEATHER] = (f"/set-up/{WEATHER}", u.WEEK, "; ".join(told) or u.NOT_TOLD)
     months = u.TOLD if held.table("normals") else u.NOT_TOLD
-    rows[1:1] = [
-        (f"/set-up/{WEATHER}", u.WEEK, "; ".join(told) or u.NOT_TOLD),
-        (f"/set-up/{MONTHS}", u.MONTHS, months),
-    ]
+    rows[MONTHS] = (f"/set-up/{MONTHS}", u.MONTHS, months)
     packs = held.rows(SHELF)
     said = ", ".join(str(pack.get("name", "")) for pack in packs) or u.SHELF_MAY
-    rows.append((f"/set-up/{SHELF}", u.SHELF, said))
+    rows[SHELF] = (f"/set-up/{SHELF}", u.SHELF, said)
+    first = [rows.pop(key) for key in MOST_HANGS_ON]
     return house.page(
         "set_up.html",
         "/set-up",
         u.SET_UP,
         house.keeper.look(),
-        rows=rows,
+        groups=((u.MOST_HANGS_ON, first), (u.WHEN_TIME, list(rows.values()))),
         one=one_thing(held, house.record()),
         file_faults=held.faults,
         done=bool(done),
