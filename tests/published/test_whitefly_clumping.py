@@ -27,4 +27,4 @@ def test_a_settled_infestation_is_as_clumped_as_ours() -> None:
 
 def test_one_that_has_just_come_is_more_clumped_than_ours() -> None:
     """Seven times fewer plants than we say: the law does not know how long they have been there."""
-    assert 137 / PLANTS < infested(2270) / 5
+    assert infested(2270) / 5 > 137 / PLANTS
