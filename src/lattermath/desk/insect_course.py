@@ -17,6 +17,7 @@ from lattermath.desk.covers import (
 )
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
 from lattermath.desk.kept_courses import search_course
+from lattermath.desk.particle_film import film_work, filmed, with_film
 from lattermath.planning import course_task, courses
 from lattermath.planning.common_draws import thinned
 from lattermath.planning.means import MESH
@@ -45,22 +46,10 @@ def search(
     if bonus is None:
         found = search_course(task, *rulings.made_from)
         plain = Searched(cluster, task, found, rulings, (), others)
-        return _with_mesh(plain) or plain
+        return with_film(_with_mesh(plain) or plain)
     task = replace(task, bonus=bonus, width=NARROW)
     few = replace(task, belief=thinned(task.belief))
     return Searched(cluster, task, search_course(few, *rulings.made_from), rulings, (), others)
-
-
-def beside(searched: Searched, others: Others) -> Searched:
-    """The same course, ruled and counted beside other work than it was found beside."""
-    rulings = replace(searched.cluster.rulings, others=others, _ruled={})
-    task = replace(
-        searched.task,
-        belief=belief_of(searched, others),
-        permits=rulings.permit,
-        taken=_taken(searched.cluster, others),
-    )
-    return replace(searched, task=task, rulings=rulings, others=others)
 
 
 def counted(cluster: Cluster, others: Others) -> ClusterBelief:
@@ -83,7 +72,7 @@ def cost_of(searched: Searched, others: Others) -> float:
     """Damage and work of a cluster under its own course and these treatments against others."""
     task = replace(searched.task, belief=belief_of(searched, others))
     costs = course_task.cost_in_draws(task, searched.found.steps)
-    return float(costs.mean()) + _mesh_work(searched)
+    return float(costs.mean()) + _mesh_work(searched) + film_work(searched)
 
 
 def cost_of_nothing(cluster: Cluster) -> float:
@@ -99,11 +88,27 @@ def whole(searched: Searched) -> Searched:
     return replace(searched, found=replace(found, with_it=with_it, without=without))
 
 
+def beside(searched: Searched, others: Others) -> Searched:
+    """The same course beside other treatments; as it is where these are the same."""
+    if others == searched.others:
+        return searched
+    cluster = searched.cluster
+    rulings = replace(cluster.rulings, others=others, _ruled={})
+    task = replace(
+        searched.task,
+        belief=belief_of(searched, others),
+        permits=rulings.permit,
+        taken=_taken(cluster, others),
+    )
+    return replace(searched, task=task, rulings=rulings, others=others)
+
+
 def belief_of(searched: Searched, others: Others) -> ClusterBelief:
     """The cluster under the cover of its course, with what is done against others."""
     cluster = searched.cluster
     belief = counted(cluster, others)
-    return under_cover(cluster.facts, belief, searched.mesh) if searched.mesh else belief
+    belief = under_cover(cluster.facts, belief, searched.mesh) if searched.mesh else belief
+    return filmed(cluster.facts, belief, searched.film) if searched.film else belief
 
 
 def _taken(cluster: Cluster, others: Others) -> frozenset[tuple[str, int, int]]:

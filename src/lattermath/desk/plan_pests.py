@@ -12,8 +12,7 @@ from lattermath.desk.identity import identified, told
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_cluster import cluster_of
 from lattermath.desk.insect_work import insect_part
-from lattermath.desk.leaf_disease_belief import followed_diseases
-from lattermath.desk.leaf_disease_course import leaf_case
+from lattermath.desk.leaf_disease_course import leaf_cases
 from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.not_followed import not_followed
 from lattermath.desk.pest_parts import PestPart, PestPlans, cares_of
@@ -78,8 +77,7 @@ def _parts(
         for organism in facts.tables.organisms
         if organism in seen and (belief := believe_insects(facts, organism)) is not None
     ]
-    cases = [leaf_case(as_logged, one, beliefs, permits) for one in followed_diseases(as_logged)]
-    joint = search_all(clusters, cases)
+    joint = search_all(clusters, leaf_cases(as_logged, beliefs, permits))
     for searched in joint.insects:
         part = insect_part(searched)
         yield replace(part, population=told(as_logged, part.population, known))
