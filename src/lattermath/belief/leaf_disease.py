@@ -25,7 +25,8 @@ from lattermath.belief.leaf_covers import (
     covered,
     leaf_work,
 )
-from lattermath.belief.leaf_disease_sightings import LeafSeen, LeafStand, log_likelihood
+from lattermath.belief.leaf_disease_sightings import LeafSeen, LeafStand
+from lattermath.belief.leaf_drift import EYE_SD, alike, bent, by_chance, filtered, thrown
 from lattermath.belief.tempering import Sampled, sample
 from lattermath.knowledge.diseases import Disease
 from lattermath.science.leaf_disease import (
@@ -57,6 +58,7 @@ class LeafUnknowns:
     arriving: FloatArray
     quantiles: Mapping[str, FloatArray]
     lean: FloatArray  # how wet the place is for its weather, -1 to 1; 0: plays no part
+    eye: FloatArray  # how much more this grower says than there is, logit
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -91,6 +93,7 @@ class LeafBelief:
     past          : severities by day to today, (n_draws, n_plantings, today + 1, 2).
     response      : share of the best weather, (n_draws, n_plantings or 1, n_days).
     ripening      : pace of the latent period, (n_draws, n_days); None: as the response.
+    chance        : what the streams of chance to come begin from, by planting.
     """
 
     disease: Disease
@@ -109,6 +112,7 @@ class LeafBelief:
     ripening: FloatArray | None = None
     spared: float = 0.0  # share of the leaf that by its age takes no infection
     pace: Mapping[str, FloatArray] = field(default_factory=dict)
+    chance: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def n_draws(self) -> int:
@@ -127,6 +131,7 @@ class LeafBelief:
             own.arriving[few],
             {method: quantile[few] for method, quantile in own.quantiles.items()},
             own.lean[few],
+            own.eye[few],
         )
         return replace(
             self,
@@ -141,6 +146,16 @@ class LeafBelief:
     def ahead(self, planned: Sequence[LeafApplication] = ()) -> FloatArray:
         """Severities from today to the end, (n_draws, n_plantings, n_days + 1, 2)."""
         return LeafAhead.of(self).run(planned)
+
+    def by_chance(self, ahead: FloatArray) -> FloatArray:
+        """What `ahead` gave, with what chance adds on the way; the same for every plan.
+
+        Courses are searched and compared on even courses; what is told of them comes by chance.
+        """
+        keys = [stand.key for stand in self.stands]
+        if not self.chance:
+            return ahead
+        return by_chance(ahead, keys, lambda key: np.random.default_rng(self.chance[key]))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -228,7 +243,7 @@ def believe_leaf_disease(
         past = by_lean(response[:, :1, ..., :today], unknowns.lean)
         ripe = None if ripening is None else np.repeat(ripening[:1, :today], len(z), axis=0)
         severity = run(unknowns, past, ripe)[0]
-        return np.asarray(sum(log_likelihood(severity, one) for one in told))
+        return filtered(told, severity, unknowns.eye).log_likelihood
 
     moves = f"mildew|{disease.id}|moves"
     found = remember(lambda: sample(_throw(dice, disease, stands, names), fit, dice(moves)))
@@ -238,6 +253,11 @@ def believe_leaf_disease(
     ripe = None if ripening is None else ripening[sky.future_of_draw]
     ripened = None if ripe is None else ripe[:, :today]
     severity, hidden = run(unknowns, by_draw[..., :today], ripened)
+    keys = [stand.key for stand in stands]
+    away = _wandering(told if learns else (), severity, unknowns, keys, today, dice, disease.id)
+    even, severity = severity[:, :, -1], bent(severity, away)
+    hidden = alike(hidden, even, severity[:, :, -1])
+    chance = {key: int(dice(f"mildew|{disease.id}|chance|{key}").integers(2**62)) for key in keys}
     return LeafBelief(
         disease,
         tuple(stands),
@@ -255,7 +275,22 @@ def believe_leaf_disease(
         ripe,
         spared,
         sky.past(slice(first, None))[1],
+        chance,
     )
+
+
+def _wandering(
+    told: Sequence[LeafSeen],
+    severity: FloatArray,
+    unknowns: LeafUnknowns,
+    keys: Sequence[str],
+    today: int,
+    dice: Dice,
+    disease: str,
+) -> FloatArray:
+    """How far each planting has wandered from the even course this morning, logit."""
+    wandered = filtered(told, severity, unknowns.eye)
+    return thrown(wandered, today, keys, lambda key: dice(f"mildew|{disease}|drift|{key}"))
 
 
 def _past_work(
@@ -311,7 +346,8 @@ def _throw(
     """Draws of the prior; every unknown has a stream of its own."""
     shared = ["level", "rate", "latent", "crossing", "arriving"]
     own = [f"{stand.key}|level" for stand in stands] + [f"{stand.key}|below" for stand in stands]
-    names = [*shared, *own, *(f"efficacy|{m}" for m in methods), *_leaning(disease)]
+    names = [*shared, *own, *(f"efficacy|{m}" for m in methods)]
+    names += ["eye", *_leaning(disease)]
     return np.stack(
         [dice(f"mildew|{disease.id}|{n}").standard_normal(N_PARTICLES) for n in names], axis=1
     )
@@ -338,6 +374,7 @@ def _meaning(
         ARRIVING[0] * np.exp(ARRIVING[1] * z[:, 4]),
         {m: quantiles[:, k] for k, m in enumerate(methods)},
         np.clip(lean, -1.0, 1.0),
+        EYE_SD * z[:, 5 + 2 * n + len(methods)],
     )
 
 

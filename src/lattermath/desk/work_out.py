@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
 from lattermath.desk.drought import with_drought
+from lattermath.desk.ground_turns import crops_with_turns
 from lattermath.desk.leaf_disease_answers import say_diseases, with_diseases
 from lattermath.desk.permits import permits_of
 from lattermath.desk.picking_rounds import with_picks
@@ -16,7 +16,6 @@ from lattermath.desk.plan_picking import clearances
 from lattermath.desk.plan_standby import last_useful, standby
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.desk.verdict_turns import with_turns
 
 Progress = Callable[[str, float], None]
 
@@ -34,8 +33,7 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     pests = with_picks(facts, beliefs, found, permits)
     tell("weighing keep or replace", 0.6)
     crops = decide_crops(facts, season, beliefs, lots, pests.cares, permits)
-    turned = with_turns(facts, season, crops.decisions, crops.asked)
-    crops = replace(crops, decisions=turned)
+    crops = crops_with_turns(facts, season, crops)
     crops = say_diseases(facts, crops, pests, permits)
     return WorkedOut(
         crops=crops,

@@ -13,7 +13,7 @@ from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.leaf_disease import LeafBelief
 from lattermath.belief.life_history import LifeHistory
 from lattermath.planning.courses import A_LEAF, SELDOM, counted_today, stage_groups
-from lattermath.planning.leaf_disease_courses import WORST_LEAF
+from lattermath.planning.leaf_disease_told import WORST_LEAF
 from lattermath.science.development import day_temperatures
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
 from lattermath.vocabulary.plan import DaySpan, Presence, Span, Trace
