@@ -26,7 +26,7 @@ from lattermath.belief.leaf_covers import (
     leaf_work,
 )
 from lattermath.belief.leaf_disease_sightings import LeafSeen, LeafStand
-from lattermath.belief.leaf_drift import EYE_SD, alike, bent, by_chance, filtered, thrown
+from lattermath.belief.leaf_drift import EYE_SD, alike, bent, by_chance, coming, filtered, thrown
 from lattermath.belief.tempering import Sampled, sample
 from lattermath.knowledge.diseases import Disease
 from lattermath.science.leaf_disease import (
@@ -93,7 +93,7 @@ class LeafBelief:
     past          : severities by day to today, (n_draws, n_plantings, today + 1, 2).
     response      : share of the best weather, (n_draws, n_plantings or 1, n_days).
     ripening      : pace of the latent period, (n_draws, n_days); None: as the response.
-    chance        : what the streams of chance to come begin from, by planting.
+    chance        : throws of the days to come, standard normal, (n_draws, n_plantings, n_days).
     """
 
     disease: Disease
@@ -112,7 +112,7 @@ class LeafBelief:
     ripening: FloatArray | None = None
     spared: float = 0.0  # share of the leaf that by its age takes no infection
     pace: Mapping[str, FloatArray] = field(default_factory=dict)
-    chance: Mapping[str, int] = field(default_factory=dict)
+    chance: FloatArray | None = None
 
     @property
     def n_draws(self) -> int:
@@ -140,6 +140,7 @@ class LeafBelief:
             state=self.state[few],
             hidden=self.hidden[few],
             past=self.past[few],
+            chance=None if self.chance is None else self.chance[few],
             unknowns=unknowns,
         )
 
@@ -152,10 +153,7 @@ class LeafBelief:
 
         Courses are searched and compared on even courses; what is told of them comes by chance.
         """
-        keys = [stand.key for stand in self.stands]
-        if not self.chance:
-            return ahead
-        return by_chance(ahead, keys, lambda key: np.random.default_rng(self.chance[key]))
+        return ahead if self.chance is None else by_chance(ahead, self.chance)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -223,7 +221,7 @@ def believe_leaf_disease(
         raise ValueError("a disease is believed from its first sighting on")
     first = max(0, min(one.day for one in seen) - LOOK_BACK_DAYS)
     done = tuple(replace(a, day=a.day - first) for a in applied if a.day >= first)
-    told = [replace(s, day=s.day - first) for s in seen]
+    told = [replace(s, day=s.day - first) for s in seen] if learns else []
     names = tuple(sorted({*methods, *(a.effect.method for a in done)}))
     response, ripening = _responses(disease, sky, first)
     today = sky.today - first
@@ -231,33 +229,25 @@ def believe_leaf_disease(
     def run(
         unknowns: LeafUnknowns, weather: FloatArray, ripe: FloatArray | None
     ) -> tuple[FloatArray, FloatArray]:
-        work = _past_work(done, unknowns, sky, slice(first, first + weather.shape[-1]))
-        none = np.zeros((*unknowns.start.shape, LATENT_CLASSES))
-        pace = _pace(unknowns, weather, stands, ripe, spared)
-        return run_leaf_disease(pace, unknowns.start, none, work)
+        days = slice(first, first + weather.shape[-1])
+        return _run(unknowns, weather, ripe, _past_work(done, unknowns, sky, days), stands, spared)
 
     def fit(z: FloatArray) -> FloatArray:
-        if not learns:
-            return np.zeros(len(z))
         unknowns = _meaning(z, disease, stands, names)
         past = by_lean(response[:, :1, ..., :today], unknowns.lean)
         ripe = None if ripening is None else np.repeat(ripening[:1, :today], len(z), axis=0)
-        severity = run(unknowns, past, ripe)[0]
-        return filtered(told, severity, unknowns.eye).log_likelihood
+        return filtered(told, run(unknowns, past, ripe)[0], unknowns.eye).log_likelihood
 
-    moves = f"mildew|{disease.id}|moves"
-    found = remember(lambda: sample(_throw(dice, disease, stands, names), fit, dice(moves)))
+    prior, moves = _throw(dice, disease, stands, names), dice(f"mildew|{disease.id}|moves")
+    found = remember(lambda: sample(prior, fit, moves))
     chosen = np.linspace(0, N_PARTICLES - 1, len(sky.future_of_draw)).round().astype(int)
     unknowns = _meaning(found.unknowns[chosen], disease, stands, names)
     by_draw = by_lean(response[:, sky.future_of_draw], unknowns.lean)
     ripe = None if ripening is None else ripening[sky.future_of_draw]
-    ripened = None if ripe is None else ripe[:, :today]
-    severity, hidden = run(unknowns, by_draw[..., :today], ripened)
-    keys = [stand.key for stand in stands]
-    away = _wandering(told if learns else (), severity, unknowns, keys, today, dice, disease.id)
-    even, severity = severity[:, :, -1], bent(severity, away)
-    hidden = alike(hidden, even, severity[:, :, -1])
-    chance = {key: int(dice(f"mildew|{disease.id}|chance|{key}").integers(2**62)) for key in keys}
+    even, hidden = run(unknowns, by_draw[..., :today], None if ripe is None else ripe[:, :today])
+    streams = [f"mildew|{disease.id}|drift|{stand.key}" for stand in stands]
+    wandered = filtered(told, even, unknowns.eye)
+    severity = bent(even, thrown(wandered, today, [*map(dice, streams)]))
     return LeafBelief(
         disease,
         tuple(stands),
@@ -266,7 +256,7 @@ def believe_leaf_disease(
         by_draw,
         sky.rain[..., first:],
         severity[:, :, -1],
-        hidden,
+        alike(hidden, even[:, :, -1], severity[:, :, -1]),
         severity,
         unknowns,
         done,
@@ -275,22 +265,22 @@ def believe_leaf_disease(
         ripe,
         spared,
         sky.past(slice(first, None))[1],
-        chance,
+        coming([dice(f"{one}|coming") for one in streams], len(even), by_draw.shape[-1] - today),
     )
 
 
-def _wandering(
-    told: Sequence[LeafSeen],
-    severity: FloatArray,
+def _run(
     unknowns: LeafUnknowns,
-    keys: Sequence[str],
-    today: int,
-    dice: Dice,
-    disease: str,
-) -> FloatArray:
-    """How far each planting has wandered from the even course this morning, logit."""
-    wandered = filtered(told, severity, unknowns.eye)
-    return thrown(wandered, today, keys, lambda key: dice(f"mildew|{disease}|drift|{key}"))
+    weather: FloatArray,
+    ripe: FloatArray | None,
+    work: LeafWork,
+    stands: Sequence[LeafStand],
+    spared: float,
+) -> tuple[FloatArray, FloatArray]:
+    """Severities and latent infection of the days of this weather, from the start."""
+    none = np.zeros((*unknowns.start.shape, LATENT_CLASSES))
+    pace = _pace(unknowns, weather, stands, ripe, spared)
+    return run_leaf_disease(pace, unknowns.start, none, work)
 
 
 def _past_work(

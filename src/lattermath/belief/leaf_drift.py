@@ -9,7 +9,7 @@ it is thrown. Decision 0037 says how its size was found.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -71,15 +71,18 @@ def filtered(seen: Sequence[LeafSeen], severity: FloatArray, eye: FloatArray) ->
     return Wandered(total, mean, variance, last)
 
 
-def thrown(
-    wandered: Wandered, today: int, keys: Sequence[str], dice: Callable[[str], np.random.Generator]
-) -> FloatArray:
+def thrown(wandered: Wandered, today: int, streams: Sequence[np.random.Generator]) -> FloatArray:
     """How far each planting has wandered today, a stream for each, (n_draws, n_plantings)."""
     out = np.empty_like(wandered.mean)
-    for p, key in enumerate(keys):
+    for p, stream in enumerate(streams):
         sd = np.sqrt(wandered.variance[:, p] + A_DAY * max(today - int(wandered.last[p]), 0))
-        out[:, p] = wandered.mean[:, p] + sd * dice(key).standard_normal(len(out))
+        out[:, p] = wandered.mean[:, p] + sd * stream.standard_normal(len(out))
     return out
+
+
+def coming(streams: Sequence[np.random.Generator], n_draws: int, n_days: int) -> FloatArray:
+    """Throws of the days to come, a stream for each planting, (n_draws, n_plantings, n_days)."""
+    return np.stack([one.standard_normal((n_draws, n_days)) for one in streams], axis=1)
 
 
 def moved(severity: FloatArray, away: FloatArray) -> FloatArray:
@@ -103,19 +106,12 @@ def alike(hidden: FloatArray, even: FloatArray, seen: FloatArray) -> FloatArray:
     return np.asarray(more * fits[..., None])
 
 
-def by_chance(
-    ahead: FloatArray, keys: Sequence[str], dice: Callable[[str], np.random.Generator]
-) -> FloatArray:
+def by_chance(ahead: FloatArray, throws: FloatArray) -> FloatArray:
     """Severities from today on with what chance will add, (n_draws, n_plantings, n_days + 1, 2).
 
-    The same for every plan, so that what differs between two is theirs.
+    throws : as of `coming`; the same for every plan, so that what differs between two is theirs.
     """
-    n_draws, _, n_days, _ = ahead.shape
-    out, keep = np.empty_like(ahead), np.exp(-1.0 / PULLED_BACK_DAYS)
-    for p, key in enumerate(keys):
-        steps = np.sqrt(A_DAY) * dice(key).standard_normal((n_draws, n_days - 1))
-        away = np.zeros((n_draws, n_days))
-        for day in range(1, n_days):
-            away[:, day] = keep * away[:, day - 1] + steps[:, day - 1]
-        out[:, p] = moved(ahead[:, p], away[..., None])
-    return out
+    away, keep = np.zeros(ahead.shape[:3]), np.exp(-1.0 / PULLED_BACK_DAYS)
+    for day in range(1, ahead.shape[2]):
+        away[:, :, day] = keep * away[:, :, day - 1] + np.sqrt(A_DAY) * throws[:, :, day - 1]
+    return moved(ahead, away[..., None])

@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
+from typing import TYPE_CHECKING
 
 from lattermath.desk.film_on_leaves import film_on_shelf, filmed
-from lattermath.desk.insect_cluster import Others, Searched
 from lattermath.desk.kept_courses import search_course
 from lattermath.desk.pest_parts import amounts_for
 from lattermath.planning import course_task, courses
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.ruling import Because
+
+if TYPE_CHECKING:
+    from lattermath.desk.insect_cluster import Others, Searched
 
 SIDES = ("underside", "top")
 

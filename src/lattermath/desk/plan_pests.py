@@ -12,18 +12,19 @@ from lattermath.desk.identity import identified, told
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_cluster import cluster_of
 from lattermath.desk.insect_work import insect_part
+from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_course import leaf_cases
 from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.not_followed import not_followed
 from lattermath.desk.pest_parts import PestPart, PestPlans, cares_of
 from lattermath.desk.pests_together import search_all
-from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.treating import Spraying, joined
 from lattermath.vocabulary.events import Sighting
 
 if TYPE_CHECKING:
     from lattermath.belief.crop_belief import CropBelief
     from lattermath.desk.permits import Permits
+    from lattermath.desk.season_facts import SeasonFacts
 
 
 def plan_pests(
@@ -77,7 +78,7 @@ def _parts(
         for organism in facts.tables.organisms
         if organism in seen and (belief := believe_insects(facts, organism)) is not None
     ]
-    joint = search_all(clusters, leaf_cases(as_logged, beliefs, permits))
+    joint = search_all(clusters, leaf_cases(as_logged, beliefs, permits), search_together)
     for searched in joint.insects:
         part = insect_part(searched)
         yield replace(part, population=told(as_logged, part.population, known))
