@@ -21,6 +21,7 @@ from lattermath.desk.crop_season import believe_crops, growing_season
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_cluster import Cluster, cluster_of
 from lattermath.desk.insect_course import search
+from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_belief import followed_diseases
 from lattermath.desk.leaf_disease_course import LeafCase, leaf_case, search_leaf
 from lattermath.desk.log_names import planting_key, plot_now
@@ -185,7 +186,7 @@ CASES = [(1.0, 300, 4.0), (1.0, 60, 15.0), (0.3, 900, 1.5), (0.5, 600, 20.0), (0
 @pytest.mark.parametrize("most", [1, 6])
 def test_the_joint_search_finds_what_enumeration_finds(empty, hour, flies, percent, most) -> None:
     cluster, case, permits = both(empty, hour, flies, percent, most)
-    joint = search_all([cluster], [case])
+    joint = search_all([cluster], [case], search_together)
     assert legal(joint, permits)
     costs = list(every_plan(cluster, case, permits))
     best, nothing = min(costs), costs[0]

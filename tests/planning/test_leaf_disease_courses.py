@@ -13,6 +13,7 @@ from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.belief.treatment_effect import Effect
 from lattermath.planning.course_task import Candidate
 from lattermath.planning.leaf_disease_courses import (
+    MORE,
     STRIPS,
     LeafTask,
     _series,
@@ -49,7 +50,8 @@ def test_a_course_is_found_and_beats_nothing() -> None:
     found = search_leaf_course(task(ill()))
     assert found.steps and found.cost < found.cost_of_nothing
     gaps = np.diff([found.steps[0].visit, *[s.visit for s in found.steps[1:]]]) * 3
-    assert all(gap >= 5 for gap in gaps)
+    # A rhythm of five days and more, and at most so many single treatments beside it.
+    assert sum(gap < 5 for gap in gaps) <= 2 * MORE
     assert found.with_it[:, 0, 21].mean() < found.without[:, 0, 21].mean()
 
 

@@ -32,15 +32,23 @@ def doubtful():
     return believe([(36, severity(0.3, "whole")), (37, severity(0.5, "whole"))])
 
 
+def looked(true: np.ndarray, rng: np.random.Generator) -> np.ndarray:
+    """Outcomes of thrown looks at ten leaves: none shows it, or a severity said with its error."""
+    true = np.clip(true, 1e-7, 1 - 1e-7)
+    ill = np.minimum(10 * true / LEAF_ILL_AT, 30.0)
+    found = 1 - np.exp(-ill)
+    sd = np.sqrt(LOOK_SD**2 + 1 / (1 + ill))
+    middle = special.logit(np.clip(true / found, 1e-7, 1 - 1e-7))
+    said = 100 * special.expit(middle + sd * rng.standard_normal(len(true)))
+    return np.where(rng.random(len(true)) > found, 0, 1 + np.searchsorted(UP_TO, said))
+
+
 def test_chances_sum_to_one_and_are_those_of_thrown_looks() -> None:
     true = np.array([0.0, 1e-4, 0.002, 0.02, 0.2, 0.9])
     chances = leaf_look_chances(true, 10)
     assert chances.sum(1) == pytest.approx(1.0)
-    rng = np.random.default_rng(3)
-    for n, share in enumerate(np.clip(true, 1e-7, 1 - 1e-7)):
-        said = 100 * special.expit(special.logit(share) + rng.normal(0, LOOK_SD, 40_000))
-        none = rng.random(40_000) < np.exp(-10 * share / LEAF_ILL_AT)
-        outcome = np.where(none, 0, 1 + np.searchsorted(UP_TO, said))
+    for n, share in enumerate(true):
+        outcome = looked(np.full(40_000, share), np.random.default_rng(n))
         thrown = np.bincount(outcome, minlength=chances.shape[1]) / 40_000
         assert np.abs(thrown - chances[n]).max() < 0.01
 
@@ -63,9 +71,7 @@ def test_the_worth_is_that_of_thrown_looks() -> None:
     there = found.without[:, 0, asked.visits[0] - asked.belief.today].mean(-1)
     rng = np.random.default_rng(11)
     draws = np.tile(np.arange(len(there)), 400)
-    said = special.expit(special.logit(there[draws]) + rng.normal(0, LOOK_SD, len(draws)))
-    none = rng.random(len(draws)) < np.exp(-10 * there[draws] / LEAF_ILL_AT)
-    outcome = np.where(none, 0, 1 + np.searchsorted(UP_TO, 100 * said))
+    outcome = looked(there[draws], rng)
     after = sum(costs[draws[outcome == o]].sum(0).min() for o in np.unique(outcome)) / len(draws)
     thrown = (costs.mean(0).min() - after) / asked.minute_cost
     assert worth.minutes == pytest.approx(thrown, rel=0.05, abs=0.2)

@@ -22,6 +22,7 @@ from lattermath.audit.plan_audit import audit
 from lattermath.desk.crop_season import believe_crops, growing_season
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_cluster import cluster_of
+from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_belief import followed_diseases
 from lattermath.desk.leaf_disease_course import leaf_case
 from lattermath.desk.log_visit import log
@@ -138,7 +139,7 @@ def joint_of(facts: SeasonFacts) -> tuple[Joint, Permits]:
         if (belief := believe_insects(facts, organism)) is not None
     ]
     cases = [leaf_case(facts, one, beliefs, permits) for one in followed_diseases(facts)]
-    return search_all(clusters, cases), permits
+    return search_all(clusters, cases, search_together), permits
 
 
 def laid(

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import special
 
-from lattermath.belief.leaf_disease_sightings import LEAF_ILL_AT, LOOK_SD
+from lattermath.belief.leaf_disease_sightings import LEAF_ILL_AT, said_law
 
 FloatArray = NDArray[np.float64]
 
@@ -21,15 +21,15 @@ def leaf_look_chances(severity: FloatArray, leaves: int) -> FloatArray:
     severity : of the leaves looked at, in each draw, (n_draws,). [0 to 1]
 
     The first outcome is that none of so many leaves shows it; then the severity said falls into a
-    class, by the same error of the eye as belief uses.
+    class, by the same law of what is said as belief uses.
     """
     true = np.clip(np.asarray(severity, dtype=np.float64), 1e-7, 1 - 1e-7)
-    none = np.exp(-np.minimum(leaves * true / LEAF_ILL_AT, 30.0))
+    found, middle, sd = said_law(true, leaves)
     edges = special.logit(np.array(UP_TO) / 100)
-    below = special.ndtr((edges - special.logit(true)[:, None]) / LOOK_SD)
+    below = special.ndtr((edges - middle[:, None]) / sd[:, None])
     ends = np.zeros((len(true), 1)), np.ones((len(true), 1))
     classes = np.diff(np.concatenate([ends[0], below, ends[1]], axis=1), axis=1)
-    return np.concatenate([none[:, None], (1 - none)[:, None] * classes], axis=1)
+    return np.concatenate([1 - found[:, None], found[:, None] * classes], axis=1)
 
 
 def found_from(leaves: int) -> float:

@@ -25,7 +25,8 @@ from lattermath.belief.leaf_covers import (
     covered,
     leaf_work,
 )
-from lattermath.belief.leaf_disease_sightings import LeafSeen, LeafStand, log_likelihood
+from lattermath.belief.leaf_disease_sightings import LeafSeen, LeafStand
+from lattermath.belief.leaf_drift import EYE_SD, alike, bent, by_chance, coming, filtered, thrown
 from lattermath.belief.tempering import Sampled, sample
 from lattermath.knowledge.diseases import Disease
 from lattermath.science.leaf_disease import (
@@ -57,6 +58,7 @@ class LeafUnknowns:
     arriving: FloatArray
     quantiles: Mapping[str, FloatArray]
     lean: FloatArray  # how wet the place is for its weather, -1 to 1; 0: plays no part
+    eye: FloatArray  # how much more this grower says than there is, logit
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -91,6 +93,7 @@ class LeafBelief:
     past          : severities by day to today, (n_draws, n_plantings, today + 1, 2).
     response      : share of the best weather, (n_draws, n_plantings or 1, n_days).
     ripening      : pace of the latent period, (n_draws, n_days); None: as the response.
+    chance        : throws of the days to come, standard normal, (n_draws, n_plantings, n_days).
     """
 
     disease: Disease
@@ -109,6 +112,7 @@ class LeafBelief:
     ripening: FloatArray | None = None
     spared: float = 0.0  # share of the leaf that by its age takes no infection
     pace: Mapping[str, FloatArray] = field(default_factory=dict)
+    chance: FloatArray | None = None
 
     @property
     def n_draws(self) -> int:
@@ -127,6 +131,7 @@ class LeafBelief:
             own.arriving[few],
             {method: quantile[few] for method, quantile in own.quantiles.items()},
             own.lean[few],
+            own.eye[few],
         )
         return replace(
             self,
@@ -135,12 +140,20 @@ class LeafBelief:
             state=self.state[few],
             hidden=self.hidden[few],
             past=self.past[few],
+            chance=None if self.chance is None else self.chance[few],
             unknowns=unknowns,
         )
 
     def ahead(self, planned: Sequence[LeafApplication] = ()) -> FloatArray:
         """Severities from today to the end, (n_draws, n_plantings, n_days + 1, 2)."""
         return LeafAhead.of(self).run(planned)
+
+    def by_chance(self, ahead: FloatArray) -> FloatArray:
+        """What `ahead` gave, with what chance adds on the way; the same for every plan.
+
+        Courses are searched and compared on even courses; what is told of them comes by chance.
+        """
+        return ahead if self.chance is None else by_chance(ahead, self.chance)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -208,7 +221,7 @@ def believe_leaf_disease(
         raise ValueError("a disease is believed from its first sighting on")
     first = max(0, min(one.day for one in seen) - LOOK_BACK_DAYS)
     done = tuple(replace(a, day=a.day - first) for a in applied if a.day >= first)
-    told = [replace(s, day=s.day - first) for s in seen]
+    told = [replace(s, day=s.day - first) for s in seen] if learns else []
     names = tuple(sorted({*methods, *(a.effect.method for a in done)}))
     response, ripening = _responses(disease, sky, first)
     today = sky.today - first
@@ -216,28 +229,25 @@ def believe_leaf_disease(
     def run(
         unknowns: LeafUnknowns, weather: FloatArray, ripe: FloatArray | None
     ) -> tuple[FloatArray, FloatArray]:
-        work = _past_work(done, unknowns, sky, slice(first, first + weather.shape[-1]))
-        none = np.zeros((*unknowns.start.shape, LATENT_CLASSES))
-        pace = _pace(unknowns, weather, stands, ripe, spared)
-        return run_leaf_disease(pace, unknowns.start, none, work)
+        days = slice(first, first + weather.shape[-1])
+        return _run(unknowns, weather, ripe, _past_work(done, unknowns, sky, days), stands, spared)
 
     def fit(z: FloatArray) -> FloatArray:
-        if not learns:
-            return np.zeros(len(z))
         unknowns = _meaning(z, disease, stands, names)
         past = by_lean(response[:, :1, ..., :today], unknowns.lean)
         ripe = None if ripening is None else np.repeat(ripening[:1, :today], len(z), axis=0)
-        severity = run(unknowns, past, ripe)[0]
-        return np.asarray(sum(log_likelihood(severity, one) for one in told))
+        return filtered(told, run(unknowns, past, ripe)[0], unknowns.eye).log_likelihood
 
-    moves = f"mildew|{disease.id}|moves"
-    found = remember(lambda: sample(_throw(dice, disease, stands, names), fit, dice(moves)))
+    prior, moves = _throw(dice, disease, stands, names), dice(f"mildew|{disease.id}|moves")
+    found = remember(lambda: sample(prior, fit, moves))
     chosen = np.linspace(0, N_PARTICLES - 1, len(sky.future_of_draw)).round().astype(int)
     unknowns = _meaning(found.unknowns[chosen], disease, stands, names)
     by_draw = by_lean(response[:, sky.future_of_draw], unknowns.lean)
     ripe = None if ripening is None else ripening[sky.future_of_draw]
-    ripened = None if ripe is None else ripe[:, :today]
-    severity, hidden = run(unknowns, by_draw[..., :today], ripened)
+    even, hidden = run(unknowns, by_draw[..., :today], None if ripe is None else ripe[:, :today])
+    streams = [f"mildew|{disease.id}|drift|{stand.key}" for stand in stands]
+    wandered = filtered(told, even, unknowns.eye)
+    severity = bent(even, thrown(wandered, today, [*map(dice, streams)]))
     return LeafBelief(
         disease,
         tuple(stands),
@@ -246,7 +256,7 @@ def believe_leaf_disease(
         by_draw,
         sky.rain[..., first:],
         severity[:, :, -1],
-        hidden,
+        alike(hidden, even[:, :, -1], severity[:, :, -1]),
         severity,
         unknowns,
         done,
@@ -255,7 +265,22 @@ def believe_leaf_disease(
         ripe,
         spared,
         sky.past(slice(first, None))[1],
+        coming([dice(f"{one}|coming") for one in streams], len(even), by_draw.shape[-1] - today),
     )
+
+
+def _run(
+    unknowns: LeafUnknowns,
+    weather: FloatArray,
+    ripe: FloatArray | None,
+    work: LeafWork,
+    stands: Sequence[LeafStand],
+    spared: float,
+) -> tuple[FloatArray, FloatArray]:
+    """Severities and latent infection of the days of this weather, from the start."""
+    none = np.zeros((*unknowns.start.shape, LATENT_CLASSES))
+    pace = _pace(unknowns, weather, stands, ripe, spared)
+    return run_leaf_disease(pace, unknowns.start, none, work)
 
 
 def _past_work(
@@ -311,7 +336,8 @@ def _throw(
     """Draws of the prior; every unknown has a stream of its own."""
     shared = ["level", "rate", "latent", "crossing", "arriving"]
     own = [f"{stand.key}|level" for stand in stands] + [f"{stand.key}|below" for stand in stands]
-    names = [*shared, *own, *(f"efficacy|{m}" for m in methods), *_leaning(disease)]
+    names = [*shared, *own, *(f"efficacy|{m}" for m in methods)]
+    names += ["eye", *_leaning(disease)]
     return np.stack(
         [dice(f"mildew|{disease.id}|{n}").standard_normal(N_PARTICLES) for n in names], axis=1
     )
@@ -338,6 +364,7 @@ def _meaning(
         ARRIVING[0] * np.exp(ARRIVING[1] * z[:, 4]),
         {m: quantiles[:, k] for k, m in enumerate(methods)},
         np.clip(lean, -1.0, 1.0),
+        EYE_SD * z[:, 5 + 2 * n + len(methods)],
     )
 
 

@@ -109,17 +109,34 @@ def true_severity(severity: FloatArray, one: LeafSeen) -> FloatArray:
 
 def log_likelihood(severity: FloatArray, one: LeafSeen) -> FloatArray:
     """Log-probability of one sighting in every draw."""
-    true = true_severity(severity, one)
-    clean = one.leaves * true / LEAF_ILL_AT  # expected leaves with a colony, while they are few
+    return likelihood_of(true_severity(severity, one), one)
+
+
+def said_law(true: FloatArray, leaves: int) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Chance that any leaf of so many shows it, and middle and spread of what is then said.
+
+    true : severity where is looked, any shape. [0 to 1]
+
+    Middle and spread are on the logit scale. Few leaves carry a thin disease: who finds one says
+    more than the planting has, and beside the error of the eye stands that of the sample.
+    """
+    ill = np.minimum(leaves * true / LEAF_ILL_AT, 30.0)  # leaves with a colony, while they are few
+    found = -np.expm1(-np.maximum(ill, 1e-9))
+    middle = special.logit(np.clip(true / found, 1e-7, 1 - 1e-7))
+    return found, middle, np.sqrt(LOOK_SD**2 + 1 / (1 + ill))
+
+
+def likelihood_of(true: FloatArray, one: LeafSeen) -> FloatArray:
+    """Log-probability of one sighting where the severity looked at is so much, shaped as `true`."""
+    found, middle, sd = said_law(true, one.leaves)
     if one.level == "none" or one.percent == 0:
-        return np.asarray(-np.minimum(clean, 30.0))
+        return np.asarray(np.log1p(-np.minimum(found, 1 - 1e-13)))
     if one.percent is not None:
         said = np.clip(one.percent / 100, 1e-4, 1 - 1e-4)
-        off = (special.logit(said) - special.logit(true)) / LOOK_SD
-        return np.asarray(-0.5 * off**2)
+        off = (special.logit(said) - middle) / sd
+        return np.asarray(np.log(found) - np.log(sd) - 0.5 * off**2)
     if one.level is not None:
         low, high = (special.logit(np.clip(b, 1e-7, 1 - 1e-7)) for b in LEVELS[one.level])
-        middle = special.logit(true)
-        chance = special.ndtr((high - middle) / LOOK_SD) - special.ndtr((low - middle) / LOOK_SD)
+        chance = found * (special.ndtr((high - middle) / sd) - special.ndtr((low - middle) / sd))
         return np.asarray(np.log(np.maximum(chance, 1e-12)))
-    return np.asarray(np.log(-np.expm1(-np.maximum(clean, 1e-9))))
+    return np.asarray(np.log(found))

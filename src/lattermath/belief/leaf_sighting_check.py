@@ -7,11 +7,10 @@ from numpy.typing import NDArray
 from scipy import special
 
 from lattermath.belief.leaf_disease_sightings import (
-    LEAF_ILL_AT,
     LEVELS,
-    LOOK_SD,
     LeafSeen,
     log_likelihood,
+    said_law,
     true_severity,
 )
 from lattermath.belief.sighting_check import Check, may_be_at_odds, nine_in_ten, normalized
@@ -30,17 +29,18 @@ def leaf_checked(one: LeafSeen, severity: FloatArray, weights: FloatArray) -> Ch
     `low` and `high` of the answer are in per cent of the leaf.
     """
     true = true_severity(severity, one)
-    middle = special.logit(true)
+    found, middle, sd = said_law(true, one.leaves)
 
     def below(share: float) -> float:
         """Chance that less than that share of the leaf would be said."""
         if not 0 < share < 1:
             return float(share >= 1)
-        return float(weights @ special.ndtr((special.logit(share) - middle) / LOOK_SD))
+        under = special.ndtr((special.logit(share) - middle) / sd)
+        return float(weights @ (1 - found + found * under))
 
     low, high = nine_in_ten(lambda percent: below(percent / 100), PERCENT)
     if one.level == "none" or one.percent == 0:
-        none = float(weights @ np.exp(-np.minimum(one.leaves * true / LEAF_ILL_AT, 30.0)))
+        none = float(weights @ (1 - found))
         return Check(none, False, low, high)
     if one.percent is not None:
         under = up_to = below(one.percent / 100)

@@ -17,7 +17,8 @@ ROW_COVERAGE = 0.7  # coverage that field efficacy figures are taken to mean (co
 PUPA_SHARE = 0.4  # judgement: kill of waxy fourth instars as a share of that of young nymphs
 BLANKET = ("all", "mixed", "motile", "all motile")
 INDOORS = ("lab", "under cover", "registered soap", "three sprays", "lc50", "glasshouse")
-NO_KILL = ("physical exclusion", "monitoring")  # kinds of method that kill nobody on the plant
+# Kinds of method that kill nobody on the plant; what a film keeps off is in keeping_off.
+NO_KILL = ("physical exclusion", "monitoring", "barrier / repellent")
 LEAST_KILL = 0.2  # judgement: what takes less of every stage is no treatment
 YOUNG = {  # words of efficacy rows that cover the young
     "nymph": ("immature", "motile", "young"),

@@ -14,6 +14,7 @@ from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.covers import under_cover
 from lattermath.desk.enemies_seen import dearer_for_enemies
+from lattermath.desk.film_on_leaves import under_film
 from lattermath.desk.pest_parts import bearing_portions, last_looks, seen_on
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.wilt import harm
@@ -74,6 +75,7 @@ class Searched:
 
     task   : of the search; its belief holds what is done against others, and the cover laid.
     mesh   : places covered at the first visit.
+    film   : places that get a particle film at the first visit.
     others : what was done against others.
     """
 
@@ -83,6 +85,7 @@ class Searched:
     rulings: CourseRulings
     mesh: tuple[int, ...] = ()
     others: Others = ()
+    film: tuple[int, ...] = ()
 
 
 def cluster_of(
@@ -92,7 +95,7 @@ def cluster_of(
     permits: Permits,
 ) -> Cluster:
     """One cluster ready to be searched."""
-    belief = under_cover(facts, belief)
+    belief = under_film(facts, under_cover(facts, belief))
     plantings = tuple(facts.plot.planting(stand.key) for stand in belief.stands)
     areas = tuple(stand.area_m2 for stand in belief.stands)
     rulings = CourseRulings(facts, permits, plantings, areas, _generation(facts, belief))

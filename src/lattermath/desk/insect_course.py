@@ -17,6 +17,7 @@ from lattermath.desk.covers import (
 )
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
 from lattermath.desk.kept_courses import search_course
+from lattermath.desk.particle_film import film_work, filmed, with_film
 from lattermath.planning import course_task, courses
 from lattermath.planning.common_draws import thinned
 from lattermath.planning.means import MESH
@@ -45,7 +46,7 @@ def search(
     if bonus is None:
         found = search_course(task, *rulings.made_from)
         plain = Searched(cluster, task, found, rulings, (), others)
-        return _with_mesh(plain) or plain
+        return with_film(_with_mesh(plain) or plain)
     task = replace(task, bonus=bonus, width=NARROW)
     few = replace(task, belief=thinned(task.belief))
     return Searched(cluster, task, search_course(few, *rulings.made_from), rulings, (), others)
@@ -71,7 +72,7 @@ def cost_of(searched: Searched, others: Others) -> float:
     """Damage and work of a cluster under its own course and these treatments against others."""
     task = replace(searched.task, belief=belief_of(searched, others))
     costs = course_task.cost_in_draws(task, searched.found.steps)
-    return float(costs.mean()) + _mesh_work(searched)
+    return float(costs.mean()) + _mesh_work(searched) + film_work(searched)
 
 
 def cost_of_nothing(cluster: Cluster) -> float:
@@ -106,7 +107,8 @@ def belief_of(searched: Searched, others: Others) -> ClusterBelief:
     """The cluster under the cover of its course, with what is done against others."""
     cluster = searched.cluster
     belief = counted(cluster, others)
-    return under_cover(cluster.facts, belief, searched.mesh) if searched.mesh else belief
+    belief = under_cover(cluster.facts, belief, searched.mesh) if searched.mesh else belief
+    return filmed(cluster.facts, belief, searched.film) if searched.film else belief
 
 
 def _taken(cluster: Cluster, others: Others) -> frozenset[tuple[str, int, int]]:

@@ -7,6 +7,7 @@ from datetime import date
 
 from lattermath.desk.covers import mesh_candidate
 from lattermath.desk.insect_cluster import Cluster, Searched
+from lattermath.desk.particle_film import film_sprayed
 from lattermath.desk.pest_parts import FRESH_DAYS, amounts_for
 from lattermath.planning.means import MESH
 from lattermath.planning.treating import Spraying
@@ -16,8 +17,8 @@ from lattermath.vocabulary.ruling import Because
 def own_work(
     searched: Searched, because: tuple[Because, ...] = ()
 ) -> tuple[tuple[date, Spraying], ...]:
-    """The treatments of its own course, by day: the cover, and one for each step and planting."""
-    return (*mesh_laid(searched), *_sprayings(searched, because))
+    """The treatments of its own course, by day: cover, film, one for each step and planting."""
+    return (*mesh_laid(searched), *film_sprayed(searched), *_sprayings(searched, because))
 
 
 def mesh_laid(searched: Searched) -> Iterator[tuple[date, Spraying]]:

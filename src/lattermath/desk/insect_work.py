@@ -14,11 +14,11 @@ from lattermath.desk.insect_cluster import Cluster, Searched, suspects
 from lattermath.desk.insect_sprayings import mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.kept_courses import looks_worth, times_that_turn
+from lattermath.desk.particle_film import film_sprayed, film_told
 from lattermath.desk.pest_parts import PestPart, seen_on
 from lattermath.planning import course_task, courses, presence, turning
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch, with_worth
-from lattermath.planning.means import MESH
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.plan import CourseStep, DaySpan, Turn
 from lattermath.vocabulary.ruling import Because
@@ -42,7 +42,7 @@ def insect_part(searched: Searched) -> PestPart:
         says=told.says + says,
         course=_whole_course(searched, told.course),
         generation_days=cluster.rulings.generation_days,
-        because=(*told.because, *reasons, *_cover_told(searched), *turns),
+        because=(*told.because, *reasons, *_cover_told(searched), *film_told(searched), *turns),
         where=presence.where_insects_sit(belief, seen_on(facts, belief.organism)),
         so_far=presence.insects_so_far(belief, facts.today),
         hatch=_hatch(cluster),
@@ -91,10 +91,11 @@ def _cover_told(searched: Searched) -> Iterator[Because]:
 def _whole_course(searched: Searched, own: tuple[CourseStep, ...]) -> tuple[CourseStep, ...]:
     """Its own steps, the cover, and what is done against others and takes of it, by day."""
     steps = list(own)
-    for day, one in (*mesh_laid(searched), *_shared(searched)):
+    laid = (*mesh_laid(searched), *film_sprayed(searched))
+    for day, one in (*laid, *_shared(searched)):
         says = (
             one.product_name
-            if one.method == MESH
+            if (day, one) in laid
             else f"{one.product_name}, as planned against others"
         )
         steps.append(CourseStep(day, one.method, one.product, (one.planting.key,), says))

@@ -13,11 +13,11 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import replace
 
 from lattermath.belief.crop_growth import GrowingSeason
+from lattermath.desk.ground_turns import crops_with_turns
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
 from lattermath.desk.pulled_pests import MOST_ASKED, with_pulling
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.desk.verdict_turns import with_turns
 from lattermath.planning.fates import Care
 
 Decide = Callable[[Mapping[str, Care]], CropPlans]
@@ -34,8 +34,7 @@ def decide_together(
     decide : decides every planting by what is left of it.
     """
     crops, pests = in_rounds(facts, plan, decide)
-    turned = with_turns(facts, season, crops.decisions, crops.asked)
-    return replace(crops, decisions=turned), pests
+    return crops_with_turns(facts, season, crops), pests
 
 
 def in_rounds(facts: SeasonFacts, plan: Plan, decide: Decide) -> tuple[CropPlans, PestPlans]:

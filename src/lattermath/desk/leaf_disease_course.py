@@ -5,17 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.leaf_covers import LeafApplication, leaf_reach
 from lattermath.belief.leaf_disease import LeafAhead, LeafBelief
-from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.insect_cluster import Others
-from lattermath.desk.leaf_disease_belief import effects
-from lattermath.desk.permits import Permits
+from lattermath.desk.leaf_disease_belief import effects, followed_diseases
 from lattermath.desk.pest_parts import amounts_for, bearing_days, portions_to_come
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import courses, leaf_disease_candidates
@@ -32,6 +30,11 @@ from lattermath.planning.leaf_disease_courses import (
     work_of_series,
 )
 from lattermath.planning.treating import Spraying
+
+if TYPE_CHECKING:
+    from lattermath.belief.crop_belief import CropBelief
+    from lattermath.belief.leaf_disease_effect import LeafEffect
+    from lattermath.desk.permits import Permits
 
 BOTH_SIDES = leaf_disease_candidates.BOTH_SIDES
 
@@ -68,6 +71,13 @@ class LeafSearched:
     rulings: CourseRulings
     found: LeafFound
     others: Others = ()
+
+
+def leaf_cases(
+    facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
+) -> list[LeafCase]:
+    """Every followed disease, ready to be searched."""
+    return [leaf_case(facts, one, beliefs, permits) for one in followed_diseases(facts)]
 
 
 def leaf_case(

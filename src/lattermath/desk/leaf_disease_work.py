@@ -25,6 +25,11 @@ def leaf_part(searched: LeafSearched) -> PestPart:
     facts, belief, found = searched.case.facts, searched.case.belief, searched.found
     if searched.task.belief is not belief:  # then the search counted more than nothing at all
         found = replace(found, without=belief.ahead())
+    found = replace(
+        found,
+        with_it=belief.by_chance(found.with_it),
+        without=belief.by_chance(found.without),
+    )
     seen = seen_on(facts, belief.disease.id)
     population = leaf_disease_told.leaf_population(
         belief, found, searched.rulings.visits, facts.today, belief.disease.name

@@ -7,8 +7,6 @@ from typing import TYPE_CHECKING
 
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_cluster import Cluster, cluster_of
-from lattermath.desk.leaf_disease_belief import followed_diseases
-from lattermath.desk.leaf_disease_course import LeafCase, leaf_case
 from lattermath.desk.pulled_pests import cleared
 from lattermath.vocabulary.events import Sighting
 
@@ -34,10 +32,3 @@ def clusters_of(
         for organism in facts.tables.organisms
         if organism in seen and (belief := believe_insects(facts, organism)) is not None
     ]
-
-
-def leaf_cases_of(
-    facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
-) -> list[LeafCase]:
-    """One case for each leaf disease that is followed."""
-    return [leaf_case(facts, one, beliefs, permits) for one in followed_diseases(facts)]

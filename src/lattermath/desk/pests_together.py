@@ -16,7 +16,6 @@ from dataclasses import dataclass, field, replace
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
 from lattermath.desk.insect_course import beside, cost_of, whole
 from lattermath.desk.insect_sprayings import own_work
-from lattermath.desk.joint_courses import LEAST_GAIN, search_together
 from lattermath.desk.leaf_disease_course import (
     LeafCase,
     LeafSearched,
@@ -29,6 +28,9 @@ from lattermath.planning.course_task import Step
 from lattermath.planning.shared_treatments import allowed
 from lattermath.planning.treating import Spraying
 
+SearchInsects = Callable[[Sequence[Cluster], Others], Sequence[Searched]]
+
+LEAST_GAIN = 0.05  # portions; the gap that counts as none (design, joint search)
 TRIED_VISITS = 6  # judgement: visits at which a treatment that helps both is tried
 TRIALS = 40  # judgement: changes of single treatments that are tried
 
@@ -107,8 +109,13 @@ class Joint:
         )
 
 
-def search_all(clusters: Sequence[Cluster], cases: Sequence[LeafCase]) -> Joint:
-    """The courses against all, in the order given."""
+def search_all(
+    clusters: Sequence[Cluster], cases: Sequence[LeafCase], search_together: SearchInsects
+) -> Joint:
+    """The courses against all, in the order given.
+
+    search_together : of the clusters beside given work, as in joint_courses.
+    """
     leaves = _in_turn(cases, ())
     given = Joint((), leaves).leaf_work(-1)
     joint = Joint(tuple(search_together(clusters, given)), leaves)
@@ -116,7 +123,7 @@ def search_all(clusters: Sequence[Cluster], cases: Sequence[LeafCase]) -> Joint:
     if not shared:
         return joint
     if given:
-        first = tuple(search_together(clusters))
+        first = tuple(search_together(clusters, ()))
         if Joint(first, ()).work != joint.beside_insect(-1):  # else what comes next finds the same
             turned = Joint(first, _in_turn(cases, Joint(first, ()).work))
             joint = min((joint, turned), key=Joint.cost)

@@ -10,10 +10,12 @@ from typing import TYPE_CHECKING
 from lattermath.desk.covers import to_uncover
 from lattermath.desk.identity import identified, told
 from lattermath.desk.insect_work import insect_part
+from lattermath.desk.joint_courses import search_together
+from lattermath.desk.leaf_disease_course import leaf_cases
 from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.not_followed import not_followed
 from lattermath.desk.pest_parts import PestPart, PestPlans, cares_of
-from lattermath.desk.pests_known import clusters_of, leaf_cases_of
+from lattermath.desk.pests_known import clusters_of
 from lattermath.desk.pests_together import search_all
 from lattermath.planning.treating import Spraying, joined
 
@@ -37,9 +39,8 @@ def plan_pests(
           clean, and are not treated there.
     """
     as_known, known = identified(facts)
-    joint = search_all(
-        clusters_of(as_known, beliefs, permits, out), leaf_cases_of(facts, beliefs, permits)
-    )
+    clusters = clusters_of(as_known, beliefs, permits, out)
+    joint = search_all(clusters, leaf_cases(facts, beliefs, permits), search_together)
     insects = [insect_part(one) for one in joint.insects]
     insects = [replace(one, population=told(facts, one.population, known)) for one in insects]
     parts = [*insects, *map(leaf_part, joint.leaves)]

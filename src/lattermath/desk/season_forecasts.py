@@ -122,7 +122,7 @@ def _leaves(play: Play, facts: SeasonFacts, day: date) -> Iterator[Forecast]:
         prior = believe_leaf_disease_here(facts, disease, None, learns=False)
         if learnt is None or prior is None:
             continue
-        ours, theirs = 100 * learnt.ahead(), 100 * prior.ahead()
+        ours, theirs = (100 * one.by_chance(one.ahead()) for one in (learnt, prior))
         for place, stand in enumerate(learnt.stands):
             last = play.last_counts.get((disease, stand.key))
             scaled = None if last is None else last[1]

@@ -9,6 +9,7 @@ import numpy as np
 from lattermath.planning.fates import Choices, FateOutlook
 from lattermath.planning.keep_or_replace import (
     Table,
+    Weighed,
     best,
     last_still_better,
     options_of,
@@ -24,10 +25,20 @@ from lattermath.vocabulary.sentence import capital
 
 @dataclass(frozen=True, slots=True)
 class Filling:
-    """What a bare bed gets, and the verdict that says so."""
+    """What a bare bed gets, and the verdict that says so; what was weighed, and from what."""
 
     verdict: Verdict
     chosen: FateOutlook
+    weighed: tuple[Weighed, ...] = ()
+    asked: tuple[Choices, Table] | None = None
+
+
+def pays(choices: Choices, table: Table) -> bool:
+    """Does anything begun at the next visit pay?"""
+    if not choices.visits:
+        return False
+    weighed = weigh(replacing_at(choices, choices.visits[0]), choices, table)
+    return bool(weighed) and best(weighed).mean > 0
 
 
 def fill(choices: Choices, table: Table) -> Filling | None:
@@ -70,4 +81,6 @@ def fill(choices: Choices, table: Table) -> Filling | None:
             ),
         ),
         top.outlook,
+        tuple(weighed),
+        (choices, table),
     )

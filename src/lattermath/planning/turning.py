@@ -65,6 +65,24 @@ def price_turn(price: float, says: Callable[[float], Verdict_]) -> Turn:
     return Turn(HOUR, price, at, "portions", *ends, verdict)
 
 
+def bare_turn(weighed: Sequence[Weighed], price: float, bare: str) -> Turn:
+    """The price of an hour from which nothing that could go into bare ground pays. [portions]
+
+    Exact: each mean worth falls with the price by its hours, and the last to reach nothing is told.
+    bare : what is done then, in words.
+    """
+    most = MOST_HOUR * price
+    ends = [
+        price + one.mean * 60 / one.outlook.minutes if one.outlook.minutes > 0 else float("inf")
+        for one in weighed
+        if one.mean > 0
+    ]
+    at = max(ends, default=price)
+    if at > most:
+        return Turn(HOUR, price, None, "portions", 0.0, most)
+    return Turn(HOUR, price, at, "portions", 0.0, most, bare)
+
+
 def _followed(weighed: Sequence[Weighed], price: float, end: float) -> tuple[float, str] | None:
     """The first crossing between a price and an end at which the verdict is another."""
     up = end > price
