@@ -61,7 +61,9 @@ def in_rounds(facts: SeasonFacts, plan: Plan, decide: Decide) -> tuple[CropPlans
 
 def _as_asked(before: Care | None, care: Care) -> Care:
     """What taking it out would do, as it was run through before."""
-    return care if before is None else replace(care, anew=before.anew, beside=before.beside)
+    if before is None:
+        return care
+    return replace(care, anew=before.anew, beside=before.beside, helps=before.helps)
 
 
 def _in_doubt(crops: CropPlans, pests: PestPlans) -> list[str]:
