@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
+from functools import partial
 from typing import TYPE_CHECKING
 
 from lattermath.desk.covers import to_uncover
@@ -17,7 +18,7 @@ from lattermath.desk.leaf_disease_belief import followed_diseases
 from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.not_followed import not_followed
 from lattermath.desk.pest_parts import PestPart, PestPlans, cares_of
-from lattermath.desk.pulled_pests import cleared
+from lattermath.desk.pulled_pests import cleared, with_pulling
 from lattermath.planning.treating import Spraying, joined
 from lattermath.vocabulary.events import Sighting
 
@@ -57,7 +58,11 @@ def plan_pests(
             *not_followed(facts, {part.population.organism for part in parts}, permits),
             *to_uncover(facts),
         ),
-        searched=searched,
+        homes=frozenset(stand.key for one in searched for stand in one.task.belief.stands),
+        treated=frozenset(
+            stand.key for one in searched if one.found.steps for stand in one.task.belief.stands
+        ),
+        if_pulled=partial(with_pulling, facts, searched),
     )
 
 

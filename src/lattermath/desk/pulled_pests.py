@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -87,7 +87,7 @@ def clean(belief: ClusterBelief, places: Collection[int]) -> ClusterBelief:
 
 def with_pulling(
     facts: SeasonFacts,
-    searched: Iterable[Searched],
+    searched: Sequence[Searched],
     cares: Mapping[str, Care],
     keys: Collection[str],
 ) -> dict[str, Care]:
@@ -95,9 +95,8 @@ def with_pulling(
     found = dict(cares)
     waiting = {lot.crop for lot in facts.plot.lots}
     crops = waiting | {packet.crop for packet in facts.plot.tin.packets}
-    clusters = tuple(searched)
     for key in keys:
-        runs = [run for one in clusters if (run := emptied(one, key, crops)) is not None]
+        runs = [run for one in searched if (run := emptied(one, key, crops)) is not None]
         if not runs:
             continue
         left = {
