@@ -16,7 +16,7 @@ from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.desk.ground_turns import crops_with_turns
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
-from lattermath.desk.pulled_pests import MOST_ASKED, with_pulling
+from lattermath.desk.pulled_pests import MOST_ASKED
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.fates import Care
 
@@ -42,11 +42,11 @@ def in_rounds(facts: SeasonFacts, plan: Plan, decide: Decide) -> tuple[CropPlans
     pests = plan(())
     crops = decide(pests.cares)
     keys = _in_doubt(crops, pests)
-    if not keys:
+    if not keys or pests.if_pulled is None:
         return crops, pests
-    cares = with_pulling(facts, pests.searched, pests.cares, keys)
+    cares = pests.if_pulled(pests.cares, keys)
     crops = decide(cares)
-    out = _tonight(facts, crops, pests)
+    out = _going(facts, crops) & pests.treated
     if not out:
         return crops, pests
     anew = plan(out)
@@ -60,30 +60,24 @@ def in_rounds(facts: SeasonFacts, plan: Plan, decide: Decide) -> tuple[CropPlans
 
 def _as_asked(before: Care | None, care: Care) -> Care:
     """What taking it out would do, as it was run through before."""
-    return care if before is None else replace(care, anew=before.anew, beside=before.beside)
+    if before is None:
+        return care
+    return replace(care, anew=before.anew, beside=before.beside, helps=before.helps)
 
 
 def _in_doubt(crops: CropPlans, pests: PestPlans) -> list[str]:
     """Plantings in a cluster of insects that may be replaced, the likeliest first."""
-    living = {stand.key for one in pests.searched for stand in one.task.belief.stands}
     doubts = [
         (decision.verdict.chance_replacing_better, key)
         for key, decision in crops.decisions.items()
-        if key in living and (key in pests.sick or decision.verdict.verdict == "replace"
+        if key in pests.homes and (key in pests.sick or decision.verdict.verdict == "replace"
                               or decision.verdict.chance_replacing_better >= IN_DOUBT)
     ]  # fmt: skip
     return [key for _, key in sorted(doubts, key=lambda one: (-one[0], one[1]))][:MOST_ASKED]
 
 
-def _tonight(facts: SeasonFacts, crops: CropPlans, pests: PestPlans) -> frozenset[str]:
-    """What comes out at the first visit of clusters against which something is planned."""
-    treated = {
-        stand.key for one in pests.searched if one.found.steps for stand in one.task.belief.stands
-    }
-    return _going(facts, crops) & treated
-
-
 def _going(facts: SeasonFacts, crops: CropPlans) -> frozenset[str]:
+    """What comes out whole at the first visit."""
     first = facts.visits[0] if facts.visits else None
     return frozenset(
         key

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,8 +24,7 @@ from lattermath.vocabulary.plan import OF_THE_MIX, Amount, Population
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
 
-if TYPE_CHECKING:
-    from lattermath.desk.insect_cluster import Searched
+IfPulled = Callable[[Mapping[str, Care], Collection[str]], dict[str, Care]]
 
 FRESH_DAYS = 3  # judgement: an older look is repeated before a treatment rests on it
 
@@ -57,7 +55,9 @@ class PestPlans:
     sick: frozenset[str] = frozenset()
     warnings: tuple[str, ...] = ()
     keep_dry: Mapping[str, Because] = field(default_factory=dict)  # why water goes to the foot
-    searched: tuple[Searched, ...] = ()  # insects, each with the course that was found
+    homes: frozenset[str] = frozenset()  # plantings that insects followed can live on
+    treated: frozenset[str] = frozenset()  # of these, where something is planned against one
+    if_pulled: IfPulled | None = None  # cares with what taking plantings out would do
 
 
 def portions_to_come(facts: SeasonFacts, belief: CropBelief) -> float:

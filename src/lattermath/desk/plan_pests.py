@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
+from functools import partial
 from typing import TYPE_CHECKING
 
 from lattermath.desk.covers import to_uncover
@@ -17,6 +18,7 @@ from lattermath.desk.not_followed import not_followed
 from lattermath.desk.pest_parts import PestPart, PestPlans, cares_of
 from lattermath.desk.pests_known import clusters_of
 from lattermath.desk.pests_together import search_all
+from lattermath.desk.pulled_pests import with_pulling
 from lattermath.planning.treating import Spraying, joined
 
 SOON = timedelta(days=7)  # judgement: before it comes out, a planting is not treated any more
@@ -54,7 +56,14 @@ def plan_pests(
             *not_followed(facts, {part.population.organism for part in parts}, permits),
             *to_uncover(facts),
         ),
-        searched=joint.insects,
+        homes=frozenset(stand.key for one in joint.insects for stand in one.task.belief.stands),
+        treated=frozenset(
+            stand.key
+            for one in joint.insects
+            if one.found.steps
+            for stand in one.task.belief.stands
+        ),
+        if_pulled=partial(with_pulling, facts, joint.insects),
     )
 
 

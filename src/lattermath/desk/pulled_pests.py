@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -23,12 +23,15 @@ class Emptied:
     """One organism with one planting taken out and clean plants in its place.
 
     beside : what its other plantings keep by it, (n_draws,). [portions]
+    helps  : what they keep where it stays and is treated, (n_draws,). [portions]
+             Both beside what they keep where it stays and is left alone.
     left   : share that feeding leaves of clean plants there, (n_draws, n_left); their host as the
              old ones.
     lives  : crops it lives on; what follows of others loses nothing to it.
     """
 
     beside: NDArray[np.float64]
+    helps: NDArray[np.float64]
     left: NDArray[np.float64]
     lives: frozenset[str]
 
@@ -37,21 +40,28 @@ def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | N
     """Run the courses on with one planting clean from this morning on; None where none lives there.
 
     What it carries goes into the bag with it. Treatments of it fall away, those of the others are
-    as found. Both runs meet the same chance, so that their difference is what was taken out.
+    as found; clean plants are not treated by these courses. All runs meet the same chance, so that
+    their difference is what was taken out.
     """
     cluster, task = searched.cluster, searched.task
     place = next((n for n, s in enumerate(task.belief.stands) if s.key == key), None)
     if place is None:
         return None
     stand, life = task.belief.stands[place], task.belief.life
-    then = run_course(clean(task.belief, (place,)), _without(searched.found.steps, place),
-                      task.visits)  # fmt: skip
-    lost = task.stakes.lost(searched.found.with_it) - task.stakes.lost(then)
+    steps, found = _without(searched.found.steps, place), searched.found
+    then = run_course(clean(task.belief, (place,)), steps, task.visits)
+    alone = found.with_it
+    if steps != found.steps:
+        alone = run_course(task.belief, steps, task.visits)
     others = [n for n in range(len(task.belief.stands)) if n != place]
+    loses, clear, helped = (
+        task.stakes.lost(run)[:, others].sum(1) for run in (alone, then, found.with_it)
+    )
     appetite = np.array([life.figures.appetite(stage) for stage in life.stages])
     crosswalk = cluster.facts.tables.crosswalk
     return Emptied(
-        np.asarray(lost[:, others].sum(1)),
+        np.asarray(loses - clear),
+        np.asarray(loses - helped),
         courses.yield_kept(then[:, place], stand, appetite, cluster.hurts[key]),
         frozenset(crop for crop in crops if life.figures.host(crop, crosswalk) is not None),
     )
@@ -77,7 +87,7 @@ def clean(belief: ClusterBelief, places: Collection[int]) -> ClusterBelief:
 
 def with_pulling(
     facts: SeasonFacts,
-    searched: Iterable[Searched],
+    searched: Sequence[Searched],
     cares: Mapping[str, Care],
     keys: Collection[str],
 ) -> dict[str, Care]:
@@ -85,9 +95,8 @@ def with_pulling(
     found = dict(cares)
     waiting = {lot.crop for lot in facts.plot.lots}
     crops = waiting | {packet.crop for packet in facts.plot.tin.packets}
-    clusters = tuple(searched)
     for key in keys:
-        runs = [run for one in clusters if (run := emptied(one, key, crops)) is not None]
+        runs = [run for one in searched if (run := emptied(one, key, crops)) is not None]
         if not runs:
             continue
         left = {
@@ -96,7 +105,9 @@ def with_pulling(
             if any(crop in run.lives for run in runs)
         }
         beside = np.sum([run.beside for run in runs], axis=0)
-        found[key] = replace(found.get(key, Care()), anew=left, beside=beside)
+        helps = np.sum([run.helps for run in runs], axis=0)
+        care = found.get(key, Care())
+        found[key] = replace(care, anew=left, beside=beside, helps=helps)
     return found
 
 

@@ -50,7 +50,9 @@ class Care:
     must_go      : why the planting comes out whole at the first visit.
     anew         : share that pests leave of clean plants of a crop that take its place, by crop;
                    what is not in it loses nothing; None: not reckoned.
-    beside       : what its neighbours keep once it is gone, (n_draws,); None: nothing. [portions]
+    beside       : what its neighbours keep once it is gone, beside what they keep where it is let
+                   run, (n_draws,); None: nothing. [portions]
+    helps        : the same where it is fought for. [portions]
     """
 
     left: DrawDays | None = None
@@ -61,6 +63,7 @@ class Care:
     must_go: MustGo | None = None
     anew: Mapping[str, DrawDays] | None = None
     beside: Draws | None = None
+    helps: Draws | None = None
 
     def widened(self, times: int) -> Care:
         """The same for `times` as many draws."""
@@ -70,6 +73,7 @@ class Care:
             fought=_tiled(self.fought, times),
             anew=_each_tiled(self.anew, times),
             beside=None if self.beside is None else np.tile(self.beside, times),
+            helps=None if self.helps is None else np.tile(self.helps, times),
         )
 
 
@@ -126,7 +130,7 @@ class Choices:
 
     def unharmed(self) -> Choices:
         """The same choices with nothing lost to pests, on the same draws."""
-        care = replace(self.care, left=None, fought=None, anew=None, beside=None)
+        care = replace(self.care, left=None, fought=None, anew=None, beside=None, helps=None)
         return replace(self, care=care)
 
     def day(self, column: int) -> date:
@@ -176,6 +180,7 @@ def keeping(choices: Choices) -> list[FateOutlook]:
             care.litres,
             care.treatments,
             begins=begins,
+            saves=care.helps,
             because=(fate_reasons.of_recovery(belief),),
         ),
     ]
