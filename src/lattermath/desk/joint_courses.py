@@ -74,7 +74,12 @@ def search_together(
 
 def _told(searched: Searched) -> dict[str, Any]:
     bonus = [[*key, saved] for key, saved in searched.task.bonus.items()]
-    return {"found": words_of(searched.found), "mesh": list(searched.mesh), "bonus": bonus}
+    return {
+        "found": words_of(searched.found),
+        "mesh": searched.mesh,
+        "film": searched.film,
+        "bonus": bonus,
+    }
 
 
 def _untold(cluster: Cluster, words: Mapping[str, Any]) -> Searched:
@@ -82,8 +87,9 @@ def _untold(cluster: Cluster, words: Mapping[str, Any]) -> Searched:
     bonus = {(key, visit, place): saved for key, visit, place, saved in words["bonus"]}
     task, never = replace(cluster.task, bonus=bonus), np.zeros((0, 0, 0, 0), dtype=np.float32)
     found = found_in(task, words["found"], never, never)
-    bare = Searched(cluster, task, found, cluster.rulings, tuple(words["mesh"]))
-    return replace(bare, task=replace(task, belief=belief_of(bare, ()))) if bare.mesh else bare
+    mesh, film = tuple(words["mesh"]), tuple(words["film"])
+    bare = Searched(cluster, task, found, cluster.rulings, mesh, (), film)
+    return replace(bare, task=replace(task, belief=belief_of(bare, ())))
 
 
 def _search(clusters: Sequence[Cluster], given: Others, again: int) -> list[Searched]:

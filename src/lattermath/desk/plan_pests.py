@@ -25,6 +25,7 @@ SOON = timedelta(days=7)  # judgement: before it comes out, a planting is not tr
 
 if TYPE_CHECKING:
     from lattermath.belief.crop_belief import CropBelief
+    from lattermath.desk.insect_cluster import Searched
     from lattermath.desk.permits import Permits
     from lattermath.desk.season_facts import SeasonFacts
 
@@ -56,15 +57,15 @@ def plan_pests(
             *not_followed(facts, {part.population.organism for part in parts}, permits),
             *to_uncover(facts),
         ),
-        homes=frozenset(stand.key for one in joint.insects for stand in one.task.belief.stands),
-        treated=frozenset(
-            stand.key
-            for one in joint.insects
-            if one.found.steps
-            for stand in one.task.belief.stands
-        ),
+        homes=_homes(joint.insects),
+        treated=_homes(one for one in joint.insects if one.found.steps),
         if_pulled=partial(with_pulling, facts, joint.insects),
     )
+
+
+def _homes(insects: Iterable[Searched]) -> frozenset[str]:
+    """Plantings on which some of these live."""
+    return frozenset(stand.key for one in insects for stand in one.task.belief.stands)
 
 
 def without_pulled(pests: PestPlans, pulled: Mapping[str, date], today: date) -> PestPlans:
