@@ -131,9 +131,10 @@ class Small:
     def plan(self, out=()):  # type: ignore[no-untyped-def]
         return pests_of.plan_pests(self.facts, self.beliefs, self.permits, out)
 
-    def decide(self, cares) -> CropPlans:  # type: ignore[no-untyped-def]
+    def decide(self, cares, *, dated=True) -> CropPlans:  # type: ignore[no-untyped-def]
         lots = believe_lots(self.facts, self.season)
-        return decide_crops(self.facts, self.season, self.beliefs, lots, cares, self.permits)
+        known = (self.facts, self.season, self.beliefs, lots, cares, self.permits)
+        return decide_crops(*known, dated=dated)
 
     def worth(self, outlook: FateOutlook) -> float:
         """Portions of what both beds give if nothing is eaten by insects, less work."""

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import replace
+from typing import Protocol
 
 from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.desk.ground_turns import crops_with_turns
@@ -20,8 +21,16 @@ from lattermath.desk.pulled_pests import MOST_ASKED
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.fates import Care
 
-Decide = Callable[[Mapping[str, Care]], CropPlans]
 Plan = Callable[[Collection[str]], PestPlans]
+
+
+class Decide(Protocol):
+    """Decides every planting by what is left of it."""
+
+    def __call__(self, cares: Mapping[str, Care], *, dated: bool) -> CropPlans:
+        """All decisions; undated ones lack the last day of each, and are quicker."""
+
+
 IN_DOUBT = 0.1  # judgement: a chance of replacing from which taking out is run through
 
 
@@ -40,21 +49,19 @@ def decide_together(
 def in_rounds(facts: SeasonFacts, plan: Plan, decide: Decide) -> tuple[CropPlans, PestPlans]:
     """The same, before it is asked what would turn them."""
     pests = plan(())
-    crops = decide(pests.cares)
-    keys = _in_doubt(crops, pests)
+    keys = _in_doubt(decide(pests.cares, dated=False), pests)
     if not keys or pests.if_pulled is None:
-        return crops, pests
+        return decide(pests.cares, dated=True), pests
     cares = pests.if_pulled(pests.cares, keys)
-    crops = decide(cares)
-    out = _going(facts, crops) & pests.treated
+    out = _going(facts, decide(cares, dated=False)) & pests.treated
     if not out:
-        return crops, pests
+        return decide(cares, dated=True), pests
     anew = plan(out)
     carried = {key: care for key, care in cares.items() if key in out}
     others = {key: _as_asked(cares.get(key), care) for key, care in anew.cares.items()}
-    again = decide({**others, **carried})
+    again = decide({**others, **carried}, dated=True)
     if not out <= _going(facts, again):  # they lean on each other: the first answer stands
-        return crops, pests
+        return decide(cares, dated=True), pests
     return again, anew
 
 

@@ -50,12 +50,16 @@ def decide_crops(
     lots: tuple[LotBelief, ...],
     cares: Mapping[str, Care],
     permits: Permits,
+    *,
+    dated: bool = True,
 ) -> CropPlans:
     """Fill bare ground, then decide each planting, each knowing what was decided before it.
 
     A lot given to one is not offered to the next, and what one bed will bear counts as eaten when
     the next is decided: two beds are not both sown for the same portions. Bare ground comes first:
     a lot set out there costs nothing that stands.
+
+    dated : find the last day of each replacement; without it, for a first look at them all.
     """
     free = [lot for lot in lots if not lot.lost]
     fillings: dict[str, Filling] = {}
@@ -80,7 +84,7 @@ def decide_crops(
         choices = _choices(facts, season, beliefs[key], free, cares.get(key, Care()), permits)
         again = _again(facts, beliefs[key], tuple(free))
         asked[key] = (choices, table(key))
-        decisions[key] = decide(*asked[key], again)
+        decisions[key] = decide(*asked[key], again, dated=dated)
         free = _without(free, decisions[key].chosen)
     ordered = {key: decisions[key] for key in beliefs}
     return CropPlans(season, beliefs, lots, ordered, fillings, asked)

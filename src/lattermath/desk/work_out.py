@@ -41,8 +41,8 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
         found = with_diseases(facts, plan_pests(facts, beliefs, permits, out), permits)
         return with_picks(facts, beliefs, found, permits)
 
-    def decide(cares: Mapping[str, Care]) -> CropPlans:
-        return decide_crops(facts, season, beliefs, lots, cares, permits)
+    def decide(cares: Mapping[str, Care], *, dated: bool) -> CropPlans:
+        return decide_crops(facts, season, beliefs, lots, cares, permits, dated=dated)
 
     crops, pests = decide_together(facts, season, plan, decide)
     crops = say_diseases(facts, crops, pests, permits)

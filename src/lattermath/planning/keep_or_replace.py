@@ -83,7 +83,9 @@ class Decision:
     waits: bool = False  # for a second look
 
 
-def decide(choices: Choices, table: Table, again: Again | None = None) -> Decision:
+def decide(
+    choices: Choices, table: Table, again: Again | None = None, *, dated: bool = True
+) -> Decision:
     """Weigh every fate of one planting on the same draws, and say which to choose.
 
     The chance that replacing is better is the share of draws with a positive difference between
@@ -92,6 +94,7 @@ def decide(choices: Choices, table: Table, again: Again | None = None) -> Decisi
     again : works planting and lots out afresh under a season of more draws. Where it is given and
             the mean difference is within two standard errors, the two best are weighed again on
             five times the draws.
+    dated : find the last day on which replacing still pays, which takes most of the time.
     """
     found = settle(choices, table, again)
     chosen, swap, difference = found.chosen, found.swap, found.difference
@@ -104,7 +107,7 @@ def decide(choices: Choices, table: Table, again: Again | None = None) -> Decisi
         difference=span(difference, "portions"),
         chance_replacing_better=chance,
         chance_error=float(np.sqrt(chance * (1 - chance) / len(difference))),
-        decide_by=None if swap is None else _decide_by(choices, table, found),
+        decide_by=_decide_by(choices, table, found) if dated and swap is not None else None,
         says=verdict_words.says(choices, chosen.outlook, table.household, found.waits is not None),
         because=verdict_words.because(
             choices,

@@ -18,7 +18,7 @@ MOST_SHIFT_DAYS = 28  # judgement: a frost or an age further off is another seas
 STEP_DAYS = 14  # judgement: what turns and turns back within it may be passed over
 MOST_TIMES = 20.0  # judgement: a number so many times what is believed is another infestation
 TURN_WITHIN = 0.02
-PRICE_STEPS = 8  # on each side of the price of an hour
+PRICE_STEPS = 4  # on each side of the price of an hour
 VIGOURS: tuple[Vigour, ...] = ("sound", "tired", "worn", "failing")
 HOUR, FROST, AGE, VIGOUR, COUNT = (
     "price of an hour", "first frost", "age", "vigour", "number",
@@ -43,7 +43,7 @@ def hour_turn(weighed: Sequence[Weighed], price: float) -> Turn:
 def price_turn(price: float, says: Callable[[float], Verdict_]) -> Turn:
     """The price of an hour nearest to this one with another verdict, from 0 to four times it.
 
-    Eighths of the way to either end are tried and the first that turns is narrowed down by halves,
+    Quarters of the way to either end are tried and the first that turns is narrowed down by halves,
     to one in fifty of a price: where a verdict turns once on a side it is found.
     """
     base, ends, found = says(price), (0.0, MOST_HOUR * price), []
