@@ -210,6 +210,15 @@ def test_a_front_that_goes_on_says_so_at_its_head_and_is_set_larger(plan: Plan) 
     assert np.median(sizes(goes_on[0])) > 9
 
 
+def test_blanks_are_in_the_units_of_the_sheet(plan: Plan) -> None:
+    metric, us = (
+        words(read(pdf_sheet(plan, "Plot 14", units)).pages[0].extract_text())
+        for units in ("metric", "us")
+    )
+    assert "Start litres undersides wetted" in metric
+    assert "Start gallons undersides wetted" in us and "litres" not in us
+
+
 def test_plans_without_season_or_visit_still_print(plan: Plan) -> None:
     assert len(read(pdf_sheet(replace(plan, season=None), "Plot 14")).pages) == 2
     bare = read(pdf_sheet(replace(plan, visits=()), "Plot 14")).pages[0].extract_text()

@@ -234,9 +234,15 @@ def row(task: Task, tell: Teller) -> Row:
         because=tuple((tell.tell(b.says), w.WHO[b.who]) for b in task.because),
         cautions=tuple(sentence(tell.tell(caution)) for caution in task.cautions),
         if_skipped=tell.tell(task.if_skipped),
-        blanks=w.BLANKS.get(task.kind, ()),
+        blanks=_blanks(task, tell.units),
         task=task.id,
     )
+
+
+def _blanks(task: Task, units: Units) -> tuple[str, ...]:
+    """What to fill in by pencil, in the grower's units."""
+    names = w.BLANKS.get(task.kind, ())
+    return tuple(w.US_BLANKS.get(name, name) if units == "us" else name for name in names)
 
 
 def _amounts(task: Task, works: str, tell: Teller) -> Iterable[str]:

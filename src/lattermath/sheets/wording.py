@@ -65,6 +65,7 @@ BLANKS: dict[str, tuple[str, ...]] = {
     "pull": ("Pulled",),
     "sow": ("Sown",),
 }
+US_BLANKS = {"litres": "gallons"}  # by the metric one
 ALSO_SEEN = "Also seen"
 TURN_OVER = "Why? Turn over."
 TWO_PAGES = "A long visit: it goes on overleaf."

@@ -13,6 +13,9 @@ from starlette.testclient import TestClient
 
 from lattermath.desk import clock
 from lattermath.desk.told_entries import record_of
+from lattermath.doors.asking import Units
+from lattermath.doors.web.log_fields import Filled
+from lattermath.doors.web.log_forms import BY_KEY, Asked
 from lattermath.record.ids import uuid7
 from lattermath.sheets import page_words as p
 
@@ -311,6 +314,20 @@ def test_a_photo_goes_in_as_a_browser_sends_it(client: TestClient, folder: Path)
         )
         assert answer.status_code == expected
     assert entries(folder) == before + 2
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_a_blank_names_the_unit_that_a_bare_number_is_read_in(folder: Path, units: Units) -> None:
+    record = record_of(folder)
+    asked = Asked(record.plot, units, {})
+    for key, blank, fields in (
+        ("watered", "amount", [("bed", record.plot.beds[0].key)]),
+        ("treated", "litres", [("planting", "melon"), ("with", "water jet")]),
+    ):
+        (hint,) = [one.hint for one in BY_KEY[key].blanks(asked) if one.name == blank]
+        made = BY_KEY[key].read(Filled([*fields, (blank, "1")]), asked)
+        assert made.litres == pytest.approx(1 if units == "metric" else 3.785, abs=1e-3)
+        assert ("litres" if units == "metric" else "gallons") in hint.lower()
 
 
 def test_a_heic_picture_is_refused_on_the_form(client: TestClient, folder: Path) -> None:

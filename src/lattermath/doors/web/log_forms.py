@@ -204,12 +204,17 @@ def _read_picked(form: Filled, asked: Asked) -> Payload:
     return Picking(_place(form, asked), kg, items)
 
 
+# A bare number is read in the reader's units, so the blank names them.
+WATER_HINT = {"metric": "2 cans, or 20 (litres).", "us": "2 cans, or 5 (gallons)."}
+SPRAY_HINT = {"metric": "Litres: 1.5.", "us": "Gallons: 0.4."}
+
+
 def _watered(asked: Asked) -> Sequence[Blank]:
     places = (*beds(asked.plot), *plantings(asked.plot, neighbours=False))
     chosen = beds(asked.plot) or places
     return (
         Blank("bed", "Where", "choice", chosen),
-        Blank("amount", "How much", "amount", hint="2 cans, or 20 (litres)."),
+        Blank("amount", "How much", "amount", hint=WATER_HINT[asked.units]),
         Blank("way", "How", "choice", WAYS, required=False),
     )
 
@@ -233,7 +238,7 @@ def _treated(asked: Asked) -> Sequence[Blank]:
         Blank("planting", "Where", "several", plantings(asked.plot, neighbours=False)),
         Blank("with", "With", "choice", (*shelf, *words(without))),
         Blank("against", "Against", required=False),
-        Blank("litres", "Spray used", "amount", hint="Litres: 1.5.", required=False),
+        Blank("litres", "Spray used", "amount", hint=SPRAY_HINT[asked.units], required=False),
         Blank("surfaces", "Wetted", "several", SIDES, ("underside", "top")),
         Blank(
             "coverage",
