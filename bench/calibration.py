@@ -38,7 +38,7 @@ from lattermath.desk.season_setting import set_up
 FloatArray = NDArray[np.float64]
 
 YEARS = {"tuning": range(1998, 2008), "report": range(2008, 2019)}
-SEEDS = {"tuning": 1000, "report": 8500}
+SEEDS = {"tuning": 1000, "report": 8000}
 PLOTS = {"tuning": 10, "report": 44}
 ORGANISMS = ("greenhouse_whitefly", "melon_aphid", "twospotted_spider_mite")
 FORETOLD = ((7, 6), (8, 3))  # month and day
