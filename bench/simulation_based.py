@@ -45,7 +45,7 @@ from lattermath.belief.crop_growth import (
     picking_age,
 )
 from lattermath.belief.good_weeks import fruit_kg
-from lattermath.belief.level_drift import A_DAY, Wandered, throw_drift, throw_flocks
+from lattermath.belief.level_drift import A_DAY, Wandered, throw_drift
 from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory
 from lattermath.belief.treatment_effect import effect_of
@@ -162,8 +162,6 @@ def _true_ahead(names: Names, truth: Unknowns, life: LifeHistory, sky: ClusterSk
     setting = setting_of(names.stands, truth, past.settle, life, first, n_days, cycle)
     kills = kills_of(done, truth.quantiles, life.stages, np.median(sky.rain[:, first:], axis=0),
                      n_places, 1)  # fmt: skip
-    flocks = throw_flocks(setting.arrivals, today, keys, lambda name: dice(f"truth {name}"))
-    setting = replace(setting, arrivals=setting.arrivals * flocks)
     shocked = with_shocks(kills, drift.coming, today)
     return run_cohorts(cycle, setting, state, shocked, first_day=today).sums[0].swapaxes(0, 1)
 

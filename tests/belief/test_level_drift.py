@@ -6,7 +6,7 @@ import hashlib
 
 import numpy as np
 import pytest
-from tests.belief.cluster_cases import LIFE, dice, scales, stands
+from tests.belief.cluster_cases import LIFE, scales, stands
 
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.level_drift import (
@@ -18,7 +18,6 @@ from lattermath.belief.level_drift import (
     Wandered,
     filtered,
     throw_drift,
-    throw_flocks,
 )
 
 DAYS = (0, 9, 21)
@@ -95,17 +94,3 @@ def test_what_comes_has_mean_one_and_the_spread_of_its_laws() -> None:
         assert np.log(product).var() == pytest.approx(variance, rel=0.04)
         # four standard errors of a log-normal mean
         assert product.mean() == pytest.approx(1.0, abs=4 * np.sqrt(np.expm1(variance) / n))
-
-
-def test_what_flies_in_comes_whole_and_as_often_as_due() -> None:
-    """Mean 1; in a week of m due, none with the chance of a geometric law, 1 / (1 + m)."""
-    due = np.full((20_000, 15, 2), 0.1, dtype=np.float32)
-    due[:, :, 1] = 3.0
-    flocks = throw_flocks(due, 1, ["a", "b"], dice)
-    came = due * flocks
-    assert np.all(flocks[:, 0] == 1)
-    assert np.allclose(came[:, 1:], came[:, 1:].round(), atol=1e-4)
-    weeks = came[:, 1:].reshape(20_000, 2, 7, 2).sum(2)
-    assert weeks.mean((0, 1)) == pytest.approx([0.7, 21.0], rel=0.04)
-    assert (weeks[..., 0] < 0.5).mean() == pytest.approx(1 / 1.7, abs=0.02)
-    assert (weeks[..., 1] < 0.5).mean() == pytest.approx(1 / 22, abs=0.01)

@@ -24,7 +24,6 @@ CROWDED_PER_CM2 = 8.0
 # judgement: that it is a standard deviation on the log scale, and the same for every organism.
 HOST_SD = 0.25
 EIGHT_IN_TEN = 2.563  # standard deviations from the 10th to the 90th percentile
-LOST = 0.15  # judgement: of adults that fly up in the open, those that come down on no host here
 FAR_APART_M = 5.0  # judgement: plantings without a place stand this far from all others
 # Judgement: leaves of a plant in high summer, and what one of them covers on one side. [cm2]
 LEAVES = {
@@ -156,18 +155,15 @@ def _ground(plot: Plot, planting: Planting, place: int) -> tuple[float, FloatArr
 
 
 def settling(stands: Sequence[Stand], flight_m: float) -> FloatArray:
-    """Where adults that fly up on a planting settle, (n_plantings, n_plantings).
-
-    Rows sum to 1 less those that come down where nothing feeds them.
-    """
+    """Where adults that leave a planting settle; rows sum to 1. (n_plantings, n_plantings)"""
     points = np.stack([stand.points for stand in stands])
     area = np.array([stand.area_m2 for stand in stands])
     pull = np.array([stand.laying for stand in stands])
-    return (1.0 - LOST) * settle_matrix(points, area, pull, flight_m)
+    return settle_matrix(points, area, pull, flight_m)
 
 
 def settling_when_shaken(settle: FloatArray, to_neighbour: float) -> FloatArray:
-    """Where adults put up by work settle, (n_plantings, n_plantings)."""
+    """Where adults put up by work settle; rows sum to 1. (n_plantings, n_plantings)"""
     return shaken_matrix(settle, to_neighbour)
 
 

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from lattermath.belief.cluster_plantings import Stand, settling, settling_when_shaken
 from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
-from lattermath.belief.level_drift import STEP_DAYS, filtered, throw_drift, throw_flocks
+from lattermath.belief.level_drift import STEP_DAYS, filtered, throw_drift
 from lattermath.belief.life_history import DAILY_FLIGHT, LONE_FLIGHT, LifeHistory
 from lattermath.belief.tempering import Sampled, sample
 from lattermath.belief.treatment_kills import Application, kills_of
@@ -59,13 +59,11 @@ class ClusterBelief:
 
     state    : insects by class this morning, (n_draws, n_plantings, n_classes).
     past     : insects by stage and day up to today, (n_draws, n_plantings, today + 1, n_stages).
-    settle   : where adults that fly up on a planting settle, (n_plantings, n_plantings).
+    settle   : where adults that leave a planting settle, rows sum to 1.
     evidence : log of the probability of all sightings; weighs rival identities.
     steps    : tempering steps that the sightings took.
     coming   : what chance will multiply the numbers by, every third day from today,
                (n_draws, n_shocks, n_plantings).
-    flocks   : what chance will multiply the arrivals by, every day of the cycle, 1 before today,
-               (n_draws, n_days, n_plantings).
     """
 
     life: LifeHistory
@@ -85,7 +83,6 @@ class ClusterBelief:
     disagrees: str
     serials: tuple[int, ...]
     coming: FloatArray
-    flocks: NDArray[np.float32]
     pace: Mapping[str, FloatArray] = field(default_factory=dict)
 
     @property
@@ -119,10 +116,6 @@ class ClusterBelief:
             self.pace,
         )
 
-    def setting_by_chance(self) -> Setting:
-        """The setting with what flies in whole and in bursts from today on."""
-        return replace(self.setting, arrivals=self.setting.arrivals * self.flocks)
-
     def ahead(
         self,
         planned: Sequence[Application] = (),
@@ -141,7 +134,7 @@ class ClusterBelief:
         kills = self.kills(planned)
         return run_cohorts(
             self.cycle,
-            self.setting_by_chance() if by_chance else self.setting,
+            self.setting,
             self.state,
             with_shocks(kills, self.coming, self.today) if by_chance else kills,
             first_day=self.today,
@@ -344,7 +337,7 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
     setting = setting_of(stands, unknowns, past.settle, life, first, low.shape[1], cycle)
     rain, pace = sky.rain[:, weather], sky.pace_from(first)
     today = sky.today - first
-    name, keys = f"cluster|{past.names.organism}|", [stand.key for stand in stands]
+    name = f"cluster|{past.names.organism}|"
     kills = kills_of(
         past.applied, unknowns.quantiles, life.stages, rain, len(stands), n_draws, pace
     )
@@ -355,7 +348,7 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
         today,
         low.shape[1] - today,
         len(life.stages),
-        keys,
+        [stand.key for stand in stands],
         lambda what: dice(name + what),
         run.sums[:, :, today].sum(-1).astype(np.float64),
         life.figures.best_eggs,
@@ -379,7 +372,6 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
         _disagreement(past, there, unknowns, dice(name + "check")),
         tuple(sorted({one.serial for one in past.seen})),
         drift.coming,
-        throw_flocks(setting.arrivals, today, keys, lambda what: dice(name + what)),
         pace,
     )
 

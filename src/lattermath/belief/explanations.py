@@ -252,7 +252,7 @@ def _weighed(case: Situation, version: _Version) -> _Weighed:
 
 def _run(then: ClusterBelief, version: _Version, today: int) -> FloatArray:
     """Insects by draw, planting, day from the look before and stage."""
-    setting, n = then.setting_by_chance(), then.n_draws
+    setting, n = then.setting, then.n_draws
     if version.extra is not None:
         arrivals = (setting.arrivals + version.extra).astype(np.float32)
         setting = replace(setting, arrivals=arrivals)

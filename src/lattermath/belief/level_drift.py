@@ -29,14 +29,11 @@ LEAVES_SD = 0.4  # judgement: plants have more or fewer leaves than is taken, lo
 # ten (the table's middle). In played seasons ranges of small numbers were too narrow without it.
 FAMILY_SHARE, LEAST_FAMILY = 0.25 * 0.3, 5.0
 LEAST_NUMBER = 1e-3
-MOST_THROWN = 1e9  # more in a day cannot be thrown, nor fly in
 STAGES_SD = 0.45  # of one stage beside the others, log scale; tuned likewise
 # A whole cluster may grow faster or slower than its even course says, for some weeks on end: what
 # enemies have gathered and what the books' rates are off. Of the daily growth; tuned likewise.
 TREND_SD, TREND_DAYS = 0.045, 21.0
 PULLED_BACK_DAYS = 42.0  # judgement: no planting wanders off for ever; time constant ahead
-# Judgement: what flies in comes in bursts, so that weeks differ by as much as their mean (gamma).
-BURST_SHAPE, BURST_DAYS = 1.0, 7
 NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
 LOG_WEIGHTS = np.log(_WEIGHTS / _WEIGHTS.sum())
 LEAST_VARIANCE = 1e-4
@@ -135,30 +132,6 @@ def throw_drift(
         family = max(FAMILY_SHARE * eggs, LEAST_FAMILY)
         factor = factor * _families(even * factor / family, keys, throw)
     return Drift(factor[..., None] * np.exp(STAGES_SD * stages), coming)
-
-
-def throw_flocks(
-    arrivals: NDArray[np.float32],
-    today: int,
-    keys: Sequence[str],
-    throw: Callable[[str], np.random.Generator],
-) -> NDArray[np.float32]:
-    """What arrivals are multiplied by on each day: they come whole, and in bursts; mean 1.
-
-    arrivals : adults a day from outside, (n_draws, n_days, n_plantings); days before `today` stay
-               as they are. Same shape. A stream for each planting.
-    """
-    n_draws, n_days, _ = arrivals.shape
-    weeks = -(-(n_days - today) // BURST_DAYS)
-    flocks = np.ones_like(arrivals)
-    for place, key in enumerate(keys):
-        rng = throw(f"flocks|{key}")
-        burst = rng.gamma(BURST_SHAPE, 1 / BURST_SHAPE, (n_draws, weeks))
-        due = arrivals[:, today:, place].astype(np.float64)
-        daily = np.repeat(burst, BURST_DAYS, axis=1)[:, : n_days - today]
-        came = rng.poisson(np.minimum(due * daily, MOST_THROWN))
-        flocks[:, today:, place] = np.where(due > 0, came / np.where(due > 0, due, 1.0), 1.0)
-    return flocks
 
 
 def _families(

@@ -69,9 +69,8 @@ def bits_of(task: Task) -> tuple[object, ...]:
     """Everything the search reads of a task."""
     belief = task.belief
     return (
-        belief.organism, belief.stands, belief.state, belief.coming, belief.flocks,
-        belief.setting, belief.cycle, belief.rain, belief.unknowns, belief.applied, belief.today,
-        belief.first_day, belief.pace,
+        belief.organism, belief.stands, belief.state, belief.coming, belief.setting, belief.cycle,
+        belief.rain, belief.unknowns, belief.applied, belief.today, belief.first_day, belief.pace,
         task.visits, task.candidates, task.stakes, task.minute_costs, task.where,
         sorted(task.taken), sorted(task.bonus.items()), task.width,
     )  # fmt: skip

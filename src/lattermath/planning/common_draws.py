@@ -69,7 +69,6 @@ def thinned(belief: ClusterBelief) -> ClusterBelief:
         state=belief.state[some],
         past=belief.past[some],
         coming=belief.coming[some],
-        flocks=belief.flocks[some],
         unknowns=unknowns,
     )
 
