@@ -94,7 +94,7 @@ def label(dice: random.Random, active: str) -> str:
         f'country = "invented"\ninvented = true\nre_entry_hours = {dice.choice([0, 4, 24])}\n'
         'max_temperature_c = "none"\nrain_free_hours = "none"\nmax_wind_m_s = "none"\n'
         f'bloom = "evening only"\nsulfur_oil_gap_days = "none"\n'
-        f'consecutive_max = {dice.choice(["1", "2", NONE])}\nsold_to_amateurs = true\n'
+        f"consecutive_max = {dice.choice(['1', '2', NONE])}\nsold_to_amateurs = true\n"
     )
     for crop in CROPS:
         text += (
