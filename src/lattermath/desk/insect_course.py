@@ -15,9 +15,10 @@ from lattermath.desk.covers import (
     mesh_candidate,
     under_cover,
 )
+from lattermath.desk.film_on_leaves import filmed
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
 from lattermath.desk.kept_courses import search_course
-from lattermath.desk.particle_film import film_work, filmed, with_film
+from lattermath.desk.particle_film import film_work, with_film
 from lattermath.planning import course_task, courses
 from lattermath.planning.common_draws import thinned
 from lattermath.planning.means import MESH

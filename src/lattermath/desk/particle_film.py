@@ -12,13 +12,14 @@ from lattermath.desk.kept_courses import search_course
 from lattermath.desk.pest_parts import amounts_for
 from lattermath.planning import course_task, courses
 from lattermath.planning.treating import Spraying
+from lattermath.vocabulary.events import Surface
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.ruling import Because
 
 if TYPE_CHECKING:
     from lattermath.desk.insect_cluster import Others, Searched
 
-SIDES = ("underside", "top")
+SIDES: tuple[Surface, ...] = ("underside", "top")
 
 
 def with_film(plain: Searched) -> Searched:

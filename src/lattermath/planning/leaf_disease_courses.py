@@ -219,7 +219,7 @@ def one_series(
     for visit, day in enumerate(task.visits):
         if day < due or len(steps) >= min(MOST_USES, candidate.most_uses):
             continue
-        places = []
+        places: list[int] = []
         for place in among:
             if (candidate.key, visit, place) in task.taken:
                 continue
