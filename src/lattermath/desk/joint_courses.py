@@ -33,11 +33,11 @@ from lattermath.planning.shared_treatments import (
     Prices,
     Saved,
     additions,
-    allowed,
     bonus_for,
     damages_of,
     promise,
 )
+from lattermath.planning.steps_allowed import allowed
 
 FloatArray = NDArray[np.float64]
 

@@ -25,7 +25,7 @@ from lattermath.desk.leaf_disease_course import (
     search_leaf,
 )
 from lattermath.planning.course_task import Step
-from lattermath.planning.shared_treatments import allowed
+from lattermath.planning.steps_allowed import allowed
 from lattermath.planning.treating import Spraying
 
 SearchInsects = Callable[[Sequence[Cluster], Others], Sequence[Searched]]

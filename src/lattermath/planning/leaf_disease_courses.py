@@ -15,7 +15,7 @@ from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.planning.common_draws import SEARCH_DRAWS
 from lattermath.planning.course_task import FINALISTS, Candidate, Permits, Step
 from lattermath.planning.leaf_disease_pays import StillPays
-from lattermath.planning.shared_treatments import allowed
+from lattermath.planning.steps_allowed import allowed
 from lattermath.science.leaf_loss import LeafLoss
 from lattermath.vocabulary.ruling import Because
 

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,9 +12,6 @@ from lattermath.belief.treatment_effect import Effect
 from lattermath.belief.treatment_kills import MOST_KILL, Application, reach_of
 from lattermath.planning.common_draws import Priced, run_searched
 from lattermath.planning.course_task import Candidate, Step, Task, application, work_of
-
-if TYPE_CHECKING:
-    from lattermath.planning.leaf_disease_courses import LeafTask
 
 FloatArray = NDArray[np.float64]
 Saved = Mapping[tuple[str, int, int], float]  # by candidate, visit and place [portions]
@@ -140,21 +136,3 @@ def _nets(prices: Prices, bonus: Saved) -> Iterator[tuple[float, tuple[str, int,
                     continue
                 net = float(saved[visit, place]) + bonus.get(key, 0.0) - work - candidate.hazard
                 yield net, key, candidate
-
-
-def allowed(task: Task | LeafTask, steps: Sequence[Step]) -> bool:
-    """Do the rulings, and our own spacing, allow each step beside those before and with it?"""
-    for step in steps:
-        earlier = tuple(s for s in steps if s.visit <= step.visit and s is not step)
-        same = [s for s in steps if s is not step and s.candidate.key == step.candidate.key]
-        gaps = [abs(task.visits[s.visit] - task.visits[step.visit]) for s in same]
-        if any(gap < step.candidate.least_gap_days for gap in gaps):
-            return False
-        for n, place in enumerate(step.places):
-            if (step.candidate.key, step.visit, place) in task.taken:
-                return False
-            key = task.belief.stands[place].key
-            before = (*earlier, replace(step, places=step.places[:n])) if n else earlier
-            if not task.permits(step.candidate, step.visit, key, before).allowed:
-                return False
-    return True

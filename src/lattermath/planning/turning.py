@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from decimal import Decimal
 
 from lattermath.planning.common_draws import thinned
 from lattermath.planning.course_task import Found, Step, Task, cost_in_draws
@@ -276,7 +277,7 @@ def _turning(one: Turn, frost: str) -> str:
     if one.input == VIGOUR:
         return f"{to} were it {one.at_word} and not {one.word}"
     way = "from" if apart > 0 else "below"
-    return f"{to} {way} about {one.at:.2g} {one.unit} (now about {one.now:.2g})"
+    return f"{to} {way} about {roughly(one.at or 0.0)} {one.unit} (now about {roughly(one.now)})"
 
 
 def _still(one: Turn) -> str:
@@ -288,4 +289,9 @@ def _still(one: Turn) -> str:
         return f"its age (up to {MOST_SHIFT_DAYS} days either way)"
     if one.input == VIGOUR:
         return "its vigour"
-    return f"the number (from {one.least:.2g} to {one.most:.2g} {one.unit})"
+    return f"the number (from {roughly(one.least)} to {roughly(one.most)} {one.unit})"
+
+
+def roughly(number: float) -> str:
+    """A number to two figures, without powers of ten: 130, 4.2, 0.031."""
+    return f"{Decimal(f'{number:.2g}'):f}"

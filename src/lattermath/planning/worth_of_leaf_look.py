@@ -23,7 +23,7 @@ from lattermath.planning.leaf_disease_courses import (
     one_series,
     work_of_series,
 )
-from lattermath.planning.shared_treatments import allowed
+from lattermath.planning.steps_allowed import allowed
 from lattermath.planning.ten_leaves import LEAVES
 from lattermath.planning.worth_of_look import (
     LEAST_CHANGE,
