@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_kills import Application, reach_of
@@ -17,12 +21,14 @@ from lattermath.desk.covers import (
 )
 from lattermath.desk.film_on_leaves import filmed
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
-from lattermath.desk.kept_courses import search_course
+from lattermath.desk.kept_courses import found_in, search_course, words_of
 from lattermath.desk.particle_film import film_work, with_film
 from lattermath.planning import course_task, courses
 from lattermath.planning.common_draws import thinned
 from lattermath.planning.means import MESH
-from lattermath.planning.shared_treatments import damage_of
+from lattermath.planning.shared_treatments import damage_of, damages_of
+
+FloatArray = NDArray[np.float64]
 
 NARROW = (8, 2)  # judgement: courses kept from visit to visit, and re-run, in a narrow search
 MESH_MIN_VISIT = 2.0  # judgement: lifting it and closing it again at each visit
@@ -69,6 +75,13 @@ def counted(cluster: Cluster, others: Others) -> ClusterBelief:
     return replace(belief, applied=(*belief.applied, *more)) if more else belief
 
 
+def costs_in_few(searched: Searched, others: Others) -> FloatArray:
+    """The same as `cost_of` in the draws that are searched, (at most 50,). [portions]"""
+    task = replace(searched.task, belief=belief_of(searched, others))
+    steps, laid = searched.found.steps, _mesh_work(searched) + film_work(searched)
+    return damages_of(task, steps) + course_task.work_of(task, steps) + laid
+
+
 def cost_of(searched: Searched, others: Others) -> float:
     """Damage and work of a cluster under its own course and these treatments against others."""
     task = replace(searched.task, belief=belief_of(searched, others))
@@ -102,6 +115,27 @@ def beside(searched: Searched, others: Others) -> Searched:
         taken=_taken(cluster, others),
     )
     return replace(searched, task=task, rulings=rulings, others=others)
+
+
+def told_in_words(searched: Searched) -> dict[str, Any]:
+    """What was found, without what was done against others and without its runs."""
+    bonus = [[*key, saved] for key, saved in searched.task.bonus.items()]
+    return {
+        "found": words_of(searched.found),
+        "mesh": searched.mesh,
+        "film": searched.film,
+        "bonus": bonus,
+    }
+
+
+def from_words(cluster: Cluster, words: Mapping[str, Any]) -> Searched:
+    """The same course before anything done against others is counted."""
+    bonus = {(key, visit, place): saved for key, visit, place, saved in words["bonus"]}
+    task, never = replace(cluster.task, bonus=bonus), np.zeros((0, 0, 0, 0), dtype=np.float32)
+    found = found_in(task, words["found"], never, never)
+    mesh, film = tuple(words["mesh"]), tuple(words["film"])
+    bare = Searched(cluster, task, found, cluster.rulings, mesh, (), film)
+    return replace(bare, task=replace(task, belief=belief_of(bare, ())))
 
 
 def belief_of(searched: Searched, others: Others) -> ClusterBelief:

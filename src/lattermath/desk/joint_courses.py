@@ -9,9 +9,8 @@ few, so that a plan is not kept waiting; clusters that share nothing are never s
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,19 +21,21 @@ from lattermath.desk.insect_course import (
     beside,
     cost_of,
     cost_of_nothing,
+    costs_in_few,
+    from_words,
     search,
+    told_in_words,
     whole,
 )
 from lattermath.desk.insect_sprayings import own_work
-from lattermath.desk.kept_courses import bits_of, bytes_of, found_in, words_of
+from lattermath.desk.kept_courses import bits_of, bytes_of
 from lattermath.desk.kept_work import digest_of, remembered
-from lattermath.planning.course_task import Step, Task, work_of
+from lattermath.planning.course_task import Step, Task
 from lattermath.planning.shared_treatments import (
     Prices,
     Saved,
     additions,
     bonus_for,
-    damages_of,
     promise,
 )
 from lattermath.planning.steps_allowed import allowed
@@ -65,31 +66,11 @@ def search_together(
     held = remembered(
         "together",
         digest_of(asked, given, again),
-        lambda: {"found": bytes_of([*map(_told, _search(clusters, given, again))])},
+        lambda: {"found": bytes_of([*map(told_in_words, _search(clusters, given, again))])},
     )
     words = json.loads(held["found"].tobytes())
-    found = [_untold(cluster, one) for cluster, one in zip(clusters, words, strict=True)]
+    found = [from_words(cluster, one) for cluster, one in zip(clusters, words, strict=True)]
     return _Together(found, given).told()
-
-
-def _told(searched: Searched) -> dict[str, Any]:
-    bonus = [[*key, saved] for key, saved in searched.task.bonus.items()]
-    return {
-        "found": words_of(searched.found),
-        "mesh": searched.mesh,
-        "film": searched.film,
-        "bonus": bonus,
-    }
-
-
-def _untold(cluster: Cluster, words: Mapping[str, Any]) -> Searched:
-    """The same course before anything done against others is counted."""
-    bonus = {(key, visit, place): saved for key, visit, place, saved in words["bonus"]}
-    task, never = replace(cluster.task, bonus=bonus), np.zeros((0, 0, 0, 0), dtype=np.float32)
-    found = found_in(task, words["found"], never, never)
-    mesh, film = tuple(words["mesh"]), tuple(words["film"])
-    bare = Searched(cluster, task, found, cluster.rulings, mesh, (), film)
-    return replace(bare, task=replace(task, belief=belief_of(bare, ())))
 
 
 def _search(clusters: Sequence[Cluster], given: Others, again: int) -> list[Searched]:
@@ -213,14 +194,14 @@ class _Together:
         """What all that feel it cost in the draws that are searched; None where even these draws
         make it unlikely that the change gains anything in the mean of all."""
         changed = self._with(n, tried)
-        after = {m: _costs(changed[m], self._others(m, changed)) for m in feels}
+        after = {m: costs_in_few(changed[m], self._others(m, changed)) for m in feels}
         gain = np.sum([self._few_as_it_stands(m) - after[m] for m in feels], axis=0)
         error = float(gain.std()) / gain.size**0.5
         return after if float(gain.mean()) + HOPE * error > LEAST_GAIN else None
 
     def _few_as_it_stands(self, n: int) -> FloatArray:
         if n not in self.few:
-            self.few[n] = _costs(self.found[n], self._others(n))
+            self.few[n] = costs_in_few(self.found[n], self._others(n))
         return self.few[n]
 
     def _cost_as_it_stands(self, n: int) -> float:
@@ -238,7 +219,7 @@ class _Together:
 
         def cost(one: Searched) -> float:
             changed = self._with(n, one)
-            costs = [_costs(changed[m], self._others(m, changed)) for m in (n, *feels)]
+            costs = [costs_in_few(changed[m], self._others(m, changed)) for m in (n, *feels)]
             return float(np.sum(costs, axis=0).mean())
 
         best, trials = cost(tried), 0
@@ -323,12 +304,6 @@ def _moved(one: Searched) -> Iterator[Searched]:
 
 def _with(one: Searched, steps: tuple[Step, ...]) -> Searched:
     return replace(one, found=replace(one.found, steps=steps))
-
-
-def _costs(one: Searched, others: Others) -> FloatArray:
-    """Damage and work in the draws that are searched. [portions]"""
-    task, steps = _task_beside(one, others), one.found.steps
-    return damages_of(task, steps) + work_of(task, steps)
 
 
 def _task_beside(one: Searched, others: Others) -> Task:

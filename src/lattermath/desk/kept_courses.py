@@ -6,6 +6,7 @@ import json
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from datetime import datetime
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -14,7 +15,7 @@ from numpy.typing import NDArray
 from lattermath.desk.kept_work import Arrays, digest_of, remembered
 from lattermath.planning import turning
 from lattermath.planning.course_search import search_course as search
-from lattermath.planning.course_task import Alternative, Counts, Found, Step, Task
+from lattermath.planning.course_task import Alternative, Candidate, Counts, Found, Step, Task
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.planning.worth_of_look import looks_worth as reckoned
 from lattermath.vocabulary.ruling import Because
@@ -38,7 +39,7 @@ def looks_worth(
 
     ruled_by : as for `search_course`.
     """
-    steps = [_said(step) for step in found.steps]
+    steps = [said(step) for step in found.steps]
     key = digest_of(bits_of(task), ruled_by, steps, found.without, list(places))
 
     def work() -> Arrays:
@@ -54,7 +55,7 @@ def times_that_turn(task: Task, found: Found, *ruled_by: object) -> float | None
 
     ruled_by : as for `search_course`.
     """
-    rivals = [_said(step) for step in turning.rival_of(found) or ()]
+    rivals = [said(step) for step in turning.rival_of(found) or ()]
     key = digest_of(bits_of(task), ruled_by, rivals, bool(found.steps))
 
     def work() -> Arrays:
@@ -79,9 +80,9 @@ def bits_of(task: Task) -> tuple[object, ...]:
 def words_of(found: Found) -> dict[str, Any]:
     """A course and what was weighed beside it, without its runs, in plain words."""
     return {
-        "steps": [_said(step) for step in found.steps],
+        "steps": [said(step) for step in found.steps],
         "alternatives": [
-            [one.says, [_said(step) for step in one.steps], one.cost, one.sd_error]
+            [one.says, [said(step) for step in one.steps], one.cost, one.sd_error]
             for one in found.alternatives
         ],
         "refused": [asdict(bar) for bar in found.refused],
@@ -108,17 +109,14 @@ def _moment(value: object) -> str:
     raise TypeError(f"{value!r} has no place in a kept course")
 
 
-def _said(step: Step) -> list[Any]:
+def said(step: Step) -> list[Any]:
+    """A step in plain words."""
     return [step.visit, step.candidate.key, list(step.places)]
 
 
 def found_in(task: Task, words: Mapping[str, Any], with_it: Counts, without: Counts) -> Found:
     """What `words_of` told, with the runs of the course and of nothing done."""
-    candidates = {one.key: one for one in task.candidates}
-
-    def read(steps: list[list[Any]]) -> tuple[Step, ...]:
-        return tuple(Step(visit, candidates[key], tuple(places)) for visit, key, places in steps)
-
+    read = partial(steps_from, task.candidates)
     steps = read(words["steps"])
     cost, nothing = words["costs"]
     return Found(
@@ -131,11 +129,18 @@ def found_in(task: Task, words: Mapping[str, Any], with_it: Counts, without: Cou
             Alternative(says, read(others), extra, error)
             for says, others, extra, error in words["alternatives"]
         ),
-        tuple(_bar(bar) for bar in words["refused"]),
+        tuple(bar_from(bar) for bar in words["refused"]),
     )
 
 
-def _bar(words: Mapping[str, Any]) -> Because:
+def steps_from(candidates: Sequence[Candidate], words: Sequence[list[Any]]) -> tuple[Step, ...]:
+    """Steps as `said` told them."""
+    named = {one.key: one for one in candidates}
+    return tuple(Step(visit, named[key], tuple(places)) for visit, key, places in words)
+
+
+def bar_from(words: Mapping[str, Any]) -> Because:
+    """A reason as its fields in plain words."""
     lapses = words["lapses"]
     return Because(
         **{**words, "rests_on": tuple(words["rests_on"]),

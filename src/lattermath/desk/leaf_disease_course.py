@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -13,6 +13,7 @@ from lattermath.belief.leaf_covers import LeafApplication, leaf_reach
 from lattermath.belief.leaf_disease import LeafAhead, LeafBelief
 from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.insect_cluster import Others
+from lattermath.desk.kept_courses import bar_from, said, steps_from
 from lattermath.desk.leaf_disease_belief import effects, followed_diseases
 from lattermath.desk.pest_parts import amounts_for, bearing_days, portions_to_come
 from lattermath.desk.season_facts import SeasonFacts
@@ -57,6 +58,15 @@ class LeafCase:
     ill: frozenset[str]
     cost_of_nothing: float
     ahead: LeafAhead
+
+    @property
+    def bits(self) -> tuple[object, ...]:
+        """Everything that a search of it reads."""
+        task = self.task
+        return (
+            self.belief, self.rulings.made_from, task.visits, task.candidates, task.effects,
+            task.portions, task.loss, task.minute_cost, task.when, task.pays, self.known, self.ill,
+        )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -148,6 +158,37 @@ def leaf_beside(searched: LeafSearched, others: Others) -> LeafSearched:
         found=told_again(task, searched.found),
         others=others,
     )
+
+
+def leaf_in_words(searched: LeafSearched) -> dict[str, Any]:
+    """What was found, without what was done against others and without its runs."""
+    found = searched.found
+    return {
+        "steps": [said(step) for step in found.steps],
+        "next_best": [said(step) for step in found.next_best],
+        "refused": [asdict(bar) for bar in found.refused],
+        "too_late": [asdict(bar) for bar in found.too_late],
+        "stripped": found.stripped,
+    }
+
+
+def leaf_from_words(case: LeafCase, words: Mapping[str, Any]) -> LeafSearched:
+    """The same course before anything done against others is counted."""
+    task, never = case.task, np.zeros(0)
+    found = LeafFound(
+        steps_from(task.candidates, words["steps"]),
+        0.0,
+        0.0,
+        never,
+        never,
+        tuple(map(bar_from, words["refused"])),
+        tuple(map(bar_from, words["too_late"])),
+        task.loss,
+        words["stripped"],
+        steps_from(task.candidates, words["next_best"]),
+    )
+    bare = LeafSearched(case, task, case.rulings, found)
+    return replace(bare, found=told_again(task, found))
 
 
 def leaf_cost(searched: LeafSearched, others: Others) -> float:

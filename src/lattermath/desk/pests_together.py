@@ -10,17 +10,32 @@ insects are tried that take of a disease too; a change stays only where the sum 
 from __future__ import annotations
 
 import itertools
+import json
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
+import numpy as np
+from numpy.typing import NDArray
+
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
-from lattermath.desk.insect_course import beside, cost_of, whole
+from lattermath.desk.insect_course import (
+    beside,
+    cost_of,
+    costs_in_few,
+    from_words,
+    told_in_words,
+    whole,
+)
 from lattermath.desk.insect_sprayings import own_work
+from lattermath.desk.kept_courses import bits_of, bytes_of
+from lattermath.desk.kept_work import Arrays, digest_of, remembered
 from lattermath.desk.leaf_disease_course import (
     LeafCase,
     LeafSearched,
     leaf_beside,
     leaf_cost,
+    leaf_from_words,
+    leaf_in_words,
     leaf_work_of,
     search_leaf,
 )
@@ -29,7 +44,9 @@ from lattermath.planning.steps_allowed import allowed
 from lattermath.planning.treating import Spraying
 
 SearchInsects = Callable[[Sequence[Cluster], Others], Sequence[Searched]]
+FloatArray = NDArray[np.float64]
 
+HOPE = 2.0  # standard errors of a gain on few draws; what stays below is not run on all
 LEAST_GAIN = 0.05  # portions; the gap that counts as none (design, joint search)
 TRIED_VISITS = 6  # judgement: visits at which a treatment that helps both is tried
 TRIALS = 40  # judgement: changes of single treatments that are tried
@@ -42,6 +59,7 @@ class Joint:
     insects: tuple[Searched, ...]
     leaves: tuple[LeafSearched, ...]
     _costs: dict[tuple[str, int], float] = field(default_factory=dict)
+    _few: dict[int, FloatArray] = field(default_factory=dict)
 
     @property
     def work(self) -> Others:
@@ -76,6 +94,14 @@ class Joint:
             self._costs["insects", n] = cost_of(self.insects[n], beside)
         return self._costs["insects", n]
 
+    def few_costs(self, n: int) -> FloatArray:
+        """The same in the draws that are searched. [portions]"""
+        if n not in self._few:
+            self._few[n] = costs_in_few(
+                self.insects[n], (*self.beside_insect(n), *self.leaf_work(-1))
+            )
+        return self._few[n]
+
     def leaf_cost(self, n: int) -> float:
         """Damage and work of one disease as all stands. [portions]"""
         if ("leaves", n) not in self._costs:
@@ -89,7 +115,11 @@ class Joint:
         return sum(map(self.insect_cost, insects)) + sum(map(self.leaf_cost, leaves))
 
     def cheaper_than(self, other: Joint) -> float:
-        """By how much less this costs; only who feels what differs is reckoned. [portions]"""
+        """By how much less this costs; only who feels what differs is reckoned. [portions]
+
+        Where the draws that are searched make it unlikely to be more than the least gain, what
+        they say is given, and not all draws are run.
+        """
         mine, theirs = self.work, other.work
         differs = [
             one for work in (mine, theirs) for _, one in set(work) - (set(mine) & set(theirs))
@@ -104,18 +134,43 @@ class Joint:
             for n, one in enumerate(self.leaves)
             if one is not other.leaves[n] or _leaf_feels(one.case, differs)
         ]
-        return sum(other.insect_cost(n) - self.insect_cost(n) for n in insects) + sum(
-            other.leaf_cost(n) - self.leaf_cost(n) for n in leaves
-        )
+        by_leaves = sum(other.leaf_cost(n) - self.leaf_cost(n) for n in leaves)
+        if not insects:
+            return by_leaves
+        few = np.sum([other.few_costs(n) - self.few_costs(n) for n in insects], axis=0) + by_leaves
+        if few.mean() + HOPE * few.std() / few.size**0.5 <= LEAST_GAIN:
+            return float(few.mean())
+        return sum(other.insect_cost(n) - self.insect_cost(n) for n in insects) + by_leaves
 
 
 def search_all(
     clusters: Sequence[Cluster], cases: Sequence[LeafCase], search_together: SearchInsects
 ) -> Joint:
-    """The courses against all, in the order given.
+    """The courses against all, in the order given, searched once and then kept.
 
     search_together : of the clusters beside given work, as in joint_courses.
+
+    Each is told with all else as given: its runs are made again and not kept.
     """
+    asked = [(bits_of(one.task), one.rulings.made_from) for one in clusters]
+    key = digest_of(asked, [case.bits for case in cases])
+
+    def work() -> Arrays:
+        joint = _search_all(clusters, cases, search_together)
+        words = [*map(told_in_words, joint.insects)], [*map(leaf_in_words, joint.leaves)]
+        return {"found": bytes_of(words)}
+
+    insects, leaves = json.loads(remembered("all", key, work)["found"].tobytes())
+    bare = Joint(
+        tuple(from_words(one, words) for one, words in zip(clusters, insects, strict=True)),
+        tuple(leaf_from_words(one, words) for one, words in zip(cases, leaves, strict=True)),
+    )
+    return _told(bare)
+
+
+def _search_all(
+    clusters: Sequence[Cluster], cases: Sequence[LeafCase], search_together: SearchInsects
+) -> Joint:
     leaves = _in_turn(cases, ())
     given = Joint((), leaves).leaf_work(-1)
     joint = Joint(tuple(search_together(clusters, given)), leaves)
@@ -127,7 +182,7 @@ def search_all(
         if Joint(first, ()).work != joint.beside_insect(-1):  # else what comes next finds the same
             turned = Joint(first, _in_turn(cases, Joint(first, ()).work))
             joint = min((joint, turned), key=Joint.cost)
-    return _told(_settled(_leaves_again(joint, shared), shared))
+    return _settled(_leaves_again(joint, shared), shared)
 
 
 def _in_turn(cases: Sequence[LeafCase], given: Others) -> tuple[LeafSearched, ...]:
@@ -160,9 +215,8 @@ def _besides(joint: Joint, n: int, feel: Sequence[int]) -> Callable[[Others], fl
     leaves = joint.leaf_work(n)
 
     def cost(work: Others) -> float:
-        return sum(
-            cost_of(joint.insects[m], (*joint.beside_insect(m), *leaves, *work)) for m in feel
-        )
+        given = {m: (*joint.beside_insect(m), *leaves, *work) for m in feel}
+        return sum(float(costs_in_few(joint.insects[m], given[m]).mean()) for m in feel)
 
     return cost
 
@@ -265,9 +319,8 @@ def _leaf_feels(case: LeafCase, work: Sequence[Spraying]) -> bool:
 def _told(joint: Joint) -> Joint:
     """The same, each with all else as given: it is told, and looked after, beside that."""
     insects = tuple(
-        whole(beside(one, given)) if set(given) != set(one.others) else one
+        whole(beside(one, (*joint.beside_insect(n), *joint.leaf_work(-1))))
         for n, one in enumerate(joint.insects)
-        for given in [(*joint.beside_insect(n), *joint.leaf_work(-1))]
     )
     leaves = tuple(
         leaf_beside(one, (*joint.beside_insect(-1), *joint.leaf_work(n)))
