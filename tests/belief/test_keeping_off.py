@@ -82,7 +82,7 @@ def test_under_glass_numbers_fall_as_the_trial_found() -> None:
         shut = replace(shut, setting=replace(
             shut.setting,
             arrivals=_day(shut.setting.arrivals, held.arrivals, day, 1),
-            host=_day(shut.setting.host, held.host, day, 0),
+            host=_day(shut.setting.host, held.host, day, 1),
         ))  # fmt: skip
     bare, kept = (b.ahead(by_chance=False).sums[:, 0, -1] for b in (belief, shut))
     young = [n for n, s in enumerate(LIFE.stages) if not s.startswith("adult")]
@@ -109,7 +109,8 @@ def test_what_is_there_stays_and_other_plantings_are_as_they_were() -> None:
     assert np.array_equal(shut.setting.arrivals[..., 1:], np.broadcast_to(
         belief.setting.arrivals, shut.setting.arrivals.shape)[..., 1:])  # fmt: skip
     past = slice(0, belief.today)
-    assert np.array_equal(shut.setting.host[past], belief.setting.host[past])
+    was = np.broadcast_to(belief.setting.host, shut.setting.host.shape)
+    assert np.array_equal(shut.setting.host[:, past], was[:, past])
 
 
 def test_a_thinner_film_keeps_off_less() -> None:

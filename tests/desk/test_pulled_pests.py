@@ -19,6 +19,7 @@ import numpy as np
 import pytest
 
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.desk import pests_known
 from lattermath.desk import plan_pests as pests_of
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
 from lattermath.desk.insect_belief import believe_insects
@@ -175,7 +176,7 @@ class Small:
 
 @pytest.fixture
 def small(tmp_path, monkeypatch):  # type: ignore[no-untyped-def]
-    monkeypatch.setattr(pests_of, "cluster_of", few)
+    monkeypatch.setattr(pests_known, "cluster_of", few)
     return lambda *case: Small(tmp_path / "plot", *case)
 
 

@@ -88,8 +88,8 @@ def kept_off(
     coverage : share of the leaf that it was brought on. [0 to 1]
     uniform  : how good the film proves to be, (n_draws,). [0 to 1]
 
-    Fewer fly in from outside and fewer eggs are laid, by draw and at the median draw; who comes
-    from a neighbouring planting settles as before.
+    Fewer fly in from outside and fewer eggs are laid, draw by draw; who comes from a neighbouring
+    planting settles as before.
     """
     setting, shut = belief.setting, list(places)
     n_days = setting.arrivals.shape[1]
@@ -99,14 +99,14 @@ def kept_off(
         covers[day : day + len(left)] = left[: n_days - day]
     covers[: belief.today] = 0.0
     landing = np.interp(uniform, (0.1, 0.5, 0.9), film.landing)
-    laying = float(np.median(np.interp(uniform, (0.1, 0.5, 0.9), film.laying)))
+    laying = np.interp(uniform, (0.1, 0.5, 0.9), film.laying)
     arrivals = np.broadcast_to(
         setting.arrivals, (belief.n_draws, *setting.arrivals.shape[1:])
     ).copy()
     comes = 1.0 - landing[:, None] * covers
     arrivals[:, :, shut] *= comes[:, :, None].astype(np.float32)
-    host = np.array(setting.host, copy=True)
-    host[:, shut] *= (1.0 - laying * covers)[:, None].astype(np.float32)
+    host = np.broadcast_to(setting.host, (belief.n_draws, *setting.host.shape[1:])).copy()
+    host[:, :, shut] *= (1.0 - laying[:, None] * covers)[:, :, None].astype(np.float32)
     return replace(belief, setting=replace(setting, arrivals=arrivals, host=host))
 
 
