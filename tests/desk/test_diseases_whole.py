@@ -13,8 +13,8 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
+from tests.desk.demo_ground import demo_ground
 
-from lattermath.desk.demo import demo
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.start import start
@@ -78,7 +78,7 @@ set_out = 2011-06-01
 
 @pytest.fixture(scope="module")
 def shown(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = demo(Path(tmp_path_factory.mktemp("shown")) / "plot").folder
+    folder = demo_ground(Path(tmp_path_factory.mktemp("shown")) / "plot")
     file = folder / "plot.toml"
     text = file.read_text("utf-8")
     file.write_text(text.replace("[water]", MORE + "[water]"), "utf-8")

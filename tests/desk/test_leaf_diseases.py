@@ -8,8 +8,8 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 import pytest
+from tests.desk.demo_ground import demo_ground
 
-from lattermath.desk.demo import demo
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.take_weather import take
@@ -24,7 +24,7 @@ SATURDAY = date(2011, 7, 30)
 
 @pytest.fixture(scope="module")
 def shown(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return demo(Path(tmp_path_factory.mktemp("shown")) / "plot").folder
+    return demo_ground(Path(tmp_path_factory.mktemp("shown")) / "plot")
 
 
 @pytest.fixture
