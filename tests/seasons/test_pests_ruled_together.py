@@ -40,7 +40,7 @@ from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.events import Sighting, Treatment
 from lattermath.vocabulary.plan import Plan, Population, Span, VisitPlan
 
-PLOTS = 16
+PLOTS = 8
 ORGANISMS = ("greenhouse_whitefly", "melon_aphid", "twospotted_spider_mite")
 DISEASES = ("cucurbit_powdery_mildew", "cucurbit_downy_mildew")
 ACTIVES = ["soap", "neem_oil", "mineral_oil", "potassium_bicarbonate", "chlorothalonil",
