@@ -7,8 +7,8 @@ from datetime import date, datetime
 from pathlib import Path
 
 import pytest
+from tests.desk.demo_ground import demo_ground
 
-from lattermath.desk.demo import demo
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.start import start
 from lattermath.vocabulary.plan import Plan
@@ -18,7 +18,7 @@ DAY = date(2011, 7, 30)
 
 @pytest.fixture(scope="module")
 def plans(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Plan]:
-    folder = demo(tmp_path_factory.mktemp("dry") / "plot").folder
+    folder = demo_ground(tmp_path_factory.mktemp("dry") / "plot")
     found = {}
     for name, cans in (("few", "3"), ("many", "60")):
         copy = Path(shutil.copytree(folder, tmp_path_factory.mktemp(name) / "plot"))

@@ -5,8 +5,8 @@ from datetime import date, datetime
 from pathlib import Path
 
 import pytest
+from tests.desk.demo_ground import demo_ground
 
-from lattermath.desk.demo import demo
 from lattermath.desk.log_visit import log
 from lattermath.desk.log_words import echo
 from lattermath.desk.plan_visit import plan
@@ -19,7 +19,7 @@ LOOKED = datetime(2011, 7, 28, 20, 30)
 
 @pytest.fixture(scope="module")
 def shown(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return demo(tmp_path_factory.mktemp("shown") / "plot").folder
+    return demo_ground(tmp_path_factory.mktemp("shown") / "plot")
 
 
 def test_every_word_means_one_animal_and_nothing_that_is_reckoned() -> None:

@@ -14,8 +14,8 @@ from typing import Any
 import pytest
 from fastapi import FastAPI
 from starlette.testclient import TestClient
+from tests.desk.demo_ground import demo_ground
 
-from lattermath.desk.demo import demo
 from lattermath.desk.paired_phones import paired, revoke
 from lattermath.desk.pairing_code import PairingCodes
 from lattermath.desk.told_entries import record_of
@@ -76,7 +76,7 @@ def opened(folder: Path, secure: bool = False) -> Iterator[House]:
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return demo(tmp_path_factory.mktemp("phones") / "plot").folder
+    return demo_ground(tmp_path_factory.mktemp("phones") / "plot")
 
 
 @pytest.fixture(scope="module")
