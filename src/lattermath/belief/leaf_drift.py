@@ -10,14 +10,13 @@ it is thrown. Decision 0037 says how its size was found.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy import special
 
 from lattermath.belief.leaf_disease_sightings import LeafSeen, likelihood_of, true_severity
-from lattermath.belief.level_drift import LEAST_VARIANCE, LOG_WEIGHTS, NODES
+from lattermath.belief.level_drift import Wandered, carried
 
 FloatArray = NDArray[np.float64]
 
@@ -29,46 +28,18 @@ MOST_TIMES = 20.0  # latent infection beside what the even course has
 LEAST, MOST = 1e-9, 1 - 1e-9
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Wandered:
-    """How far each planting has wandered at its last look, on the logit scale.
-
-    log_likelihood : of everything seen, (n_draws,).
-    mean, variance : of the wandering, (n_draws, n_plantings).
-    last           : day of the last look at each planting, (n_plantings,).
-    """
-
-    log_likelihood: FloatArray
-    mean: FloatArray
-    variance: FloatArray
-    last: NDArray[np.int64]
-
-
 def filtered(seen: Sequence[LeafSeen], severity: FloatArray, eye: FloatArray) -> Wandered:
     """Carry the wandering from look to look.
 
     severity : by the even course, (n_draws, n_plantings, n_days, 2). [0 to 1]
     eye      : how much more this grower says than there is, logit, (n_draws,).
     """
-    n_draws, n_places = severity.shape[:2]
-    mean, variance = np.zeros((n_draws, n_places)), np.zeros((n_draws, n_places))
-    last, total = np.zeros(n_places, dtype=np.int64), np.zeros(n_draws)
-    for one in sorted(seen, key=lambda s: (s.day, s.serial)):
-        p = one.place
-        variance[:, p] += A_DAY * (one.day - last[p])
-        last[p] = one.day
+
+    def fit(one: LeafSeen, away: FloatArray) -> FloatArray:
         even = special.logit(true_severity(severity, one)) + eye
-        away = mean[:, p, None] + np.sqrt(variance[:, p, None]) * NODES
-        fit = LOG_WEIGHTS + likelihood_of(special.expit(even[:, None] + away), one)
-        most = fit.max(1)
-        weight = np.exp(fit - most[:, None])
-        whole = weight.sum(1)
-        total += most + np.log(whole)
-        weight /= whole[:, None]
-        mean[:, p] = (weight * away).sum(1)
-        spread = (weight * (away - mean[:, p, None]) ** 2).sum(1)
-        variance[:, p] = np.maximum(spread, LEAST_VARIANCE)
-    return Wandered(total, mean, variance, last)
+        return likelihood_of(special.expit(even[:, None] + away), one)
+
+    return carried(seen, severity.shape[:2], A_DAY, fit)
 
 
 def thrown(wandered: Wandered, today: int, streams: Sequence[np.random.Generator]) -> FloatArray:

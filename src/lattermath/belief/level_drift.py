@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Protocol, TypeAlias, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +20,26 @@ from numpy.typing import NDArray
 from lattermath.belief.cluster_sightings import Seen
 
 FloatArray = NDArray[np.float64]
+
+
+class AtPlace(Protocol):
+    """A look at one planting on one day."""
+
+    @property
+    def day(self) -> int:
+        """Day of the belief."""
+
+    @property
+    def place(self) -> int:
+        """Place of the planting."""
+
+    @property
+    def serial(self) -> int:
+        """Number of its entry."""
+
+
+Look = TypeVar("Look", bound=AtPlace)
+Fit: TypeAlias = Callable[[Look, FloatArray], FloatArray]
 
 WEEK_SD = 0.55  # log level; tuned on seasons played in nature (decision 0020)
 A_DAY = WEEK_SD**2 / 7  # variance gained in a day
@@ -41,7 +62,7 @@ LEAST_VARIANCE = 1e-4
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Wandered:
-    """How far each planting has wandered at its last look, log scale.
+    """How far each planting has wandered at its last look: log scale, or logit of a severity.
 
     log_likelihood : of everything seen, (n_draws,).
     mean, variance : of the wandering, (n_draws, n_plantings).
@@ -60,18 +81,32 @@ def filtered(seen: Sequence[Seen], sums: NDArray[np.float32], detection: FloatAr
     sums      : insects by the even course, (n_draws, n_plantings, n_days, n_stages).
     detection : how well this grower sees, (n_draws,).
     """
-    n_draws, n_places = sums.shape[:2]
+
+    def fit(one: Seen, away: FloatArray) -> FloatArray:
+        even = one.expected(sums[:, one.place, one.day].astype(np.float64), detection)
+        return one.of_expected(even[:, None] * np.exp(away))
+
+    return carried(seen, sums.shape[:2], A_DAY, fit)
+
+
+def carried(seen: Sequence[Look], shape: tuple[int, int], a_day: float, fit: Fit[Look]) -> Wandered:
+    """A normal law of how far each planting has wandered, carried from look to look.
+
+    shape : (n_draws, n_plantings).
+    a_day : variance gained in a day.
+    fit   : log-likelihood of a look with its planting so far away, (n_draws, n_nodes) both.
+    """
+    n_draws, n_places = shape
     mean, variance = np.zeros((n_draws, n_places)), np.zeros((n_draws, n_places))
     last, total = np.zeros(n_places, dtype=np.int64), np.zeros(n_draws)
     for one in sorted(seen, key=lambda s: (s.day, s.serial)):
         p = one.place
-        variance[:, p] += A_DAY * (one.day - last[p])
+        variance[:, p] += a_day * (one.day - last[p])
         last[p] = one.day
-        even = one.expected(sums[:, p, one.day].astype(np.float64), detection)
         away = mean[:, p, None] + np.sqrt(variance[:, p, None]) * NODES
-        fit = LOG_WEIGHTS + one.of_expected(even[:, None] * np.exp(away))
-        most = fit.max(1)
-        weight = np.exp(fit - most[:, None])
+        log_weight = LOG_WEIGHTS + fit(one, away)
+        most = log_weight.max(1)
+        weight = np.exp(log_weight - most[:, None])
         whole = weight.sum(1)
         total += most + np.log(whole)
         weight /= whole[:, None]
