@@ -9,7 +9,6 @@ and with a series of each material there from the first visit or from the second
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,7 +28,9 @@ from lattermath.planning.worth_of_look import (
     LEAST_CHANGE,
     LookWorth,
     first_visit_on,
+    turn_of,
     with_more,
+    without_work_on,
 )
 from lattermath.science.value_of_looking import SampleWorth, worth_of_sample
 
@@ -69,11 +70,7 @@ def ten_leaves_of_a_disease() -> str:
 
 def _here(task: LeafTask, course: Course, place: int) -> Iterator[Course]:
     """The course with other work on one planting: none, or a series from the first visits on."""
-    without = tuple(
-        replace(step, places=kept)
-        for step in course
-        if (kept := tuple(p for p in step.places if p != place))
-    )
+    without = without_work_on(course, place)
     yield without
     if not task.belief.stands[place].treatable:
         return
@@ -93,13 +90,9 @@ def _told(task: LeafTask, sample: SampleWorth, choices: Sequence[Course], place:
     minutes = sample.worth / task.minute_cost if task.minute_cost > 0 else 0.0
     if sample.would_change < LEAST_CHANGE:
         return LookWorth(0.0, sample.would_change)
-    done = [first_visit_on(choices[n], place) for n in sample.after]
-    for above, below, does in (
-        ("treat", "leave it", [visit is not None for visit in done]),
-        ("treat at once", "wait", [visit == 0 for visit in done]),
-    ):
-        turns = [n for n in range(1, len(does)) if does[n] != does[n - 1]]
-        if len(turns) == 1 and does[-1]:
-            severity = 0.0 if turns[0] == 1 else UP_TO[turns[0] - 2]
-            return LookWorth(minutes, sample.would_change, None, above, below, severity)
-    return LookWorth(minutes, sample.would_change)
+    turn = turn_of([first_visit_on(choices[n], place) for n in sample.after])
+    if turn is None:
+        return LookWorth(minutes, sample.would_change)
+    at, above, below = turn
+    severity = 0.0 if at == 1 else UP_TO[at - 2]
+    return LookWorth(minutes, sample.would_change, None, above, below, severity)

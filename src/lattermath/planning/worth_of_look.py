@@ -80,11 +80,7 @@ def _here(task: Task, course: Course, place: int) -> Iterator[Course]:
 
     With what it uses there, or else anywhere, or else with anything that may be used.
     """
-    without = tuple(
-        replace(step, places=kept)
-        for step in course
-        if (kept := tuple(p for p in step.places if p != place))
-    )
+    without = without_work_on(course, place)
     yield without
     mine = [step for step in course if place in step.places]
     used = list(dict.fromkeys(step.candidate for step in mine or course))
@@ -118,16 +114,35 @@ def _told(task: Task, sample: SampleWorth, choices: Sequence[Course], place: int
     minutes = sample.worth / task.minute_costs if task.minute_costs > 0 else 0.0
     if sample.would_change < LEAST_CHANGE:
         return LookWorth(0.0, sample.would_change)
-    done = [first_visit_on(choices[n], place) for n in sample.after]
+    turn = turn_of([first_visit_on(choices[n], place) for n in sample.after])
+    if turn is None:
+        return LookWorth(minutes, sample.would_change)
+    at, above, below = turn
+    return LookWorth(minutes, sample.would_change, COUNTABLE[at - 1] + 1, above, below)
+
+
+def turn_of(done: Sequence[int | None]) -> tuple[int, str, str] | None:
+    """Where what is done changes once as more is seen, with what is done above it and below.
+
+    done : visit of the first work after each thing that may be seen, the least first.
+    """
     for above, below, does in (
         ("treat", "leave it", [visit is not None for visit in done]),
         ("treat at once", "wait", [visit == 0 for visit in done]),
     ):
         turns = [n for n in range(1, len(does)) if does[n] != does[n - 1]]
         if len(turns) == 1 and does[-1]:
-            turn = COUNTABLE[turns[0] - 1] + 1
-            return LookWorth(minutes, sample.would_change, turn, above, below)
-    return LookWorth(minutes, sample.would_change)
+            return turns[0], above, below
+    return None
+
+
+def without_work_on(course: Course, place: int) -> Course:
+    """The course with nothing done on one planting."""
+    return tuple(
+        replace(step, places=kept)
+        for step in course
+        if (kept := tuple(p for p in step.places if p != place))
+    )
 
 
 def first_visit_on(course: Course, place: int) -> int | None:
