@@ -25,17 +25,19 @@ from lattermath.desk.insect_course import (
     from_words,
     search,
     told_in_words,
-    whole,
 )
 from lattermath.desk.insect_sprayings import own_work
 from lattermath.desk.kept_courses import bits_of, bytes_of
 from lattermath.desk.kept_work import digest_of, remembered
+from lattermath.planning import near_courses
 from lattermath.planning.course_task import Step, Task
 from lattermath.planning.shared_treatments import (
+    LEAST_GAIN,
     Prices,
     Saved,
     additions,
     bonus_for,
+    hopeful,
     promise,
 )
 from lattermath.planning.steps_allowed import allowed
@@ -47,8 +49,6 @@ TRIALS = 40  # judgement: steps taken away or moved on trial in one exchange
 MORE = 3  # judgement: steps that are put to a course on trial, on all draws
 SETTLING = 3  # judgement: rounds of such trials
 SHORT = 3  # judgement: steps up to which each is moved on trial too; more would cost seconds
-HOPE = 2.0  # standard errors of a gain on few draws; what stays below is not run on all
-LEAST_GAIN = 0.05  # portions; the gap that counts as none (design, joint search)
 
 
 def search_together(
@@ -59,8 +59,8 @@ def search_together(
     given : treatments already planned, against leaf diseases, which count for all.
     again : how many searches again may be spent; with none, each stays as it was found in turn.
 
-    What was found is kept and its runs are not: they are made again, which is quicker than to
-    read them.
+    What was found is kept and its runs are not: `insect_course.whole` makes them where a course is
+    told.
     """
     asked = [(bits_of(cluster.task), cluster.rulings.made_from) for cluster in clusters]
     held = remembered(
@@ -70,7 +70,8 @@ def search_together(
     )
     words = json.loads(held["found"].tobytes())
     found = [from_words(cluster, one) for cluster, one in zip(clusters, words, strict=True)]
-    return _Together(found, given).told()
+    together = _Together(found, given)
+    return [together.beside_the_rest(n) for n in range(len(found))]
 
 
 def _search(clusters: Sequence[Cluster], given: Others, again: int) -> list[Searched]:
@@ -147,15 +148,15 @@ class _Together:
                 continue
             more = additions(self._priced(n), bonus)[:MORE]
             for _ in range(SETTLING):
-                mine = beside(self.found[n], self._others(n))
+                mine = self.beside_the_rest(n)
                 moved = _moved(mine) if len(mine.found.steps) <= SHORT else ()
                 ways = (*_shorter(mine), *_longer(mine, more), *moved)
                 if not any(self._taken(n, way) for way in ways):
                     break
 
-    def told(self) -> list[Searched]:
-        """All courses as they will go: each beside what is done against the others in the end."""
-        return [whole(beside(one, self._others(n))) for n, one in enumerate(self.found)]
+    def beside_the_rest(self, n: int) -> Searched:
+        """A course as it will go: beside what is done against the others in the end."""
+        return beside(self.found[n], self._others(n))
 
     def _bonus(self, n: int) -> Saved | None:
         """What treatments against one save of those it meets; None where it meets nobody."""
@@ -196,8 +197,7 @@ class _Together:
         changed = self._with(n, tried)
         after = {m: costs_in_few(changed[m], self._others(m, changed)) for m in feels}
         gain = np.sum([self._few_as_it_stands(m) - after[m] for m in feels], axis=0)
-        error = float(gain.std()) / gain.size**0.5
-        return after if float(gain.mean()) + HOPE * error > LEAST_GAIN else None
+        return after if hopeful(gain) else None
 
     def _few_as_it_stands(self, n: int) -> FloatArray:
         if n not in self.few:
@@ -274,7 +274,7 @@ def _twice(work: Others, others: Others) -> bool:
 def _shorter(one: Searched) -> list[Searched]:
     """The course with one step less."""
     steps = one.found.steps
-    return [_with(one, (*steps[:k], *steps[k + 1 :])) for k in range(len(steps))]
+    return [_with(one, near_courses.without(steps, k)) for k in range(len(steps))]
 
 
 def _longer(one: Searched, more: Sequence[Step]) -> Iterator[Searched]:
@@ -283,7 +283,7 @@ def _longer(one: Searched, more: Sequence[Step]) -> Iterator[Searched]:
     for step in more:
         if (step.candidate.key, step.visit, step.places[0]) in has:
             continue
-        steps = tuple(sorted((*one.found.steps, step), key=lambda s: s.visit))
+        steps = near_courses.in_order((*one.found.steps, step))
         if allowed(one.task, steps):
             yield _with(one, steps)
 
@@ -291,15 +291,10 @@ def _longer(one: Searched, more: Sequence[Step]) -> Iterator[Searched]:
 def _moved(one: Searched) -> Iterator[Searched]:
     """The course with one step a visit earlier or later, where the rulings allow all of it."""
     steps, n_visits = one.found.steps, len(one.task.visits)
-    for k, step in enumerate(steps):
-        for visit in (step.visit - 1, step.visit + 1):
-            rest = (*steps[:k], *steps[k + 1 :])
-            clash = any(s.visit == visit and s.candidate.key == step.candidate.key for s in rest)
-            if clash or not 0 <= visit < n_visits:
-                continue
-            moved = replace(step, visit=visit)
-            if allowed(one.task, (*rest, moved)):
-                yield _with(one, tuple(sorted((*rest, moved), key=lambda s: s.visit)))
+    for k in range(len(steps)):
+        for other in near_courses.moved(steps, k, n_visits):
+            if allowed(one.task, other):
+                yield _with(one, other)
 
 
 def _with(one: Searched, steps: tuple[Step, ...]) -> Searched:

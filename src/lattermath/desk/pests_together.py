@@ -39,15 +39,15 @@ from lattermath.desk.leaf_disease_course import (
     leaf_work_of,
     search_leaf,
 )
+from lattermath.planning import near_courses
 from lattermath.planning.course_task import Step
+from lattermath.planning.shared_treatments import LEAST_GAIN, hopeful
 from lattermath.planning.steps_allowed import allowed
 from lattermath.planning.treating import Spraying
 
 SearchInsects = Callable[[Sequence[Cluster], Others], Sequence[Searched]]
 FloatArray = NDArray[np.float64]
 
-HOPE = 2.0  # standard errors of a gain on few draws; what stays below is not run on all
-LEAST_GAIN = 0.05  # portions; the gap that counts as none (design, joint search)
 TRIED_VISITS = 6  # judgement: visits at which a treatment that helps both is tried
 TRIALS = 40  # judgement: changes of single treatments that are tried
 
@@ -138,7 +138,7 @@ class Joint:
         if not insects:
             return by_leaves
         few = np.sum([other.few_costs(n) - self.few_costs(n) for n in insects], axis=0) + by_leaves
-        if few.mean() + HOPE * few.std() / few.size**0.5 <= LEAST_GAIN:
+        if not hopeful(few):
             return float(few.mean())
         return sum(other.insect_cost(n) - self.insect_cost(n) for n in insects) + by_leaves
 
@@ -260,17 +260,9 @@ def _one_changed(joint: Joint, shared: frozenset[str]) -> Iterator[Joint]:
 
 def _ways(steps: tuple[Step, ...], n_visits: int) -> Iterator[tuple[Step, ...]]:
     """The course with one step taken away, or moved by a visit."""
-    for k, step in enumerate(steps):
-        rest = (*steps[:k], *steps[k + 1 :])
-        yield rest
-        for visit in (step.visit - 1, step.visit + 1):
-            clash = any(s.visit == visit and s.candidate.key == step.candidate.key for s in rest)
-            if 0 <= visit < n_visits and not clash:
-                yield _in_order((*rest, replace(step, visit=visit)))
-
-
-def _in_order(steps: Sequence[Step]) -> tuple[Step, ...]:
-    return tuple(sorted(steps, key=lambda step: step.visit))
+    for k in range(len(steps)):
+        yield near_courses.without(steps, k)
+        yield from near_courses.moved(steps, k, n_visits)
 
 
 def _more(
@@ -291,7 +283,7 @@ def _more(
         for visit in range(min(TRIED_VISITS, len(mine.task.visits))):
             if (candidate.key, visit, place) in has:
                 continue
-            longer = _in_order((*steps, Step(visit, candidate, (place,))))
+            longer = near_courses.in_order((*steps, Step(visit, candidate, (place,))))
             tried = replace(mine, found=replace(mine.found, steps=longer))
             more = joint.with_insect(n, tried)
             if sum(joint.leaf_cost(m) - more.leaf_cost(m) for m in sick) > LEAST_GAIN:

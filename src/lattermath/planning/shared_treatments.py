@@ -14,6 +14,9 @@ from lattermath.planning.common_draws import Priced, run_searched
 from lattermath.planning.course_task import Candidate, Step, Task, application, work_of
 
 FloatArray = NDArray[np.float64]
+
+LEAST_GAIN = 0.05  # portions; the gap that counts as none (design, joint search)
+HOPE = 2.0  # standard errors of a gain on few draws; what stays below is not run on all
 Saved = Mapping[tuple[str, int, int], float]  # by candidate, visit and place [portions]
 
 
@@ -68,6 +71,15 @@ def damages_of(task: Task, steps: Sequence[Step]) -> FloatArray:
     """Damage under a course in each draw that is searched, (at most 50,). [portions]"""
     run = run_searched(task.belief, _planned(task, steps), n_days=task.stakes.days)
     return np.asarray(task.stakes.lost(run.sums).sum(1), dtype=np.float64)
+
+
+def hopeful(gain: FloatArray) -> bool:
+    """Whether a change may gain more than the least in the mean of all draws, by a few of them.
+
+    gain : of the change in each draw that is searched, (at most 50,). [portions]
+    """
+    error = float(gain.std()) / float(np.sqrt(gain.size))
+    return float(gain.mean()) + HOPE * error > LEAST_GAIN
 
 
 def _planned(task: Task, steps: Sequence[Step]) -> list[Application]:
