@@ -94,7 +94,7 @@ def run_searched(
     cycle = cycle_of(belief.cycle, some)
     return run_cohorts(
         cycle, setting, state, kills,
-        first_day=belief.today, n_days=n_days, keep_days=tuple(keep_days),
+        first_day=belief.today, n_days=n_days, keep_days=tuple(keep_days), threads=2,
     )  # fmt: skip
 
 

@@ -32,98 +32,116 @@ def wind(development, classes, moved, opening, pushes, entry):  # type: ignore[n
 
 
 @njit(cache=True, nogil=True)
-def _place(one, count, place, start, end):  # type: ignore[no-untyped-def]
+def _place(field, count, place, start, end):  # type: ignore[no-untyped-def]
     """Put newcomers between two classes so that their mean place is right."""
     spot = min(max(place + 1.0, 0.0), end - start - 1.0)
     low = min(int(spot), end - start - 2)
     share = spot - low
-    one[start + low] += count * (1.0 - share)
-    one[start + low + 1] += count * share
+    here, there = field[start + low], field[start + low + 1]
+    for p in range(count.shape[0]):
+        here[p] += count[p] * (1.0 - share)
+        there[p] += count[p] * share
 
 
 @njit(cache=True, nogil=True)
-def _develop(one, pushes, entry, survival, first, moved):  # type: ignore[no-untyped-def]
-    """Deaths and development of one planting in one day; the last part first."""
-    n_parts = moved.shape[0]
+def _develop(field, pushes, entry, survival, first, moved, gone, change):  # type: ignore[no-untyped-def]
+    """Deaths and development in one day; the last part first.
+
+    gone, change : room for what leaves a part and for what a push shifts.
+    """
+    n_parts, n = moved.shape[0], gone.shape[0]
+    flat = field.reshape(-1)
     for s in range(n_parts - 1, -1, -1):
-        box, f, alive = one[first[s] : first[s + 1]], moved[s], survival[s]
+        start, end, f, alive = first[s], first[s + 1], moved[s], survival[s]
+        box = flat[start * n : end * n]
         for c in range(box.shape[0]):
             box[c] *= alive
-        gone = 0.0
+        if pushes[s] == 0:
+            continue
+        gone[:] = 0.0
+        head, old = box[:n], box[box.shape[0] - n :]
+        before, onward = box[: box.shape[0] - n], box[n:]
+        shifted = change[: before.shape[0]]
         for _ in range(pushes[s]):
-            before = 0.0
-            for c in range(box.shape[0]):
-                here = box[c]
-                box[c] = here + f * (before - here)
-                before = here
-            gone += f * before
-        if s + 1 < n_parts and gone > 0.0:
-            _place(one, gone, entry[s + 1], first[s + 1], first[s + 2])
+            for p in range(n):
+                gone[p] += f * old[p]
+            for c in range(shifted.shape[0]):
+                shifted[c] = f * (before[c] - onward[c])
+            for c in range(shifted.shape[0]):
+                onward[c] += shifted[c]
+            for p in range(n):
+                head[p] -= f * head[p]
+        if s + 1 < n_parts:
+            _place(field, gone, entry[s + 1], first[s + 1], first[s + 2])
 
 
 @njit(cache=True, nogil=True)
-def _fly(state, share, settle, first, wings, first_flying, landing):  # type: ignore[no-untyped-def]
+def _fly(field, share, settle, first, wings, first_flying, landing):  # type: ignore[no-untyped-def]
     """Lift a share of the flying parts off every planting and settle them again.
 
-    landing : room for the newcomers by class and planting; plantings stand side by side in it, so
-              that one insect's spread over all of them is one run through memory.
+    landing : room for the newcomers of one class.
     """
-    n_plantings, grounded = state.shape[0], first[first_flying]
-    landing[:] = 0.0
-    for p in range(n_plantings):
-        here, to = state[p, grounded:], settle[p]
-        for s in range(first_flying, wings.shape[0]):
-            lift = share * wings[s]
-            for c in range(first[s] - grounded, first[s + 1] - grounded):
-                up, there = lift * here[c], landing[c]
-                here[c] -= up
-                for q in range(n_plantings):
-                    there[q] += to[q] * up
-    for p in range(n_plantings):
-        here = state[p, grounded:]
-        for c in range(here.shape[0]):
-            here[c] += landing[c, p]
-
-
-@njit(cache=True, nogil=True)
-def _lay(one, rate, first, lays):  # type: ignore[no-untyped-def]
-    """Eggs laid in a day on one planting."""
-    eggs = 0.0
-    for s in range(lays.shape[0]):
-        if lays[s] > 0.0:
-            layers = 0.0
-            for count in one[first[s] : first[s + 1]]:
-                layers += count
-            eggs += lays[s] * layers
-    return eggs * rate
-
-
-@njit(cache=True, nogil=True)
-def _count(one, first, stage_of, sums):  # type: ignore[no-untyped-def]
-    """Sum one planting by stage."""
-    for s in range(stage_of.shape[0]):
-        total = 0.0
-        for count in one[first[s] : first[s + 1]]:
-            total += count
-        sums[stage_of[s]] += total
-
-
-@njit(cache=True, nogil=True)
-def _treat(one, left, first, stage_of):  # type: ignore[no-untyped-def]
-    """Keep the share left alive of each stage."""
-    for s in range(stage_of.shape[0]):
-        share = left[stage_of[s]]
+    n = landing.shape[0]
+    for s in range(first_flying, wings.shape[0]):
+        lift = share * wings[s]
+        if lift == 0.0:
+            continue
         for c in range(first[s], first[s + 1]):
-            one[c] *= share
+            here = field[c]
+            landing[:] = 0.0
+            for p in range(settle.shape[0]):
+                up, to = lift * here[p], settle[p]
+                here[p] -= up
+                for q in range(n):
+                    landing[q] += to[q] * up
+            for q in range(n):
+                here[q] += landing[q]
 
 
 @njit(cache=True, nogil=True)
-def _crowding(one, first, first_flying, room):  # type: ignore[no-untyped-def]
-    """Share of laying left by crowding: one half at `room` immature insects."""
-    immature = 0.0
-    for c in range(first[first_flying]):
-        immature += one[c]
-    return room / (room + immature)
+def _count(field, first, totals):  # type: ignore[no-untyped-def]
+    """Sum every planting by part."""
+    for s in range(totals.shape[0]):
+        total = totals[s]
+        total[:] = 0.0
+        for c in range(first[s], first[s + 1]):
+            row = field[c]
+            for p in range(total.shape[0]):
+                total[p] += row[p]
+
+
+@njit(cache=True, nogil=True)
+def _lay(totals, rate, lays, room, first_flying, crowd, eggs):  # type: ignore[no-untyped-def]
+    """Eggs laid in a day on every planting, fewer where it is crowded.
+
+    room : immature insects at which laying is halved; empty for no crowding.
+    """
+    eggs[:] = 0.0
+    crowd[:] = 0.0
+    for s in range(lays.shape[0]):
+        total, each = totals[s], lays[s]
+        if each > 0.0:
+            for p in range(eggs.shape[0]):
+                eggs[p] += each * total[p]
+        if s < first_flying and room.shape[0] > 0:
+            for p in range(crowd.shape[0]):
+                crowd[p] += total[p]
+    for p in range(rate.shape[0]):
+        eggs[p] *= rate[p]
+        if room.shape[0] > 0:
+            eggs[p] *= room[p] / (room[p] + crowd[p])
+
+
+@njit(cache=True, nogil=True)
+def _treat(field, left, first, stage_of, share):  # type: ignore[no-untyped-def]
+    """Keep the share left alive of each stage on each planting."""
+    for s in range(stage_of.shape[0]):
+        for p in range(left.shape[0]):
+            share[p] = left[p, stage_of[s]]
+        for c in range(first[s], first[s + 1]):
+            row = field[c]
+            for p in range(share.shape[0]):
+                row[p] *= share[p]
 
 
 @njit(cache=True, nogil=True)
@@ -132,36 +150,47 @@ def march(  # type: ignore[no-untyped-def]
     settle, shaken, settle_shaken, room, first, moved, stage_of, lays, wings, all_wings,
     first_flying, first_day, keep_of_day, sums, kept,
 ):  # fmt: skip
-    """All days of some draws, in place."""
-    n_draws, n_plantings, _ = state.shape
-    last = moved.shape[0] - 1
-    landing = np.zeros((state.shape[2] - first[first_flying], n_plantings))
+    """All days of some draws, in place.
+
+    The plantings of a draw share its clock. So a class is a row with the plantings side by side in
+    it, eight to the line of memory, and every step of the day is a run through rows.
+    """
+    n_draws, n_plantings, n_classes = state.shape
+    n_parts, last = moved.shape[0], moved.shape[0] - 1
+    n = (n_plantings + 7) // 8 * 8  # the rest stay empty
+    field, change = np.zeros((n_classes, n)), np.zeros(n_classes * n)
+    totals, eggs, more = np.zeros((n_parts, n)), np.zeros(n), np.zeros(n)
+    to, to_shaken = np.zeros((n_plantings, n)), np.zeros((n_plantings, n))
+    to[:, :n_plantings], to_shaken[:, :n_plantings] = settle, settle_shaken
     for i in range(n_draws):
         w, a = i if pushes.shape[0] > 1 else 0, i if arrivals.shape[0] > 1 else 0
         h = i if host.shape[0] > 1 else 0
         v, k = i if survival.shape[0] > 1 else 0, i if left.shape[0] > 1 else 0
+        field[:, :n_plantings] = state[i].T
         for step in range(keep_of_day.shape[0]):
             day = first_day + step
-            for p in range(n_plantings):
-                _count(state[i, p], first, stage_of, sums[i, p, step])
-                if keep_of_day[step] >= 0:
-                    kept[i, keep_of_day[step], p] = state[i, p]
+            _count(field, first, totals)
+            for s in range(n_parts):
+                for p in range(n_plantings):
+                    sums[i, p, step, stage_of[s]] += totals[s, p]
+            if keep_of_day[step] >= 0:
+                kept[i, keep_of_day[step]] = field[:, :n_plantings].T
             if step == keep_of_day.shape[0] - 1:
                 break
-            event = event_of_day[day]
-            for p in range(n_plantings):
-                one = state[i, p]
-                if event >= 0:
-                    _treat(one, left[k, event, p], first, stage_of)
-                eggs = _lay(one, laying[w, day] * host[h, day, p], first, lays)
-                if room.shape[0] > 0:
-                    eggs *= _crowding(one, first, first_flying, room[p])
-                _develop(one, pushes[w, day], entry[w, day], survival[v, day], first, moved)
-                _place(one, eggs, entry[w, day, 0], first[0], first[1])
-                _place(one, arrivals[a, day, p], 0.0, first[last], first[last + 1])
-            _fly(state[i], flight[w, day], settle, first, wings, first_flying, landing)
+            if event_of_day[day] >= 0:
+                _treat(field, left[k, event_of_day[day]], first, stage_of, more)
+                _count(field, first, totals)
+            rate = laying[w, day] * host[h, day]
+            _lay(totals, rate, lays, room, first_flying, more, eggs)
+            _develop(field, pushes[w, day], entry[w, day], survival[v, day], first, moved, more,
+                     change)  # fmt: skip
+            _place(field, eggs, entry[w, day, 0], first[0], first[1])
+            more[:n_plantings] = arrivals[a, day]
+            _place(field, more, 0.0, first[last], first[last + 1])
+            _fly(field, flight[w, day], to, first, wings, first_flying, more)
             if shaken[day] > 0.0:
-                _fly(state[i], shaken[day], settle_shaken, first, all_wings, first_flying, landing)
+                _fly(field, shaken[day], to_shaken, first, all_wings, first_flying, more)
+        state[i] = field[:, :n_plantings].T
 
 
 @njit(cache=True, nogil=True)

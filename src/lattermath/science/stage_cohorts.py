@@ -251,5 +251,8 @@ def _in_threads(some: Callable[[slice], None], n_draws: int, threads: int) -> No
         some(slice(0, n_draws))
         return
     edges = np.linspace(0, n_draws, threads + 1).astype(int)
-    with ThreadPoolExecutor(threads) as pool:
-        list(pool.map(some, [slice(a, b) for a, b in pairwise(edges)]))
+    *others, mine = [slice(a, b) for a, b in pairwise(edges)]
+    with ThreadPoolExecutor(len(others)) as pool:
+        rest = pool.map(some, others)
+        some(mine)
+        list(rest)
