@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
+from functools import partial
 
 import numpy as np
 
@@ -15,7 +16,7 @@ from lattermath.desk.insect_sprayings import mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.kept_courses import looks_worth, times_that_turn
 from lattermath.desk.particle_film import film_sprayed, film_told
-from lattermath.desk.pest_parts import PestPart, seen_on
+from lattermath.desk.pest_parts import PestPart, PestTold, seen_on
 from lattermath.planning import course_task, courses, presence, turning
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch, with_worth
@@ -25,11 +26,26 @@ from lattermath.vocabulary.ruling import Because
 
 
 def insect_part(searched: Searched) -> PestPart:
-    """Say what the course found against one cluster means for the plan."""
-    cluster, found = searched.cluster, searched.found
-    facts, belief = cluster.facts, cluster.belief
+    """What the course found against one cluster means for the plan."""
+    belief, found = searched.cluster.belief, searched.found
     if searched.task.belief is not belief:  # then the search counted more than nothing at all
         found = replace(found, without=course_task.run_course(belief, (), searched.task.visits))
+    return PestPart(
+        own_work(searched),
+        _cares(searched, found),
+        searched.cluster.sick,
+        tuple(_shared(searched)),
+        partial(_told, searched, found),
+    )
+
+
+def _told(searched: Searched, found: course_task.Found) -> PestTold:
+    """Say it.
+
+    found : the course with what would live there if nothing at all were done.
+    """
+    cluster = searched.cluster
+    facts, belief = cluster.facts, cluster.belief
     told = courses.population_of(
         belief, found, cluster.visits, facts.today, cluster.name, cluster.sick
     )
@@ -47,7 +63,7 @@ def insect_part(searched: Searched) -> PestPart:
         so_far=presence.insects_so_far(belief, facts.today),
         hatch=_hatch(cluster),
     )
-    return PestPart(
+    return PestTold(
         with_odds(facts, belief, population),
         own_work(searched, population.because[:2]),
         with_worth(
@@ -58,9 +74,6 @@ def insect_part(searched: Searched) -> PestPart:
                 searched.task, searched.found, due, *searched.rulings.made_from
             ),
         ),
-        _cares(searched, found),
-        cluster.sick,
-        tuple(_shared(searched)),
     )
 
 

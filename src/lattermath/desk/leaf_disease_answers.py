@@ -29,12 +29,8 @@ from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import capital
 
 
-def with_diseases(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPlans:
-    """The plans with what must come out, what is sick, and what is seen but not reckoned.
-
-    What the weather lets in unseen comes with its line and its look, and disorders that look like
-    either with theirs.
-    """
+def with_sick(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPlans:
+    """The plans with what must come out and what is sick."""
     cares = dict(pests.cares)
     for planting in facts.plot.standing():
         for sick in permits.sick_on(planting.key):
@@ -42,17 +38,23 @@ def with_diseases(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Pes
             if gone is not None:
                 cares[planting.key] = replace(cares.get(planting.key, Care()), must_go=gone)
     sick_ones = frozenset(p.key for p in facts.plot.standing() if permits.sick_on(p.key))
+    return replace(pests, cares=cares, sick=pests.sick | sick_ones)
+
+
+def with_diseases(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPlans:
+    """The plans, told, with what is seen but not reckoned.
+
+    What the weather lets in unseen comes with its line and its look, and disorders that look like
+    either with theirs.
+    """
     found = replace(
         pests,
         populations=tuple(with_progress(facts, one) for one in pests.populations),
-        cares=cares,
-        sick=pests.sick | sick_ones,
         warnings=(*pests.warnings, *_not_reckoned(facts, pests, permits)),
     )
     found = with_weather(facts, found)
-    return replace(
-        found, warnings=(*found.warnings, *disorders_likely(facts, permits, _going(cares)))
-    )
+    going = _going(found.cares)
+    return replace(found, warnings=(*found.warnings, *disorders_likely(facts, permits, going)))
 
 
 def say_diseases(

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 
 from lattermath.desk.insect_cluster import Others
 from lattermath.desk.leaf_at_odds import leaf_with_odds
 from lattermath.desk.leaf_disease_course import LeafSearched, leaf_work_of
-from lattermath.desk.pest_parts import PestPart, last_looked, seen_on
+from lattermath.desk.pest_parts import PestPart, PestTold, last_looked, seen_on
 from lattermath.planning import leaf_disease_courses, leaf_disease_told, presence, turning
 from lattermath.planning.fates import Care
 from lattermath.planning.leaf_disease_courses import LeafFound
@@ -21,7 +22,7 @@ from lattermath.vocabulary.plan import CourseStep
 
 
 def leaf_part(searched: LeafSearched) -> PestPart:
-    """Say what the course found against one disease means for the plan."""
+    """What the course found against one disease means for the plan."""
     facts, belief, found = searched.case.facts, searched.case.belief, searched.found
     if searched.task.belief is not belief:  # then the search counted more than nothing at all
         found = replace(found, without=belief.ahead())
@@ -31,12 +32,28 @@ def leaf_part(searched: LeafSearched) -> PestPart:
         without=belief.by_chance(found.without),
     )
     seen = seen_on(facts, belief.disease.id)
+    return PestPart(
+        leaf_work_of(searched.case, found.steps),
+        _cares(searched, found),
+        frozenset(seen) & {p.key for p in facts.plot.standing()},
+        _shared(searched),
+        partial(_told, searched, found, seen),
+    )
+
+
+def _told(searched: LeafSearched, found: LeafFound, seen: set[str]) -> PestTold:
+    """Say it.
+
+    found : the course, and nothing done, each as it goes by chance.
+    seen  : the plantings that show it.
+    """
+    facts, belief = searched.case.facts, searched.case.belief
     population = leaf_disease_told.leaf_population(
         belief, found, searched.rulings.visits, facts.today, belief.disease.name
     )
     turn = severity_turn(searched.task, searched.found)
     turns = () if turn is None else turning.reasons((turn,))
-    return PestPart(
+    return PestTold(
         replace(
             leaf_with_odds(facts, belief, population),
             turn=turn,
@@ -47,9 +64,6 @@ def leaf_part(searched: LeafSearched) -> PestPart:
         ),
         leaf_work_of(searched.case, found.steps),
         _with_worth(searched, found),
-        _cares(searched, found),
-        frozenset(seen) & {p.key for p in facts.plot.standing()},
-        _shared(searched),
     )
 
 

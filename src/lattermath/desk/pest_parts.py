@@ -30,24 +30,37 @@ FRESH_DAYS = 3  # judgement: an older look is repeated before a treatment rests 
 
 
 @dataclass(frozen=True, slots=True)
-class PestPart:
-    """One organism: its population, its treatments by day, what to look at, what it costs.
-
-    shared : treatments planned against others that take of it as well.
-    """
+class PestTold:
+    """What is said of one organism: its population, its treatments by day, what to look at."""
 
     population: Population
     sprayings: tuple[tuple[date, Spraying], ...]
     watches: tuple[Watch, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PestPart:
+    """One organism: its treatments by day, what it costs the plantings, and where it was seen.
+
+    shared : treatments planned against others that take of it as well.
+    tell   : says it in words, which takes longer than all else; asked only once all is decided.
+    """
+
+    sprayings: tuple[tuple[date, Spraying], ...]
     cares: Mapping[str, Care]
     sick: frozenset[str]
-    shared: tuple[tuple[date, Spraying], ...] = ()
+    shared: tuple[tuple[date, Spraying], ...]
+    tell: Callable[[], PestTold]
 
 
 @dataclass(frozen=True, slots=True)
 class PestPlans:
-    """Populations with their courses, and what each visit has to do about them."""
+    """Courses with what they leave, and once they are told what each visit has to do about them.
 
+    parts : what is to be told yet; then `populations`, `watches` and `warnings` are there.
+    """
+
+    parts: tuple[PestPart, ...] = ()
     populations: tuple[Population, ...] = ()
     sprayings: Mapping[date, tuple[Spraying, ...]] = field(default_factory=dict)
     watches: tuple[Watch, ...] = ()

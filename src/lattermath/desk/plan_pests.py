@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import partial
@@ -15,7 +15,7 @@ from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_course import leaf_cases
 from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.not_followed import not_followed
-from lattermath.desk.pest_parts import PestPart, PestPlans, cares_of
+from lattermath.desk.pest_parts import PestPlans, PestTold, cares_of
 from lattermath.desk.pests_known import clusters_of
 from lattermath.desk.pests_together import search_all
 from lattermath.desk.pulled_pests import with_pulling
@@ -25,7 +25,8 @@ SOON = timedelta(days=7)  # judgement: before it comes out, a planting is not tr
 
 if TYPE_CHECKING:
     from lattermath.belief.crop_belief import CropBelief
-    from lattermath.desk.insect_cluster import Searched
+    from lattermath.desk.identity import Identity
+    from lattermath.desk.insect_cluster import Others, Searched
     from lattermath.desk.permits import Permits
     from lattermath.desk.season_facts import SeasonFacts
 
@@ -45,22 +46,43 @@ def plan_pests(
     clusters = clusters_of(as_known, beliefs, permits, out)
     joint = search_all(clusters, leaf_cases(facts, beliefs, permits), search_together)
     insects = [insect_part(one) for one in joint.insects]
-    insects = [replace(one, population=told(facts, one.population, known)) for one in insects]
-    parts = [*insects, *map(leaf_part, joint.leaves)]
+    insects = [replace(one, tell=partial(_as_known, facts, known, one.tell)) for one in insects]
+    parts = (*insects, *map(leaf_part, joint.leaves))
     return PestPlans(
-        populations=tuple(part.population for part in parts),
-        sprayings=_by_day(parts),
-        watches=tuple(watch for part in parts for watch in part.watches),
+        parts=parts,
+        sprayings=_by_day((*part.sprayings, *part.shared) for part in parts),
         cares=cares_of(parts),
         sick=frozenset(key for part in parts for key in part.sick),
-        warnings=(
-            *not_followed(facts, {part.population.organism for part in parts}, permits),
-            *to_uncover(facts),
-        ),
         homes=_homes(joint.insects),
         treated=_homes(one for one in joint.insects if one.found.steps),
         if_pulled=partial(with_pulling, facts, joint.insects),
     )
+
+
+def told_pests(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPlans:
+    """The same with populations, looks and warnings in words."""
+    said = [part.tell() for part in pests.parts]
+    works = ((*one.sprayings, *part.shared) for one, part in zip(said, pests.parts, strict=True))
+    return replace(
+        pests,
+        parts=(),
+        populations=tuple(one.population for one in said),
+        sprayings=_by_day(works),
+        watches=tuple(watch for one in said for watch in one.watches),
+        warnings=(
+            *not_followed(facts, {one.population.organism for one in said}, permits),
+            *to_uncover(facts),
+        ),
+        if_pulled=None,
+    )
+
+
+def _as_known(
+    facts: SeasonFacts, known: tuple[Identity, ...], tell: Callable[[], PestTold]
+) -> PestTold:
+    """The same with what else its insects may be."""
+    said = tell()
+    return replace(said, population=told(facts, said.population, known))
 
 
 def _homes(insects: Iterable[Searched]) -> frozenset[str]:
@@ -93,9 +115,9 @@ def without_pulled(pests: PestPlans, pulled: Mapping[str, date], today: date) ->
     return replace(pests, populations=tuple(populations), sprayings=sprayings, watches=watches)
 
 
-def _by_day(parts: Iterable[PestPart]) -> dict[date, tuple[Spraying, ...]]:
+def _by_day(works: Iterable[Others]) -> dict[date, tuple[Spraying, ...]]:
     found: dict[date, tuple[Spraying, ...]] = {}
-    for part in parts:
-        for day, spraying in (*part.sprayings, *part.shared):
+    for work in works:
+        for day, spraying in work:
             found[day] = (*found.get(day, ()), spraying)
     return {day: joined(sprayings) for day, sprayings in found.items()}

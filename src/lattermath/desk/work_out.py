@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
 from lattermath.desk.drought import with_drought
 from lattermath.desk.keep_or_pull import decide_together
-from lattermath.desk.leaf_disease_answers import say_diseases, with_diseases
+from lattermath.desk.leaf_disease_answers import say_diseases, with_diseases, with_sick
 from lattermath.desk.permits import permits_of
 from lattermath.desk.picking_rounds import with_picks
 from lattermath.desk.plan_crops import decide_crops
-from lattermath.desk.plan_pests import plan_pests, without_pulled
+from lattermath.desk.plan_pests import plan_pests, told_pests, without_pulled
 from lattermath.desk.plan_picking import clearances
 from lattermath.desk.plan_standby import last_useful, standby
 from lattermath.desk.plan_tasks import WorkedOut
@@ -38,13 +38,14 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     tell("weighing keep or replace", 0.6)
 
     def plan(out: Collection[str]) -> PestPlans:
-        found = with_diseases(facts, plan_pests(facts, beliefs, permits, out), permits)
+        found = with_sick(facts, plan_pests(facts, beliefs, permits, out), permits)
         return with_picks(facts, beliefs, found, permits)
 
     def decide(cares: Mapping[str, Care], *, dated: bool) -> CropPlans:
         return decide_crops(facts, season, beliefs, lots, cares, permits, dated=dated)
 
     crops, pests = decide_together(facts, season, plan, decide)
+    pests = with_diseases(facts, told_pests(facts, pests, permits), permits)
     crops = say_diseases(facts, crops, pests, permits)
     return WorkedOut(
         crops=crops,
