@@ -124,12 +124,12 @@ class _Moved:
         exact = turning.hour_turn(decision.weighed, price)
         if self._among is not None and exact.at is None:
             return exact
-        return turning.price_turn(price, self._by_hour)
+        choices, table = self._choices.asked_again(), replace(self._table, eaten={})
 
-    def _by_hour(self, price: float) -> Verdict_:
-        household = replace(self._table.household, worth_of_hour=price)
-        found = settle(self._choices, replace(self._table, household=household))
-        return word_of(found.chosen.outlook)
+        def says(price: float) -> Verdict_:
+            return word_of(settle(choices, table.at_price(price)).chosen.outlook)
+
+        return turning.price_turn(price, says)
 
     def by_frost(self, frosts: MovedFrosts) -> Callable[[int], Verdict_]:
         """The verdict with the first frost so many days later."""

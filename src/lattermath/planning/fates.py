@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -77,7 +77,7 @@ class Care:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class FateOutlook:
     """One fate: what the ground gives from today on, by crop, and what it takes."""
 
@@ -115,6 +115,8 @@ class Choices:
     care: Care = field(default_factory=Care)
     _drawn: dict[tuple[str, float | None], CropUnknowns] = field(default_factory=dict)
     grown: dict[tuple[str, str | None, int], DrawDays] = field(default_factory=dict)  # a plant's
+    told: dict[object, list[FateOutlook]] | None = None  # fates, where they are asked for again
+    _clear: Choices | None = None
 
     @property
     def today(self) -> int:
@@ -130,8 +132,23 @@ class Choices:
 
     def unharmed(self) -> Choices:
         """The same choices with nothing lost to pests, on the same draws."""
-        care = replace(self.care, left=None, fought=None, anew=None, beside=None, helps=None)
-        return replace(self, care=care)
+        if self._clear is None:
+            care = replace(self.care, left=None, fought=None, anew=None, beside=None, helps=None)
+            clear = replace(self, care=care, _clear=None)
+            self._clear = clear if self.told is None else clear.asked_again()
+        return self._clear
+
+    def asked_again(self) -> Choices:
+        """The same choices, which keep the fates they told: they are weighed more than once."""
+        return replace(self, told={}, _clear=None)
+
+    def fates(self, key: object, tell: Callable[[], list[FateOutlook]]) -> list[FateOutlook]:
+        """What `tell` tells, or told before by that key."""
+        if self.told is None:
+            return tell()
+        if key not in self.told:
+            self.told[key] = tell()
+        return self.told[key]
 
     def day(self, column: int) -> date:
         """The day of a column."""
@@ -161,6 +178,10 @@ def keeping(choices: Choices) -> list[FateOutlook]:
 
     One that must go is taken out, and that is its only fate without a replacement.
     """
+    return choices.fates("keeping", lambda: _keeping(choices))
+
+
+def _keeping(choices: Choices) -> list[FateOutlook]:
     belief, care = choices.belief, choices.care
     if care.must_go is not None:
         return [_pulled(choices, care.must_go)]

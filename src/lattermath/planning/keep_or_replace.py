@@ -32,10 +32,26 @@ STRIDE = 3  # visits skipped at first when looking for the last one at which rep
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """What the household wants, and what it eats besides: portions by food, (n_draws, n_weeks)."""
+    """What the household wants, and what it eats besides: portions by food, (n_draws, n_weeks).
+
+    eaten : of fates weighed before, where they are weighed again at other prices; (n_draws,) each.
+    """
 
     household: Household
     others: Mapping[str, DrawWeeks] = field(default_factory=dict)
+    eaten: dict[FateOutlook, Draws] | None = None
+
+    def at_price(self, worth_of_hour: float) -> Table:
+        """The same with another price of an hour. [portions]"""
+        return replace(self, household=replace(self.household, worth_of_hour=worth_of_hour))
+
+    def food_of(self, outlook: FateOutlook, weeks: Weeks) -> Draws:
+        """What the household eats of a fate, whatever work costs, (n_draws,). [portions]"""
+        if self.eaten is None:
+            return eaten(outlook.parts, self.others, self.household, weeks)
+        if outlook not in self.eaten:
+            self.eaten[outlook] = eaten(outlook.parts, self.others, self.household, weeks)
+        return self.eaten[outlook]
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,7 +278,7 @@ def _value(outlook: FateOutlook, table: Table, weeks: Weeks) -> Draws:
     household = table.household
     spent = cost(household, outlook.minutes, outlook.litres, outlook.treatments)
     beside = 0.0 if outlook.saves is None else outlook.saves
-    return eaten(outlook.parts, table.others, household, weeks) - spent + beside
+    return table.food_of(outlook, weeks) - spent + beside
 
 
 def _decide_by(choices: Choices, table: Table, found: Settled) -> date | None:

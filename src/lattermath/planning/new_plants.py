@@ -56,6 +56,13 @@ def replacing_at(
 
     among : only these crops and lots; None: whatever cups and tin allow.
     """
+    key = (visit, None if among is None else frozenset(among))
+    return choices.fates(key, lambda: _replacing_at(choices, visit, among))
+
+
+def _replacing_at(
+    choices: Choices, visit: int, among: Collection[GoesIn] | None
+) -> list[FateOutlook]:
     gone = choices.care.must_go
 
     def wanted(crop: str, lot: str | None) -> bool:
