@@ -129,7 +129,9 @@ class Small:
         assert belief is not None
         self.cluster = few(self.facts, belief, self.beliefs, self.permits)
 
-    def plan(self, out=()):  # type: ignore[no-untyped-def]
+    def plan(self, out=(), before=None):  # type: ignore[no-untyped-def]
+        if before is not None:
+            return before.again(out)
         return pests_of.plan_pests(self.facts, self.beliefs, self.permits, out)
 
     def decide(self, cares, *, dated=True) -> CropPlans:  # type: ignore[no-untyped-def]

@@ -75,10 +75,8 @@ def kills_of(
     pace      : how fast each driver of loss wears deposits down that day, (n_days,) each; a
                 driver left out keeps to the half-life.
     """
-    parts = [
-        (one.places, days_of(one, quantiles, stages, rain, pace or {})) for one in applications
-    ]
-    return gathered(parts, int(rain.shape[-1]), (n_draws, n_plantings, len(stages)))
+    shape = (n_draws, n_plantings, len(stages))
+    return KnownKills(quantiles, stages, rain, pace or {}, shape).of(applications)
 
 
 def gathered(
@@ -143,6 +141,11 @@ class KnownKills:
     pace: Mapping[str, FloatArray]
     shape: tuple[int, int, int]
     known: dict[tuple[str, int, bytes], DaysOfKill] = field(default_factory=dict)
+
+    def of(self, applications: Sequence[Application]) -> Kills:
+        """Kills of all these on all days."""
+        parts = [(one.places, self._days(one)) for one in applications]
+        return gathered(parts, int(self.rain.shape[-1]), self.shape)
 
     def between(self, applications: Sequence[Application], first: int, last: int) -> Kills | None:
         """Kills on the days from `first` to before `last`; None where there are none."""

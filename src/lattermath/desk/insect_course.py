@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -25,6 +25,7 @@ from lattermath.desk.kept_courses import found_in, search_course, words_of
 from lattermath.desk.particle_film import film_work, with_film
 from lattermath.planning import course_task, courses
 from lattermath.planning.common_draws import thinned
+from lattermath.planning.course_task import Step
 from lattermath.planning.means import MESH
 from lattermath.planning.shared_treatments import damage_of, damages_of
 
@@ -136,6 +137,38 @@ def from_words(cluster: Cluster, words: Mapping[str, Any]) -> Searched:
     mesh, film = tuple(words["mesh"]), tuple(words["film"])
     bare = Searched(cluster, task, found, cluster.rulings, mesh, (), film)
     return replace(bare, task=replace(task, belief=belief_of(bare, ())))
+
+
+def restarted(cluster: Cluster, before: Searched) -> Searched:
+    """A course found before, as far as it may go on where less may be treated than there was.
+
+    What was weighed beside it is priced again.
+    """
+    every = range(len(cluster.belief.stands))
+    may = frozenset(every) if cluster.task.where is None else cluster.task.where
+    steps, never = _within(before.found.steps, may), np.zeros((0, 0, 0, 0), dtype=np.float32)
+    found = replace(before.found, steps=steps, with_it=never, without=never)
+    mesh, film = (tuple(p for p in laid if p in may) for laid in (before.mesh, before.film))
+    bare = Searched(cluster, cluster.task, found, cluster.rulings, mesh, (), film)
+    task = replace(cluster.task, belief=belief_of(bare, ()))
+    least = course_task.cost_in_draws(task, steps)
+    others = {_within(one.steps, may): one for one in found.alternatives}
+    weighed = tuple(
+        replace(one, steps=other, cost=float(extra.mean()), sd_error=_error(extra))
+        for other, one in others.items()
+        if other != steps
+        for extra in [course_task.cost_in_draws(task, other) - least]
+    )
+    return replace(bare, task=task, found=replace(found, alternatives=weighed))
+
+
+def _within(steps: Sequence[Step], places: Collection[int]) -> tuple[Step, ...]:
+    kept = (replace(s, places=tuple(p for p in s.places if p in places)) for s in steps)
+    return tuple(step for step in kept if step.places)
+
+
+def _error(extra: FloatArray) -> float:
+    return float(extra.std() / np.sqrt(extra.size))
 
 
 def belief_of(searched: Searched, others: Others) -> ClusterBelief:

@@ -23,6 +23,7 @@ from lattermath.desk.insect_course import (
     cost_of_nothing,
     costs_in_few,
     from_words,
+    restarted,
     search,
     told_in_words,
 )
@@ -52,12 +53,17 @@ SHORT = 3  # judgement: steps up to which each is moved on trial too; more would
 
 
 def search_together(
-    clusters: Sequence[Cluster], given: Others = (), again: int = AGAIN
+    clusters: Sequence[Cluster],
+    given: Others = (),
+    again: int = AGAIN,
+    start: Sequence[Searched] = (),
 ) -> list[Searched]:
     """The courses of all clusters, in their order, searched once and then kept.
 
     given : treatments already planned, against leaf diseases, which count for all.
     again : how many searches again may be spent; with none, each stays as it was found in turn.
+    start : what was found for the same clusters where more could be treated: it is only settled
+            anew.
 
     What was found is kept and its runs are not: `insect_course.whole` makes them where a course is
     told.
@@ -65,8 +71,8 @@ def search_together(
     asked = [(bits_of(cluster.task), cluster.rulings.made_from) for cluster in clusters]
     held = remembered(
         "together",
-        digest_of(asked, given, again),
-        lambda: {"found": bytes_of([*map(told_in_words, _search(clusters, given, again))])},
+        digest_of(asked, given, again, [*map(told_in_words, start)]),
+        lambda: {"found": bytes_of([*map(told_in_words, _search(clusters, given, again, start))])},
     )
     words = json.loads(held["found"].tobytes())
     found = [from_words(cluster, one) for cluster, one in zip(clusters, words, strict=True)]
@@ -74,7 +80,13 @@ def search_together(
     return [together.beside_the_rest(n) for n in range(len(found))]
 
 
-def _search(clusters: Sequence[Cluster], given: Others, again: int) -> list[Searched]:
+def _search(
+    clusters: Sequence[Cluster], given: Others, again: int, start: Sequence[Searched]
+) -> list[Searched]:
+    if start:
+        together = _Together([*map(restarted, clusters, start)], given)
+        together.settle()
+        return together.found
     order = sorted(range(len(clusters)), key=lambda n: (-cost_of_nothing(clusters[n]), n))
     together = _Together(_one_after_the_other(clusters, order, given), given)
     open_ = set(order)  # not searched since somebody else changed

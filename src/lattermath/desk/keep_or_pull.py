@@ -21,7 +21,7 @@ from lattermath.desk.pulled_pests import MOST_ASKED
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.fates import Care
 
-Plan = Callable[[Collection[str]], PestPlans]
+Plan = Callable[[Collection[str], PestPlans | None], PestPlans]
 
 
 class Decide(Protocol):
@@ -39,7 +39,8 @@ def decide_together(
 ) -> tuple[CropPlans, PestPlans]:
     """The decisions with what would turn each, and the courses that go with them.
 
-    plan   : works out what lives on the plantings when some come out at the first visit.
+    plan   : works out what lives on the plantings when some come out at the first visit, from
+             what was found if none does.
     decide : decides every planting by what is left of it.
     """
     crops, pests = in_rounds(facts, plan, decide)
@@ -48,7 +49,7 @@ def decide_together(
 
 def in_rounds(facts: SeasonFacts, plan: Plan, decide: Decide) -> tuple[CropPlans, PestPlans]:
     """The same, before it is asked what would turn them."""
-    pests = plan(())
+    pests = plan((), None)
     keys = _in_doubt(decide(pests.cares, dated=False), pests)
     if not keys or pests.if_pulled is None:
         return decide(pests.cares, dated=True), pests
@@ -56,7 +57,7 @@ def in_rounds(facts: SeasonFacts, plan: Plan, decide: Decide) -> tuple[CropPlans
     out = _going(facts, decide(cares, dated=False)) & pests.treated
     if not out:
         return decide(cares, dated=True), pests
-    anew = plan(out)
+    anew = plan(out, pests)
     carried = {key: care for key, care in cares.items() if key in out}
     others = {key: _as_asked(cares.get(key), care) for key, care in anew.cares.items()}
     again = decide({**others, **carried}, dated=True)

@@ -25,6 +25,7 @@ from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
 
 IfPulled = Callable[[Mapping[str, Care], Collection[str]], dict[str, Care]]
+Again = Callable[[Collection[str]], "PestPlans"]
 
 FRESH_DAYS = 3  # judgement: an older look is repeated before a treatment rests on it
 
@@ -71,6 +72,7 @@ class PestPlans:
     homes: frozenset[str] = frozenset()  # plantings that insects followed can live on
     treated: frozenset[str] = frozenset()  # of these, where something is planned against one
     if_pulled: IfPulled | None = None  # cares with what taking plantings out would do
+    again: Again | None = None  # the same with some coming out, begun from these courses
 
 
 def portions_to_come(facts: SeasonFacts, belief: CropBelief) -> float:

@@ -13,6 +13,8 @@ import itertools
 import json
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,7 +47,6 @@ from lattermath.planning.shared_treatments import LEAST_GAIN, hopeful
 from lattermath.planning.steps_allowed import allowed
 from lattermath.planning.treating import Spraying
 
-SearchInsects = Callable[[Sequence[Cluster], Others], Sequence[Searched]]
 FloatArray = NDArray[np.float64]
 
 TRIED_VISITS = 6  # judgement: visits at which a treatment that helps both is tried
@@ -143,20 +144,32 @@ class Joint:
         return sum(other.insect_cost(n) - self.insect_cost(n) for n in insects) + by_leaves
 
 
+class SearchInsects(Protocol):
+    """The courses of all clusters beside given work, as in joint_courses."""
+
+    def __call__(
+        self, clusters: Sequence[Cluster], given: Others, *, start: Sequence[Searched]
+    ) -> Sequence[Searched]:
+        """In the order of the clusters."""
+
+
 def search_all(
-    clusters: Sequence[Cluster], cases: Sequence[LeafCase], search_together: SearchInsects
+    clusters: Sequence[Cluster],
+    cases: Sequence[LeafCase],
+    search_together: SearchInsects,
+    start: Sequence[Searched] = (),
 ) -> Joint:
     """The courses against all, in the order given, searched once and then kept.
 
-    search_together : of the clusters beside given work, as in joint_courses.
+    start : courses found for the same clusters where more could be treated, to begin from.
 
     Each is told with all else as given: its runs are made again and not kept.
     """
     asked = [(bits_of(one.task), one.rulings.made_from) for one in clusters]
-    key = digest_of(asked, [case.bits for case in cases])
+    key = digest_of(asked, [case.bits for case in cases], [*map(told_in_words, start)])
 
     def work() -> Arrays:
-        joint = _search_all(clusters, cases, search_together)
+        joint = _search_all(clusters, cases, partial(search_together, start=start))
         words = [*map(told_in_words, joint.insects)], [*map(leaf_in_words, joint.leaves)]
         return {"found": bytes_of(words)}
 
@@ -169,7 +182,9 @@ def search_all(
 
 
 def _search_all(
-    clusters: Sequence[Cluster], cases: Sequence[LeafCase], search_together: SearchInsects
+    clusters: Sequence[Cluster],
+    cases: Sequence[LeafCase],
+    search_together: Callable[[Sequence[Cluster], Others], Sequence[Searched]],
 ) -> Joint:
     leaves = _in_turn(cases, ())
     given = Joint((), leaves).leaf_work(-1)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import partial
@@ -36,15 +36,18 @@ def plan_pests(
     beliefs: Mapping[str, CropBelief],
     permits: Permits,
     out: Collection[str] = (),
+    start: Sequence[Searched] = (),
 ) -> PestPlans:
     """Work out every organism that something was seen of, all together.
 
-    out : plantings that come out at the first visit; insects are followed as though they were
-          clean, and are not treated there.
+    out   : plantings that come out at the first visit; insects are followed as though they were
+            clean, and are not treated there.
+    start : the courses against insects where all of them stay, to begin from.
     """
     as_known, known = identified(facts)
     clusters = clusters_of(as_known, beliefs, permits, out)
-    joint = search_all(clusters, leaf_cases(facts, beliefs, permits), search_together)
+    cases = leaf_cases(facts, beliefs, permits)
+    joint = search_all(clusters, cases, search_together, start)
     insects = [insect_part(one) for one in joint.insects]
     insects = [replace(one, tell=partial(_as_known, facts, known, one.tell)) for one in insects]
     parts = (*insects, *map(leaf_part, joint.leaves))
@@ -56,6 +59,7 @@ def plan_pests(
         homes=_homes(joint.insects),
         treated=_homes(one for one in joint.insects if one.found.steps),
         if_pulled=partial(with_pulling, facts, joint.insects),
+        again=partial(plan_pests, facts, beliefs, permits, start=joint.insects),
     )
 
 
@@ -74,6 +78,7 @@ def told_pests(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPl
             *to_uncover(facts),
         ),
         if_pulled=None,
+        again=None,
     )
 
 

@@ -37,9 +37,10 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     beliefs = with_drought(facts, beliefs, permits.ground)
     tell("weighing keep or replace", 0.6)
 
-    def plan(out: Collection[str]) -> PestPlans:
-        found = with_sick(facts, plan_pests(facts, beliefs, permits, out), permits)
-        return with_picks(facts, beliefs, found, permits)
+    def plan(out: Collection[str], before: PestPlans | None) -> PestPlans:
+        again = None if before is None else before.again
+        found = plan_pests(facts, beliefs, permits, out) if again is None else again(out)
+        return with_picks(facts, beliefs, with_sick(facts, found, permits), permits)
 
     def decide(cares: Mapping[str, Care], *, dated: bool) -> CropPlans:
         return decide_crops(facts, season, beliefs, lots, cares, permits, dated=dated)
