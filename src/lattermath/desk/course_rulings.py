@@ -19,6 +19,9 @@ from lattermath.vocabulary.ruling import Because, Ruling
 if TYPE_CHECKING:
     from lattermath.desk.permits import Permits
 
+Course = tuple[Step, ...]
+Mark = tuple[str, str | None, int, int]  # method, product, visit and place
+
 # Hands close nothing and use nothing up; these bear on what comes after all the same.
 LEAVE_A_MARK = (*RELEASES, *AT_DUSK)
 COURSE_DAYS = 35  # judgement: five weeks hold every course the trade knows
@@ -45,6 +48,15 @@ NO_LIGHT_LEFT = Ruling(
 )
 
 
+@dataclass(frozen=True, slots=True)
+class _SoFar:
+    """A course so far: what it leaves behind, and what it takes of last jobs by visit. [min]"""
+
+    steps: Course
+    marks: list[Mark]
+    minutes: dict[int, float]
+
+
 @dataclass
 class CourseRulings:
     """The plantings of one cluster, in its order, before the rulings of this plot.
@@ -62,6 +74,7 @@ class CourseRulings:
     others: tuple[tuple[date, Spraying], ...] = ()
     _ruled: dict[tuple[object, ...], Ruling] = field(default_factory=dict)
     _others_on: dict[int, list[Applied]] = field(default_factory=dict, init=False)
+    _asked: _SoFar | None = field(default=None, init=False)
 
     @property
     def made_from(self) -> tuple[object, ...]:
@@ -93,20 +106,38 @@ class CourseRulings:
         self, candidate: Candidate, visit: int, planting: str, so_far: tuple[Step, ...]
     ) -> Ruling:
         """The ruling on one candidate, with the course so far counted."""
-        place = next(n for n, one in enumerate(self.plantings) if one.key == planting)
-        counts = tuple(
-            (step.candidate.method, step.candidate.product, step.visit, there)
-            for step in so_far
-            if step.candidate.product is not None or step.candidate.method in LEAVE_A_MARK
-            for there in step.places
-            if self.bears_on[place][there]
-        )
-        key = (candidate.key, visit, place, counts, self._own_minutes(visit, so_far))
+        place = self.place_of[planting]
+        bears_on = self.bears_on[place]
+        asked = self._so_far(so_far)
+        counts = tuple(mark for mark in asked.marks if bears_on[mark[-1]])
+        key = (candidate.key, visit, place, counts, asked.minutes.get(visit, 0.0))
         if key not in self._ruled:
             counted = [*self._beside(place), *(self._applied(*one) for one in counts)]
             evening = self.facts.evenings[visit]
             self._ruled[key] = self._rule(candidate, evening, place, counted, key[-1])
         return self._ruled[key]
+
+    def _so_far(self, steps: Course) -> _SoFar:
+        """What a course so far leaves behind and takes; asked for many plantings in a row."""
+        if self._asked is None or self._asked.steps is not steps:
+            last = [
+                step
+                for step in steps
+                if step.candidate.product is not None or step.candidate.method in AT_DUSK
+            ]
+            minutes: dict[int, float] = {}
+            for step in last:
+                takes = sum(self.minutes(step.candidate, place, first=n == 0)
+                            for n, place in enumerate(step.places))  # fmt: skip
+                minutes[step.visit] = minutes.get(step.visit, 0.0) + takes
+            marks = [
+                (step.candidate.method, step.candidate.product, step.visit, there)
+                for step in steps
+                if step.candidate.product is not None or step.candidate.method in LEAVE_A_MARK
+                for there in step.places
+            ]
+            self._asked = _SoFar(steps, marks, minutes)
+        return self._asked
 
     def _rule(
         self,
@@ -140,16 +171,6 @@ class CourseRulings:
             watered=True,
         )
 
-    def _own_minutes(self, visit: int, so_far: tuple[Step, ...]) -> float:
-        """Minutes of the last job that this course itself takes of an evening already."""
-        return sum(
-            self.minutes(step.candidate, place, first=n == 0)
-            for step in so_far
-            if step.visit == visit
-            and (step.candidate.product is not None or step.candidate.method in AT_DUSK)
-            for n, place in enumerate(step.places)
-        )
-
     def _too_soon(self, candidate: Candidate, day: date, planting: str) -> bool:
         """Our own spacing of hand work, where the same is done against something else there."""
         if candidate.product is not None or not candidate.least_gap_days:
@@ -161,6 +182,11 @@ class CourseRulings:
         ]
         close = any(abs((when - day).days) < candidate.least_gap_days for when in days)
         return close or len(set(days)) >= candidate.most_uses
+
+    @cached_property
+    def place_of(self) -> dict[str, int]:
+        """Place of each planting by its key."""
+        return {one.key: n for n, one in enumerate(self.plantings)}
 
     @cached_property
     def booked(self) -> dict[date, float]:

@@ -33,6 +33,7 @@ from lattermath.vocabulary.ruling import Because, Ruling
 
 FloatArray = NDArray[np.float64]
 Course = tuple[Step, ...]
+Rulings = dict[tuple[str, int, int], Ruling]  # by candidate, visit and place
 
 LEAST_GAIN = 1e-9
 MOST_RUN = 80  # judgement: courses run one by one to improve on what the beam found
@@ -62,7 +63,8 @@ class _Search:
     by_class: NDArray[np.int64]
     kills: KnownKills
     left: dict[str, FloatArray] = field(default_factory=dict)
-    rulings: dict[tuple[str, int, str, tuple[Step, ...]], Ruling] = field(default_factory=dict)
+    rulings: dict[Course, Rulings] = field(default_factory=dict)
+    beside: tuple[Course | None, Rulings] = (None, {})
 
     @classmethod
     def of(cls, task: Task) -> _Search:
@@ -147,10 +149,12 @@ class _Search:
             return False
         if not stand.treatable or self._too_soon(candidate, visit, place, so_far):
             return False
-        key = (candidate.key, visit, stand.key, so_far)
-        if key not in self.rulings:
-            self.rulings[key] = self.task.permits(candidate, visit, stand.key, so_far)
-        return self.rulings[key].allowed
+        if self.beside[0] is not so_far:  # asked for many plantings in a row
+            self.beside = so_far, self.rulings.setdefault(so_far, {})
+        ruled, key = self.beside[1], (candidate.key, visit, place)
+        if key not in ruled:
+            ruled[key] = self.task.permits(candidate, visit, stand.key, so_far)
+        return ruled[key].allowed
 
     def cost(self, course: Course) -> float:
         """Damage and work less what it saves besides, on the draws that are searched. [portions]"""
@@ -304,8 +308,8 @@ def _refusals(search: _Search) -> tuple[Because, ...]:
     """Why candidates were barred at the first visit, each reason once."""
     bars = [
         bar
-        for (_, visit, _, so_far), ruling in search.rulings.items()
-        if visit == 0 and not so_far
+        for (_, visit, _), ruling in search.rulings.get((), {}).items()
+        if visit == 0
         for bar in ruling.bars
     ]
     return tuple(dict.fromkeys(bars))
