@@ -139,6 +139,12 @@ def from_words(cluster: Cluster, words: Mapping[str, Any]) -> Searched:
     return replace(bare, task=replace(task, belief=belief_of(bare, ())))
 
 
+def without_runs(searched: Searched) -> Searched:
+    """The same course without its runs, which take many MB; `whole` makes them again."""
+    never = np.zeros((0, 0, 0, 0), dtype=np.float32)
+    return replace(searched, found=replace(searched.found, with_it=never, without=never))
+
+
 def restarted(cluster: Cluster, before: Searched) -> Searched:
     """A course found before, as far as it may go on where less may be treated than there was.
 
@@ -146,8 +152,8 @@ def restarted(cluster: Cluster, before: Searched) -> Searched:
     """
     every = range(len(cluster.belief.stands))
     may = frozenset(every) if cluster.task.where is None else cluster.task.where
-    steps, never = _within(before.found.steps, may), np.zeros((0, 0, 0, 0), dtype=np.float32)
-    found = replace(before.found, steps=steps, with_it=never, without=never)
+    steps = _within(before.found.steps, may)
+    found = replace(without_runs(before).found, steps=steps)
     mesh, film = (tuple(p for p in laid if p in may) for laid in (before.mesh, before.film))
     bare = Searched(cluster, cluster.task, found, cluster.rulings, mesh, (), film)
     task = replace(cluster.task, belief=belief_of(bare, ()))

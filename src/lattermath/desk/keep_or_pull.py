@@ -57,12 +57,13 @@ def in_rounds(facts: SeasonFacts, plan: Plan, decide: Decide) -> tuple[CropPlans
     out = _going(facts, decide(cares, dated=False)) & pests.treated
     if not out:
         return decide(cares, dated=True), pests
+    pests = replace(pests, parts=(), if_pulled=None)  # runs of many MB, found again if need be
     anew = plan(out, pests)
     carried = {key: care for key, care in cares.items() if key in out}
     others = {key: _as_asked(cares.get(key), care) for key, care in anew.cares.items()}
     again = decide({**others, **carried}, dated=True)
     if not out <= _going(facts, again):  # they lean on each other: the first answer stands
-        return decide(cares, dated=True), pests
+        return decide(cares, dated=True), plan((), None)
     return again, anew
 
 

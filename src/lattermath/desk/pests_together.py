@@ -27,6 +27,7 @@ from lattermath.desk.insect_course import (
     from_words,
     told_in_words,
     whole,
+    without_runs,
 )
 from lattermath.desk.insect_sprayings import own_work
 from lattermath.desk.kept_courses import bits_of, bytes_of
@@ -66,6 +67,11 @@ class Joint:
     def work(self) -> Others:
         """All treatments, by day."""
         return (*self.beside_insect(-1), *self.leaf_work(-1))
+
+    @property
+    def to_begin_from(self) -> tuple[Searched, ...]:
+        """The courses against insects without their runs."""
+        return tuple(map(without_runs, self.insects))
 
     def beside_insect(self, n: int) -> Others:
         """Treatments against insects but those of one cluster."""

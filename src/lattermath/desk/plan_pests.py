@@ -59,7 +59,7 @@ def plan_pests(
         homes=_homes(joint.insects),
         treated=_homes(one for one in joint.insects if one.found.steps),
         if_pulled=partial(with_pulling, facts, joint.insects),
-        again=partial(plan_pests, facts, beliefs, permits, start=joint.insects),
+        again=partial(plan_pests, facts, beliefs, permits, start=joint.to_begin_from),
     )
 
 

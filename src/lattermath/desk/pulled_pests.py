@@ -99,16 +99,21 @@ def with_pulling(
         runs = [run for one in searched if (run := emptied(one, key, crops)) is not None]
         if not runs:
             continue
-        left = {
-            crop: np.prod([run.left for run in runs if crop in run.lives], axis=0)
-            for crop in crops
-            if any(crop in run.lives for run in runs)
-        }
+        left = _left_of_each(runs, crops)
         beside = np.sum([run.beside for run in runs], axis=0)
         helps = np.sum([run.helps for run in runs], axis=0)
         care = found.get(key, Care())
         found[key] = replace(care, anew=left, beside=beside, helps=helps)
     return found
+
+
+def _left_of_each(
+    runs: Sequence[Emptied], crops: Collection[str]
+) -> dict[str, NDArray[np.float64]]:
+    """Share that is left of clean plants of each crop, crops of the same eaters side by side."""
+    eaters = {crop: tuple(n for n, run in enumerate(runs) if crop in run.lives) for crop in crops}
+    left = {who: np.prod([runs[n].left for n in who], axis=0) for who in {*eaters.values()} if who}
+    return {crop: left[who] for crop, who in eaters.items() if who}
 
 
 def _without(steps: Iterable[Step], place: int) -> tuple[Step, ...]:

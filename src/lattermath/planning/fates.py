@@ -140,7 +140,7 @@ class Choices:
 
     def asked_again(self) -> Choices:
         """The same choices, which keep the fates they told: they are weighed more than once."""
-        return replace(self, told={}, _clear=None)
+        return replace(self, told={}, _clear=None, grown={})
 
     def fates(self, key: object, tell: Callable[[], list[FateOutlook]]) -> list[FateOutlook]:
         """What `tell` tells, or told before by that key."""

@@ -133,6 +133,7 @@ def decide(
             None if found.waits is None else found.waits.turns,
         ),
     )
+    choices.grown.clear()  # hundreds of plants that no later question asks for
     close = swap is not None and is_close(difference)
     replacement = None if swap is None else swap.outlook
     everything = (*found.kept, *found.new)
