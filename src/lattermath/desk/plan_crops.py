@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
@@ -32,6 +32,7 @@ class CropPlans:
     decisions: Mapping[str, Decision]
     fillings: Mapping[str, Filling]  # by bed
     asked: Mapping[str, tuple[Choices, Table]] = field(default_factory=dict)  # of each decision
+    bare: Mapping[str, tuple[Choices, Table]] = field(default_factory=dict)  # beds left bare
 
     def pulled(self, facts: SeasonFacts) -> dict[str, date]:
         """The day on which each planting that is replaced comes out."""
@@ -73,37 +74,40 @@ def decide_crops(
         rest = rest_of_plot(everything, besides, household, season, decided, filled)
         return Table(household, rest)
 
+    bare: dict[str, tuple[Choices, Table]] = {}
     for bed in bare_beds(facts):
         choices = _choices(facts, season, _nothing(facts, season, bed), free, Care(), permits)
         filling = fill(choices, table(""))
-        if filling is not None:
+        if filling is None:
+            bare[bed.key] = (choices, table(""))
+        else:
             fillings[bed.key] = filling
-            free = _without(free, filling.chosen)
+            free = without_taken(free, filling.chosen)
     asked: dict[str, tuple[Choices, Table]] = {}
     for key in _most_pressing(beliefs):
         choices = _choices(facts, season, beliefs[key], free, cares.get(key, Care()), permits)
-        again = _again(facts, beliefs[key], tuple(free))
+        again = afresh(facts, beliefs[key], tuple(free))
         asked[key] = (choices, table(key))
         decisions[key] = decide(*asked[key], again, dated=dated)
-        free = _without(free, decisions[key].chosen)
+        free = without_taken(free, decisions[key].chosen)
     ordered = {key: decisions[key] for key in beliefs}
-    return CropPlans(season, beliefs, lots, ordered, fillings, asked)
+    return CropPlans(season, beliefs, lots, ordered, fillings, asked, bare)
 
 
-def _again(facts: SeasonFacts, belief: CropBelief, free: tuple[LotBelief, ...]) -> Again:
+def afresh(facts: SeasonFacts, belief: CropBelief, free: tuple[LotBelief, ...]) -> Again:
     """Give how one planting and the free lots are worked out afresh when two fates lie close."""
     planting = belief.planting
 
-    def afresh(wide: GrowingSeason) -> tuple[CropBelief, tuple[LotBelief, ...]]:
+    def anew(wide: GrowingSeason) -> tuple[CropBelief, tuple[LotBelief, ...]]:
         pickings = pickings_of(facts, planting)
         lots = tuple(believe_lot(lot.lot, wide) for lot in free)
-        anew = believe(planting, wide, pickings, facts.dice)
+        again = believe(planting, wide, pickings, facts.dice)
         if belief.water is not None:
-            times = len(anew.kg) // len(belief.kg)
-            anew = dried(anew, np.tile(belief.water, (times, 1)))
-        return anew, lots
+            times = len(again.kg) // len(belief.kg)
+            again = dried(again, np.tile(belief.water, (times, 1)))
+        return again, lots
 
-    return afresh
+    return anew
 
 
 def bare_beds(facts: SeasonFacts) -> list[Bed]:
@@ -164,9 +168,10 @@ def _most_pressing(beliefs: Mapping[str, CropBelief]) -> list[str]:
     return sorted(beliefs, key=lambda key: (order[beliefs[key].planting.vigour], key))
 
 
-def _without(lots: list[LotBelief], chosen: FateOutlook) -> list[LotBelief]:
+def without_taken(lots: Sequence[LotBelief], chosen: FateOutlook) -> list[LotBelief]:
+    """The lots without the plants that one outlook takes."""
     if chosen.lot is None:
-        return lots
+        return list(lots)
     left = []
     for lot in lots:
         if lot.lot.key != chosen.lot:

@@ -9,9 +9,9 @@ from lattermath.desk.crop_season import believe_crops, believe_lots, growing_sea
 from lattermath.desk.drought import with_drought
 from lattermath.desk.keep_or_pull import decide_together
 from lattermath.desk.leaf_disease_answers import say_diseases, with_diseases
+from lattermath.desk.lots_between_beds import decide_with_exchange
 from lattermath.desk.permits import permits_of
 from lattermath.desk.picking_rounds import with_picks
-from lattermath.desk.plan_crops import decide_crops
 from lattermath.desk.plan_pests import plan_pests, without_pulled
 from lattermath.desk.plan_picking import clearances
 from lattermath.desk.plan_standby import last_useful, standby
@@ -42,7 +42,7 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
         return with_picks(facts, beliefs, found, permits)
 
     def decide(cares: Mapping[str, Care], *, dated: bool) -> CropPlans:
-        return decide_crops(facts, season, beliefs, lots, cares, permits, dated=dated)
+        return decide_with_exchange(facts, season, beliefs, lots, cares, permits, dated=dated)
 
     crops, pests = decide_together(facts, season, plan, decide)
     crops = say_diseases(facts, crops, pests, permits)

@@ -147,10 +147,14 @@ class Choices:
         )
 
     def unknowns_of(self, traits: CropTraits, days: float | None) -> CropUnknowns:
-        """What is not known of a crop put in here: the same draws whenever it is put in."""
+        """What is not known of a crop put in here: the same draws whenever, and wherever, it is.
+
+        Plants of one kind are as good in one bed as in another, as far as anybody knows; were each
+        bed drawn by itself, cups would go to the luckier draws.
+        """
         key = (traits.crop, days)
         if key not in self._drawn:
-            name = f"new {self.belief.planting.key} {traits.crop} {days or ''}".rstrip()
+            name = f"new {traits.crop} {days or ''}".rstrip()
             n = self.season.weather.n_draws
             self._drawn[key] = draw_unknowns(traits, n, self.dice(name))
         return self._drawn[key]

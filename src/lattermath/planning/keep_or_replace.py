@@ -84,7 +84,12 @@ class Decision:
 
 
 def decide(
-    choices: Choices, table: Table, again: Again | None = None, *, dated: bool = True
+    choices: Choices,
+    table: Table,
+    again: Again | None = None,
+    *,
+    dated: bool = True,
+    given: FateOutlook | None = None,
 ) -> Decision:
     """Weigh every fate of one planting on the same draws, and say which to choose.
 
@@ -95,8 +100,12 @@ def decide(
             the mean difference is within two standard errors, the two best are weighed again on
             five times the draws.
     dated : find the last day on which replacing still pays, which takes most of the time.
+    given : what was found best for it together with its neighbours, when lots were exchanged; it is
+            taken, unless a second look is worth more.
     """
     found = settle(choices, table, again)
+    if given is not None:
+        found = _as_given(choices, table, found, given)
     chosen, swap, difference = found.chosen, found.swap, found.difference
     chance = 0.0 if swap is None else float((difference > 0).mean())
     verdict = Verdict(
@@ -151,6 +160,24 @@ def settle(
     if swap is None or chosen is not swap or choices.care.must_go is not None:
         return found
     return _or_later(judged, table, found)
+
+
+def _as_given(choices: Choices, table: Table, found: Settled, given: FateOutlook) -> Settled:
+    """The same choices with that one taken, and the best replacement held against keeping."""
+    judged = choices.unharmed() if choices.young else choices
+    if given.fate in KEEPING:
+        keep = next((one for one in found.kept if one.outlook.fate == given.fate), found.keep)
+        return replace(found, chosen=keep, waits=None)
+    swap = weigh([given], judged, table)[0]
+    same = (given.crop, given.lot)
+    new = [one for one in found.new if (one.outlook.crop, one.outlook.lot) != same]
+    difference = swap.value - found.rival.value
+    taken = replace(
+        found, chosen=swap, swap=swap, new=(*new, swap), difference=difference, waits=None
+    )
+    if given.begins != choices.visits[0] or choices.care.must_go is not None:
+        return taken
+    return _or_later(judged, table, taken)
 
 
 def _or_later(choices: Choices, table: Table, found: Settled) -> Settled:
