@@ -119,7 +119,7 @@ def gaps(asked: Exchange, *, every_day: bool = False) -> tuple[float, float]:
         best = max(among.worth(ways) for ways in every_way(among))
     nothing = asked.worth([asked.ways(site, {})[0] for site in asked.sites])
     turns = asked.worth([asked.begun(site) for site in asked.sites])
-    ours = asked.worth([asked.way_of(site, given[site.key]) for site in asked.sites])
+    ours = asked.worth([asked.way_of(given[site.key]) for site in asked.sites])
     assert nothing - 1e-9 <= turns <= ours + 1e-9
     assert ours <= best + 1e-6 or not every_day  # by day it may beat the days that are asked
     behind = [best - worth for worth in (turns, ours)]
@@ -144,7 +144,7 @@ def test_no_lot_is_given_twice_and_exchanging_never_loses() -> None:
     for seed in range(20, 26):
         asked = in_turn(case(seed, 4, 3))
         given = exchanged(asked)
-        taken = [asked.way_of(site, given[site.key]) for site in asked.sites]
+        taken = [asked.way_of(given[site.key]) for site in asked.sites]
         assert min(left_of(asked.lots, taken).values()) >= 0
         assert asked.worth(taken) >= asked.worth([asked.begun(s) for s in asked.sites]) - 1e-9
 

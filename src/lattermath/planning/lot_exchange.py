@@ -15,7 +15,6 @@ from datetime import date
 from functools import cache
 from itertools import combinations, permutations
 
-
 from lattermath.planning.fates import Choices, FateOutlook, keeping
 from lattermath.planning.new_plants import replacing_at
 from lattermath.planning.waiting import LONGEST_DAYS, later_visits
@@ -116,7 +115,7 @@ class Exchange:
         return tuple(found)
 
     def _cups(self, site: Site, lot: str, plants: int) -> tuple[Way, ...]:
-        """Ways of one lot; with fewer plants than there is room for, on the days it had with all."""
+        """Ways of one lot; with fewer plants than it has room for, on the days it had with all."""
         whole = (site.key, lot, self.lots[lot])
         if whole not in self._ways:
             visits = (site.choices.visits[0], *days_asked(site.choices))
@@ -134,9 +133,9 @@ class Exchange:
     def begun(self, site: Site) -> Way:
         """What was decided for a site, as the search reckons it."""
         same = (way for way in self.ways(site, {}) if same_way(way.outlook, site.now))
-        return next(same, None) or self.way_of(site, site.now)
+        return next(same, None) or self.way_of(site.now)
 
-    def way_of(self, site: Site, outlook: FateOutlook) -> Way:
+    def way_of(self, outlook: FateOutlook) -> Way:
         """One outlook of a site, with what it gives by food and week."""
         household, weeks = self.household, self.weeks
         portions: dict[str, DrawWeeks] = {}
@@ -167,13 +166,13 @@ class Exchange:
     def _without_cups(self, site: Site) -> Iterator[Way]:
         """Keep what stands, or sow tonight."""
         if site.bare:
-            yield self.way_of(site, resting())
+            yield self.way_of(resting())
         else:
             for outlook in keeping(_judged(site.choices)):
-                yield self.way_of(site, outlook)
+                yield self.way_of(outlook)
         visit = site.choices.visits[0]
         for outlook in replacing_at(replace(_judged(site.choices), lots=()), visit):
-            yield self.way_of(site, outlook)
+            yield self.way_of(outlook)
 
     def from_cups(self, site: Site, lot: str, plants: int, visits: Sequence[int]) -> Sequence[Way]:
         """Set out as many of one lot as there is room for: tonight, or at a later visit.
@@ -189,7 +188,7 @@ class Exchange:
             for outlook in replacing_at(choices, visit):
                 key = (outlook.begins, outlook.keeps)
                 if key not in found:
-                    found[key] = self.way_of(site, outlook)
+                    found[key] = self.way_of(outlook)
         rest = Beside(self.rest)
         return sorted(found.values(), key=lambda w: -self.worth((w,), rest))[:MOST_DATES]
 
