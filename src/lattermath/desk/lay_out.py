@@ -83,6 +83,7 @@ def _plan(
         harvest=whole,
         away=absences(facts, worked),
         last_sowings=worked.last_sowings,
+        bare=worked.bare,
     )
 
 

@@ -21,6 +21,8 @@ from lattermath.planning.ground import Ground, ground_of, with_neighbours
 from lattermath.planning.keep_or_replace import Again, Decision, Table, decide, rest_of_plot
 from lattermath.vocabulary.plot import Bed, Planting
 
+LEAST_FREE_M2 = 1.0  # judgement: less between plants is not a piece of ground
+
 
 @dataclass(frozen=True, slots=True)
 class CropPlans:
@@ -114,6 +116,35 @@ def bare_beds(facts: SeasonFacts) -> list[Bed]:
     """Give the beds in which nothing stands."""
     taken = {planting.bed for planting in facts.plot.standing()}
     return [bed for bed in facts.plot.beds if bed.key not in taken]
+
+
+def part_bare(
+    facts: SeasonFacts, crops: CropPlans, permits: Permits, bed: Bed
+) -> tuple[Choices, Table] | None:
+    """The part of a bed that its plantings leave, by their spacing; None where it is hardly any.
+
+    Weighed with seed alone beside all that was decided: the cups are given out by then.
+    """
+    decided = {key: one.chosen for key, one in crops.decisions.items()}
+    free = bed.area_m2 - sum(_needs(facts, crops, key) for key in crops.beliefs
+                             if crops.beliefs[key].planting.bed == bed.key)  # fmt: skip
+    if free < LEAST_FREE_M2:
+        return None
+    choices = _choices(facts, crops.season, _nothing(facts, crops.season, bed), [], Care(), permits)
+    choices = replace(choices, ground=replace(choices.ground, area_m2=free))
+    filled = [one.chosen for one in crops.fillings.values()]
+    household = facts.plot.household
+    rest = rest_of_plot(list(crops.beliefs.values()), "", household, crops.season, decided, filled)
+    return choices, Table(household, rest)
+
+
+def _needs(facts: SeasonFacts, crops: CropPlans, key: str) -> float:
+    """Ground that a planting takes, or what follows it where that is more. [m2]"""
+    planting, chosen = crops.beliefs[key].planting, crops.decisions[key].chosen
+    rows = facts.tables.crops
+    stays = (chosen.keeps if chosen.crop else planting.plants) * rows[planting.crop].plant_ground_m2
+    goes_in = chosen.plants * rows[chosen.crop].plant_ground_m2 if chosen.crop else 0.0
+    return max(planting.plants * rows[planting.crop].plant_ground_m2, stays + goes_in)
 
 
 def _choices(

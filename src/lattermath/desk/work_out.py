@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection, Mapping
 from typing import TYPE_CHECKING
 
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
+from lattermath.desk.cups_and_ground import cups_and_ground
 from lattermath.desk.drought import with_drought
 from lattermath.desk.keep_or_pull import decide_together
 from lattermath.desk.leaf_disease_answers import say_diseases, with_diseases
@@ -14,7 +15,6 @@ from lattermath.desk.permits import permits_of
 from lattermath.desk.picking_rounds import with_picks
 from lattermath.desk.plan_pests import plan_pests, without_pulled
 from lattermath.desk.plan_picking import clearances
-from lattermath.desk.plan_standby import last_useful, standby
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
 
@@ -46,14 +46,16 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
 
     crops, pests = decide_together(facts, season, plan, decide)
     crops = say_diseases(facts, crops, pests, permits)
+    ahead = cups_and_ground(facts, crops, permits)
     return WorkedOut(
         crops=crops,
         pests=without_pulled(pests, crops.pulled(facts), facts.today),
         clearances=clearances(
             facts, permits.cautions, max([facts.now, *(a.at for a in facts.applied)])
         ),
-        standby=standby(facts, crops),
+        standby=ahead.standby,
         ground=permits.ground,
         permits=permits,
-        last_sowings=last_useful(facts, crops),
+        last_sowings=ahead.last_sowings,
+        bare=ahead.bare,
     )

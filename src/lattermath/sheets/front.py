@@ -143,7 +143,7 @@ def front(plan: Plan, plot_name: str, units: Units, degree: str = "") -> Front |
         sections=tuple(_sections(visit, plan.picking, tell)),
         not_today=tuple(_not_today(plan, visit, tell)),
         water_left=tell.tell(visit.water_left),
-        decided=tuple(_decided(plan.verdicts, tell)),
+        decided=tuple(_decided(plan, tell)),
         notes=tuple(_notes(plan, visit, tell)),
         warning=stopped(tell.tell(visit.warning)),
         since=since_line(plan.since, tell.tell),
@@ -298,7 +298,8 @@ def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
     yield from _next_visit(plan, tell)
 
 
-def _decided(verdicts: tuple[Verdict, ...], tell: Teller) -> Iterable[str]:
+def _decided(plan: Plan, tell: Teller) -> Iterable[str]:
+    verdicts = plan.verdicts
     ranked = [v for v in verdicts if v.verdict == "pull"]
     ranked += [v for v in verdicts if v.verdict == "replace"]
     ranked += [v for v in verdicts if v.verdict == "fight"]
@@ -308,6 +309,11 @@ def _decided(verdicts: tuple[Verdict, ...], tell: Teller) -> Iterable[str]:
     resting = [tell.name(v.planting) for v in quiet if not v.minds]
     if resting:
         yield w.LET_RUN.format(names=figures.listed(resting))
+    for ground in plan.bare:
+        if ground.says and (
+            ground.whole or any(one.pays and one.held for one in ground.may if one.crop)
+        ):
+            yield sentence(tell.tell(ground.says))
 
 
 def decision(verdict: Verdict, tell: Teller) -> str:
