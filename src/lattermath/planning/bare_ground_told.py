@@ -210,8 +210,7 @@ def _gives(choices: Choices, one: MayCarry) -> str:
         gives = "hardly anything"
     many = choices.season.traits(one.crop).many
     begun = f"{many} sown now" if one.use == "sow" else one.says
-    verb = "give" if one.use == "sow" else "would give"
-    return f"{begun} {verb} {gives} to the end of the season"
+    return f"{begun} would give {gives} to the end of the season"
 
 
 def _too_late(choices: Choices, held: Sequence[MayCarry], among: str = "what is in hand") -> str:

@@ -87,6 +87,9 @@ WHO_SAYS = {
     "label": "The label:",
     "our caution": "Our caution:",
 }
+SAID_BY = "{says} ({voice})"
+GARDEN_SAYS = "in this garden"  # a rule that names the garden already
+INSTEAD, INSTEAD_BEGINS = "Instead: {way}", "instead:"
 WHY_LEGEND = "What stands without a name is reckoned from your record, the weather and the tables."
 AS_TASKS = "As {numbers}."
 IF_SKIPPED = "If you skip it: {loss}"
