@@ -253,7 +253,7 @@ def may_plant(
 
 def _plant_back(a: Applied, label: ProductLabel | None, at: datetime) -> Because:
     limits = None if label is None else label.limits_for(a.crop)
-    entry = () if a.serial is None else (f"event:{a.serial}",)
+    entry: tuple[str, ...] = () if a.serial is None else (f"event:{a.serial}",)
     if label is not None:
         entry += (f"label:{label.key}/{a.crop}/plant_back_days",)
     if label is None or limits is None or not limits.plant_back_days.known:
