@@ -16,7 +16,7 @@ from lattermath.planning import verdict_words
 from lattermath.planning.fates import KEEPING, Choices, FateOutlook, GoesIn, keeping
 from lattermath.planning.new_plants import replacing_at
 from lattermath.planning.waiting import Waited, later_visits, waited, words_at
-from lattermath.planning.worth import DrawWeeks, Weeks, cost, eaten, want_for
+from lattermath.planning.worth import DrawWeeks, Weeks, cost, eaten, lifted_later, want_for
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.plan import Option, Span, Verdict, Verdict_
 from lattermath.vocabulary.plot import Household
@@ -289,7 +289,8 @@ def _value(outlook: FateOutlook, table: Table, weeks: Weeks) -> Draws:
     household = table.household
     spent = cost(household, outlook.minutes, outlook.litres, outlook.treatments)
     beside = 0.0 if outlook.saves is None else outlook.saves
-    return eaten(outlook.parts, table.others, household, weeks) - spent + beside
+    later = lifted_later(outlook.after, household)
+    return eaten(outlook.parts, table.others, household, weeks) - spent + beside + later
 
 
 def _decide_by(choices: Choices, table: Table, found: Settled) -> date | None:

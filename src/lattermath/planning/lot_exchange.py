@@ -15,10 +15,20 @@ from datetime import date
 from functools import cache
 from itertools import combinations, permutations
 
+import numpy as np
+
 from lattermath.planning.fates import Choices, FateOutlook, keeping
 from lattermath.planning.new_plants import replacing_at
 from lattermath.planning.waiting import LONGEST_DAYS, later_visits
-from lattermath.planning.worth import DrawWeeks, Weeks, cost, food_value, want_for, with_store
+from lattermath.planning.worth import (
+    DrawWeeks,
+    Weeks,
+    cost,
+    food_value,
+    lifted_later,
+    want_for,
+    with_store,
+)
 from lattermath.vocabulary.plot import Household, Want
 
 LEAST_GAIN = 0.05  # judgement: for less than a twentieth of a portion nothing is moved
@@ -148,6 +158,7 @@ class Exchange:
             wants[want.food] = _roomier(wants.get(want.food), want)
         spent = cost(household, outlook.minutes, outlook.litres, outlook.treatments)
         saved = 0.0 if outlook.saves is None else float(outlook.saves.mean())
+        saved += float(np.mean(lifted_later(outlook.after, household)))
         return Way(outlook, portions, saved - spent, wants)
 
     def worth(self, ways: Collection[Way], rest: Beside | None = None) -> float:

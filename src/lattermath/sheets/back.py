@@ -262,7 +262,9 @@ def _outlook(outlooks: tuple[Outlook, ...], tell: Teller) -> Iterable[Block]:
         heads = (w.OUTLOOK_HEAD, *(calendar.short(week) for week in shown))
         caption = "" if start else w.OUTLOOK_CAPTION.format(unit=unit)
         tables.append(Table(caption, heads, tuple(rows)))
-    yield Block(w.OUTLOOK, tables=tuple(tables))
+    later = (w.LATER.format(name=tell.name(o.planting), says=tell.tell(o.later))
+             for o in outlooks if o.later)  # fmt: skip
+    yield Block(w.OUTLOOK, tuple(sentence(says) for says in later), tuple(tables))
 
 
 def _bearing_weeks(outlooks: Sequence[Outlook]) -> list[date]:

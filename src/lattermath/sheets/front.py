@@ -314,9 +314,14 @@ def _decided(plan: Plan, tell: Teller) -> Iterable[str]:
     ranked += [v for v in verdicts if v.verdict == "replace"]
     ranked += [v for v in verdicts if v.verdict == "fight"]
     quiet = [v for v in verdicts if v.verdict == "let run"]
-    for verdict in (*ranked, *(v for v in quiet if v.minds)):
-        yield decision(verdict, tell)
-    resting = [tell.name(v.planting) for v in quiet if not v.minds]
+    later = {one.planting: one.later for one in plan.outlook if one.later}
+    told = [v for v in quiet if v.minds or v.planting in later]
+    for verdict in (*ranked, *told):
+        says = decision(verdict, tell)
+        if verdict.planting in later:
+            says = f"{says} {sentence(tell.tell(later[verdict.planting]))}"
+        yield says
+    resting = [tell.name(v.planting) for v in quiet if v not in told]
     if resting:
         yield w.LET_RUN.format(names=figures.listed(resting))
     for ground in plan.bare:

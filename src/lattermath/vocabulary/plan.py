@@ -301,6 +301,8 @@ class Outlook:
     weeks: tuple[date, ...]  # the Monday of each week
     with_plan: tuple[Span, ...]
     without: tuple[Span, ...]
+    later: str = ""  # of what is lifted when these weeks are over
+    later_kg: Span | None = None
 
 
 @dataclass(frozen=True, slots=True)
