@@ -10,7 +10,14 @@ import pytest
 from lattermath.desk.log_visit import log
 from lattermath.desk.shelf_rulings import CLAUSES, Shelf, Use, shelf_rulings
 from lattermath.desk.start import start
-from lattermath.planning import hour_limits, label_limits, limit_clauses, physical_limits, rotation
+from lattermath.planning import (
+    hour_limits,
+    label_limits,
+    limit_clauses,
+    physical_limits,
+    rotation,
+    wet_limits,
+)
 from lattermath.vocabulary.events import Treatment
 
 DAY = date(2024, 8, 4)
@@ -96,9 +103,9 @@ def test_no_clause_of_the_plan_is_forgotten_but_those_of_the_hours() -> None:
         limit_clauses.pre_harvest,  # shown as the bars on picking
         hour_limits.evening_window,
         hour_limits.heat,
-        hour_limits.rain,
+        wet_limits.rain,
         hour_limits.wind,
-        hour_limits.wet_leaves,
+        wet_limits.wet_leaves,
         hour_limits.no_forecast,
         physical_limits.physical,  # of what comes in no pack
         rotation.rotation,  # asks how long a generation takes in the coming weather

@@ -24,13 +24,7 @@ from tests.planning.label_cases import (
 )
 
 from lattermath.planning.garden_limits import Covering, may_cover, may_plant
-from lattermath.planning.hour_limits import (
-    blocked_in_bloom,
-    dry_free_hours,
-    heat,
-    rain_chance,
-    wet_leaves,
-)
+from lattermath.planning.hour_limits import blocked_in_bloom, heat
 from lattermath.planning.label_limits import may_treat
 from lattermath.planning.limit_clauses import retreat, sulfur_and_oil
 from lattermath.planning.mixing import Stand, wetting_litres
@@ -46,6 +40,7 @@ from lattermath.planning.treatment_request import (
     on_ground,
     surroundings_of,
 )
+from lattermath.planning.wet_limits import dry_free_hours, rain_chance, wet_leaves
 from lattermath.vocabulary.label import LabelLine, ProductLabel
 from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plot import Bed, GardenRules, Planting, Plot

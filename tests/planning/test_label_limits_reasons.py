@@ -23,9 +23,9 @@ from tests.planning.label_cases import (
     with_label,
 )
 
-from lattermath.planning.hour_limits import rain_chance
 from lattermath.planning.label_limits import CLAUSES, may_treat
 from lattermath.planning.treatment_request import Neighbour, Surroundings, TreatmentRequest
+from lattermath.planning.wet_limits import rain_chance
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.label import LabelLine
 from lattermath.vocabulary.plot import GardenRules, Planting
@@ -196,21 +196,26 @@ def test_oil_and_sulfur_say_whose_gap_it_is_and_when_it_ends() -> None:
     (bar,) = bars(longer)
     assert (bar.who, bar.lapses) == ("label", datetime(2026, 8, 11, tzinfo=ZURICH))
     later = replace(ours, applied=(applied(oil, days_before(-5)),))
-    (bar,) = bars(later)
-    assert bar.lapses is None
+    (bar,) = bars(later)  # planned for the 9th: free when its gap is over too
+    assert bar.lapses == datetime(2026, 8, 23, tzinfo=ZURICH)
     unknown = replace(asked, shelf=(asked.shelf[0],))  # the oil's label is not on the shelf
     assert any("30 days between oil" in bar.says for bar in bars(unknown))
     other = replace(ours, applied=(replace(past, planting="peas", bed="B"),))
     assert not bars(other)
 
 
-def test_a_maximum_over_ground_or_year_lapses_a_year_after_the_first() -> None:
+def test_a_maximum_over_ground_or_year_lapses_when_it_may_be_asked_again() -> None:
+    """A year after the second: counted from that one, the first and a third are one too many."""
     crop = limits(season_max=value(2), season_max_over="year", retreat_days=NONE)
     label = product(crops=(crop,))
     past = tuple(applied(label, days_before(days)) for days in (40, 20))
     (bar,) = bars(request(label, applied=past))
-    assert bar.lapses == datetime(2027, 6, 26, tzinfo=ZURICH)
+    assert bar.lapses == datetime(2027, 7, 16, tzinfo=ZURICH)
     assert "treatment 3 of at most 2" in bar.says
+    for day, allowed in ((datetime(2027, 7, 15, 20, 10, tzinfo=ZURICH), False),
+                         (datetime(2027, 7, 16, 20, 10, tzinfo=ZURICH), True)):  # fmt: skip
+        again = request(label, applied=past, starts=day, evening=evening(day))
+        assert may_treat(again, CAUTIONS).allowed is allowed, day
     per_crop = product(crops=(replace(crop, season_max_over="crop"),))
     (bar,) = bars(request(per_crop, applied=past))
     assert bar.lapses is None

@@ -84,7 +84,7 @@ def test_a_visit_says_its_work_its_cautions_and_what_is_barred(closed: Plan) -> 
         "1 Water: cucumbers row 2, wilted, 2 cans at the foot. (6 min)",
         "7 Only if 3 found 5 or more a leaf: soap, undersides of aubergines",
         "Caution: Gloves, goggles.",
-        "NOT the beans: treated Sun 3 Aug. Clear Thu 7 Aug 20:00.",
+        "NOT the beans: treated Sun 3 Aug (label). Clear Thu 7 Aug 20:00.",
         "Ask again before you go",
     ):
         assert says in told

@@ -106,7 +106,7 @@ def test_every_task_stands_with_its_number_on_the_front(plan: Plan) -> None:
         "Row 2: bag each of the two worst standing, then cut.",
         "Only if 3 found 5 or more a leaf: soap, undersides of aubergines",
         "Gloves, goggles. Children and dog away until dry.",
-        "Not the beans: treated Sun 3 Aug. Clear Thu 7 Aug 20:00.",
+        "Not the beans: treated Sun 3 Aug (label). Clear Thu 7 Aug 20:00.",
     ):
         assert says in front
     assert "t-9a1" not in front, "no id on the front"

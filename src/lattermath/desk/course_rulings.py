@@ -31,6 +31,7 @@ TOO_SOON = Ruling(
             "the same is done there against something else, too near to do it again",
             holds=False,
             who="our caution",
+            rests_on=("rule:overlap",),
             way_out="what is done there counts here too",
         ),
     )

@@ -53,7 +53,7 @@ def _plan(
     verdicts = [d.verdict for d in worked.crops.decisions.values()]
     verdicts += [f.verdict for f in worked.crops.fillings.values()]
     crops = worked.crops
-    each, whole = outlooks(facts, crops.decisions, crops.beliefs, worked.pests.cares)
+    each, whole = outlooks(facts, crops.decisions, crops.beliefs, worked.pests.cares, crops.season)
     return Plan(
         schema_version=SCHEMA_VERSION,
         plot=facts.plot.name,
@@ -83,6 +83,7 @@ def _plan(
         harvest=whole,
         away=absences(facts, worked),
         last_sowings=worked.last_sowings,
+        bare=worked.bare,
     )
 
 

@@ -19,6 +19,7 @@ from lattermath.planning.sick_leaves import SickLeaves, kept_dry, wets_beside
 from lattermath.planning.treatment_request import (
     Surroundings,
     applied_to,
+    next_day,
     request_for,
     surroundings_of,
 )
@@ -77,6 +78,7 @@ class Permits:
                         holds=False,
                         who="our caution",
                         rests_on=("rule:evening_window",),
+                        lapses=next_day(evening.arrive),
                         way_out="come earlier, or treat on another evening",
                     ),
                 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
@@ -21,6 +21,8 @@ from lattermath.planning.ground import Ground, ground_of, with_neighbours
 from lattermath.planning.keep_or_replace import Again, Decision, Table, decide, rest_of_plot
 from lattermath.vocabulary.plot import Bed, Planting
 
+LEAST_FREE_M2 = 1.0  # judgement: less between plants is not a piece of ground
+
 
 @dataclass(frozen=True, slots=True)
 class CropPlans:
@@ -32,6 +34,7 @@ class CropPlans:
     decisions: Mapping[str, Decision]
     fillings: Mapping[str, Filling]  # by bed
     asked: Mapping[str, tuple[Choices, Table]] = field(default_factory=dict)  # of each decision
+    bare: Mapping[str, tuple[Choices, Table]] = field(default_factory=dict)  # beds left bare
 
     def pulled(self, facts: SeasonFacts) -> dict[str, date]:
         """The day on which each planting that is replaced comes out."""
@@ -73,43 +76,75 @@ def decide_crops(
         rest = rest_of_plot(everything, besides, household, season, decided, filled)
         return Table(household, rest)
 
+    bare: dict[str, tuple[Choices, Table]] = {}
     for bed in bare_beds(facts):
         choices = _choices(facts, season, _nothing(facts, season, bed), free, Care(), permits)
         filling = fill(choices, table(""))
-        if filling is not None:
+        if filling is None:
+            bare[bed.key] = (choices, table(""))
+        else:
             fillings[bed.key] = filling
-            free = _without(free, filling.chosen)
+            free = without_taken(free, filling.chosen)
     asked: dict[str, tuple[Choices, Table]] = {}
     for key in _most_pressing(beliefs):
         choices = _choices(facts, season, beliefs[key], free, cares.get(key, Care()), permits)
-        again = _again(facts, beliefs[key], tuple(free))
+        again = afresh(facts, beliefs[key], tuple(free))
         asked[key] = (choices, table(key))
         decisions[key] = decide(*asked[key], again, dated=dated)
-        free = _without(free, decisions[key].chosen)
+        free = without_taken(free, decisions[key].chosen)
     ordered = {key: decisions[key] for key in beliefs}
-    return CropPlans(season, beliefs, lots, ordered, fillings, asked)
+    return CropPlans(season, beliefs, lots, ordered, fillings, asked, bare)
 
 
-def _again(facts: SeasonFacts, belief: CropBelief, free: tuple[LotBelief, ...]) -> Again:
+def afresh(facts: SeasonFacts, belief: CropBelief, free: tuple[LotBelief, ...]) -> Again:
     """Give how one planting and the free lots are worked out afresh when two fates lie close."""
     planting = belief.planting
 
-    def afresh(wide: GrowingSeason) -> tuple[CropBelief, tuple[LotBelief, ...]]:
+    def anew(wide: GrowingSeason) -> tuple[CropBelief, tuple[LotBelief, ...]]:
         pickings = pickings_of(facts, planting)
         lots = tuple(believe_lot(lot.lot, wide) for lot in free)
-        anew = believe(planting, wide, pickings, facts.dice)
+        again = believe(planting, wide, pickings, facts.dice)
         if belief.water is not None:
-            times = len(anew.kg) // len(belief.kg)
-            anew = dried(anew, np.tile(belief.water, (times, 1)))
-        return anew, lots
+            times = len(again.kg) // len(belief.kg)
+            again = dried(again, np.tile(belief.water, (times, 1)))
+        return again, lots
 
-    return afresh
+    return anew
 
 
 def bare_beds(facts: SeasonFacts) -> list[Bed]:
     """Give the beds in which nothing stands."""
     taken = {planting.bed for planting in facts.plot.standing()}
     return [bed for bed in facts.plot.beds if bed.key not in taken]
+
+
+def part_bare(
+    facts: SeasonFacts, crops: CropPlans, permits: Permits, bed: Bed
+) -> tuple[Choices, Table] | None:
+    """The part of a bed that its plantings leave, by their spacing; None where it is hardly any.
+
+    Weighed with seed alone beside all that was decided: the cups are given out by then.
+    """
+    decided = {key: one.chosen for key, one in crops.decisions.items()}
+    free = bed.area_m2 - sum(_needs(facts, crops, key) for key in crops.beliefs
+                             if crops.beliefs[key].planting.bed == bed.key)  # fmt: skip
+    if free < LEAST_FREE_M2:
+        return None
+    choices = _choices(facts, crops.season, _nothing(facts, crops.season, bed), [], Care(), permits)
+    choices = replace(choices, ground=replace(choices.ground, area_m2=free))
+    filled = [one.chosen for one in crops.fillings.values()]
+    household = facts.plot.household
+    rest = rest_of_plot(list(crops.beliefs.values()), "", household, crops.season, decided, filled)
+    return choices, Table(household, rest)
+
+
+def _needs(facts: SeasonFacts, crops: CropPlans, key: str) -> float:
+    """Ground that a planting takes, or what follows it where that is more. [m2]"""
+    planting, chosen = crops.beliefs[key].planting, crops.decisions[key].chosen
+    rows = facts.tables.crops
+    stays = (chosen.keeps if chosen.crop else planting.plants) * rows[planting.crop].plant_ground_m2
+    goes_in = chosen.plants * rows[chosen.crop].plant_ground_m2 if chosen.crop else 0.0
+    return max(planting.plants * rows[planting.crop].plant_ground_m2, stays + goes_in)
 
 
 def _choices(
@@ -164,9 +199,10 @@ def _most_pressing(beliefs: Mapping[str, CropBelief]) -> list[str]:
     return sorted(beliefs, key=lambda key: (order[beliefs[key].planting.vigour], key))
 
 
-def _without(lots: list[LotBelief], chosen: FateOutlook) -> list[LotBelief]:
+def without_taken(lots: Sequence[LotBelief], chosen: FateOutlook) -> list[LotBelief]:
+    """The lots without the plants that one outlook takes."""
     if chosen.lot is None:
-        return lots
+        return list(lots)
     left = []
     for lot in lots:
         if lot.lot.key != chosen.lot:

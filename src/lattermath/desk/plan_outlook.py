@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.belief.after_season import Stands
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.good_weeks import weeks_by_chance
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.fates import Care
 from lattermath.planning.keep_or_replace import Decision
+from lattermath.planning.lifted_later import later_kg, later_says
 from lattermath.planning.worth import Weeks
 from lattermath.science.degree_days import clipped_average
 from lattermath.science.harvest_curve import first_frost
@@ -28,17 +32,25 @@ def outlooks(
     decisions: Mapping[str, Decision],
     beliefs: Mapping[str, CropBelief],
     cares: Mapping[str, Care],
+    season: GrowingSeason,
 ) -> tuple[tuple[Outlook, ...], Outlook | None]:
     """Give each planting's weekly kilograms with the plan, and if nobody does anything.
 
     And the same of all plantings together, summed draw by draw; None where there are none.
     """
     rows = list(_weekly(facts, decisions, beliefs, cares))
-    each = tuple(_outlook(facts, key, told, bears) for key, told, bears in rows)
+    each = tuple(
+        _with_later(_outlook(facts, key, told, bears), decisions[key].chosen.after, season)
+        for key, told, bears in rows
+    )
     if not rows:
         return each, None
     both = np.stack([np.stack(np.broadcast_arrays(*told)) for _, told, _ in rows]).sum(axis=0)
     return each, _outlook(facts, "", (both[0], both[1]), max(bears for _, _, bears in rows))
+
+
+def _with_later(outlook: Outlook, stands: Stands | None, season: GrowingSeason) -> Outlook:
+    return replace(outlook, later=later_says(stands, season), later_kg=later_kg(stands))
 
 
 def _weekly(

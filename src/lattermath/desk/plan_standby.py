@@ -92,5 +92,7 @@ def _kept(facts: SeasonFacts, crops: CropPlans) -> Iterator[tuple[Ground, NDArra
         if decision.verdict.verdict == "replace":
             continue
         belief = crops.beliefs[key]
-        daily = sum((kg for _, kg in decision.chosen.parts), np.zeros(1))
-        yield ground_of(facts.plot, belief.planting, belief.traits), np.asarray(daily)
+        daily = np.array(sum((kg for _, kg in decision.chosen.parts), np.zeros(1)))
+        if decision.chosen.after is not None and daily.ndim > 1:
+            daily[:, -1] += decision.chosen.after.kg  # it stands there until it is lifted
+        yield ground_of(facts.plot, belief.planting, belief.traits), daily

@@ -17,6 +17,7 @@ from lattermath.planning.fates import FateOutlook
 from lattermath.planning.frost_work import frost_work
 from lattermath.planning.picking_tasks import picking_tasks
 from lattermath.planning.replacing import Replacement, replacing_tasks
+from lattermath.vocabulary.bare_ground import BareGround
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.events import Care as CareDone
 from lattermath.vocabulary.events import Sighting
@@ -35,6 +36,7 @@ class WorkedOut:
     ground: Grounds
     permits: Permits
     last_sowings: tuple[LastSowing, ...] = ()
+    bare: tuple[BareGround, ...] = ()
 
 
 def picks(

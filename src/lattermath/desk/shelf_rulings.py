@@ -19,6 +19,7 @@ from lattermath.planning import (
     limit_clauses,
     physical_limits,
     rotation,
+    wet_limits,
 )
 from lattermath.planning.own_cautions import Cautions, own_cautions
 from lattermath.planning.picking_clearance import clearance_of
@@ -35,9 +36,9 @@ OF_THE_HOURS = (
     limit_clauses.pre_harvest,  # shown as the bars on picking
     hour_limits.evening_window,
     hour_limits.heat,
-    hour_limits.rain,
+    wet_limits.rain,
     hour_limits.wind,
-    hour_limits.wet_leaves,
+    wet_limits.wet_leaves,
     hour_limits.no_forecast,
     rotation.rotation,  # asks how long a generation takes in the coming weather
     physical_limits.physical,  # of what comes in no pack

@@ -6,15 +6,15 @@ from collections.abc import Callable, Collection, Mapping
 from typing import TYPE_CHECKING
 
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
+from lattermath.desk.cups_and_ground import cups_and_ground
 from lattermath.desk.drought import with_drought
 from lattermath.desk.keep_or_pull import decide_together
 from lattermath.desk.leaf_disease_answers import say_diseases, with_diseases, with_sick
+from lattermath.desk.lots_between_beds import decide_with_exchange
 from lattermath.desk.permits import permits_of
 from lattermath.desk.picking_rounds import with_picks
-from lattermath.desk.plan_crops import decide_crops
 from lattermath.desk.plan_pests import plan_pests, told_pests, without_pulled
 from lattermath.desk.plan_picking import clearances
-from lattermath.desk.plan_standby import last_useful, standby
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
 
@@ -43,19 +43,21 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
         return with_picks(facts, beliefs, with_sick(facts, found, permits), permits)
 
     def decide(cares: Mapping[str, Care], *, dated: bool) -> CropPlans:
-        return decide_crops(facts, season, beliefs, lots, cares, permits, dated=dated)
+        return decide_with_exchange(facts, season, beliefs, lots, cares, permits, dated=dated)
 
     crops, pests = decide_together(facts, season, plan, decide)
     pests = with_diseases(facts, told_pests(facts, pests, permits), permits)
     crops = say_diseases(facts, crops, pests, permits)
+    ahead = cups_and_ground(facts, crops, permits)
     return WorkedOut(
         crops=crops,
         pests=without_pulled(pests, crops.pulled(facts), facts.today),
         clearances=clearances(
             facts, permits.cautions, max([facts.now, *(a.at for a in facts.applied)])
         ),
-        standby=standby(facts, crops),
+        standby=ahead.standby,
         ground=permits.ground,
         permits=permits,
-        last_sowings=last_useful(facts, crops),
+        last_sowings=ahead.last_sowings,
+        bare=ahead.bare,
     )

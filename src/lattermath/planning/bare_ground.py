@@ -41,15 +41,25 @@ def pays(choices: Choices, table: Table) -> bool:
     return bool(weighed) and best(weighed).mean > 0
 
 
-def fill(choices: Choices, table: Table) -> Filling | None:
-    """Choose what goes into bare ground at the next visit; None where nothing pays."""
+def fill(choices: Choices, table: Table, given: FateOutlook | None = None) -> Filling | None:
+    """Choose what goes into bare ground at the next visit; None where nothing pays.
+
+    given : what was found best for it together with other ground, when lots were exchanged.
+    """
     if not choices.visits:
         return None
     visit = choices.visits[0]
     weighed = weigh(replacing_at(choices, visit), choices, table)
-    if not weighed or best(weighed).mean <= 0:
+    top = best(weighed) if weighed else None
+    if given is not None and given.crop:
+        same = (given.crop, given.lot)
+        weighed = [one for one in weighed if (one.outlook.crop, one.outlook.lot) != same]
+        top = weigh([given], choices, table)[0]
+        weighed.append(top)
+    elif given is not None:
         return None
-    top = best(weighed)
+    if top is None or top.mean <= 0:
+        return None
 
     def still(column: int) -> bool:
         same = {(top.outlook.crop, top.outlook.lot)}

@@ -9,6 +9,7 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.belief.after_season import Stands, stands_after
 from lattermath.belief.crop_belief import CropBelief, Dice
 from lattermath.belief.crop_growth import (
     COVER_KEEPS_C,
@@ -93,12 +94,13 @@ class FateOutlook:
     begins: int | None = None  # column of the visit on which it is done
     keeps: int = 0  # of the old plants, the best that stay
     saves: Draws | None = None  # what else is saved, at the neighbours, (n_draws,) [portions]
+    after: Stands | None = None  # what is lifted when the reckoned days are over
     because: tuple[Because, ...] = ()
 
     def kg(self) -> Draws:
-        """Everything the ground gives until the season ends, (n_draws,)."""
+        """Everything the ground gives, what is lifted when the days are over too, (n_draws,)."""
         total: Draws = sum((kg.sum(axis=1) for _, kg in self.parts), np.zeros(1))
-        return total
+        return total if self.after is None else total + self.after.kg
 
 
 @dataclass(slots=True)
@@ -115,6 +117,7 @@ class Choices:
     care: Care = field(default_factory=Care)
     _drawn: dict[tuple[str, float | None], CropUnknowns] = field(default_factory=dict)
     grown: dict[tuple[str, str | None, int], DrawDays] = field(default_factory=dict)  # a plant's
+    stands: dict[tuple[str, str | None, int], Stands | None] = field(default_factory=dict)
     told: dict[object, list[FateOutlook]] | None = None  # fates, where they are asked for again
     _clear: Choices | None = None
 
@@ -164,10 +167,14 @@ class Choices:
         )
 
     def unknowns_of(self, traits: CropTraits, days: float | None) -> CropUnknowns:
-        """What is not known of a crop put in here: the same draws whenever it is put in."""
+        """What is not known of a crop put in here: the same draws whenever, and wherever, it is.
+
+        Plants of one kind are as good in one bed as in another, as far as anybody knows; were each
+        bed drawn by itself, cups would go to the luckier draws.
+        """
         key = (traits.crop, days)
         if key not in self._drawn:
-            name = f"new {self.belief.planting.key} {traits.crop} {days or ''}".rstrip()
+            name = f"new {traits.crop} {days or ''}".rstrip()
             n = self.season.weather.n_draws
             self._drawn[key] = draw_unknowns(traits, n, self.dice(name))
         return self._drawn[key]
@@ -190,9 +197,10 @@ def _keeping(choices: Choices) -> list[FateOutlook]:
     rng = choices.dice(f"recovery {belief.planting.key}")
     luck, days = rng.random(len(sound)), recovery_days(rng.random(len(sound)))
     begins = choices.visits[0] if choices.visits else choices.today
+    waits = _lifted(choices)
     nursed = bearing_if_nursed(belief.condition, sound.shape[1], luck, days, begins - choices.today)
     fates = [
-        FateOutlook("leave", "let run", ((belief.traits, sound * left),)),
+        FateOutlook("leave", "let run", ((belief.traits, sound * left),), after=waits(left)),
         FateOutlook(
             "fight",
             "nurse it back",
@@ -202,6 +210,7 @@ def _keeping(choices: Choices) -> list[FateOutlook]:
             care.treatments,
             begins=begins,
             saves=care.helps,
+            after=waits(nursed * kept(care.fought)),
             because=(fate_reasons.of_recovery(belief),),
         ),
     ]
@@ -219,6 +228,22 @@ def _keeping(choices: Choices) -> list[FateOutlook]:
         parts = ((belief.traits, covered * left * belief.health[:, None] * kept(belief.water)),)
         fates.append(FateOutlook("cover", "fleece on cold nights", parts, MINUTES_TO_COVER))
     return fates
+
+
+def _lifted(choices: Choices) -> Callable[[DrawDays], Stands | None]:
+    """What is lifted of the planting at the end, by the share of its yield that is left it."""
+    belief = choices.belief
+    stands = stands_after(
+        belief.traits, choices.season, belief.unknowns, belief.age, belief.planting.plants
+    )
+
+    def waits(share: DrawDays) -> Stands | None:
+        if stands is None:
+            return None
+        dry = 1.0 if belief.water is None else belief.water[:, -1]
+        return stands.times(share[:, -1] * belief.health * dry)
+
+    return waits
 
 
 def with_courses(outlook: FateOutlook, care: Care | None) -> FateOutlook:

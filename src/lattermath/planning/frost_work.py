@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from lattermath.belief.crop_growth import COVER_KEEPS_C
+from lattermath.planning.picking_clearance import not_known
 from lattermath.planning.task_ids import task_id
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import Clearance, NotToday, Task
@@ -119,7 +120,7 @@ def _danger(one: Standing, low_c: float) -> Because:
 
 
 def _barred(one: Standing, clearance: Clearance | None) -> NotToday:
-    unknown = Because("nothing is known of its clearance", holds=False, who="our caution")
+    unknown = not_known()
     return NotToday(
         what=f"Not the {inside(one.planting.name)}, frost or no frost",
         planting=one.planting.key,

@@ -78,7 +78,7 @@ def _gate(r: TreatmentRequest) -> Iterator[Because]:
     opens, closes = r.rules.gate_opens, r.rules.gate_closes
     late = closes is not None and (r.ends.date() > r.starts.date() or r.ends.time() > closes)
     if late and closes is not None:
-        again = None if opens is None else _at(r.starts + timedelta(days=1), opens)
+        again = _at(r.starts + timedelta(days=1), opens or time())
         yield _shut(f"the gate closes at {closes:%H:%M}", "gate_closes", again)
     if opens is not None and r.starts.time() < opens:
         yield _shut(f"the gate opens at {opens:%H:%M}", "gate_opens", _at(r.starts, opens))
@@ -170,7 +170,10 @@ def _cover_clauses(v: Covering, labels: tuple[ProductLabel, ...], c: Cautions) -
         return
     yield _cover("nothing is sprayed or dusted inside", not v.with_pesticide)
     wet = [a for a in v.applied if a.planting == v.planting.key and _fresh(a, v.on, labels, c)]
-    yield _cover("nothing sprayed on it is still fresh", not wet)
+    ends = [_dry_from(a, v.on, labels, c) for a in wet]
+    known = [end for end in ends if end is not None]
+    dry = max(known, key=datetime.timestamp) if known and len(known) == len(ends) else None
+    yield _cover("nothing sprayed on it is still fresh", not wet, dry)
     yield _shade(v, c)
 
 
@@ -184,26 +187,47 @@ def _shade(v: Covering, c: Cautions) -> Because:
     return _cover(
         f"on in the evening or before sunrise, off before the sun reaches it at {by}",
         (evening or before_dawn) and off_in_time,
+        _next_dusk(v, v.sunset - c.window_opens_before_sunset, v.sunrise),
     )
+
+
+def _next_dusk(v: Covering, dusk: datetime, sunrise: datetime) -> datetime | None:
+    """When it may go on for as long; None where it would still be on at sunrise."""
+    if v.off is None:
+        return None
+    on = dusk if later(dusk, v.on) else dusk + timedelta(days=1)
+    rise = sunrise if later(sunrise, on) else sunrise + timedelta(days=1)
+    return None if later(on + (v.off - v.on), rise) else on
 
 
 def _fresh(a: Applied, on: datetime, labels: tuple[ProductLabel, ...], c: Cautions) -> bool:
     """True while a deposit is wet, or re-entry runs, or nothing is known of it."""
     if later(a.at, on) or (a.product is None and not c.facts(a.method).needs_label):
         return False
+    over = _dry_from(a, on, labels, c)
+    return over is None or later(over, on)
+
+
+def _dry_from(
+    a: Applied, on: datetime, labels: tuple[ProductLabel, ...], c: Cautions
+) -> datetime | None:
+    """When a deposit is dry and re-entry over; a day on where no line says; None: not known."""
     label = next((one for one in labels if one.key == a.product), None)
-    if label is None or label.re_entry_hours.value is None or on.tzinfo is None:
-        return label is None or later(a.at + timedelta(days=1), on)
+    if label is None:
+        return None
+    if label.re_entry_hours.value is None or on.tzinfo is None:
+        return a.at + timedelta(days=1)
     hours = max(label.re_entry_hours.value, c.dry_hours(label.active))
-    return later(after_hours(a.at, hours, on.tzinfo), on)
+    return after_hours(a.at, hours, on.tzinfo)
 
 
-def _cover(says: str, holds: bool) -> Because:
+def _cover(says: str, holds: bool, lapses: datetime | None = None) -> Because:
     return Because(
         says,
         holds=holds,
         who="our caution",
         rests_on=("rule:covers_and_bags",),
+        lapses=None if holds else lapses,
         way_out="" if holds else "bag it from dusk, empty, and take the bag off before sunrise",
     )
 
@@ -229,7 +253,9 @@ def may_plant(
 
 def _plant_back(a: Applied, label: ProductLabel | None, at: datetime) -> Because:
     limits = None if label is None else label.limits_for(a.crop)
-    entry = () if a.serial is None else (f"event:{a.serial}",)
+    entry: tuple[str, ...] = () if a.serial is None else (f"event:{a.serial}",)
+    if label is not None:
+        entry += (f"label:{label.key}/{a.crop}/plant_back_days",)
     if label is None or limits is None or not limits.plant_back_days.known:
         return _ground(
             "the plant-back line of what was used here is not copied", False, None, entry

@@ -1,19 +1,20 @@
-"""What the hour itself allows: bees and bloom, light, heat, rain to come, wind, wet leaves.
+"""What the hour itself allows: bees and bloom, light, heat, wind.
 
 Where two products meet on a plant on one evening, the heat, rain, wind and bee lines of both
-labels apply (`meeting`). Heat, rain and dusk that nobody knows refuse; wind and wet leaves, which
-the grower feels on the spot, become conditions.
+labels apply (`meeting`). Heat and dusk that nobody knows refuse; wind, which the grower feels on
+the spot, becomes a condition.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 from lattermath.planning.own_cautions import Cautions
-from lattermath.planning.treatment_request import TreatmentRequest, later
-from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, Evening
+from lattermath.planning.treatment_request import TreatmentRequest, next_day
+from lattermath.vocabulary.evening import LIGHT_AIR, Evening
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.ruling import Because, Who
@@ -29,6 +30,19 @@ def meeting(r: TreatmentRequest) -> tuple[ProductLabel, ...]:
     return (r.label, *(label for key, label in r.labels.items() if key in others))
 
 
+def until_alone(r: TreatmentRequest, label: ProductLabel) -> datetime | None:
+    """When another label of the same evening ceases to bind; None for the treatment's own."""
+    return None if label is r.label else next_day(r.starts)
+
+
+def _while_they_meet(
+    reasons: Iterable[Because], r: TreatmentRequest, label: ProductLabel
+) -> Iterator[Because]:
+    """What another label of the same evening forbids, it forbids on that day only."""
+    for reason in reasons:
+        yield reason if reason.holds else replace(reason, lapses=until_alone(r, label))
+
+
 def overlap(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     """Two products on one evening: both labels bind; one that is not known refuses."""
     strange = [
@@ -42,6 +56,7 @@ def overlap(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
             holds=False,
             who="our caution",
             rests_on=("rule:overlap", "rule:label_line_states"),
+            lapses=next_day(r.starts),
             way_out="treat on another day, or copy that label",
         )
     names = [label.name for label in meeting(r)[1:]]
@@ -61,7 +76,7 @@ def bloom(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         elif r.surroundings.bloom is False:
             yield Because("no flowers open on it or near it", rests_on=("rule:bloom",))
         else:
-            yield _in_bloom(r, label, c)
+            yield from _while_they_meet((_in_bloom(r, label, c),), r, label)
 
 
 def _in_bloom(r: TreatmentRequest, label: ProductLabel, c: Cautions) -> Because:
@@ -148,8 +163,8 @@ def _flowers_closed(r: TreatmentRequest, dusk: datetime, c: Cautions) -> Because
 def _dry_by_dawn(r: TreatmentRequest, dawn: datetime, hours: float) -> Because:
     dry = r.ends.astimezone(UTC) + timedelta(hours=hours)
     dry = dry.astimezone(r.ends.tzinfo)
-    holds = _not_after(dry, dawn + timedelta(days=1))
-    return _window(f"dry by about {dry:%H:%M}, before bees fly", holds, None)
+    flies = dawn if _not_after(r.ends, dawn) else dawn + timedelta(days=1)
+    return _window(f"dry by about {dry:%H:%M}, before bees fly", _not_after(dry, flies), flies)
 
 
 def _window(words: str, holds: bool, lapses: datetime | None) -> Because:
@@ -170,20 +185,23 @@ def _not_after(one: datetime, other: datetime) -> bool:
 def heat(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     """The label's ceiling first, then ours: soap and oil until dry, sulfur for two days."""
     for label in meeting(r):
-        if c.off_the_leaves(label.active, label.form):
-            continue
-        air, ahead = r.evening.temperature_high_c, r.evening.hottest_next_two_days_c
-        if label.max_temperature_c.value is not None:
-            yield _ceiling(air, label.max_temperature_c.value, "until dry", label, "label")
-        if c.burns_in_heat(label.active):
-            yield from _our_ceiling(air, "until dry", label, c)
-        if c.is_sulfur(label.active):
-            if label.max_temperature_c.value is not None:
-                yield _ceiling(ahead, label.max_temperature_c.value, "in two days", label, "label")
-            yield from _our_ceiling(ahead, "in two days", label, c)
-        if c.is_oil(label.active):
-            yield _floor(r.evening.temperature_low_c, c.oil_refuse_below_c)
+        if not c.off_the_leaves(label.active, label.form):
+            yield from _while_they_meet(_warmth(r, label, c), r, label)
     yield from _turgid(r, c)
+
+
+def _warmth(r: TreatmentRequest, label: ProductLabel, c: Cautions) -> Iterator[Because]:
+    air, ahead = r.evening.temperature_high_c, r.evening.hottest_next_two_days_c
+    if label.max_temperature_c.value is not None:
+        yield _ceiling(air, label.max_temperature_c.value, "until dry", label, "label")
+    if c.burns_in_heat(label.active):
+        yield from _our_ceiling(air, "until dry", label, c)
+    if c.is_sulfur(label.active):
+        if label.max_temperature_c.value is not None:
+            yield _ceiling(ahead, label.max_temperature_c.value, "in two days", label, "label")
+        yield from _our_ceiling(ahead, "in two days", label, c)
+    if c.is_oil(label.active):
+        yield _floor(r.evening.temperature_low_c, c.oil_refuse_below_c)
 
 
 def _our_ceiling(
@@ -234,8 +252,8 @@ def _floor(found: float | None, floor: float) -> Because:
 
 
 def _turgid(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
-    labels = meeting(r)
-    if not any(c.burns_in_heat(s.active) or c.is_sulfur(s.active) for s in labels):
+    thirsty = [s for s in meeting(r) if c.burns_in_heat(s.active) or c.is_sulfur(s.active)]
+    if not thirsty:
         return
     well = not r.planting.wilted and r.dry_soil is False
     unknown = "nobody knows whether the soil is dry"
@@ -245,63 +263,9 @@ def _turgid(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         holds=well,
         who="our caution",
         rests_on=("rule:heat_ceiling",),
+        lapses=None if well or r.label in thirsty else next_day(r.starts),
         way_out="" if well else "water first, treat at the next visit when they stand up",
     )
-
-
-def rain(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
-    """No rain expected before it is dry (contact) or safe from wash-off (deposit)."""
-    for label in meeting(r):
-        if c.off_the_leaves(label.active, label.form):
-            continue
-        printed = label.rain_free_hours.value
-        hours = max(printed or 0.0, dry_free_hours(label, c))
-        chance = rain_chance(r.evening, hours)
-        holds = chance is not None and chance < c.rain_expected
-        words = "nobody knows" if chance is None else f"a chance of {chance:.0%}"
-        yield Because(
-            f"rain within {hours:g} h: {words}",
-            holds=holds,
-            who="label" if printed is not None and printed >= hours else "our caution",
-            rests_on=("rule:rain", f"label:{label.key}/rain_free_hours"),
-            way_out="" if holds else "wait for a drier evening; rain would waste it",
-        )
-        yield from _wash_off(r.evening, label, c)
-
-
-def dry_free_hours(label: ProductLabel, c: Cautions) -> float:
-    """Hours without rain that our rule asks: drying for contact, at least 2 h for deposits."""
-    if label.active in c.contact_only or c.burns_in_heat(label.active):
-        return c.dry_hours(label.active)
-    return max(c.deposit_refuse_hours, c.facts(label.active).dry_hours or 0.0)
-
-
-def _wash_off(evening: Evening, label: ProductLabel, c: Cautions) -> Iterator[Because]:
-    contact = label.active in c.contact_only or c.burns_in_heat(label.active)
-    later_on = rain_chance(evening, c.deposit_caution_hours)
-    if not contact and later_on is not None and later_on >= c.rain_expected:
-        yield Because(
-            f"rain within {c.deposit_caution_hours:g} h may take some of it off",
-            who="our caution",
-            rests_on=("rule:rain",),
-        )
-
-
-def rain_chance(evening: Evening, hours: float) -> float | None:
-    """Chance of rain within `hours`, between the 2 h and 12 h figures; None: unknown.
-
-    The first shower is taken as equally likely in every hour between; past 12 h the chance of
-    staying dry goes on at the same rate. Judgement.
-    """
-    two, twelve = evening.rain_chance_2h, evening.rain_chance_12h
-    if hours <= 2 or two is None:
-        return two
-    if twelve is None:
-        return None
-    twelve = max(two, twelve)
-    if hours <= 12:
-        return two + (twelve - two) * (hours - 2) / 10
-    return float(1 - (1 - twelve) ** (hours / 12))
 
 
 def wind(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
@@ -322,6 +286,7 @@ def wind(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
             holds=holds,
             who="label" if printed is not None and printed <= limit else "our caution",
             rests_on=("rule:wind", f"label:{label.key}/max_wind_m_s"),
+            lapses=None if holds else until_alone(r, label),
             way_out="" if holds else "wait until leaves only just move; hands or a brush meanwhile",
         )
         if speed is not None and speed < c.wind_calm_m_s:
@@ -330,45 +295,6 @@ def wind(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
                 who="our caution",
                 rests_on=("rule:wind",),
             )
-
-
-def wet_leaves(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
-    """Not on leaves wet with dew, rain or watering; unknown is a condition to feel on the spot."""
-    if all(c.off_the_leaves(s.active, s.form) for s in meeting(r)):
-        return
-    wet = r.evening.leaves_wet
-    words = {True: "the leaves are wet", False: "the leaves are dry", None: DRY_LEAVES}
-    yield Because(
-        f"{words[wet]}; not on wet leaves",
-        holds=wet is not True,
-        who="our caution",
-        rests_on=("rule:wet_leaves",),
-        way_out="let them dry, and water at the foot" if wet else "",
-    )
-    yield from _watered_over(r, c)
-
-
-def _watered_over(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
-    """Water from above is rain: it wets the leaves before, and washes off what was put on."""
-    if r.watered_over is not None and not later(r.watered_over, r.starts):
-        dry = r.watered_over + timedelta(hours=c.dry_at_least_hours)
-        holds = not later(dry, r.starts)
-        yield Because(
-            f"watered over the leaves at {r.watered_over:%H:%M}: wet until about {dry:%H:%M}",
-            holds=holds,
-            who="our caution",
-            rests_on=("rule:wet_leaves",),
-            lapses=None if holds else dry,
-            way_out="" if holds else "treat when they are dry, and water at the foot",
-        )
-    if r.usually_over:
-        sprays = [x for x in meeting(r) if not c.off_the_leaves(x.active, x.form)]
-        hours = max(max(x.rain_free_hours.value or 0.0, dry_free_hours(x, c)) for x in sprays)
-        yield Because(
-            f"water over the leaves counts as rain: none for {hours:g} h afterwards",
-            who="our caution",
-            rests_on=("rule:rain", "plot:water/watering"),
-        )
 
 
 def no_forecast(r: TreatmentRequest, _c: Cautions) -> Iterator[Because]:

@@ -16,7 +16,7 @@ from lattermath.planning import verdict_words
 from lattermath.planning.fates import KEEPING, Choices, FateOutlook, GoesIn, keeping
 from lattermath.planning.new_plants import replacing_at
 from lattermath.planning.waiting import Waited, later_visits, waited, words_at
-from lattermath.planning.worth import DrawWeeks, Weeks, cost, eaten, want_for
+from lattermath.planning.worth import DrawWeeks, Weeks, cost, eaten, lifted_later, want_for
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.plan import Option, Span, Verdict, Verdict_
 from lattermath.vocabulary.plot import Household
@@ -100,7 +100,12 @@ class Decision:
 
 
 def decide(
-    choices: Choices, table: Table, again: Again | None = None, *, dated: bool = True
+    choices: Choices,
+    table: Table,
+    again: Again | None = None,
+    *,
+    dated: bool = True,
+    given: FateOutlook | None = None,
 ) -> Decision:
     """Weigh every fate of one planting on the same draws, and say which to choose.
 
@@ -111,8 +116,12 @@ def decide(
             the mean difference is within two standard errors, the two best are weighed again on
             five times the draws.
     dated : find the last day on which replacing still pays, which takes most of the time.
+    given : what was found best for it together with its neighbours, when lots were exchanged; it is
+            taken, unless a second look is worth more.
     """
     found = settle(choices, table, again)
+    if given is not None:
+        found = _as_given(choices, table, found, given)
     chosen, swap, difference = found.chosen, found.swap, found.difference
     chance = 0.0 if swap is None else float((difference > 0).mean())
     verdict = Verdict(
@@ -168,6 +177,24 @@ def settle(
     if swap is None or chosen is not swap or choices.care.must_go is not None:
         return found
     return _or_later(judged, table, found)
+
+
+def _as_given(choices: Choices, table: Table, found: Settled, given: FateOutlook) -> Settled:
+    """The same choices with that one taken, and the best replacement held against keeping."""
+    judged = choices.unharmed() if choices.young else choices
+    if given.fate in KEEPING:
+        keep = next((one for one in found.kept if one.outlook.fate == given.fate), found.keep)
+        return replace(found, chosen=keep, waits=None)
+    swap = weigh([given], judged, table)[0]
+    same = (given.crop, given.lot)
+    new = [one for one in found.new if (one.outlook.crop, one.outlook.lot) != same]
+    difference = swap.value - found.rival.value
+    taken = replace(
+        found, chosen=swap, swap=swap, new=(*new, swap), difference=difference, waits=None
+    )
+    if given.begins != choices.visits[0] or choices.care.must_go is not None:
+        return taken
+    return _or_later(judged, table, taken)
 
 
 def _or_later(choices: Choices, table: Table, found: Settled) -> Settled:
@@ -279,7 +306,8 @@ def _value(outlook: FateOutlook, table: Table, weeks: Weeks) -> Draws:
     household = table.household
     spent = cost(household, outlook.minutes, outlook.litres, outlook.treatments)
     beside = 0.0 if outlook.saves is None else outlook.saves
-    return table.food_of(outlook, weeks) - spent + beside
+    later = lifted_later(outlook.after, household)
+    return table.food_of(outlook, weeks) - spent + beside + later
 
 
 def _decide_by(choices: Choices, table: Table, found: Settled) -> date | None:

@@ -17,6 +17,7 @@ from lattermath.planning import (
     physical_limits,
     rotation,
     season_maximum,
+    wet_limits,
 )
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest
@@ -40,9 +41,9 @@ CLAUSES: tuple[Clause, ...] = (
     hour_limits.bloom,
     hour_limits.evening_window,
     hour_limits.heat,
-    hour_limits.rain,
+    wet_limits.rain,
     hour_limits.wind,
-    hour_limits.wet_leaves,
+    wet_limits.wet_leaves,
     hour_limits.no_forecast,
     garden_limits.drift,
     rotation.rotation,

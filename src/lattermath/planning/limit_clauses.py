@@ -214,7 +214,7 @@ def re_entry(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         label = labels.get(a.product or "")
         over = None if label is None else re_entry_over(a.at, label, zone, c)
         if over is None or later(over, r.starts):
-            yield _bed_closed(a, over)
+            yield _bed_closed(a, over, label)
     if r.label is None:
         return
     own = re_entry_over(r.ends, r.label, zone, c)
@@ -239,13 +239,17 @@ def _same_spraying(a: Applied, r: TreatmentRequest) -> bool:
     return same_product and a.planting != r.planting.key and _days_between(a, r.starts) == 0
 
 
-def _bed_closed(a: Applied, over: datetime | None) -> Because:
+def _bed_closed(a: Applied, over: datetime | None, label: ProductLabel | None) -> Because:
     when = "nobody knows until when" if over is None else f"until {said_with_hour(over)}"
     return Because(
         f"the bed is closed after the treatment of {said(a.at.date())}, {when}",
         holds=False,
-        who="our caution" if over is None else "label",
-        rests_on=(*([f"event:{a.serial}"] if a.serial is not None else []), "rule:re_entry"),
+        who="label" if label is not None and label.re_entry_hours.value else "our caution",
+        rests_on=(
+            *(() if a.serial is None else (f"event:{a.serial}",)),
+            *(() if label is None else (f"label:{label.key}/re_entry_hours",)),
+            "rule:re_entry",
+        ),
         lapses=over,
         way_out="work in another bed" if over else "copy the re-entry line of what was used",
     )
@@ -303,7 +307,7 @@ def sulfur_and_oil(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
             holds=False,
             who="our caution" if gap <= c.sulfur_oil_gap_days else "label",
             rests_on=("rule:sulfur_oil_gap", f"label:{label.key}/sulfur_oil_gap_days"),
-            lapses=_start_of(a.at, gap, r.starts) if later(r.starts, a.at) else None,
+            lapses=_start_of(a.at, gap, r.starts),
             way_out="wait, or use something that is neither",
         )
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 
 from lattermath.planning.own_cautions import Cautions
-from lattermath.planning.treatment_request import TreatmentRequest, later
+from lattermath.planning.treatment_request import TreatmentRequest
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.ruling import Because
 
@@ -81,6 +81,6 @@ def _refused(pair: Pair, at: datetime, r: TreatmentRequest) -> Because:
         holds=False,
         who="our caution",
         rests_on=(f"table:methods/{pair.row}/never[0]", "rule:overlap"),
-        lapses=free if later(r.starts, at) else None,
+        lapses=free,
         way_out="wait, or use something else",
     )

@@ -11,6 +11,7 @@ from statistics import NormalDist
 
 import numpy as np
 
+from lattermath.belief.after_season import Stands, stands_after
 from lattermath.belief.crop_growth import Begun, bearing_kg, begun_on, picked_kg, picking_age
 from lattermath.belief.crop_traits import CropTraits
 from lattermath.belief.lot_belief import LotBelief
@@ -146,6 +147,7 @@ def _from_lot(choices: Choices, lot: LotBelief, visit: int, keeps: int) -> Itera
         begins=begins,
         keeps=keeps,
         saves=choices.care.beside,
+        after=_lifted(choices, traits, (traits.crop, lot.lot.key, begins), plants * takes),
         because=(
             fate_reasons.of_lot(lot, begins, choices.season),
             fate_reasons.of_first_pick(traits, "set out", new, choices.season),
@@ -185,6 +187,7 @@ def _from_packet(
         begins=visit,
         keeps=keeps,
         saves=choices.care.beside,
+        after=_lifted(choices, traits, (traits.crop, None, visit), plants * SOWN_TAKES),
         because=(
             *(() if same else (fits,)),
             fate_reasons.of_first_pick(traits, "sown", new, choices.season),
@@ -236,11 +239,25 @@ def _a_plant(
     climate = choices.season.climate(traits.crop)
     unknowns = choices.unknowns_of(traits, days)
     age = picking_age(traits, climate, unknowns, begun, column)
+    choices.stands[key] = stands_after(traits, choices.season, unknowns, age, 1.0, column)
     kg = bearing_kg(climate, unknowns, age, 1.0, begun.early_loss, column)
     kg = picked_kg(kg, traits, [visit - column for visit in choices.visits if visit >= column])
     waiting = np.zeros((len(kg), column - choices.today))
     choices.grown[key] = np.concatenate([waiting, kg], axis=1)
     return choices.grown[key]
+
+
+def _lifted(
+    choices: Choices, traits: CropTraits, key: tuple[str, str | None, int], plants: float
+) -> Stands | None:
+    """What of so many new plants is lifted at the end, less what drought and pests take."""
+    stands = choices.stands.get(key)
+    if stands is None:
+        return None
+    water, anew = choices.belief.water, (choices.care.anew or {}).get(traits.crop)
+    for share in (water, anew):
+        stands = stands if share is None else stands.times(share[:, -1])
+    return stands.times(plants)
 
 
 def _old_then_new(

@@ -6,14 +6,14 @@ Every bar is our own caution. Sources: rows of the methods (`limits`, `temp`) an
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime, time, timedelta
 
 from lattermath.planning.garden_limits import Covering, may_cover
 from lattermath.planning.hour_limits import window_opens
 from lattermath.planning.means import AT_DUSK, MESH, NEEDS_BEES, RELEASES
 from lattermath.planning.own_cautions import Cautions
-from lattermath.planning.treatment_request import TreatmentRequest, later
+from lattermath.planning.treatment_request import TreatmentRequest, later, next_day
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.measure import measure
@@ -58,6 +58,7 @@ def _jet(r: TreatmentRequest, _c: Cautions) -> Iterator[Because]:
         holds,
         "table:methods/water_jet/limits",
         "" if holds else "hose first on arriving, on a morning, or take leaves off by hand",
+        _next_sunrise(r),
     )
 
 
@@ -80,6 +81,7 @@ def _at_dusk(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         evening or early,
         f"table:methods/{r.method.key}/limits",
         "" if evening or early else "make it the last job, at dusk",
+        _sit_again(r, opens),
     )
     sprayed = [a for a in r.same_evening if a.product is not None]
     yield _caution(
@@ -87,7 +89,15 @@ def _at_dusk(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         not sprayed,
         "rule:covers_and_bags",
         "" if not sprayed else "on another evening",
+        next_day(r.starts),
     )
+
+
+def _sit_again(r: TreatmentRequest, opens: datetime | None) -> datetime | None:
+    """When adults next sit still: the next evening window, else the night before a sunrise."""
+    if opens is None:
+        return None if r.evening.sunrise is None else next_day(r.starts)
+    return opens if later(opens, r.starts) else opens + timedelta(days=1)
 
 
 def _bag(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
@@ -140,6 +150,7 @@ def _boards(r: TreatmentRequest, _c: Cautions) -> Iterator[Because]:
         early,
         "table:methods/board_trap/limits",
         "" if early else "lay them and come by in the morning, or pick by hand",
+        next_day(r.starts),
     )
 
 
@@ -164,9 +175,20 @@ def _release(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
             False,
             f"table:methods/{r.method.key}/limits",
             "let them out when it is gone",
+            _gone(meets, r.starts, c),
         )
     if not meets:
         yield _caution("nothing on it kills them", True, f"table:methods/{r.method.key}/limits")
+
+
+def _gone(meets: Sequence[Applied], at: datetime, c: Cautions) -> datetime:
+    """First day on which nothing on the plant kills what is let out any more."""
+    days = (
+        a.at.astimezone(at.tzinfo).date()
+        + timedelta(days=HARSH_DAYS if _harsh(a.active, a.group, c) else SOFT_DAYS)
+        for a in meets
+    )
+    return datetime.combine(max(days), time(), tzinfo=at.tzinfo)
 
 
 def _too_near(a: Applied, at: datetime, c: Cautions) -> bool:
@@ -191,7 +213,7 @@ def _spray(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     assert r.label is not None
     if any(a.method in AT_DUSK for a in r.same_evening):
         yield _caution("bagged or vacuumed the same evening", False, "rule:covers_and_bags",
-                       "on another evening")  # fmt: skip
+                       "on another evening", next_day(r.starts))  # fmt: skip
     if not kills_released(r.label.active, r.label.group, c):
         return
     for a in r.applied:
@@ -208,8 +230,19 @@ def _spray(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
             )
 
 
-def _caution(says: str, holds: bool, rests_on: str, way_out: str = "") -> Because:
-    return Because(says, holds, "our caution", (rests_on,), way_out=way_out)
+def _caution(
+    says: str, holds: bool, rests_on: str, way_out: str = "", lapses: datetime | None = None
+) -> Because:
+    until = None if holds else lapses
+    return Because(says, holds, "our caution", (rests_on,), lapses=until, way_out=way_out)
+
+
+def _next_sunrise(r: TreatmentRequest) -> datetime | None:
+    """The first sunrise after it was to begin; None where nobody knows when the sun rises."""
+    rise = r.evening.sunrise
+    if rise is None:
+        return None
+    return rise if later(rise, r.starts) else rise + timedelta(days=1)
 
 
 CLAUSES: dict[str, Callable[[TreatmentRequest, Cautions], Iterator[Because]]] = {

@@ -21,6 +21,7 @@ from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling, Who, ruling
 
 NOT_COPIED = "label lines not copied, not known when it is clear"
+AS_GIVEN = "computed:the interval as it was given"  # a bare number is of no label that is known
 DRY_HOURS = 4.0  # rule re_entry: "until dry" is, by our caution, not before 4 h
 
 
@@ -148,7 +149,7 @@ def _bar(
     limits = label.limits_for(planting.crop)
     if limits is None:
         words = f"with {label.name}, which does not list this crop"
-        return _unknown(a, words, "label", zone)
+        return _unknown(a, words, "label", zone, f"label:{label.key}/crops")
     when = picking_over(a.at, label, planting.crop, zone, cautions)
     if when is None:
         words = f"with {label.name}"
@@ -162,6 +163,17 @@ def _bar(
         rests_on=(*_entry(a), f"label:{label.key}/{planting.crop}/pre_harvest_days"),
         lapses=when,
         way_out="wait until then; picking before treating would have saved it",
+    )
+
+
+def not_known() -> Because:
+    """What bars a planting of whose treatments nobody said anything."""
+    return Because(
+        "nothing is known of its clearance",
+        holds=False,
+        who="our caution",
+        rests_on=("rule:label_line_states",),
+        way_out="write down what was used on it and copy that label, or that nothing was",
     )
 
 
@@ -180,12 +192,12 @@ def _re_entry_bar(a: Applied, label: ProductLabel, zone: tzinfo, cautions: Cauti
     )
 
 
-def _unknown(a: Applied, words: str, who: Who, zone: tzinfo) -> Because:
+def _unknown(a: Applied, words: str, who: Who, zone: tzinfo, *lines: str) -> Because:
     return Because(
         f"treated {said(a.at.astimezone(zone).date())} {words}: {NOT_COPIED}",
         holds=False,
         who=who,
-        rests_on=(*_entry(a), "rule:label_line_states"),
+        rests_on=(*_entry(a), *lines, "rule:label_line_states"),
         way_out="copy the lines from the label in hand",
     )
 
@@ -255,7 +267,7 @@ def _interval_bar(t: Interval, end: datetime | None) -> Because:
             f"treated {day}, {lacks} not given: {NOT_COPIED}",
             holds=False,
             who="our caution",
-            rests_on=("rule:label_line_states",),
+            rests_on=("rule:label_line_states", AS_GIVEN),
             way_out="copy the line from the label in hand",
         )
     tail = "" if t.re_entry_hours is not None else "; re-entry was not given, mind it too"
@@ -263,7 +275,7 @@ def _interval_bar(t: Interval, end: datetime | None) -> Because:
         f"treated {day}, clear {said_with_hour(end)}{tail}",
         holds=False,
         who="label",
-        rests_on=("rule:phi_clock",),
+        rests_on=("rule:phi_clock", AS_GIVEN),
         lapses=end,
         way_out="wait until then",
     )

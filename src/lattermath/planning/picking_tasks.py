@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from lattermath.planning.picking_clearance import not_known
 from lattermath.planning.task_ids import task_id
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.measure import measure
@@ -112,7 +113,7 @@ def _take_off(visit: date, bearing: Bearing, clearance: Clearance | None) -> Tas
 
 def _bar(bearing: Bearing, clearance: Clearance | None) -> NotToday:
     reasons = () if clearance is None else clearance.barred_by
-    unknown = Because("nothing is known of its clearance", holds=False, who="our caution")
+    unknown = not_known()
     return NotToday(
         what=f"Not the {inside(bearing.planting.name)}",
         planting=bearing.planting.key,

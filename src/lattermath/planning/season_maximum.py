@@ -8,8 +8,8 @@ each counts; one that nobody knows may have been any. Source: rule `retreat_and_
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 
 from lattermath.planning.own_cautions import Cautions
@@ -47,13 +47,24 @@ def season_maximum(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     if r.limits.season_max.value is None:
         yield Because("the label prints no maximum", who="label", rests_on=own.address)
     kept = [
-        _kept(maximum, (this, *r.applied), r.starts, c)
+        _kept(maximum, this, r.applied, r.starts, c)
         for maximum in (own, *_others(r))
         if maximum.limits.season_max.value is not None and _counted(maximum, (this,), r.starts, c)
     ]
-    for n, reason in enumerate(dict.fromkeys(kept)):
+    for n, reason in enumerate(_once_each(kept)):
         if n == 0 or not reason.holds:
             yield reason
+
+
+def _once_each(kept: Sequence[Because]) -> Iterator[Because]:
+    """Each once, with the last of its ends; without one where any has none."""
+    ends: dict[Because, list[datetime | None]] = {}
+    for reason in kept:
+        ends.setdefault(replace(reason, lapses=None), []).append(reason.lapses)
+    for reason, found in ends.items():
+        known = [end for end in found if end is not None]
+        last = max(known, key=datetime.timestamp) if len(known) == len(found) else None
+        yield replace(reason, lapses=last)
 
 
 def _others(r: TreatmentRequest) -> Iterator[Maximum]:
@@ -65,17 +76,16 @@ def _others(r: TreatmentRequest) -> Iterator[Maximum]:
             yield Maximum(label, limits, a)
 
 
-def _kept(m: Maximum, rows: Iterable[Applied], clock: datetime, c: Cautions) -> Because:
-    counted = _counted(m, rows, clock, c)
-    number = times_used((_local(a.at, clock), a.planting) for a in counted)
+def _kept(
+    m: Maximum, this: Applied, others: Sequence[Applied], clock: datetime, c: Cautions
+) -> Because:
+    number = _number(m, (this, *others), clock, c)
     most = m.limits.season_max.value or 0
     scope = {"product": m.label.name, "active": m.label.active, "group": f"group {m.label.group}"}
     holds = number <= most
     lapses = None
     if not holds and most > 0 and m.limits.season_max_over != "crop":
-        first = min(_local(a.at, clock) for a in counted)
-        free = first + timedelta(days=YEAR_DAYS + 1)
-        lapses = datetime.combine(free, time(), tzinfo=clock.tzinfo)
+        lapses = _free_from(m, this, others, clock, c)
     return Because(
         f"treatment {number} of at most {most} with {scope[m.limits.season_max_scope]}",
         holds=holds,
@@ -84,6 +94,28 @@ def _kept(m: Maximum, rows: Iterable[Applied], clock: datetime, c: Cautions) -> 
         lapses=lapses,
         way_out="" if holds else "no more of it: another way, or replace the plants",
     )
+
+
+def _number(m: Maximum, rows: Iterable[Applied], clock: datetime, c: Cautions) -> int:
+    counted = _counted(m, rows, clock, c)
+    return times_used((_local(a.at, clock), a.planting) for a in counted)
+
+
+def _free_from(
+    m: Maximum, this: Applied, others: Sequence[Applied], clock: datetime, c: Cautions
+) -> datetime | None:
+    """First day on which so many are more than a year back that this one may be made."""
+    days = {_local(a.at, clock) + timedelta(days=YEAR_DAYS + 1) for a in others}
+    for day in sorted(day for day in days if day > _local(this.at, clock)):
+        start = datetime.combine(day, time(), tzinfo=clock.tzinfo)
+        moved = replace(this, at=start)
+        own = replace(m, treatment=moved) if m.treatment is this else m
+        counts = any(a is moved for a in _counted(own, (moved,), clock, c))
+        if not counts or _number(own, (moved, *others), clock, c) <= (
+            m.limits.season_max.value or 0
+        ):
+            return start
+    return None
 
 
 def _counted(m: Maximum, rows: Iterable[Applied], clock: datetime, c: Cautions) -> list[Applied]:

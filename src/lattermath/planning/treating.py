@@ -12,7 +12,7 @@ from lattermath.planning.task_ids import task_id
 from lattermath.vocabulary.events import Surface
 from lattermath.vocabulary.plan import Amount, NotToday, Part, Task
 from lattermath.vocabulary.plot import Planting
-from lattermath.vocabulary.ruling import Because, Ruling
+from lattermath.vocabulary.ruling import Because, Ruling, cheapest_way
 from lattermath.vocabulary.sentence import inside
 
 # The usual cautions: they stand in the task itself, because they belong where the work is.
@@ -154,12 +154,12 @@ def treating_task(visit: date, spraying: Spraying) -> Task | None:
 
 def refused(spraying: Spraying) -> NotToday:
     """Say what is not done today, who forbids it, and when to look again."""
-    ways = [bar.way_out for bar in spraying.ruling.bars if bar.way_out]
+    way = cheapest_way(spraying.ruling.bars)
     return NotToday(
         what=f"{spraying.planting.name}, {spraying.target_name}: {_not_done(spraying)}",
         planting=spraying.planting.key,
         because=tuple(spraying.ruling.bars)
-        + tuple(Because(f"instead: {way}", who="grower") for way in ways[:1]),
+        + ((Because(f"instead: {way}", who="grower"),) if way else ()),
         look_again=spraying.ruling.ask_again,
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
-from datetime import datetime, timedelta
+from datetime import datetime, time, timedelta
 
 from lattermath.planning.means import cover_of
 from lattermath.planning.own_cautions import Cautions, MethodFacts
@@ -132,6 +132,11 @@ def request_for(
         shelf=plot.shelf,
         cover=cover_of(plot),
     )
+
+
+def next_day(at: datetime) -> datetime:
+    """The first minute of the day after, by the same clock."""
+    return datetime.combine(at.date() + timedelta(days=1), time(), tzinfo=at.tzinfo)
 
 
 def applied_to(

@@ -207,7 +207,7 @@ def _hose_clauses(supply: WaterSupply, rules: GardenRules) -> Iterator[Because]:
     yield Because(
         "there is a hose" if supply.hose else "no hose is written down",
         holds=supply.hose,
-        who="grower",
+        who="grower" if supply.hose else "our caution",
         rests_on=("plot:water/hose",),
         way_out="" if supply.hose else "cans at the foot",
     )

@@ -9,6 +9,7 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.belief.after_season import Stands
 from lattermath.belief.crop_traits import CropTraits
 from lattermath.vocabulary.calendar import monday_of
 from lattermath.vocabulary.plot import Household, Want
@@ -145,6 +146,16 @@ def eaten(
         portions[want.food] = portions[want.food] + weekly if want.food in portions else weekly
         wants[want.food] = want
     return added_value(portions, others, wants, weeks)
+
+
+def lifted_later(stands: Stands | None, household: Household) -> Draws | float:
+    """Worth of what is lifted when the reckoned days are over, spread evenly over its weeks."""
+    if stands is None:
+        return 0.0
+    want = want_for(stands.traits.crop, household)
+    a_week = stands.kg[:, None] / stands.traits.portion_kg / stands.weeks
+    used = use(a_week, np.array([want.portions_a_week]))[:, 0]
+    return np.asarray(want.worth * stands.weeks * used)
 
 
 def cost(

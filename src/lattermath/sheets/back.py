@@ -12,6 +12,7 @@ from lattermath.sheets.figures import Units
 from lattermath.sheets.front import Teller, bar_reason, in_order, row, sentence, stopped, title
 from lattermath.sheets.since_words import since_lines
 from lattermath.vocabulary import calendar
+from lattermath.vocabulary.bare_ground import BareGround
 from lattermath.vocabulary.plan import (
     CourseStep,
     LastSowing,
@@ -61,7 +62,7 @@ def back(plan: Plan, units: Units, degree: str = "") -> tuple[Block, ...]:
         Block(
             w.VERDICTS,
             tuple(_bare(plan.verdicts, tell)),
-            tuple(_verdicts(plan.verdicts, tell)),
+            (*_verdicts(plan.verdicts, tell), *(_ground(one, tell) for one in plan.bare)),
         ),
         *(_population(population, tell) for population in plan.populations),
         *_outlook(plan.outlook, tell),
@@ -165,6 +166,28 @@ def _verdict(verdict: Verdict, tell: Teller) -> Table:
     return Table(" ".join(sentence(part) for part in parts if part), heads, rows)
 
 
+def _ground(ground: BareGround, tell: Teller) -> Table:
+    """What one bare bed may carry, what pays first."""
+    area, unit = figures.in_units(ground.area_m2, "m2", tell.units)
+    caption = (w.MAY_CARRY if ground.whole else w.PART_MAY_CARRY).format(
+        name=capital(tell.name(ground.bed)), area=f"{figures.coarse(area)} {unit}"
+    )
+    rows = []
+    for one in ground.may:
+        kg = w.NOT_SO
+        if one.kg is not None:
+            ends = (figures.in_units(n, "kg", tell.units)[0] for n in (one.kg.low, one.kg.high))
+            kg = w.IF_RANGE.format(low=figures.coarse(next(ends)), high=figures.coarse(next(ends)))
+        value = w.NOT_SO
+        if one.value is not None:
+            value = figures.coarse_range(one.value.low, one.value.high)
+        pays = (w.PAYS if one.pays else w.PAYS_NOT) if one.crop else w.NOT_SO
+        latest = calendar.short(one.latest) if one.latest else w.NOT_SO
+        rows.append((tell.tell(one.says), kg, value, pays, latest))
+    heads = w.CARRY_HEADS if tell.units == "metric" else w.CARRY_HEADS_US
+    return Table(caption, heads, tuple(rows))
+
+
 def _option(said: str, option: Option, tell: Teller) -> Cells:
     weights = [
         figures.coarse(figures.in_units(kg, option.kg.unit, tell.units)[0])
@@ -239,7 +262,9 @@ def _outlook(outlooks: tuple[Outlook, ...], tell: Teller) -> Iterable[Block]:
         heads = (w.OUTLOOK_HEAD, *(calendar.short(week) for week in shown))
         caption = "" if start else w.OUTLOOK_CAPTION.format(unit=unit)
         tables.append(Table(caption, heads, tuple(rows)))
-    yield Block(w.OUTLOOK, tables=tuple(tables))
+    later = (w.LATER.format(name=tell.name(o.planting), says=tell.tell(o.later))
+             for o in outlooks if o.later)  # fmt: skip
+    yield Block(w.OUTLOOK, tuple(sentence(says) for says in later), tuple(tables))
 
 
 def _bearing_weeks(outlooks: Sequence[Outlook]) -> list[date]:

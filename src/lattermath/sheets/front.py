@@ -13,7 +13,7 @@ from lattermath.sheets.figures import Units
 from lattermath.sheets.since_words import since_line
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import Clearance, NotToday, Plan, Task, Used, Verdict, VisitPlan
-from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.ruling import Because, cheapest_way
 from lattermath.vocabulary.sentence import capital
 
 PART_ORDER = tuple(w.PARTS)
@@ -116,7 +116,14 @@ class Teller:
     def reasons(self, because: Iterable[Because]) -> str:
         """Reasons in a row, the forbidding ones first."""
         ranked = sorted(because, key=lambda reason: reason.holds)
-        return "; ".join(self.tell(reason.says).rstrip(". ") for reason in ranked)
+        return "; ".join(self._reason(reason) for reason in ranked)
+
+    def _reason(self, reason: Because) -> str:
+        """One reason; of one that forbids, whose it is where its words do not say so."""
+        says = self.tell(reason.says).rstrip(". ")
+        voice = "" if reason.holds else w.WHO[reason.who]
+        named = not voice or voice.split()[-1] in says.lower() or w.GARDEN_SAYS in says.lower()
+        return says if named else w.SAID_BY.format(says=says, voice=voice)
 
 
 def in_order(tasks: Iterable[Task]) -> list[Task]:
@@ -143,7 +150,7 @@ def front(plan: Plan, plot_name: str, units: Units, degree: str = "") -> Front |
         sections=tuple(_sections(visit, plan.picking, tell)),
         not_today=tuple(_not_today(plan, visit, tell)),
         water_left=tell.tell(visit.water_left),
-        decided=tuple(_decided(plan.verdicts, tell)),
+        decided=tuple(_decided(plan, tell)),
         notes=tuple(_notes(plan, visit, tell)),
         warning=stopped(tell.tell(visit.warning)),
         since=since_line(plan.since, tell.tell),
@@ -274,6 +281,9 @@ def _not_today(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[str]:
 def _barred_today(item: NotToday, tell: Teller) -> str:
     why = tell.reasons(item.because)
     said = sentence(f"{tell.tell(item.what).rstrip('.')}: {why}" if why else tell.tell(item.what))
+    way = cheapest_way(item.because)
+    if way and not any(reason.says.startswith(w.INSTEAD_BEGINS) for reason in item.because):
+        said = f"{said} {w.INSTEAD.format(way=stopped(tell.tell(way)))}"
     again = _when(item.look_again) if item.look_again else ""
     return f"{said} {w.LOOK_AGAIN.format(when=again)}" if again else said
 
@@ -298,16 +308,25 @@ def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
     yield from _next_visit(plan, tell)
 
 
-def _decided(verdicts: tuple[Verdict, ...], tell: Teller) -> Iterable[str]:
+def _decided(plan: Plan, tell: Teller) -> Iterable[str]:
+    verdicts = plan.verdicts
     ranked = [v for v in verdicts if v.verdict == "pull"]
     ranked += [v for v in verdicts if v.verdict == "replace"]
     ranked += [v for v in verdicts if v.verdict == "fight"]
     quiet = [v for v in verdicts if v.verdict == "let run"]
-    for verdict in (*ranked, *(v for v in quiet if v.minds)):
-        yield decision(verdict, tell)
-    resting = [tell.name(v.planting) for v in quiet if not v.minds]
+    later = {one.planting: one.later for one in plan.outlook if one.later}
+    told = [v for v in quiet if v.minds or v.planting in later]
+    for verdict in (*ranked, *told):
+        says = decision(verdict, tell)
+        if verdict.planting in later:
+            says = f"{says} {sentence(tell.tell(later[verdict.planting]))}"
+        yield says
+    resting = [tell.name(v.planting) for v in quiet if v not in told]
     if resting:
         yield w.LET_RUN.format(names=figures.listed(resting))
+    for ground in plan.bare:
+        if ground.says and ground.whole:
+            yield sentence(tell.tell(ground.says))
 
 
 def decision(verdict: Verdict, tell: Teller) -> str:

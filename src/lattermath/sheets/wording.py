@@ -87,6 +87,9 @@ WHO_SAYS = {
     "label": "The label:",
     "our caution": "Our caution:",
 }
+SAID_BY = "{says} ({voice})"
+GARDEN_SAYS = "in this garden"  # a rule that names the garden already
+INSTEAD, INSTEAD_BEGINS = "Instead: {way}", "instead:"
 WHY_LEGEND = "What stands without a name is reckoned from your record, the weather and the tables."
 AS_TASKS = "As {numbers}."
 IF_SKIPPED = "If you skip it: {loss}"
@@ -105,6 +108,11 @@ VERDICT_WORDS = {"fight": "Fight", "let run": "Let run", "replace": "Replace", "
 OPTION_HEADS = ("what", "kg: low", "middle", "high", "portions", "best in")
 OPTION_HEADS_US = ("what", "lb: low", "middle", "high", "portions", "best in")
 LET_RUN_CAPTION = "Let run, and replacing does better hardly ever:"
+MAY_CARRY = "{name}, {area}, bare: what it may carry"
+PART_MAY_CARRY = "{name}, about {area} of it bare by the spacing: what it may carry"
+CARRY_HEADS = ("what", "kg to the end", "portions", "pays", "last useful day")
+CARRY_HEADS_US = ("what", "lb to the end", "portions", "pays", "last useful day")
+PAYS, PAYS_NOT = "yes", "no"
 FILL = "fill it"
 FILLING_BETTER = "Better than leaving it bare: {chance}"
 REPLACING_BETTER = "Replacing does better: {chance}"
@@ -123,6 +131,7 @@ LEFT_ON_LAST_DAY = "Left at the end, of every 100 there would be: {left}."
 COURSE_STEP = "{day}: {plantings}: {says}"
 MORE_STEPS = "and {count} more, the last {day}."
 OUTLOOK = "Still to come"
+LATER = "{name}: {says}"
 OUTLOOK_HEAD = "week of"
 STANDBY = "Cups"
 FROST = "Frost"

@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
+from lattermath.vocabulary.bare_ground import BareGround
 from lattermath.vocabulary.figure import Standing
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.span import Span as Span
 
 SCHEMA_VERSION = 1
 WATER = "water"  # the amount that goes into the sprayer
@@ -29,17 +31,6 @@ Fate = Literal[
     "pull",
 ]
 Verdict_ = Literal["fight", "let run", "replace", "pull"]
-
-
-@dataclass(frozen=True, slots=True)
-class Span:
-    """A number that is not known exactly: 10th, 50th and 90th percentile of the draws."""
-
-    low: float
-    median: float
-    high: float
-    unit: str
-    standing: Standing = "derived"
 
 
 @dataclass(frozen=True, slots=True)
@@ -310,6 +301,8 @@ class Outlook:
     weeks: tuple[date, ...]  # the Monday of each week
     with_plan: tuple[Span, ...]
     without: tuple[Span, ...]
+    later: str = ""  # of what is lifted when these weeks are over
+    later_kg: Span | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -394,3 +387,4 @@ class Plan:
     since: Since | None = None  # None: there was no sheet before
     away: tuple[Absence, ...] = ()  # those that begin in the coming four weeks
     last_sowings: tuple[LastSowing, ...] = ()  # of what is in the tin
+    bare: tuple[BareGround, ...] = ()  # beds with nothing on them, filled now or not

@@ -50,6 +50,19 @@ class Ruling:
         return max(known) if known and len(known) == len(lapses) else None
 
 
+def cheapest_way(bars: Iterable[Because]) -> str:
+    """The way round everything that bars: round what never lapses, or else lapses last.
+
+    By then the rest is over. Empty where no bar knows a way.
+    """
+    told = [bar for bar in bars if not bar.holds and bar.way_out]
+    lasting = [bar for bar in told if bar.lapses is None]
+    if lasting:
+        return lasting[0].way_out
+    last = max(told, key=lambda bar: bar.lapses.timestamp() if bar.lapses else 0.0, default=None)
+    return "" if last is None else last.way_out
+
+
 def ruling(reasons: Iterable[Because]) -> Ruling:
     """Gather clauses into a ruling."""
     return Ruling(tuple(reasons))
