@@ -37,7 +37,8 @@ from lattermath.desk.start import start
 from lattermath.desk.take_weather import take
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.planning.course_task import Step, cost_in_draws
-from lattermath.planning.fates import Care, FateOutlook
+from lattermath.planning.fates import Care, FateOutlook, keeping
+from lattermath.planning.new_plants import replacing_at
 from lattermath.planning.worth import Weeks, cost, eaten
 from lattermath.vocabulary.events import Sighting
 
@@ -134,7 +135,7 @@ class Small:
             return before.again(out)
         return pests_of.plan_pests(self.facts, self.beliefs, self.permits, out)
 
-    def decide(self, cares, *, dated=True) -> CropPlans:  # type: ignore[no-untyped-def]
+    def decide(self, cares, *, dated=True, rough=False) -> CropPlans:  # type: ignore[no-untyped-def]
         lots = believe_lots(self.facts, self.season)
         known = (self.facts, self.season, self.beliefs, lots, cares, self.permits)
         return decide_crops(*known, dated=dated)
@@ -205,8 +206,9 @@ def test_the_joint_plan_is_within_one_percent_of_all_there_are(small, case) -> N
 
 def _bare(one: Small) -> dict[str, FateOutlook]:
     """Every fate of the old ones, all of them, with nothing eaten by insects."""
-    crops = one.decide({one.old: Care(anew={})})
-    return {w.outlook.fate: w.outlook for w in crops.decisions[one.old].weighed}
+    choices, _ = one.decide({one.old: Care(anew={})}).asked[one.old]
+    told = {o.fate: o for o in replacing_at(choices, choices.visits[0]) if not o.keeps}
+    return told | {outlook.fate: outlook for outlook in keeping(choices)}
 
 
 def _pulled(one: Small) -> FateOutlook:

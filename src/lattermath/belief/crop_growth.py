@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +21,7 @@ from lattermath.science.picking_rounds import eaten_share
 Draws = NDArray[np.float64]  # (n_draws,)
 DrawDays = NDArray[np.float64]  # (n_draws, n_days)
 Columns = NDArray[np.intp]  # (n_draws,)
+Kept = TypeVar("Kept")
 
 EARLY_PICKING_DAYS = 10.0  # judgement: the first pickings, which over-age in the cup spoils
 COVER_KEEPS_C = 2.0  # common practice: fleece laid for the night keeps off about two degrees
@@ -123,7 +125,7 @@ class GrowingSeason:
     weather: SeasonWeather
     _traits: dict[str, CropTraits] = field(default_factory=dict)
     _climates: dict[tuple[str, float], CropClimate] = field(default_factory=dict)
-    _kept: dict[tuple[str, object], float] = field(default_factory=dict)
+    _kept: dict[tuple[str, object], Any] = field(default_factory=dict)
 
     def widened(self, times: int) -> GrowingSeason:
         """The same season for `times` as many draws."""
@@ -135,12 +137,13 @@ class GrowingSeason:
             self._traits[crop] = crop_traits(self.tables, crop)
         return self._traits[crop]
 
-    def once(self, what: str, of: object, work: Callable[[], float]) -> float:
-        """A figure of this season that is asked for again and again, worked out once."""
+    def once(self, what: str, of: object, work: Callable[[], Kept]) -> Kept:
+        """What is asked of this season again and again, worked out once."""
         key = (what, of)
         if key not in self._kept:
             self._kept[key] = work()
-        return self._kept[key]
+        kept: Kept = self._kept[key]
+        return kept
 
     def climate(self, crop: str, cover_c: float = 0.0) -> CropClimate:
         """What the weather means to a crop, under a cover that keeps off `cover_c` degrees."""

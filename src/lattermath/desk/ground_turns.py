@@ -21,8 +21,8 @@ BARE = "leaving it bare"
 
 def crops_with_turns(facts: SeasonFacts, season: GrowingSeason, crops: CropPlans) -> CropPlans:
     """Give the decisions, and what fills bare ground, with what would turn each."""
-    decisions = with_turns(facts, season, crops.decisions, crops.asked)
     frosts = MovedFrosts(facts, season)
+    decisions = with_turns(facts, frosts, crops.decisions, crops.asked)
     fillings = {bed: _with_turns(frosts, filling) for bed, filling in crops.fillings.items()}
     return replace(crops, decisions=decisions, fillings=fillings)
 

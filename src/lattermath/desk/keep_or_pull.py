@@ -27,8 +27,8 @@ Plan = Callable[[Collection[str], PestPlans | None], PestPlans]
 class Decide(Protocol):
     """Decides every planting by what is left of it."""
 
-    def __call__(self, cares: Mapping[str, Care], *, dated: bool) -> CropPlans:
-        """All decisions; undated ones lack the last day of each, and are quicker."""
+    def __call__(self, cares: Mapping[str, Care], *, dated: bool, rough: bool = False) -> CropPlans:
+        """All decisions; undated ones lack the last day of each, rough ones give lots in turn."""
 
 
 IN_DOUBT = 0.1  # judgement: a chance of replacing from which taking out is run through
@@ -50,7 +50,7 @@ def decide_together(
 def in_rounds(facts: SeasonFacts, plan: Plan, decide: Decide) -> tuple[CropPlans, PestPlans]:
     """The same, before it is asked what would turn them."""
     pests = plan((), None)
-    keys = _in_doubt(decide(pests.cares, dated=False), pests)
+    keys = _in_doubt(decide(pests.cares, dated=False, rough=True), pests)
     if not keys or pests.if_pulled is None:
         return decide(pests.cares, dated=True), pests
     cares = pests.if_pulled(pests.cares, keys)

@@ -44,14 +44,15 @@ def decide_with_exchange(
     permits: Permits,
     *,
     dated: bool = True,
+    rough: bool = False,
 ) -> CropPlans:
     """All decisions; what each gets from the cups is what is best for all ground together.
 
-    dated : find the last day of each replacement; without it, for a first look at them all, with
-            every lot given in turn.
+    dated : find the last day of each replacement.
+    rough : for a first look at them all, with every lot given in turn.
     """
     crops = decide_crops(facts, season, beliefs, lots, cares, permits, dated=dated)
-    asked = _exchange(facts, crops) if dated else None
+    asked = None if rough else _exchange(facts, crops)
     if asked is None:
         return crops
     found = exchanged(asked)
@@ -59,7 +60,7 @@ def decide_with_exchange(
     if not moved:
         return crops
     gain = _worth(asked, found) - _worth(asked, {})
-    again = _Anew(facts, crops, moved, gain).decided()
+    again = _Anew(facts, crops, moved, gain, dated).decided()
     kept = _chosen(again)
     return again if _worth(asked, kept) > _worth(asked, {}) + LEAST_GAIN else crops
 
@@ -116,12 +117,14 @@ class _Anew:
 
     moved : what it gets, by planting or bed.
     gain  : what all of them together gain by it. [portions]
+    dated : find the last day of each replacement.
     """
 
     facts: SeasonFacts
     crops: CropPlans
     moved: Mapping[str, FateOutlook]
     gain: float
+    dated: bool
     chosen: dict[str, FateOutlook] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -143,7 +146,7 @@ class _Anew:
         choices = replace(self.crops.asked[key][0], lots=self._free(key))
         asked = (choices, self._table(key))
         again = afresh(self.facts, self.crops.beliefs[key], choices.lots)
-        found = decide(*asked, again, given=self.moved[key])
+        found = decide(*asked, again, dated=self.dated, given=self.moved[key])
         told = replace(found.verdict, because=(*found.verdict.because, *self._why(key)))
         return replace(found, verdict=told), asked
 

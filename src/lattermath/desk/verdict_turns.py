@@ -44,7 +44,7 @@ class MovedFrosts:
 
 def with_turns(
     facts: SeasonFacts,
-    season: GrowingSeason,
+    frosts: MovedFrosts,
     decisions: Mapping[str, Decision],
     asked: Mapping[str, tuple[Choices, Table]],
 ) -> dict[str, Decision]:
@@ -52,7 +52,6 @@ def with_turns(
 
     asked : what each decision was made from.
     """
-    frosts = MovedFrosts(facts, season)
     return {
         key: _with_turns(facts, frosts, *asked[key], decision) if key in asked else decision
         for key, decision in decisions.items()

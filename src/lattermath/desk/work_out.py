@@ -42,8 +42,9 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
         found = plan_pests(facts, beliefs, permits, out) if again is None else again(out)
         return with_picks(facts, beliefs, with_sick(facts, found, permits), permits)
 
-    def decide(cares: Mapping[str, Care], *, dated: bool) -> CropPlans:
-        return decide_with_exchange(facts, season, beliefs, lots, cares, permits, dated=dated)
+    def decide(cares: Mapping[str, Care], *, dated: bool, rough: bool = False) -> CropPlans:
+        known = (facts, season, beliefs, lots, cares, permits)
+        return decide_with_exchange(*known, dated=dated, rough=rough)
 
     crops, pests = decide_together(facts, season, plan, decide)
     pests = with_diseases(facts, told_pests(facts, pests, permits), permits)

@@ -102,6 +102,10 @@ class FateOutlook:
         total: Draws = sum((kg.sum(axis=1) for _, kg in self.parts), np.zeros(1))
         return total if self.after is None else total + self.after.kg
 
+    def without_yields(self) -> FateOutlook:
+        """The same as it is told and priced; what it gives day by day takes much room."""
+        return replace(self, parts=(), after=None)
+
 
 @dataclass(slots=True)
 class Choices:
@@ -115,9 +119,6 @@ class Choices:
     lots: tuple[LotBelief, ...] = ()
     packets: tuple[SeedPacket, ...] = ()
     care: Care = field(default_factory=Care)
-    _drawn: dict[tuple[str, float | None], CropUnknowns] = field(default_factory=dict)
-    grown: dict[tuple[str, str | None, int], DrawDays] = field(default_factory=dict)  # a plant's
-    stands: dict[tuple[str, str | None, int], Stands | None] = field(default_factory=dict)
     told: dict[object, list[FateOutlook]] | None = None  # fates, where they are asked for again
     _clear: Choices | None = None
 
@@ -143,7 +144,7 @@ class Choices:
 
     def asked_again(self) -> Choices:
         """The same choices, which keep the fates they told: they are weighed more than once."""
-        return replace(self, told={}, _clear=None, grown={})
+        return replace(self, told={}, _clear=None)
 
     def fates(self, key: object, tell: Callable[[], list[FateOutlook]]) -> list[FateOutlook]:
         """What `tell` tells, or told before by that key."""
@@ -172,12 +173,11 @@ class Choices:
         Plants of one kind are as good in one bed as in another, as far as anybody knows; were each
         bed drawn by itself, cups would go to the luckier draws.
         """
-        key = (traits.crop, days)
-        if key not in self._drawn:
-            name = f"new {traits.crop} {days or ''}".rstrip()
-            n = self.season.weather.n_draws
-            self._drawn[key] = draw_unknowns(traits, n, self.dice(name))
-        return self._drawn[key]
+        name = f"new {traits.crop} {days or ''}".rstrip()
+        n = self.season.weather.n_draws
+        return self.season.once(
+            "unknowns", (name, self.dice), lambda: draw_unknowns(traits, n, self.dice(name))
+        )
 
 
 def keeping(choices: Choices) -> list[FateOutlook]:

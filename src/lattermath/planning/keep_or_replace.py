@@ -95,7 +95,7 @@ class Decision:
     chosen: FateOutlook
     replacement: FateOutlook | None  # the best of them, chosen or not
     close: bool
-    weighed: tuple[Weighed, ...] = ()  # every fate at the next visit
+    weighed: tuple[Weighed, ...] = ()  # every fate at the next visit, mostly without its yields
     waits: bool = False  # for a second look
 
 
@@ -142,10 +142,13 @@ def decide(
             None if found.waits is None else found.waits.turns,
         ),
     )
-    choices.grown.clear()  # hundreds of plants that no later question asks for
     close = swap is not None and is_close(difference)
     replacement = None if swap is None else swap.outlook
-    everything = (*found.kept, *found.new)
+    told = (chosen.outlook, replacement)
+    everything = tuple(
+        one if one.outlook in told else replace(one, outlook=one.outlook.without_yields())
+        for one in (*found.kept, *found.new)
+    )
     waits = found.waits is not None
     return Decision(verdict, chosen.outlook, replacement, close, everything, waits)
 

@@ -7,6 +7,7 @@ come out, then the new ones, and beside them what stays of the old.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
 from statistics import NormalDist
 
 import numpy as np
@@ -133,7 +134,8 @@ def _from_lot(choices: Choices, lot: LotBelief, visit: int, keeps: int) -> Itera
     fate: Fate = "set out standby now" if tonight else "wait for the lot"
     takes = TAKES.get(lot.nursery.transplants, TAKES["poor"]) * lot.sound
     when = "now" if tonight else f"on {said(choices.day(begins))}"
-    new = _a_lot_plant(choices, lot, begins) * (plants * takes)
+    plant = _a_lot_plant(choices, lot, begins)
+    new = plant.kg * (plants * takes)
     pulled = choices.belief.planting.plants - keeps
     yield FateOutlook(
         fate,
@@ -147,7 +149,7 @@ def _from_lot(choices: Choices, lot: LotBelief, visit: int, keeps: int) -> Itera
         begins=begins,
         keeps=keeps,
         saves=choices.care.beside,
-        after=_lifted(choices, traits, (traits.crop, lot.lot.key, begins), plants * takes),
+        after=plant.lifted(choices, traits, plants * takes),
         because=(
             fate_reasons.of_lot(lot, begins, choices.season),
             fate_reasons.of_first_pick(traits, "set out", new, choices.season),
@@ -172,7 +174,8 @@ def _from_packet(
     plants = min(int(up), _room(choices, traits, keeps))
     if plants < 1 or not choices.ground.suits(traits).holds:
         return  # no room, or it will not come up in that soil
-    new = _a_sown_plant(choices, traits, packet, visit) * (plants * SOWN_TAKES)
+    plant = _a_sown_plant(choices, traits, packet, visit)
+    new = plant.kg * (plants * SOWN_TAKES)
     same = traits.crop == own
     fits = Because(f"there are weeks enough left to frost for {traits.many}", rests_on=(address,))
     pulled = choices.belief.planting.plants - keeps
@@ -187,7 +190,7 @@ def _from_packet(
         begins=visit,
         keeps=keeps,
         saves=choices.care.beside,
-        after=_lifted(choices, traits, (traits.crop, None, visit), plants * SOWN_TAKES),
+        after=plant.lifted(choices, traits, plants * SOWN_TAKES),
         because=(
             *(() if same else (fits,)),
             fate_reasons.of_first_pick(traits, "sown", new, choices.season),
@@ -210,54 +213,65 @@ def _beside(keeps: int) -> str:
     return f", beside the best {keeps} of the old" if keeps else ""
 
 
-def _a_lot_plant(choices: Choices, lot: LotBelief, begins: int) -> DrawDays:
-    """Yield of one plant of a lot set out then, (n_draws, n_left). [kg]"""
-    start = np.full(choices.season.weather.n_draws, begins, dtype=np.intp)
-    begun = Begun("set out", start, lot.ahead_days(begins), lot.state(begins).early_loss)
-    key = (lot.traits.crop, lot.lot.key, begins)
-    return _a_plant(choices, lot.traits, begun, key, lot.lot.days_to_maturity)
+@dataclass(frozen=True, slots=True, eq=False)
+class NewPlant:
+    """What one new plant gives: from today on, (n_draws, n_left) [kg], and lifted after that."""
+
+    kg: DrawDays
+    stands: Stands | None
+
+    def lifted(self, choices: Choices, traits: CropTraits, plants: float) -> Stands | None:
+        """What of so many of them is lifted at the end, less what drought and pests take."""
+        stands = self.stands
+        if stands is None:
+            return None
+        water, anew = choices.belief.water, (choices.care.anew or {}).get(traits.crop)
+        for share in (water, anew):
+            stands = stands if share is None else stands.times(share[:, -1])
+        return stands.times(plants)
 
 
-def _a_sown_plant(choices: Choices, traits: CropTraits, packet: SeedPacket, visit: int) -> DrawDays:
-    """Yield of one plant of a packet sown then, (n_draws, n_left). [kg]"""
-    begun = begun_on("sown", visit, choices.season.weather.n_draws)
-    key = (traits.crop, None, visit)
-    return _a_plant(choices, traits, begun, key, packet.days_to_maturity)
+def _a_lot_plant(choices: Choices, lot: LotBelief, begins: int) -> NewPlant:
+    """One plant of a lot set out then: the same on whatever ground, so grown once a season."""
+    cups, n_draws = lot.lot, choices.season.weather.n_draws
+
+    def grow() -> NewPlant:
+        start = np.full(n_draws, begins, dtype=np.intp)
+        begun = Begun("set out", start, lot.ahead_days(begins), lot.state(begins).early_loss)
+        return _grown(choices, lot.traits, begun, begins, cups.days_to_maturity)
+
+    key = (cups.crop, cups.sown, cups.cup_ml, cups.days_to_maturity)
+    return choices.season.once("plant of a lot", (key, begins, *_same(choices)), grow)
 
 
-def _a_plant(
-    choices: Choices,
-    traits: CropTraits,
-    begun: Begun,
-    key: tuple[str, str | None, int],
-    days: float | None,
-) -> DrawDays:
-    """Yield of one new plant from today on; nothing before the column it is begun on."""
-    if key in choices.grown:
-        return choices.grown[key]
-    column = key[2]
+def _a_sown_plant(choices: Choices, traits: CropTraits, packet: SeedPacket, visit: int) -> NewPlant:
+    """One plant of a packet sown then."""
+
+    def grow() -> NewPlant:
+        begun = begun_on("sown", visit, choices.season.weather.n_draws)
+        return _grown(choices, traits, begun, visit, packet.days_to_maturity)
+
+    key = (traits.crop, packet.days_to_maturity, visit)
+    return choices.season.once("plant sown", (key, *_same(choices)), grow)
+
+
+def _same(choices: Choices) -> tuple[object, ...]:
+    """What else a new plant hangs on beside itself and the season."""
+    return choices.visits, choices.dice
+
+
+def _grown(
+    choices: Choices, traits: CropTraits, begun: Begun, column: int, days: float | None
+) -> NewPlant:
+    """One new plant from today on; nothing before the column it is begun on."""
     climate = choices.season.climate(traits.crop)
     unknowns = choices.unknowns_of(traits, days)
     age = picking_age(traits, climate, unknowns, begun, column)
-    choices.stands[key] = stands_after(traits, choices.season, unknowns, age, 1.0, column)
+    stands = stands_after(traits, choices.season, unknowns, age, 1.0, column)
     kg = bearing_kg(climate, unknowns, age, 1.0, begun.early_loss, column)
     kg = picked_kg(kg, traits, [visit - column for visit in choices.visits if visit >= column])
     waiting = np.zeros((len(kg), column - choices.today))
-    choices.grown[key] = np.concatenate([waiting, kg], axis=1)
-    return choices.grown[key]
-
-
-def _lifted(
-    choices: Choices, traits: CropTraits, key: tuple[str, str | None, int], plants: float
-) -> Stands | None:
-    """What of so many new plants is lifted at the end, less what drought and pests take."""
-    stands = choices.stands.get(key)
-    if stands is None:
-        return None
-    water, anew = choices.belief.water, (choices.care.anew or {}).get(traits.crop)
-    for share in (water, anew):
-        stands = stands if share is None else stands.times(share[:, -1])
-    return stands.times(plants)
+    return NewPlant(np.concatenate([waiting, kg], axis=1), stands)
 
 
 def _old_then_new(
