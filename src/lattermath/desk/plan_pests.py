@@ -19,6 +19,7 @@ from lattermath.desk.pest_parts import PestPart, PestPlans, cares_of
 from lattermath.desk.pests_known import clusters_of
 from lattermath.desk.pests_together import search_all
 from lattermath.desk.pulled_pests import with_pulling
+from lattermath.desk.sickening import with_sickening
 from lattermath.planning.treating import Spraying, joined
 
 SOON = timedelta(days=7)  # judgement: before it comes out, a planting is not treated any more
@@ -51,7 +52,7 @@ def plan_pests(
         populations=tuple(part.population for part in parts),
         sprayings=_by_day(parts),
         watches=tuple(watch for part in parts for watch in part.watches),
-        cares=cares_of(parts),
+        cares=with_sickening(facts, joint.leaves, cares_of(parts)),
         sick=frozenset(key for part in parts for key in part.sick),
         warnings=(
             *not_followed(facts, {part.population.organism for part in parts}, permits),

@@ -54,6 +54,8 @@ class Care:
     beside       : what its neighbours keep once it is gone, beside what they keep where it is let
                    run, (n_draws,); None: nothing. [portions]
     helps        : the same where it is fought for. [portions]
+    sickens      : share that leaf diseases leave of clean plants of a crop put in there, untreated,
+                   by crop; what is not in it loses nothing; None: none was seen.
     """
 
     left: DrawDays | None = None
@@ -65,6 +67,7 @@ class Care:
     anew: Mapping[str, DrawDays] | None = None
     beside: Draws | None = None
     helps: Draws | None = None
+    sickens: Mapping[str, DrawDays] | None = None
 
     def widened(self, times: int) -> Care:
         """The same for `times` as many draws."""
@@ -73,6 +76,7 @@ class Care:
             left=_tiled(self.left, times),
             fought=_tiled(self.fought, times),
             anew=_each_tiled(self.anew, times),
+            sickens=_each_tiled(self.sickens, times),
             beside=None if self.beside is None else np.tile(self.beside, times),
             helps=None if self.helps is None else np.tile(self.helps, times),
         )
@@ -133,7 +137,9 @@ class Choices:
 
     def unharmed(self) -> Choices:
         """The same choices with nothing lost to pests, on the same draws."""
-        care = replace(self.care, left=None, fought=None, anew=None, beside=None, helps=None)
+        care = replace(
+            self.care, left=None, fought=None, anew=None, beside=None, helps=None, sickens=None
+        )
         return replace(self, care=care)
 
     def day(self, column: int) -> date:
@@ -279,6 +285,12 @@ def _given_up(choices: Choices, let_run: DrawDays, begins: int) -> FateOutlook:
 def kept(share: DrawDays | None) -> DrawDays | float:
     """A share of the yield, all of it where none is told."""
     return 1.0 if share is None else share
+
+
+def kept_of_new(care: Care, crop: str) -> list[DrawDays]:
+    """Shares that insects and leaf diseases leave of clean plants of a crop, as far as told."""
+    told = ((care.anew or {}).get(crop), (care.sickens or {}).get(crop))
+    return [share for share in told if share is not None]
 
 
 def pulling_minutes(plants: int) -> float:

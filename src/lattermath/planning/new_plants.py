@@ -22,6 +22,7 @@ from lattermath.planning.fates import (
     FateOutlook,
     GoesIn,
     kept,
+    kept_of_new,
     pulling_minutes,
 )
 from lattermath.planning.replacing import (
@@ -193,6 +194,8 @@ def _from_packet(
 def _of_pests(choices: Choices, traits: CropTraits) -> Iterator[Because]:
     """What lives about takes of the new plants too, and what their neighbours keep."""
     care = choices.care
+    if care.sickens is not None and traits.crop in care.sickens:
+        yield from fate_reasons.of_young_among_disease(traits, care.sickens[traits.crop])
     if care.anew is not None and traits.crop in care.anew:
         yield from fate_reasons.of_young_among_pests(choices.belief, traits, care.anew[traits.crop])
     if care.beside is not None and float(care.beside.mean()) >= fate_reasons.PORTIONS_SAYING:
@@ -247,9 +250,9 @@ def _lifted(
     stands = choices.stands.get(key)
     if stands is None:
         return None
-    water, anew = choices.belief.water, (choices.care.anew or {}).get(traits.crop)
-    for share in (water, anew):
-        stands = stands if share is None else stands.times(share[:, -1])
+    water = choices.belief.water
+    for share in (*([] if water is None else [water]), *kept_of_new(choices.care, traits.crop)):
+        stands = stands.times(share[:, -1])
     return stands.times(plants)
 
 
@@ -262,7 +265,9 @@ def _old_then_new(
     plants too, as far as it was reckoned.
     """
     belief, care = choices.belief, choices.care
-    new = new * kept(belief.water) * kept((care.anew or {}).get(traits.crop))
+    new = new * kept(belief.water)
+    for share in kept_of_new(care, traits.crop):
+        new = new * share
     old = belief.kg[:, choices.today :] * bearing_if_left(belief.condition, new.shape[1])
     old = old * kept(care.left)
     old[:, begins - choices.today :] *= best_share(keeps, belief.planting.plants)
