@@ -15,12 +15,11 @@ from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_course import leaf_cases
 from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.not_followed import not_followed
-from lattermath.desk.pest_parts import PestPart, PestPlans, cares_of
+from lattermath.desk.pest_parts import PestPlans, by_day, cares_of
 from lattermath.desk.pests_known import clusters_of
 from lattermath.desk.pests_together import search_all
 from lattermath.desk.pulled_pests import with_pulling
 from lattermath.desk.sickening import with_sickening
-from lattermath.planning.treating import Spraying, joined
 
 SOON = timedelta(days=7)  # judgement: before it comes out, a planting is not treated any more
 
@@ -50,7 +49,7 @@ def plan_pests(
     parts = [*insects, *map(leaf_part, joint.leaves)]
     return PestPlans(
         populations=tuple(part.population for part in parts),
-        sprayings=_by_day(parts),
+        sprayings=by_day(parts),
         watches=tuple(watch for part in parts for watch in part.watches),
         cares=with_sickening(facts, joint.leaves, cares_of(parts)),
         sick=frozenset(key for part in parts for key in part.sick),
@@ -92,11 +91,3 @@ def without_pulled(pests: PestPlans, pulled: Mapping[str, date], today: date) ->
     }
     watches = tuple(w for w in pests.watches if stays(w.planting.key, today))
     return replace(pests, populations=tuple(populations), sprayings=sprayings, watches=watches)
-
-
-def _by_day(parts: Iterable[PestPart]) -> dict[date, tuple[Spraying, ...]]:
-    found: dict[date, tuple[Spraying, ...]] = {}
-    for part in parts:
-        for day, spraying in (*part.sprayings, *part.shared):
-            found[day] = (*found.get(day, ()), spraying)
-    return {day: joined(sprayings) for day, sprayings in found.items()}
