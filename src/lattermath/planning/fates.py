@@ -43,6 +43,22 @@ MINUTES_TO_COVER = 25.0  # laying and lifting fleece over the cold nights
 LEAST_LEFT = 1e-6  # of the yield; below it a course has nothing to save
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class TreatedAnew:
+    """What pests leave of clean plants that are treated as the course treats the old ones later on.
+
+    left : share kept by draw and coming day, (n_draws, n_left).
+    """
+
+    left: DrawDays
+    minutes: float
+    treatments: float
+
+    def tiled(self, times: int) -> TreatedAnew:
+        """The same for `times` as many draws."""
+        return replace(self, left=np.tile(self.left, (times, 1)))
+
+
 @dataclass(frozen=True, slots=True)
 class Care:
     """What fighting takes, and what share of the yield pests and drought leave either way.
@@ -54,6 +70,7 @@ class Care:
     beside       : what its neighbours keep once it is gone, beside what they keep where it is let
                    run, (n_draws,); None: nothing. [portions]
     helps        : the same where it is fought for. [portions]
+    treated      : the same of clean plants of the old crop that are treated; None: as the rest.
     sickens      : share that leaf diseases leave of clean plants of a crop put in there, untreated,
                    by crop; what is not in it loses nothing; None: none was seen.
     """
@@ -68,6 +85,7 @@ class Care:
     beside: Draws | None = None
     helps: Draws | None = None
     sickens: Mapping[str, DrawDays] | None = None
+    treated: TreatedAnew | None = None
 
     def widened(self, times: int) -> Care:
         """The same for `times` as many draws."""
@@ -77,6 +95,7 @@ class Care:
             fought=_tiled(self.fought, times),
             anew=_each_tiled(self.anew, times),
             sickens=_each_tiled(self.sickens, times),
+            treated=None if self.treated is None else self.treated.tiled(times),
             beside=None if self.beside is None else np.tile(self.beside, times),
             helps=None if self.helps is None else np.tile(self.helps, times),
         )
@@ -137,9 +156,8 @@ class Choices:
 
     def unharmed(self) -> Choices:
         """The same choices with nothing lost to pests, on the same draws."""
-        care = replace(
-            self.care, left=None, fought=None, anew=None, beside=None, helps=None, sickens=None
-        )
+        care = replace(Care(), minutes=self.care.minutes, must_go=self.care.must_go,
+                       treatments=self.care.treatments, litres=self.care.litres)  # fmt: skip
         return replace(self, care=care)
 
     def day(self, column: int) -> date:

@@ -7,6 +7,7 @@ come out, then the new ones, and beside them what stays of the old.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
+from dataclasses import replace
 from statistics import NormalDist
 
 import numpy as np
@@ -17,6 +18,7 @@ from lattermath.belief.crop_traits import CropTraits
 from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning import fate_reasons, first_weeks
 from lattermath.planning.fates import (
+    LEAST_LEFT,
     Choices,
     DrawDays,
     FateOutlook,
@@ -76,10 +78,32 @@ def replacing_at(
     last = choices.season.weather.n_days - 1
     return [
         f
-        for f in fates
+        for f in (*fates, *_treated(choices, fates))
         if gone is None or f.begins == choices.visits[0]
         if f.begins is None or first_weeks.is_watered(choices.visits, f.begins, last=last)
     ]
+
+
+def _treated(choices: Choices, fates: Sequence[FateOutlook]) -> Iterator[FateOutlook]:
+    """The same with new plants of the old crop treated, as the course goes on where they stand."""
+    care, crop = choices.care, choices.belief.traits.crop
+    before = (care.anew or {}).get(crop)
+    if care.treated is None or before is None:
+        return
+    saved = care.treated.left / np.maximum(before, LEAST_LEFT)
+    for fate in fates:
+        if fate.crop == crop and fate.begins is not None:
+            # Until then the old ones stand there, untreated or not: what is saved begins after.
+            gained = np.where(np.arange(saved.shape[1]) < fate.begins - choices.today, 1.0, saved)
+            ((traits, kg),) = fate.parts
+            yield replace(
+                fate,
+                says=f"{fate.says}, treated like the rest",
+                parts=((traits, kg * gained),),
+                minutes=fate.minutes + care.treated.minutes,
+                treatments=fate.treatments + care.treated.treatments,
+                after=None if fate.after is None else fate.after.times(gained[:, -1]),
+            )
 
 
 def best_share(best: int, plants: int) -> float:
