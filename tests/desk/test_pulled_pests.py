@@ -276,7 +276,7 @@ def test_new_plants_treated_keep_what_the_best_hosings_leave_them(small) -> None
 
 
 def kept_by_hand(one: Small, counts: np.ndarray, place: int) -> np.ndarray:
-    """Share kept, day by day, through the stakes of the search instead of the share that is told."""
+    """Share kept, day by day, through the stakes of the search, not the share that is told."""
     stakes = replace(
         one.cluster.task.stakes, bearing=np.zeros_like(one.cluster.task.stakes.bearing)
     )
