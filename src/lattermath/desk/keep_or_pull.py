@@ -71,7 +71,13 @@ def _as_asked(before: Care | None, care: Care) -> Care:
     """What taking it out would do, as it was run through before."""
     if before is None:
         return care
-    return replace(care, anew=before.anew, beside=before.beside, helps=before.helps)
+    return replace(
+        care,
+        anew=before.anew,
+        beside=before.beside,
+        helps=before.helps,
+        treated=before.treated,
+    )
 
 
 def _in_doubt(crops: CropPlans, pests: PestPlans) -> list[str]:

@@ -15,7 +15,7 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.mixing import Stand, leaf_share, wetting_litres
-from lattermath.planning.treating import Spraying
+from lattermath.planning.treating import Spraying, joined
 from lattermath.planning.worth import Weeks, food_value, want_for, with_store
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.events import Sighting
@@ -176,3 +176,12 @@ def _both(one: Care, other: Care) -> Care:
         minutes=one.minutes + other.minutes,
         treatments=one.treatments + other.treatments,
     )
+
+
+def by_day(works: Iterable[Iterable[tuple[date, Spraying]]]) -> dict[date, tuple[Spraying, ...]]:
+    """What is treated on each day, one work for all that it is meant against."""
+    found: dict[date, tuple[Spraying, ...]] = {}
+    for work in works:
+        for day, spraying in work:
+            found[day] = (*found.get(day, ()), spraying)
+    return {day: joined(sprayings) for day, sprayings in found.items()}

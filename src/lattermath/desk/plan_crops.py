@@ -78,7 +78,9 @@ def decide_crops(
 
     bare: dict[str, tuple[Choices, Table]] = {}
     for bed in bare_beds(facts):
-        choices = _choices(facts, season, _nothing(facts, season, bed), free, Care(), permits)
+        empty = _nothing(facts, season, bed)
+        care = cares.get(empty.planting.key, Care())
+        choices = _choices(facts, season, empty, free, care, permits)
         filling = fill(choices, table(""))
         if filling is None:
             bare[bed.key] = (choices, table(""))

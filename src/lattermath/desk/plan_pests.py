@@ -15,18 +15,18 @@ from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_course import leaf_cases
 from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.not_followed import not_followed
-from lattermath.desk.pest_parts import PestPlans, PestTold, cares_of
+from lattermath.desk.pest_parts import PestPlans, PestTold, by_day, cares_of
 from lattermath.desk.pests_known import clusters_of
 from lattermath.desk.pests_together import search_all
 from lattermath.desk.pulled_pests import with_pulling
-from lattermath.planning.treating import Spraying, joined
+from lattermath.desk.sickening import with_sickening
 
 SOON = timedelta(days=7)  # judgement: before it comes out, a planting is not treated any more
 
 if TYPE_CHECKING:
     from lattermath.belief.crop_belief import CropBelief
     from lattermath.desk.identity import Identity
-    from lattermath.desk.insect_cluster import Others, Searched
+    from lattermath.desk.insect_cluster import Searched
     from lattermath.desk.permits import Permits
     from lattermath.desk.season_facts import SeasonFacts
 
@@ -53,8 +53,8 @@ def plan_pests(
     parts = (*insects, *map(leaf_part, joint.leaves))
     return PestPlans(
         parts=parts,
-        sprayings=_by_day((*part.sprayings, *part.shared) for part in parts),
-        cares=cares_of(parts),
+        sprayings=by_day((*part.sprayings, *part.shared) for part in parts),
+        cares=with_sickening(facts, joint.leaves, cares_of(parts)),
         sick=frozenset(key for part in parts for key in part.sick),
         homes=_homes(joint.insects),
         treated=_homes(one for one in joint.insects if one.found.steps),
@@ -71,7 +71,7 @@ def told_pests(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPl
         pests,
         parts=(),
         populations=tuple(one.population for one in said),
-        sprayings=_by_day(works),
+        sprayings=by_day(works),
         watches=tuple(watch for one in said for watch in one.watches),
         warnings=(
             *not_followed(facts, {one.population.organism for one in said}, permits),
@@ -118,11 +118,3 @@ def without_pulled(pests: PestPlans, pulled: Mapping[str, date], today: date) ->
     }
     watches = tuple(w for w in pests.watches if stays(w.planting.key, today))
     return replace(pests, populations=tuple(populations), sprayings=sprayings, watches=watches)
-
-
-def _by_day(works: Iterable[Others]) -> dict[date, tuple[Spraying, ...]]:
-    found: dict[date, tuple[Spraying, ...]] = {}
-    for work in works:
-        for day, spraying in work:
-            found[day] = (*found.get(day, ()), spraying)
-    return {day: joined(sprayings) for day, sprayings in found.items()}

@@ -13,7 +13,7 @@ from lattermath.desk.insect_cluster import Cluster, Searched
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import courses
 from lattermath.planning.course_task import Step, run_course
-from lattermath.planning.fates import Care
+from lattermath.planning.fates import Care, TreatedAnew
 
 MOST_ASKED = 6  # judgement: plantings whose taking out is run through, in one plan
 
@@ -28,20 +28,25 @@ class Emptied:
     left   : share that feeding leaves of clean plants there, (n_draws, n_left); their host as the
              old ones.
     lives  : crops it lives on; what follows of others loses nothing to it.
+    treated, minutes, treatments : the same share of clean plants of the old crop that are treated
+             after the first visit as the course treats this place, and what that takes.
     """
 
     beside: NDArray[np.float64]
     helps: NDArray[np.float64]
     left: NDArray[np.float64]
     lives: frozenset[str]
+    treated: NDArray[np.float64]
+    minutes: float = 0.0
+    treatments: float = 0.0
 
 
 def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | None:
     """Run the courses on with one planting clean from this morning on; None where none lives there.
 
     What it carries goes into the bag with it. Treatments of it fall away, those of the others are
-    as found; clean plants are not treated by these courses. All runs meet the same chance, so that
-    their difference is what was taken out.
+    as found. Clean plants are run untreated, and as the course would treat that place after the
+    first visit. All runs meet the same chance, so that their difference is what was taken out.
     """
     cluster, task = searched.cluster, searched.task
     place = next((n for n, s in enumerate(task.belief.stands) if s.key == key), None)
@@ -59,11 +64,21 @@ def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | N
     )
     appetite = np.array([life.figures.appetite(stage) for stage in life.stages])
     crosswalk = cluster.facts.tables.crosswalk
-    return Emptied(
-        np.asarray(loses - clear),
-        np.asarray(loses - helped),
-        courses.yield_kept(then[:, place], stand, appetite, cluster.hurts[key]),
-        frozenset(crop for crop in crops if life.figures.host(crop, crosswalk) is not None),
+    left = courses.yield_kept(then[:, place], stand, appetite, cluster.hurts[key])
+    lives = frozenset(crop for crop in crops if life.figures.host(crop, crosswalk) is not None)
+    out = Emptied(np.asarray(loses - clear), np.asarray(loses - helped), left, lives, left)
+    mine = [step for step in found.steps if step.visit > 0 and place in step.places]
+    if not mine:
+        return out
+    later = _without([s for s in found.steps if s.visit == 0], place)
+    cared = run_course(
+        clean(task.belief, (place,)), (*later, *_after_first(found.steps)), task.visits
+    )
+    return replace(
+        out,
+        treated=courses.yield_kept(cared[:, place], stand, appetite, cluster.hurts[key]),
+        minutes=sum(searched.rulings.minutes(step.candidate, place) for step in mine),
+        treatments=float(sum(step.candidate.product is not None for step in mine)),
     )
 
 
@@ -103,7 +118,8 @@ def with_pulling(
         beside = np.sum([run.beside for run in runs], axis=0)
         helps = np.sum([run.helps for run in runs], axis=0)
         care = found.get(key, Care())
-        found[key] = replace(care, anew=left, beside=beside, helps=helps)
+        treated = _treated(runs, facts.plot.planting(key).crop)
+        found[key] = replace(care, anew=left, beside=beside, helps=helps, treated=treated)
     return found
 
 
@@ -114,6 +130,20 @@ def _left_of_each(
     eaters = {crop: tuple(n for n, run in enumerate(runs) if crop in run.lives) for crop in crops}
     left = {who: np.prod([runs[n].left for n in who], axis=0) for who in {*eaters.values()} if who}
     return {crop: left[who] for crop, who in eaters.items() if who}
+
+
+def _treated(runs: Sequence[Emptied], crop: str) -> TreatedAnew | None:
+    """What all of them leave of clean plants of the old crop, treated; None where none would be."""
+    living = [run for run in runs if crop in run.lives]
+    if not any(run.minutes for run in living):
+        return None
+    left = np.asarray(np.prod([run.treated for run in living], axis=0))
+    minutes = sum(run.minutes for run in living)
+    return TreatedAnew(left, minutes, sum(run.treatments for run in living))
+
+
+def _after_first(steps: Iterable[Step]) -> tuple[Step, ...]:
+    return tuple(step for step in steps if step.visit > 0)
 
 
 def _without(steps: Iterable[Step], place: int) -> tuple[Step, ...]:

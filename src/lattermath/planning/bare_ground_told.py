@@ -8,7 +8,7 @@ from datetime import date
 
 from lattermath.belief.crop_reckoning import last_planting_of
 from lattermath.belief.crop_traits import CropTraits, Start
-from lattermath.planning.fates import Choices
+from lattermath.planning.fates import Choices, FateOutlook
 from lattermath.planning.keep_or_replace import Table, Weighed, span, weigh
 from lattermath.planning.new_plants import replacing_at
 from lattermath.planning.season_left import comes_up, gap_crops, usual_frost, weeks_to_frost
@@ -87,6 +87,7 @@ def _carried(choices: Choices, one: Weighed) -> MayCarry:
         "sow" if outlook.lot is None else "set out",
         outlook.crop,
         outlook.says if held else f"{outlook.says} (no seed in the tin)",
+        _named(choices, outlook, held),
         one.mean > 0,
         span(outlook.kg(), "kg"),
         span(one.value, "portions"),
@@ -94,6 +95,13 @@ def _carried(choices: Choices, one: Weighed) -> MayCarry:
         held,
         outlook.because,
     )
+
+
+def _named(choices: Choices, outlook: FateOutlook, held: bool) -> str:
+    traits = choices.season.traits(outlook.crop)
+    if outlook.lot is not None:
+        return f"{traits.counted(outlook.plants)} from cups"
+    return traits.many if held else f"{traits.many} (no seed)"
 
 
 def _latest(choices: Choices, traits: CropTraits, start: Start) -> date | None:
@@ -127,7 +135,10 @@ def _cups_not_offered(choices: Choices, offered: set[str | None]) -> Iterator[Ma
             reason = Because(words, False, rests_on=("plot:visiting",))
         latest = _latest(choices, season.traits(lot.lot.crop), "set out")
         words = f"{lot.traits.counted(lot.lot.plants)} in cups: {reason.says}"
-        yield MayCarry("set out", lot.lot.crop, words, False, latest=latest, because=(reason,))
+        name = f"{lot.traits.counted(lot.lot.plants)} in cups"
+        yield MayCarry(
+            "set out", lot.lot.crop, words, name, False, latest=latest, because=(reason,)
+        )
 
 
 def _not_offered(choices: Choices, offered: set[str]) -> Iterator[MayCarry]:
@@ -140,7 +151,8 @@ def _not_offered(choices: Choices, offered: set[str]) -> Iterator[MayCarry]:
         reason = _against(choices, traits, latest)
         if reason is not None:
             words = f"{traits.many}: {reason.says}"
-            yield MayCarry("sow", packet.crop, words, False, latest=latest, because=(reason,))
+            name = words if latest is None else traits.many
+            yield MayCarry("sow", packet.crop, words, name, False, latest=latest, because=(reason,))
 
 
 def _against(choices: Choices, traits: CropTraits, latest: date | None) -> Because | None:
@@ -164,13 +176,13 @@ def _against(choices: Choices, traits: CropTraits, latest: date | None) -> Becau
 def _without_a_crop(choices: Choices) -> Iterator[MayCarry]:
     """What may lie on it instead: mulch, green manure where the table names it, or nothing."""
     mulch = Because("mulch keeps weeds down and rain from washing the soil out", rests_on=PRACTICE)
-    yield MayCarry("cover", "", "mulch, or a sheet pegged down", True, because=(mulch,))
+    yield MayCarry("cover", "", "mulch, or a sheet pegged down", "mulch", True, because=(mulch,))
     if weeks_to_frost(choices.season) < GREEN_MANURE_WEEKS:
         row = "table:gap_fillers/0-4 weeks/note"
         manure = Because("so near to frost green manure takes the ground", rests_on=(row,))
         words = "green manure, of a kind that stands your winter"
-        yield MayCarry("sow", "", words, True, held=False, because=(manure,))
-    yield MayCarry("rest", "", "nothing: hoe what comes up before it seeds", True)
+        yield MayCarry("sow", "", words, "green manure", True, held=False, because=(manure,))
+    yield MayCarry("rest", "", "nothing: hoe what comes up before it seeds", "rest", True)
 
 
 def _why_not(choices: Choices, found: Sequence[MayCarry]) -> str:

@@ -88,6 +88,21 @@ def of_neighbours(belief: CropBelief, portions: float) -> Because:
     return Because(words, rests_on=(f"plot:planting/{belief.planting.key}", SAME_FUTURES))
 
 
+def of_young_among_disease(traits: CropTraits, left: NDArray[np.float64]) -> tuple[Because, ...]:
+    """What leaf diseases of the plot take of clean plants by the end; () where little.
+
+    left : share that they leave on each coming day, (n_draws, n_left).
+    """
+    taken = 1.0 - float(left[:, -1].mean())
+    if taken < TAKEN_SAYING:
+        return ()
+    words = (
+        f"leaf disease that is about takes about {max(round(10 * taken), 1)} in 10 of what new "
+        f"{traits.many} bear late, untreated"
+    )
+    return (Because(words, rests_on=("computed:leaf disease on clean plants", SAME_FUTURES)),)
+
+
 def of_young_among_pests(
     belief: CropBelief, traits: CropTraits, left: NDArray[np.float64]
 ) -> tuple[Because, ...]:

@@ -43,6 +43,22 @@ MINUTES_TO_COVER = 25.0  # laying and lifting fleece over the cold nights
 LEAST_LEFT = 1e-6  # of the yield; below it a course has nothing to save
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class TreatedAnew:
+    """What pests leave of clean plants that are treated as the course treats the old ones later on.
+
+    left : share kept by draw and coming day, (n_draws, n_left).
+    """
+
+    left: DrawDays
+    minutes: float
+    treatments: float
+
+    def tiled(self, times: int) -> TreatedAnew:
+        """The same for `times` as many draws."""
+        return replace(self, left=np.tile(self.left, (times, 1)))
+
+
 @dataclass(frozen=True, slots=True)
 class Care:
     """What fighting takes, and what share of the yield pests and drought leave either way.
@@ -54,6 +70,9 @@ class Care:
     beside       : what its neighbours keep once it is gone, beside what they keep where it is let
                    run, (n_draws,); None: nothing. [portions]
     helps        : the same where it is fought for. [portions]
+    treated      : the same of clean plants of the old crop that are treated; None: as the rest.
+    sickens      : share that leaf diseases leave of clean plants of a crop put in there, untreated,
+                   by crop; what is not in it loses nothing; None: none was seen.
     """
 
     left: DrawDays | None = None
@@ -65,6 +84,8 @@ class Care:
     anew: Mapping[str, DrawDays] | None = None
     beside: Draws | None = None
     helps: Draws | None = None
+    sickens: Mapping[str, DrawDays] | None = None
+    treated: TreatedAnew | None = None
 
     def widened(self, times: int) -> Care:
         """The same for `times` as many draws."""
@@ -73,6 +94,8 @@ class Care:
             left=_tiled(self.left, times),
             fought=_tiled(self.fought, times),
             anew=_each_tiled(self.anew, times),
+            sickens=_each_tiled(self.sickens, times),
+            treated=None if self.treated is None else self.treated.tiled(times),
             beside=None if self.beside is None else np.tile(self.beside, times),
             helps=None if self.helps is None else np.tile(self.helps, times),
         )
@@ -137,7 +160,8 @@ class Choices:
     def unharmed(self) -> Choices:
         """The same choices with nothing lost to pests, on the same draws."""
         if self._clear is None:
-            care = replace(self.care, left=None, fought=None, anew=None, beside=None, helps=None)
+            care = replace(Care(), minutes=self.care.minutes, must_go=self.care.must_go,
+                           treatments=self.care.treatments, litres=self.care.litres)  # fmt: skip
             clear = replace(self, care=care, _clear=None)
             self._clear = clear if self.told is None else clear.asked_again()
         return self._clear
@@ -300,6 +324,12 @@ def _given_up(choices: Choices, let_run: DrawDays, begins: int) -> FateOutlook:
 def kept(share: DrawDays | None) -> DrawDays | float:
     """A share of the yield, all of it where none is told."""
     return 1.0 if share is None else share
+
+
+def kept_of_new(care: Care, crop: str) -> list[DrawDays]:
+    """Shares that insects and leaf diseases leave of clean plants of a crop, as far as told."""
+    told = ((care.anew or {}).get(crop), (care.sickens or {}).get(crop))
+    return [share for share in told if share is not None]
 
 
 def pulling_minutes(plants: int) -> float:

@@ -194,10 +194,10 @@ class Exchange:
         held = [one for one in choices.lots if one.lot.key == lot]
         only = tuple(replace(one, lot=replace(one.lot, plants=plants)) for one in held)
         choices = replace(choices, lots=only, packets=())
-        found: dict[tuple[int | None, int], Way] = {}
+        found: dict[tuple[int | None, int, float], Way] = {}
         for visit in visits:
             for outlook in replacing_at(choices, visit):
-                key = (outlook.begins, outlook.keeps)
+                key = (outlook.begins, outlook.keeps, outlook.minutes)
                 if key not in found:
                     found[key] = self.way_of(outlook)
         rest = Beside(self.rest)

@@ -7,7 +7,7 @@ come out, then the new ones, and beside them what stays of the old.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import NormalDist
 
 import numpy as np
@@ -18,11 +18,13 @@ from lattermath.belief.crop_traits import CropTraits
 from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning import fate_reasons, first_weeks
 from lattermath.planning.fates import (
+    LEAST_LEFT,
     Choices,
     DrawDays,
     FateOutlook,
     GoesIn,
     kept,
+    kept_of_new,
     pulling_minutes,
 )
 from lattermath.planning.replacing import (
@@ -83,10 +85,32 @@ def _replacing_at(
     last = choices.season.weather.n_days - 1
     return [
         f
-        for f in fates
+        for f in (*fates, *_treated(choices, fates))
         if gone is None or f.begins == choices.visits[0]
         if f.begins is None or first_weeks.is_watered(choices.visits, f.begins, last=last)
     ]
+
+
+def _treated(choices: Choices, fates: Sequence[FateOutlook]) -> Iterator[FateOutlook]:
+    """The same with new plants of the old crop treated, as the course goes on where they stand."""
+    care, crop = choices.care, choices.belief.traits.crop
+    before = (care.anew or {}).get(crop)
+    if care.treated is None or before is None:
+        return
+    saved = care.treated.left / np.maximum(before, LEAST_LEFT)
+    for fate in fates:
+        if fate.crop == crop and fate.begins is not None:
+            # Until then the old ones stand there, untreated or not: what is saved begins after.
+            gained = np.where(np.arange(saved.shape[1]) < fate.begins - choices.today, 1.0, saved)
+            ((traits, kg),) = fate.parts
+            yield replace(
+                fate,
+                says=f"{fate.says}, treated like the rest",
+                parts=((traits, kg * gained),),
+                minutes=fate.minutes + care.treated.minutes,
+                treatments=fate.treatments + care.treated.treatments,
+                after=None if fate.after is None else fate.after.times(gained[:, -1]),
+            )
 
 
 def best_share(best: int, plants: int) -> float:
@@ -203,6 +227,8 @@ def _from_packet(
 def _of_pests(choices: Choices, traits: CropTraits) -> Iterator[Because]:
     """What lives about takes of the new plants too, and what their neighbours keep."""
     care = choices.care
+    if care.sickens is not None and traits.crop in care.sickens:
+        yield from fate_reasons.of_young_among_disease(traits, care.sickens[traits.crop])
     if care.anew is not None and traits.crop in care.anew:
         yield from fate_reasons.of_young_among_pests(choices.belief, traits, care.anew[traits.crop])
     if care.beside is not None and float(care.beside.mean()) >= fate_reasons.PORTIONS_SAYING:
@@ -225,9 +251,9 @@ class NewPlant:
         stands = self.stands
         if stands is None:
             return None
-        water, anew = choices.belief.water, (choices.care.anew or {}).get(traits.crop)
-        for share in (water, anew):
-            stands = stands if share is None else stands.times(share[:, -1])
+        water = choices.belief.water
+        for share in (*([] if water is None else [water]), *kept_of_new(choices.care, traits.crop)):
+            stands = stands.times(share[:, -1])
         return stands.times(plants)
 
 
@@ -283,7 +309,9 @@ def _old_then_new(
     plants too, as far as it was reckoned.
     """
     belief, care = choices.belief, choices.care
-    new = new * kept(belief.water) * kept((care.anew or {}).get(traits.crop))
+    new = new * kept(belief.water)
+    for share in kept_of_new(care, traits.crop):
+        new = new * share
     old = belief.kg[:, choices.today :] * bearing_if_left(belief.condition, new.shape[1])
     old = old * kept(care.left)
     old[:, begins - choices.today :] *= best_share(keeps, belief.planting.plants)

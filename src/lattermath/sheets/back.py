@@ -62,7 +62,10 @@ def back(plan: Plan, units: Units, degree: str = "") -> tuple[Block, ...]:
         Block(
             w.VERDICTS,
             tuple(_bare(plan.verdicts, tell)),
-            (*_verdicts(plan.verdicts, tell), *(_ground(one, tell) for one in plan.bare)),
+            (
+                *_verdicts(plan.verdicts, tell),
+                *(_ground(one, tell) for one in plan.bare if _worth_a_table(one)),
+            ),
         ),
         *(_population(population, tell) for population in plan.populations),
         *_outlook(plan.outlook, tell),
@@ -166,6 +169,11 @@ def _verdict(verdict: Verdict, tell: Teller) -> Table:
     return Table(" ".join(sentence(part) for part in parts if part), heads, rows)
 
 
+def _worth_a_table(ground: BareGround) -> bool:
+    """All bare beds; a part of one only where something would still pay there."""
+    return ground.whole or any(one.pays for one in ground.may if one.crop)
+
+
 def _ground(ground: BareGround, tell: Teller) -> Table:
     """What one bare bed may carry, what pays first."""
     area, unit = figures.in_units(ground.area_m2, "m2", tell.units)
@@ -173,7 +181,7 @@ def _ground(ground: BareGround, tell: Teller) -> Table:
         name=capital(tell.name(ground.bed)), area=f"{figures.coarse(area)} {unit}"
     )
     rows = []
-    for one in ground.may:
+    for one in (m for m in ground.may if m.pays or m.held):
         kg = w.NOT_SO
         if one.kg is not None:
             ends = (figures.in_units(n, "kg", tell.units)[0] for n in (one.kg.low, one.kg.high))
@@ -183,7 +191,7 @@ def _ground(ground: BareGround, tell: Teller) -> Table:
             value = figures.coarse_range(one.value.low, one.value.high)
         pays = (w.PAYS if one.pays else w.PAYS_NOT) if one.crop else w.NOT_SO
         latest = calendar.short(one.latest) if one.latest else w.NOT_SO
-        rows.append((tell.tell(one.says), kg, value, pays, latest))
+        rows.append((tell.tell(one.named), kg, value, pays, latest))
     heads = w.CARRY_HEADS if tell.units == "metric" else w.CARRY_HEADS_US
     return Table(caption, heads, tuple(rows))
 

@@ -16,6 +16,7 @@ GroundUse = Literal["set out", "sow", "cover", "rest"]
 class MayCarry:
     """One thing that may be done with bare ground at the next visit.
 
+    named  : what it is in a word or two, for a table.
     kg     : what it would give to the end of the season; None where nothing is picked of it.
     value  : its worth to the household less the work and water; None where it is not weighed.
     latest : last day on which it is usually worth while there; None where no day is known.
@@ -25,6 +26,7 @@ class MayCarry:
     use: GroundUse
     crop: str
     says: str
+    named: str
     pays: bool
     kg: Span | None = None
     value: Span | None = None
