@@ -191,7 +191,10 @@ def _limit_labels(panel: Panel, box: Box, top: float) -> Iterator[str]:
         if limit.at == "head":
             yield _text(limit.label, box.right, box.y - 5, "w end halo")
             continue
-        above = min(_at(box, limit.values[0], top) - 4, above - LABEL_HIGH)
+        line = _at(box, limit.values[0], top)
+        above = min(line - 4, above - LABEL_HIGH)
+        if above < box.y + LABEL_HIGH - 4:  # it would stand in the panel's name
+            above = line + LABEL_HIGH
         yield _text(limit.label, box.x + 4, above, "w halo")
 
 
