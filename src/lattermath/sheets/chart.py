@@ -144,6 +144,7 @@ class Chart:
 
 
 HEADS: Cells = ("strip", "what", "from", "to", "low", "middle", "high", "nothing done")
+ROW_COUNTS = 0.45  # height of a row beside that of a panel of numbers
 STEP_DAYS = 7  # between the days of a course that a table shows; a file has each of them
 
 
@@ -208,17 +209,20 @@ def _cell(text: str) -> str:
 
 
 def in_parts(chart: Chart, most: int) -> Iterator[Chart]:
-    """The same chart with no more panels than so many in one piece, as paper has room for."""
-    for n in range(0, max(len(chart.panels), 1), most):
-        yield (
-            chart
-            if n == 0 and len(chart.panels) <= most
-            else replace(
-                chart,
-                key=f"{chart.key}-{n // most + 1}",
-                panels=chart.panels[n : n + most],
-            )
-        )
+    """The same chart in pieces as paper has room for: panels of numbers count 1, rows less."""
+    pieces: list[list[Panel]] = [[]]
+    room = float(most)
+    for panel in chart.panels:
+        room -= 1.0 if panel.has_numbers else ROW_COUNTS
+        if room < 0 and pieces[-1]:
+            pieces.append([])
+            room = most - (1.0 if panel.has_numbers else ROW_COUNTS)
+        pieces[-1].append(panel)
+    if len(pieces) == 1:
+        yield chart
+        return
+    for n, panels in enumerate(pieces, 1):
+        yield replace(chart, key=f"{chart.key}-{n}", panels=tuple(panels))
 
 
 def weeks_between(first: date, last: date) -> Iterator[date]:

@@ -42,8 +42,24 @@
 
   /* ---- forms: kept first, then sent ---- */
   function had(told, one) { return told.taken.concat(told.known).indexOf(one.id) >= 0; }
-  function log(form, key) {
-    var fields = {}, words = [], press = form.querySelector("button.main");
+  function log(form, key) {  // a photo is made small first; where that fails, the program itself answers
+    var file = picked(form), press = form.querySelector("button.main");
+    press.disabled = true;
+    (file ? kept.shrunk(file) : Promise.resolve("")).then(function (photo) {
+      return entered(form, key, photo);
+    }, function (fault) {
+      if (navigator.onLine !== false) { form.submit(); return; }
+      unread(form, fault.message);
+    }).finally(function () { press.disabled = false; });
+  }
+  function unread(form, words) {
+    var slip = form.querySelector("[data-slip]");
+    slip.hidden = !words;
+    slip.textContent = words;
+    if (words) { slip.scrollIntoView({ block: "center" }); }
+  }
+  function entered(form, key, photo) {
+    var fields = {}, words = [];
     new FormData(form).forEach(function (value, name) {
       if (typeof value !== "string" || value === "" || name === "id" || name === "task" || name === "token") { return; }
       (fields[name] = fields[name] || []).push(value);
@@ -51,8 +67,8 @@
     });
     var task = form.elements.task ? form.elements.task.value : new URLSearchParams(location.search).get("task");
     var title = document.querySelector("h1").textContent;
-    press.disabled = true;
-    kept.add(key, fields, task, title + ": " + words.join(", ")).then(function (one) {
+    unread(form, "");
+    return kept.add(key, fields, task, title + ": " + words.join(", ") + (photo ? ", with a photo" : ""), photo).then(function (one) {
       return flush().then(function (told) {
         if (had(told, one)) { location.assign("/log?said=" + one.id); return; }
         if (!told.refused.some(function (other) { return other.id === one.id; })) { return; }  // still waits
@@ -64,7 +80,7 @@
         strip.scrollIntoView();
         strip.focus();
       });
-    }).finally(function () { press.disabled = false; });
+    });
   }
   function done(row, how) {
     kept.add("done", { how: [how] }, row.dataset.task, row.dataset.says).then(function (one) {
@@ -73,15 +89,18 @@
       }, away);
     });
   }
-  function pictured(form) {  // a photo is not kept here: it goes with its form, or not at all
+  function picked(form) {
     var blank = form.querySelector("input[type=file]");
-    return Boolean(blank && blank.files.length);
+    return blank && blank.files.length ? blank.files[0] : null;
+  }
+  function carried(form) {  // without room for photos they go with their form, or not at all
+    return !picked(form) || kept.roomy();
   }
   document.addEventListener("submit", function (event) {
     var form = event.target, row = form.closest(".task[data-task]"), press = event.submitter;
     var to = form.getAttribute("action") || "";  // a blank of the same name would hide the property
     if (form.getAttribute("method") !== "post") { return; }
-    if (form.classList.contains("entry") && to.indexOf("/log/") === 0 && !pictured(form)) {
+    if (form.classList.contains("entry") && to.indexOf("/log/") === 0 && carried(form)) {
       event.preventDefault();
       log(form, to.slice(5));
     } else if (row && to === "/done" && press) {
