@@ -42,15 +42,12 @@
 
   /* ---- forms: kept first, then sent ---- */
   function had(told, one) { return told.taken.concat(told.known).indexOf(one.id) >= 0; }
-  function log(form, key) {  // a photo is made small first; where that fails, the program itself answers
+  function log(form, key) {  // a photo is made small first, and waits with its entry
     var file = picked(form), press = form.querySelector("button.main");
     press.disabled = true;
     (file ? kept.shrunk(file) : Promise.resolve("")).then(function (photo) {
       return entered(form, key, photo);
-    }, function (fault) {
-      if (navigator.onLine !== false) { form.submit(); return; }
-      unread(form, fault.message);
-    }).finally(function () { press.disabled = false; });
+    }, function (fault) { unread(form, fault.message); }).finally(function () { press.disabled = false; });
   }
   function unread(form, words) {
     var slip = form.querySelector("[data-slip]");
@@ -93,16 +90,18 @@
     var blank = form.querySelector("input[type=file]");
     return blank && blank.files.length ? blank.files[0] : null;
   }
-  function carried(form) {  // without room for photos they go with their form, or not at all
-    return !picked(form) || kept.roomy();
+  function straight(form) {  // without room for photos here they go with their form, or not at all
+    kept.ask("/state").then(function () { form.submit(); }, function () {
+      unread(form, "This browser has no room to keep a photo, and home does not answer. Leave it out; nothing was logged.");
+    });
   }
   document.addEventListener("submit", function (event) {
     var form = event.target, row = form.closest(".task[data-task]"), press = event.submitter;
     var to = form.getAttribute("action") || "";  // a blank of the same name would hide the property
     if (form.getAttribute("method") !== "post") { return; }
-    if (form.classList.contains("entry") && to.indexOf("/log/") === 0 && carried(form)) {
+    if (form.classList.contains("entry") && to.indexOf("/log/") === 0) {
       event.preventDefault();
-      log(form, to.slice(5));
+      if (picked(form) && !kept.roomy()) { straight(form); } else { log(form, to.slice(5)); }
     } else if (row && to === "/done" && press) {
       event.preventDefault();
       if (press.value === "as-written" && row.dataset.form) {
