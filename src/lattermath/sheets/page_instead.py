@@ -8,9 +8,9 @@ import re
 INSTEAD: tuple[tuple[str, str], ...] = (
     (
         r"`lattermath log words` lists what is known\.",
-        "The blank offers what is known as you type.",
+        "The blank offers what is known.",
     ),
-    (r"`lattermath log words` lists the crops\.", "The blank offers the crops as you type."),
+    (r"`lattermath log words` lists the crops\.", "The blank offers the crops."),
     (r"Change plot\.toml and run `lattermath start`\.", "Change it under Set up."),
     (r"this entry comes from plot\.toml", "this entry comes from what was set up"),
     (r"Give the number that `lattermath log` answered with\.", "The page Record numbers them."),
