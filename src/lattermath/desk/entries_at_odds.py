@@ -42,7 +42,9 @@ def _about(event: Event) -> object:
     if isinstance(done, TaskDone):
         return done.task
     if isinstance(done, Sighting):
-        return event.day, done.planting, done.what, done.measure == "card"
+        # What flies up, and what hangs on a card, says little of what sits on a leaf.
+        way = done.measure if done.measure in ("shake", "card") else "leaves"
+        return event.day, done.planting, done.what, way
     assert isinstance(done, Treatment)
     return event.day, frozenset(done.plantings), done.product or done.method
 

@@ -25,6 +25,7 @@ from lattermath.vocabulary.events import (
 )
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Plot
+from lattermath.vocabulary.sentence import inside
 from lattermath.vocabulary.watering import WAY_SAID
 
 
@@ -102,8 +103,15 @@ def _sowing(done: Sowing, plot: Plot, tables: Tables) -> str:
 
 
 def _plot_row(done: PlotRow, plot: Plot, _: Tables) -> str:
-    verb = "taken out of" if done.row is None else "written down in"
-    return f"{done.section} {called(done.key, plot)}".rstrip() + f" {verb} plot.toml"
+    """What was set up, or is not told yet, in the plot file or on its pages."""
+    if done.section == "not known":
+        if done.row is None:
+            return "set up: told since, or not asked any more"
+        says = str(done.row.get("says", "")).rstrip(".") or "something is not told"
+        return f"not told yet: {inside(says)}"
+    verb = ", taken out" if done.row is None else ""
+    what = done.section if done.key in ("", "plot") else f"{done.section} {called(done.key, plot)}"
+    return f"set up: {what}{verb}"
 
 
 def _weather(done: WeatherTaken, _: Plot, __: Tables) -> str:

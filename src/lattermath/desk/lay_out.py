@@ -11,11 +11,11 @@ from lattermath.desk.evening_tasks import coming_visits
 from lattermath.desk.frost import frost_coming
 from lattermath.desk.plan_closed import closed
 from lattermath.desk.plan_outlook import frost_words, outlooks, season_rule
+from lattermath.desk.plan_stamp import stamp_of
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.plan_warnings import warnings
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.season_series import heat_courses, water_courses
-from lattermath.desk.stamp import stamp_of
 from lattermath.desk.work_out import work_out
 from lattermath.vocabulary.plan import SCHEMA_VERSION, Plan, VisitPlan
 

@@ -13,8 +13,6 @@ from importlib.resources import files
 from pathlib import Path
 
 from lattermath import __version__
-from lattermath.desk.dice import SEED
-from lattermath.desk.season_facts import N_DRAWS, SeasonFacts
 from lattermath.vocabulary.plan import Stamp
 from lattermath.vocabulary.plot import Plot
 
@@ -74,20 +72,6 @@ def stamp(
         as_of=as_of.isoformat(),
         preferences=_short(json.dumps(wishes, sort_keys=True, default=str)),
         budget=budget,
-        previous=previous,
-    )
-
-
-def stamp_of(facts: SeasonFacts, previous: str) -> Stamp:
-    """The stamp of the plan of these facts."""
-    return stamp(
-        tables=facts.tables.digest,
-        seed=SEED,
-        serial=facts.serial,
-        weather=facts.record.until(facts.today).digest,
-        as_of=facts.now,
-        plot=facts.plot,
-        budget=N_DRAWS,
         previous=previous,
     )
 

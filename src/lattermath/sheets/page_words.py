@@ -134,9 +134,10 @@ LAID_ALONE = (
 )
 ON_PAPER = "Printed at 100 %, this is 1 to {scale}: the bar is {millimetres} mm long."
 NO_PLAN_DRAWN = (
-    "No bed is written down, so there is nothing to draw to scale. Write each bed with its "
-    "length_m and width_m into plot.toml."
+    "No bed is told yet, so there is nothing to draw to scale. Tell each with its length and width "
+    "under Set up, Beds."
 )
+TELL_BEDS = "Tell the beds"
 WHERE_HEAD, STANDS_HEAD, STATE_HEAD = "Place", "What stands there", "State"
 WHAT_STANDS_WHERE = "What stands where"
 PLANTS_OF = "{name}, {plants}"

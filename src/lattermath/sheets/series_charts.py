@@ -41,11 +41,9 @@ def _water(plan: Plan, tell: Teller) -> Iterator[Chart]:
         return
     unit, last = _unit(tell), plan.water[0].ahead.days[-1]
     lines = [_water_says(one, last, tell) for one in plan.water]
-    lines += [
-        w.WATER_ROUGH.format(name=capital(tell.name(one.planting)), rough=one.rough)
-        for one in plan.water
-        if one.rough
-    ]
+    for rough in dict.fromkeys(one.rough for one in plan.water if one.rough):
+        names = figures.listed(tell.name(o.planting) for o in plan.water if o.rough == rough)
+        lines.append(w.WATER_ROUGH.format(name=capital(names), rough=rough))
     yield Chart(
         "water",
         w.WATER_TITLE.format(unit=unit),

@@ -13,13 +13,12 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from lattermath.desk import clock, photos
 from lattermath.desk.known_words import known_words
-from lattermath.desk.log_done import log_done
 from lattermath.desk.log_visit import log
 from lattermath.desk.told_entries import record_of
 from lattermath.doors.asking import Units
 from lattermath.doors.web.log_fields import Filled
-from lattermath.doors.web.log_forms import BY_KEY, HOWS, Asked
-from lattermath.doors.web.ticks import tick_of, ticked_already
+from lattermath.doors.web.log_forms import BY_KEY, Asked
+from lattermath.doors.web.ticks import tick
 from lattermath.sheets import page_words as p
 from lattermath.sheets.page_instead import on_a_page
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError
@@ -118,13 +117,7 @@ def _write(folder: Path, entry: CarriedEntry, ahead: timedelta, units: Units) ->
         told = carried.hour("at")
         at = None if told is None else told - ahead
     if entry.form == "done":
-        how = filled.one("how")
-        if how not in HOWS:
-            raise InputError(Fault("no such answer", "how", how, f"One of {', '.join(HOWS)}."))
-        before = tick_of(record_of(folder), entry.task)
-        if before is not None and before.id != entry.id:  # another phone was there first
-            raise ticked_already(before)
-        return log_done(folder, entry.task, HOWS[how], at=at, entry_id=entry.id)
+        return tick(folder, entry.task, filled.one("how"), at, entry.id)
     if entry.form not in BY_KEY:
         raise InputError(Fault("nothing of that name can be logged", "form", entry.form, ""))
     record = record_of(folder)

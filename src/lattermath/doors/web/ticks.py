@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+from pathlib import Path
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Form, Request
 from starlette.responses import RedirectResponse, Response
 
 from lattermath.desk.log_done import log_done, says_enough
-from lattermath.desk.told_entries import Record, ToldEntry
+from lattermath.desk.told_entries import Record, ToldEntry, record_of
 from lattermath.doors.web.house import house_of
 from lattermath.doors.web.log_forms import FORM_OF_TASK, HOWS, Asked
 from lattermath.sheets import page_words as p
 from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.events import Event
 from lattermath.vocabulary.plan import Plan, Task
 
 router = APIRouter()
@@ -53,6 +56,21 @@ def is_ticked(record: Record, task: str) -> bool:
 def tick_of(record: Record, task: str) -> ToldEntry | None:
     """The tick of a task that stands."""
     return next((one for one in record.entries if one.task == task and one.may_undo), None)
+
+
+def tick(
+    folder: Path, task: str, how: str, at: datetime | None, entry_id: str
+) -> tuple[Event, ...]:
+    """The tick that a phone kept, written once; InputError where another phone ticked the job.
+
+    how : as the boxes of a visit say it.
+    """
+    if how not in HOWS:
+        raise InputError(Fault("no such answer", "how", how, f"One of {', '.join(HOWS)}."))
+    before = tick_of(record_of(folder), task)
+    if before is not None and before.id != entry_id:
+        raise ticked_already(before)
+    return log_done(folder, task, HOWS[how], at=at, entry_id=entry_id)
 
 
 def ticked_already(before: ToldEntry) -> InputError:
