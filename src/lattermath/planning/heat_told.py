@@ -14,6 +14,7 @@ from lattermath.science.degree_days import degree_days
 from lattermath.science.development import day_temperatures
 from lattermath.vocabulary.season_series import (
     Begins,
+    Comes,
     HeatCourse,
     HeatMark,
     Strip,
@@ -52,7 +53,7 @@ def insect_heat(
     at = now - begin
     done = np.cumsum(life.pace(day_temperatures(t_min[:, now:], t_max[:, now:])).mean(-1), axis=1)
     eggs = sum(s for stage, s in figures.shares.items() if stage.startswith("egg"))
-    shares = (("hatch", eggs), ("grown", 1.0))
+    shares: tuple[tuple[Comes, float], ...] = (("hatch", eggs), ("grown", 1.0))
     marks = tuple(
         HeatMark(
             what,
@@ -135,14 +136,18 @@ def _course(
     low, middle, high = np.quantile(sums[:, : at + days + 1], TENTHS, axis=0)
     ahead = tuple(today + timedelta(days=n) for n in range(days + 1))
     behind = tuple(began[0] + timedelta(days=n) for n in range(at + 1))
-    rows = [_list(row) for row in (middle, low, high)]
+    lows, middles, highs = (_list(row) for row in (low, middle, high))
+    base_c, upper_c, method = base
     return HeatCourse(
-        of,
-        *began,
-        *base,
-        Trace(SUM, behind, *(row[: at + 1] for row in rows), UNIT),
-        Strip(SUM, ahead, *(row[at:] for row in rows), (), UNIT),
-        marks,
+        of=of,
+        since=began[0],
+        begins=began[1],
+        base_c=base_c,
+        upper_c=upper_c,
+        method=method,
+        so_far=Trace(SUM, behind, middles[: at + 1], lows[: at + 1], highs[: at + 1], UNIT),
+        ahead=Strip(SUM, ahead, middles[at:], lows[at:], highs[at:], (), UNIT),
+        marks=marks,
     )
 
 

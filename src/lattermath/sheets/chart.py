@@ -176,7 +176,8 @@ def limit_rows(panel: Panel) -> Iterator[Cells]:
 def day_rows(panel: Panel) -> Iterator[Cells]:
     """What holds on which days in a panel, under HEADS."""
     held = [(s.first, s.last, s.says) for s in panel.stretches]
-    held += [(one.day, one.day, one.says) for one in (*panel.points, *panel.columns)]
+    held += [(one.day, one.day, one.says) for one in panel.points]
+    held += [(one.day, one.day, one.says) for one in panel.columns]
     held += [(one.days[0], one.days[-1], one.says) for one in panel.limits]
     for first, last, says in sorted(held):
         yield _row(panel, says, first, last)

@@ -174,7 +174,9 @@ def _heat_panel(one: HeatCourse, first: date, last: date, tell: Teller) -> Panel
     def turned(row: tuple[float, ...]) -> tuple[float, ...]:
         return tuple(_degree_days(value, tell) for value in row)
 
-    behind, ahead, limits, points = one.so_far, one.ahead, [], []
+    behind, ahead = one.so_far, one.ahead
+    limits: list[Limit] = []
+    points: list[Point] = []
     for mark in one.marks:
         young = _young(mark, one)
         needs = _degree_days(mark.needs, tell)
