@@ -312,6 +312,7 @@ def test_a_photo_goes_with_an_entry_and_is_seen_in_record_and_account(
     photo = {"name": "rings.png", "mimeType": "image/png", "buffer": picture.getvalue()}
     page.get_by_label(re.compile("^Photo")).set_input_files(photo)
     page.get_by_role("button", name="Log it").click()
+    expect(page.locator(".settles")).to_contain_text("strange rings")
     for address in ("/record", "/account"):
         page.goto(f"{home}{address}")
         shown = page.get_by_role("img", name=re.compile("^Photo kept with entry")).first

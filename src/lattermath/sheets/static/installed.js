@@ -45,10 +45,15 @@
   function log(form, key) {  // a photo is made small first, and waits with its entry
     var file = picked(form), press = form.querySelector("button.main");
     press.disabled = true;
+    window.addEventListener("beforeunload", stay);  // a phone takes a second over a large photo
     (file ? kept.shrunk(file) : Promise.resolve("")).then(function (photo) {
       return entered(form, key, photo);
-    }, function (fault) { unread(form, fault.message); }).finally(function () { press.disabled = false; });
+    }, function (fault) { unread(form, fault.message); }).finally(function () {
+      window.removeEventListener("beforeunload", stay);
+      press.disabled = false;
+    });
   }
+  function stay(event) { event.preventDefault(); }
   function unread(form, words) {
     var slip = form.querySelector("[data-slip]");
     slip.hidden = !words;
@@ -66,6 +71,7 @@
     var title = document.querySelector("h1").textContent;
     unread(form, "");
     return kept.add(key, fields, task, title + ": " + words.join(", ") + (photo ? ", with a photo" : ""), photo).then(function (one) {
+      window.removeEventListener("beforeunload", stay);  // it is kept: whoever leaves now loses nothing
       return flush().then(function (told) {
         if (had(told, one)) { location.assign("/log?said=" + one.id); return; }
         if (!told.refused.some(function (other) { return other.id === one.id; })) { return; }  // still waits
