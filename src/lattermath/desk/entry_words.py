@@ -20,6 +20,7 @@ from lattermath.vocabulary.events import (
     Sowing,
     TaskDone,
     Treatment,
+    Visit,
     Watering,
     WeatherTaken,
 )
@@ -108,7 +109,7 @@ def _plot_row(done: PlotRow, plot: Plot, _: Tables) -> str:
         if done.row is None:
             return "set up: told since, or not asked any more"
         says = str(done.row.get("says", "")).rstrip(".") or "something is not told"
-        return f"not told yet: {inside(says)}"
+        return f"set up: {inside(says)}"
     verb = ", taken out" if done.row is None else ""
     what = done.section if done.key in ("", "plot") else f"{done.section} {called(done.key, plot)}"
     return f"set up: {what}{verb}"
@@ -116,6 +117,11 @@ def _plot_row(done: PlotRow, plot: Plot, _: Tables) -> str:
 
 def _weather(done: WeatherTaken, _: Plot, __: Tables) -> str:
     return f"weather of {done.first} to {done.last} taken in from {done.file}"
+
+
+def _visit(done: Visit, _: Plot, __: Tables) -> str:
+    minutes = f" of {counted(done.minutes, 'minutes')}" if done.minutes else ""
+    return f"a stay{minutes}{': ' if done.note else ''}{done.note}"
 
 
 def _task(done: TaskDone, _: Plot, __: Tables) -> str:
@@ -134,4 +140,5 @@ TELLERS: dict[type, Callable[[Any, Plot, Tables], str]] = {
     PlotRow: _plot_row,
     WeatherTaken: _weather,
     TaskDone: _task,
+    Visit: _visit,
 }
