@@ -57,7 +57,7 @@ def insect_heat(
     marks = tuple(
         HeatMark(
             what,
-            _needs(life, share, sums[:, at:], _days_to(done / share), float(sums[0, at])),
+            round(_needs(life, share, sums[:, at:], _days_to(done / share), float(sums[0, at])), 1),
             until(today, _days_to(done / share)),
         )
         for what, share in shares
@@ -86,7 +86,7 @@ def crop_heat(belief: CropBelief, today: date, first: date) -> HeatCourse | None
     sums = belief.climate.sums[:, begin:] - belief.climate.sums[:, begin : begin + 1]
     picks = belief.first_pick_column() - now
     begins: Begins = "set out" if planting.set_out is not None else "sown"
-    needs = float(np.median(_at_day(sums[:, now - begin :], picks)))
+    needs = round(float(np.median(_at_day(sums[:, now - begin :], picks))), 1)
     return _course(
         planting.key,
         (started, begins),
