@@ -294,6 +294,27 @@ def test_counts_of_two_phones_that_cannot_both_be_are_shown_until_one_is_taken_b
         expect(other.locator(".at-odds")).to_have_count(0)
 
 
+def test_undo_without_network_says_so_stays_and_works_when_it_is_back(
+    home: str, folder: Path, app: BrowserContext
+) -> None:
+    page, before = app.new_page(), len(entries(folder))
+    keep_pages(page, home)
+    log_picking(page, home, "1.3")
+    expect(page.locator(".settles")).to_contain_text("1.3 kg")
+    page.goto(f"{home}/log")
+    app.set_offline(True)
+    page.reload()  # from what the phone kept
+    expect(page.locator("#offline")).to_be_visible()
+    undo = page.get_by_role("button", name=re.compile("^Undo: 1.3 kg")).first
+    undo.click()
+    expect(page.locator("#outbox")).to_contain_text("nothing was changed")
+    assert page.url == f"{home}/log" and len(entries(folder)) == before + 1
+    app.set_offline(False)
+    undo.click()
+    newest_entry = come(page, folder, before + 2)[0]
+    assert newest_entry.kind == "withdrawal"
+
+
 def test_the_file_of_the_take_away_page_is_handed_over_on_the_page_at_home(
     home: str, folder: Path, phone: BrowserContext, tmp_path: Path
 ) -> None:

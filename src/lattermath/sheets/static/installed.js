@@ -113,11 +113,16 @@
       if (press.value === "as-written" && row.dataset.form) {
         location.assign("/log/" + row.dataset.form + "?task=" + row.dataset.task);
       } else { done(row, press.value); }
-    } else if (navigator.onLine === false) {  // the rest asks the program itself
-      event.preventDefault();
-      strip.hidden = false;
-      said("This needs the network: nothing was changed.");
-      strip.focus();
+    } else if (!form.dataset.sure && (navigator.onLine === false || !document.getElementById("offline").hidden)) {
+      event.preventDefault();  // the rest asks the program itself: first whether it is there
+      kept.ask("/state").then(function () {
+        form.dataset.sure = "yes";
+        form.requestSubmit(press);
+      }, function () {
+        strip.hidden = false;
+        said("This needs the network: nothing was changed.");
+        strip.focus();
+      });
     }
   });
 
