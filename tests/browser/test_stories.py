@@ -291,7 +291,7 @@ def test_printed_the_visit_is_the_visit_and_nothing_else(home: str, watched: Wat
     jobs = [job.strip() for job in page.locator(".task h3").all_text_contents()]
     assert jobs
     page.emulate_media(media="print")
-    for gone in (".footbar", ".contents", ".undo", ".lightswitch", ".skip"):
+    for gone in (".footbar", ".contents", ".undo", ".lightswitch", ".skip", ".screen-only"):
         assert all(not part.is_visible() for part in page.locator(gone).all()), gone
     paper = PdfReader(BytesIO(page.pdf(prefer_css_page_size=True)))
     told = unspaced("".join(sheet.extract_text() for sheet in paper.pages))

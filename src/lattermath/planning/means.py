@@ -36,7 +36,7 @@ class Means:
 MEANS: Mapping[str, Means] = {
     "prune_leaves": Means(None, 3.0, gap_days=10, uses=3),  # leaf must grow again in between
     "water_jet": Means(None, 1.5),  # the hose is asked for by the rulings
-    "hand_pick": Means(None, 4.0, says="Pick off or crush by hand what you find"),
+    "hand_pick": Means(None, 4.0, says="Pick off and crush by hand"),
     "vacuum": Means("vacuum", 1.5, 5.0, 1, says="Vacuum the sitting adults off"),
     "bag_enclosure": Means(
         "bags", 10.0, 2.0, says="Slip an empty bag over each shoot, shake, tie, off again"
