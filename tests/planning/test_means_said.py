@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from lattermath.knowledge.tables import load_tables
 from lattermath.planning.means import MEANS
 from lattermath.planning.treating import VERBS
 
 
-def test_hand_picking_speaks_of_nothing_that_only_some_of_them_have() -> None:
+def test_egg_masses_are_spoken_of_only_where_there_are_some() -> None:
+    targets = load_tables().crosswalk.targets
+    hand = MEANS["hand_pick"]
     assert "hand_pick" in VERBS
-    for method, means in MEANS.items():
-        assert "egg" not in means.says, method
+    told = {key for key, words in targets.items() if "egg masses" in hand.said(words)}
+    assert {"squash_bug", "colorado_potato_beetle"} <= told
+    assert not told & {"melon_aphid", "green_peach_aphid", "greenhouse_whitefly", "onion_thrips"}
+    for key, words in targets.items():
+        assert hand.said(words).startswith("Pick off and crush by hand"), key

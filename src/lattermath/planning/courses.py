@@ -85,7 +85,7 @@ def candidates_of(
                     key,
                     key,
                     None,
-                    one.says or methods[key].name,
+                    one.said(targets) or methods[key].name,
                     effect,
                     ("underside", "top"),
                     HAND_COVERAGE,
