@@ -58,6 +58,24 @@ def test_nothing_serious_on_any_page(
     assert not wrong
 
 
+@pytest.mark.parametrize("size", [1.0, 1.5])
+def test_nothing_scrolls_sideways_on_the_narrowest_phone(
+    home: str, browser: Browser, size: float
+) -> None:
+    """At 320 px, all unfolded, also with letters half as large again."""
+    context = browser.new_context(viewport={"width": 320, "height": 700})
+    page, wide = context.new_page(), {}
+    for address in ASKED:
+        page.goto(f"{home}{address}", wait_until="load")
+        page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
+        page.evaluate("size => { document.documentElement.style.fontSize = size; }", f"{size:.0%}")
+        across = page.evaluate("document.documentElement.scrollWidth")
+        if across > 320:
+            wide[address] = across
+    context.close()
+    assert not wide
+
+
 def test_a_fault_that_was_planted_is_found(home: str, browser: Browser) -> None:
     context = browser.new_context()
     page = context.new_page()

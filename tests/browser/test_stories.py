@@ -291,7 +291,7 @@ def test_printed_the_visit_is_the_visit_and_nothing_else(home: str, watched: Wat
     jobs = [job.strip() for job in page.locator(".task h3").all_text_contents()]
     assert jobs
     page.emulate_media(media="print")
-    for gone in (".footbar", ".contents", ".undo", ".lightswitch", ".skip"):
+    for gone in (".footbar", ".contents", ".undo", ".lightswitch", ".skip", ".screen-only"):
         assert all(not part.is_visible() for part in page.locator(gone).all()), gone
     paper = PdfReader(BytesIO(page.pdf(prefer_css_page_size=True)))
     told = unspaced("".join(sheet.extract_text() for sheet in paper.pages))
@@ -312,6 +312,7 @@ def test_a_photo_goes_with_an_entry_and_is_seen_in_record_and_account(
     photo = {"name": "rings.png", "mimeType": "image/png", "buffer": picture.getvalue()}
     page.get_by_label(re.compile("^Photo")).set_input_files(photo)
     page.get_by_role("button", name="Log it").click()
+    expect(page.locator(".settles")).to_contain_text("strange rings")
     for address in ("/record", "/account"):
         page.goto(f"{home}{address}")
         shown = page.get_by_role("img", name=re.compile("^Photo kept with entry")).first

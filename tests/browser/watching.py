@@ -80,11 +80,12 @@ class Server:
     """`lattermath serve` on a free port of its own, which it keeps when it is started again."""
 
     def __init__(self, folder: Path, day: str, *more: str) -> None:
-        """Serve a plot as of a day, with more words if need be."""
+        """Serve a plot as of a day ("": as of now), with more words if need be."""
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self.port = int(free.getsockname()[1])
-        words = ["serve", "--plot", str(folder), "--port", str(self.port), "--on", day, *more]
+        words = ["serve", "--plot", str(folder), "--port", str(self.port), *more]
+        words += ["--on", day] if day else []
         self._words = [sys.executable, "-m", "lattermath", *words]
         self._running: subprocess.Popen[bytes] | None = None
 
@@ -100,6 +101,11 @@ class Server:
             else:
                 return f"http://localhost:{self.port}"
         raise AssertionError("the server does not answer")
+
+    def freeze(self) -> None:
+        """Let it hear and not answer, as in the middle of its work."""
+        assert self._running is not None
+        self._running.send_signal(signal.SIGSTOP)
 
     def kill(self) -> None:
         """End it as a power cut does."""

@@ -313,7 +313,7 @@ def test_a_name_that_fits_two_or_none_is_refused(
             seen("whitefly", stage="scales", counts=(3, 1), looked_at=2),
             "4 whitefly (scales) on 2 leaves of Courgettes",
         ),
-        (seen("aphids", looked_at=1, total=0), "no aphid on 1 leaf of Courgettes"),
+        (seen("aphids", looked_at=1, total=0), "no aphids on 1 leaf of Courgettes"),
     ],
 )
 def test_what_was_written_is_said_back(folder: Path, payload: Payload, said: str) -> None:

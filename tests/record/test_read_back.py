@@ -326,11 +326,16 @@ def test_a_day_before_the_file_was_written_is_answered_and_marked_rough(started,
     assert plot_before.planting("beans") == replace(BEANS, vigour="sound", wilted=False)
     assert plot_before.lots == (LOT,)
     assert plot_before.rough == (
-        "Nothing was written by 15 Jul of some plantings: they are shown as first written down on "
+        "Nothing was written by 15 Jul of any planting: they are shown as first written down on "
         "20 Jul.",
     )
     assert plot(4).lots == ()  # sown on the 5th
     assert plot_as_of_june(plot) == ()
+    started(row("planting", "peas", Planting("peas", "Peas", "pea_fall", 9)), at=on(24))
+    assert plot(22).rough == (
+        "Nothing was written by 22 Jul of some plantings (Peas): they are shown as first written "
+        "down on 24 Jul.",
+    )
 
 
 def plot_as_of_june(plot) -> tuple[Planting, ...]:

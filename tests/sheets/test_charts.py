@@ -20,7 +20,8 @@ from lattermath.sheets.chart_drawing import FILE_STYLE, LETTER, nice_top, svg
 from lattermath.sheets.season_charts import season_charts
 from lattermath.sheets.season_views import season_page
 from lattermath.vocabulary.events import Event, Payload, Picking, Sighting, Treatment
-from lattermath.vocabulary.plan import DaySpan, Outlook, Plan, Span, Trace
+from lattermath.vocabulary.plan import Outlook, Plan, Span
+from lattermath.vocabulary.season_series import DaySpan, Trace
 
 TODAY = date(2025, 8, 5)  # of the invented plan
 LOOK = Path(chart_drawing.__file__).parent / "static" / "look.css"

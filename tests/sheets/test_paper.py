@@ -219,6 +219,22 @@ def test_blanks_are_in_the_units_of_the_sheet(plan: Plan) -> None:
     assert "Start gallons undersides wetted" in us and "litres" not in us
 
 
+@pytest.mark.parametrize(
+    ("method", "asked"),
+    [("prune_leaves", "Start leaves taken off"), ("hand_pick", "Start found"), ("vacuum", "Start")],
+)
+def test_hand_work_asks_for_what_fits_it(plan: Plan, method: str, asked: str) -> None:
+    """Nothing is poured where leaves are taken off, and no litres are asked for."""
+    first = plan.visits[0]
+    tasks = tuple(
+        replace(task, product=None, method=method, amounts=()) if task.kind == "treat" else task
+        for task in first.tasks
+    )
+    by_hand = replace(plan, visits=(replace(first, tasks=tasks), *plan.visits[1:]))
+    told = words(read(pdf_sheet(by_hand, "Plot 14")).pages[0].extract_text())
+    assert asked in told and "undersides wetted" not in told and "Start litres" not in told
+
+
 def test_plans_without_season_or_visit_still_print(plan: Plan) -> None:
     assert len(read(pdf_sheet(replace(plan, season=None), "Plot 14")).pages) == 2
     bare = read(pdf_sheet(replace(plan, visits=()), "Plot 14")).pages[0].extract_text()

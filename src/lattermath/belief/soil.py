@@ -72,6 +72,17 @@ class Poured:
 
 
 @dataclass(frozen=True, slots=True)
+class SoilPast:
+    """The same ground on the days behind us, from the first that is known to yesterday. [mm]"""
+
+    depletion_mm: DrawDays  # (n_draws, n_past), at the end of each day
+    taw_mm: Days  # (n_past,)
+    raw_mm: Days  # (n_past,)
+    rain_mm: Days  # (n_past + 1,) that reached the ground, today's as well
+    poured_mm: Days  # (n_past + 1,) over the wetted part, today's as well
+
+
+@dataclass(frozen=True, slots=True)
 class BedSoil:
     """The water under one planting. Column 0 is the end of today, k the end of the k-th day on.
 
@@ -90,6 +101,7 @@ class BedSoil:
     disagrees: str = ""  # when the plants say otherwise than the reckoning
     rough: str = ""  # what is not known, so that the sheet can say so
     events: tuple[int, ...] = ()  # serials of the waterings counted
+    past: SoilPast | None = None
 
     @property
     def n_coming(self) -> int:
@@ -159,6 +171,13 @@ def believe_soil(
         rain_mm=weather.rain_mm[:, weather.today :],
         rough=rough,
         events=events,
+        past=SoilPast(
+            run.depletion_mm[:, :at],
+            taw[:at],
+            use.depletion_fraction * taw[:at],
+            (weather.rain_mm[0, begin:] - run.ignored_rain_mm[0])[: at + 1],
+            water[: at + 1],
+        ),
     )
     return _as_seen(soil, rng) if use.wilted else soil
 

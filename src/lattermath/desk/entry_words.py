@@ -20,11 +20,13 @@ from lattermath.vocabulary.events import (
     Sowing,
     TaskDone,
     Treatment,
+    Visit,
     Watering,
     WeatherTaken,
 )
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Plot
+from lattermath.vocabulary.sentence import inside
 from lattermath.vocabulary.watering import WAY_SAID
 
 
@@ -102,12 +104,24 @@ def _sowing(done: Sowing, plot: Plot, tables: Tables) -> str:
 
 
 def _plot_row(done: PlotRow, plot: Plot, _: Tables) -> str:
-    verb = "taken out of" if done.row is None else "written down in"
-    return f"{done.section} {called(done.key, plot)}".rstrip() + f" {verb} plot.toml"
+    """What was set up, or is not told yet, in the plot file or on its pages."""
+    if done.section == "not known":
+        if done.row is None:
+            return "set up: told since, or not asked any more"
+        says = str(done.row.get("says", "")).rstrip(".") or "something is not told"
+        return f"set up: {inside(says)}"
+    verb = ", taken out" if done.row is None else ""
+    what = done.section if done.key in ("", "plot") else f"{done.section} {called(done.key, plot)}"
+    return f"set up: {what}{verb}"
 
 
 def _weather(done: WeatherTaken, _: Plot, __: Tables) -> str:
     return f"weather of {done.first} to {done.last} taken in from {done.file}"
+
+
+def _visit(done: Visit, _: Plot, __: Tables) -> str:
+    minutes = f" of {counted(done.minutes, 'minutes')}" if done.minutes else ""
+    return f"a stay{minutes}{': ' if done.note else ''}{done.note}"
 
 
 def _task(done: TaskDone, _: Plot, __: Tables) -> str:
@@ -126,4 +140,5 @@ TELLERS: dict[type, Callable[[Any, Plot, Tables], str]] = {
     PlotRow: _plot_row,
     WeatherTaken: _weather,
     TaskDone: _task,
+    Visit: _visit,
 }

@@ -21,8 +21,9 @@ from lattermath.planning import course_task, courses, presence, turning
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch, with_worth
 from lattermath.planning.treating import Spraying
-from lattermath.vocabulary.plan import CourseStep, DaySpan, Turn
+from lattermath.vocabulary.plan import CourseStep, Turn
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.season_series import DaySpan
 
 
 def insect_part(searched: Searched) -> PestPart:

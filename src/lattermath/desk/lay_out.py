@@ -7,15 +7,15 @@ from dataclasses import replace
 
 from lattermath.audit.plan_audit import require_clean
 from lattermath.desk.absences import absences
-from lattermath.desk.dice import SEED
 from lattermath.desk.evening_tasks import coming_visits
 from lattermath.desk.frost import frost_coming
 from lattermath.desk.plan_closed import closed
 from lattermath.desk.plan_outlook import frost_words, outlooks, season_rule
+from lattermath.desk.plan_stamp import stamp_of
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.plan_warnings import warnings
-from lattermath.desk.season_facts import N_DRAWS, SeasonFacts
-from lattermath.desk.stamp import stamp
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.season_series import heat_courses, water_courses
 from lattermath.desk.work_out import work_out
 from lattermath.vocabulary.plan import SCHEMA_VERSION, Plan, VisitPlan
 
@@ -65,16 +65,7 @@ def _plan(
         populations=worked.pests.populations,
         outlook=each,
         warnings=warnings(facts, worked),
-        stamp=stamp(
-            tables=facts.tables.digest,
-            seed=SEED,
-            serial=facts.serial,
-            weather=facts.record.until(facts.today).digest,
-            as_of=facts.now,
-            plot=facts.plot,
-            budget=N_DRAWS,
-            previous=previous,
-        ),
+        stamp=stamp_of(facts, previous),
         frost=frost_words(facts),
         rough=facts.plot.rough,
         names=_names(facts),
@@ -84,6 +75,8 @@ def _plan(
         away=absences(facts, worked),
         last_sowings=worked.last_sowings,
         bare=worked.bare,
+        water=water_courses(facts, worked, visits),
+        heat=heat_courses(facts, worked),
     )
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from lattermath.desk.kept_sheets import kept_sheets, tasks_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
+from lattermath.planning.disorder_signs import of_disorder
 from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.events import (
     Care,
@@ -59,6 +60,9 @@ def _names(plot: Plot | None) -> Names:
     return lambda key: known.get(key or "", (key or "").replace("-", " "))
 
 
+MANY = {"aphid": "aphids", "caterpillar": "caterpillars"}  # kinds whose name is of one
+
+
 @singledispatch
 def _words(payload: object, _names: Names) -> str:
     return re.sub(r"(?<!^)(?=[A-Z])", " ", type(payload).__name__).lower()
@@ -80,6 +84,7 @@ def _sighting(payload: Sighting, names: Names) -> str:
         share = f"{payload.percent:g} %" if payload.percent else "nothing"
         return f"{what} on {share} of the leaf of {where}"
     total = sum(payload.counts) if payload.total is None else payload.total
+    what = MANY.get(what, what) if total != 1 else what
     if payload.measure == "card":
         hung = (
             f"{counted(len(payload.counts), 'card')} at {where} in {counted(payload.days, 'day')}"
@@ -191,6 +196,8 @@ def _own_word(path: Path | str, event: Event) -> tuple[str, ...]:
         return (
             f"{animal[0].capitalize()} are watched, not reckoned. To keep them off: {animal[1]}.",
         )
+    if of_disorder(seen.what):
+        return ("Read as a sign of the plant itself: the next sheet says what may be behind it.",)
     if advised := tables_of(folder_at(path)).advised_of(seen.what):
         return (f"Not reckoned. {capital(advised.does)}.",)
     says = (

@@ -19,7 +19,8 @@ SPRING_AHEAD_DAYS = 28  # judgement: garlic and green manure go in about then
 def warnings(facts: SeasonFacts, worked: WorkedOut) -> tuple[str, ...]:
     """Give the warnings of a plan, one sentence each."""
     runs, made = facts.runs, worked
-    told = [f"{capital(runs.says)}."]
+    says = runs.says.replace("rough: ", "the weather to come is rough: ", 1)
+    told = [f"{capital(says)}."]
     if runs.method == "past years":  # then only an old forecast is worth a word
         told = [f"{capital(runs.stale)}."] if runs.stale else []
     told += _named(facts, {k: b.disagrees for k, b in made.crops.beliefs.items()})

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 
+from lattermath.desk.entries_at_odds import AtOdds, entries_at_odds
 from lattermath.desk.entry_words import TELLERS
 from lattermath.desk.kept_sheets import kept_sheets, tasks_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
@@ -44,6 +45,7 @@ class Record:
     plot: Plot
     tables: Tables
     entries: tuple[ToldEntry, ...]
+    at_odds: tuple[AtOdds, ...] = ()  # standing entries that cannot both be so
 
     def on(self, day: date) -> tuple[ToldEntry, ...]:
         """What was done or seen on one day, what was taken back left out."""
@@ -63,7 +65,8 @@ def record_of(path: Path | str) -> Record:
         plot = plot_as_of(events, date.max)
         tasks = _tasks(journal) if any(isinstance(e.payload, TaskDone) for e in events) else {}
     replaced: dict[str | None, Event] = {e.supersedes: e for e in events if e.supersedes}
-    stands = {event.id for event in effective(events)}
+    standing = effective(events)
+    stands = {event.id for event in standing}
     shown, serials = photos_of(events), {event.id: event.serial for event in events}
     told = [
         replace(_told(event, plot, tables, tasks, replaced, stands), photos=shown.get(event.id, ()))
@@ -72,7 +75,7 @@ def record_of(path: Path | str) -> Record:
     told = [
         _with_number(one, event, serials) for one, event in zip(told, reversed(events), strict=True)
     ]
-    return Record(plot, tables, tuple(told))
+    return Record(plot, tables, tuple(told), entries_at_odds(standing))
 
 
 def _told(

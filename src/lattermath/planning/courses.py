@@ -19,9 +19,10 @@ from lattermath.science.insect_damage import feeding_loss
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.label import ProductLabel
-from lattermath.vocabulary.plan import CourseStep, Population, Span, Strip
+from lattermath.vocabulary.plan import CourseStep, Population, Span
 from lattermath.vocabulary.plot import Household
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.season_series import Strip
 from lattermath.vocabulary.sentence import capital
 
 FloatArray = NDArray[np.float64]
@@ -84,7 +85,7 @@ def candidates_of(
                     key,
                     key,
                     None,
-                    one.says or methods[key].name,
+                    one.said(targets) or methods[key].name,
                     effect,
                     ("underside", "top"),
                     HAND_COVERAGE,

@@ -15,8 +15,9 @@ from lattermath.planning.strips import strip
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
 from lattermath.science.leaf_loss import LeafLoss
 from lattermath.science.logistic_growth import delay_by_removal
-from lattermath.vocabulary.plan import CourseStep, Population, Span, Strip
+from lattermath.vocabulary.plan import CourseStep, Population, Span
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.season_series import Strip
 from lattermath.vocabulary.sentence import capital
 
 FloatArray = NDArray[np.float64]

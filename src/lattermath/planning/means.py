@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 from lattermath.vocabulary.plot import OnHand, Plot
@@ -23,6 +23,7 @@ class Means:
     gap_days : days between two uses on a planting.
     uses     : uses on a planting in one course.
     says     : what is done, as the sheet says it; "" for the name of the table.
+    of_masses: the same against what lays its eggs in masses; "" for the same words.
     """
 
     needs: OnHand | None
@@ -31,12 +32,23 @@ class Means:
     gap_days: int = 2
     uses: int = 12
     says: str = ""
+    of_masses: str = ""
+
+    def said(self, targets: Collection[str]) -> str:
+        """What is done against an organism of these targets; "" for the name of the table."""
+        return self.of_masses if self.of_masses and EGG_MASSES in targets else self.says
 
 
+EGG_MASSES = "visible egg masses"  # the word of the methods' efficacy rows
 MEANS: Mapping[str, Means] = {
     "prune_leaves": Means(None, 3.0, gap_days=10, uses=3),  # leaf must grow again in between
     "water_jet": Means(None, 1.5),  # the hose is asked for by the rulings
-    "hand_pick": Means(None, 4.0),
+    "hand_pick": Means(
+        None,
+        4.0,
+        says="Pick off and crush by hand",
+        of_masses="Pick off and crush by hand, egg masses first",
+    ),
     "vacuum": Means("vacuum", 1.5, 5.0, 1, says="Vacuum the sitting adults off"),
     "bag_enclosure": Means(
         "bags", 10.0, 2.0, says="Slip an empty bag over each shoot, shake, tie, off again"

@@ -16,7 +16,8 @@ from lattermath.planning.courses import A_LEAF, SELDOM, counted_today, stage_gro
 from lattermath.planning.leaf_disease_told import WORST_LEAF
 from lattermath.science.development import day_temperatures
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
-from lattermath.vocabulary.plan import DaySpan, Presence, Span, Trace
+from lattermath.vocabulary.plan import Presence, Span
+from lattermath.vocabulary.season_series import DaySpan, Trace
 
 FloatArray = NDArray[np.float64]
 

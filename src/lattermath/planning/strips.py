@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.vocabulary.plan import Strip
+from lattermath.vocabulary.season_series import Strip
 
 FloatArray = NDArray[np.float64]
 

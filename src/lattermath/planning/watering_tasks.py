@@ -62,7 +62,7 @@ def _wilted(visit: date, one: BedShare, share: WaterShare) -> Task:
         planting=one.need.key,
         says=f"Water: {one.need.name}, wilted, {amount} at the foot.",
         minutes=_minutes(one.given_litres, share),
-        amounts=(Amount("water", one.given_litres, "l"),),
+        amounts=(Amount("water", one.given_litres, "l", planting=one.need.key),),
         because=one.because,
         if_skipped=f"{one.need.name} dry up",
         must=True,
@@ -83,7 +83,10 @@ def _round(visit: date, rest: Sequence[BedShare], share: WaterShare, hose: Rulin
         part="on arrival",
         says=f"Water at the foot{' with the hose' if share.by_hose else ''}: {', '.join(parts)}.",
         minutes=_minutes(sum(one.given_litres for one in rest), share),
-        amounts=tuple(Amount(f"water for {o.need.name}", o.given_litres, "l") for o in rest),
+        amounts=tuple(
+            Amount(f"water for {o.need.name}", o.given_litres, "l", planting=o.need.key)
+            for o in rest
+        ),
         cautions=(CAUTION,),
         because=(*reasons, *bars),
         if_skipped=f"{_listed([one.need.name for one in (urgent or rest)])} go short of water",

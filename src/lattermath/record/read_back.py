@@ -206,12 +206,15 @@ def _gaps(fold: PlotFold, standing: Iterable[Event]) -> Iterator[str]:
 
 def _hindsight(standing: Sequence[Event], day: date) -> tuple[str, ...]:
     """Say so when the plot of a day is known only from what was written later."""
-    later = [e.day for at, e in _written_later(standing, day).items() if at[0] == "planting"]
+    first = [event for at, event in _first_rows(standing).items() if at[0] == "planting"]
+    later = [event for event in first if event.day > day]
     if not later:
         return ()
+    names = ", ".join(sorted(row.row["name"] for _, row in of_kind(later, PlotRow) if row.row))
+    which = "any planting: they" if len(later) == len(first) else f"some plantings ({names}): they"
     return (
-        f"Nothing was written by {short(day)} of some plantings: they are shown as first written "
-        f"down on {short(min(later))}.",
+        f"Nothing was written by {short(day)} of {which} are shown as first written down on "
+        f"{short(min(event.day for event in later))}.",
     )
 
 

@@ -8,7 +8,7 @@ specification as its drawing, so that they cannot differ.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from textwrap import wrap
 from typing import Literal
@@ -42,6 +42,27 @@ class Week:
 
 
 @dataclass(frozen=True, slots=True)
+class Column:
+    """What came in on one day, from the foot of a panel up, in the panel's unit."""
+
+    day: date
+    amount: float
+    look: Literal["known", "planned", "rain"]
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """A line that the numbers are held against, its label, and what it is."""
+
+    days: tuple[date, ...]
+    values: tuple[float, ...]
+    label: str
+    says: str
+    at: Literal["line", "head"] = "line"  # its label: over its beginning, or beside the name
+
+
+@dataclass(frozen=True, slots=True)
 class Stretch:
     """Days on which something holds, both ends included, and what it is."""
 
@@ -71,6 +92,8 @@ class Panel:
     stretches: tuple[Stretch, ...] = ()
     points: tuple[Point, ...] = ()
     between: tuple[date, date] | None = None  # a band of days marked in this panel alone
+    columns: tuple[Column, ...] = ()
+    limits: tuple[Limit, ...] = ()
 
     @property
     def has_numbers(self) -> bool:
@@ -82,7 +105,8 @@ class Panel:
         """The greatest number that it draws."""
         courses = [v for c in self.courses for row in (c.high, c.without) for v in row]
         weeks = [v for w in self.weeks for v in (w.middle, w.high, w.without) if v is not None]
-        return max([*courses, *weeks], default=0.0)
+        more = [c.amount for c in self.columns] + [v for one in self.limits for v in one.values]
+        return max([*courses, *weeks, *more], default=0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +144,7 @@ class Chart:
 
 
 HEADS: Cells = ("strip", "what", "from", "to", "low", "middle", "high", "nothing done")
+ROW_COUNTS = 0.45  # height of a row beside that of a panel of numbers
 STEP_DAYS = 7  # between the days of a course that a table shows; a file has each of them
 
 
@@ -139,10 +164,21 @@ def number_rows(panel: Panel, step: int = STEP_DAYS) -> Iterator[Cells]:
         yield _row(panel, panel.unit, week.first, week.last, *numbers)
 
 
+def limit_rows(panel: Panel) -> Iterator[Cells]:
+    """The lines of a panel and what came in, day by day under HEADS, as its middle."""
+    for limit in panel.limits:
+        for day, value in zip(limit.days, limit.values, strict=True):
+            yield _row(panel, f"{limit.label}, {panel.unit}", day, day, None, value, None, None)
+    for one in panel.columns:
+        yield _row(panel, one.says, one.day, one.day, None, one.amount, None, None)
+
+
 def day_rows(panel: Panel) -> Iterator[Cells]:
     """What holds on which days in a panel, under HEADS."""
     held = [(s.first, s.last, s.says) for s in panel.stretches]
     held += [(one.day, one.day, one.says) for one in panel.points]
+    held += [(one.day, one.day, one.says) for one in panel.columns]
+    held += [(one.days[0], one.days[-1], one.says) for one in panel.limits]
     for first, last, says in sorted(held):
         yield _row(panel, says, first, last)
 
@@ -156,7 +192,7 @@ def csv_text(chart: Chart) -> str:
     """Everything that a chart draws, day by day, as comma-separated text (RFC 4180)."""
     rows: list[Cells] = [HEADS]
     for panel in chart.panels:
-        rows += [*number_rows(panel, 1), *day_rows(panel)]
+        rows += [*number_rows(panel, 1), *limit_rows(panel), *day_rows(panel)]
     whole = Panel("")
     rows += [_row(whole, one.says or one.label, one.day, one.day) for one in chart.uprights]
     return "".join(",".join(map(_cell, row)) + "\r\n" for row in rows)
@@ -171,6 +207,23 @@ def _row(panel: Panel, what: str, first: date, last: date, *numbers: float | Non
 def _cell(text: str) -> str:
     quoted = any(letter in text for letter in ',"\r\n')
     return '"' + text.replace('"', '""') + '"' if quoted else text
+
+
+def in_parts(chart: Chart, most: int) -> Iterator[Chart]:
+    """The same chart in pieces as paper has room for: panels of numbers count 1, rows less."""
+    pieces: list[list[Panel]] = [[]]
+    room = float(most)
+    for panel in chart.panels:
+        room -= 1.0 if panel.has_numbers else ROW_COUNTS
+        if room < 0 and pieces[-1]:
+            pieces.append([])
+            room = most - (1.0 if panel.has_numbers else ROW_COUNTS)
+        pieces[-1].append(panel)
+    if len(pieces) == 1:
+        yield chart
+        return
+    for n, panels in enumerate(pieces, 1):
+        yield replace(chart, key=f"{chart.key}-{n}", panels=tuple(panels))
 
 
 def weeks_between(first: date, last: date) -> Iterator[date]:

@@ -13,7 +13,9 @@ from html import escape
 
 from lattermath.sheets.chart import (
     Chart,
+    Column,
     Course,
+    Limit,
     Panel,
     Point,
     Stretch,
@@ -28,8 +30,10 @@ LEFT, RIGHT = 40.0, 8.0  # gutters: numbers at the left
 HEAD, FOOT = 52.0, 24.0  # words above the first panel, days below the last
 NAME = 20.0  # above each panel, for its name
 TALL, LOW, ROW = 92.0, 58.0, 20.0  # height of a lone panel, of one among several, of a row
+HELD = 76.0  # of a panel whose numbers are held against a line
 ROUND = (1, 1.5, 2, 3, 4, 5, 6, 8, 10)  # ends of an axis
 LABEL_ROWS = (46.0, 30.0, 14.0)  # where the labels of days stand above the first panel
+LABEL_HIGH = 14.0  # of the words at a line
 LETTER = 8.6  # width of a letter 14 high, in the widest face
 STRETCH_HATCHES: dict[str, Hatch] = {
     "barred": "dense",
@@ -38,11 +42,13 @@ STRETCH_HATCHES: dict[str, Hatch] = {
     "ready": "none",
     "past": "crossed",
 }
+COLUMNS = {"known": "solid", "planned": "blank", "rain": "blank"}
 # The colours of the day, as in look.css, for a file that stands alone.
 FILE_STYLE = (
     "svg{background:#f3ecc9}"
     ".k{stroke:#13202e;fill:none}.k1{stroke-width:1}.k2{stroke-width:2}.k3{stroke-width:3}"
-    ".dash{stroke-dasharray:6 4}.hairline{stroke:#8b8462;fill:none}.blank{fill:#fff}"
+    ".dash{stroke-dasharray:6 4}.fine{stroke-dasharray:2 3}"
+    ".hairline{stroke:#8b8462;fill:none}.blank{fill:#fff}"
     ".solid{fill:#13202e}.fan{fill:#13202e;fill-opacity:.14}.ring{fill:#fff;stroke:#13202e;"
     "stroke-width:2}.hatch{stroke:#13202e;stroke-width:1.3;fill:none}"
     ".hatch-dotted{stroke-width:2.4;stroke-linecap:round}.ground{fill:#f3ecc9}"
@@ -75,11 +81,17 @@ def _boxes(chart: Chart) -> tuple[list[Box], float]:
     y, found = HEAD, []
     lone = sum(panel.has_numbers for panel in chart.panels) == 1
     for panel in chart.panels:
-        tall = (TALL if lone else LOW) if panel.has_numbers else ROW
+        tall = _height(panel, lone)
         found.append(Box(LEFT if _numbered(chart) else 4.0, y + NAME, 0.0, tall))
         y += NAME + tall + 4
     wide = WIDTH - RIGHT - found[0].x
     return [Box(box.x, box.y, wide, box.height) for box in found], y + FOOT
+
+
+def _height(panel: Panel, lone: bool) -> float:
+    if not panel.has_numbers:
+        return ROW
+    return TALL if lone else HELD if panel.limits else LOW
 
 
 def _numbered(chart: Chart) -> bool:
@@ -101,7 +113,8 @@ def nice_top(value: float) -> float:
 
 
 def _panel(chart: Chart, panel: Panel, box: Box) -> Iterator[str]:
-    yield _text(_fitted(panel.name, box.width), box.x, box.y - 5, "w wb halo")
+    beside = sum(len(one.label) + 2 for one in panel.limits if one.at == "head") * LETTER
+    yield _text(_fitted(panel.name, box.width - beside), box.x, box.y - 5, "w wb halo")
     if panel.has_numbers:
         yield from _numbers(chart, panel, box)
     else:
@@ -122,10 +135,17 @@ def _numbers(chart: Chart, panel: Panel, box: Box) -> Iterator[str]:
         band = Box(first, box.y, max(last - first, 3.0), box.height)
         yield f'<path class="hatch hatch-dotted" d="{hatched("dotted", band, 6)}"/>'
         yield f'<path class="k k1" d="{band.path}"/>'
+    for column in panel.columns:
+        yield from _column(chart, column, box, top)
     for course in panel.courses:
         yield from _course(chart, course, box, top)
+    for limit in panel.limits:
+        yield from _limit(chart, limit, box, top)
     for week in panel.weeks:
         yield from _week(chart, week, box, top)
+    yield from _limit_labels(panel, box, top)
+    for point in panel.points:
+        yield _point(point, at_day(chart, box, point.day, 0.5), box)
     yield f'<path class="k k2" d="M{pt(box.x)} {pt(box.bottom)}H{pt(box.right)}"/>'
     yield _text(f"{top:g}", box.x - 5, box.y + 5, "w end")
     yield _text("0", box.x - 5, box.bottom + 4, "w end")
@@ -144,6 +164,38 @@ def _course(chart: Chart, course: Course, box: Box, top: float) -> Iterator[str]
     if course.without:
         left = [(x, _at(box, v, top)) for x, v in zip(xs, course.without, strict=True)]
         yield f'<path class="k k2 dash" d="{_line(left)}"/>'
+
+
+def _column(chart: Chart, column: Column, box: Box, top: float) -> Iterator[str]:
+    """What came in on a day: solid where poured, open where planned, level lines for rain."""
+    left, right = at_day(chart, box, column.day), at_day(chart, box, column.day, 1.0)
+    y = _at(box, column.amount, top)
+    field = Box(left + 0.5, y, max(right - left - 1, 3.0), box.bottom - y)
+    yield f'<path class="{COLUMNS[column.look]}" d="{field.path}"/>'
+    if column.look == "rain":
+        yield f'<path class="hatch" d="{hatched("level", field, 3.5)}"/>'
+    yield f'<path class="k k1" d="{field.path}"/>'
+
+
+def _limit(chart: Chart, limit: Limit, box: Box, top: float) -> Iterator[str]:
+    """A line that the numbers are held against."""
+    xs = [at_day(chart, box, day) for day in limit.days]
+    points = [(x, _at(box, v, top)) for x, v in zip(xs, limit.values, strict=True)]
+    yield f'<path class="k k2 fine" d="{_line(points)}"/>'
+
+
+def _limit_labels(panel: Panel, box: Box, top: float) -> Iterator[str]:
+    """The words of lines: beside the panel's name, or over their beginning, never on another."""
+    above = box.bottom + LABEL_HIGH
+    for limit in sorted(panel.limits, key=lambda one: one.values[0]):
+        if limit.at == "head":
+            yield _text(limit.label, box.right, box.y - 5, "w end halo")
+            continue
+        line = _at(box, limit.values[0], top)
+        above = min(line - 4, above - LABEL_HIGH)
+        if above < box.y + LABEL_HIGH - 4:  # it would stand in the panel's name
+            above = line + LABEL_HIGH
+        yield _text(limit.label, box.x + 4, above, "w halo")
 
 
 def _week(chart: Chart, week: Week, box: Box, top: float) -> Iterator[str]:

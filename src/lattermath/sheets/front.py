@@ -249,6 +249,8 @@ def row(task: Task, tell: Teller) -> Row:
 def _blanks(task: Task, units: Units) -> tuple[str, ...]:
     """What to fill in by pencil, in the grower's units."""
     names = w.BLANKS.get(task.kind, ())
+    if task.kind == "treat" and task.product is None:
+        names = w.BY_HAND.get(task.method or "", w.HAND_STARTED)
     return tuple(w.US_BLANKS.get(name, name) if units == "us" else name for name in names)
 
 

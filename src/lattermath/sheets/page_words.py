@@ -68,6 +68,16 @@ RECORD_LEAD = (
 CORRECTED = "put right by entry {serial}"
 WITHDRAWN = "taken back by entry {serial}"
 ENTRY = "entry {serial}"
+AT_ODDS = "Two entries do not agree"
+AT_ODDS_WHY = (
+    "Here {why}. Both count until one is taken back: undo the one that is wrong, or leave both if "
+    "both are right."
+)
+TICKED_ALREADY = "this job is ticked already"
+TICKED_ALREADY_REMEDY = (
+    "Nothing was written. If this one is right, undo the other under Record and try again; if not, "
+    "take this one back."
+)
 OLDER = "Older"
 NEWER = "Newer"
 
@@ -124,9 +134,10 @@ LAID_ALONE = (
 )
 ON_PAPER = "Printed at 100 %, this is 1 to {scale}: the bar is {millimetres} mm long."
 NO_PLAN_DRAWN = (
-    "No bed is written down, so there is nothing to draw to scale. Write each bed with its "
-    "length_m and width_m into plot.toml."
+    "No bed is told yet, so there is nothing to draw to scale. Tell each with its length and width "
+    "under Set up, Beds."
 )
+TELL_BEDS = "Tell the beds"
 WHERE_HEAD, STANDS_HEAD, STATE_HEAD = "Place", "What stands there", "State"
 WHAT_STANDS_WHERE = "What stands where"
 PLANTS_OF = "{name}, {plants}"
@@ -335,10 +346,11 @@ LABEL_FOR_CROP = "{line}, {crop}"
 TAKEN = "{count} taken in."
 KNOWN_ALREADY = "{count} known already."
 NOT_TAKEN = "{count} could not be taken in:"
-CLOCK_BEHIND = "The phone's clock was {minutes} minutes slow; its hours were set forward by that."
+CLOCK_BEHIND = "The phone's clock was {much} slow; its hours were set forward by that."
 ANOTHER_PLOT = "these entries are of another plot"
 ANOTHER_PLOT_REMEDY = "Hand them over where that plot is served, or with --plot."
-CLOCK_AHEAD = "The phone's clock was {minutes} minutes ahead; its hours were set back by that."
+CLOCK_AHEAD = "The phone's clock was {much} ahead; its hours were set back by that."
+DAYS, HOURS, MINUTES = ("day", "days"), ("hour", "hours"), ("minute", "minutes")
 
 TAKE = "Take away"
 TAKE_LEAD = "The coming visit as one page, for a plot without signal."
@@ -349,8 +361,14 @@ TAKE_HOW = (
     "through closing and reloading, and needs no signal."
 )
 TAKE_BACK = "Back home"
-TAKE_BACK_NOTE = "The page sends its entries here by itself, or you paste what it copied."
+TAKE_BACK_NOTE = (
+    "The page sends its entries here by itself. Else paste what it copied, or choose the file that "
+    "it saved. Handing over twice writes nothing twice."
+)
 PASTE_HERE = "Paste the entries"
+OR_FILE = "Or the file that the page saved"
+NOTHING_HANDED = "nothing was handed over"
+NOTHING_HANDED_REMEDY = "Paste what the page copied, or choose the file that it saved."
 TAKE_THEM_IN = "Take them in"
 
 WHAT_IF = "What if"

@@ -114,7 +114,4 @@ INSTALLED_NO_SCRIPT = "Not in this browser, which runs no script."
 WAY_PAGE = "Take-away page."
 PAGE_HERE = "Everywhere, here too: open it before you leave and leave it open, or save the file."
 WAY_PAPER = "Paper."
-PAPER_HERE = (
-    "Always: print the page Next visit, or lattermath plan --pdf, and type in at home what you "
-    "ticked."
-)
+PAPER_HERE = "Always: print the page Next visit, and type in at home what you ticked."

@@ -8,12 +8,13 @@ from typing import Any
 
 from lattermath.sheets import page_words as p
 from lattermath.sheets import picture_words as w
-from lattermath.sheets.chart import Chart
+from lattermath.sheets.chart import Chart, in_parts
 from lattermath.sheets.chart_drawing import svg
 from lattermath.sheets.figures import listed
 from lattermath.sheets.plot_drawing import plot_svg, swatch_svg, way_swatch_svg
 from lattermath.sheets.typesetting import PAPERS, Paper, Sheet, as_pdf, typeset
 
+MOST_PANELS = 7  # of a chart in one piece: a column of the smaller paper holds no more
 _SHEET = Sheet("pictures.typ", w.WHERE, w.NO_SHAPE_REMEDY)
 # The colours of the screen, and what they are on paper: black on white.
 _ON_PAPER = {"#f3ecc9": "#ffffff", "#13202e": "#000000", "#8b8462": "#767676"}
@@ -35,8 +36,10 @@ def season_pdf(name: str, charts: Iterable[Chart], when: datetime, paper: Paper)
     told["charts"] = [
         {
             "title": chart.title,
-            "svg": _black(svg(chart, alone=True)),
-            "alt": chart.outcome,
+            "drawings": [
+                {"svg": _black(svg(part, alone=True)), "alt": chart.outcome}
+                for part in in_parts(chart, MOST_PANELS)
+            ],
             "says": list(chart.says),
             "note": chart.note,
             "marked": [

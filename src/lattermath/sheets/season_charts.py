@@ -14,9 +14,11 @@ from lattermath.sheets.chart import Chart, Course, Panel, Upright, Week
 from lattermath.sheets.figures import Units
 from lattermath.sheets.front import Teller, sentence
 from lattermath.sheets.season_days import days_chart, today_and_frost
+from lattermath.sheets.series_charts import series_charts
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.events import Event, Picking, Treatment
-from lattermath.vocabulary.plan import Outlook, Plan, Population, Strip, Trace
+from lattermath.vocabulary.plan import Outlook, Plan, Population
+from lattermath.vocabulary.season_series import Strip, Trace
 from lattermath.vocabulary.sentence import capital
 
 WEEKS_BEHIND = 4  # of picking shown before today
@@ -29,6 +31,7 @@ def season_charts(plan: Plan, events: Sequence[Event], units: Units) -> list[Cha
     """
     tell = Teller(plan, units, figures.DEGREE)
     found = [harvest_chart(plan, events, tell), days_chart(plan, events, tell)]
+    found += series_charts(plan, tell)
     found += [population_chart(one, plan, events, tell) for one in plan.populations if one.strips]
     return [chart for chart in found if chart is not None]
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from lattermath.sheets import page_words, phone_words, set_up_words
 from lattermath.sheets import wording as w
+from lattermath.sheets.page_instead import on_a_page
 from lattermath.sheets.plot_drawing import plot_svg, swatch_svg, way_swatch_svg
 from lattermath.vocabulary.errors import Fault, InputError
 
@@ -37,10 +38,16 @@ def environment() -> Any:
         trim_blocks=True,
         lstrip_blocks=True,
         undefined=jinja2.StrictUndefined,
+        finalize=_told,
     )
     made.globals.update(w=w, p=page_words, h=phone_words, u=set_up_words, token_field=_token_field)
     made.filters.update(plot_svg=plot_svg, swatch_svg=swatch_svg, way_swatch_svg=way_swatch_svg)
     return made
+
+
+def _told(value: Any) -> Any:
+    """What is filled in: plain words point to pages, not to commands; markup stays as it is."""
+    return on_a_page(value) if type(value) is str else value
 
 
 def template_text(name: str) -> str:

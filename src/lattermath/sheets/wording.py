@@ -65,6 +65,12 @@ BLANKS: dict[str, tuple[str, ...]] = {
     "pull": ("Pulled",),
     "sow": ("Sown",),
 }
+BY_HAND: dict[str, tuple[str, ...]] = {  # of a treatment with nothing in the sprayer, by method
+    "prune_leaves": ("Start", "leaves taken off"),
+    "hand_pick": ("Start", "found"),
+    "water_jet": ("Start", "undersides wetted"),
+}
+HAND_STARTED = ("Start",)
 US_BLANKS = {"litres": "gallons"}  # by the metric one
 ALSO_SEEN = "Also seen"
 TURN_OVER = "Why? Turn over."

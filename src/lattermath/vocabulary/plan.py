@@ -9,6 +9,7 @@ from typing import Literal
 from lattermath.vocabulary.bare_ground import BareGround
 from lattermath.vocabulary.figure import Standing
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.season_series import DaySpan, HeatCourse, Strip, Trace, WaterCourse
 from lattermath.vocabulary.span import Span as Span
 
 SCHEMA_VERSION = 1
@@ -41,6 +42,7 @@ class Amount:
     quantity: float
     unit: str
     standing: Standing = "derived"
+    planting: str | None = None  # whose share it is, where a task serves several
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,41 +220,6 @@ class LastSowing:
 
 
 @dataclass(frozen=True, slots=True)
-class Strip:
-    """One stage (or surface) over the coming days, with and without the course."""
-
-    name: str
-    days: tuple[date, ...]
-    median: tuple[float, ...]
-    low: tuple[float, ...]
-    high: tuple[float, ...]
-    without: tuple[float, ...]  # median if nothing is done
-    unit: str
-
-
-@dataclass(frozen=True, slots=True)
-class Trace:
-    """One stage (or surface) over the days behind us, the last of them today."""
-
-    name: str
-    days: tuple[date, ...]
-    median: tuple[float, ...]
-    low: tuple[float, ...]
-    high: tuple[float, ...]
-    unit: str
-
-
-@dataclass(frozen=True, slots=True)
-class DaySpan:
-    """A day that is not known exactly: 10th, 50th and 90th percentile of the futures."""
-
-    early: date
-    middle: date
-    late: date
-    standing: Standing = "derived"
-
-
-@dataclass(frozen=True, slots=True)
 class Presence:
     """What probably sits on one planting today, and where it may go from there."""
 
@@ -388,3 +355,5 @@ class Plan:
     away: tuple[Absence, ...] = ()  # those that begin in the coming four weeks
     last_sowings: tuple[LastSowing, ...] = ()  # of what is in the tin
     bare: tuple[BareGround, ...] = ()  # beds with nothing on them, filled now or not
+    water: tuple[WaterCourse, ...] = ()  # of each planting whose ground is followed
+    heat: tuple[HeatCourse, ...] = ()  # of insects followed, and of plantings still growing

@@ -50,7 +50,8 @@ def test_the_plot_is_drawn_with_a_name_for_those_who_do_not_see_it(client: TestC
 
 def test_the_season_page_draws_what_the_plan_holds(client: TestClient) -> None:
     page, plan = client.get("/season").text, plan_of(client)
-    keys = ["harvest", "days", *(one.organism.replace("_", "-") for one in plan.populations)]
+    organisms = [one.organism.replace("_", "-") for one in plan.populations]
+    keys = ["harvest", "days", "water", "warmth", *organisms]
     for key in keys:
         assert f'<section class="block" id="{key}">' in page
         assert f'aria-labelledby="{key}-t {key}-d"' in page

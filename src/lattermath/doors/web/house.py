@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from functools import cache
 from pathlib import Path
 from threading import Lock
@@ -27,6 +27,8 @@ from lattermath.sheets.templating import render
 from lattermath.vocabulary.calendar import said, said_with_hour
 from lattermath.vocabulary.errors import Fault, LattermathError, PlanViolates
 from lattermath.vocabulary.plot import Plot
+
+AT_ODDS_DAYS = 14  # judgement: after that nobody remembers which was right
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +127,19 @@ class House:
     def entries(self, told: Iterable[ToldEntry], with_day: bool = False) -> list[dict[str, Any]]:
         """Entries as the pages list them."""
         return [self._entry(one, with_day) for one in told]
+
+    def at_odds(self, record: Record) -> list[dict[str, Any]]:
+        """Pairs of entries of the last days that cannot both be so, as the pages list them."""
+        by_serial = {one.serial: one for one in record.entries}
+        since = self.today(record) - timedelta(days=AT_ODDS_DAYS)
+        return [
+            {
+                "why": pair.why,
+                "entries": self.entries([by_serial[pair.first], by_serial[pair.second]], True),
+            }
+            for pair in record.at_odds
+            if by_serial[pair.second].at.date() >= since
+        ]
 
     def _entry(self, one: ToldEntry, with_day: bool) -> dict[str, Any]:
         state = p.ENTRY.format(serial=one.serial)

@@ -205,7 +205,10 @@ def _read_picked(form: Filled, asked: Asked) -> Payload:
 
 
 # A bare number is read in the reader's units, so the blank names them.
-WATER_HINT = {"metric": "2 cans, or 20 (litres).", "us": "2 cans, or 5 (gallons)."}
+WATER_HINT = {
+    "metric": "2 cans, or 20; a bare number is litres.",
+    "us": "2 cans, or 5; a bare number is gallons.",
+}
 SPRAY_HINT = {"metric": "Litres: 1.5.", "us": "Gallons: 0.4."}
 
 

@@ -40,6 +40,7 @@ def log_page(request: Request) -> HTMLResponse:
         said=_said(house, record, request.query_params.get("said", "")),
         task=task,
         task_says=_task_says(kept.plan, house, task),
+        at_odds=house.at_odds(record),
         today=house.entries(record.on(house.today(record))),
     )
 

@@ -27,7 +27,8 @@ def record(request: Request) -> HTMLResponse:
     house = house_of(request)
     asked = request.query_params.get("from", "0")
     first = int(asked) if asked.isdecimal() and len(asked) < 9 else 0
-    told = house.record().entries
+    record = house.record()
+    told = record.entries
     shown = told[first : first + ON_A_PAGE]
     days = [
         {"says": long_day(day), "entries": house.entries(entries)}
@@ -39,6 +40,7 @@ def record(request: Request) -> HTMLResponse:
         p.RECORD,
         house.keeper.look(),
         days=days,
+        at_odds=house.at_odds(record) if not first else [],
         newer=max(first - ON_A_PAGE, 0) if first else None,
         older=first + ON_A_PAGE if first + ON_A_PAGE < len(told) else None,
     )

@@ -13,13 +13,14 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from lattermath.desk import clock, photos
 from lattermath.desk.known_words import known_words
-from lattermath.desk.log_done import log_done
 from lattermath.desk.log_visit import log
 from lattermath.desk.told_entries import record_of
 from lattermath.doors.asking import Units
 from lattermath.doors.web.log_fields import Filled
-from lattermath.doors.web.log_forms import BY_KEY, HOWS, Asked
+from lattermath.doors.web.log_forms import BY_KEY, Asked
+from lattermath.doors.web.ticks import tick
 from lattermath.sheets import page_words as p
+from lattermath.sheets.page_instead import on_a_page
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError
 from lattermath.vocabulary.events import Event, TaskDone
 
@@ -116,10 +117,7 @@ def _write(folder: Path, entry: CarriedEntry, ahead: timedelta, units: Units) ->
         told = carried.hour("at")
         at = None if told is None else told - ahead
     if entry.form == "done":
-        how = filled.one("how")
-        if how not in HOWS:
-            raise InputError(Fault("no such answer", "how", how, f"One of {', '.join(HOWS)}."))
-        return log_done(folder, entry.task, HOWS[how], at=at, entry_id=entry.id)
+        return tick(folder, entry.task, filled.one("how"), at, entry.id)
     if entry.form not in BY_KEY:
         raise InputError(Fault("nothing of that name can be logged", "form", entry.form, ""))
     record = record_of(folder)
@@ -152,11 +150,21 @@ def _says(told: TakenIn, ahead: timedelta) -> Iterable[str]:
         yield p.KNOWN_ALREADY.format(count=len(told.known))
     if ahead:
         form = p.CLOCK_AHEAD if ahead > timedelta(0) else p.CLOCK_BEHIND
-        yield form.format(minutes=round(abs(ahead) / timedelta(minutes=1)))
+        yield form.format(much=_much(abs(ahead)))
     if told.refused:
         yield p.NOT_TAKEN.format(count=len(told.refused))
     for _, faults in told.refused:
         yield from (f"  {fault}" for fault in faults)
+
+
+def _much(time: timedelta) -> str:
+    """So much time, to the unit that tells: minutes, hours, or days."""
+    minutes = round(time / timedelta(minutes=1))
+    for unit, (one, many) in ((1440, p.DAYS), (60, p.HOURS), (1, p.MINUTES)):
+        if minutes >= unit:
+            number = round(minutes / unit)
+            return f"{number} {one if number == 1 else many}"
+    return f"0 {p.MINUTES[1]}"
 
 
 def as_data(told: TakenIn) -> dict[str, Any]:
@@ -165,9 +173,10 @@ def as_data(told: TakenIn) -> dict[str, Any]:
         "taken": list(told.taken),
         "known": list(told.known),
         "refused": [
-            {"id": one, "faults": [str(f) for f in faults]} for one, faults in told.refused
+            {"id": one, "faults": [on_a_page(str(f)) for f in faults]}
+            for one, faults in told.refused
         ],
-        "says": " ".join(told.says),
+        "says": on_a_page(" ".join(told.says)),
     }
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Annotated
 
-from fastapi import APIRouter, Form, Request
+from fastapi import APIRouter, File, Form, Request, UploadFile
 from starlette.concurrency import run_in_threadpool
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
@@ -13,7 +13,7 @@ from lattermath.doors.web.house import House, house_of
 from lattermath.doors.web.take_away import take_away_page
 from lattermath.doors.web.take_in import TakenIn, as_data, read_parcel, take_in
 from lattermath.sheets import page_words as p
-from lattermath.vocabulary.errors import LattermathError
+from lattermath.vocabulary.errors import Fault, InputError, LattermathError
 
 router = APIRouter()
 UNREADABLE, NOT_YET = 422, 503
@@ -43,11 +43,18 @@ def take_page(request: Request) -> HTMLResponse:
 
 
 @router.post("/take")
-def paste(request: Request, pasted: Annotated[str, Form()]) -> HTMLResponse:
-    """Take in entries that were pasted."""
+def hand_over(
+    request: Request,
+    pasted: Annotated[str, Form()] = "",
+    saved: Annotated[UploadFile | None, File()] = None,
+) -> HTMLResponse:
+    """Take in entries that were pasted, or those of a file that the page saved."""
     house = house_of(request)
     try:
-        told = _taken(house, pasted)
+        text = saved.file.read().decode("utf-8-sig", "replace") if saved else ""
+        if not (text := text or pasted.strip()):
+            raise InputError(Fault(p.NOTHING_HANDED, p.TAKE, "", p.NOTHING_HANDED_REMEDY))
+        told = _taken(house, text)
     except LattermathError as refused:
         return _page(house, tuple(map(str, refused.faults)), pasted, UNREADABLE)
     return _page(house, tuple(house.say(line) for line in told.says), "")

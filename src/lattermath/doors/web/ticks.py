@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+from pathlib import Path
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Form, Request
 from starlette.responses import RedirectResponse, Response
 
 from lattermath.desk.log_done import log_done, says_enough
-from lattermath.desk.told_entries import Record
+from lattermath.desk.told_entries import Record, ToldEntry, record_of
 from lattermath.doors.web.house import house_of
 from lattermath.doors.web.log_forms import FORM_OF_TASK, HOWS, Asked
+from lattermath.sheets import page_words as p
+from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.events import Event
 from lattermath.vocabulary.plan import Plan, Task
 
 router = APIRouter()
@@ -35,14 +40,43 @@ def done(
         )
     with house.writing:  # a box pressed twice is ticked once
         record = house.record()
-        if not is_ticked(record, task):
+        before = tick_of(record, task)
+        if before is None:
             log_done(house.folder, task, HOWS[how], at=house.when(record.plot))
+        elif before.how != HOWS[how]:
+            raise ticked_already(before)
     return RedirectResponse(f"/#task-{task}", SEE_OTHER)
 
 
 def is_ticked(record: Record, task: str) -> bool:
     """Whether a task was ticked or left, and that still stands."""
-    return any(one.task == task and one.may_undo for one in record.entries)
+    return tick_of(record, task) is not None
+
+
+def tick_of(record: Record, task: str) -> ToldEntry | None:
+    """The tick of a task that stands."""
+    return next((one for one in record.entries if one.task == task and one.may_undo), None)
+
+
+def tick(
+    folder: Path, task: str, how: str, at: datetime | None, entry_id: str
+) -> tuple[Event, ...]:
+    """The tick that a phone kept, written once; InputError where another phone ticked the job.
+
+    how : as the boxes of a visit say it.
+    """
+    if how not in HOWS:
+        raise InputError(Fault("no such answer", "how", how, f"One of {', '.join(HOWS)}."))
+    before = tick_of(record_of(folder), task)
+    if before is not None and before.id != entry_id:
+        raise ticked_already(before)
+    return log_done(folder, task, HOWS[how], at=at, entry_id=entry_id)
+
+
+def ticked_already(before: ToldEntry) -> InputError:
+    """What is said to whoever ticks a job that somebody else has ticked."""
+    value = f"{before.says}, {said_with_hour(before.at)}"
+    return InputError(Fault(p.TICKED_ALREADY, "task", value, p.TICKED_ALREADY_REMEDY))
 
 
 def forms_of(plan: Plan | None) -> dict[str, dict[str, str]]:

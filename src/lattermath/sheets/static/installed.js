@@ -42,8 +42,26 @@
 
   /* ---- forms: kept first, then sent ---- */
   function had(told, one) { return told.taken.concat(told.known).indexOf(one.id) >= 0; }
-  function log(form, key) {
-    var fields = {}, words = [], press = form.querySelector("button.main");
+  function log(form, key) {  // a photo is made small first, and waits with its entry
+    var file = picked(form), press = form.querySelector("button.main");
+    press.disabled = true;
+    window.addEventListener("beforeunload", stay);  // a phone takes a second over a large photo
+    (file ? kept.shrunk(file) : Promise.resolve("")).then(function (photo) {
+      return entered(form, key, photo);
+    }, function (fault) { unread(form, fault.message); }).finally(function () {
+      window.removeEventListener("beforeunload", stay);
+      press.disabled = false;
+    });
+  }
+  function stay(event) { event.preventDefault(); }
+  function unread(form, words) {
+    var slip = form.querySelector("[data-slip]");
+    slip.hidden = !words;
+    slip.textContent = words;
+    if (words) { slip.scrollIntoView({ block: "center" }); }
+  }
+  function entered(form, key, photo) {
+    var fields = {}, words = [];
     new FormData(form).forEach(function (value, name) {
       if (typeof value !== "string" || value === "" || name === "id" || name === "task" || name === "token") { return; }
       (fields[name] = fields[name] || []).push(value);
@@ -51,8 +69,9 @@
     });
     var task = form.elements.task ? form.elements.task.value : new URLSearchParams(location.search).get("task");
     var title = document.querySelector("h1").textContent;
-    press.disabled = true;
-    kept.add(key, fields, task, title + ": " + words.join(", ")).then(function (one) {
+    unread(form, "");
+    return kept.add(key, fields, task, title + ": " + words.join(", ") + (photo ? ", with a photo" : ""), photo).then(function (one) {
+      window.removeEventListener("beforeunload", stay);  // it is kept: whoever leaves now loses nothing
       return flush().then(function (told) {
         if (had(told, one)) { location.assign("/log?said=" + one.id); return; }
         if (!told.refused.some(function (other) { return other.id === one.id; })) { return; }  // still waits
@@ -64,7 +83,7 @@
         strip.scrollIntoView();
         strip.focus();
       });
-    }).finally(function () { press.disabled = false; });
+    });
   }
   function done(row, how) {
     kept.add("done", { how: [how] }, row.dataset.task, row.dataset.says).then(function (one) {
@@ -73,27 +92,37 @@
       }, away);
     });
   }
-  function pictured(form) {  // a photo is not kept here: it goes with its form, or not at all
+  function picked(form) {
     var blank = form.querySelector("input[type=file]");
-    return Boolean(blank && blank.files.length);
+    return blank && blank.files.length ? blank.files[0] : null;
+  }
+  function straight(form) {  // without room for photos here they go with their form, or not at all
+    kept.ask("/state").then(function () { form.submit(); }, function () {
+      unread(form, "This browser has no room to keep a photo, and home does not answer. Leave it out; nothing was logged.");
+    });
   }
   document.addEventListener("submit", function (event) {
     var form = event.target, row = form.closest(".task[data-task]"), press = event.submitter;
     var to = form.getAttribute("action") || "";  // a blank of the same name would hide the property
     if (form.getAttribute("method") !== "post") { return; }
-    if (form.classList.contains("entry") && to.indexOf("/log/") === 0 && !pictured(form)) {
+    if (form.classList.contains("entry") && to.indexOf("/log/") === 0) {
       event.preventDefault();
-      log(form, to.slice(5));
+      if (picked(form) && !kept.roomy()) { straight(form); } else { log(form, to.slice(5)); }
     } else if (row && to === "/done" && press) {
       event.preventDefault();
       if (press.value === "as-written" && row.dataset.form) {
         location.assign("/log/" + row.dataset.form + "?task=" + row.dataset.task);
       } else { done(row, press.value); }
-    } else if (navigator.onLine === false) {  // the rest asks the program itself
-      event.preventDefault();
-      strip.hidden = false;
-      said("This needs the network: nothing was changed.");
-      strip.focus();
+    } else if (!form.dataset.sure && (navigator.onLine === false || !document.getElementById("offline").hidden)) {
+      event.preventDefault();  // the rest asks the program itself: first whether it is there
+      kept.ask("/state").then(function () {
+        form.dataset.sure = "yes";
+        form.requestSubmit(press);
+      }, function () {
+        strip.hidden = false;
+        said("This needs the network: nothing was changed.");
+        strip.focus();
+      });
     }
   });
 

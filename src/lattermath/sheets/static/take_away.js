@@ -86,7 +86,7 @@
     link.download = "lattermath-entries-" + kept.now().slice(0, 10) + ".json";
     link.click();
     kept.handed(these);
-    said("Saved as a file. Take it in at home: lattermath take-in FILE.");
+    said("Saved as a file. At home choose it on the page Take away.");
   });
   document.querySelector("[data-copy]").addEventListener("click", function () {
     var place = document.querySelector("[data-text]"), text = place.querySelector("textarea");
@@ -98,7 +98,7 @@
     text.select();
     var copied = false;
     try { copied = document.execCommand("copy"); } catch { copied = false; }
-    if (copied) { kept.handed(these); said("Copied. Paste it at home into Take in." + left); }
+    if (copied) { kept.handed(these); said("Copied. Paste it at home on the page Take away." + left); }
     else { said("Copy the text below by hand." + left); }
   });
   function sent() {

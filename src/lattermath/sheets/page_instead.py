@@ -1,0 +1,34 @@
+"""What a page names where a sentence of the desk names a command: its reader has none."""
+
+from __future__ import annotations
+
+import re
+
+# Patterns of what is said, and what stands on a page instead; the first that fits is taken.
+INSTEAD: tuple[tuple[str, str], ...] = (
+    (
+        r"`lattermath log words` lists what is known\.",
+        "The blank offers what is known.",
+    ),
+    (r"`lattermath log words` lists the crops\.", "The blank offers the crops."),
+    (r"Change plot\.toml and run `lattermath start`\.", "Change it under Set up."),
+    (r"this entry comes from plot\.toml", "this entry comes from what was set up"),
+    (r"Give the number that `lattermath log` answered with\.", "The page Record numbers them."),
+    (r"Take some away: lattermath phones --revoke NAME\.", "Take some away: they stand here."),
+    (r"See `lattermath phones` for names and keys\.", "They stand on the page Phones."),
+    (r"Write: lattermath log count [^ ]+ [^ ]+ [\d,]+\.", "Log it under Counted."),
+    (r"Write: lattermath log severity [^ ]+ [^ ]+ \d+\.", "Log it under Spots."),
+    (r"Write: lattermath log [^.]+\.", "Log it from the page Log, and say what was done."),
+    (r"Run `lattermath plan`( first)?\.", "Open Next visit: a plan is made there."),
+    (r"; see `lattermath plan`\.", "; see Next visit."),
+)
+_FITTING = tuple((re.compile(pattern), page) for pattern, page in INSTEAD)
+
+
+def on_a_page(said: str) -> str:
+    """The same words, with pages in place of commands."""
+    if "lattermath" not in said and "plot.toml" not in said:
+        return said
+    for pattern, page in _FITTING:
+        said = pattern.sub(page, said)
+    return said

@@ -1,0 +1,18 @@
+"""What is said of work by hand fits whatever it takes: aphids lay no masses of eggs."""
+
+from __future__ import annotations
+
+from lattermath.knowledge.tables import load_tables
+from lattermath.planning.means import MEANS
+from lattermath.planning.treating import VERBS
+
+
+def test_egg_masses_are_spoken_of_only_where_there_are_some() -> None:
+    targets = load_tables().crosswalk.targets
+    hand = MEANS["hand_pick"]
+    assert "hand_pick" in VERBS
+    told = {key for key, words in targets.items() if "egg masses" in hand.said(words)}
+    assert {"squash_bug", "colorado_potato_beetle"} <= told
+    assert not told & {"melon_aphid", "green_peach_aphid", "greenhouse_whitefly", "onion_thrips"}
+    for key, words in targets.items():
+        assert hand.said(words).startswith("Pick off and crush by hand"), key
