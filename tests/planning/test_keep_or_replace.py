@@ -262,7 +262,7 @@ def test_late_bush_tomatoes_are_offered_in_july_and_warned_of_after() -> None:
         assert date(2025, 10, 15) <= frost <= date(2025, 10, 28)
         waiting = lots(season, cups(season, 35, "tomato_determinate"))
         fate, *_ = replacing_at(choices(season, WORN, waiting=waiting), season.weather.today)
-        warned[day] = any("there will be fewer" in reason.says for reason in fate.because)
+        warned[day] = any("there will be fewer" in reason.says for reason in fate.reasons)
     assert list(warned.values()) == [False, False, True, True]
 
 

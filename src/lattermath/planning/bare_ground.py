@@ -87,7 +87,7 @@ def fill(choices: Choices, table: Table, given: FateOutlook | None = None) -> Fi
                     f"nothing stands in {name}",
                     rests_on=(f"plot:bed/{choices.belief.planting.bed}",),
                 ),
-                *top.outlook.because,
+                *top.outlook.reasons,
             ),
         ),
         top.outlook,

@@ -93,7 +93,7 @@ def _carried(choices: Choices, one: Weighed) -> MayCarry:
         span(one.value, "portions"),
         _latest(choices, season.traits(outlook.crop), start),
         held,
-        outlook.because,
+        outlook.reasons,
     )
 
 

@@ -119,6 +119,12 @@ class FateOutlook:
     saves: Draws | None = None  # what else is saved, at the neighbours, (n_draws,) [portions]
     after: Stands | None = None  # what is lifted when the reckoned days are over
     because: tuple[Because, ...] = ()
+    more: Callable[[], tuple[Because, ...]] | None = None  # reasons of what few are asked about
+
+    @property
+    def reasons(self) -> tuple[Because, ...]:
+        """Why: all that it rests on."""
+        return (*self.because, *(() if self.more is None else self.more()))
 
     def kg(self) -> Draws:
         """Everything the ground gives, what is lifted when the days are over too, (n_draws,)."""
@@ -127,7 +133,7 @@ class FateOutlook:
 
     def without_yields(self) -> FateOutlook:
         """The same as it is told and priced; what it gives day by day takes much room."""
-        return replace(self, parts=(), after=None)
+        return replace(self, parts=(), after=None, more=None)
 
 
 @dataclass(slots=True)

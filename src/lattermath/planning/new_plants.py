@@ -174,7 +174,7 @@ def _from_lot(choices: Choices, lot: LotBelief, visit: int, keeps: int) -> Itera
         keeps=keeps,
         saves=choices.care.beside,
         after=plant.lifted(choices, traits, plants * takes),
-        because=(
+        more=lambda: (
             fate_reasons.of_lot(lot, begins, choices.season),
             fate_reasons.of_first_pick(traits, "set out", new, choices.season),
             *fate_reasons.of_lateness(traits, "set out", begins, choices.season),
@@ -215,7 +215,7 @@ def _from_packet(
         keeps=keeps,
         saves=choices.care.beside,
         after=plant.lifted(choices, traits, plants * SOWN_TAKES),
-        because=(
+        more=lambda: (
             *(() if same else (fits,)),
             fate_reasons.of_first_pick(traits, "sown", new, choices.season),
             *fate_reasons.of_lateness(traits, "sown", visit, choices.season),

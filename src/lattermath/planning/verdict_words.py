@@ -81,10 +81,10 @@ def because(
     reasons = [Because(look, who="grower", rests_on=(plant, *_picking_addresses(choices)))]
     if belief.disagrees:
         reasons.append(Because(belief.disagrees, rests_on=_picking_addresses(choices)))
-    reasons.extend(chosen.because)
+    reasons.extend(chosen.reasons)
     if swap is not None:
         if chosen is not swap:
-            reasons.extend(_if_replaced(reason) for reason in swap.because)
+            reasons.extend(_if_replaced(reason) for reason in swap.reasons)
         more = "more" if gain > 0 else "fewer"
         words = (
             f"replacing gives about {counted(f'{abs(gain):.0f}', 'portions')} {more} than keeping"
