@@ -462,3 +462,19 @@ def test_by_hand_from_a_label(
     bars = may_treat(replace(request(OWN), **over), CAUTIONS).bars
     (bar,) = [bar for bar in bars if any(a.endswith(line) for a in bar.rests_on)]
     assert (bar.who, bar.lapses, bar.way_out) == ("label", lapses, way)
+
+
+def test_refusals_written_at_the_desk_carry_the_same() -> None:
+    """Read, not asked: each has a voice, what it rests on and a way out where it is written."""
+    desk = ROOM.parent / "desk"
+    found = 0
+    for path in sorted(desk.glob("*.py")):
+        for call in (n for n in ast.walk(ast.parse(path.read_text("utf-8")))
+                     if isinstance(n, ast.Call) and named(n) == "Because"):  # fmt: skip
+            who = argument(call, "who", 2)
+            if who is None or not may_be_false(argument(call, "holds", 1)):
+                continue
+            found += 1
+            assert argument(call, "rests_on", 3) is not None, (path.name, call.lineno)
+            assert argument(call, "way_out", 5) is not None, (path.name, call.lineno)
+    assert found >= 3

@@ -141,6 +141,8 @@ def _reason(reason: dict[str, Any], ground: Ground, before: list[str]) -> list[s
         line = f"      {unfold(address, ground)}"
         known = line in before and len(line) > LONG
         lines.append(f"{line.partition(': ')[0]}: as above" if known else line)
+    if not reason["holds"] and reason.get("lapses"):
+        lines.append(f"      until: {said_with_hour(datetime.fromisoformat(reason['lapses']))}")
     if reason["way_out"]:
         lines.append(f"      instead: {reason['way_out']}")
     return lines
