@@ -24,16 +24,10 @@ from numpy.typing import NDArray
 from scipy import stats
 
 from lattermath.belief.cluster_plantings import Stand, stands_of
+from lattermath.belief.cluster_runs import cycle_of, setting_of
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.cluster_unknowns import Names, Unknowns
-from lattermath.belief.clusters import (
-    LOOK_BACK_DAYS,
-    ClusterSky,
-    _Past,
-    believe_cluster,
-    setting_of,
-    with_shocks,
-)
+from lattermath.belief.clusters import LOOK_BACK_DAYS, ClusterSky, _Past, believe_cluster
 from lattermath.belief.count_likelihood import LEAF_LEVELS, SHAKE_LEVELS
 from lattermath.belief.crop_belief import LEAST_FRUIT, PICKING_SD, SHARED_SD, believe
 from lattermath.belief.crop_growth import (
@@ -50,6 +44,7 @@ from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory
 from lattermath.belief.treatment_effect import effect_of
 from lattermath.belief.treatment_kills import Application, kills_of, reach_of
+from lattermath.belief.whole_insects import with_shocks
 from lattermath.knowledge.tables import load_tables
 from lattermath.science.stage_cohorts import run_cohorts
 from lattermath.vocabulary.events import Picking, Sighting
@@ -158,7 +153,8 @@ def _true_ahead(names: Names, truth: Unknowns, life: LifeHistory, sky: ClusterSk
                         lambda name: dice(f"truth {name}"), run.sums[:, :, today].sum(-1),
                         life.figures.best_eggs)  # fmt: skip
     state = run.final * drift.today[..., life.layout.stage_of_class]
-    cycle = life.cycle(low, high, truth.field, still_lay=sky.still_lay(first, None))
+    laying = sky.still_lay(first, None)
+    cycle = cycle_of(life, low, high, truth, laying)
     setting = setting_of(names.stands, truth, past.settle, life, first, n_days, cycle)
     kills = kills_of(done, truth.quantiles, life.stages, np.median(sky.rain[:, first:], axis=0),
                      n_places, 1)  # fmt: skip

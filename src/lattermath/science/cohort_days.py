@@ -140,6 +140,7 @@ def march(  # type: ignore[no-untyped-def]
         w, a = i if pushes.shape[0] > 1 else 0, i if arrivals.shape[0] > 1 else 0
         h = i if host.shape[0] > 1 else 0
         v, k = i if survival.shape[0] > 1 else 0, i if left.shape[0] > 1 else 0
+        f = i if flight.shape[0] > 1 else 0
         for step in range(keep_of_day.shape[0]):
             day = first_day + step
             for p in range(n_plantings):
@@ -159,7 +160,7 @@ def march(  # type: ignore[no-untyped-def]
                 _develop(one, pushes[w, day], entry[w, day], survival[v, day], first, moved)
                 _place(one, eggs, entry[w, day, 0], first[0], first[1])
                 _place(one, arrivals[a, day, p], 0.0, first[last], first[last + 1])
-            _fly(state[i], flight[w, day], settle, first, wings, first_flying, landing)
+            _fly(state[i], flight[f, day], settle, first, wings, first_flying, landing)
             if shaken[day] > 0.0:
                 _fly(state[i], shaken[day], settle_shaken, first, all_wings, first_flying, landing)
 
@@ -217,6 +218,7 @@ def march_back(  # type: ignore[no-untyped-def]
         k = i if weight.shape[0] > 1 else 0
         h = i if host.shape[0] > 1 else 0
         w, v = i if pushes.shape[0] > 1 else 0, i if survival.shape[0] > 1 else 0
+        f = i if flight.shape[0] > 1 else 0
         value = np.zeros((n_plantings, n_classes))
         for day in range(keep_of_day.shape[0] - 1, first_kept - 1, -1):
             if day < keep_of_day.shape[0] - 1:
@@ -224,7 +226,7 @@ def march_back(  # type: ignore[no-untyped-def]
                     _fly_back(
                         value, shaken[day], settle_shaken, first, all_wings, first_flying, landing
                     )
-                _fly_back(value, flight[w, day], settle, first, wings, first_flying, landing)
+                _fly_back(value, flight[f, day], settle, first, wings, first_flying, landing)
                 for p in range(n_plantings):
                     one = value[p]
                     egg = _placed_value(one, entry[w, day, 0], first[0], first[1])
