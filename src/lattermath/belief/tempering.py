@@ -13,7 +13,8 @@ FloatArray = NDArray[np.float64]
 LEAST_EFFECTIVE = 0.5  # each step keeps the effective sample above this share
 MOVES = 2  # Metropolis moves after each step (decision 0003: two or three)
 MOST_STEPS = 30  # a likelihood that needs more is at odds with the model
-USUAL_SCALE = 2.38  # random-walk scale over the root of the dimension (Roberts et al., memory)
+FIRST_STRIDE, MOST_STRIDE = 0.5, 0.95  # share of the cloud's width that a move throws anew
+WANTED = 0.3  # judgement: share of moves taken that the stride is steered to
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,7 @@ def sample(
     particles are resampled and moved, so that they never collapse on a few.
     """
     unknowns, fit = start, log_likelihood(start)
-    heat, evidence, taken, steps, scale = 0.0, 0.0, [1.0], 0, 1.0
+    heat, evidence, taken, steps, stride = 0.0, 0.0, [1.0], 0, FIRST_STRIDE
     while heat < 1.0 and steps < MOST_STEPS:
         gain = _largest_step(fit, 1.0 - heat) if steps < MOST_STEPS - 1 else 1.0 - heat
         weight = gain * fit
@@ -55,8 +56,9 @@ def sample(
         keep = systematic(weight, rng)
         unknowns, fit, heat = unknowns[keep], fit[keep], heat + gain
         for _ in range(MOVES):
-            unknowns, fit, share = _move(unknowns, fit, heat, log_likelihood, scale, rng)
-            scale *= float(np.exp(np.clip(share - 0.25, -0.2, 0.4)))
+            unknowns, fit, share = _move(unknowns, fit, heat, log_likelihood, stride, rng)
+            stride *= float(np.exp(np.clip(share - WANTED, -0.2, 0.4)))
+            stride = min(stride, MOST_STRIDE)
             taken.append(share)
         steps += 1
     return Sampled(unknowns, fit, evidence, float(np.mean(taken[1:] or [1.0])), steps)
@@ -93,16 +95,31 @@ def _move(
     fit: FloatArray,
     heat: float,
     log_likelihood: Callable[[FloatArray], FloatArray],
-    scale: float,
+    stride: float,
     rng: np.random.Generator,
 ) -> tuple[FloatArray, FloatArray, float]:
-    """One random-walk Metropolis move of every particle, shaped like the cloud of them."""
+    """One Metropolis move of every particle within the normal law of the cloud of them.
+
+    stride : 0 to 1; a particle keeps the root of 1 - stride^2 of its way from the middle, and the
+             rest is thrown anew. Unlike a random walk this leaves the cloud's own law as it is, so
+             that unknowns of which little is known move far at no cost, however many there are
+             (Neal 1998 and Cotter et al. 2013, memory; there the prior takes the place of the
+             cloud).
+    """
     n, d = unknowns.shape
-    spread = np.atleast_2d(np.cov(unknowns.T)) + 1e-6 * np.eye(d)
-    steps = rng.standard_normal((n, d)) @ np.linalg.cholesky(spread).T
-    tried = unknowns + scale * USUAL_SCALE / np.sqrt(d) * steps
+    middle = unknowns.mean(0)
+    root = np.linalg.cholesky(np.atleast_2d(np.cov(unknowns.T)) + 1e-6 * np.eye(d))
+    thrown = rng.standard_normal((n, d)) @ root.T
+    tried = middle + np.sqrt(1 - stride**2) * (unknowns - middle) + stride * thrown
     tried_fit = log_likelihood(tried)
-    gain = heat * (tried_fit - fit) + ((unknowns**2).sum(1) - (tried**2).sum(1)) / 2
+    aside, tried_aside = (_aside(one - middle, root) for one in (unknowns, tried))
+    prior = ((unknowns**2).sum(1) - (tried**2).sum(1)) / 2
+    gain = heat * (tried_fit - fit) + prior + (tried_aside - aside) / 2
     take = np.log(rng.uniform(size=n)) < gain
     moved = np.where(take[:, None], tried, unknowns)
     return moved, np.where(take, tried_fit, fit), float(take.mean())
+
+
+def _aside(away: FloatArray, root: FloatArray) -> FloatArray:
+    """Squared distance from the middle in widths of the cloud, (n_particles,)."""
+    return np.asarray((np.linalg.solve(root, away.T) ** 2).sum(0))
