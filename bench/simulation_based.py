@@ -168,7 +168,8 @@ def _true_ahead(names: Names, truth: Unknowns, life: LifeHistory, sky: ClusterSk
         return ran.final, ran.sums[:, :, -1].astype(np.float64)
 
     stays = life.stays(STEP_DAYS)
-    coming = whole_to_come(drift.coming, state, stays, march, stage_of, keys, throw)
+    coming = whole_to_come(drift.coming, state, stays, march, stage_of, keys, throw,
+                           life.figures.female)  # fmt: skip
     shocked = with_shocks(kills, coming, today)
     return run_cohorts(cycle, setting, state, shocked, first_day=today).sums[0].swapaxes(0, 1)
 

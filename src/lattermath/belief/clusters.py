@@ -353,7 +353,8 @@ def _by_chance(
         return ran.final, ran.sums[:, :, -1].astype(np.float64)
 
     stays = life.stays(STEP_DAYS)
-    coming = whole_to_come(drift.coming, state, stays, march, stage_of, keys, throw)
+    female = life.figures.female
+    coming = whole_to_come(drift.coming, state, stays, march, stage_of, keys, throw, female)
     return there, state, coming
 
 

@@ -58,18 +58,21 @@ def whole_to_come(
     stage_of_class: NDArray[np.int64],
     keys: Sequence[str],
     throw: Throw,
+    female: float = 1.0,
 ) -> NDArray[np.float32]:
     """What multiplies the numbers on every third day from today, by stage.
 
     coming : what it is by the walk of each planting, (n_draws, n_shocks, n_plantings).
     state  : insects by class this morning, (n_draws, n_plantings, n_classes).
     stays  : share of a stage that is in it still after three days, (n_stages,). [0 to 1]
+    female : share of the adults that are. [0 to 1]
     march  : state on a later day and how many there are by stage, from a state, the days since this
              morning at which it stands and the days to pass.
 
     Gives (n_draws, n_shocks, n_plantings, n_stages). In three days, of n insects the share p stays
     and the rest moves on or dies; what is there then has the variance n p (1 - p) of those that
-    stayed and that of a Poisson number for those that came, by birth, moult or wing.
+    stayed and that of a Poisson number for those that came, by birth, moult or wing. Births, the
+    first stage, come of as many mothers as chance makes of the adults.
     """
     n_draws, n_shocks, _ = coming.shape
     n_stages = len(stays)
@@ -82,7 +85,10 @@ def whole_to_come(
         then = STEP_DAYS * (n + 1) - 1
         state, there = march(state, day, then - day)
         stayed = np.minimum(stays * before, there)
-        variance = stayed * (1 - stays) + (there - stayed)
+        came = there - stayed
+        variance = stayed * (1 - stays) + came
+        few_mothers = (1 - female) / female / np.maximum(before[..., -1], LEAST_SHAPE)
+        variance[..., 0] += came[..., 0] ** 2 * few_mothers
         shape = there**2 / np.maximum(variance, 1e-12)
         every[:, n] *= chance_factor(shape, normal[:, :, n], uniform[:, :, n])
         state = state * every[:, n][..., stage_of_class]
