@@ -21,7 +21,7 @@ from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
 from lattermath.belief.level_drift import STEP_DAYS, filtered, throw_drift
 from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
-from lattermath.belief.tempering import Sampled, sample
+from lattermath.belief.tempering import CLOUD, Sampled, sample
 from lattermath.belief.treatment_kills import Application, kills_of
 from lattermath.belief.whole_insects import whole_to_come, whole_today, with_shocks
 from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
@@ -185,6 +185,7 @@ def believe_cluster(
             names.throw(dice, N_PARTICLES),
             past.log_likelihood,
             dice(f"cluster|{names.organism}|moves"),
+            CLOUD,
         )
     )
     return _forward(past, found, sky, first, dice)
