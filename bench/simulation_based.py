@@ -24,16 +24,10 @@ from numpy.typing import NDArray
 from scipy import stats
 
 from lattermath.belief.cluster_plantings import Stand, stands_of
+from lattermath.belief.cluster_runs import cycle_of, setting_of
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.cluster_unknowns import Names, Unknowns
-from lattermath.belief.clusters import (
-    LOOK_BACK_DAYS,
-    ClusterSky,
-    _Past,
-    believe_cluster,
-    setting_of,
-    with_shocks,
-)
+from lattermath.belief.clusters import LOOK_BACK_DAYS, ClusterSky, _Past, believe_cluster
 from lattermath.belief.count_likelihood import LEAF_LEVELS, SHAKE_LEVELS
 from lattermath.belief.crop_belief import LEAST_FRUIT, PICKING_SD, SHARED_SD, believe
 from lattermath.belief.crop_growth import (
@@ -45,11 +39,12 @@ from lattermath.belief.crop_growth import (
     picking_age,
 )
 from lattermath.belief.good_weeks import fruit_kg
-from lattermath.belief.level_drift import A_DAY, Wandered, throw_drift
+from lattermath.belief.level_drift import A_DAY, STEP_DAYS, Wandered, throw_drift
 from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory
 from lattermath.belief.treatment_effect import effect_of
 from lattermath.belief.treatment_kills import Application, kills_of, reach_of
+from lattermath.belief.whole_insects import whole_to_come, whole_today, with_shocks
 from lattermath.knowledge.tables import load_tables
 from lattermath.science.stage_cohorts import run_cohorts
 from lattermath.vocabulary.events import Picking, Sighting
@@ -154,15 +149,28 @@ def _true_ahead(names: Names, truth: Unknowns, life: LifeHistory, sky: ClusterSk
     n_places, keys = len(names.stands), [stand.key for stand in names.stands]
     as_known = Wandered(np.zeros(1), walk, np.zeros_like(walk), np.full(n_places, today))
     run = past.run(truth)
-    drift = throw_drift(as_known, today, n_days - today, len(life.stages), keys,
-                        lambda name: dice(f"truth {name}"), run.sums[:, :, today].sum(-1),
-                        life.figures.best_eggs)  # fmt: skip
-    state = run.final * drift.today[..., life.layout.stage_of_class]
-    cycle = life.cycle(low, high, truth.field, still_lay=sky.still_lay(first, None))
+    even, stage_of = run.sums[:, :, today].astype(np.float64), life.layout.stage_of_class
+
+    def throw(name: str) -> np.random.Generator:
+        return dice(f"truth {name}")
+
+    drift = throw_drift(as_known, today, n_days - today, len(life.stages), keys, throw,
+                        even.sum(-1), life.figures.best_eggs)  # fmt: skip
+    by_chance = drift.today * whole_today(even * drift.today, keys, throw)
+    state = run.final * by_chance[..., stage_of]
+    cycle = cycle_of(life, low, high, truth, sky.still_lay(first, None))
     setting = setting_of(names.stands, truth, past.settle, life, first, n_days, cycle)
     kills = kills_of(done, truth.quantiles, life.stages, np.median(sky.rain[:, first:], axis=0),
                      n_places, 1)  # fmt: skip
-    shocked = with_shocks(kills, drift.coming, today)
+
+    def march(there: FloatArray, since: int, length: int) -> tuple[FloatArray, FloatArray]:
+        ran = run_cohorts(cycle, setting, there, kills, first_day=today + since, n_days=length)
+        return ran.final, ran.sums[:, :, -1].astype(np.float64)
+
+    stays = life.stays(STEP_DAYS)
+    coming = whole_to_come(drift.coming, state, stays, march, stage_of, keys, throw,
+                           life.figures.female)  # fmt: skip
+    shocked = with_shocks(kills, coming, today)
     return run_cohorts(cycle, setting, state, shocked, first_day=today).sums[0].swapaxes(0, 1)
 
 
@@ -221,6 +229,9 @@ def _pairs(
     yield "settled share", float(truth.settled[0, 0]), drawn.settled[:, 0]
     yield "arrivals", float(truth.arrivals[0, 0]), drawn.arrivals[:, 0]
     yield "survival outdoors", float(truth.field[0]), drawn.field
+    yield "adults lost", float(truth.adults[0]), drawn.adults
+    yield "laying", float(truth.laying[0]), drawn.laying
+    yield "crossing", float(truth.crosses[0]), drawn.crosses
     yield "what this grower sees", float(truth.detection[0]), drawn.detection
     yield "efficacy here", float(truth.quantiles[material][0]), drawn.quantiles[material]
 

@@ -65,6 +65,7 @@ class Stand:
     crowded: float = CROWDED_PER_CM2  # density at which laying is halved [insects/cm2]
     doubt: float = HOST_SD
     started: int = -10_000  # day on which it came to stand there; long ago where not known
+    set_out: bool = False  # it came as plants, with what sat on them
 
     @property
     def room(self) -> float:
@@ -113,6 +114,7 @@ def stands_of(
                 crowded,
                 doubt,
                 _started(planting, first),
+                planting.set_out is not None,
             )
         )
     return tuple(found)

@@ -8,21 +8,28 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.cluster_plantings import Stand, settling, settling_when_shaken
+from lattermath.belief.cluster_plantings import Stand, settling
+from lattermath.belief.cluster_runs import (
+    cycle_of,
+    enters,
+    lately_come,
+    run_from_start,
+    setting_of,
+    stable_ages,
+)
 from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
 from lattermath.belief.level_drift import STEP_DAYS, filtered, throw_drift
-from lattermath.belief.life_history import DAILY_FLIGHT, LONE_FLIGHT, LifeHistory
-from lattermath.belief.tempering import Sampled, sample
+from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
+from lattermath.belief.tempering import CLOUD, Sampled, sample
 from lattermath.belief.treatment_kills import Application, kills_of
+from lattermath.belief.whole_insects import whole_to_come, whole_today, with_shocks
 from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
-from lattermath.science.stage_layout import spread_evenly
 
 FloatArray = NDArray[np.float64]
 
 N_PARTICLES = 512  # decision 0003
 LOOK_BACK_DAYS = 28  # judgement: about a generation before the first sighting
-SETTLE_IN_DAYS = 60  # days after which a growing population has its stable ages
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -63,7 +70,7 @@ class ClusterBelief:
     evidence : log of the probability of all sightings; weighs rival identities.
     steps    : tempering steps that the sightings took.
     coming   : what chance will multiply the numbers by, every third day from today,
-               (n_draws, n_shocks, n_plantings).
+               (n_draws, n_shocks, n_plantings, n_stages).
     """
 
     life: LifeHistory
@@ -82,7 +89,7 @@ class ClusterBelief:
     steps: int
     disagrees: str
     serials: tuple[int, ...]
-    coming: FloatArray
+    coming: NDArray[np.float32]
     pace: Mapping[str, FloatArray] = field(default_factory=dict)
 
     @property
@@ -178,6 +185,7 @@ def believe_cluster(
             names.throw(dice, N_PARTICLES),
             past.log_likelihood,
             dice(f"cluster|{names.organism}|moves"),
+            CLOUD,
         )
     )
     return _forward(past, found, sky, first, dice)
@@ -214,7 +222,6 @@ class _Past:
         days = slice(first, sky.today + 1)
         low, high = sky.t_min[:1, days], sky.t_max[:1, days]
         settle = settling(names.stands, LONE_FLIGHT * life.figures.flight_m)
-        adults = [0.0] * (len(life.stages) - 1) + [1.0]
         return cls(
             life,
             names,
@@ -225,17 +232,16 @@ class _Past:
             tuple(seen),
             applied,
             settle,
-            _stable_ages(life, float(low.mean()), float(high.mean())),
-            spread_evenly(life.layout, adults),
+            stable_ages(life, float(low.mean()), float(high.mean())),
+            lately_come(life),
             sky.still_lay(first, sky.today + 1),
             sky.pace_from(first, sky.today + 1),
         )
 
-    def start(self, unknowns: Unknowns) -> FloatArray:
-        """State on the first day, (n_draws, n_plantings, n_classes)."""
-        there = np.array([stand.started <= self.first for stand in self.names.stands])
+    def brought(self, unknowns: Unknowns) -> FloatArray:
+        """Insects that each planting brings by class, (n_draws, n_plantings, n_classes)."""
         plants = np.array([stand.plants for stand in self.names.stands])
-        count = (unknowns.level * plants * there)[..., None]
+        count = (unknowns.level * plants)[..., None]
         settled = unknowns.settled[..., None]
         return np.asarray(count * (settled * self.stable + (1 - settled) * self.lately_come))
 
@@ -251,79 +257,17 @@ class _Past:
             len(unknowns.field),
             self.pace,
         )
-        cycle = self.life.cycle(self.t_min, self.t_max, unknowns.field, still_lay=self.laying)
+        cycle = cycle_of(self.life, self.t_min, self.t_max, unknowns, self.laying)
         setting = setting_of(
             self.names.stands, unknowns, self.settle, self.life, self.first, n_days + 1, cycle
         )
-        return run_cohorts(cycle, setting, self.start(unknowns), kills, n_days=n_days, threads=2)
+        enter = enters(self.names.stands, self.first)
+        return run_from_start(cycle, setting, self.brought(unknowns), enter, kills, n_days)
 
     def log_likelihood(self, z: FloatArray) -> FloatArray:
         """Of everything seen, (n_particles,)."""
         unknowns = self.names.meaning(z, self.life.figures.field_survival)
         return filtered(self.seen, self.run(unknowns).sums, unknowns.detection).log_likelihood
-
-
-def with_shocks(kills: Kills, coming: FloatArray, today: int) -> Kills:
-    """Treatments, and what chance multiplies the numbers by every third day from today."""
-    n_days, n_draws = len(kills.event_of_day), len(coming)
-    days = [today + STEP_DAYS * (n + 1) - 1 for n in range(coming.shape[1])]
-    shock_of = {day: n for n, day in enumerate(days) if day < n_days}
-    treated = {int(d): int(kills.event_of_day[d]) for d in np.flatnonzero(kills.event_of_day >= 0)}
-    every = sorted({*shock_of, *treated})
-    shape = (n_draws, len(every), coming.shape[2], kills.left.shape[3])
-    left = np.ones(shape, dtype=np.float32)
-    event_of_day = np.full(n_days, -1, dtype=np.int64)
-    for row, day in enumerate(every):
-        event_of_day[day] = row
-        if day in treated:
-            left[:, row] *= kills.left[:, treated[day]]
-        if day in shock_of:
-            left[:, row] *= coming[:, shock_of[day], :, None].astype(np.float32)
-    return Kills(event_of_day, left)
-
-
-def setting_of(
-    stands: Sequence[Stand],
-    unknowns: Unknowns,
-    settle: FloatArray,
-    life: LifeHistory,
-    first: int,
-    n_days: int,
-    cycle: Cycle,
-) -> Setting:
-    """Hosts, arrivals and settling of these plantings over the days from `first`.
-
-    Adults come from outside as the season lets them fly: fewer on cool days, none in the cold.
-    """
-    days = np.arange(n_days)[:, None] + first
-    stands_there = days >= np.array([stand.started for stand in stands])
-    host = stands_there * unknowns.suits[:, None]
-    flying = cycle.flight[:, :n_days, None] / DAILY_FLIGHT
-    arrivals = unknowns.arrivals[:, None] * stands_there * flying
-    return Setting(
-        host.astype(np.float32),
-        arrivals.astype(np.float32),
-        settle,
-        np.zeros(n_days, dtype=np.float32),
-        settling_when_shaken(settle, life.figures.to_neighbour),
-        np.array([stand.room for stand in stands]),
-    )
-
-
-def _stable_ages(life: LifeHistory, low: float, high: float) -> FloatArray:
-    """Shares by class of a population that has grown for a while in the usual weather."""
-    shape = (1, SETTLE_IN_DAYS)
-    cycle = life.cycle(np.full(shape, low), np.full(shape, high))
-    alone = Setting(
-        np.ones((1, SETTLE_IN_DAYS, 1), dtype=np.float32),
-        np.zeros((1, SETTLE_IN_DAYS, 1), dtype=np.float32),
-        np.eye(1),
-        np.zeros(SETTLE_IN_DAYS, dtype=np.float32),
-        np.eye(1),
-    )
-    seed = spread_evenly(life.layout, [1.0] * len(life.stages))[None, None]
-    ages = run_cohorts(cycle, alone, seed).final[0, 0]
-    return np.asarray(ages / ages.sum())
 
 
 def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dice) -> ClusterBelief:
@@ -333,7 +277,7 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
     unknowns = past.names.meaning(found.unknowns[chosen], life.figures.field_survival)
     weather = slice(first, None)
     low, high = (t[sky.future_of_draw, weather] for t in (sky.t_min, sky.t_max))
-    cycle = life.cycle(low, high, unknowns.field, still_lay=sky.still_lay(first, None))
+    cycle = cycle_of(life, low, high, unknowns, sky.still_lay(first, None))
     setting = setting_of(stands, unknowns, past.settle, life, first, low.shape[1], cycle)
     rain, pace = sky.rain[:, weather], sky.pace_from(first)
     today = sky.today - first
@@ -341,19 +285,10 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
     kills = kills_of(
         past.applied, unknowns.quantiles, life.stages, rain, len(stands), n_draws, pace
     )
-    run = run_cohorts(cycle, setting, past.start(unknowns), kills, n_days=today, threads=2)
-    wandered = filtered(past.seen, run.sums, unknowns.detection)
-    drift = throw_drift(
-        wandered,
-        today,
-        low.shape[1] - today,
-        len(life.stages),
-        [stand.key for stand in stands],
-        lambda what: dice(name + what),
-        run.sums[:, :, today].sum(-1).astype(np.float64),
-        life.figures.best_eggs,
+    run = run_from_start(
+        cycle, setting, past.brought(unknowns), enters(stands, first), kills, today
     )
-    there = (run.sums * drift.of_past(today + 1)).astype(np.float32)
+    there, state, coming = _by_chance(past, unknowns, run, cycle, setting, kills, dice)
     return ClusterBelief(
         life,
         stands,
@@ -362,7 +297,7 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
         cycle,
         setting,
         rain,
-        (run.final * drift.today[..., life.layout.stage_of_class]).astype(np.float32),
+        state.astype(np.float32),
         there,
         unknowns,
         past.settle,
@@ -371,9 +306,57 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
         found.steps,
         _disagreement(past, there, unknowns, dice(name + "check")),
         tuple(sorted({one.serial for one in past.seen})),
-        drift.coming,
+        coming,
         pace,
     )
+
+
+def _by_chance(
+    past: _Past,
+    unknowns: Unknowns,
+    run: Run,
+    cycle: Cycle,
+    setting: Setting,
+    kills: Kills,
+    dice: Dice,
+) -> tuple[NDArray[np.float32], FloatArray, NDArray[np.float32]]:
+    """What chance has made of the even course by today, and will make of it.
+
+    Gives insects by stage and day up to today, by class this morning, and what the numbers are
+    multiplied by every third day from today; see `ClusterBelief`.
+    """
+    life, today = past.life, run.sums.shape[2] - 1
+    keys = [stand.key for stand in past.names.stands]
+    stage_of = life.layout.stage_of_class
+
+    def throw(what: str) -> np.random.Generator:
+        return dice(f"cluster|{past.names.organism}|{what}")
+
+    even = run.sums[:, :, today].astype(np.float64)
+    drift = throw_drift(
+        filtered(past.seen, run.sums, unknowns.detection),
+        today,
+        cycle.n_days - today,
+        len(life.stages),
+        keys,
+        throw,
+        even.sum(-1),
+        life.figures.best_eggs,
+    )
+    drift = replace(drift, today=drift.today * whole_today(even * drift.today, keys, throw))
+    there = (run.sums * drift.of_past(today + 1)).astype(np.float32)
+    state = run.final * drift.today[..., stage_of]
+
+    def march(state: FloatArray, since: int, n_days: int) -> tuple[FloatArray, FloatArray]:
+        ran = run_cohorts(
+            cycle, setting, state, kills, first_day=today + since, n_days=n_days, threads=2
+        )
+        return ran.final, ran.sums[:, :, -1].astype(np.float64)
+
+    stays = life.stays(STEP_DAYS)
+    female = life.figures.female
+    coming = whole_to_come(drift.coming, state, stays, march, stage_of, keys, throw, female)
+    return there, state, coming
 
 
 def _disagreement(

@@ -14,10 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.cluster_sightings import Seen
-from lattermath.belief.clusters import ClusterBelief, with_shocks
+from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.sighting_check import normalized
 from lattermath.belief.treatment_effect import Effect
 from lattermath.belief.treatment_kills import Application
+from lattermath.belief.whole_insects import with_shocks
 from lattermath.science.stage_cohorts import run_cohorts
 
 FloatArray = NDArray[np.float64]

@@ -104,6 +104,12 @@ class LifeHistory:
         logs = [(t, float(np.log(days))) for t, days in self.figures.adult_life]
         return np.asarray(np.exp(by_temperature(temperature_c, logs)))
 
+    def stays(self, days: float) -> FloatArray:
+        """Share of each stage that is in it still some days on, at 25 C, (n_stages,). [0 to 1]"""
+        whole = float(self.pace(LAYING_REFERENCE_C))
+        lasts = [share / whole for share in self.figures.shares.values()]
+        return np.exp(-days / np.array([*lasts, float(self.adult_days(LAYING_REFERENCE_C))]))
+
     def eggs_a_day(self, temperature_c: ArrayLike) -> FloatArray:
         """Eggs (or young) of one laying female a day on the best host. [1/d]
 
@@ -157,6 +163,7 @@ class LifeHistory:
         t_min: FloatArray,
         t_max: FloatArray,
         field_survival: ArrayLike = 1.0,
+        adults_lost: ArrayLike = 0.0,
         *,
         mortality: bool = True,
         reproduction: bool = True,
@@ -168,6 +175,8 @@ class LifeHistory:
         t_min, t_max   : daily extremes, (n_futures, n_days). [C]
         field_survival : egg-to-adult survival outdoors as a share of that without enemies, one
                          figure or (n_draws,). [0 to 1]
+        adults_lost    : hazard of adults outdoors beside that of age in the laboratory, one figure
+                         or (n_draws,).
         still_lay      : share of the females that lay, one figure or (n_days,). [0 to 1]
         """
         from lattermath.science.stage_cohorts import Cycle, wind_clock
@@ -181,7 +190,14 @@ class LifeHistory:
             self.layout,
             pushes,
             entry,
-            self._daily_survival(passed, heat, t_min, np.atleast_1d(field_survival), mortality),
+            self._daily_survival(
+                passed,
+                heat,
+                t_min,
+                np.atleast_1d(field_survival),
+                np.atleast_1d(adults_lost),
+                mortality,
+            ),
             (laying if reproduction else 0 * laying).astype(np.float32),
             flight_share(t_min, t_max, self.figures.flight_below_c, DAILY_FLIGHT).astype(
                 np.float32
@@ -203,16 +219,20 @@ class LifeHistory:
         heat: FloatArray,
         t_min: FloatArray,
         field: FloatArray,
+        adults_lost: FloatArray,
         mortality: bool,
     ) -> NDArray[np.float32]:
         """Share of each part alive after a day, (n_draws, n_days, n_parts)."""
         n_parts, first_adult = self.layout.n_parts, len(self.figures.shares)
-        shape = (max(len(field), passed.shape[0]), passed.shape[1], n_parts)
+        n_draws = max(len(field), len(adults_lost), passed.shape[0])
+        shape = (n_draws, passed.shape[1], n_parts)
         left = np.ones(shape)
         if not mortality:
             return left.astype(np.float32)
         deaths = self.death_rate(heat).mean(-1) - np.log(field)[:, None] * passed
         night = np.where(t_min <= FROST_C, FROST_NIGHT_LEFT[self.figures.cold], 1.0)
         left[:, :, :first_adult] = (np.exp(-deaths) * night)[..., None]
-        left[:, :, first_adult:] = 1.0 if self.figures.cold == "hardy" else night[..., None]
+        gone = adults_lost[:, None] * (1.0 / self.adult_days(heat)).mean(-1)
+        frozen = 1.0 if self.figures.cold == "hardy" else night
+        left[:, :, first_adult:] = (np.exp(-gone) * frozen)[..., None]
         return left.astype(np.float32)

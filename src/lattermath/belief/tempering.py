@@ -16,6 +16,13 @@ MOST_STEPS = 30  # a likelihood that needs more is at odds with the model
 USUAL_SCALE = 2.38  # random-walk scale over the root of the dimension (Roberts et al., memory)
 
 
+Fit = Callable[[FloatArray], FloatArray]
+Move = Callable[
+    [FloatArray, FloatArray, float, Fit, float, np.random.Generator],
+    tuple[FloatArray, FloatArray, float],
+]
+
+
 @dataclass(frozen=True, slots=True)
 class Sampled:
     """Particles of equal weight after all evidence.
@@ -38,16 +45,20 @@ def sample(
     start: FloatArray,
     log_likelihood: Callable[[FloatArray], FloatArray],
     rng: np.random.Generator,
+    mover: Mover | None = None,
 ) -> Sampled:
     """Carry particles from the prior to the posterior.
 
     start : draws of the prior, standard normal in every unknown, (n_particles, n_unknowns).
+    mover : how particles move, `WALK` if not given; `CLOUD` reaches further where there are many
+            unknowns.
 
     Evidence enters bit by bit, each bit small enough that half the sample still counts; then the
     particles are resampled and moved, so that they never collapse on a few.
     """
     unknowns, fit = start, log_likelihood(start)
-    heat, evidence, taken, steps, scale = 0.0, 0.0, [1.0], 0, 1.0
+    how = mover or WALK
+    heat, evidence, taken, steps, stride = 0.0, 0.0, [1.0], 0, how.first
     while heat < 1.0 and steps < MOST_STEPS:
         gain = _largest_step(fit, 1.0 - heat) if steps < MOST_STEPS - 1 else 1.0 - heat
         weight = gain * fit
@@ -55,8 +66,9 @@ def sample(
         keep = systematic(weight, rng)
         unknowns, fit, heat = unknowns[keep], fit[keep], heat + gain
         for _ in range(MOVES):
-            unknowns, fit, share = _move(unknowns, fit, heat, log_likelihood, scale, rng)
-            scale *= float(np.exp(np.clip(share - 0.25, -0.2, 0.4)))
+            unknowns, fit, share = how.move(unknowns, fit, heat, log_likelihood, stride, rng)
+            stride *= float(np.exp(np.clip(share - how.wanted, -0.2, 0.4)))
+            stride = min(stride, how.most)
             taken.append(share)
         steps += 1
     return Sampled(unknowns, fit, evidence, float(np.mean(taken[1:] or [1.0])), steps)
@@ -88,21 +100,74 @@ def _largest_step(fit: FloatArray, left: float) -> float:
     return max(low, 1e-6)
 
 
-def _move(
+def walk(
     unknowns: FloatArray,
     fit: FloatArray,
     heat: float,
     log_likelihood: Callable[[FloatArray], FloatArray],
-    scale: float,
+    stride: float,
     rng: np.random.Generator,
 ) -> tuple[FloatArray, FloatArray, float]:
-    """One random-walk Metropolis move of every particle, shaped like the cloud of them."""
+    """One random-walk Metropolis move of every particle, shaped like the cloud of them.
+
+    stride : of the walk, beside the one usual for so many unknowns.
+    """
     n, d = unknowns.shape
     spread = np.atleast_2d(np.cov(unknowns.T)) + 1e-6 * np.eye(d)
     steps = rng.standard_normal((n, d)) @ np.linalg.cholesky(spread).T
-    tried = unknowns + scale * USUAL_SCALE / np.sqrt(d) * steps
+    tried = unknowns + stride * USUAL_SCALE / np.sqrt(d) * steps
     tried_fit = log_likelihood(tried)
     gain = heat * (tried_fit - fit) + ((unknowns**2).sum(1) - (tried**2).sum(1)) / 2
     take = np.log(rng.uniform(size=n)) < gain
     moved = np.where(take[:, None], tried, unknowns)
     return moved, np.where(take, tried_fit, fit), float(take.mean())
+
+
+def within_cloud(
+    unknowns: FloatArray,
+    fit: FloatArray,
+    heat: float,
+    log_likelihood: Callable[[FloatArray], FloatArray],
+    stride: float,
+    rng: np.random.Generator,
+) -> tuple[FloatArray, FloatArray, float]:
+    """One Metropolis move of every particle within the normal law of the cloud of them.
+
+    stride : share of the cloud's width that is thrown anew, 0 to 1; a particle keeps the root of
+             1 - stride^2 of its way from the middle. Unlike a random walk this leaves the cloud's
+             own law as it is, so that unknowns of which little is known move far at no cost,
+             however many there are (Neal 1998 and Cotter et al. 2013, memory; there the prior takes
+             the place of the cloud).
+    """
+    n, d = unknowns.shape
+    middle = unknowns.mean(0)
+    spread = np.atleast_2d(np.cov(unknowns.T)) + 1e-6 * np.eye(d)
+    root = np.asarray(np.linalg.cholesky(spread), dtype=np.float64)
+    thrown = rng.standard_normal((n, d)) @ root.T
+    tried: FloatArray = middle + np.sqrt(1 - stride**2) * (unknowns - middle) + stride * thrown
+    tried_fit = log_likelihood(tried)
+    aside, tried_aside = (_aside(one - middle, root) for one in (unknowns, tried))
+    prior = ((unknowns**2).sum(1) - (tried**2).sum(1)) / 2
+    gain = heat * (tried_fit - fit) + prior + (tried_aside - aside) / 2
+    take = np.log(rng.uniform(size=n)) < gain
+    moved = np.where(take[:, None], tried, unknowns)
+    return moved, np.where(take, tried_fit, fit), float(take.mean())
+
+
+def _aside(away: FloatArray, root: FloatArray) -> FloatArray:
+    """Squared distance from the middle in widths of the cloud, (n_particles,)."""
+    return np.asarray((np.linalg.solve(root, away.T) ** 2).sum(0))
+
+
+@dataclass(frozen=True, slots=True)
+class Mover:
+    """A move, the stride it begins with, its longest, and the share of moves to be taken."""
+
+    move: Move
+    first: float
+    most: float
+    wanted: float  # judgement, both
+
+
+WALK = Mover(walk, 1.0, np.inf, 0.25)
+CLOUD = Mover(within_cloud, 0.5, 0.95, 0.3)

@@ -51,8 +51,7 @@ def forecasts_on(play: Play, day: date) -> list[Forecast]:
     """Foretell every kind of insect and the kilograms of every planting, and live on to see.
 
     The season is at `day` when called, and 14 days later after it; the grower goes on visiting and
-    treats nothing in between. Counts are thrown about each draw's mean (Poisson), since insects
-    come whole.
+    treats nothing in between. Draws that hold a share of an insect are rounded at random.
     """
     facts = play.facts(day)
     waiting = [*_insects(play, facts, day), *_leaves(play, facts, day)]
@@ -108,7 +107,7 @@ def _insects(play: Play, facts: SeasonFacts, day: date) -> Iterator[Forecast]:
                     continue
                 for ahead in AHEAD:
                     thrown = [
-                        rng.poisson(np.minimum(sums[:, place, ahead] @ member, 1e9)).astype(float)
+                        np.floor(sums[:, place, ahead] @ member + rng.random(len(sums)))
                         for sums in (ours, theirs)
                     ]
                     yield Forecast(organism, group, stand.key, stand.crop, day, ahead, thrown[0],

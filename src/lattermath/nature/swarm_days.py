@@ -24,6 +24,9 @@ RANGES = 0.35  # share of new adults that leave their plant on a warm day
 STAYS = 0.04  # the same of those that lay
 LOST = 0.3  # share of those that fly off the plant that leave the plot
 FAVOURED = {"whitefly": 0.85, "mite": 0.3, "aphid": 0.7}  # height of leaf that each settles on
+# Adults of these sit and lay on the youngest leaves while their young age with the leaf that grows
+# old below them (pest table, `position`: ages_gwf and martin1991, abstracts).
+FOLLOW_NEW_LEAVES = ("whitefly",)
 
 
 @dataclass(slots=True, eq=False)
@@ -196,15 +199,25 @@ def _seek_new_leaves(swarm: Swarm, home: Home, rng: np.random.Generator) -> None
 
 
 def _fly(swarm: Swarm, home: Home, warmest_c: float, rng: np.random.Generator) -> None:
-    """Adults change leaf daily, plant now and then, and planting as far as they fly."""
+    """Adults change plant now and then, and planting as far as they fly; some change leaf daily."""
     grown = np.flatnonzero(swarm.stage == swarm.adult)
     if warmest_c <= swarm.creature.flies_above_c or not len(grown):
         return
+    if any(word in swarm.creature.organism for word in FOLLOW_NEW_LEAVES):
+        _climb(swarm, home, grown, rng)
     new = swarm.done[grown] < max(swarm.creature.waits, 1.0)
     leaves = rng.random(len(grown)) < np.where(new, RANGES, STAYS)
     movers = grown[leaves]
     if len(movers):
         disperse(swarm, home, movers, LOST, rng)
+
+
+def _climb(swarm: Swarm, home: Home, grown: IntArray, rng: np.random.Generator) -> None:
+    """These adults go to leaves of their own plant at the height that they like."""
+    favours = favoured(swarm.creature.organism)
+    for n in np.unique(swarm.place[grown]):
+        here = grown[swarm.place[grown] == n]
+        swarm.leaf[here] = home.foliage[n].leaf_near(swarm.plant[here], favours, rng)
 
 
 def disperse(

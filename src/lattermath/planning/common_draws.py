@@ -60,6 +60,9 @@ def thinned(belief: ClusterBelief) -> ClusterBelief:
         own.arrivals[some],
         own.field[some],
         own.detection[some],
+        own.adults[some],
+        own.laying[some],
+        own.crosses[some],
         {method: quantile[some] for method, quantile in own.quantiles.items()},
     )
     return replace(

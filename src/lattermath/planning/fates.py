@@ -148,8 +148,10 @@ class Choices:
     lots: tuple[LotBelief, ...] = ()
     packets: tuple[SeedPacket, ...] = ()
     care: Care = field(default_factory=Care)
-    told: dict[object, list[FateOutlook]] | None = None  # fates, where they are asked for again
-    _clear: Choices | None = None
+    # Neither goes on into a copy in which something else is given: fates told, where they are asked
+    # for again, and the same choices without pests.
+    _told: dict[object, list[FateOutlook]] | None = field(default=None, init=False)
+    _clear: Choices | None = field(default=None, init=False)
 
     @property
     def today(self) -> int:
@@ -168,21 +170,23 @@ class Choices:
         if self._clear is None:
             care = replace(Care(), minutes=self.care.minutes, must_go=self.care.must_go,
                            treatments=self.care.treatments, litres=self.care.litres)  # fmt: skip
-            clear = replace(self, care=care, _clear=None)
-            self._clear = clear if self.told is None else clear.asked_again()
+            self._clear = replace(self, care=care)
+            self._clear._told = None if self._told is None else {}
         return self._clear
 
     def asked_again(self) -> Choices:
         """The same choices, which keep the fates they told: they are weighed more than once."""
-        return replace(self, told={}, _clear=None)
+        again = replace(self)
+        again._told = {}
+        return again
 
     def fates(self, key: object, tell: Callable[[], list[FateOutlook]]) -> list[FateOutlook]:
         """What `tell` tells, or told before by that key."""
-        if self.told is None:
+        if self._told is None:
             return tell()
-        if key not in self.told:
-            self.told[key] = tell()
-        return self.told[key]
+        if key not in self._told:
+            self._told[key] = tell()
+        return self._told[key]
 
     def day(self, column: int) -> date:
         """The day of a column."""

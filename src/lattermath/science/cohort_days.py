@@ -167,6 +167,7 @@ def march(  # type: ignore[no-untyped-def]
         h = i if host.shape[0] > 1 else 0
         v, k = i if survival.shape[0] > 1 else 0, i if left.shape[0] > 1 else 0
         field[:, :n_plantings] = state[i].T
+        f = i if flight.shape[0] > 1 else 0
         for step in range(keep_of_day.shape[0]):
             day = first_day + step
             _count(field, first, totals)
@@ -187,7 +188,7 @@ def march(  # type: ignore[no-untyped-def]
             _place(field, eggs, entry[w, day, 0], first[0], first[1])
             more[:n_plantings] = arrivals[a, day]
             _place(field, more, 0.0, first[last], first[last + 1])
-            _fly(field, flight[w, day], to, first, wings, first_flying, more)
+            _fly(field, flight[f, day], to, first, wings, first_flying, more)
             if shaken[day] > 0.0:
                 _fly(field, shaken[day], to_shaken, first, all_wings, first_flying, more)
         state[i] = field[:, :n_plantings].T
@@ -246,6 +247,7 @@ def march_back(  # type: ignore[no-untyped-def]
         k = i if weight.shape[0] > 1 else 0
         h = i if host.shape[0] > 1 else 0
         w, v = i if pushes.shape[0] > 1 else 0, i if survival.shape[0] > 1 else 0
+        f = i if flight.shape[0] > 1 else 0
         value = np.zeros((n_plantings, n_classes))
         for day in range(keep_of_day.shape[0] - 1, first_kept - 1, -1):
             if day < keep_of_day.shape[0] - 1:
@@ -253,7 +255,7 @@ def march_back(  # type: ignore[no-untyped-def]
                     _fly_back(
                         value, shaken[day], settle_shaken, first, all_wings, first_flying, landing
                     )
-                _fly_back(value, flight[w, day], settle, first, wings, first_flying, landing)
+                _fly_back(value, flight[f, day], settle, first, wings, first_flying, landing)
                 for p in range(n_plantings):
                     one = value[p]
                     egg = _placed_value(one, entry[w, day, 0], first[0], first[1])

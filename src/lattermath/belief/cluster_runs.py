@@ -1,0 +1,123 @@
+"""How a cluster is run from its first day: weather and unknowns into cycle, setting and start."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.cluster_plantings import Stand, settling_when_shaken
+from lattermath.belief.cluster_unknowns import Unknowns
+from lattermath.belief.life_history import DAILY_FLIGHT, LifeHistory
+from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
+from lattermath.science.stage_layout import spread_evenly
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+
+NEVER = -1  # brings nothing
+SETTLE_IN_DAYS = 60  # days after which a growing population has its stable ages
+
+
+def cycle_of(
+    life: LifeHistory, low: FloatArray, high: FloatArray, unknowns: Unknowns, laying: FloatArray
+) -> Cycle:
+    """What weather and unknowns make of the organism; adults cross from planting to planting.
+
+    low, high : daily extremes, (n_futures, n_days). [C]
+    laying    : share of the females that still lay, (n_days,). [0 to 1]
+    """
+    cycle = life.cycle(low, high, unknowns.field, unknowns.adults, still_lay=laying)
+    # what flies and settles at home has not flown, so that fewer flights are fewer crossings
+    flight = cycle.flight * unknowns.crosses[:, None]
+    return replace(cycle, flight=flight.astype(np.float32))
+
+
+def setting_of(
+    stands: Sequence[Stand],
+    unknowns: Unknowns,
+    settle: FloatArray,
+    life: LifeHistory,
+    first: int,
+    n_days: int,
+    cycle: Cycle,
+) -> Setting:
+    """Hosts, arrivals and settling of these plantings over the days from `first`.
+
+    Adults come from outside as the season lets them fly: fewer on cool days, none in the cold.
+    """
+    days = np.arange(n_days)[:, None] + first
+    stands_there = days >= np.array([stand.started for stand in stands])
+    host = stands_there * (unknowns.suits * unknowns.laying[:, None])[:, None]
+    flying = (cycle.flight[:, :n_days] / unknowns.crosses[:, None])[..., None] / DAILY_FLIGHT
+    arrivals = unknowns.arrivals[:, None] * stands_there * flying
+    return Setting(
+        host.astype(np.float32),
+        arrivals.astype(np.float32),
+        settle,
+        np.zeros(n_days, dtype=np.float32),
+        settling_when_shaken(settle, life.figures.to_neighbour),
+        np.array([stand.room for stand in stands]),
+    )
+
+
+def enters(stands: Sequence[Stand], first: int) -> IntArray:
+    """Day from `first` on which each planting brings its insects, (n_plantings,).
+
+    The first for those that stood there; the day of setting out for plants that came later with
+    what sat on them; `NEVER` for what was sown in place later, which only wings can reach.
+    """
+    later = [stand.started - first if stand.set_out else NEVER for stand in stands]
+    return np.array(
+        [0 if s.started <= first else day for s, day in zip(stands, later, strict=True)],
+        dtype=np.int64,
+    )
+
+
+def run_from_start(
+    cycle: Cycle,
+    setting: Setting,
+    brought: FloatArray,
+    enters: IntArray,
+    kills: Kills,
+    n_days: int,
+) -> Run:
+    """Run from the first day; no states are kept but the last.
+
+    brought : insects by class that each planting brings, (n_draws, n_plantings, n_classes).
+    enters  : the day on which it does, (n_plantings,).
+    """
+    days = sorted({0, *(int(day) for day in enters if 0 < day <= n_days)})
+    state, sums = np.zeros_like(brought), []
+    for begin, end in pairwise([*days, n_days]):
+        state = state + brought * (enters == begin)[:, None]
+        run = run_cohorts(
+            cycle, setting, state, kills, first_day=begin, n_days=end - begin, threads=2
+        )
+        state = run.final
+        sums.append(run.sums[:, :, : end - begin])
+    return replace(run, sums=np.concatenate([*sums, run.sums[:, :, -1:]], axis=2))
+
+
+def stable_ages(life: LifeHistory, low: float, high: float) -> FloatArray:
+    """Shares by class of a population that has grown for a while in the usual weather."""
+    shape = (1, SETTLE_IN_DAYS)
+    cycle = life.cycle(np.full(shape, low), np.full(shape, high))
+    alone = Setting(
+        np.ones((1, SETTLE_IN_DAYS, 1), dtype=np.float32),
+        np.zeros((1, SETTLE_IN_DAYS, 1), dtype=np.float32),
+        np.eye(1),
+        np.zeros(SETTLE_IN_DAYS, dtype=np.float32),
+        np.eye(1),
+    )
+    seed = spread_evenly(life.layout, [1.0] * len(life.stages))[None, None]
+    ages = run_cohorts(cycle, alone, seed).final[0, 0]
+    return np.asarray(ages / ages.sum())
+
+
+def lately_come(life: LifeHistory) -> FloatArray:
+    """Shares by class of adults that lately came: of all ages, and no young, (n_classes,)."""
+    return spread_evenly(life.layout, [0.0] * (len(life.stages) - 1) + [1.0])
