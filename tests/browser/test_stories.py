@@ -146,6 +146,7 @@ def test_a_count_is_logged_the_plan_answers_and_undo_takes_it_back(
     home: str, folder: Path, watched: Watched
 ) -> None:
     page, before = watched.page, entries(folder)
+    newest(home, record_of(folder).entries[0].serial)  # what other stories wrote is planned for
     page.goto(f"{home}/season")
     whitefly = page.get_by_text(re.compile("whitefly", re.IGNORECASE)).count()
     page.goto(f"{home}/log")
