@@ -77,7 +77,7 @@ def test_it_takes_just_its_share_of_what_new_plants_bear() -> None:
     (well,), (ill,) = ([f for f in replacing_at(c, visit) if not f.keeps] for c in (sound, about))
     (_, kg), (_, less) = well.parts[1], ill.parts[1]
     assert less == pytest.approx(kg * share)
-    assert any("leaf disease that is about" in reason.says for reason in ill.because)
+    assert any("leaf disease that is about" in reason.says for reason in ill.reasons)
     assert not any("leaf disease" in reason.says for reason in well.because)
 
 
