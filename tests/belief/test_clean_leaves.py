@@ -78,7 +78,7 @@ def test_it_takes_just_its_share_of_what_new_plants_bear() -> None:
     (_, kg), (_, less) = well.parts[1], ill.parts[1]
     assert less == pytest.approx(kg * share)
     assert any("leaf disease that is about" in reason.says for reason in ill.reasons)
-    assert not any("leaf disease" in reason.says for reason in well.because)
+    assert not any("leaf disease" in reason.says for reason in well.reasons)
 
 
 def test_material_on_the_old_plants_does_nothing_for_the_new() -> None:

@@ -11,11 +11,10 @@ from cyclopts import Parameter
 
 from lattermath.doors import answering
 from lattermath.doors.asking import HERE, OnDay, Paper, PlotFolder, Units, UnitsAsked
+from lattermath.doors.papers import ToHang, ToLookAt
 from lattermath.vocabulary.errors import Fault, InputError
 
-ToHang = Literal["labels", "tags", "helper", "picking"]
 ToRead = Literal["account", "record"]
-ToLookAt = Literal["plot", "season"]
 
 
 def print_out(
@@ -34,6 +33,8 @@ def print_out(
     ] = None,
 ) -> int:
     """Paper to hang up or hand out: labels, tags, a helper's card, a list, the season's account."""
+    from lattermath.doors.papers import pdf_of
+    from lattermath.doors.planning_ahead import made_plan
     from lattermath.record.whole_file import write_whole
     from lattermath.sheets import handout_words as h
     from lattermath.sheets import picture_words as v
@@ -50,7 +51,7 @@ def print_out(
     if what == "plot" or what == "season":
         if not as_pdf:
             raise InputError(Fault(v.PDF_ONLY, h.WHERE, file.name, v.PDF_ONLY_REMEDY))
-        picture = _pictures(what, plot, on, units, sheet)
+        picture = pdf_of(what, plot, made_plan(plot, on), units, sheet)
         if picture is None:
             answering.say(v.NO_CHARTS)
             return answering.NOTHING
@@ -79,34 +80,20 @@ def _booklet(
     return booklet_pdf(made, paper, photos) if as_pdf else booklet_page(made, paper, photos)
 
 
-def _pictures(
-    what: ToLookAt, plot: Path, on: date | None, units: Units, paper: Paper
-) -> bytes | None:
-    """The plot to scale, or the season's charts; None where there is nothing to draw."""
-    from lattermath.doors.pictures import charts_of, plot_of
-    from lattermath.doors.planning_ahead import made_plan
-    from lattermath.sheets.printed_pictures import plot_pdf, season_pdf
-
-    made = made_plan(plot, on)
-    if what == "plot":
-        told = plot_of(plot, made.as_of.date(), made, units)
-        return plot_pdf(made.plot, told, made.as_of, paper)
-    charts = charts_of(plot, made, units)
-    return season_pdf(made.plot, charts, made.as_of, paper) if charts else None
-
-
 def _handout(
     what: ToHang, plot: Path, on: date | None, units: Units, paper: Paper, as_pdf: bool
 ) -> str | bytes | None:
     """What is hung up, from the plan; None where there is nothing to put on it."""
+    from lattermath.doors.papers import pdf_of
     from lattermath.doors.planning_ahead import made_plan
-    from lattermath.sheets.handout_file import handout_page, handout_pdf
+    from lattermath.sheets.handout_file import handout_page
     from lattermath.sheets.handouts import handout
 
-    made = handout(what, made_plan(plot, on), units)
-    if made is None:
-        return None
-    return handout_pdf(made, paper) if as_pdf else handout_page(made, paper)
+    plan = made_plan(plot, on)
+    if as_pdf:
+        return pdf_of(what, plot, plan, units, paper)
+    made = handout(what, plan, units)
+    return None if made is None else handout_page(made, paper)
 
 
 COMMANDS: tuple[tuple[Callable[..., int], str, str], ...] = (

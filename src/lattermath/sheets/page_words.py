@@ -21,6 +21,7 @@ PAGES = (
     ("/standby", "Standby", "cups on the bench"),
     ("/shelf", "Shelf", "treatments and label limits"),
     ("/take", "Take away", "the visit without signal"),
+    ("/paper", "Paper", "sheet, tags, labels, lists to print"),
     ("/record", "Record", "what was done, corrections"),
     ("/account", "Account", "the season, to show others"),
     ("/set-up", "Set up", "place, beds, crops, cups, shelf"),

@@ -24,6 +24,7 @@ from lattermath.doors.web import (
     log_pages,
     look_pages,
     months_page,
+    paper_pages,
     phone_pages,
     plan_pages,
     plot_pages,
@@ -48,7 +49,7 @@ from lattermath.vocabulary.errors import Fault, LattermathError
 PAGES = (
     *(plan_pages, log_pages, ticks, look_pages),
     *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages),
-    *(account_pages, what_if_page),
+    *(account_pages, paper_pages, what_if_page),
     *(set_up_pages, weather_page, months_page, label_pages, section_pages),
     *(phone_pages, installed),
 )
