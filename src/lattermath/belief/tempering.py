@@ -141,11 +141,12 @@ def within_cloud(
     """
     n, d = unknowns.shape
     middle = unknowns.mean(0)
-    root = np.linalg.cholesky(np.atleast_2d(np.cov(unknowns.T)) + 1e-6 * np.eye(d))
+    spread = np.atleast_2d(np.cov(unknowns.T)) + 1e-6 * np.eye(d)
+    root = np.asarray(np.linalg.cholesky(spread), dtype=np.float64)
     thrown = rng.standard_normal((n, d)) @ root.T
     tried = middle + np.sqrt(1 - stride**2) * (unknowns - middle) + stride * thrown
     tried_fit = log_likelihood(tried)
-    aside, tried_aside = (_aside(one - middle, root) for one in (unknowns, tried))
+    aside, tried_aside = _aside(unknowns - middle, root), _aside(tried - middle, root)
     prior = ((unknowns**2).sum(1) - (tried**2).sum(1)) / 2
     gain = heat * (tried_fit - fit) + prior + (tried_aside - aside) / 2
     take = np.log(rng.uniform(size=n)) < gain
