@@ -146,7 +146,7 @@ def within_cloud(
     thrown = rng.standard_normal((n, d)) @ root.T
     tried: FloatArray = middle + np.sqrt(1 - stride**2) * (unknowns - middle) + stride * thrown
     tried_fit = log_likelihood(tried)
-    aside, tried_aside = (_aside(one - middle, root) for one in (unknowns, tried))
+    aside, tried_aside = _aside(unknowns - middle, root), _aside(tried - middle, root)
     prior = ((unknowns**2).sum(1) - (tried**2).sum(1)) / 2
     gain = heat * (tried_fit - fit) + prior + (tried_aside - aside) / 2
     take = np.log(rng.uniform(size=n)) < gain
