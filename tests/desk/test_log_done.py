@@ -31,7 +31,7 @@ from lattermath.vocabulary.events import (
 from lattermath.vocabulary.plan import Plan, Task
 
 EVENING = datetime(2011, 7, 30, 20, 15)
-TUESDAY = datetime(2011, 8, 2, 20, 15)
+TUESDAY = datetime(2011, 8, 2, 20, 15)  # the first evening on which the plan sprays
 
 
 @pytest.fixture(scope="module")
@@ -53,22 +53,22 @@ def a_spray(made: Plan) -> Task:
     return next(t for t in made.visits[0].tasks if t.kind == "treat" and t.product)
 
 
-def test_a_ticked_spray_bars_the_picking(shown: tuple[Path, Plan], folder: Path) -> None:
-    spray = a_spray(shown[1])
-    events = log_done(folder, spray.id, "as written", at=EVENING)
+def test_a_ticked_spray_bars_the_picking(folder: Path) -> None:
+    spray = a_spray(plan(folder, TUESDAY.date()))
+    events = log_done(folder, spray.id, "as written", at=TUESDAY)
     assert isinstance(events[0].payload, Treatment)
     assert events[0].payload.product == spray.product
-    clear = {c.planting: c for c in plan(folder, date(2011, 7, 31)).picking}
+    clear = {c.planting: c for c in plan(folder, date(2011, 8, 3)).picking}
     barred = clear[str(spray.planting)]
     assert not barred.clear_now and barred.safe_from is not None
-    assert barred.safe_from.replace(tzinfo=None) == datetime(2011, 7, 31, 20, 15)  # label: 1 day
+    assert barred.safe_from.replace(tzinfo=None) == datetime(2011, 8, 3, 20, 15)  # label: 1 day
 
 
 def test_what_a_tick_does_not_say_is_asked_for(shown: tuple[Path, Plan], folder: Path) -> None:
     with pytest.raises(InputError, match="lattermath log picked cucumbers"):
         log_done(folder, task(shown[1], "pick").id, "as written", at=EVENING)
     with pytest.raises(InputError, match="log treated"):
-        log_done(folder, a_spray(shown[1]).id, "otherwise", at=EVENING)
+        log_done(folder, a_spray(plan(folder, TUESDAY.date())).id, "otherwise", at=TUESDAY)
     assert len(log_done(folder, task(shown[1], "pick").id, "not done", at=EVENING)) == 1
 
 

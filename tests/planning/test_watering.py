@@ -199,7 +199,7 @@ def test_soil_that_cannot_hold_enough_is_said():
 @pytest.mark.parametrize(
     ("supply", "rules", "who"),
     [
-        (WaterSupply(hose=False), GardenRules(), "grower"),
+        (WaterSupply(hose=False), GardenRules(), "our caution"),  # nobody wrote one down
         (WaterSupply(hose=True), GardenRules(no_hose=True), "garden"),
         (WaterSupply(hose=True, hose_ban=True), GardenRules(), "garden"),
     ],
