@@ -18,6 +18,8 @@ NORTH = Season(date(2026, 7, 25))
         ("about 2016-06-15", date(2016, 6, 15), 7),
         ("mid-June", date(2026, 6, 15), 5),
         ("mid June", date(2026, 6, 15), 5),
+        ("about mid-June", date(2026, 6, 15), 10),
+        ("about June", date(2026, 6, 15), 15),
         ("Early July", date(2026, 7, 5), 5),
         ("late  may", date(2026, 5, 25), 5),
         ("late May 2025", date(2025, 5, 25), 5),

@@ -6,6 +6,7 @@ says that the label really says so.
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -49,6 +50,27 @@ _LINES = {
 }
 
 
+_NUMBER = r"\d+(?:[.,]\d+)?"
+_SPANS = re.compile(
+    rf"(?:(?P<from>{_NUMBER})\s*(?:to|-|–)\s*)?(?P<number>{_NUMBER})\s*(?:°\s*)?"
+    r"(?P<unit>days?|d|hours?|hrs?|h|c|f|mph|km/h|m/s)\b"
+)
+# What one of each unit is of the other, as a factor and what is added; F to C and back last.
+_TURNED: Mapping[tuple[str, str], tuple[float, float]] = {
+    ("days", "hours"): (24.0, 0.0),
+    ("hours", "days"): (1 / 24, 0.0),
+    ("mph", "m/s"): (0.44704, 0.0),
+    ("m/s", "mph"): (1 / 0.44704, 0.0),
+    ("km/h", "m/s"): (1 / 3.6, 0.0),
+    ("km/h", "mph"): (0.621371, 0.0),
+    ("°F", "°C"): (5 / 9, -160 / 9),
+    ("°C", "°F"): (9 / 5, 32.0),
+}
+_TIMES_SAID = re.compile(rf"(?P<number>{_NUMBER})\s*(?:times|treatments?|applications?|sprays?)\b")
+_RATE_SAID = re.compile(rf"(?P<number>{_NUMBER})\s*(?:ml|g)\s*(?:per|/|in|to)\s*(?:a|1)?\s*l")
+SAME = 0.05  # judgement: of the number; what is turned into another unit is rounded on labels
+
+
 @dataclass(frozen=True, slots=True)
 class LineTyped:
     """One line as it was typed: its number, in the unit of its key, and the label's own words.
@@ -77,7 +99,8 @@ def label_slips(path: Path | str, active: str, lines: Sequence[LineTyped]) -> li
     """Every line that can hardly be meant as it was typed; at most one slip a line."""
     tables = tables_of(folder_at(path))
     found: dict[str, Slip] = {}
-    for slip in (*_other_units(lines), *_swapped(lines), *_far_off(tables, active, lines)):
+    asked = (_other_units(lines), _swapped(lines), _other_numbers(lines))
+    for slip in (*itertools.chain(*asked), *_far_off(tables, active, lines)):
         found.setdefault(slip.name, slip)
     return list(found.values())
 
@@ -112,6 +135,36 @@ def _other_units(lines: Sequence[LineTyped]) -> Iterator[Slip]:
         elif line.key == "max_wind_m_s" and line.value > MOST_WIND_M_S:
             usual = "Labels bar wind from about 3 to 7 m/s, 7 to 15 mph, 10 to 25 km/h (judgement)."
             yield Slip(line.name, "is this mph or km/h?", typed, usual)
+
+
+def _other_numbers(lines: Sequence[LineTyped]) -> Iterator[Slip]:
+    """The label's own words give a number of this kind, and the line another."""
+    for line in lines:
+        said = list(_numbers_said(line))
+        if said and not any(abs(one - line.value) <= SAME * max(abs(one), 1.0) for one in said):
+            unit = _LINES.get(line.key, "")
+            words = " and ".join(f"{one:.3g}" for one in dict.fromkeys(said))
+            yield Slip(
+                line.name,
+                f"the words you copied say {words} {unit}".strip(),
+                f"{line.value:g} {unit}".strip(),
+                "One of the two is a slip: look at the label again.",
+            )
+
+
+def _numbers_said(line: LineTyped) -> Iterator[float]:
+    """What the words of a line give, in the unit of the line."""
+    words, ours = line.words.lower(), _LINES.get(line.key, "")
+    if line.key in ("season_max", "rate_ml_per_l"):
+        form = _TIMES_SAID if line.key == "season_max" else _RATE_SAID
+        yield from (float(one["number"].replace(",", ".")) for one in form.finditer(words))
+        return
+    for found in _SPANS.finditer(words):
+        unit = _UNITS[found["unit"]]
+        factor, more = (1.0, 0.0) if unit == ours else _TURNED.get((unit, ours), (0.0, 0.0))
+        for number in (found["from"], found["number"]):
+            if number and factor:
+                yield float(number.replace(",", ".")) * factor + more
 
 
 def _swapped(lines: Sequence[LineTyped]) -> Iterator[Slip]:

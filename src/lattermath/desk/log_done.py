@@ -7,6 +7,7 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
+from lattermath.desk.entry_ids import new_id
 from lattermath.desk.kept_sheets import kept_sheets, numbered, tasks_of
 from lattermath.desk.log_visit import log
 from lattermath.desk.wiring import folder_at, open_journal
@@ -67,9 +68,10 @@ def log_done(
         words = ASKED_FOR.get(told["kind"], "visit")
         line = f"lattermath log {words.format(planting=told['planting'] or 'PLANTING')}"
         raise InputError(Fault("a tick does not say enough", "log done", task, f"Write: {line}."))
-    beside = [None if entry_id is None else id_beside(entry_id, n) for n in range(len(work))]
+    own = entry_id or new_id()  # what is written with it is found by its id, and taken back with it
+    beside = [id_beside(own, n) for n in range(len(work))]
     done = [log(path, w, at, plot=plot, entry_id=i) for w, i in zip(work, beside, strict=True)]
-    return (*done, log(path, tick, at, plot=plot, entry_id=entry_id))
+    return (*done, log(path, tick, at, plot=plot, entry_id=own))
 
 
 def task_id(path: Path | str, task: str) -> str:

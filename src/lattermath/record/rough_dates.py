@@ -10,6 +10,7 @@ from datetime import date, timedelta
 # Judgement: how far a date so written may be off, in days either way.
 ABOUT_DAY = 7  # "about 15 June"
 THIRD_OF_MONTH = 5  # "early June": 1 to 10 June
+ABOUT_THIRD = 10  # "about mid-June": the third before and after too, half of each
 ANY_IN_MONTH = 15  # "June"
 
 _THIRDS = {"early": 5, "mid": 15, "late": 25}
@@ -22,8 +23,10 @@ _MONTHS = {
 _MONTH = "|".join(sorted(_MONTHS, key=len, reverse=True))
 _YEAR = r"(?:\s*,?\s+(?P<year>\d{4}))?"
 _ISO = re.compile(r"(?P<about>about\s+)?(?P<iso>\d{4}-\d{2}-\d{2})")
-_THIRD = re.compile(rf"(?P<third>early|mid|late)[\s-]+(?P<month>{_MONTH}){_YEAR}")
-_WHOLE = re.compile(rf"(?:some\s?time in\s+|in\s+)?(?P<month>{_MONTH}){_YEAR}")
+_THIRD = re.compile(
+    rf"(?P<about>about\s+)?(?P<third>early|mid|late)[\s-]+(?P<month>{_MONTH}){_YEAR}"
+)
+_WHOLE = re.compile(rf"(?:some\s?time in\s+|in\s+|about\s+)?(?P<month>{_MONTH}){_YEAR}")
 _DAY_FIRST = re.compile(
     rf"(?P<about>about\s+)?(?P<day>\d{{1,2}})(?:st|nd|rd|th)?\s+(?P<month>{_MONTH}){_YEAR}"
 )
@@ -96,7 +99,8 @@ def read_day_of_year(text: str) -> str:
 def _parts(words: str) -> tuple[int, int, int, int | None]:
     """Month, day, days it may be off, and the year if it is there."""
     if found := _THIRD.fullmatch(words):
-        day, about_days = _THIRDS[found["third"]], THIRD_OF_MONTH
+        day = _THIRDS[found["third"]]
+        about_days = ABOUT_THIRD if found["about"] else THIRD_OF_MONTH
     elif found := _DAY_FIRST.fullmatch(words) or _MONTH_FIRST.fullmatch(words):
         day, about_days = int(found["day"]), ABOUT_DAY if found["about"] else 0
     elif found := _WHOLE.fullmatch(words):

@@ -12,6 +12,7 @@ from starlette.responses import JSONResponse
 from lattermath.desk.log_done import log_done, task_id
 from lattermath.desk.log_names import plot_now
 from lattermath.desk.log_visit import log
+from lattermath.desk.taking_back import take_back
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.doors.log_entries import consequences, written
 from lattermath.doors.web import api_shapes as shapes
@@ -19,7 +20,7 @@ from lattermath.doors.web.api_entries import AnyEntry, Brought, Done, Undo
 from lattermath.doors.web.house import House, house_of
 from lattermath.record.ids import id_beside
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.events import Event, TaskDone, Withdrawal
+from lattermath.vocabulary.events import Event, TaskDone
 from lattermath.vocabulary.plot import Plot
 
 router = APIRouter(
@@ -60,9 +61,9 @@ def undo(request: Request, entry: Undo) -> JSONResponse:
     plot = plot_now(house.folder)
     with house.writing:
         before = _last(house.folder)
-        back = Withdrawal(entry.why)
-        event = log(house.folder, back, _hour(entry, house, plot), entry.entry, entry_id=entry.id)
-    return _written(house, (event,), before, plot)
+        at = _hour(entry, house, plot)
+        events = take_back(house.folder, entry.entry, at, entry.why, entry.id)
+    return _written(house, events, before, plot)
 
 
 def _written(house: House, events: tuple[Event, ...], before: int, plot: Plot) -> JSONResponse:

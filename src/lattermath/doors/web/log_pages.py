@@ -13,11 +13,11 @@ from lattermath.doors.log_entries import consequences, written
 from lattermath.doors.web.house import House, house_of
 from lattermath.doors.web.log_fields import Blank, Filled, prefilled
 from lattermath.doors.web.log_forms import BY_KEY, FORMS, WHEN, Asked, LogForm
-from lattermath.doors.web.ticks import is_ticked, known_of
+from lattermath.doors.web.ticks import is_ticked, known_of, tick_beside
 from lattermath.sheets import page_words as p
 from lattermath.sheets.page_views import task_titles
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError
-from lattermath.vocabulary.events import Event, TaskDone
+from lattermath.vocabulary.events import Event
 from lattermath.vocabulary.plan import Plan
 
 router = APIRouter()
@@ -90,7 +90,7 @@ def _take(
         return _shown(house, form, blanks, task, filled.one("id"), refused.faults)
     with house.writing:
         if task and not is_ticked(house.record(), task):
-            log(house.folder, TaskDone(task, "as written"), at)
+            tick_beside(house.folder, task, event, at)
     return RedirectResponse(f"/log?said={event.serial}", SEE_OTHER)
 
 

@@ -8,13 +8,12 @@ from typing import Annotated
 from fastapi import APIRouter, Form, Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
-from lattermath.desk.log_visit import log
 from lattermath.desk.photos import kept_photo
+from lattermath.desk.taking_back import take_back
 from lattermath.doors.web.house import house_of
 from lattermath.sheets import page_words as p
 from lattermath.sheets.figures import long_day
 from lattermath.vocabulary.errors import Fault
-from lattermath.vocabulary.events import Withdrawal
 
 router = APIRouter()
 ON_A_PAGE = 60
@@ -67,6 +66,6 @@ def undo(
     """Take an entry back; it stays in the journal and no longer counts."""
     house = house_of(request)
     when = house.when(house.record().plot)
-    log(house.folder, Withdrawal(), when, supersedes=entry, entry_id=id)
+    take_back(house.folder, entry, when, entry_id=id)
     to = back if back in {address for address, _, _ in p.PAGES} else "/record"
     return RedirectResponse(to, SEE_OTHER)

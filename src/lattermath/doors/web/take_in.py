@@ -18,11 +18,11 @@ from lattermath.desk.told_entries import record_of
 from lattermath.doors.asking import Units
 from lattermath.doors.web.log_fields import Filled
 from lattermath.doors.web.log_forms import BY_KEY, Asked
-from lattermath.doors.web.ticks import tick
+from lattermath.doors.web.ticks import tick, tick_beside
 from lattermath.sheets import page_words as p
 from lattermath.sheets.page_instead import on_a_page
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError
-from lattermath.vocabulary.events import Event, TaskDone
+from lattermath.vocabulary.events import Event
 
 LONGEST_PHOTO = 1_000_000  # letters of base64; the page stays below it
 CLOCKS_AGREE = timedelta(minutes=2)
@@ -128,7 +128,7 @@ def _write(folder: Path, entry: CarriedEntry, ahead: timedelta, units: Units) ->
         photos.attach(folder, picture, event.id, sent_with_it=True)
     if not entry.task or any(one.task == entry.task and one.may_undo for one in record.entries):
         return (event,)
-    return (event, log(folder, TaskDone(entry.task, "as written"), at))
+    return (event, tick_beside(folder, entry.task, event, at))
 
 
 def _picture(photo: str) -> photos.Clean | None:

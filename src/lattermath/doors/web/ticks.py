@@ -10,13 +10,15 @@ from fastapi import APIRouter, Form, Request
 from starlette.responses import RedirectResponse, Response
 
 from lattermath.desk.log_done import log_done, says_enough
+from lattermath.desk.log_visit import log
 from lattermath.desk.told_entries import Record, ToldEntry, record_of
 from lattermath.doors.web.house import house_of
 from lattermath.doors.web.log_forms import FORM_OF_TASK, HOWS, Asked
+from lattermath.record.ids import id_beside
 from lattermath.sheets import page_words as p
 from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.events import Event
+from lattermath.vocabulary.events import Event, TaskDone
 from lattermath.vocabulary.plan import Plan, Task
 
 router = APIRouter()
@@ -71,6 +73,11 @@ def tick(
     if before is not None and before.id != entry_id:
         raise ticked_already(before)
     return log_done(folder, task, HOWS[how], at=at, entry_id=entry_id)
+
+
+def tick_beside(folder: Path, task: str, work: Event, at: datetime | None) -> Event:
+    """The tick of a task whose work was written by its own form; undone, they go together."""
+    return log(folder, TaskDone(task, "as written"), at, entry_id=id_beside(work.id, 0))
 
 
 def ticked_already(before: ToldEntry) -> InputError:

@@ -53,8 +53,18 @@ async function page(event, asked, address) {
   });
   const none = new Promise((done) => setTimeout(done, GLADLY, null));
   event.waitUntil(coming.catch(() => null));
-  const soon = await Promise.race([coming.catch(() => null), none]);
+  const answer = coming.catch(() => null), kept = await (await caches.open(PAGES)).match(address.pathname);
+  // An answer to a question is not kept: the page without it would be an empty form.
+  const soon = await (address.search === "" ? Promise.race([answer, none]) : answer);
   if (soon) { return soon; }
-  const pages = await caches.open(PAGES);
-  return (await pages.match(address.pathname)) || coming.catch(() => Response.redirect("/"));
+  if (kept) { event.waitUntil(tell(event)); }
+  return kept || coming.catch(() => Response.redirect("/"));
+}
+
+async function tell(event) {  // whoever sees a kept page is told so, also where home answers late
+  for (let tries = 0; tries < 20; tries += 1) {
+    const client = await self.clients.get(event.resultingClientId);
+    if (client) { client.postMessage("kept"); }
+    await new Promise((done) => setTimeout(done, 250));
+  }
 }

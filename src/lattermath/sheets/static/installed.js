@@ -24,7 +24,8 @@
     if (!row.dataset.done) { button.disabled = Boolean(tick); button.classList.toggle("ticked", Boolean(tick)); }
   }
   function said(words) { strip.querySelector("[data-said]").textContent = words; }
-  function offline(yes) { document.getElementById("offline").hidden = !yes; }
+  var stale = false;  // this page came from the phone, because home was silent too long
+  function offline(yes) { document.getElementById("offline").hidden = !(yes || stale); }
   function away(fault) {  // home did not answer; what was entered is safe
     said(fault && fault.status === 401 ? "This phone is not paired any more: pair it again, and they go home."
       : "Home does not answer. They stay here and go by themselves when it does.");
@@ -147,11 +148,17 @@
   function look() {  // a page that was kept says so, and whether a newer plan is there
     return kept.ask("/state").then(function (state) {
       offline(false);
-      document.getElementById("newer").hidden = !(state.stamp && state.stamp !== body.dataset.stamp) ||
+      document.getElementById("newer").hidden = !(stale || (state.stamp && state.stamp !== body.dataset.stamp)) ||
         document.getElementById("fresh") !== null;  // which says so by itself
     }).catch(away);
   }
-  if (secure) { look(); }
+  if (secure) {
+    navigator.serviceWorker.addEventListener("message", function (event) {
+      if (event.data === "kept" && !stale) { stale = true; offline(true); look(); }
+    });
+    navigator.serviceWorker.startMessages();
+    look();
+  }
   window.addEventListener("offline", function () { away(); });
   window.addEventListener("online", look);
   kept.watch(show);
