@@ -23,9 +23,6 @@ RE_ENTRY_H = (4, 12, 24, 48, 72)
 HOTTEST_LABEL_C = 40.0  # judgement: labels bar heat from about 27 to 35 C; above this it may be F
 COLDEST_LABEL_F = 45.0  # judgement: below this a figure in F is more likely one in C
 MOST_WIND_M_S = 10.0  # judgement: labels bar spraying from about 3 to 7 m/s
-_SAID = re.compile(
-    r"(?P<number>\d+(?:[.,]\d+)?)\s*(?:°\s*)?(?P<unit>days?|d|hours?|hrs?|h|c|f|mph|km/h|m/s)\b"
-)
 # What the words of a label call each unit, and the unit of each of our lines.
 _UNITS = {
     **dict.fromkeys(("day", "days", "d"), "days"),
@@ -111,7 +108,7 @@ def _other_units(lines: Sequence[LineTyped]) -> Iterator[Slip]:
         ours = _LINES.get(line.key, "")
         said = [
             _UNITS[found["unit"]]
-            for found in _SAID.finditer(line.words.lower())
+            for found in _SPANS.finditer(line.words.lower())
             if float(found["number"].replace(",", ".")) == line.value
         ]
         typed = f"{line.value:g} {ours}".strip()

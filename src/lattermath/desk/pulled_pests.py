@@ -14,6 +14,7 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import courses
 from lattermath.planning.course_task import Step, run_course
 from lattermath.planning.fates import Care, TreatedAnew
+from lattermath.planning.worth_of_look import without_work_on
 
 MOST_ASKED = 6  # judgement: plantings whose taking out is run through, in one plan
 
@@ -53,7 +54,7 @@ def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | N
     if place is None:
         return None
     stand, life = task.belief.stands[place], task.belief.life
-    steps, found = _without(searched.found.steps, place), searched.found
+    steps, found = without_work_on(searched.found.steps, place), searched.found
     then = run_course(clean(task.belief, (place,)), steps, task.visits)
     alone = found.with_it
     if steps != found.steps:
@@ -70,7 +71,7 @@ def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | N
     mine = [step for step in found.steps if step.visit > 0 and place in step.places]
     if not mine:
         return out
-    later = _without([s for s in found.steps if s.visit == 0], place)
+    later = without_work_on(tuple(s for s in found.steps if s.visit == 0), place)
     cared = run_course(
         clean(task.belief, (place,)), (*later, *_after_first(found.steps)), task.visits
     )
@@ -144,8 +145,3 @@ def _treated(runs: Sequence[Emptied], crop: str) -> TreatedAnew | None:
 
 def _after_first(steps: Iterable[Step]) -> tuple[Step, ...]:
     return tuple(step for step in steps if step.visit > 0)
-
-
-def _without(steps: Iterable[Step], place: int) -> tuple[Step, ...]:
-    kept = (replace(s, places=tuple(p for p in s.places if p != place)) for s in steps)
-    return tuple(step for step in kept if step.places)
