@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -23,9 +23,8 @@ from lattermath.desk.film_on_leaves import filmed
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
 from lattermath.desk.kept_courses import found_in, search_course, words_of
 from lattermath.desk.particle_film import film_work, with_film
-from lattermath.planning import course_task, courses
+from lattermath.planning import course_task, courses, near_courses
 from lattermath.planning.common_draws import thinned
-from lattermath.planning.course_task import Step
 from lattermath.planning.means import MESH
 from lattermath.planning.shared_treatments import damage_of, damages_of
 
@@ -152,29 +151,16 @@ def restarted(cluster: Cluster, before: Searched) -> Searched:
     """
     every = range(len(cluster.belief.stands))
     may = frozenset(every) if cluster.task.where is None else cluster.task.where
-    steps = _within(before.found.steps, may)
+    steps = near_courses.within(before.found.steps, may)
     found = replace(without_runs(before).found, steps=steps)
     mesh, film = (tuple(p for p in laid if p in may) for laid in (before.mesh, before.film))
     bare = Searched(cluster, cluster.task, found, cluster.rulings, mesh, (), film)
     task = replace(cluster.task, belief=belief_of(bare, ()))
-    least = course_task.cost_in_draws(task, steps)
-    others = {_within(one.steps, may): one for one in found.alternatives}
-    weighed = tuple(
-        replace(one, steps=other, cost=float(extra.mean()), sd_error=_error(extra))
-        for other, one in others.items()
-        if other != steps
-        for extra in [course_task.cost_in_draws(task, other) - least]
-    )
+    others = (near_courses.within(one.steps, may) for one in found.alternatives)
+    courses = dict.fromkeys((steps, *others))
+    costs = {one: course_task.cost_in_draws(task, one) for one in courses}
+    weighed = course_task.alternatives(costs, steps)
     return replace(bare, task=task, found=replace(found, alternatives=weighed))
-
-
-def _within(steps: Sequence[Step], places: Collection[int]) -> tuple[Step, ...]:
-    kept = (replace(s, places=tuple(p for p in s.places if p in places)) for s in steps)
-    return tuple(step for step in kept if step.places)
-
-
-def _error(extra: FloatArray) -> float:
-    return float(extra.std() / np.sqrt(extra.size))
 
 
 def belief_of(searched: Searched, others: Others) -> ClusterBelief:

@@ -14,7 +14,7 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import courses
 from lattermath.planning.course_task import Step, run_course
 from lattermath.planning.fates import Care, TreatedAnew
-from lattermath.planning.worth_of_look import without_work_on
+from lattermath.planning.near_courses import without_work_on
 
 MOST_ASKED = 6  # judgement: plantings whose taking out is run through, in one plan
 

@@ -16,11 +16,11 @@ from numpy.typing import NDArray
 from lattermath.belief.treatment_kills import MOST_KILL, Application, KnownKills, reach_of
 from lattermath.planning.common_draws import Priced, cycle_of, searched, setting_of
 from lattermath.planning.course_task import (
-    Alternative,
     Candidate,
     Found,
     Step,
     Task,
+    alternatives,
     application,
     cost_in_draws,
     run_course,
@@ -243,14 +243,13 @@ def _finish(task: Task, beam: Sequence[_Node], search: _Search) -> Found:
         courses.append(better)
         costs[better] = cost_in_draws(task, better) - task.saved_besides(better)
         best = min(best, better, key=lambda steps: (float(costs[steps].mean()), len(steps)))
-    others = [steps for steps in courses if steps != best]
     return Found(
         best,
         float(costs[best].mean()),
         float(costs[()].mean()),
         run_course(task.belief, best, task.visits),
         run_course(task.belief, (), task.visits),
-        _one_of_each([_alternative(steps, costs[steps] - costs[best]) for steps in others]),
+        alternatives(costs, best),
         _refusals(search),
     )
 
@@ -290,18 +289,6 @@ def _neighbours(steps: Course, n_visits: int) -> Iterator[Course]:
             if 0 <= visit < n_visits and visit not in taken:
                 moved = (*others, replace(step, visit=visit))
                 yield tuple(sorted(moved, key=lambda one: one.visit))
-
-
-def _alternative(steps: tuple[Step, ...], extra: FloatArray) -> Alternative:
-    begins = min((step.visit for step in steps), default=-1)
-    says = "Do nothing" if not steps else "Begin now" if begins == 0 else "Wait and look again"
-    return Alternative(says, steps, float(extra.mean()), float(extra.std() / np.sqrt(extra.size)))
-
-
-def _one_of_each(alternatives: Sequence[Alternative]) -> tuple[Alternative, ...]:
-    """The cheapest alternative of each kind."""
-    ranked = sorted(alternatives, key=lambda one: one.cost)
-    return tuple({one.says: one for one in reversed(ranked)}.values())[::-1]
 
 
 def _refusals(search: _Search) -> tuple[Because, ...]:

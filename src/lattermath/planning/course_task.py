@@ -106,6 +106,24 @@ class Alternative:
     sd_error: float
 
 
+def alternatives(
+    costs: Mapping[tuple[Step, ...], FloatArray], best: tuple[Step, ...]
+) -> tuple[Alternative, ...]:
+    """The cheapest of each kind among the other courses, by what each costs in every draw."""
+    extra = {steps: cost - costs[best] for steps, cost in costs.items() if steps != best}
+    found = [
+        Alternative(_kind(steps), steps, float(more.mean()), float(more.std() / np.sqrt(more.size)))
+        for steps, more in extra.items()
+    ]
+    ranked = sorted(found, key=lambda one: one.cost)
+    return tuple({one.says: one for one in reversed(ranked)}.values())[::-1]
+
+
+def _kind(steps: Sequence[Step]) -> str:
+    begins = min((step.visit for step in steps), default=-1)
+    return "Do nothing" if not steps else "Begin now" if begins == 0 else "Wait and look again"
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Found:
     """The best course found, what it leaves, and what else was weighed.

@@ -1,8 +1,8 @@
-"""Courses that differ from one by a single step: left out, or a visit earlier or later."""
+"""Courses near to one: a step left out or moved by a visit, or all work on some plantings gone."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 
 from lattermath.planning.course_task import Step
@@ -16,6 +16,20 @@ def in_order(steps: Sequence[Step]) -> tuple[Step, ...]:
 def without(steps: tuple[Step, ...], k: int) -> tuple[Step, ...]:
     """The course without its k-th step."""
     return (*steps[:k], *steps[k + 1 :])
+
+
+def within(steps: Sequence[Step], places: Collection[int]) -> tuple[Step, ...]:
+    """The course with nothing done anywhere but on these plantings."""
+    return tuple(
+        replace(step, places=kept)
+        for step in steps
+        if (kept := tuple(p for p in step.places if p in places))
+    )
+
+
+def without_work_on(steps: Sequence[Step], place: int) -> tuple[Step, ...]:
+    """The course with nothing done on one planting."""
+    return within(steps, {p for step in steps for p in step.places} - {place})
 
 
 def moved(steps: tuple[Step, ...], k: int, n_visits: int) -> Iterator[tuple[Step, ...]]:

@@ -22,6 +22,7 @@ from lattermath.planning.leaf_disease_courses import (
     one_series,
     work_of_series,
 )
+from lattermath.planning.near_courses import without_work_on
 from lattermath.planning.steps_allowed import allowed
 from lattermath.planning.ten_leaves import LEAVES
 from lattermath.planning.worth_of_look import (
@@ -30,7 +31,6 @@ from lattermath.planning.worth_of_look import (
     first_visit_on,
     turn_of,
     with_more,
-    without_work_on,
 )
 from lattermath.science.value_of_looking import SampleWorth, worth_of_sample
 

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.coming_look import COUNTABLE, coming_look
 from lattermath.planning.course_task import Candidate, Found, Step, Task, cost_in_draws
+from lattermath.planning.near_courses import without_work_on
 from lattermath.planning.ten_leaves import LEAVES
 from lattermath.science.value_of_looking import SampleWorth, worth_of_sample
 
@@ -134,15 +135,6 @@ def turn_of(done: Sequence[int | None]) -> tuple[int, str, str] | None:
         if len(turns) == 1 and does[-1]:
             return turns[0], above, below
     return None
-
-
-def without_work_on(course: Course, place: int) -> Course:
-    """The course with nothing done on one planting."""
-    return tuple(
-        replace(step, places=kept)
-        for step in course
-        if (kept := tuple(p for p in step.places if p != place))
-    )
 
 
 def first_visit_on(course: Course, place: int) -> int | None:
