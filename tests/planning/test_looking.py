@@ -55,6 +55,19 @@ def test_what_was_not_looked_at_for_long_is_looked_at_whatever_is_reckoned() -> 
     assert order(watch("new", 0.0, last_looked=None)) == ["new"]
 
 
+def test_a_look_says_what_to_write_down_of_each_thing() -> None:
+    mildew = replace(watch("b", 7.0), organism="cucurbit_powdery_mildew")
+    beetles = replace(watch("b", 7.0), organism="colorado_potato_beetle")
+    (task,) = looking_tasks(VISIT, [watch("b", 9.0), mildew, beetles])
+    asked = {(one.organism, one.says, one.stage, one.share_of) for one in task.wanted}
+    assert asked == {
+        ("greenhouse_whitefly", "pale scales", "scales", None),
+        ("cucurbit_powdery_mildew", "% below", "", "underside"),
+        ("cucurbit_powdery_mildew", "% above", "", "top"),
+        ("colorado_potato_beetle", "beetles", "", None),
+    }
+
+
 def test_a_look_that_pays_is_asked_for_though_nothing_is_suspected() -> None:
     quiet = watch("quiet", MINUTES_A_LOOK + 1, suspected=False)
     assert order(quiet) == ["quiet"]

@@ -28,7 +28,8 @@ _PNG = importlib.util.module_from_spec(_SPEC)
 _SPEC.loader.exec_module(_PNG)
 
 MM_A_POINT = 25.4 / 72
-DOTS_A_MM = 72 / 25.4  # of the pictures
+DOTS_AN_INCH = 96  # at 72 the gaps of a dashed box can fall between the dots
+DOTS_A_MM = DOTS_AN_INCH / 25.4
 PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # ISO 216; US Letter 8.5 x 11 in
 
 
@@ -44,7 +45,7 @@ def words(text: str) -> str:
 @cache
 def pictures(plan: Plan, named: paper.Paper = "a4") -> tuple[NDArray[np.int64], ...]:
     told = paper._told(plan, "Plot 14", "metric", named)
-    return tuple(_PNG.pixels(page) for page in paper._typeset(told, format="png", ppi=72))
+    return tuple(_PNG.pixels(page) for page in paper._typeset(told, format="png", ppi=DOTS_AN_INCH))
 
 
 def squares(page: NDArray[np.int64], side_mm: float) -> int:

@@ -29,3 +29,9 @@ def numbered(plan: dict[str, Any]) -> dict[int, dict[str, Any]]:
     first = plan["visits"][0]["tasks"] if plan["visits"] else []
     there = [task for task in first if task["part"] in parts]
     return dict(enumerate(sorted(there, key=lambda task: parts.index(task["part"])), 1))
+
+
+def keys_by_name(plan: dict[str, Any]) -> dict[str, str]:
+    """Keys of a plan's plantings by their names as typed, without regard to capitals."""
+    plantings = {clear["planting"] for clear in plan["picking"]}
+    return {name.casefold(): key for key, name in plan["names"] if key in plantings}

@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from lattermath.desk.entry_ids import new_id
-from lattermath.desk.kept_sheets import kept_sheets, numbered, tasks_of
+from lattermath.desk.kept_sheets import kept_sheets, keys_by_name, numbered, tasks_of
 from lattermath.desk.log_visit import log
+from lattermath.desk.paper_sheets import paper_sheet
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.planning.care import work_said
 from lattermath.planning.care_rounds import FOR
@@ -51,19 +52,21 @@ def log_done(
     at: datetime | None = None,
     plot: Plot | None = None,
     entry_id: str | None = None,
+    sheet: str = "",
 ) -> tuple[Event, ...]:
     """Write down that a task was done or left, with the treatment or pulling that it names.
 
-    `task` is its id, or the number that the last kept sheet prints before it. A tick that brings
+    `task` is its id, or the number that the last kept sheet prints before it, or the sheet of the
+    mark `sheet`. A tick that brings
     its own `entry_id` is written once, with its work, however often it arrives. InputError when no
     kept plan has the task, and when more must be said than a tick can say; the remedy is the line
     to write.
     """
-    told, names = _task(path, task.strip())
+    told, names = _task(path, task.strip(), sheet)
     tick = TaskDone(told["id"], how, note)
     if how == "not done":
         return (log(path, tick, at, plot=plot, entry_id=entry_id),)
-    work = _work(told, names) if how == "as written" else ()
+    work = as_written(told, names) if how == "as written" else ()
     if not work and not (how == "as written" and says_enough(told["kind"])):
         words = ASKED_FOR.get(told["kind"], "visit")
         line = f"lattermath log {words.format(planting=told['planting'] or 'PLANTING')}"
@@ -85,7 +88,7 @@ def says_enough(kind: TaskKind) -> bool:
     return kind in ("water", "care", "pull", "treat", "cover")
 
 
-def _work(task: dict[str, Any], names: dict[str, str]) -> tuple[Payload, ...]:
+def as_written(task: dict[str, Any], names: dict[str, str]) -> tuple[Payload, ...]:
     """The entries that a task as written amounts to; none where something is left to say.
 
     names : keys of plantings by the names that the plan says.
@@ -137,29 +140,27 @@ def _waterings(task: dict[str, Any], names: dict[str, str]) -> Iterator[Watering
         yield Watering(amount["quantity"], planting=key)
 
 
-def _task(path: Path | str, wanted: str) -> tuple[dict[str, Any], dict[str, str]]:
+def _task(path: Path | str, wanted: str, sheet: str = "") -> tuple[dict[str, Any], dict[str, str]]:
     """The task of that id, from the newest kept plan that has it, or of that number.
 
-    With the keys of the plan's plantings by their names.
+    With the keys of the plan's plantings by their names. A printed sheet answers for itself: what
+    has the same name in a newer plan may be another amount.
     """
+    if sheet:
+        printed = paper_sheet(path, sheet)
+        return printed.task(wanted), printed.keys
     newest: dict[str, Any] | None = None
     with open_journal(folder_at(path)) as journal:
         for plan in kept_sheets(journal):
             newest = plan if newest is None else newest
             for _, task in tasks_of(plan):
                 if task["id"] == wanted:
-                    return task, _keys(plan)
+                    return task, keys_by_name(plan)
     if newest is None:
         raise NotThere(Fault("no sheet is kept yet", "task", wanted, "Run `lattermath plan`."))
     numbers = numbered(newest)
     if wanted.isdecimal() and int(wanted) in numbers:
-        return numbers[int(wanted)], _keys(newest)
+        return numbers[int(wanted)], keys_by_name(newest)
     day = f"of {said(date.fromisoformat(newest['visits'][0]['date']))} " if numbers else ""
     remedy = f"The last sheet {day}has the tasks 1 to {len(numbers)}." if numbers else NO_TASKS
     raise NotThere(Fault("no sheet has this task", "task", wanted, remedy))
-
-
-def _keys(plan: dict[str, Any]) -> dict[str, str]:
-    """Keys of plantings by their names as typed, without regard to capitals."""
-    plantings = {clear["planting"] for clear in plan["picking"]}
-    return {name.casefold(): key for key, name in plan["names"] if key in plantings}

@@ -132,6 +132,7 @@ def _replacement(
         lot=lot,
         crop=chosen.crop,
         crop_name=facts.tables.crosswalk.named(chosen.crop, chosen.plants),
+        bed=None if bed is None else bed.key,
         ground=bed.name if bed is not None else (old.name if old is not None else "the bed"),
         plants=chosen.plants,
         sick=sick,

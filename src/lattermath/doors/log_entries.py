@@ -302,6 +302,7 @@ def done(
     /,
     *,
     how: Literal["as-written", "otherwise", "not-done"] = "as-written",
+    sheet: Annotated[str, Parameter(help="The mark at the head of a printed sheet: 3f2a9.")] = "",
     note: NoteWords = "",
     at: At = "",
     plot: PlotFolder = HERE,
@@ -311,7 +312,7 @@ def done(
     from lattermath.desk.log_done import log_done
 
     held = plot_at(plot)
-    events = log_done(plot, task, HOWS[how], note, asking.instant(at), held)
+    events = log_done(plot, task, HOWS[how], note, asking.instant(at), held, sheet=sheet)
     lines = [
         line
         for event in events

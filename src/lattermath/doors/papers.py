@@ -15,6 +15,7 @@ Printed = Literal["sheet"] | ToHang | ToLookAt
 
 def pdf_of(name: Printed, folder: Path, plan: Plan, units: Units, paper: Paper) -> bytes | None:
     """One of them as a PDF; None where there is nothing to put on it."""
+    from lattermath.desk.paper_sheets import sheet_mark
     from lattermath.doors.pictures import charts_of, plot_of
     from lattermath.sheets.handout_file import handout_pdf
     from lattermath.sheets.handouts import handout
@@ -22,7 +23,7 @@ def pdf_of(name: Printed, folder: Path, plan: Plan, units: Units, paper: Paper) 
     from lattermath.sheets.printed_pictures import plot_pdf, season_pdf
 
     if name == "sheet":
-        return pdf_sheet(plan, plan.plot, units, paper)
+        return pdf_sheet(plan, plan.plot, units, paper, sheet_mark(plan))
     if name == "plot":
         told = plot_of(folder, plan.as_of.date(), plan, units)
         return plot_pdf(plan.plot, told, plan.as_of, paper)

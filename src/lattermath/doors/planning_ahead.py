@@ -35,7 +35,7 @@ def plan(
     if html is not None:
         write_page(made, html, units)
     if pdf is not None:
-        write_paper(made, pdf, units, paper)
+        write_paper(made, pdf, units, paper, kept=as_known is None)
     if as_json:
         from lattermath.sheets.schema import plan_json
 
@@ -63,12 +63,15 @@ def write_page(made: Plan, file: Path, units: asking.Units) -> None:
     write_whole(file, html_sheet(made, made.plot, units))
 
 
-def write_paper(made: Plan, file: Path, units: asking.Units, paper: asking.Paper | None) -> None:
-    """Write a plan's sheet as a PDF, whole or not at all."""
+def write_paper(
+    made: Plan, file: Path, units: asking.Units, paper: asking.Paper | None, kept: bool
+) -> None:
+    """Write a plan's sheet as a PDF, whole or not at all; marked where the plan was kept."""
+    from lattermath.desk.paper_sheets import sheet_mark
     from lattermath.record.whole_file import write_whole
     from lattermath.sheets.paper import pdf_sheet
 
-    write_whole(file, pdf_sheet(made, made.plot, units, paper))
+    write_whole(file, pdf_sheet(made, made.plot, units, paper, sheet_mark(made) if kept else ""))
 
 
 def made_plan(folder: Path, on: date | None, as_known: date | None = None) -> Plan:

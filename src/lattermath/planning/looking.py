@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -11,6 +12,7 @@ from lattermath.planning.leaf_looks import what_to_look_for
 from lattermath.planning.task_ids import task_id
 from lattermath.planning.ten_leaves import LEAVES, ten_leaves
 from lattermath.planning.worth_of_look import LookWorth
+from lattermath.vocabulary.blanks import Wanted
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import NotToday, Task
 from lattermath.vocabulary.plot import Planting
@@ -47,6 +49,8 @@ WHAT_TO_COUNT: Mapping[str, tuple[str, str]] = {
         "note how much is white below and above",
     ),
 }
+BOTH_SIDES = ("cucurbit_powdery_mildew",)  # judged below and above, each by itself
+COUNTED = re.compile(r".+?(?= (?:at|on|along|under|before|by|in|and)\b|,|$)")  # without the where
 ELSE = (ANY, "count what sits below")
 MINUTES_MORE = 1.5  # judgement: for each further thing counted on the same plants
 
@@ -207,6 +211,7 @@ def _task(visit: date, group: Sequence[Watch]) -> Task:
         because=tuple(reason for watch in group for reason in _reasons(watch)),
         if_skipped="the next treatment is decided blind" if deciding else "",
         must=any(watch.found for watch in deciding),
+        wanted=tuple(wanted for organism in organisms for wanted in _wanted_of(organism)),
     )
 
 
@@ -222,6 +227,20 @@ def _what(organisms: Sequence[str]) -> str:
         words = [first, *(one.removeprefix("count ") for one in more)]
         parts.append(f"{where.format(n=LEAVES)}, {', '.join(words)}")
     return "; ".join(parts)
+
+
+def _wanted_of(organism: str) -> Iterator[Wanted]:
+    """The blanks of a look for one organism: a count, or the share of leaf of a disease."""
+    if organism in BOTH_SIDES:
+        yield Wanted(organism, "% below", share_of="underside")
+        yield Wanted(organism, "% above", share_of="top")
+    elif what_to_look_for(organism):
+        yield Wanted(organism, "% of the leaf", share_of="top")
+    else:
+        what = _where_and_what(organism)[1].rpartition("count ")[2]
+        words = COUNTED.match(what)
+        says = words[0] if words and organism in WHAT_TO_COUNT else "counted"
+        yield Wanted(organism, says, "scales" if says.endswith("scales") else "")
 
 
 def _where_and_what(organism: str) -> tuple[str, str]:

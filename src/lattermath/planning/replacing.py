@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from lattermath.planning.task_ids import task_id
+from lattermath.vocabulary.blanks import GoesIn
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Amount, Part, Task, Verdict
 from lattermath.vocabulary.plot import Planting, StandbyLot
@@ -29,6 +30,7 @@ class Replacement:
     crop: str  # crop id of what goes in
     crop_name: str
     ground: str  # bed as the grower calls it
+    bed: str | None  # its key
     plants: int
     sick: bool = False  # what comes out carries a pest or mildew
     keep: int = 0  # of the old plants, how many stay to tide over
@@ -86,6 +88,16 @@ def _set_out(visit: date, replacement: Replacement, lot: StandbyLot) -> Task:
         ),
         if_skipped=f"the {replacement.crop_name} in cups coil" if replacement.cannot_wait else "",
         must=replacement.cannot_wait,
+        goes_in=_goes_in(replacement, lot),
+    )
+
+
+def _goes_in(replacement: Replacement, lot: StandbyLot | None = None) -> GoesIn:
+    return GoesIn(
+        crop=replacement.crop if lot is None else lot.crop,
+        called=replacement.crop_name,
+        bed=replacement.bed,
+        lot=None if lot is None else lot.key,
     )
 
 
@@ -137,4 +149,5 @@ def _sow(visit: date, replacement: Replacement) -> Task:
         because=replacement.verdict.because,
         if_skipped=f"{replacement.ground} stands empty",
         must=replacement.cannot_wait,
+        goes_in=_goes_in(replacement),
     )

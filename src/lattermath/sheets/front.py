@@ -10,6 +10,7 @@ from datetime import date, datetime
 from lattermath.sheets import figures
 from lattermath.sheets import wording as w
 from lattermath.sheets.figures import Units
+from lattermath.sheets.pencil import Blank, blanks_of
 from lattermath.sheets.since_words import since_line
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.plan import Clearance, NotToday, Plan, Task, Used, Verdict, VisitPlan
@@ -241,17 +242,14 @@ def row(task: Task, tell: Teller) -> Row:
         because=tuple((tell.tell(b.says), w.WHO[b.who]) for b in task.because),
         cautions=tuple(sentence(tell.tell(caution)) for caution in task.cautions),
         if_skipped=tell.tell(task.if_skipped),
-        blanks=_blanks(task, tell.units),
+        blanks=tuple(blank.says for blank in _blanks(task, tell.units)),
         task=task.id,
     )
 
 
-def _blanks(task: Task, units: Units) -> tuple[str, ...]:
-    """What to fill in by pencil, in the grower's units."""
-    names = w.BLANKS.get(task.kind, ())
-    if task.kind == "treat" and task.product is None:
-        names = w.BY_HAND.get(task.method or "", w.HAND_STARTED)
-    return tuple(w.US_BLANKS.get(name, name) if units == "us" else name for name in names)
+def _blanks(task: Task, units: Units) -> tuple[Blank, ...]:
+    wanted = tuple(figure.says for figure in task.wanted)
+    return blanks_of(task.kind, task.method, task.product, wanted, units)
 
 
 def _amounts(task: Task, works: str, tell: Teller) -> Iterable[str]:

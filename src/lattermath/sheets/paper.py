@@ -17,10 +17,15 @@ _MINUTES = "%"  # where the template puts the minutes of a task
 
 
 def pdf_sheet(
-    plan: Plan, plot_name: str, units: Units = "metric", paper: Paper | None = None
+    plan: Plan,
+    plot_name: str,
+    units: Units = "metric",
+    paper: Paper | None = None,
+    mark: str = "",
 ) -> bytes:
     """The sheet for the first visit as a PDF; same plan, same bytes.
 
+    mark  : under which the page for typing finds this very sheet again; "" where none is kept.
     paper : A4 where units are metric, US Letter where they are not, unless it is named.
 
     The front is one page and the back another, in type as large as lets them, and never below
@@ -30,7 +35,7 @@ def pdf_sheet(
     Raises InputError where the print extra is not installed, and for a letter that the typefaces
     inside the typesetter do not hold.
     """
-    told = _told(plan, plot_name, units, paper_for(units, paper))
+    told = _told(plan, plot_name, units, paper_for(units, paper), mark)
     return bytes(_typeset(told, **as_pdf(plan.as_of)))
 
 
@@ -39,7 +44,7 @@ def _typeset(told: dict[str, Any], **asked: Any) -> Any:
     return typeset(Sheet("sheet.typ", _WHERE, w.NO_SHAPE_REMEDY), told, **asked)
 
 
-def _told(plan: Plan, plot_name: str, units: Units, paper: Paper) -> dict[str, Any]:
+def _told(plan: Plan, plot_name: str, units: Units, paper: Paper, mark: str = "") -> dict[str, Any]:
     """Everything the template sets: the leaf, its words, its paper."""
     told = leaf(plan, plot_name, units)
     front = told["front"]
@@ -47,6 +52,8 @@ def _told(plan: Plan, plot_name: str, units: Units, paper: Paper) -> dict[str, A
     return {
         **told,
         "title": f"{plot_name}{day}",
+        "mark": w.SHEET_MARK.format(mark=mark) if mark else "",
+        "type_up": w.TYPE_UP.format(mark=mark) if mark else "",
         "region": "GB" if units == "metric" else "US",
         "paper": PAPERS[paper],
         "season_height": SEASON_HEIGHT,

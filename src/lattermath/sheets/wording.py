@@ -59,7 +59,7 @@ NO_VISIT = "No visit is planned."
 BLANKS: dict[str, tuple[str, ...]] = {
     "water": ("Cans",),
     "pick": ("Picked",),
-    "look": ("Leaves", "counted"),
+    "look": ("Leaves",),  # and beside it what the look brings home
     "treat": ("Start", "litres", "undersides wetted"),
     "set out": ("Set out",),
     "pull": ("Pulled",),
@@ -73,6 +73,8 @@ BY_HAND: dict[str, tuple[str, ...]] = {  # of a treatment with nothing in the sp
 HAND_STARTED = ("Start",)
 US_BLANKS = {"litres": "gallons"}  # by the metric one
 ALSO_SEEN = "Also seen"
+SHEET_MARK = "sheet {mark}"
+TYPE_UP = "To type it up: Paper, sheet {mark}; or lattermath log done NUMBER --sheet {mark}."
 TURN_OVER = "Why? Turn over."
 TWO_PAGES = "A long visit: it goes on overleaf."
 WHY_AFTER = "Why? On the next leaf."

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from typing import Literal
 
 from lattermath.vocabulary.bare_ground import BareGround
+from lattermath.vocabulary.blanks import GoesIn, Wanted
 from lattermath.vocabulary.figure import Standing
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.season_series import DaySpan, HeatCourse, Strip, Trace, WaterCourse
@@ -67,6 +68,8 @@ class Task:
     if_skipped: str = ""
     must: bool = False  # one of the few to do when time is short
     due: Day | None = None  # from when it is wanted; None: at this visit
+    wanted: tuple[Wanted, ...] = ()  # the figures that a look brings home
+    goes_in: GoesIn | None = None  # of a setting out or a sowing
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,7 +27,7 @@ def test_the_page_leads_to_every_paper_and_nowhere_else(client: TestClient) -> N
     page = client.get("/paper").text
     block = page[page.index('<main id="main">') : page.index("</main>")]
     links = set(re.findall(r'href="(/[^"]*)"', block)) - {"/paper"}  # a newer one of itself
-    assert links == PDFS | {address for address, *_ in w.CARRY} | {"/"}
+    assert links == PDFS | {address for address, *_ in w.CARRY} | {"/typing"}
 
 
 @pytest.mark.parametrize("address", sorted(PDFS))
