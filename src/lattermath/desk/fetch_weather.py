@@ -16,8 +16,8 @@ from zoneinfo import ZoneInfo
 from lattermath.desk import clock
 from lattermath.desk.ask_service import Patience, ask
 from lattermath.desk.kept_work import kept_folder
-from lattermath.desk.start import bring_up, read_file
-from lattermath.desk.take_weather import take_in
+from lattermath.desk.plot_edits import bring_up, read_file
+from lattermath.desk.weather_entries import take_in
 from lattermath.desk.wiring import Folder, folder_at, open_journal
 from lattermath.record.journal import Journal
 from lattermath.record.read_back import effective, forecast_asked, plot_as_of

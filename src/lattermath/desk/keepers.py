@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from lattermath.desk import clock
-from lattermath.desk.start import read_file
+from lattermath.desk.plot_edits import read_file
 from lattermath.desk.wiring import Folder, folder_at, open_journal
 from lattermath.record.backup import back_up
 from lattermath.record.export import write_csv, write_json

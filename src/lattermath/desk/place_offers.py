@@ -15,6 +15,7 @@ from lattermath.record.read_back import plot_as_of
 from lattermath.vocabulary.errors import LattermathError
 from lattermath.weather.frost_dates import frost_dates
 from lattermath.weather.readings import read_weather
+from lattermath.weather.stations import Station, station_of
 
 LEAST_YEARS = 5  # judgement: the middle of fewer autumns tells little
 
@@ -33,16 +34,6 @@ class FrostOnRecord:
     first: date | None
     middle: date | None
     last: date | None
-
-
-@dataclass(frozen=True, slots=True)
-class Station:
-    """Where a weather file says that its station stands. [degrees, degrees, m]"""
-
-    file: str
-    latitude: float
-    longitude: float
-    altitude_m: float | None
 
 
 def frost_on_record(path: Path | str, today: date) -> FrostOnRecord:
@@ -80,6 +71,6 @@ def stations(path: Path | str) -> list[Station]:
             read = read_weather(folder.path / str(name), time_zone=zone)
         except (LattermathError, OSError):
             continue  # the plan says what is wrong with it
-        if read.latitude is not None and read.longitude is not None:
-            found.append(Station(str(name), read.latitude, read.longitude, read.altitude_m))
+        if (station := station_of(read)) is not None:
+            found.append(station)
     return found

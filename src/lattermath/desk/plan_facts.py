@@ -8,9 +8,9 @@ from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
 from lattermath.desk.frost import with_frost_visit, without_frosted
+from lattermath.desk.plot_edits import bring_up, read_file
 from lattermath.desk.season_facts import SeasonFacts, gather
 from lattermath.desk.sky import sky_of
-from lattermath.desk.start import bring_up, read_file
 from lattermath.desk.wiring import Folder, tables_of
 from lattermath.record.journal import Journal
 from lattermath.record.plot_file import PlotFile

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from lattermath.desk.far_weather import far_words
 from lattermath.desk.plan_outlook import usual_frost
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
@@ -23,6 +24,7 @@ def warnings(facts: SeasonFacts, worked: WorkedOut) -> tuple[str, ...]:
     told = [f"{capital(says)}."]
     if runs.method == "past years":  # then only an old forecast is worth a word
         told = [f"{capital(runs.stale)}."] if runs.stale else []
+    told += far_words(facts.stations, facts.plot.place)
     told += _named(facts, {k: b.disagrees for k, b in made.crops.beliefs.items()})
     told += _named(facts, {k: soil.disagrees for k, soil in worked.ground.items()})
     tidy = facts.plot.rules.tidy_by

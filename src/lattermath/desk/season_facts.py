@@ -21,6 +21,7 @@ from lattermath.vocabulary.plot import Plot
 from lattermath.weather.daily_record import DailyRecord
 from lattermath.weather.evenings import evening
 from lattermath.weather.futures import Futures, MonthNormal, futures, season_weather
+from lattermath.weather.stations import Station
 
 N_DRAWS = 200  # decision 0003
 N_VISITS = 12  # how many coming visits a course may use
@@ -51,6 +52,7 @@ class SeasonFacts:
     dice: Dice
     serial: int
     leaf_hours: Mapping[date, str] = field(default_factory=dict)  # see weather/leaf_hours.py
+    stations: tuple[Station, ...] = ()  # where the weather was measured
     left_out: frozenset[str] = frozenset()  # products that are not to be planned with
 
     @property
@@ -127,6 +129,7 @@ def gather(
         dice=throw,
         serial=serial,
         leaf_hours=leaf_hours or {},
+        stations=sky.stations,
     )
 
 

@@ -12,11 +12,14 @@ from pathlib import Path
 from typing import Any, Literal
 
 from lattermath.desk import clock
-from lattermath.desk.start import Started, read_text, start, zone_of
+from lattermath.desk.far_weather import ask_if_far
+from lattermath.desk.plot_edits import place_of, read_text
+from lattermath.desk.start import Started, start
 from lattermath.desk.wiring import Folder, folder_at
 from lattermath.record.plot_rewriting import Change, rewritten
 from lattermath.record.whole_file import write_whole
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError, PlotFileError
+from lattermath.vocabulary.place import Place
 from lattermath.weather.readings import read_weather
 
 BOM = "\ufeff"  # the mark that some editors put first
@@ -149,7 +152,7 @@ def write(
     mark = BOM if held.text.startswith(BOM) else ""
     text = rewritten(held.text.removeprefix(BOM), changes)
     file = read_text(folder, text, at or clock.now())
-    _check_weather(folder, text, held, zone_of(file))
+    _check_weather(folder, text, held, place_of(file))
     before = folder.plot_file.read_bytes() if folder.plot_file.exists() else None
     write_whole(folder.plot_file, mark + text)
     try:
@@ -159,7 +162,7 @@ def write(
         raise
 
 
-def _check_weather(folder: Folder, text: str, held: PlotText, zone: str) -> None:
+def _check_weather(folder: Folder, text: str, held: PlotText, place: Place) -> None:
     """Read every weather file that is named for the first time, so that a bad one stops us here."""
     known = held.document.get("weather", [])
     for name in tomllib.loads(text).get("weather", []):
@@ -168,7 +171,7 @@ def _check_weather(folder: Folder, text: str, held: PlotText, zone: str) -> None
         if Path(name).name != name or not (folder.path / name).is_file():
             remedy = "Put the file into the plot's folder, and write its name."
             raise InputError(Fault("there is no such file", "weather", name, remedy))
-        read_weather(folder.path / name, time_zone=zone)
+        ask_if_far(read_weather(folder.path / name, time_zone=place.time_zone), place)
 
 
 def _put_back(file: Path, before: bytes | None) -> None:

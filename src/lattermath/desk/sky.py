@@ -14,6 +14,7 @@ from lattermath.vocabulary.events import Event, WeatherTaken
 from lattermath.weather.daily_record import DailyRecord, daily_record
 from lattermath.weather.days import FORECAST, OWN, Reading, WeatherFile
 from lattermath.weather.leaf_hours import leaf_hours
+from lattermath.weather.stations import Station, station_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +24,7 @@ class Sky:
     record: DailyRecord
     forecast: tuple[Reading, ...]
     leaf_hours: Mapping[date, str] = field(default_factory=dict)  # by day, as `leaf_hours` says
+    stations: tuple[Station, ...] = ()  # where files say that they were measured
     left_out: str = ""  # what was typed for later days but written down only since
 
 
@@ -55,11 +57,14 @@ def sky_of(journal: Journal, events: tuple[Event, ...], day: date) -> Sky:
     forecast = tuple(told[of] for of in sorted(told))
     came = (r for file in files for r in file.readings if not r.is_forecast and r.day <= day)
     hours = leaf_hours(forecast) | leaf_hours(came)
-    return Sky(daily_record(files), forecast, hours, _left_out(events, typed, day))
+    measured = (station for file in files if (station := station_of(file)) is not None)
+    stations = tuple({one.file: one for one in measured}.values())
+    return Sky(daily_record(files), forecast, hours, stations, _left_out(events, typed, day))
 
 
 def _file(payload: WeatherTaken, readings: tuple[Reading, ...]) -> WeatherFile:
-    return WeatherFile(payload.file, payload.form, payload.digest, readings, None, None, None, ())
+    at = (payload.latitude, payload.longitude, payload.altitude_m)
+    return WeatherFile(payload.file, payload.form, payload.digest, readings, *at, ())
 
 
 def _typed(

@@ -14,8 +14,8 @@ from lattermath.desk.lay_out import laid_out
 from lattermath.desk.plan_change import courses_changed, tasks_changed, verdicts_changed, work_of
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_tasks import WorkedOut
+from lattermath.desk.plot_edits import read_text
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.desk.start import read_text
 from lattermath.desk.supposing import supposed_facts
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.planning.fates import FateOutlook, with_courses

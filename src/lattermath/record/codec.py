@@ -20,12 +20,19 @@ from lattermath.vocabulary.events import KINDS, Payload
 R = TypeVar("R")
 Reader = Callable[[Any], Any]
 
-VERSIONS: dict[str, int] = dict.fromkeys(KINDS, 1) | {"watering": 2, "sighting": 2}
+_NOWHERE = dict.fromkeys(("latitude", "longitude", "altitude_m"))
+
+VERSIONS: dict[str, int] = dict.fromkeys(KINDS, 1) | {
+    "watering": 2,
+    "sighting": 2,
+    "weather taken": 2,
+}
 """The version in which each kind is written today."""
 
 UPCASTERS: dict[tuple[str, int], Callable[[dict[str, Any]], dict[str, Any]]] = {
     ("sighting", 1): lambda data: {**data, "days": 0},  # no card was logged yet
     ("watering", 1): lambda data: {**data, "way": None},  # nobody was asked
+    ("weather taken", 1): lambda data: {**data, **_NOWHERE},  # where it was measured was not kept
 }
 """(kind, version) to the function that lifts its data to the next version."""
 

@@ -12,9 +12,9 @@ from typing import Any
 from pydantic import ValidationError
 
 from lattermath.record.plot_build import PlotBuilder
+from lattermath.record.plot_doubts import check_doubts
 from lattermath.record.plot_facts import Fact, FactKey
 from lattermath.record.plot_faults import faults_in, shown
-from lattermath.record.plot_heat import check_heat
 from lattermath.record.plot_references import (
     bed_words,
     check_beds,
@@ -46,12 +46,14 @@ def read_plot_file(
     crop_of: Callable[[str], str | None],
     near_crops: Callable[[str], Sequence[str]] = lambda _: (),
     active_of: Callable[[str], str | None] = lambda word: word or None,
+    ground_of: Callable[[str], float | None] = lambda _: None,
     file: str = "plot.toml",
 ) -> PlotFile:
     """The facts of a plot file's text.
 
     `crop_of` gives the crop id of a word, None for an unknown one; `near_crops` the words meant
-    perhaps; `active_of` does the same for active ingredients. `today` settles the year of a date
+    perhaps; `active_of` does the same for active ingredients; `ground_of` gives the ground in m2
+    that one plant of a crop id takes. `today` settles the year of a date
     without one. PlotFileError carries every fault found, each with place, value and remedy.
     """
     try:
@@ -60,7 +62,7 @@ def read_plot_file(
         remedy = "Mend that line; the form of the file is TOML."
         raise PlotFileError(Fault("the file cannot be read", file, str(fault), remedy)) from fault
     season = _season(document, today)
-    reader = _Reader(document, file, Reading(crop_of, near_crops, active_of, season))
+    reader = _Reader(document, file, Reading(crop_of, near_crops, active_of, season, ground_of))
     facts = reader.facts()
     if reader.faults:
         raise PlotFileError(reader.faults)
@@ -98,9 +100,7 @@ class _Reader:
         check_beds(rows["planting"], words, self._fault)
         check_label_crops(rows["shelf"], self.reading, self._fault)
         check_foods(self.document.get("household"), self.reading, self._fault)
-        check_heat(
-            rows["week"], self.document.get("normals"), self.document.get("place"), self._fault
-        )
+        check_doubts(self.document, rows, self.reading, self._fault)
         sound = {name: section for name, section in single.items() if section is not None}
         tables = Tables(sound, many, self._weather_files())
         builder = PlotBuilder(tables, words, self.reading, self._fault)

@@ -59,6 +59,7 @@ class PlaceSection(Section):
     usual_first_frost: DayOfYear | None = None
     country: str = ""
     region: Region | None = None
+    far_weather: bool = False
 
 
 class HolderSection(Section):
@@ -81,6 +82,7 @@ class BedSection(Section):
     mulched: bool = False
     root_limit_m: Length | None = None
     watering: Way | None = None
+    checked: bool = False  # a size that can hardly be so was looked at, and is
 
 
 class GrowingSection(Section):
@@ -108,6 +110,7 @@ class PlantingSection(GrowingSection):
     """[[planting]]: plants of one crop that are judged together."""
 
     bed: str | None = None
+    checked: bool = False  # so many plants on so little ground were looked at, and are
 
 
 class NeighbourSection(GrowingSection):

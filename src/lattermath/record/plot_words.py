@@ -32,6 +32,12 @@ class Reading:
     near_crops: Callable[[str], Sequence[str]]
     active_of: Callable[[str], str | None]
     season: Season
+    ground_of: Callable[[str], float | None] = lambda _: None  # by crop id; of one plant [m2]
+
+    def ground_of_word(self, word: str) -> float | None:
+        """Ground that one plant takes, by the grower's word for its crop. [m2]"""
+        crop = self.crop_of(word)
+        return None if crop is None else self.ground_of(crop)
 
 
 def wrong(what: str, remedy: str) -> PydanticCustomError:

@@ -36,6 +36,8 @@ FROST_REMEDY = (
 )
 NORTH, SOUTH = "northern", "southern"
 SURE = "It is so, I looked"
+LOOKED_AT = "What is odd here"
+OR_TICK = "or tick below that it is so."
 
 # Weather
 WEEK = "This week's highs and lows"
@@ -325,13 +327,6 @@ SHELF_MAY = "nothing; nothing is needed"
 
 # The weather page
 UNITS_METRIC, UNITS_US = "In °C and mm", "In °F and inches"
-WEEK_STAYS = "Days written down before stay known; only the week in view changes in the file."
-FILES_HEAD = "Weather files"
-FILES = "Names, with commas between"
-FILES_HINT = (
-    "Files in {folder}: GHCN-Daily as CSV or .dly, Open-Meteo, Meteostat daily, EPW, or a diary "
-    "of highs and lows. Years of them tell when frost comes."
-)
 OPTIONAL = "It may stay empty."
 
 # The shelf, copied from labels

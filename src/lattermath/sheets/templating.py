@@ -7,7 +7,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from lattermath.sheets import page_words, phone_words, set_up_words
+from lattermath.sheets import page_words, phone_words, set_up_words, weather_words
 from lattermath.sheets import wording as w
 from lattermath.sheets.page_instead import on_a_page
 from lattermath.sheets.plot_drawing import plot_svg, swatch_svg, way_swatch_svg
@@ -25,7 +25,7 @@ def render(name: str, **told: Any) -> str:
 @cache
 def environment() -> Any:
     """The template engine; `w` words of the sheet, `p` of the pages, `h` of phones in the house,
-    `u` of setting up."""
+    `u` of setting up, `y` of weather files."""
     try:
         import jinja2
     except ImportError as missing:
@@ -40,7 +40,9 @@ def environment() -> Any:
         undefined=jinja2.StrictUndefined,
         finalize=_told,
     )
-    made.globals.update(w=w, p=page_words, h=phone_words, u=set_up_words, token_field=_token_field)
+    made.globals.update(
+        w=w, p=page_words, h=phone_words, u=set_up_words, y=weather_words, token_field=_token_field
+    )
     made.filters.update(plot_svg=plot_svg, swatch_svg=swatch_svg, way_swatch_svg=way_swatch_svg)
     return made
 

@@ -137,6 +137,9 @@ class WeatherTaken:
     last: date
     days: int
     readings_digest: str = ""  # of the readings taken from it; filled in as they are kept
+    latitude: float | None = None  # where its station stands, if the file says [degrees]
+    longitude: float | None = None
+    altitude_m: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-Unit = Literal["kg", "g", "l", "ml", "cm", "m", "m2", "C", "mm", "m/s", "C apart"]
+Unit = Literal["kg", "g", "l", "ml", "cm", "m", "km", "m2", "C", "mm", "m/s", "C apart"]
 
 
 def measure(value: float, unit: Unit) -> str:

@@ -20,6 +20,7 @@ class Place:
     usual_first_frost: str | None = None  # "MM-DD"
     country: str = ""
     region: Region = "general"
+    far_weather: bool = False  # weather of another climate is taken knowingly
 
     @property
     def southern(self) -> bool:

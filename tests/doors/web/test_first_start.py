@@ -67,6 +67,19 @@ def test_every_page_of_an_empty_folder_leads_to_the_beginning(
     assert client.get("/api/plan").status_code == 422
 
 
+def test_what_the_page_names_is_there_and_is_what_it_says(client: TestClient) -> None:
+    """A manifest that leads to a page is complained of in the browser's console."""
+    page = client.get("/set-up").text
+    named = re.search(r'rel="manifest" href="([^"]+)"', page)
+    assert named
+    answer = client.get(named[1], follow_redirects=False)
+    assert answer.status_code == 200 and answer.json()["start_url"] == "/"
+    linked = re.findall(r'(?:href|src)="(/[^"#]+\.\w+)"', page)
+    assert len(linked) > 5
+    for address in linked:
+        assert client.get(address, follow_redirects=False).status_code == 200, address
+
+
 def test_the_form_is_short_and_runs_nothing_inline(client: TestClient, tmp_path: Path) -> None:
     answer = client.get("/set-up")
     page = answer.text

@@ -287,7 +287,10 @@ def test_the_frost_of_the_record_is_offered_and_fills_only_the_blank(
 ) -> None:
     """Thirty years of a real station; counted here from the file itself, by another way."""
     shutil.copy(str(files("lattermath.demo") / "champion.csv"), folder / "champion.csv")
-    assert send(client, "weather", {"weather": "champion.csv"})[0] == 303
+    status, asked = send(client, "weather", {"weather": "champion.csv"})
+    assert status == 422 and "another climate" in beside(asked, "weather")
+    told = {"weather": "champion.csv", "sure.far": "yes"}
+    assert send(client, "weather", told)[0] == 303
     page = unescape(client.get("/set-up/place").text)
     told = re.search(r"In (\d+) autumns .* in the middle on (\d+ \w+)", page)
     assert told and told[2] == _middle_frost(folder / "champion.csv", int(told[1]))
@@ -328,6 +331,27 @@ def test_one_thing_is_asked_for_at_most(client: TestClient) -> None:
     assert "Count your plants" in page
     assert send(client, "plantings", {"planting.0.plants": "3", "planting.1.plants": "9"})[0] == 303
     assert "Say what stands in which bed" in client.get("/set-up").text
+
+
+def test_a_bed_of_400_m_is_asked_about_and_taken_when_it_is_so(
+    client: TestClient, folder: Path
+) -> None:
+    told = {"bed.0.length_m": "400"}
+    assert "bed.0.checked" not in client.get("/set-up/beds").text
+    status, page = send(client, "beds", told)
+    assert status == 422 and "Did you mean 4.00 m?" in beside(page, "bed.0.length_m")
+    assert "checked = true" not in page and page.count('name="bed.0.checked"') == 1
+    assert lines(folder) == []
+    assert send(client, "beds", {**told, "bed.0.checked": "yes"})[0] == 303
+    assert lines(folder) == ["-length_m = 4", "+length_m = 400", "+checked = true"]
+    assert 'name="bed.0.checked" value="yes" checked' in client.get("/set-up/beds").text
+
+
+def test_plants_that_no_bed_holds_are_asked_about(client: TestClient, folder: Path) -> None:
+    told = {"planting.0.plants": "600", "planting.0.bed": "North bed"}
+    status, page = send(client, "plantings", told)
+    assert status == 422 and "fit into this bed" in beside(page, "planting.0.plants")
+    assert send(client, "plantings", {**told, "planting.0.checked": "yes"})[0] == 303
 
 
 def test_beds_are_drawn_to_scale(client: TestClient, folder: Path) -> None:

@@ -34,6 +34,7 @@ LOWS = [1, 1, 3, 4, 7, 10, 12, 12, 10, 7, 4, 2]
 # Lines that no page asks for, with the reason.
 NOT_ASKED = {
     "key": "made from the name",
+    "far_weather": "a tick of the weather page, where a file is from afar",
     "about_days": "said by the date's own words",
     "wilted": "logged, as what is seen",
     "x_m": "one planting in one bed needs none",

@@ -15,6 +15,7 @@ OPEN = (
     "/static/",
     "/api/",
     "/pair",
+    "/manifest.webmanifest",  # each page names it, and a browser complains of one that is a page
 )  # programs are told in their own shape that nothing is here
 SEE_OTHER = 303
 

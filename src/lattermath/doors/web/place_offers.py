@@ -4,22 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
-from math import asin, cos, pi, radians, sin, sqrt
 from pathlib import Path
 from urllib.parse import urlencode
 
 from lattermath.desk.place_offers import (
     LEAST_YEARS,
     FrostOnRecord,
-    Station,
     frost_on_record,
     stations,
 )
 from lattermath.doors.asking import Units
 from lattermath.sheets import set_up_words as u
 from lattermath.vocabulary.place import Place
+from lattermath.weather.stations import Station, apart_km
 
-EARTH_KM = 6371.0  # mean radius
 MILE_KM = 1.609344
 FOOT_M = 0.3048
 
@@ -45,7 +43,7 @@ def _frost(found: FrostOnRecord) -> Iterator[dict[str, str]]:
 
 
 def _station(one: Station, place: Place, units: Units) -> dict[str, str]:
-    far = _apart_km(one, place)
+    far = apart_km(one.latitude, one.longitude, place.latitude, place.longitude)
     told = f"{far / MILE_KM:.0f} miles" if units == "us" else f"{far:.0f} km"
     where = f"{one.latitude:.4g}, {one.longitude:.4g}"
     filled = {"place.latitude": f"{one.latitude:g}", "place.longitude": f"{one.longitude:g}"}
@@ -57,11 +55,3 @@ def _station(one: Station, place: Place, units: Units) -> dict[str, str]:
         "address": f"/set-up/place?{urlencode(filled)}",
         "press": u.TAKE_STATION,
     }
-
-
-def _apart_km(one: Station, place: Place) -> float:
-    """The way between two places on a round earth, by the haversine. [km]"""
-    north, south = radians(one.latitude), radians(place.latitude)
-    east = radians(one.longitude - place.longitude)
-    half = sin((north - south) / 2) ** 2 + cos(north) * cos(south) * sin(east / 2) ** 2
-    return 2 * EARTH_KM * min(asin(sqrt(half)), pi / 2)

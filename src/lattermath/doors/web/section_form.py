@@ -9,7 +9,7 @@ from typing import Any
 from lattermath.desk.set_up import PlotText, Tried
 from lattermath.doors.web.log_fields import Filled
 from lattermath.doors.web.set_up_fields import Box, Placed, boxes, changes, new_table
-from lattermath.doors.web.set_up_sections import Part, Section
+from lattermath.doors.web.set_up_sections import CHECKED, Part, Section
 from lattermath.record.plot_file import row_keys
 from lattermath.record.plot_rewriting import Change
 from lattermath.sheets import set_up_words as u
@@ -160,7 +160,8 @@ def shown(
             title = str(row.get("name") or row.get("crop") or row.get("food") or part.add)
             out = typed is not None and bool(typed.one(f"{prefix}.out"))
             opened = not there and ((not rows and n == 0) or any(box.values for box in made))
-            made_rows.append(ShownRow(n, title, tuple(made), there, out, opened))
+            kept = made if typed is not None else _asked_for(made)
+            made_rows.append(ShownRow(n, title, tuple(kept), there, out, opened))
         yield ShownPart(part, (), tuple(made_rows))
 
 
@@ -180,11 +181,28 @@ def with_faults(parts: Sequence[ShownPart], placed: Placed) -> list[ShownPart]:
     for one in parts:
         rows = []
         for row in one.rows:
-            told = tuple(placed.over(row.boxes))
+            told = tuple(_asked_for(placed.over(row.boxes)))
             opened = row.open or any(box.faults for box in told)
             rows.append(ShownRow(row.n, row.title, told, row.there, row.out, opened))
         made.append(ShownPart(one.part, tuple(placed.over(one.boxes)), tuple(rows)))
     return made
+
+
+ASKS = f"{CHECKED} = true"  # in a remedy: what is only asked about
+
+
+def _asked_for(row: Sequence[Box]) -> Iterator[Box]:
+    """The blanks of a row; the tick that something odd is so only where that is asked."""
+    asked = any(ASKS in fault.remedy for box in row for fault in box.faults)
+    for box in row:
+        if not box.name.endswith(f".{CHECKED}") or asked or box.values:
+            told = (replace(one, remedy=_ticked(one.remedy)) for one in box.faults)
+            yield replace(box, faults=tuple(told))
+
+
+def _ticked(remedy: str) -> str:
+    """A remedy in the page's own words."""
+    return f"{remedy.partition('; or')[0]}; {u.OR_TICK}" if ASKS in remedy else remedy
 
 
 def every_box(parts: Sequence[ShownPart]) -> list[Box]:

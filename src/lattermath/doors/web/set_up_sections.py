@@ -15,6 +15,7 @@ from lattermath.vocabulary.plot import Household, OnHand, Texture, Vigour
 Names = tuple[str, ...]
 YES_NO: Options = (("yes", u.YES), ("no", u.NO), ("", u.NOT_SAID))
 WAYS: Options = (("foot", u.AT_FOOT), ("overhead", u.OVERHEAD), ("", u.NOT_SAID))
+CHECKED = "checked"  # asked for only where a row holds something that can hardly be so
 METRES, DEPTH = ("m", "ft"), ("m", "in")
 SIDES = ("north", "east", "south", "west")
 RECKONED = Household()  # what is reckoned with while the file names no rate
@@ -81,6 +82,7 @@ BEDS = Part(
         Ask("root_limit_m", u.ROOT_LIMIT, "number", u.ROOT_LIMIT_HINT, unit=DEPTH),
         Ask("watering", u.WATERED_HOW, "choice", options=WAYS),
         Ask("mulched", u.MULCHED, "yes", options=(("yes", u.MULCHED_YES),)),
+        Ask(CHECKED, u.LOOKED_AT, "yes", options=(("yes", u.SURE),)),
     ),
     fresh=2,
     add=u.ADD_BED,
@@ -101,6 +103,7 @@ PLANTINGS = Part(
         Ask("bearing_since", u.BEARING, "day", u.BEARING_HINT),
         Ask("vigour", u.VIGOUR, "choice", options=(*words(get_args(Vigour)), ("", u.NOT_SAID))),
         Ask("in_bloom", u.IN_BLOOM, "choice", u.IN_BLOOM_HINT, options=YES_NO),
+        Ask(CHECKED, u.LOOKED_AT, "yes", options=(("yes", u.SURE),)),
     ),
     fresh=3,
     add=u.ADD_PLANTING,

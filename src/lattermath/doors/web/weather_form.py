@@ -2,21 +2,57 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
+from lattermath.desk.far_weather import ANOTHER_CLIMATE
 from lattermath.desk.set_up import PlotText
 from lattermath.doors.web.first_form import DAYS, days_asked
 from lattermath.doors.web.log_fields import Filled
 from lattermath.doors.web.set_up_fields import Box, Placed, number_of
 from lattermath.record.plot_rewriting import Change
 from lattermath.sheets import set_up_words as u
+from lattermath.sheets import weather_words as y
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.errors import Fault
+from lattermath.weather.forms.diary import SAY_UNITS
 
 PARTS = ("high", "low", "rain")
-FILES = "weather"
+FILES, SENT, HELD = "weather", "sent", "held"
+UNITS, FORECAST, FAR = "file_units", "forecast", "sure.far"
+
+
+def answers(filled: Filled) -> dict[str, Any]:
+    """What the page asks about a file that is sent."""
+    return {
+        "units": filled.one(UNITS) or None,
+        "forecast": bool(filled.one(FORECAST)),
+        "far": bool(filled.one(FAR)),
+    }
+
+
+def is_far(fault: Fault) -> bool:
+    """Whether a file is refused for where it was measured."""
+    return fault.what == ANOTHER_CLIMATE
+
+
+def place_files(faults: Sequence[Fault], filled: Filled, sent: bool, placed: Placed) -> None:
+    """Put each fault of a weather file beside its blank, in the page's own words."""
+    named = [name.strip() for name in filled.one(FILES).split(",")]
+    for fault in faults:
+        if SAY_UNITS.startswith(fault.remedy.partition(":")[0]) and fault.remedy:
+            placed.add(UNITS, replace(fault, remedy=y.CHOOSE_UNITS))
+        elif is_far(fault):
+            remedy = fault.remedy.partition("Look at")[0] + y.FAR_REMEDY
+            placed.add(SENT if sent else FILES, replace(fault, remedy=remedy))
+        elif sent:
+            placed.add(SENT, fault)
+        elif fault.where == FILES or fault.where.partition(":")[0] in named:
+            placed.add(FILES, fault)
+        else:
+            placed.others.append(fault)
 
 
 def keys_of(us: bool) -> tuple[str, str, str]:
@@ -60,13 +96,17 @@ def _keys_in(week: Mapping[str, Any], us: bool) -> tuple[str, str, str]:
     return keys_of("highs_f" in week or (us and "highs_c" not in week))
 
 
-def read(filled: Filled, held: PlotText, today: date, placed: Placed) -> tuple[list[Change], int]:
+def read(
+    filled: Filled, held: PlotText, today: date, placed: Placed, with_file: bool = False
+) -> tuple[list[Change], int]:
     """The changes a form asks for, and the line of its first day."""
     changes = list(_files(filled, held))
+    if filled.one(FAR) and not held.table("place").get("far_weather"):
+        changes.append(Change(("place", "far_weather"), True))
     lines = [[filled.one(f"{part}.{n}") for part in PARTS] for n in range(DAYS)]
     told = [n for n, line in enumerate(lines) if any(line)]
     if not told:
-        if not changes:
+        if not (changes or with_file):
             placed.add("high.3", Fault(u.NO_WEEK, "week", "", u.NO_WEEK_REMEDY))
         return changes, 0
     rows = held.rows("week")

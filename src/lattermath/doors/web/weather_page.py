@@ -1,98 +1,104 @@
-"""The weather page under /set-up."""
+"""The weather page under /set-up: a week by hand, files sent from here, and files in the folder."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
+
 from fastapi import APIRouter, Request
 from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import UploadFile
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
-from lattermath.desk.set_up import PlotText, plot_text, tried, write
+from lattermath.desk.sent_weather import SentFile, keep_sent, read_sent
+from lattermath.desk.set_up import plot_text, tried, write
 from lattermath.doors.web import weather_form
-from lattermath.doors.web.first_form import days_asked
 from lattermath.doors.web.house import House, house_of
 from lattermath.doors.web.log_fields import Filled
-from lattermath.doors.web.set_up_fields import Box, Placed
-from lattermath.doors.web.set_up_now import SEE_OTHER, UNREADABLE, filled_of, now_of
-from lattermath.sheets import set_up_words as u
-from lattermath.vocabulary.calendar import said
-from lattermath.vocabulary.errors import LattermathError
+from lattermath.doors.web.sent_files import SentFiles
+from lattermath.doors.web.set_up_fields import Placed
+from lattermath.doors.web.set_up_now import SEE_OTHER, now_of
+from lattermath.doors.web.weather_shown import weather_shown
+from lattermath.sheets import weather_words as y
+from lattermath.vocabulary.errors import Fault, LattermathError, NotThere
 
 router = APIRouter()
 
 
+@dataclass
+class Asking:
+    """What is wrong with a form, and what is only asked about."""
+
+    placed: Placed = field(default_factory=Placed)
+    week: bool = False
+    held: str = ""  # key of a sent file that waits for an answer
+
+
 @router.get("/set-up/weather")
 def weather(request: Request) -> HTMLResponse:
-    """A week's highs, lows and rain, and the names of weather files."""
+    """A week's highs, lows and rain, and weather files."""
     house = house_of(request)
     held = plot_text(house.folder, now_of(house))
-    placed = Placed(others=list(held.faults))
-    return _shown(house, held, None, placed, False)
+    return weather_shown(house, held, None, Placed(others=list(held.faults)))
 
 
 @router.post("/set-up/weather")
 async def take(request: Request) -> Response:
-    """Write the week down; the form again, with what is wrong, where it cannot be."""
-    filled = await filled_of(request)
-    return await run_in_threadpool(_take, house_of(request), filled)
+    """Write the week down and take a file in; the form again where it cannot be."""
+    async with request.form() as form:
+        filled = Filled((k, v) for k, v in form.multi_items() if isinstance(v, str))
+        came = form.get(weather_form.SENT)
+        file = None
+        if isinstance(came, UploadFile) and came.filename:
+            file = SentFile(came.filename, await came.read())
+    return await run_in_threadpool(_take, house_of(request), _sent_files(request), filled, file)
 
 
-def _take(house: House, filled: Filled) -> Response:
-    now, placed, asked = now_of(house), Placed(), False
+def _take(house: House, sent: SentFiles, filled: Filled, file: SentFile | None) -> Response:
+    now, asking = now_of(house), Asking()
     held = plot_text(house.folder, now)
     try:
+        file = file or _waiting(sent, filled.one(weather_form.HELD))
         if held.faults:
             raise LattermathError(held.faults)
+        read = None
+        if file is not None:
+            asking.held = sent.keep(file)
+            read = read_sent(house.folder, file, **weather_form.answers(filled))
         today = house.today(house.record())
-        changes, first = weather_form.read(filled, held, today, placed)
+        changes, first = weather_form.read(filled, held, today, asking.placed, read is not None)
         for fault in tried(house.folder, held, changes, now).faults:
-            asked |= weather_form.place_fault(fault, first, placed)
-        if not (placed.by_name or placed.others):
+            asking.week |= weather_form.place_fault(fault, first, asking.placed)
+        if not (asking.placed.by_name or asking.placed.others):
             with house.writing:
                 write(house.folder, changes, filled.one("seen"), now)
-            return RedirectResponse("/set-up?done=weather", SEE_OTHER)
+                taken = keep_sent(house.folder, file, read, now) if file and read else None
+            sent.drop(asking.held)
+            if taken is None:
+                return RedirectResponse("/set-up?done=weather", SEE_OTHER)
+            return weather_shown(
+                house, plot_text(house.folder, now), None, Placed(), says=taken.says
+            )
     except LattermathError as refused:
-        for fault in refused.faults:
-            named = fault.where == weather_form.FILES or fault.where.endswith((".csv", ".dly"))
-            if named:
-                placed.add(weather_form.FILES, fault)
-            else:
-                placed.others.append(fault)
+        weather_form.place_files(refused.faults, filled, file is not None, asking.placed)
         held = plot_text(house.folder, now)
-    return _shown(house, held, filled, placed, asked)
+    waiting = (asking.held, file.name) if file and asking.held else ("", "")
+    return weather_shown(house, held, filled, asking.placed, asking.week, waiting)
 
 
-def _shown(
-    house: House, held: PlotText, filled: Filled | None, placed: Placed, asked: bool
-) -> HTMLResponse:
-    today = house.today(house.record())
-    rows = [placed.over(row) for row in weather_form.boxes(held, today, filled)]
-    named = ", ".join(map(str, held.document.get("weather", [])))
-    typed = (named,) if filled is None else filled.several(weather_form.FILES)
-    files = placed.over(
-        [Box(weather_form.FILES, u.FILES, hint=u.FILES_HINT.format(folder=house.folder.resolve()),
-             values=tuple(one for one in typed if one))]
-    )[0]  # fmt: skip
-    wrong = [box for box in (*(b for row in rows for b in row), files) if box.faults]
-    sure = bool(filled and filled.one("sure.week"))
-    return house.page(
-        "set_up_weather.html",
-        "/set-up",
-        u.WEEK,
-        house.keeper.look(),
-        UNREADABLE if filled is not None else 200,
-        days=[
-            {"n": n, "says": said(day), "today": day == today, "boxes": row}
-            for n, (day, row) in enumerate(zip(days_asked(today), rows, strict=True))
-        ],
-        files=files,
-        unit=u.UNITS_US if held.us else u.UNITS_METRIC,
-        asked=asked or sure,
-        sure=sure,
-        seen=held.digest,
-        others=placed.others,
-        mends=[
-            (box.name, u.NAMED_FAULT.format(label=box.label, what=box.faults[0].what))
-            for box in wrong
-        ],
-        count=len(wrong) + len(placed.others),
-    )
+def _sent_files(request: Request) -> SentFiles:
+    """The files that wait for an answer, of this app."""
+    state = request.app.state
+    if not hasattr(state, "sent_files"):
+        state.sent_files = SentFiles()
+    held: SentFiles = state.sent_files
+    return held
+
+
+def _waiting(sent: SentFiles, key: str) -> SentFile | None:
+    """A file that came with an earlier form and waits for an answer."""
+    if not key:
+        return None
+    file = sent.get(key)
+    if file is None:
+        raise NotThere(Fault(y.FILE_GONE, weather_form.SENT, "", y.FILE_GONE_REMEDY))
+    return file
