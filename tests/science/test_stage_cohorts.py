@@ -86,6 +86,25 @@ def test_a_stage_is_passed_as_the_gamma_distribution_says(cv: float, days: float
     assert spread == pytest.approx(true_spread, rel=0.05)
 
 
+@pytest.mark.parametrize("cv", [0.1, 0.15, 0.2, 0.25, 0.3])
+@pytest.mark.parametrize("days", [1.0, 1.3, 1.7, 2.0, 2.6, 3.0, 3.5])
+def test_a_stage_of_few_days_comes_out_as_the_gamma_counted_once_a_day(
+    cv: float, days: float
+) -> None:
+    """Closed form, whole: the share out by each evening, for stages shorter than four days.
+
+    Their own spread is below a day's counting, so that a spread cannot be asked for as above.
+    """
+    layout = life(cv)
+    cycle = cycle_of(layout, [days, np.inf, np.inf, np.inf])
+    run = run_cohorts(cycle, setting_of(), just_entered(layout, "egg", 1.0)[None, None])
+    out = run.sums[0, 0, :, 1].astype(np.float64)
+    truth = special.gammainc(1 / cv**2, np.arange(DAYS + 1) / (cv**2 * days))
+    later = float((truth - out).sum())  # difference of the mean days, from the two shares alone
+    assert abs(later) < 0.1
+    assert np.abs(out - truth).max() < 0.05
+
+
 def test_two_stages_add_their_means_and_variances() -> None:
     layout = life(0.15)
     for first, second in [(7.0, 4.0), (10.0, 6.3), (6.0, 12.0), (9.0, 9.0)]:
