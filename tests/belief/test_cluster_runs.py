@@ -59,3 +59,15 @@ def test_adults_outdoors_live_shorter_and_the_young_do_not() -> None:
     assert outdoors[:, :, :young] == pytest.approx(indoors[:, :, :young])
     lost = -np.log(outdoors[0, 0, young:] / indoors[0, 0, young:])
     assert lost == pytest.approx(1 / LIFE.adult_days(25.0), rel=1e-3)
+
+
+@pytest.mark.parametrize(("low", "high"), [(1.0, 11.0), (10.0, 22.0), (20.0, 30.0)])
+def test_adults_are_lost_outdoors_in_the_hours_in_which_they_fly(low: float, high: float) -> None:
+    """The day's sine, hour by hour: none fly at or below 12.3 C, all 6 C above it (a judgement)."""
+    hours = (low + high) / 2 + (high - low) / 2 * np.sin(2 * np.pi * (np.arange(2400) + 0.5) / 2400)
+    on_the_wing = np.interp(hours, [12.3, 18.3], [0.0, 1.0]).mean()
+    days = (np.full((1, DAYS), low), np.full((1, DAYS), high))
+    adult = len(LIFE.figures.shares)
+    kept = [LIFE.cycle(*days, 0.3, lost).survival[0, 0, adult:] for lost in (0.0, 1.0)]
+    of_age = float((1.0 / LIFE.adult_days(hours)).mean())
+    assert -np.log(kept[1] / kept[0]) == pytest.approx(of_age * on_the_wing, rel=0.02, abs=1e-6)

@@ -177,9 +177,6 @@ def test_frost_ends_the_tender_ones_and_not_the_cabbage_whitefly(made: Plan, fol
     assert hardy > 100 and hardy > 1000 * last
 
 
-@pytest.mark.xfail(
-    strict=True, reason="adults go on being lost outdoors on days too cold for any to fly"
-)
 def test_one_in_twenty_cabbage_whiteflies_meets_the_winter(made: Plan, folder: Path) -> None:
     """Ours, not the sources': some live on, and no less than one in twenty of the most."""
     most, last = left_in_november(folder, "cabbage_whitefly")

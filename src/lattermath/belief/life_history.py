@@ -175,8 +175,9 @@ class LifeHistory:
         t_min, t_max   : daily extremes, (n_futures, n_days). [C]
         field_survival : egg-to-adult survival outdoors as a share of that without enemies, one
                          figure or (n_draws,). [0 to 1]
-        adults_lost    : hazard of adults outdoors beside that of age in the laboratory, one figure
-                         or (n_draws,).
+        adults_lost    : hazard of adults outdoors beside that of age in the laboratory on a day on
+                         which all are on the wing, one figure or (n_draws,). None are lost so on
+                         a day too cold for any to fly.
         still_lay      : share of the females that lay, one figure or (n_days,). [0 to 1]
         """
         from lattermath.science.stage_cohorts import Cycle, wind_clock
@@ -185,6 +186,7 @@ class LifeHistory:
         passed = self.pace(heat).mean(-1)
         development = self._development(passed, heat, ageing)
         pushes, entry = wind_clock(self.layout, development)
+        active = flight_share(t_min, t_max, self.figures.flight_below_c, 1.0)
         laying = self.eggs_a_day(heat).mean(-1) * self.figures.female * np.asarray(still_lay)
         return Cycle(
             self.layout,
@@ -195,13 +197,11 @@ class LifeHistory:
                 heat,
                 t_min,
                 np.atleast_1d(field_survival),
-                np.atleast_1d(adults_lost),
+                np.atleast_1d(adults_lost)[:, None] * active,
                 mortality,
             ),
             (laying if reproduction else 0 * laying).astype(np.float32),
-            flight_share(t_min, t_max, self.figures.flight_below_c, DAILY_FLIGHT).astype(
-                np.float32
-            ),
+            (DAILY_FLIGHT * active).astype(np.float32),
         )
 
     def _development(self, passed: FloatArray, heat: FloatArray, ageing: bool) -> FloatArray:
@@ -222,7 +222,10 @@ class LifeHistory:
         adults_lost: FloatArray,
         mortality: bool,
     ) -> NDArray[np.float32]:
-        """Share of each part alive after a day, (n_draws, n_days, n_parts)."""
+        """Share of each part alive after a day, (n_draws, n_days, n_parts).
+
+        adults_lost : hazard of adults beside that of age, by day, (n_draws, n_days).
+        """
         n_parts, first_adult = self.layout.n_parts, len(self.figures.shares)
         n_draws = max(len(field), len(adults_lost), passed.shape[0])
         shape = (n_draws, passed.shape[1], n_parts)
@@ -232,7 +235,7 @@ class LifeHistory:
         deaths = self.death_rate(heat).mean(-1) - np.log(field)[:, None] * passed
         night = np.where(t_min <= FROST_C, FROST_NIGHT_LEFT[self.figures.cold], 1.0)
         left[:, :, :first_adult] = (np.exp(-deaths) * night)[..., None]
-        gone = adults_lost[:, None] * (1.0 / self.adult_days(heat)).mean(-1)
+        gone = adults_lost * (1.0 / self.adult_days(heat)).mean(-1)
         frozen = 1.0 if self.figures.cold == "hardy" else night
         left[:, :, first_adult:] = (np.exp(-gone) * frozen)[..., None]
         return left.astype(np.float32)
