@@ -82,7 +82,8 @@ def in_turn(asked: Exchange) -> Exchange:
         ways = asked.ways(site, free)
         taken[site.key] = max(ways, key=lambda way, rest=rest: asked.worth((way,), rest))
         free = left_of(free, (taken[site.key],))
-    return replace(asked, sites=[replace(s, now=taken[s.key].outlook) for s in asked.sites])
+    sites = [replace(s, now=asked.whole(s, taken[s.key])) for s in asked.sites]
+    return replace(asked, sites=sites)
 
 
 def every_way(asked: Exchange) -> Iterator[tuple[Way, ...]]:
@@ -182,7 +183,8 @@ def test_what_is_given_is_taken_and_told_as_such() -> None:
     season = autumn(date(2025, 8, 5))
     told = choices(season, SOUND, waiting=lots(season, cups(season, 14)))
     asked = Exchange([Site("s", told, keeping(told)[0])], {"cups": 2}, HOUSEHOLD, {})
-    later = [w.outlook for w in asked.ways(asked.sites[0], {"cups": 2}) if w.outlook.lot]
+    site = asked.sites[0]
+    later = [asked.whole(site, w) for w in asked.ways(site, {"cups": 2}) if w.outlook.lot]
     way = next(one for one in later if one.begins not in (None, told.visits[0]))
     table = Table(HOUSEHOLD)
     assert decide(told, table).verdict.verdict == "let run"

@@ -9,7 +9,7 @@ gain any more; where few want the same, no three.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cache
@@ -56,6 +56,8 @@ class Site:
 class Way:
     """One thing that may be done with a site, and what it gives.
 
+    outlook  : without what it gives day by day, which takes much room (`Exchange.whole`).
+    offered  : plants of its lot that were free when it was told.
     portions : by food, (n_draws, n_weeks).
     besides  : mean of what it saves at the neighbours, less what it costs. [portions]
     """
@@ -64,6 +66,7 @@ class Way:
     portions: Mapping[str, DrawWeeks]
     besides: float
     wants: Mapping[str, Want]
+    offered: int = 0
 
     @property
     def takes(self) -> Lots:
@@ -117,7 +120,7 @@ class Exchange:
     def ways(self, site: Site, free: Lots) -> tuple[Way, ...]:
         """Everything that may be done with one site while so many plants of each lot are free."""
         if site.key not in self._kept:
-            self._kept[site.key] = tuple(self._without_cups(site))
+            self._kept[site.key] = tuple(map(self.way_of, _without_cups(site)))
         found = list(self._kept[site.key])
         for lot, plants in free.items():
             if plants > 0:
@@ -159,7 +162,7 @@ class Exchange:
         spent = cost(household, outlook.minutes, outlook.litres, outlook.treatments)
         saved = 0.0 if outlook.saves is None else float(outlook.saves.mean())
         saved += float(np.mean(lifted_later(outlook.after, household)))
-        return Way(outlook, portions, saved - spent, wants)
+        return Way(outlook.without_yields(), portions, saved - spent, wants)
 
     def worth(self, ways: Collection[Way], rest: Beside | None = None) -> float:
         """Mean worth that these add to the rest of the plot. [portions]"""
@@ -174,32 +177,28 @@ class Exchange:
         eaten = sum(held.adds(food, weekly, wants[food], weeks) for food, weekly in total.items())
         return sum(way.besides for way in ways) + eaten
 
-    def _without_cups(self, site: Site) -> Iterator[Way]:
-        """Keep what stands, or sow tonight."""
-        if site.bare:
-            yield self.way_of(resting())
-        else:
-            for outlook in keeping(_judged(site.choices)):
-                yield self.way_of(outlook)
-        visit = site.choices.visits[0]
-        for outlook in replacing_at(replace(_judged(site.choices), lots=()), visit):
-            yield self.way_of(outlook)
+    def whole(self, site: Site, way: Way) -> FateOutlook:
+        """The outlook of a way with what it gives day by day."""
+        lean = way.outlook
+        if same_way(lean, site.now):
+            return site.now
+        told: Iterable[FateOutlook] = _without_cups(site)
+        if lean.lot is not None and lean.begins is not None:
+            told = replacing_at(_with_only(site.choices, lean.lot, way.offered), lean.begins)
+        return next(one for one in told if same_way(one, lean) and one.minutes == lean.minutes)
 
     def from_cups(self, site: Site, lot: str, plants: int, visits: Sequence[int]) -> Sequence[Way]:
         """Set out as many of one lot as there is room for: tonight, or at a later visit.
 
         Only the best days are asked further: days matter to other ground less than the lot does.
         """
-        choices = _judged(site.choices)
-        held = [one for one in choices.lots if one.lot.key == lot]
-        only = tuple(replace(one, lot=replace(one.lot, plants=plants)) for one in held)
-        choices = replace(choices, lots=only, packets=())
+        choices = _with_only(site.choices, lot, plants)
         found: dict[tuple[int | None, int, float], Way] = {}
         for visit in visits:
             for outlook in replacing_at(choices, visit):
                 key = (outlook.begins, outlook.keeps, outlook.minutes)
                 if key not in found:
-                    found[key] = self.way_of(outlook)
+                    found[key] = replace(self.way_of(outlook), offered=plants)
         rest = Beside(self.rest)
         return sorted(found.values(), key=lambda w: -self.worth((w,), rest))[:MOST_DATES]
 
@@ -226,7 +225,7 @@ def exchanged(asked: Exchange) -> dict[str, FateOutlook]:
         _until_nothing_moves(asked, ways, 3)
     for site in asked.sites:
         ways[site.key] = _best_day(asked, ways, site)
-    return {key: way.outlook for key, way in ways.items()}
+    return {site.key: asked.whole(site, ways[site.key]) for site in asked.sites}
 
 
 def _until_nothing_moves(asked: Exchange, ways: dict[str, Way], at_once: int) -> None:
@@ -306,37 +305,6 @@ def _best_day(asked: Exchange, ways: Mapping[str, Way], site: Site) -> Way:
     return max((now, *found), key=lambda way: asked.worth((way,), rest))
 
 
-def _best_pair(
-    asked: Exchange, ways: Mapping[str, Way], one: Site, other: Site
-) -> tuple[Way, Way] | None:
-    """The best that two sites do together while the rest stays; None where they do it already."""
-    others = [way for key, way in ways.items() if key not in (one.key, other.key)]
-    free = left_of(asked.lots, others)
-    rest = Beside(beside(asked.rest, others))
-    best = asked.worth((ways[one.key], ways[other.key]), rest) + LEAST_GAIN
-    found = None
-    alone: dict[int, float] = {}
-
-    def gain(way: Way) -> float:
-        if id(way) not in alone:
-            alone[id(way)] = asked.worth((way,), rest)
-        return alone[id(way)]
-
-    for first, second in ((one, other), (other, one)):
-        for way in asked.ways(first, free):
-            for then in asked.ways(second, left_of(free, (way,))):
-                if second is one and not set(way.takes) & set(then.takes):
-                    continue  # in whichever order: asked already
-                # Two together are never worth more than each beside nothing of the other.
-                if gain(way) + gain(then) <= best:
-                    continue
-                both = asked.worth((way, then), rest)
-                if both > best:
-                    best = both
-                    found = (way, then) if first is one else (then, way)
-    return found
-
-
 def left_of(lots: Lots, ways: Collection[Way]) -> dict[str, int]:
     """Plants of each lot that these leave."""
     left = dict(lots)
@@ -382,6 +350,22 @@ def contested(asked: Exchange) -> list[Site]:
 @cache
 def _weeks(first: date, n_days: int) -> Weeks:
     return Weeks.of(first, n_days)
+
+
+def _without_cups(site: Site) -> Iterator[FateOutlook]:
+    """Keep what stands, or sow tonight."""
+    if site.bare:
+        yield resting()
+    else:
+        yield from keeping(_judged(site.choices))
+    yield from replacing_at(replace(_judged(site.choices), lots=()), site.choices.visits[0])
+
+
+def _with_only(choices: Choices, lot: str, plants: int) -> Choices:
+    """The same with nothing to set out or sow but so many plants of one lot."""
+    held = [one for one in choices.lots if one.lot.key == lot]
+    only = tuple(replace(one, lot=replace(one.lot, plants=plants)) for one in held)
+    return replace(_judged(choices), lots=only, packets=())
 
 
 def _judged(choices: Choices) -> Choices:
