@@ -1,4 +1,4 @@
-"""Phones and programs beyond this machine that may use a plot.
+"""Phones and programs beyond this machine that may use a plot, and calendars that may read it.
 
 One small file each, in a folder beside the journal that only its owner may read. A file is named
 for the digest of the phone's session, which is kept nowhere: whoever reads the folder cannot come
@@ -19,13 +19,14 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from functools import cache
 from pathlib import Path
-from typing import Literal
+from typing import Literal, get_args
 
 from lattermath.desk import clock
 from lattermath.desk.wiring import folder_at
 from lattermath.vocabulary.errors import Fault, InputError, NotThere
 
-Kind = Literal["phone", "program"]
+Kind = Literal["phone", "program", "calendar"]
+KINDS: tuple[Kind, ...] = get_args(Kind)
 SECRET_BYTES = 32
 SECRET = re.compile(r"[A-Za-z0-9_-]{43}")  # 32 bytes as base64 without its filling
 UNSEEN = timedelta(days=200)  # longer than a season: a phone not seen for so long is forgotten
@@ -33,6 +34,7 @@ SEEN_AGAIN = timedelta(hours=1)
 MOST_PHONES = 50
 MOST_LETTERS = 40  # of a name
 KEY_LETTERS = 8
+CALENDAR_PATH = "/calendar/{secret}/visits.ics"
 EVERYONE = "all"
 
 
@@ -63,7 +65,28 @@ def admit(folder: Path, name: str, kind: Kind = "phone") -> str:
 
 
 def known(folder: Path, secret: str) -> Phone | None:
-    """The phone of a session; None where nobody has it, or not any more."""
+    """The phone of a session; None where nobody has it, or not any more. A calendar has none."""
+    found = _known(folder, secret)
+    return found if found is not None and found.kind != "calendar" else None
+
+
+def calendar_of(folder: Path, secret: str) -> Phone | None:
+    """The calendar of an address; None where there is none, or not any more. A phone is none."""
+    found = _known(folder, secret)
+    return found if found is not None and found.kind == "calendar" else None
+
+
+def calendar_path(secret: str) -> str:
+    """Where a calendar of this secret is read, behind the plot's address."""
+    return CALENDAR_PATH.format(secret=secret)
+
+
+def calendars(folder: Path) -> tuple[Phone, ...]:
+    """The calendars that read the plot's visits, the last first."""
+    return tuple(one for one in paired(folder) if one.kind == "calendar")
+
+
+def _known(folder: Path, secret: str) -> Phone | None:
     if not SECRET.fullmatch(secret):
         return None
     file = _folder(folder) / f"{_digest(secret)}.json"
@@ -160,9 +183,9 @@ def _read(file: Path) -> Phone | None:
         seen = datetime.fromtimestamp(file.stat().st_mtime, UTC)
         told = json.loads(file.read_text("utf-8"))
         at = datetime.fromisoformat(told["paired_at"])
-        kind: Kind = "program" if told["kind"] == "program" else "phone"
+        kind = next(one for one in KINDS if one == told["kind"])
         return Phone(file.stem[:KEY_LETTERS], str(told["name"]), kind, at, seen)
-    except (OSError, ValueError, KeyError, TypeError):
+    except (OSError, ValueError, KeyError, TypeError, StopIteration):
         return None
 
 

@@ -14,10 +14,13 @@ from lattermath.doors.asking import HERE, AsJson, PlotFolder
 def phones(
     *,
     revoke: Annotated[str, Parameter(help="Take leave away: a name, a key, or all.")] = "",
+    calendar: Annotated[
+        str, Parameter(help="Make an address that a calendar of this name may read.")
+    ] = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
 ) -> int:
-    """List the phones and programs that were paired with `serve --lan`, or take leave away."""
+    """List the phones, programs and calendars that may use the plot, or take leave away."""
     from lattermath.desk import paired_phones
     from lattermath.sheets import phone_words as h
     from lattermath.vocabulary.calendar import said_with_hour
@@ -27,6 +30,10 @@ def phones(
         lines = [h.REVOKED_LINE.format(name=one.name) for one in gone] or [h.NONE_PAIRED]
         answering.answer(lines, gone, as_json)
         return answering.DONE if gone else answering.NOTHING
+    if calendar:
+        path = paired_phones.calendar_path(paired_phones.admit(plot, calendar, "calendar"))
+        answering.answer([h.CALENDAR_LINE.format(path=path)], {"path": path}, as_json)
+        return answering.DONE
     found = paired_phones.paired(plot)
     lines = [
         h.PHONE_LINE.format(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import UTC, date, datetime, tzinfo
+from datetime import UTC, date, datetime, timedelta, tzinfo
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -12,12 +12,15 @@ from lattermath.sheets.calendar_items import Item
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.plan import Plan
 
+ASK_AGAIN = timedelta(hours=1)  # as often as a plan is made anew by itself
 
-def calendar_file(plan: Plan, held: Sequence[Item]) -> bytes:
+
+def calendar_file(plan: Plan, held: Sequence[Item], feed: bool = False) -> bytes:
     """The entries as an iCalendar file; same plan, same bytes.
 
     Every entry keeps its UID from plan to plan. DTSTAMP is the instant of the plan and SEQUENCE the
     serial of the last entry it read, so that a calendar takes the newer file for the newer.
+    `feed`: for a program that asks again by itself; it is told how often (RFC 7986).
     Raises InputError where the calendar extra is not installed.
     """
     made = _library()
@@ -26,10 +29,15 @@ def calendar_file(plan: Plan, held: Sequence[Item]) -> bytes:
     book.add("version", "2.0")
     book.add("calscale", "GREGORIAN")
     book["name"] = made.vText(plan.plot)  # `add` would not escape it
+    if feed:
+        book.add("last-modified", plan.as_of.astimezone(UTC))
+        book["refresh-interval"] = made.vDuration(ASK_AGAIN, {"VALUE": "DURATION"})
+        book["x-published-ttl"] = made.vDuration(ASK_AGAIN)
     for item in held:
         book.add_component(_event(made, plan, item))
     years = [when.year for item in held for when in (item.starts, item.ends)]
-    book.add_missing_timezones(date(min(years) - 1, 1, 1), date(max(years) + 2, 1, 1))
+    if years:
+        book.add_missing_timezones(date(min(years) - 1, 1, 1), date(max(years) + 2, 1, 1))
     return bytes(book.to_ical())
 
 

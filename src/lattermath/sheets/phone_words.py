@@ -22,6 +22,10 @@ GATE = {
         "Without a certificate only the network of the house is answered.",
         "Join that network, or serve with --cert and --key.",
     ),
+    (404, "calendar"): (
+        "There is no such calendar, or not any more.",
+        "Make a new address on the page Paper.",
+    ),
     (413, ""): ("This is too large to take in.", "Send less at once."),
     (421, ""): (
         "This program answers only to its own address.",
@@ -61,9 +65,13 @@ PLAIN_HTTP = (
     "network of strangers."
 )
 PAIRED = "Paired"
+CALENDAR_LINE = (
+    "{path}\nPut this behind the address that `lattermath serve --lan` tells, into the calendar "
+    "program. It is told this once."
+)
 NONE_PAIRED = "None is paired."
 PAIRED_ON = "paired {paired}, last seen {seen}"
-KIND_OF = {"phone": "phone", "program": "program"}
+KIND_OF = {"phone": "phone", "program": "program", "calendar": "calendar, reads visits only"}
 REVOKE = "Take leave away"
 REVOKED = "Taken away: {name}. What waits on it can still be handed over as a file."
 ONLY_THERE = "Codes and other phones are looked after on the machine that serves the plot."

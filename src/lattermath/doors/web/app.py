@@ -19,6 +19,7 @@ from lattermath.desk.plan_keeper import PlanKeeper
 from lattermath.doors.asking import Units
 from lattermath.doors.web import (
     account_pages,
+    calendar_feed,
     installed,
     label_pages,
     log_pages,
@@ -50,7 +51,7 @@ from lattermath.vocabulary.errors import Fault, LattermathError
 PAGES = (
     *(plan_pages, log_pages, ticks, look_pages),
     *(plot_pages, season_pages, shelf_pages, taking_pages, record_pages),
-    *(account_pages, paper_pages, typing_pages, what_if_page),
+    *(account_pages, paper_pages, typing_pages, calendar_feed, what_if_page),
     *(set_up_pages, weather_page, months_page, label_pages, section_pages),
     *(phone_pages, installed),
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ipaddress
+import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,13 +12,14 @@ from starlette.datastructures import Headers
 from starlette.requests import cookie_parser
 from starlette.types import Scope
 
-from lattermath.desk.paired_phones import Phone, change_token, known, machine_token
+from lattermath.desk.paired_phones import Phone, calendar_of, change_token, known, machine_token
 from lattermath.desk.pairing_code import PairingCodes
 
 HERE_ONLY = frozenset({"localhost", "127.0.0.1", "[::1]"})
 FORWARDED = ("forwarded", "x-forwarded-for", "x-real-ip", "via")
 COOKIE, SECURE_COOKIE = "lattermath", "__Host-lattermath"
 IN_SCOPE = "lattermath.caller"
+_CALENDAR = re.compile(r"/calendar/([^/]+)/visits\.ics")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +50,7 @@ class Caller:
     by_token : a program, by a token that no browser sends by itself.
     peer     : address of the far end.
     lan      : how the plot is served beyond this machine, if it is.
+    calendar : whose address is asked for, which is open to it and nothing else is.
     """
 
     here: bool
@@ -56,6 +59,7 @@ class Caller:
     by_token: bool = False
     peer: str = ""
     lan: Lan | None = None
+    calendar: Phone | None = None
 
     @property
     def allowed(self) -> bool:
@@ -68,12 +72,19 @@ def find_caller(scope: Scope, headers: Headers, folder: Path, lan: Lan | None) -
     peer = str((scope.get("client") or ("",))[0])
     if lan is None or is_here(scope, headers):
         return Caller(True, token=machine_token(folder), peer=peer, lan=lan)
+    if (asked := _CALENDAR.fullmatch(scope["path"])) is not None:
+        return Caller(False, peer=peer, lan=lan, calendar=calendar_of(folder, asked[1]))
     kind, _, bearer = headers.get("authorization", "").partition(" ")
     if kind.lower() == "bearer" and scope["path"].startswith("/api/"):
         return Caller(False, known(folder, bearer.strip()), by_token=True, peer=peer, lan=lan)
     secret = cookie_parser(headers.get("cookie", "")).get(lan.cookie, "")
     phone = known(folder, secret)
     return Caller(False, phone, change_token(secret) if phone else "", peer=peer, lan=lan)
+
+
+def is_calendar(path: str) -> bool:
+    """Whether an address is of the kind that calendars are given."""
+    return _CALENDAR.fullmatch(path) is not None
 
 
 def is_here(scope: Scope, headers: Headers) -> bool:

@@ -17,6 +17,7 @@ from lattermath.doors.web.callers import (
     Caller,
     Lan,
     find_caller,
+    is_calendar,
     of_a_home,
 )
 from lattermath.doors.web.gate_answers import HEADERS, Refused, answer_to
@@ -34,6 +35,7 @@ _NAMES_TOKEN = re.compile(rb'content-disposition: *form-data; *name="token"', re
 _FRONT = 1000  # bytes in which the first part of a form of ours ends
 # Times a minute and at once: a page and its parts come fast, tries of a code do not.
 OF_A_PHONE, OF_A_STRANGER, OF_A_CODE = (600, 200), (60, 40), (6, 6)
+OF_A_CALENDAR = (12, 12)  # it is told to ask once an hour
 
 
 class Guard:
@@ -48,8 +50,8 @@ class Guard:
         """
         self._app, self._folder, self._lan = app, folder, lan
         self._here = frozenset(hosts) | (lan.hosts if lan else frozenset())
-        self._phones, self._strangers, self._codes = (
-            Pace(*paces) for paces in (OF_A_PHONE, OF_A_STRANGER, OF_A_CODE)
+        self._phones, self._strangers, self._codes, self._calendars = (
+            Pace(*paces) for paces in (OF_A_PHONE, OF_A_STRANGER, OF_A_CODE, OF_A_CALENDAR)
         )
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -86,16 +88,20 @@ class Guard:
         if not self._lan.secure and not of_a_home(caller.peer):
             raise Refused(403, "far")
         self._keep_pace(scope, caller)
-        if not caller.allowed and scope["path"] not in PAIRING:
+        if is_calendar(scope["path"]):
+            if caller.calendar is None or scope["method"] not in SAFE_METHODS:
+                raise Refused(404, "calendar")
+        elif not caller.allowed and scope["path"] not in PAIRING:
             raise Refused(401)
         return caller
 
     def _keep_pace(self, scope: Scope, caller: Caller) -> None:
-        wait = (
-            self._phones.wait(caller.phone.key)
-            if caller.phone
-            else self._strangers.wait(caller.peer)
-        )
+        if caller.calendar:
+            wait = self._calendars.wait(caller.calendar.key)
+        elif caller.phone:
+            wait = self._phones.wait(caller.phone.key)
+        else:
+            wait = self._strangers.wait(caller.peer)
         if scope["path"] in PAIRING and scope["method"] not in SAFE_METHODS:
             wait = max(wait, self._codes.wait(caller.peer))
         if wait:

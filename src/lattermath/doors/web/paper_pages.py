@@ -6,17 +6,21 @@ import io
 import tempfile
 import zipfile
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 from fastapi import APIRouter, Request
 from starlette.responses import HTMLResponse, Response
 
 from lattermath.desk import keepers, plan_visit
+from lattermath.desk.paired_phones import calendars
 from lattermath.doors.papers import Printed, pdf_of
 from lattermath.doors.web.house import House, house_of
+from lattermath.sheets import calendar_words as c
 from lattermath.sheets import paper_words as w
 from lattermath.sheets.calendar_file import calendar_file
 from lattermath.sheets.calendar_items import calendar_items
 from lattermath.sheets.typesetting import paper_for
+from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.plan import Plan
 
 router = APIRouter()
@@ -27,7 +31,7 @@ NOTHING_THERE, NOT_YET = 404, 503
 @router.get("/paper")
 def paper(request: Request) -> HTMLResponse:
     """What can be printed."""
-    return _page(house_of(request))
+    return paper_page(house_of(request))
 
 
 @router.get("/paper/{name}.pdf")
@@ -36,10 +40,10 @@ def printed(request: Request, name: Printed) -> Response:
     house = house_of(request)
     plan = house.keeper.wait(FIRST_PLAN_S).plan
     if plan is None:
-        return _page(house, w.NO_PLAN, NOT_YET)
+        return paper_page(house, w.NO_PLAN, NOT_YET)
     made = pdf_of(name, house.folder, plan, house.units, paper_for(house.units, None))
     if made is None:
-        return _page(house, w.NOTHING[name], NOTHING_THERE)
+        return paper_page(house, w.NOTHING[name], NOTHING_THERE)
     return _file(made, "application/pdf", f"{name}.pdf", "inline")
 
 
@@ -49,7 +53,7 @@ def visits(request: Request) -> Response:
     house = house_of(request)
     plan = house.keeper.wait(FIRST_PLAN_S).plan
     if plan is None:
-        return _page(house, w.NO_PLAN, NOT_YET)
+        return paper_page(house, w.NO_PLAN, NOT_YET)
     return _file(_calendar(house, plan), "text/calendar", "visits.ics", "attachment")
 
 
@@ -72,9 +76,23 @@ def _calendar(house: House, plan: Plan) -> bytes:
     return made if isinstance(made, bytes) else made.encode()
 
 
-def _page(house: House, said: str = "", status: int = 200) -> HTMLResponse:
+def paper_page(house: House, said: str = "", status: int = 200, address: str = "") -> HTMLResponse:
+    """The page; `address`: of a calendar just made, which is told once."""
     kept = house.keeper.look()
-    return house.page("paper.html", "/paper", w.PAPER, kept, status, w=w, said=said)
+    zone = ZoneInfo(house.record().plot.place.time_zone)
+    feeds = [
+        {
+            "key": one.key,
+            "name": one.name,
+            "says": c.FEED_LINE.format(
+                made=said_with_hour(one.paired_at.astimezone(zone)),
+                seen=said_with_hour(one.seen_at.astimezone(zone)),
+            ),
+        }
+        for one in calendars(house.folder)
+    ]
+    told = {"w": w, "c": c, "said": said, "address": address, "feeds": feeds}
+    return house.page("paper.html", "/paper", w.PAPER, kept, status, **told)
 
 
 def _file(data: bytes, kind: str, name: str, how: str) -> Response:
