@@ -10,6 +10,7 @@ import pytest
 from pypdf import PdfReader
 from starlette.testclient import TestClient
 
+from lattermath.desk.entry_ids import new_id
 from lattermath.desk.log_done import log_done
 from lattermath.desk.taking_back import take_back
 from lattermath.desk.told_entries import ToldEntry, record_of
@@ -170,3 +171,15 @@ def test_the_command_line_reads_numbers_of_that_very_sheet(
         log_done(folder, "1", "as written", sheet="00000")
     with pytest.raises(NotThere):
         log_done(folder, "99", "as written", sheet=mark)
+
+
+def test_a_program_may_name_the_sheet_too(
+    client: TestClient, folder: Path, plan: Plan, printed: str, mark: str
+) -> None:
+    care = [task for task in plan.visits[0].tasks if task.kind == "care"][-2]
+    told = {"kind": "done", "task": str(number(printed, heads(care))), "sheet": mark}
+    answer = client.post("/api/log", json={**told, "id": new_id(), "at": "2011-07-30 19:10"})
+    assert answer.status_code == 201, answer.text
+    assert record_of(folder).entries[0].task == care.id
+    unknown = client.post("/api/log", json={**told, "id": new_id(), "sheet": "00000"})
+    assert unknown.status_code == 404

@@ -313,6 +313,9 @@ class Done(Brought):
     kind: Literal["done"]
     task: Annotated[str, Field(min_length=1, max_length=60)]
     how: Literal["as written", "otherwise", "not done"] = "as written"
+    sheet: Annotated[
+        str, Field(max_length=16, description="Mark of the printed sheet whose number it is.")
+    ] = ""
     note: Words = ""
 
 

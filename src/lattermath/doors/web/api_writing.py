@@ -42,7 +42,9 @@ def write(request: Request, entry: AnyEntry) -> JSONResponse:
         before = _last(house.folder)
         if isinstance(entry, Done):
             events = log_done(
-                house.folder, entry.task, entry.how, entry.note, at, entry_id=entry.id
+                *(house.folder, entry.task, entry.how, entry.note, at),
+                entry_id=entry.id,
+                sheet=entry.sheet,
             )
         else:
             task = task_id(house.folder, entry.task) if entry.task else ""
