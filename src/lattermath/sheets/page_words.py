@@ -296,14 +296,14 @@ SHOW = "Show"
 WAITING_ENTRIES = "Entries on this phone"
 ENTRIES_SHORT = "Entries"
 WAITING_NOTE = (
-    "They stay here through closing and reloading, until you hand them over and clear them. "
+    "They stay here through closing and reloading, until home says that it has them. "
     "Handing over twice writes nothing twice."
 )
 SEND_HOME = "Send home"
 SAVE_FILE = "Save as a file"
 COPY_TEXT = "Copy as text"
 COPY_HERE = "The entries as text"
-CLEAR_HANDED = "Clear what was handed over"
+CLEAR_HANDED = "Clear what home has"
 LABELS_ON_HAND = "Label limits, as you copied them"
 FIRST_AID = "First aid, as the label says:"
 YOU = "You"
@@ -363,8 +363,9 @@ TAKE_HOW = (
 )
 TAKE_BACK = "Back home"
 TAKE_BACK_NOTE = (
-    "The page sends its entries here by itself. Else paste what it copied, or choose the file that "
-    "it saved. Handing over twice writes nothing twice."
+    "Opened from here, the page sends its entries by itself. Opened as a file, press Send home on "
+    "it. Else paste what it copied, or choose the file that it saved. Handing over twice writes "
+    "nothing twice."
 )
 PASTE_HERE = "Paste the entries"
 OR_FILE = "Or the file that the page saved"

@@ -123,3 +123,20 @@ WAY_PAGE = "Take-away page."
 PAGE_HERE = "Everywhere, here too: open it before you leave and leave it open, or save the file."
 WAY_PAPER = "Paper."
 PAPER_HERE = "Always: print the page Next visit, and type in at home what you ticked."
+
+# Handing over from a page that was opened as a file.
+LET_GO = "Clear what is saved but not home"
+LET_GO_SURE = (
+    "Home has not said that it has these. Once cleared here they are only in the file, or in the "
+    "text that you copied; if that is lost, they are gone."
+)
+LET_GO_YES, LET_GO_NO = "Clear them all the same", "Keep them here"
+OPEN_HOME = "Open home's page all the same"
+HAND_OVER = "Entries from a page on this phone"
+HAND_OVER_LEAD = "Nothing is written until you press."
+HAND_OVER_WAITS = "Waiting for the page that holds the entries."
+HAND_OVER_NONE = (
+    "No page has handed anything over. Open the saved visit on this phone and press Send home "
+    "there; or paste the entries, or choose their file."
+)
+HAND_OVER_SCRIPT = "This page needs a script, and this browser runs none. Choose the file instead."

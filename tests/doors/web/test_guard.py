@@ -316,3 +316,14 @@ def test_a_line_held_open_is_closed(gate: Gate) -> None:
 
     asyncio.run(gate.guard({"type": "websocket", "path": "/"}, None, send))  # type: ignore[arg-type]
     assert told == [{"type": "websocket.close", "code": 1008}] and not gate.reached
+
+
+@pytest.mark.parametrize(
+    ("method", "path", "passes"),
+    [("GET", "/arrived", True), ("POST", "/arrived", False), ("GET", "/arrived/x", False)],
+)
+def test_what_has_arrived_may_be_asked_unpaired_and_nothing_written(
+    gate: Gate, method: str, path: str, passes: bool
+) -> None:
+    assert gate.ask(method, path)[1] is passes
+    assert gate.ask(method, path, peer=FAR) == (403, False)  # and not from beyond the house

@@ -346,3 +346,25 @@ def test_what_is_no_picture_is_refused_and_nothing_is_logged(
     answer = client.post("/log/spots", data={**SPOTS, "id": new_id(91)}, files=sent)
     assert answer.status_code == 422 and "This is no picture: spots.jpg" in answer.text
     assert entries(folder) == before
+
+
+def test_what_has_arrived_is_told_to_whoever_knows_the_journal(
+    client: TestClient, folder: Path
+) -> None:
+    """Also to a page of a file, which has no origin; without the journal's id nobody learns more
+    than that there is no such page.
+    """
+    told = record_of(folder).entries
+    known, first, strange = told[3].id, told[-1].id, uuid7(5, bytes(10))
+    from_file = {"origin": "null", "sec-fetch-site": "cross-site"}
+    asked = {"journal": first, "ids": f"{known},{strange},,{'x' * 500}"}
+    answer = client.get("/arrived", params=asked, headers=from_file)
+    assert answer.json() == {"known": [known]}
+    assert answer.headers["access-control-allow-origin"] == "null"
+    for journal in ("", strange, known):
+        answer = client.get("/arrived", params={**asked, "journal": journal}, headers=from_file)
+        assert answer.status_code == 404 and known not in answer.text
+        assert "access-control-allow-origin" not in answer.headers
+    beside = client.get("/hand-over")
+    assert beside.headers["cross-origin-opener-policy"] == "unsafe-none"
+    assert client.get("/take").headers["cross-origin-opener-policy"] == "same-origin"

@@ -28,6 +28,7 @@ SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 LARGEST_BODY = 25_000_000  # bytes: a photo as cameras of 2026 write them (judgement), and words
 LARGEST_OF_A_STRANGER = 4_000
 PAIRING = frozenset({"/pair", "/api/pair"})
+RECEIPT = "/arrived"  # read only, for whoever knows the journal's own id
 TOKEN_HEADER, TOKEN_FIELD = "x-lattermath-token", "token"
 MOST_FIELDS = 2000
 _MULTIPART = re.compile(r'multipart/form-data; *boundary="?([\w\'()+,./:=? -]{1,70}?)"?$', re.I)
@@ -91,7 +92,7 @@ class Guard:
         if is_calendar(scope["path"]):
             if caller.calendar is None or scope["method"] not in SAFE_METHODS:
                 raise Refused(404, "calendar")
-        elif not caller.allowed and scope["path"] not in PAIRING:
+        elif not caller.allowed and not _open_to_strangers(scope):
             raise Refused(401)
         return caller
 
@@ -123,6 +124,12 @@ class Guard:
         if needs_token and not _has_token(headers, body, caller.token):
             raise Refused(403, "token")
         return _again(body, receive)
+
+
+def _open_to_strangers(scope: Scope) -> bool:
+    """Whether a request needs no pairing: pairing itself, and asking what has arrived."""
+    path = scope["path"]
+    return path in PAIRING or (path == RECEIPT and scope["method"] in SAFE_METHODS)
 
 
 def _name(host: str) -> str:

@@ -60,6 +60,11 @@ class House:
         """The record as it stands."""
         return record_of(self.folder)
 
+    @property
+    def journal(self) -> str:
+        """The id of the first entry, which names the journal for ever; empty without one."""
+        return _journal_and_zone(self.folder)[0]
+
     def today(self, record: Record) -> date:
         """The plot's own day."""
         return self.on or clock.now().astimezone(ZoneInfo(record.plot.place.time_zone)).date()

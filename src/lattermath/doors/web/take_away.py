@@ -6,6 +6,7 @@ from datetime import date
 from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING
+from urllib.parse import urlsplit
 
 from lattermath.desk.known_words import known_words
 from lattermath.doors.pictures import pictures_of
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from lattermath.doors.asking import Units
 
 NOWHERE = "'none'"
+HERE_NAMES = ("localhost", "127.0.0.1", "::1")  # lead from any other machine to itself
 SCRIPTS = ("light.js", "entries.js", "take_away.js")
 
 
@@ -34,11 +36,13 @@ def take_away_page(
     stamp: str,
     on: date | None = None,
     home: str = "",
+    served: str = "",
 ) -> str:
     """One HTML file: sheet, reasons, cautions, label limits, forms and script.
 
     on   : the day it is made for, where that is not today: entries are then of that day.
-    home : address of the program that made it, where entries can be sent to.
+    home : address of the program that made it, as a phone reaches it; entries are sent there.
+    served : the origin that serves it, where it is not written to a file.
     """
     told = leaf(plan, plan.plot, units)
     look = _static("look.css") + _static("pictures.css")
@@ -50,6 +54,8 @@ def take_away_page(
         **season_drawing(told["season"]),
         stamp=stamp,
         home=home,
+        served=served,
+        here_only=urlsplit(home).hostname in HERE_NAMES,
         day=on.isoformat() if on else "",
         tasks=forms_of(plan),
         journal=record.entries[-1].id if record.entries else "",
@@ -63,16 +69,17 @@ def take_away_page(
         **pictures_of(folder, plan, units),
         look=look,
         script=script,
-        policy=policy_of(look, script, home),
+        policy=policy_of(look, script, home, served),
     )
 
 
-def policy_of(look: str, script: str, home: str) -> str:
+def policy_of(look: str, script: str, home: str, served: str = "") -> str:
     """What the page may do: its own style and script, by their digests, and sending home."""
+    homes = " ".join(dict.fromkeys(filter(None, (home, served))))
     return (
         f"default-src 'none'; style-src '{digest_source(look)}'; "
         f"script-src '{digest_source(script)}'; "
-        f"img-src data: blob:; connect-src {home or NOWHERE}; "
+        f"img-src data: blob:; connect-src {homes or NOWHERE}; "
         "base-uri 'none'; form-action 'none'"
     )
 

@@ -3,8 +3,11 @@
    pages of the program share this script and this store; neither needs a secure page. */
 var lattermathEntries = (function () {
   "use strict";
-  var body = document.body, journal = body.dataset.journal, home = body.dataset.home || "";
-  var SHELF = "lattermath entries " + journal, AT_ONCE = 500, PATIENCE = 8000;
+  var body = document.body, journal = body.dataset.journal;
+  // Opened as a file a page belongs to no site: home may be asked what has arrived, no more.
+  var carried = Boolean(body.dataset.home) && location.origin !== body.dataset.served;
+  var home = carried ? body.dataset.home : "";
+  var SHELF = "lattermath entries " + journal, AT_ONCE = 500, PATIENCE = 8000, ASKED_AT_ONCE = 60;
   var SIDE = 1280, PHOTO_CHARS = 700000, PHOTOS = 20, PHOTOS_AT_ONCE = 3, PHOTO_PATIENCE = 15000;
   var kept = [], sending = null, watchers = [], unkept = false, roomy = false;
 
@@ -151,7 +154,9 @@ var lattermathEntries = (function () {
       return Promise.all(these.map(function (one) { return shelf.put(Object.assign({}, one, told)); }));
     });
   }
-  function handed(ids) { return mark(ids, { handed: now(), refused: "" }); }
+  // Home has their photos: this phone need not keep them.
+  function home_has(ids) { return mark(ids, { handed: now(), refused: "", photo: "" }); }
+  function saved(ids, how) { return mark(ids, { saved: now(), how: how }); }  // which is not yet home
   function waiting() { return kept.filter(function (one) { return !one.handed && !one.refused; }); }
   function refused() { return kept.filter(function (one) { return !one.handed && one.refused; }); }
   function parcel(entries) {
@@ -178,32 +183,54 @@ var lattermathEntries = (function () {
       })
       .finally(function () { clearTimeout(patience); });
   }
-  function deliver(told) {
+  function some_of(entries) {  // in order, a few photos at a time
     var these = [], photos = 0;
-    waiting().slice(0, AT_ONCE).every(function (one) {  // in order, a few photos at a time
+    entries.slice(0, AT_ONCE).every(function (one) {
       photos += one.photo ? 1 : 0;
       if (photos <= PHOTOS_AT_ONCE) { these.push(one); }
       return photos <= PHOTOS_AT_ONCE;
     });
-    if (!these.length) { return Promise.resolve(told); }
+    return these;
+  }
+  function bring(these, text) {  // to the program itself, from a page of its own
+    var photos = these.filter(function (one) { return one.photo; }).length;
     return ask("/token").then(function (answer) {
       var headers = { "content-type": "text/plain", "x-lattermath-token": answer.token };
-      return ask("/take-in", { method: "POST", body: parcel(these), headers: headers }, photos * PHOTO_PATIENCE);
-    }).then(function (answer) {
-      var there = answer.taken.concat(answer.known);
-      // Home has their photos: this phone need not keep them.
-      return mark(there, { handed: now(), refused: "", photo: "" }).then(function () {
-        return Promise.all(answer.refused.map(function (one) {
-          return mark([one.id], { refused: one.faults.join(" ") });
-        }));
-      }).then(function () {
-        var all = { taken: told.taken.concat(answer.taken), known: told.known.concat(answer.known),
-          refused: told.refused.concat(answer.refused), says: told.says.concat([answer.says]) };
-        return there.length + answer.refused.length ? deliver(all) : all;
+      return ask("/take-in", { method: "POST", body: text, headers: headers }, photos * PHOTO_PATIENCE);
+    });
+  }
+  function settle(answer) {  // what home said of each
+    return home_has(answer.taken.concat(answer.known)).then(function () {
+      return Promise.all(answer.refused.map(function (one) {
+        return mark([one.id], { refused: one.faults.join(" ") });
+      }));
+    });
+  }
+  function together(told, answer) {
+    return { taken: told.taken.concat(answer.taken), known: told.known.concat(answer.known),
+      refused: told.refused.concat(answer.refused), says: told.says.concat([answer.says]) };
+  }
+  function deliver(told) {
+    var these = some_of(waiting());
+    if (!these.length) { return Promise.resolve(told); }
+    return bring(these, parcel(these)).then(function (answer) {
+      return settle(answer).then(function () {
+        var all = together(told, answer);
+        return answer.taken.length + answer.known.length + answer.refused.length ? deliver(all) : all;
+      });
+    });
+  }
+  function learn(patience) {  // which of ours home has, by whatever way they came there
+    var ours = kept.filter(function (one) { return !one.handed; }).map(function (one) { return one.id; });
+    var asked = "/arrived?journal=" + encodeURIComponent(journal) + "&ids=" + ours.slice(0, ASKED_AT_ONCE).join(",");
+    return ask(asked, {}, patience).then(function (answer) {
+      return home_has(answer.known).then(function () {
+        return ours.length > ASKED_AT_ONCE && answer.known.length ? learn(patience) : answer.known;
       });
     });
   }
   function send() {  // one after the other, so that they arrive in order; rejected where home does not answer
+    if (carried) { return Promise.reject(new Error("a file may not send by itself")); }
     if (!sending) {
       sending = again().then(function () { return deliver({ taken: [], known: [], refused: [], says: [] }); })
         .finally(function () { sending = null; });
@@ -242,8 +269,9 @@ var lattermathEntries = (function () {
     time.textContent = one.at.slice(11);
     says.textContent = one.says;
     state.className = "state";
-    state.textContent = one.handed ? "handed over " + one.handed.slice(11)
-      : one.refused ? "refused: " + one.refused : "waits on this phone";
+    state.textContent = one.handed ? "home has it since " + one.handed.slice(11)
+      : one.refused ? "refused: " + one.refused
+      : one.saved ? one.how + " at " + one.saved.slice(11) + ", not yet home" : "waits on this phone";
     says.appendChild(state);
     item.append(time, says);
     if (one.refused && !one.handed) {
@@ -260,7 +288,8 @@ var lattermathEntries = (function () {
   return {
     ready: again(), all: function () { return kept; }, waiting: waiting, refused: refused, unkept: function () { return unkept; },
     roomy: function () { return roomy; }, shrunk: shrunk,
-    add: add, drop: drop, handed: handed, parcel: parcel, now: now, send: send, ask: ask, whenever: whenever,
+    add: add, drop: drop, saved: saved, parcel: parcel, now: now, send: send, ask: ask, whenever: whenever,
+    carried: carried, home: home, some_of: some_of, bring: bring, settle: settle, together: together, learn: learn,
     watch: function (show) { watchers.push(show); show(); }, strip: strip, rows: rows,
   };
 })();

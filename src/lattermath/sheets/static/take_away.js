@@ -13,6 +13,7 @@
     document.querySelector("[data-none]").hidden = entries.length > 0;
     document.querySelector("[data-hand]").hidden = entries.length === 0;
     document.querySelector("[data-clear]").hidden = !entries.some(function (one) { return one.handed; });
+    document.querySelector("[data-let-go]").hidden = !entries.some(only_saved);
     document.querySelectorAll(".task[data-task]").forEach(function (row) { mark(row, entries); });
   }
   function mark(row, entries) {
@@ -24,7 +25,7 @@
     if (tick) {
       var left = tick.form === "done" && tick.fields.how[0] === "not-done";
       logged.textContent = (left ? "Left, " : "Done ") + tick.at.slice(11) +
-        (tick.handed ? ". Handed over." : ". Waits on this phone.");
+        (tick.handed ? ". Home has it." : ". Waits on this phone.");
     }
   }
   function add(form, fields, task, says, photo) { kept.add(form, fields, task, says, photo).then(flush); }
@@ -79,26 +80,30 @@
 
   /* ---- handing over ---- */
   function said(words) { document.querySelector("[data-said]").textContent = words; }
-  function ids() { return kept.all().map(function (one) { return one.id; }); }
+  function ids(entries) { return entries.map(function (one) { return one.id; }); }
+  function only_saved(one) { return one.saved && !one.handed; }
+  function not_home() { return kept.all().filter(function (one) { return !one.handed; }); }
   document.querySelector("[data-save]").addEventListener("click", function () {
-    var link = document.createElement("a"), these = ids();
-    link.href = URL.createObjectURL(new Blob([kept.parcel(kept.all())], { type: "application/json" }));
+    var link = document.createElement("a"), these = not_home();
+    if (!these.length) { these = kept.all(); }
+    link.href = URL.createObjectURL(new Blob([kept.parcel(these)], { type: "application/json" }));
     link.download = "lattermath-entries-" + kept.now().slice(0, 10) + ".json";
     link.click();
-    kept.handed(these);
-    said("Saved as a file. At home choose it on the page Take away.");
+    kept.saved(ids(these), "saved to a file");
+    said("Saved to a file, not yet home: at home choose it on the page Take away. Until home has them they wait here too.");
   });
   document.querySelector("[data-copy]").addEventListener("click", function () {
     var place = document.querySelector("[data-text]"), text = place.querySelector("textarea");
-    var light = kept.all().filter(function (one) { return !one.photo; });  // a photo is no text to paste
-    var these = light.map(function (one) { return one.id; });
-    var left = light.length < kept.all().length ? " What has a photo was left out: save it as a file." : "";
+    var all = not_home().length ? not_home() : kept.all();
+    var light = all.filter(function (one) { return !one.photo; });  // a photo is no text to paste
+    var left = light.length < all.length ? " What has a photo was left out: save it as a file." : "";
     text.value = kept.parcel(light);
     place.hidden = false;
     text.select();
     var copied = false;
     try { copied = document.execCommand("copy"); } catch { copied = false; }
-    if (copied) { kept.handed(these); said("Copied. Paste it at home on the page Take away." + left); }
+    kept.saved(ids(light), copied ? "copied as text" : "shown as text");
+    if (copied) { said("Copied, not yet home: paste it at home on the page Take away." + left); }
     else { said("Copy the text below by hand." + left); }
   });
   function sent() {
@@ -107,17 +112,71 @@
       return told;
     });
   }
-  // Opened from home it sends by itself; opened as a file it belongs to no site, and home refuses it.
-  function flush() { if (body.dataset.home === location.origin) { sent().catch(function () {}); } }
+  // Opened from home it sends by itself. Opened as a file it belongs to no site and may write
+  // nothing: it asks what has arrived, and hands the rest to a page of home, where it is pressed.
+  var there = null, heard = false, PROBE = -5000, WAITS = 6000;
+  function flush() {
+    if (kept.carried) { if (not_home().length && navigator.onLine !== false) { kept.learn(PROBE).catch(function () {}); } }
+    else if (body.dataset.served === location.origin) { sent().catch(function () {}); }
+  }
+  function far() {
+    return "Home does not answer at " + body.dataset.home + (body.dataset.hereOnly
+      ? ", which is the machine itself and no address for a phone. Save the entries as a file, or copy them. " : ". ") +
+      "The entries stay on this phone.";
+  }
+  function open_home() {
+    heard = false;
+    there = window.open(kept.home + "/hand-over", "lattermath-home");
+    var button = document.querySelector("[data-open-home]");
+    button.hidden = Boolean(there);
+    if (!there) { said("This browser did not open home's page by itself: press the button, or save the entries as a file."); return; }
+    said("Home answers; its page opens beside this one.");
+    setTimeout(function () {
+      if (heard) { return; }
+      kept.learn(PROBE).then(function () {
+        if (!heard) { said("Home answers, and its page has not asked for the entries. If it wants a code, pair this phone there, then press Send home here once more. They stay on this phone."); }
+      }, function () { said(far()); });
+    }, WAITS);
+  }
+  window.addEventListener("message", function (event) {
+    if (!there || event.source !== there || event.origin !== kept.home) { return; }
+    if (event.data === "lattermath ready") {
+      heard = true;
+      said("Home's page is open beside this one: press Take them in there. Until home has them they wait here.");
+      there.postMessage({ lattermathParcel: kept.parcel(kept.waiting()) }, kept.home);
+    } else if (event.data && event.data.lattermathTaken) {
+      var told = event.data.lattermathTaken;
+      kept.settle(told).then(function () { said("Home says: " + told.says); });
+    }
+  });
+  function send_carried() {
+    if (!kept.waiting().length) { said("Nothing waits."); return; }
+    said("Asking for home.");
+    kept.learn(PROBE).then(function () {
+      if (kept.waiting().length) { open_home(); } else { said("Home has them all."); }
+    }, function () {
+      said(far());
+      document.querySelector("[data-open-home]").hidden = Boolean(body.dataset.hereOnly);
+    });
+  }
   var send = document.querySelector("[data-send]");
   if (send) {
+    document.querySelector("[data-open-home]").addEventListener("click", open_home);
     send.addEventListener("click", function () {
+      if (kept.carried) { send_carried(); return; }
       sent().then(function (told) { if (!told.says.length) { said("Nothing waits."); } })
         .catch(function () { said("Home does not answer. The entries stay on this phone."); });
     });
   }
   document.querySelector("[data-clear]").addEventListener("click", function () {
-    kept.drop(kept.all().filter(function (one) { return one.handed; }).map(function (one) { return one.id; }));
+    kept.drop(ids(kept.all().filter(function (one) { return one.handed; })));
+  });
+  var sure = document.querySelector("[data-sure]");
+  document.querySelector("[data-let-go]").addEventListener("click", function () { sure.hidden = false; sure.focus(); });
+  document.querySelector("[data-let-go-no]").addEventListener("click", function () { sure.hidden = true; });
+  document.querySelector("[data-let-go-yes]").addEventListener("click", function () {
+    sure.hidden = true;
+    kept.drop(ids(kept.all().filter(only_saved)));
   });
   kept.watch(show);
   kept.whenever(flush);
