@@ -18,6 +18,8 @@ from lattermath.belief.life_figures import LAYING_REFERENCE_C, read_life
 from lattermath.belief.life_history import LifeHistory
 from lattermath.knowledge.tables import load_tables
 from lattermath.science.degree_days import degree_days
+from lattermath.science.stage_cohorts import Setting, run_cohorts
+from lattermath.science.stage_layout import just_entered
 
 TABLES = load_tables()
 DEFAULTS = TABLES.constants["defaults"].figures
@@ -217,6 +219,36 @@ def test_a_field_generation_of_the_cabbageworm() -> None:
         generation = days(CABBAGEWORM, heat) + wait_days(CABBAGEWORM, heat)
         assert generation * (heat - 10) == pytest.approx(319.7, rel=0.15)
     assert float(CABBAGEWORM.adult_days(25)) * 15 == pytest.approx(156, rel=0.02)
+
+
+def laid_by_heat(life: LifeHistory, heat: float, n: int = 20) -> tuple[np.ndarray, np.ndarray]:
+    """Eggs laid on each day of a new female at a steady warmth, and heat above 10 C by its middle.
+
+    Nobody dies but of age, and days end before the first eggs are grown, so that what is young at
+    an evening was laid by then.
+    """
+    warmth = np.full((1, n), heat)
+    cycle = life.cycle(warmth, warmth, mortality=False, ageing=True)
+    start = just_entered(life.layout, life.stages[-1], 1.0)[None, None]
+    alone = np.ones((1, n, 1), dtype=np.float32)
+    still = np.zeros(n, dtype=np.float32)
+    setting = Setting(alone, 0 * alone, np.eye(1), still, np.eye(1))
+    young = run_cohorts(cycle, setting, start).sums[0, 0, :, :-1].astype(np.float64).sum(1)
+    return np.diff(young), (np.arange(n) + 0.5) * (heat - 10.0)
+
+
+@pytest.mark.parametrize(
+    "heat",
+    [
+        17.0,
+        _fails(20.0, why="laying by age has a flat top: highest at 75 C d"),
+        _fails(23.0, why="the same: highest at 98 C d"),
+    ],
+)
+def test_the_cabbageworm_lays_most_at_sixty_degree_days(heat) -> None:
+    """O14, Gossard and Jones 1977 (abstract): the peak of laying lies at 60 C d, +-15 %."""
+    laid, middle = laid_by_heat(CABBAGEWORM, heat)
+    assert middle[laid.argmax()] == pytest.approx(60.0, rel=0.15)
 
 
 # The population kernel and the Lotka-Euler sum are two computations of one life -------------

