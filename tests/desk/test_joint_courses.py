@@ -30,6 +30,7 @@ from lattermath.desk.start import start
 from lattermath.desk.take_weather import take
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.planning.course_task import Step
+from lattermath.planning.shared_treatments import Prices
 from lattermath.vocabulary.events import Sighting
 
 ON, LOOKED = date(2011, 7, 30), datetime(2011, 7, 28, 19, 0)
@@ -142,6 +143,20 @@ def test_searching_again_never_makes_it_dearer_and_helps_where_minutes_are_dear(
         gains[case] = once - total_cost(search_together(clusters))
     assert min(gains.values()) >= -1e-6
     assert min(gains[case] for case in HELPED) > 0.4
+
+
+def test_no_treatment_is_said_to_save_more_than_there_is_to_lose(empty) -> None:
+    """What is at stake in all insects of a visit lies within the damage of the whole course."""
+    for case in ((40.0, 400, 400), (200.0, 900, 900)):
+        for cluster in pair(empty, *case):
+            found = search_nothing(cluster)
+            prices = Prices.of(found.task, ())
+            together = prices.at_stake.sum((1, 2))
+            assert (together > 0).all()
+            assert together.max() <= prices.damage * (1 + 1e-9)
+            jet = cluster.task.candidates[0]
+            saved = prices.saved(jet, jet.effect)
+            assert (saved.sum(1) <= prices.damage * (1 + 1e-9)).all()
 
 
 def test_what_is_done_against_one_is_counted_and_not_done_twice(empty) -> None:

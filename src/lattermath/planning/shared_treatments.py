@@ -49,7 +49,7 @@ class Prices:
         damage = float(task.stakes.lost(run.sums).sum(1).mean())
         stage = belief.life.layout.stage_of_class
         by_stage = by_class @ (stage[:, None] == np.arange(len(belief.life.stages)))
-        return cls(task, tuple(steps), by_stage, damage)
+        return cls(task, tuple(steps), _within(by_stage, damage), damage)
 
     def saved(self, candidate: Candidate, effect: Effect) -> FloatArray:
         """Portions that a candidate saves of this organism, (n_visits, n_plantings).
@@ -60,6 +60,18 @@ class Prices:
         reach = reach_of(effect, candidate.surfaces, candidate.coverage, life.figures)
         kill = effect.draws(life.stages, np.array([0.5]))[0] * reach
         return np.asarray(self.at_stake @ np.clip(kill, 0.0, MOST_KILL))
+
+
+def _within(at_stake: FloatArray, damage: float) -> FloatArray:
+    """The same, where together it is no more at any visit than the damage of the whole course.
+
+    The value of an insect is of one more among few: its line of young, without crowding and without
+    an end to what plants can lose. Of what breeds fast, all of them by that value come to many
+    times what there is to lose.
+    """
+    together = at_stake.sum((1, 2), keepdims=True)
+    most = np.minimum(1.0, damage / np.maximum(together, 1e-12))
+    return np.asarray(at_stake * most, dtype=np.float64)
 
 
 def damage_of(task: Task, steps: Sequence[Step]) -> float:
