@@ -15,6 +15,7 @@ from lattermath.desk.crop_season import pickings_of
 from lattermath.desk.drought import dried
 from lattermath.desk.permits import Permits
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.soil_rest import soil_rests
 from lattermath.planning.bare_ground import Filling, fill
 from lattermath.planning.fates import Care, Choices, FateOutlook
 from lattermath.planning.ground import Ground, ground_of, with_neighbours
@@ -183,6 +184,9 @@ def _ground(facts: SeasonFacts, belief: CropBelief, permits: Permits) -> Ground:
             if one.bed == planting.bed and one.key != planting.key
         )
         ground = with_neighbours(ground, bed.area_m2, others)
+    place = planting.bed or planting.key
+    rests = tuple(rest for rest in soil_rests(facts) if rest.place == place)
+    ground = replace(ground, rests=rests)
     if not facts.evenings:
         return ground
     return replace(ground, bar=permits.bar_on_ground(planting, facts.evenings[0].arrive))

@@ -24,23 +24,28 @@ def _rests(facts: SeasonFacts) -> Iterator[SoilRest]:
     seen = sick_leaves(facts.events, facts.tables)
     for planting in facts.plot.plantings:
         bed = facts.plot.bed_of(planting)
-        for sick in () if bed is None or planting.neighbours_plot else seen.get(planting.key, ()):
+        place, name = (planting.key, planting.name) if bed is None else (bed.key, bed.name)
+        for sick in () if planting.neighbours_plot else seen.get(planting.key, ()):
             disease = facts.tables.diseases.get(sick.what)
-            years, kinds = _of(facts, disease, sick.what, planting)
-            if years is not None and kinds and bed is not None:
-                yield SoilRest(bed.name, sick.name, kinds, years.span)
+            years, kinds, crops = _of(facts, disease, sick.what, planting)
+            if years is not None and kinds:
+                yield SoilRest(place, name, sick.name, kinds, crops, years.span)
 
 
 def _of(
     facts: SeasonFacts, disease: Disease | None, word: str, planting: Planting
-) -> tuple[Figure | None, str]:
+) -> tuple[Figure | None, str, frozenset[str]]:
     """How long it lasts, and on what: the hosts of its row, or the family of what showed it."""
+    crops, named = facts.tables.crops, facts.tables.crosswalk
     if disease is not None:
         hosts = [h for h, figure in disease.hosts.items() if figure.value >= REAL_HOST]
-        return disease.row.find("survival_years"), " or ".join(_many(host) for host in hosts)
+        lives_on = frozenset(crop for crop in crops if named.host(crop, hosts) is not None)
+        kinds = " or ".join(_many(host) for host in hosts)
+        return disease.row.find("survival_years"), kinds, lives_on
     known = facts.tables.advised_of(word)
-    family = facts.tables.crops[planting.crop].family
-    return None if known is None else known.rest_years, FAMILY_SAYS.get(family, "")
+    family = crops[planting.crop].family
+    lives_on = frozenset(crop for crop, row in crops.items() if row.family == family)
+    return None if known is None else known.rest_years, FAMILY_SAYS.get(family, ""), lives_on
 
 
 def _many(host: str) -> str:

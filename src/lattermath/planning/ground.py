@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from lattermath.belief.crop_traits import CropTraits
+from lattermath.planning.soil_rest import SoilRest
 from lattermath.vocabulary.plot import Planting, Plot
 from lattermath.vocabulary.ruling import Because
 
@@ -18,11 +19,21 @@ class Ground:
     soil_borne: str = ""  # a cause that stays in the soil, in the grower's words; "" for none
     name: str = ""
     bar: Because | None = None  # why nothing at all may be planted here yet
+    rests: tuple[SoilRest, ...] = ()  # what lives on in the soil, seen here this season
 
     def suits(self, traits: CropTraits) -> Because:
         """Say whether a crop may follow here: never the same family after a soil-borne cause."""
         if self.bar is not None:
             return self.bar
+        rest = next((one for one in self.rests if traits.crop in one.crops), None)
+        if rest is not None:
+            return Because(
+                f"{rest.disease} stays in this ground, and {traits.one} is a host of it",
+                holds=False,
+                who="our caution",
+                rests_on=(f"table:crops/{traits.crop}/family",),
+                way_out=f"put something other than {rest.kinds} here",
+            )
         if self.soil_borne and traits.family == self.family:
             return Because(
                 f"{self.soil_borne} stays in this ground, and {traits.one} is of the same family",

@@ -11,13 +11,16 @@ from lattermath.vocabulary.sentence import capital
 class SoilRest:
     """One disease of the soil seen in one bed this season.
 
-    kinds : the crops it lives on, as a grower says it.
+    place : key of the bed; of the planting where it stands in none.
+    kinds : the crops it lives on, as a grower says it; crops : their ids.
     years : low and high of how long it lasts there.
     """
 
+    place: str
     bed: str
     disease: str
     kinds: str
+    crops: frozenset[str]
     years: tuple[float, float]
 
     @property
