@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -59,3 +60,22 @@ def test_however_urgent_nothing_pushes_the_last_job_into_the_dark() -> None:
     assert [t.id for t in kept.left_out] == ["urgent"]
     assert kept.tasks[-1].ends is not None
     assert kept.tasks[-1].ends <= ARRIVE + timedelta(minutes=60)
+
+
+def test_what_touches_sick_plants_comes_after_all_clean_ones() -> None:
+    """Clean beds before sick ones, within picking and looking, and before setting out too."""
+    work = (
+        replace(task("look sick", "look", "look", 5), planting="sick"),
+        replace(task("look clean", "look", "look", 5), planting="clean"),
+        replace(task("tie sick", "care", "care", 5), planting="sick"),
+        replace(task("tie clean", "care", "care", 5), planting="clean"),
+        replace(task("set out", "set out", "replace", 5), planting=None),
+        replace(task("pull", "pull", "sick plants last", 5), planting="sick"),
+        replace(task("pick sick", "pick", "pick", 5), planting="sick"),
+        replace(task("pick clean", "pick", "pick", 5), planting="clean"),
+    )
+    kept = fit(work, evening(60), 60, sick={"sick"})
+    assert [one.id for one in kept.tasks] == [
+        *("pick clean", "pick sick", "look clean", "look sick"),
+        *("tie clean", "set out", "tie sick", "pull"),
+    ]

@@ -109,6 +109,7 @@ def _visit(
         ),
         water_left(share) if first else "",
         bag(facts, tasks),
+        worked.pests.sick,
     )
     return visit_plan(evening, facts.plot.visiting.minutes, found)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
@@ -36,6 +36,8 @@ GIVES_WAY: dict[TaskKind, int] = {
 
 
 CHANGES: tuple[TaskKind, ...] = ("set out", "sow", "pull")
+SICK: Part = "sick plants last"
+CLEAN_FIRST: tuple[Part, ...] = ("pick", "look")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,15 +56,32 @@ def last_job_hours(evening: Evening, minutes: float) -> tuple[datetime, datetime
     return (start, end) if start >= evening.arrive else None
 
 
-def in_order(tasks: Iterable[Task]) -> list[Task]:
+def in_order(tasks: Iterable[Task], sick: Collection[str] = ()) -> list[Task]:
     """Sort tasks into the order of the evening; within a part, the order they were given in.
+
+    sick : keys of plantings that carry something. Hands and clothes take it on, so what touches
+           these comes after all clean ones: within picking and looking, and with tending last.
 
     Leaves hosed down come before all else on arrival: they must be dry before dark.
     """
-    return sorted(tasks, key=lambda task: (PARTS.index(task.part), task.method not in ON_ARRIVAL))
+    tended = [
+        replace(task, part=SICK) if task.part == "care" and task.planting in sick else task
+        for task in tasks
+    ]
+    return sorted(
+        tended,
+        key=lambda task: (
+            PARTS.index(task.part),
+            task.part in CLEAN_FIRST and task.planting in sick,
+            task.part == SICK and task.kind != "care",
+            task.method not in ON_ARRIVAL,
+        ),
+    )
 
 
-def fit(tasks: Sequence[Task], evening: Evening, minutes: float) -> Ordered:
+def fit(
+    tasks: Sequence[Task], evening: Evening, minutes: float, sick: Collection[str] = ()
+) -> Ordered:
     """Keep what fits into `minutes`, or before the last job, and give each task its hour."""
     here = [task for task in tasks if task.part != "at home"]
     chosen: list[Task] = []
@@ -77,7 +96,7 @@ def fit(tasks: Sequence[Task], evening: Evening, minutes: float) -> Ordered:
     spent = sum(task.minutes for task in chosen)
     left = tuple(task for task in here if task not in chosen)
     home = [task for task in tasks if task.part == "at home"]
-    return Ordered(tuple(_with_hours(in_order(chosen), evening) + home), left, spent)
+    return Ordered(tuple(_with_hours(in_order(chosen, sick), evening) + home), left, spent)
 
 
 def _room_before(

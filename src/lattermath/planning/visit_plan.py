@@ -25,11 +25,12 @@ class Ingredients:
     not_today: tuple[NotToday, ...] = ()
     water_left: str = ""
     bring: tuple[str, ...] = ()
+    sick: frozenset[str] = frozenset()  # plantings that carry something: touched last
 
 
 def visit_plan(evening: Evening, minutes: int, found: Ingredients) -> VisitPlan:
     """Order what was found, fit it into the minutes, and name what does not fit."""
-    ordered = fit(found.tasks, evening, minutes)
+    ordered = fit(found.tasks, evening, minutes, found.sick)
     return VisitPlan(
         date=evening.day,
         arrive=evening.arrive,
