@@ -110,7 +110,8 @@ def _visit(
         water_left(share) if first else "",
         bag(facts, tasks),
     )
-    return visit_plan(evening, facts.plot.visiting.minutes, found)
+    after = next((day for day in facts.visits if day > evening.day), None)
+    return visit_plan(evening, facts.plot.visiting.minutes, found, after)
 
 
 def _to_the_last(pull: Task, planting: Planting) -> bool:
