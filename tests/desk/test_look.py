@@ -118,7 +118,7 @@ def test_the_command_answers(plot: Path, capsys: pytest.CaptureFixture[str]) -> 
     assert run([*words, "--json"]) == 0
     assert '"next_look"' in capsys.readouterr().out
     assert run(["look", "Kale", "--seen", "qqqq", "--plot", str(plot)]) == 2
-    assert "no such symptom" in capsys.readouterr().err
+    assert "not known as something seen" in capsys.readouterr().err
 
 
 def test_the_parts_of_a_page_say_the_same_as_the_words(plot: Path) -> None:

@@ -369,3 +369,18 @@ def test_account_and_record_need_no_plan(
         assert (tmp_path / name).stat().st_size > 1000
     assert run(["print", what, str(tmp_path / "old.pdf"), "--on", "2001-01-01", *plot]) == 2
     assert "later day" in capsys.readouterr().err
+
+
+def test_start_takes_its_folder_as_the_other_commands_do(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """`--plot` and the bare folder are one; two folders at once are refused."""
+    place = '[place]\nlatitude = 51.5\nlongitude = -0.6\ntime_zone = "Europe/London"\n'
+    for n, named in enumerate(([], ["--plot"])):
+        folder = tmp_path / str(n)
+        folder.mkdir()
+        (folder / "plot.toml").write_text(f"format = 1\n{place}", "utf-8")
+        assert run(["start", *named, str(folder)]) == 0
+        assert (folder / "lattermath.journal").exists()
+    assert run(["start", str(tmp_path / "0"), "--plot", str(tmp_path / "1")]) == 2
+    assert "two folders are named" in capsys.readouterr().err

@@ -445,3 +445,17 @@ def test_a_day_typed_before_it_came_is_what_was_told_then(journal, started) -> N
     assert days_typed(events, july(22)) == ((told, july(22)),)
     assert days_typed(events, july(24)) == ((came, july(25)),)  # it had come: as known now
     assert span_typed(events) == (july(24), july(24))
+
+
+def test_what_begins_after_the_day_asked_about_is_said_with_its_day(journal, write) -> None:
+    """Written down later, and begun later still: not shown, and not passed over in silence."""
+    write(row("place", ONE, FACTS[0][2]), at=START)
+    kale = Planting("kale", "Kale", "kale", 3, set_out=date(2026, 9, 5))
+    write(row("planting", "kale", kale), at=datetime(2026, 11, 26, 9, tzinfo=UTC))
+    found = plot_as_of(journal.events(), july(27))
+    assert not found.standing()
+    (words,) = found.rough
+    assert "Not begun yet by 27 Jul" in words and "Kale on Sat 5 Sep 2026" in words
+    assert "Nothing was written" not in words  # it is not shown as written later
+    then = plot_as_of(journal.events(), date(2026, 9, 6))
+    assert then.standing() and not [one for one in then.rough if "Not begun" in one]

@@ -105,3 +105,18 @@ def test_a_coming_day_is_the_nearest() -> None:
     assert NORTH.nearest(11, 15) == date(2026, 11, 15)
     assert NORTH.nearest(5, 1) == date(2026, 5, 1)
     assert Season(date(2026, 12, 20)).nearest(1, 5) == date(2027, 1, 5)
+
+
+@pytest.mark.parametrize(
+    ("said", "as_good_as"),
+    [
+        ("end of May", "late May"),
+        ("the beginning of June", "early June"),
+        ("start of June 2025", "early June 2025"),
+        ("about the middle of July", "about mid-July"),
+        ("mid June", "mid-June"),
+    ],
+)
+def test_thirds_of_a_month_as_people_say_them(said: str, as_good_as: str) -> None:
+    season = Season(date(2026, 7, 26))
+    assert read_rough_date(said, season) == read_rough_date(as_good_as, season)

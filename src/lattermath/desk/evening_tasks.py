@@ -111,7 +111,8 @@ def _visit(
         bag(facts, tasks),
         worked.pests.sick,
     )
-    return visit_plan(evening, facts.plot.visiting.minutes, found)
+    after = next((day for day in facts.visits if day > evening.day), None)
+    return visit_plan(evening, facts.plot.visiting.minutes, found, after)
 
 
 def _to_the_last(pull: Task, planting: Planting) -> bool:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import NamedTuple
 
+from lattermath.desk import clock
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.record.read_back import plot_as_of
 from lattermath.vocabulary.errors import Fault, InputError
@@ -58,6 +59,17 @@ def same_name(plot: Plot, words: str) -> str:
     """The key of the planting that has just this name or key; the words where there is none."""
     exact = _exact(_plantings(plot), words)
     return next((thing.key for thing in exact if thing.stands), words)
+
+
+def or_made_up(plot: Plot, name: str, crop: str, at: datetime | None) -> str:
+    """The name given, or one made of crop and day that nothing on the plot has yet."""
+    if name:
+        return name
+    day = (clock.now() if at is None else at).date()
+    made = f"{crop} {day.day} {day:%b}"
+    lots = [Thing("lot", lot.key, lot.called) for lot in plot.lots]
+    names = (made, *(f"{made} {n}" for n in range(2, 100)))
+    return next(one for one in names if not _exact([*lots, *_plantings(plot)], one))
 
 
 def _plantings(plot: Plot) -> list[Thing]:

@@ -81,5 +81,7 @@ def _sign(tables: Tables, words: str, where: str) -> str:
         remedy = f"It could be {' or '.join(found)}: write one of these, or say more."
         raise InputError(Fault("this could mean several things", where, words, remedy))
     near = tables.crosswalk.nearest_symptom(words)
-    remedy = f"Nearest: {', '.join(near)}." if near else "Say it as in: white powder, dry soil."
-    raise InputError(Fault("no such symptom", where, words, remedy))
+    meant_so = f"Did you mean {' or '.join(near)}? " if near else ""
+    what = "these words are not known as something seen on a plant"
+    remedy = f"{meant_so}Say what you see in other words, as in: white powder, holes in leaves."
+    raise InputError(Fault(what, where, words, remedy))

@@ -13,6 +13,7 @@ from lattermath.desk.plan_crops import CropPlans
 from lattermath.desk.plan_picking import bearings
 from lattermath.desk.plan_water import Grounds
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.bag import bag as in_the_bag
 from lattermath.planning.fates import FateOutlook
 from lattermath.planning.frost_work import frost_work
 from lattermath.planning.picking_tasks import picking_tasks
@@ -158,17 +159,4 @@ def _cannot_wait(
 
 def bag(facts: SeasonFacts, tasks: tuple[Task, ...]) -> tuple[str, ...]:
     """Say what must be in the bag for these tasks."""
-    labels = {label.key: label.name for label in facts.plot.shelf}
-    found: list[str] = []
-    for task in tasks:
-        if task.product is not None:
-            found += [labels[task.product], "sprayer", "gloves", "goggles"]
-        if task.kind == "set out":
-            found += ["the young plants", "shade", "slug collars", "trowel"]
-        if task.kind == "sow":
-            found.append("seed")
-        if task.kind == "pull":
-            found.append("closed bags")
-        if task.kind == "care" and "tie" in task.says:
-            found.append("twine")
-    return tuple(found)
+    return in_the_bag(tasks, {label.key: label.name for label in facts.plot.shelf})

@@ -25,6 +25,7 @@ def warnings(facts: SeasonFacts, worked: WorkedOut) -> tuple[str, ...]:
     if runs.method == "past years":  # then only an old forecast is worth a word
         told = [f"{capital(runs.stale)}."] if runs.stale else []
     told += far_words(facts.stations, facts.plot.place)
+    told += _to_come(facts)
     told += _named(facts, {k: b.disagrees for k, b in made.crops.beliefs.items()})
     told += _named(facts, {k: soil.disagrees for k, soil in worked.ground.items()})
     tidy = facts.plot.rules.tidy_by
@@ -43,6 +44,18 @@ def _next_spring(facts: SeasonFacts) -> list[str]:
     families = {key: crop.family for key, crop in facts.tables.crops.items()}
     rests = next_spring(facts.plot.beds, facts.plot.plantings, families)
     return [f"Next spring, {'; '.join(rest.says for rest in rests)}."] if rests else []
+
+
+def _to_come(facts: SeasonFacts) -> list[str]:
+    """What stands in the plot file but begins only after the day asked about."""
+    later = [p for p in facts.plot.standing() if p.started is not None and p.started > facts.today]
+    begins = [f"{p.name} on {said(p.started)}" for p in later if p.started is not None]
+    if not begins:
+        return []
+    return [
+        f"Not begun yet by {said(facts.today)}, so nothing is planned for them: "
+        f"{'; '.join(begins)}."
+    ]
 
 
 def _named(facts: SeasonFacts, disagrees: Mapping[str, str]) -> list[str]:

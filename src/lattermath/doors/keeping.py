@@ -10,18 +10,24 @@ from cyclopts import Parameter
 
 from lattermath.doors import answering
 from lattermath.doors.asking import HERE, AsJson, PlotFolder, UnitsAsked
+from lattermath.vocabulary.errors import Fault, InputError
 
 
 def start(
-    folder: Annotated[Path, Parameter(help="Folder that holds plot.toml.")] = HERE,
+    folder: Annotated[Path | None, Parameter(help="Folder that holds plot.toml.")] = None,
     /,
     *,
+    plot: PlotFolder = HERE,
     as_json: AsJson = False,
 ) -> int:
     """Read plot.toml and open the journal beside it."""
     from lattermath.desk import start as desk_start
 
-    report = desk_start.start(folder)
+    if folder is not None and plot not in (HERE, folder):
+        remedy = "Name it once, with --plot or without."
+        found = f"{folder} and {plot}"
+        raise InputError(Fault("two folders are named", "--plot", found, remedy))
+    report = desk_start.start(plot if folder is None else folder)
     answering.answer(report.says, report, as_json)
     return answering.DONE
 
@@ -136,7 +142,7 @@ def demo(
 
 
 COMMANDS: tuple[tuple[Callable[..., int], str, str], ...] = (
-    (start, "start", "lattermath start my-plot"),
+    (start, "start", "lattermath start --plot my-plot"),
     (weather, "weather", "lattermath weather USW00012345.csv --form ghcn-daily"),
     (fetch, "fetch", "lattermath fetch"),
     (export, "export", "lattermath export open-record"),

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from lattermath.planning.evening_order import Ordered, fit, if_missed, short_of_time
+from lattermath.planning.skipping import with_skipped
 from lattermath.vocabulary.evening import OWN_FORECAST, Evening
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
@@ -28,8 +29,13 @@ class Ingredients:
     sick: frozenset[str] = frozenset()  # plantings that carry something: touched last
 
 
-def visit_plan(evening: Evening, minutes: int, found: Ingredients) -> VisitPlan:
-    """Order what was found, fit it into the minutes, and name what does not fit."""
+def visit_plan(
+    evening: Evening, minutes: int, found: Ingredients, after: date | None = None
+) -> VisitPlan:
+    """Order what was found, fit it into the minutes, and name what does not fit.
+
+    after : the day of the next visit, until which what is left out waits.
+    """
     ordered = fit(found.tasks, evening, minutes, found.sick)
     return VisitPlan(
         date=evening.day,
@@ -38,7 +44,7 @@ def visit_plan(evening: Evening, minutes: int, found: Ingredients) -> VisitPlan:
         sunset=evening.sunset,
         weather=weather_words(evening),
         minutes=ordered.minutes,
-        tasks=ordered.tasks,
+        tasks=with_skipped(ordered.tasks, after),
         not_today=found.not_today,
         left_out=tuple(map(_left_out, ordered.left_out)),
         short_of_time=short_of_time(ordered.tasks),

@@ -42,6 +42,8 @@ def shown(value: Any) -> str:
     """A value as it may be printed in a fault, short."""
     if isinstance(value, (date, time)):
         return value.isoformat()
+    if isinstance(value, dict) and "value" in value:  # a line of a label with its own words
+        return shown(value["value"])
     text = str(value)
     return text if len(text) <= 60 else text[:57] + "..."
 

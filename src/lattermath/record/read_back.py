@@ -19,7 +19,7 @@ from lattermath.record.plot_facts import (
 )
 from lattermath.record.plot_fold import PlotFold
 from lattermath.record.strictest import strictest
-from lattermath.vocabulary.calendar import short
+from lattermath.vocabulary.calendar import said, short
 from lattermath.vocabulary.errors import Fault, JournalError
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.events import Event, PlotRow, SettingOut, Sowing, Treatment, WeatherTaken
@@ -207,7 +207,29 @@ def _gaps(fold: PlotFold, standing: Iterable[Event]) -> Iterator[str]:
 def _hindsight(standing: Sequence[Event], day: date) -> tuple[str, ...]:
     """Say so when the plot of a day is known only from what was written later."""
     first = [event for at, event in _first_rows(standing).items() if at[0] == "planting"]
-    later = [event for event in first if event.day > day]
+    written = [event for event in first if event.day > day]
+    to_come = {row.key: row for _, row in of_kind(written, PlotRow) if _begins(row) > day}
+    later = [event for event, row in of_kind(written, PlotRow) if row.key not in to_come]
+    return (*_shown_as(first, later, day), *_not_begun(to_come.values(), day))
+
+
+def _begins(row: PlotRow) -> date:
+    """The day a planting of the plot file begins; the first of all days where it does not say."""
+    planting = None if row.row is None else from_plain(Planting, row.row)
+    started = None if planting is None else planting.started
+    return date.min if started is None else started
+
+
+def _not_begun(rows: Iterable[PlotRow], day: date) -> tuple[str, ...]:
+    """Say of plantings that begin only after a day, that nothing is planned for them before."""
+    begins = sorted((_begins(row), str(row.row["name"])) for row in rows if row.row is not None)
+    if not begins:
+        return ()
+    told = "; ".join(f"{name} on {said(started)} {started.year}" for started, name in begins)
+    return (f"Not begun yet by {short(day)}, so nothing is planned for them: {told}.",)
+
+
+def _shown_as(first: Sequence[Event], later: Sequence[Event], day: date) -> tuple[str, ...]:
     if not later:
         return ()
     names = ", ".join(sorted(row.row["name"] for _, row in of_kind(later, PlotRow) if row.row))

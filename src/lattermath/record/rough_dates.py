@@ -14,6 +14,12 @@ ABOUT_THIRD = 10  # "about mid-June": the third before and after too, half of ea
 ANY_IN_MONTH = 15  # "June"
 
 _THIRDS = {"early": 5, "mid": 15, "late": 25}
+_AS_THIRD = {
+    **dict.fromkeys(("beginning", "start", "begin"), "early"),
+    **dict.fromkeys(("middle", "mid"), "mid"),
+    "end": "late",
+}
+_SAID_THIRD = re.compile(rf"(?:\bthe )?\b({'|'.join(_AS_THIRD)})(?: of |-| )")
 _MONTHS = {
     name.lower(): number
     for names in (calendar.month_name, calendar.month_abbr)
@@ -74,7 +80,7 @@ def read_rough_date(text: str, season: Season) -> RoughDate:
 
     A text without a year means a day that is past. ValueError when the text is no date.
     """
-    words = " ".join(text.lower().replace(".", "").split())
+    words = _plain(text)
     if found := _ISO.fullmatch(words):
         day = date.fromisoformat(found["iso"])
         return RoughDate(day, ABOUT_DAY if found["about"] else 0)
@@ -86,7 +92,7 @@ def read_rough_date(text: str, season: Season) -> RoughDate:
 
 def read_day_of_year(text: str) -> str:
     """The "MM-DD" that a text means: "10-06", "6 October", "early October"."""
-    words = " ".join(text.lower().replace(".", "").split())
+    words = _plain(text)
     if re.fullmatch(r"\d{2}-\d{2}", words):
         found = date.fromisoformat(f"2000-{words}")
         return f"{found:%m-%d}"
@@ -94,6 +100,12 @@ def read_day_of_year(text: str) -> str:
     if year is not None:
         raise ValueError("a usual date has no year")
     return f"{_on(2000, month, day):%m-%d}"
+
+
+def _plain(text: str) -> str:
+    """Small letters, single blanks, and the thirds of a month by one word each."""
+    words = " ".join(text.lower().replace(".", "").split())
+    return _SAID_THIRD.sub(lambda found: f"{_AS_THIRD[found[1]]} ", words)
 
 
 def _parts(words: str) -> tuple[int, int, int, int | None]:

@@ -28,10 +28,11 @@ PAGES = (
     ("/phones", "Phones", "who else may use this plot"),
 )
 
-MAKING = "The plan is being worked out. What you see is the one before."
-MAKING_FIRST = "The plan is being worked out. This takes a few seconds the first time."
+MAKING = "A newer sheet is being worked out. What you see is the one before it."
+MAKING_FIRST = "Your first sheet is being worked out. It comes in some seconds."
 NEW_PLAN = "A new plan is there."
 SHOW_IT = "Show it"
+LOOK_AGAIN = "Look again"
 REFUSED = "No plan could be made"
 REFUSED_AUDIT = "The check before showing found a limit broken, so no sheet is shown."
 PLAN_BEFORE = "What stands below is the plan before."
@@ -126,12 +127,12 @@ MAY_GO = "{name} may go there"
 BY_NUMBER = "By number: {names}."
 SHARED_BED = "Plantings that share a bed are drawn by the room their plants ask for."
 LAID_IN_A_ROW = (
-    "Where {names} lie is not written down: drawn in a row by length and width. Write x_m and y_m "
-    "into plot.toml to put them in their places."
+    "Where {names} lie is not written down: drawn in a row by length and width. Say under Set up, "
+    "Beds how far each lies from the corner peg, and they stand in their places."
 )
 LAID_ALONE = (
-    "Where {names} lies is not written down: drawn in a row by length and width. Write x_m and y_m "
-    "into plot.toml to put it in its place."
+    "Where {names} lies is not written down: drawn in a row by length and width. Say under Set up, "
+    "Beds how far it lies from the corner peg, and it stands in its place."
 )
 ON_PAPER = "Printed at 100 %, this is 1 to {scale}: the bar is {millimetres} mm long."
 NO_PLAN_DRAWN = (
@@ -389,3 +390,6 @@ WHAT_IF_FIELDS = (
 WHAT_IF_NO_PRODUCTS = "Nothing from a pack"
 WHAT_IF_ASK = "Plan it both ways"
 WHAT_IF_WAITS = "It is still being worked out. Load this page again in a moment."
+
+NAME_MADE_UP = "As you will call it. Empty: its crop and the day."
+NAME_OF_SOWN = "Of the lot, or of the new planting. Empty: its crop and the day."

@@ -28,6 +28,7 @@ from lattermath.doors.web.set_up_fields import Box
 from lattermath.sheets import set_up_words as u
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.errors import Fault
+from lattermath.vocabulary.sentence import inside
 
 NOTHING = Kept(None, False, None)
 UNREADABLE = 422
@@ -173,4 +174,9 @@ def _row(n: int, boxes: Iterable[Box]) -> dict[str, Any]:
 
 
 def _named(box: Box) -> str:
-    return u.NAMED_FAULT.format(label=box.label, what=box.faults[0].what)
+    """What is wrong with a blank, under a name that only it has on the page."""
+    kind, number, _ = (*box.name.split("."), "", "")[:3]
+    label = box.label
+    if kind == "crop":
+        label = f"{u.PLANTING_N.format(n=int(number) + 1)}, {inside(label)}"
+    return u.NAMED_FAULT.format(label=label, what=box.faults[0].what)

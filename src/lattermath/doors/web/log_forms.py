@@ -104,15 +104,8 @@ def _none_seen(asked: Asked) -> Sequence[Blank]:
 
 def _read_none(form: Filled, asked: Asked) -> Payload:
     looked = asking.whole(form.number("leaves") or 0, "leaves turned")
-    return Sighting(
-        _place(form, asked),
-        form.asked("what", "what was looked for"),
-        "count",
-        "",
-        _surface(form),
-        looked,
-        total=0,
-    )
+    where, what = _place(form, asked), form.asked("what", "what was looked for")
+    return Sighting(where, what, "count", "", _surface(form), looked, total=0)
 
 
 def _shaken(asked: Asked) -> Sequence[Blank]:
@@ -278,14 +271,15 @@ def _set_out(asked: Asked) -> Sequence[Blank]:
         Blank("crop", "Crop", options=words(asked.known.get("crops", ()))),
         Blank("plants", "Plants", "amount"),
         Blank("bed", "Into", "choice", beds(asked.plot), required=False),
-        Blank("name", "Name of the new planting", hint="As you will call it."),
+        Blank("name", "Name of the new planting", hint=p.NAME_MADE_UP, required=False),
     )
 
 
 def _read_set_out(form: Filled, asked: Asked) -> Payload:
+    crop = form.asked("crop", "the crop")
     return SettingOut(
-        form.asked("name", "a name"),
-        form.asked("crop", "the crop"),
+        log_names.or_made_up(asked.plot, form.one("name"), crop, form.hour("at")),
+        crop,
         asking.whole(form.number("plants") or 0, "plants"),
         log_names.bed_key(asked.plot, form.one("bed")) if form.one("bed") else None,
         log_names.lot_key(asked.plot, form.one("lot")) if form.one("lot") else None,
@@ -310,13 +304,14 @@ def _sown(asked: Asked) -> Sequence[Blank]:
         Blank("crop", "Crop", options=words(asked.known.get("crops", ()))),
         Blank("seeds", "Seeds", "amount"),
         Blank("place", "Where", "choice", (("cups", "in cups"), *beds(asked.plot)), ("cups",)),
-        Blank("name", "Name", hint="Of the lot, or of the new planting."),
+        Blank("name", "Name", hint=p.NAME_OF_SOWN, required=False),
         Blank("cup_ml", "Cup", "amount", values=("200",), hint="In ml.", required=False),
     )
 
 
 def _read_sown(form: Filled, asked: Asked) -> Payload:
-    crop, name = form.asked("crop", "the crop"), form.asked("name", "a name")
+    crop = form.asked("crop", "the crop")
+    name = log_names.or_made_up(asked.plot, form.one("name"), crop, form.hour("at"))
     seeds = asking.whole(form.number("seeds") or 0, "seeds")
     place = form.asked("place", "the place")
     if place == "cups":
