@@ -133,6 +133,21 @@ def test_an_empty_ruling_refuses_and_the_reasons_are_told() -> None:
     assert "Nothing that may be used" in course_says(belief, barred, visit_dates(), A_DAY)
 
 
+def test_what_is_treated_with_the_course_against_another_is_not_told_that_nothing_pays() -> None:
+    """Soap sprayed against aphids takes of whitefly: what becomes of it is told by its own run."""
+    belief = heavy()
+    barred = search_course(task(belief, (SOAP,), lambda *_: Ruling(())))
+    soaped = search_course(task(belief, (SOAP,)))
+    beside = replace(barred, with_it=soaped.with_it)
+    with_aphids = ("the course against melon aphid",)
+    says = course_says(belief, beside, visit_dates(), A_DAY, with_aphids)
+    assert says.startswith("It is treated with the course against melon aphid, which ")
+    assert says.endswith(". Nothing more is worth its work.")
+    its_own = course_says(belief, soaped, visit_dates(), A_DAY)
+    for word in ("break its life cycle", "holds it down", "slows it"):
+        assert (word in says) == (word in its_own)
+
+
 def visit_dates(n: int = 6, gap: int = 3) -> list[date]:
     return [A_DAY + timedelta(days=gap * k) for k in range(n)]
 

@@ -48,7 +48,13 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     cluster = searched.cluster
     facts, belief = cluster.facts, cluster.belief
     told = courses.population_of(
-        belief, found, cluster.visits, facts.today, cluster.name, cluster.sick
+        belief,
+        found,
+        cluster.visits,
+        facts.today,
+        cluster.name,
+        cluster.sick,
+        tuple(_treated_with(searched)),
     )
     says, reasons = told_of(facts, belief, cluster.sick)
     turn = _turn(searched)
@@ -116,23 +122,41 @@ def _whole_course(searched: Searched, own: tuple[CourseStep, ...]) -> tuple[Cour
     return tuple(sorted(steps, key=lambda step: step.day))
 
 
+def _treated_with(searched: Searched) -> Iterator[str]:
+    """What is done besides its own steps and takes of it, in words."""
+    if searched.mesh:
+        yield "the cover"
+    if searched.film:
+        yield "the particle film"
+    names = dict.fromkeys(one.target_name for _, one in _taking_of_it(searched))
+    if names:
+        yield f"the course against {' and '.join(names)}"
+
+
 def _shared(searched: Searched) -> Iterator[tuple[date, Spraying]]:
     """Treatments against others that take of this one where it was seen: one work for both."""
     cluster = searched.cluster
+    for day, one in _taking_of_it(searched):
+        yield (
+            day,
+            replace(
+                one,
+                target=cluster.belief.organism,
+                target_name=cluster.name,
+                generation_days=cluster.rulings.generation_days,
+                because=(),
+            ),
+        )
+
+
+def _taking_of_it(searched: Searched) -> Iterator[tuple[date, Spraying]]:
+    """The same as they are planned against the others."""
+    cluster = searched.cluster
     effects = cluster.effects([one.method for _, one in searched.others])
-    here = cluster.sick
     for day, one in searched.others:
-        if one.method in effects and one.planting.key in here and day in cluster.visits:
-            yield (
-                day,
-                replace(
-                    one,
-                    target=cluster.belief.organism,
-                    target_name=cluster.name,
-                    generation_days=cluster.rulings.generation_days,
-                    because=(),
-                ),
-            )
+        here = one.planting.key in cluster.sick and day in cluster.visits
+        if one.method in effects and here:
+            yield day, one
 
 
 def _watches(searched: Searched) -> list[Watch]:
