@@ -14,10 +14,10 @@ from lattermath.desk.covers import covered_now, keeps_out
 from lattermath.desk.insect_cluster import Cluster, Searched, suspects
 from lattermath.desk.insect_sprayings import mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
-from lattermath.desk.kept_courses import looks_worth, times_that_turn
+from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
 from lattermath.desk.particle_film import film_sprayed, film_told
 from lattermath.desk.pest_parts import PestPart, PestTold, seen_on
-from lattermath.planning import course_task, courses, presence, turning
+from lattermath.planning import course_task, courses, one_bed, presence, turning
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch, with_worth
 from lattermath.planning.treating import Spraying
@@ -65,7 +65,14 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
         says=told.says + says,
         course=_whole_course(searched, told.course),
         generation_days=cluster.rulings.generation_days,
-        because=(*told.because, *reasons, *_cover_told(searched), *film_told(searched), *turns),
+        because=(
+            *told.because,
+            *_one_bed_only(searched),
+            *reasons,
+            *_cover_told(searched),
+            *film_told(searched),
+            *turns,
+        ),
         where=presence.where_insects_sit(belief, seen_on(facts, belief.organism)),
         so_far=presence.insects_so_far(belief, facts.today),
         hatch=_hatch(cluster),
@@ -96,6 +103,14 @@ def _turn(searched: Searched) -> Turn | None:
     where = f"{word} a {unit} on {stands[worst].name}"
     times = times_that_turn(searched.task, searched.found, *searched.rulings.made_from)
     return turning.count_turn(searched.found, times, float(usual[worst]), where)
+
+
+def _one_bed_only(searched: Searched) -> Iterator[Because]:
+    """What treating one bed and not its neighbours is worse by."""
+    cluster = searched.cluster
+    beds = [planting.bed for planting in cluster.rulings.plantings]
+    names = [stand.name for stand in cluster.belief.stands]
+    return one_bed.one_bed_told(one_bed_only(searched.task, searched.found, beds), names)
 
 
 def _cover_told(searched: Searched) -> Iterator[Because]:

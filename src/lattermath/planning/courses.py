@@ -36,6 +36,7 @@ ONE = {"young": "young", "pupae": "pupa"}  # the rest lose their s
 STRIP_TAIL_DAYS = 10  # days shown after the last step
 A_LEAF = "a leaf, over all these plantings"
 BROKEN = 0.05  # in nine draws of ten fewer than this share of today's insects are left
+PER = (" a leaf", " a plant", " a week", " a flower")  # how a threshold's note names its unit
 BREAKS = "should break its life cycle"
 SELDOM = 0.05  # least share of leaving adults that makes a neighbour worth a look
 
@@ -167,7 +168,7 @@ def _says(belief: ClusterBelief, name: str, seen: Collection[str]) -> str:
     where = belief.stands[worst].name
     return (
         f"{capital(name)}: most on {where}, about {_about(middle)} {word} a {unit} "
-        f"today ({_about(low)} to {_about(high)}).{_threshold(belief, word, unit)}"
+        f"today ({_about(low)} to {_about(high)}).{threshold_said(belief, word, unit)}"
     )
 
 
@@ -181,13 +182,18 @@ def counted_today(belief: ClusterBelief) -> tuple[FloatArray, str, str]:
     return number, habits.counted_word, "leaf"
 
 
-def _threshold(belief: ClusterBelief, word: str, unit: str) -> str:
+def threshold_said(belief: ClusterBelief, word: str, unit: str) -> str:
     """The number from which growers treat, with its origin; it is not the plan's."""
     action = belief.life.figures.habits.action
     if action is None:
         return ""
     note = action.origin.note or f"{word} a {unit}"
-    return f" Growers often act at {action.value:g} ({note}); the plan weighs this plot instead."
+    nouns = {one for one in word.split() if len(one) > len("and")}
+    other = any(per in note for per in PER) and not any(noun in note for noun in nouns)
+    than = f", which is another count than {word} a {unit}" if other else ""
+    return (
+        f" Growers often act at {action.value:g} ({note}){than}; the plan weighs this plot instead."
+    )
 
 
 def course_says(
@@ -294,7 +300,7 @@ def _reasons(belief: ClusterBelief, found: Found) -> tuple[Because, ...]:
         told.append(Because(_takes(candidate, belief), rests_on=candidate.effect.rests_on))
     for other in found.alternatives:
         if other.cost > 0:
-            said_more = f"{other.says.lower()}: {_worse(other.cost)} worse"
+            said_more = f"{other.says.lower()}: {portions_said(other.cost)} worse"
             told.append(Because(said_more, rests_on=("computed:courses on the same futures",)))
     return tuple(told)
 
@@ -317,7 +323,8 @@ def _about(number: float) -> str:
     return f"{number:.1f}" if number >= 0.095 else "under 0.1"
 
 
-def _worse(cost: float) -> str:
+def portions_said(cost: float) -> str:
+    """A cost as roughly as it is known. [portions]"""
     said_so = counted(_about(cost).removesuffix(".0"), "portions")
     return said_so if said_so.startswith("under") else f"about {said_so}"
 
