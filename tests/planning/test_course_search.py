@@ -11,6 +11,8 @@ import pytest
 from tests.belief.cluster_cases import LIFE, TABLES, believe, effect, scales, sky, stands
 
 from lattermath.belief.clusters import ClusterBelief
+from lattermath.belief.life_figures import read_life
+from lattermath.belief.life_history import LifeHistory
 from lattermath.planning.course_search import search_course
 from lattermath.planning.course_task import Candidate, Step, Task, run_course
 from lattermath.planning.courses import (
@@ -18,6 +20,7 @@ from lattermath.planning.courses import (
     course_says,
     look_beside,
     population_of,
+    threshold_said,
     yield_kept,
 )
 from lattermath.planning.stakes import Stakes
@@ -289,3 +292,24 @@ def test_visits_in_the_past_are_refused() -> None:
     belief = heavy()
     with pytest.raises(ValueError, match="from today on"):
         search_course(replace(task(belief), visits=(belief.today - 1,)))
+
+
+@pytest.mark.parametrize(
+    ("organism", "says"),
+    [
+        ("squash_bug", "1 (egg masses a plant), which is another count than bugs a plant;"),
+        ("squash_vine_borer", "bush types), which is another count than eggs at the stem base a "),
+        ("greenhouse_whitefly", "whitefly), which is another count than pale scales a leaf;"),
+        ("cabbage_whitefly", "scales a leaf on kale meant for the table"),
+        ("flea_beetles", "2 (beetles a plant on small aubergines, of another species; 8 on tall "),
+        ("twospotted_spider_mite", "1.5 (mites a leaf, grower's threshold);"),
+    ],
+)
+def test_the_growers_number_is_told_with_what_it_counts(organism: str, says: str) -> None:
+    """Words of the table of habits; where the plan counts something else the sheet says so."""
+    defaults, habits = TABLES.constants["defaults"].figures, TABLES.habits[organism]
+    life = LifeHistory(read_life(TABLES.organisms[organism], defaults, habits))
+    unit = "plant" if habits.counted_by_plant else "leaf"
+    told = threshold_said(replace(heavy(), life=life), habits.counted_word, unit)
+    assert told.startswith(" Growers often act at ") and says in told
+    assert told.endswith("; the plan weighs this plot instead.")

@@ -75,7 +75,18 @@ def _says(belief: LeafBelief, worst: int, name: str) -> str:
     return (
         f"{capital(name)}: most on {belief.stands[worst].name}, about "
         f"{top[1]:.0f} % of the leaf on top ({top[0]:.0f} to {top[2]:.0f}) and {below[1]:.0f} % "
-        "underneath."
+        f"underneath.{_threshold(belief)}"
+    )
+
+
+def _threshold(belief: LeafBelief) -> str:
+    """The share of leaves from which growers treat; it is not the plan's."""
+    share = belief.disease.scout_threshold
+    if share is None or not share.value > 0:
+        return ""
+    return (
+        f" Growers often begin when 1 old leaf in {round(1 / share.value)} has a colony; the plan "
+        "weighs this plot instead."
     )
 
 
