@@ -11,6 +11,8 @@ import pytest
 from tests.belief.cluster_cases import LIFE, TABLES, believe, effect, scales, sky, stands
 
 from lattermath.belief.clusters import ClusterBelief
+from lattermath.belief.life_figures import read_life
+from lattermath.belief.life_history import LifeHistory
 from lattermath.planning.course_search import search_course
 from lattermath.planning.course_task import Candidate, Step, Task, run_course
 from lattermath.planning.courses import (
@@ -18,6 +20,7 @@ from lattermath.planning.courses import (
     course_says,
     look_beside,
     population_of,
+    threshold_said,
     yield_kept,
 )
 from lattermath.planning.stakes import Stakes
@@ -131,6 +134,21 @@ def test_an_empty_ruling_refuses_and_the_reasons_are_told() -> None:
     )
     assert [bar.says for bar in barred.refused] == ["not on the label"]
     assert "Nothing that may be used" in course_says(belief, barred, visit_dates(), A_DAY)
+
+
+def test_what_is_treated_with_the_course_against_another_is_not_told_that_nothing_pays() -> None:
+    """Soap sprayed against aphids takes of whitefly: what becomes of it is told by its own run."""
+    belief = heavy()
+    barred = search_course(task(belief, (SOAP,), lambda *_: Ruling(())))
+    soaped = search_course(task(belief, (SOAP,)))
+    beside = replace(barred, with_it=soaped.with_it)
+    with_aphids = ("the course against melon aphid",)
+    says = course_says(belief, beside, visit_dates(), A_DAY, with_aphids)
+    assert says.startswith("It is treated with the course against melon aphid, which ")
+    assert says.endswith(". Nothing more is worth its work.")
+    its_own = course_says(belief, soaped, visit_dates(), A_DAY)
+    for word in ("break its life cycle", "holds it down", "slows it"):
+        assert (word in says) == (word in its_own)
 
 
 def visit_dates(n: int = 6, gap: int = 3) -> list[date]:
@@ -274,3 +292,24 @@ def test_visits_in_the_past_are_refused() -> None:
     belief = heavy()
     with pytest.raises(ValueError, match="from today on"):
         search_course(replace(task(belief), visits=(belief.today - 1,)))
+
+
+@pytest.mark.parametrize(
+    ("organism", "says"),
+    [
+        ("squash_bug", "1 (egg masses a plant), which is another count than bugs a plant;"),
+        ("squash_vine_borer", "bush types), which is another count than eggs at the stem base a "),
+        ("greenhouse_whitefly", "whitefly), which is another count than pale scales a leaf;"),
+        ("cabbage_whitefly", "scales a leaf on kale meant for the table"),
+        ("flea_beetles", "2 (beetles a plant on small aubergines, of another species; 8 on tall "),
+        ("twospotted_spider_mite", "1.5 (mites a leaf, grower's threshold);"),
+    ],
+)
+def test_the_growers_number_is_told_with_what_it_counts(organism: str, says: str) -> None:
+    """Words of the table of habits; where the plan counts something else the sheet says so."""
+    defaults, habits = TABLES.constants["defaults"].figures, TABLES.habits[organism]
+    life = LifeHistory(read_life(TABLES.organisms[organism], defaults, habits))
+    unit = "plant" if habits.counted_by_plant else "leaf"
+    told = threshold_said(replace(heavy(), life=life), habits.counted_word, unit)
+    assert told.startswith(" Growers often act at ") and says in told
+    assert told.endswith("; the plan weighs this plot instead.")

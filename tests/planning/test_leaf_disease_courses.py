@@ -77,6 +77,7 @@ def test_the_population_of_a_sheet() -> None:
     assert [strip.name for strip in population.strips] == ["tops", "undersides"]
     assert population.strips[0].unit == "% of the leaf, where it is worst"
     assert "does not end it" in population.course_says
+    assert "begin when 1 old leaf in 50 has a colony" in population.says  # psu_cpm, page read
     assert 0 < population.left_on_last_day.median <= 1.0
     kept = yield_kept_by_leaf(found.without, 0, LOSS)
     assert kept.shape[0] == belief.n_draws and np.all((kept > 0.4) & (kept <= 1))
@@ -106,6 +107,9 @@ def test_treatment_stops_paying_when_picking_ends_before_it_shows() -> None:
     visits = [A_DAY + timedelta(days=3 * n) for n in range(10)]
     told = leaf_population(belief, late, visits, A_DAY, "powdery mildew")
     assert told.course_says.startswith("Treatment no longer pays: Courgettes")
+    beside = leaf_population(belief, late, visits, A_DAY, "powdery mildew", ("melon aphid",))
+    assert beside.course_says.startswith("It is treated with the course against melon aphid. ")
+    assert "Treatment no longer pays" not in beside.course_says
 
 
 def test_treatment_stops_paying_when_half_the_leaf_is_gone() -> None:

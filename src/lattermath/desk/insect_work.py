@@ -14,10 +14,10 @@ from lattermath.desk.covers import covered_now, keeps_out
 from lattermath.desk.insect_cluster import Cluster, Searched, suspects
 from lattermath.desk.insect_sprayings import mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
-from lattermath.desk.kept_courses import looks_worth, times_that_turn
+from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
 from lattermath.desk.particle_film import film_sprayed, film_told
 from lattermath.desk.pest_parts import PestPart, PestTold, seen_on
-from lattermath.planning import course_task, courses, presence, turning
+from lattermath.planning import course_task, courses, one_bed, presence, turning
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch, with_worth
 from lattermath.planning.treating import Spraying
@@ -48,7 +48,13 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     cluster = searched.cluster
     facts, belief = cluster.facts, cluster.belief
     told = courses.population_of(
-        belief, found, cluster.visits, facts.today, cluster.name, cluster.sick
+        belief,
+        found,
+        cluster.visits,
+        facts.today,
+        cluster.name,
+        cluster.sick,
+        tuple(_treated_with(searched)),
     )
     says, reasons = told_of(facts, belief, cluster.sick)
     turn = _turn(searched)
@@ -59,7 +65,14 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
         says=told.says + says,
         course=_whole_course(searched, told.course),
         generation_days=cluster.rulings.generation_days,
-        because=(*told.because, *reasons, *_cover_told(searched), *film_told(searched), *turns),
+        because=(
+            *told.because,
+            *_one_bed_only(searched),
+            *reasons,
+            *_cover_told(searched),
+            *film_told(searched),
+            *turns,
+        ),
         where=presence.where_insects_sit(belief, seen_on(facts, belief.organism)),
         so_far=presence.insects_so_far(belief, facts.today),
         hatch=_hatch(cluster),
@@ -92,6 +105,14 @@ def _turn(searched: Searched) -> Turn | None:
     return turning.count_turn(searched.found, times, float(usual[worst]), where)
 
 
+def _one_bed_only(searched: Searched) -> Iterator[Because]:
+    """What treating one bed and not its neighbours is worse by."""
+    cluster = searched.cluster
+    beds = [planting.bed for planting in cluster.rulings.plantings]
+    names = [stand.name for stand in cluster.belief.stands]
+    return one_bed.one_bed_told(one_bed_only(searched.task, searched.found, beds), names)
+
+
 def _cover_told(searched: Searched) -> Iterator[Because]:
     """What the cover that is laid keeps out."""
     facts, organism = searched.cluster.facts, searched.cluster.belief.organism
@@ -116,23 +137,41 @@ def _whole_course(searched: Searched, own: tuple[CourseStep, ...]) -> tuple[Cour
     return tuple(sorted(steps, key=lambda step: step.day))
 
 
+def _treated_with(searched: Searched) -> Iterator[str]:
+    """What is done besides its own steps and takes of it, in words."""
+    if searched.mesh:
+        yield "the cover"
+    if searched.film:
+        yield "the particle film"
+    names = dict.fromkeys(one.target_name for _, one in _taking_of_it(searched))
+    if names:
+        yield f"the course against {' and '.join(names)}"
+
+
 def _shared(searched: Searched) -> Iterator[tuple[date, Spraying]]:
     """Treatments against others that take of this one where it was seen: one work for both."""
     cluster = searched.cluster
+    for day, one in _taking_of_it(searched):
+        yield (
+            day,
+            replace(
+                one,
+                target=cluster.belief.organism,
+                target_name=cluster.name,
+                generation_days=cluster.rulings.generation_days,
+                because=(),
+            ),
+        )
+
+
+def _taking_of_it(searched: Searched) -> Iterator[tuple[date, Spraying]]:
+    """The same as they are planned against the others."""
+    cluster = searched.cluster
     effects = cluster.effects([one.method for _, one in searched.others])
-    here = cluster.sick
     for day, one in searched.others:
-        if one.method in effects and one.planting.key in here and day in cluster.visits:
-            yield (
-                day,
-                replace(
-                    one,
-                    target=cluster.belief.organism,
-                    target_name=cluster.name,
-                    generation_days=cluster.rulings.generation_days,
-                    because=(),
-                ),
-            )
+        here = one.planting.key in cluster.sick and day in cluster.visits
+        if one.method in effects and here:
+            yield day, one
 
 
 def _watches(searched: Searched) -> list[Watch]:

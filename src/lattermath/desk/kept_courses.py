@@ -16,6 +16,8 @@ from lattermath.desk.kept_work import Arrays, digest_of, remembered
 from lattermath.planning import turning
 from lattermath.planning.course_search import search_course as search
 from lattermath.planning.course_task import Alternative, Candidate, Counts, Found, Step, Task
+from lattermath.planning.one_bed import OneBed
+from lattermath.planning.one_bed import one_bed_only as in_one_bed
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.planning.worth_of_look import looks_worth as reckoned
 from lattermath.vocabulary.ruling import Because
@@ -64,6 +66,25 @@ def times_that_turn(task: Task, found: Found, *ruled_by: object) -> float | None
 
     held = float(remembered("turn", key, work)["times"][0])
     return None if np.isnan(held) else held
+
+
+def one_bed_only(task: Task, found: Found, beds: Sequence[str | None]) -> tuple[OneBed, ...]:
+    """What a course would cost in one bed alone, reckoned once and then kept.
+
+    beds : bed of each planting of the belief.
+    """
+    steps = [said(step) for step in found.steps]
+
+    def work() -> Arrays:
+        return {"beds": bytes_of([asdict(one) for one in in_one_bed(task, found.steps, beds)])}
+
+    held = json.loads(
+        remembered("one bed", digest_of(bits_of(task), steps, list(beds)), work)["beds"].tobytes()
+    )
+    return tuple(
+        OneBed(**{**one, "places": tuple(one["places"]), "left": tuple(one["left"])})
+        for one in held
+    )
 
 
 def bits_of(task: Task) -> tuple[object, ...]:

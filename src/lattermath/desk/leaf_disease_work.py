@@ -49,7 +49,12 @@ def _told(searched: LeafSearched, found: LeafFound, seen: set[str]) -> PestTold:
     """
     facts, belief = searched.case.facts, searched.case.belief
     population = leaf_disease_told.leaf_population(
-        belief, found, searched.rulings.visits, facts.today, belief.disease.name
+        belief,
+        found,
+        searched.rulings.visits,
+        facts.today,
+        belief.disease.name,
+        tuple(dict.fromkeys(one.target_name for _, one in _taking_of_it(searched))),
     )
     turn = severity_turn(searched.task, searched.found)
     turns = () if turn is None else turning.reasons((turn,))
@@ -69,10 +74,19 @@ def _told(searched: LeafSearched, found: LeafFound, seen: set[str]) -> PestTold:
 
 def _shared(searched: LeafSearched) -> Others:
     """Treatments against others that take of the disease where it was seen: one work for both."""
-    case = searched.case
-    disease, here = case.belief.disease, seen_on(case.facts, case.belief.disease.id)
+    disease = searched.case.belief.disease
     return tuple(
         (day, replace(one, target=disease.id, target_name=disease.name, because=()))
+        for day, one in _taking_of_it(searched)
+    )
+
+
+def _taking_of_it(searched: LeafSearched) -> Others:
+    """The same as they are planned against the others."""
+    case = searched.case
+    here = seen_on(case.facts, case.belief.disease.id)
+    return tuple(
+        (day, one)
         for day, one in searched.others
         if one.method in case.known and one.planting.key in here and day in case.rulings.visits
     )

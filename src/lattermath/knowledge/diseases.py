@@ -59,6 +59,11 @@ class Disease(OfRow):
         return self.row.find("interval_days")
 
     @property
+    def scout_threshold(self) -> Figure | None:
+        """Share of old leaves with a colony at which growers begin to treat. [1]"""
+        return self.row.find("scout_threshold")
+
+    @property
     def loss_per_unit_severity(self) -> Figure | None:
         """Share of the remaining yield lost at a mean severity of 1; the worst on record. [1]"""
         return self.row.find("loss_per_unit_severity") or self.row.find("loss_max")

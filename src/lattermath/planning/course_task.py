@@ -112,16 +112,24 @@ def alternatives(
     """The cheapest of each kind among the other courses, by what each costs in every draw."""
     extra = {steps: cost - costs[best] for steps, cost in costs.items() if steps != best}
     found = [
-        Alternative(_kind(steps), steps, float(more.mean()), float(more.std() / np.sqrt(more.size)))
+        Alternative(
+            _kind(steps, best), steps, float(more.mean()), float(more.std() / np.sqrt(more.size))
+        )
         for steps, more in extra.items()
     ]
     ranked = sorted(found, key=lambda one: one.cost)
     return tuple({one.says: one for one in reversed(ranked)}.values())[::-1]
 
 
-def _kind(steps: Sequence[Step]) -> str:
-    begins = min((step.visit for step in steps), default=-1)
-    return "Do nothing" if not steps else "Begin now" if begins == 0 else "Wait and look again"
+def _kind(steps: Sequence[Step], best: Sequence[Step]) -> str:
+    """What a course does otherwise than the best one."""
+    if not steps:
+        return "Do nothing"
+    now, best_now = (any(step.visit == 0 for step in some) for some in (steps, best))
+    alike = bool(best) and now == best_now
+    if now:
+        return "Begin now with other work" if alike else "Begin now"
+    return "Wait and do other work" if alike else "Wait and look again"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -183,6 +191,11 @@ def run_course(
 
 def cost_in_draws(task: Task, steps: Sequence[Step]) -> FloatArray:
     """Damage and work of a course in each draw, on even courses, (n_draws,). [portions]"""
+    return np.asarray(losses_in_draws(task, steps).sum(1) + work_of(task, steps))
+
+
+def losses_in_draws(task: Task, steps: Sequence[Step]) -> FloatArray:
+    """Damage of a course to each planting in each draw, (n_draws, n_plantings). [portions]"""
     days = task.stakes.days
     sums = run_course(task.belief, steps, task.visits, by_chance=False, n_days=days)
-    return np.asarray(task.stakes.lost(sums).sum(1) + work_of(task, steps))
+    return task.stakes.lost(sums)

@@ -36,6 +36,8 @@ ONE = {"young": "young", "pupae": "pupa"}  # the rest lose their s
 STRIP_TAIL_DAYS = 10  # days shown after the last step
 A_LEAF = "a leaf, over all these plantings"
 BROKEN = 0.05  # in nine draws of ten fewer than this share of today's insects are left
+PER = (" a leaf", " a plant", " a week", " a flower")  # how a threshold's note names its unit
+BREAKS = "should break its life cycle"
 SELDOM = 0.05  # least share of leaving adults that makes a neighbour worth a look
 
 
@@ -129,11 +131,13 @@ def population_of(
     today: date,
     organism_name: str,
     seen: Collection[str] = (),
+    treated_with: Sequence[str] = (),
 ) -> Population:
     """What the sheet says of a cluster and its course.
 
     visits : dates of the visits of the search.
     seen   : plantings on which it was seen; the worst of these is named.
+    treated_with : what is done besides its own steps and takes of it, in words.
     """
     last = _last_day(found, visits, today)
     return Population(
@@ -142,7 +146,7 @@ def population_of(
         says=_says(belief, organism_name, seen),
         strips=_strips(belief, found, today, last),
         course=tuple(_course_step(step, belief, visits) for step in found.steps),
-        course_says=course_says(belief, found, visits, today),
+        course_says=course_says(belief, found, visits, today, treated_with),
         left_on_last_day=_left_share(found, last),
         disagrees=belief.disagrees,
         because=(*_reasons(belief, found), *found.refused),
@@ -164,7 +168,7 @@ def _says(belief: ClusterBelief, name: str, seen: Collection[str]) -> str:
     where = belief.stands[worst].name
     return (
         f"{capital(name)}: most on {where}, about {_about(middle)} {word} a {unit} "
-        f"today ({_about(low)} to {_about(high)}).{_threshold(belief, word, unit)}"
+        f"today ({_about(low)} to {_about(high)}).{threshold_said(belief, word, unit)}"
     )
 
 
@@ -178,30 +182,53 @@ def counted_today(belief: ClusterBelief) -> tuple[FloatArray, str, str]:
     return number, habits.counted_word, "leaf"
 
 
-def _threshold(belief: ClusterBelief, word: str, unit: str) -> str:
+def threshold_said(belief: ClusterBelief, word: str, unit: str) -> str:
     """The number from which growers treat, with its origin; it is not the plan's."""
     action = belief.life.figures.habits.action
     if action is None:
         return ""
     note = action.origin.note or f"{word} a {unit}"
-    return f" Growers often act at {action.value:g} ({note}); the plan weighs this plot instead."
+    nouns = {one for one in word.split() if len(one) > len("and")}
+    other = any(per in note for per in PER) and not any(noun in note for noun in nouns)
+    than = f", which is another count than {word} a {unit}" if other else ""
+    return (
+        f" Growers often act at {action.value:g} ({note}){than}; the plan weighs this plot instead."
+    )
 
 
-def course_says(belief: ClusterBelief, found: Found, visits: Sequence[date], today: date) -> str:
-    """Whether the course ends it, holds it down or only slows it, said plainly."""
-    if not found.steps:
+def course_says(
+    belief: ClusterBelief,
+    found: Found,
+    visits: Sequence[date],
+    today: date,
+    treated_with: Sequence[str] = (),
+) -> str:
+    """Whether what is done ends it, holds it down or only slows it, said plainly.
+
+    treated_with : what is done besides its own steps and takes of it, in words.
+    """
+    if not found.steps and not treated_with:
         return "Nothing that may be used is worth its work now. Look again at the next visit."
-    last = _last_day(found, visits, today)
+    outcome = _outcome(belief, found, _last_day(found, visits, today))
+    if not found.steps:
+        what = " and ".join(treated_with)
+        return f"It is treated with {what}, which {outcome}. Nothing more is worth its work."
     days = sorted({step.visit for step in found.steps})
-    after = found.with_it[:, :, last].sum((1, 2), dtype=np.float64)
-    now = float(np.median(found.with_it[:, :, 0].sum((1, 2), dtype=np.float64)))
     span = (visits[days[-1]] - visits[days[0]]).days
     work = f"Work at {len(days)} visits over {span} days" if len(days) > 1 else "One visit's work"
+    again = " Look again after the last one." if outcome == BREAKS else ""
+    return f"{work} {outcome}.{again}"
+
+
+def _outcome(belief: ClusterBelief, found: Found, last: int) -> str:
+    """What becomes of it by a day, if all goes as planned."""
+    after = found.with_it[:, :, last].sum((1, 2), dtype=np.float64)
+    now = float(np.median(found.with_it[:, :, 0].sum((1, 2), dtype=np.float64)))
     if np.quantile(after, 0.9) < BROKEN * now:
-        return f"{work} should break its life cycle. Look again after the last one."
+        return BREAKS
     if np.median(after) < now:
-        return f"{work} holds it down and does not end it: {_why_not(belief)}."
-    return f"{work} slows it and does not hold it: {_why_not(belief)}."
+        return f"holds it down and does not end it: {_why_not(belief)}"
+    return f"slows it and does not hold it: {_why_not(belief)}"
 
 
 def _why_not(belief: ClusterBelief) -> str:
@@ -273,7 +300,7 @@ def _reasons(belief: ClusterBelief, found: Found) -> tuple[Because, ...]:
         told.append(Because(_takes(candidate, belief), rests_on=candidate.effect.rests_on))
     for other in found.alternatives:
         if other.cost > 0:
-            said_more = f"{other.says.lower()}: {_worse(other.cost)} worse"
+            said_more = f"{other.says.lower()}: {portions_said(other.cost)} worse"
             told.append(Because(said_more, rests_on=("computed:courses on the same futures",)))
     return tuple(told)
 
@@ -296,7 +323,8 @@ def _about(number: float) -> str:
     return f"{number:.1f}" if number >= 0.095 else "under 0.1"
 
 
-def _worse(cost: float) -> str:
+def portions_said(cost: float) -> str:
+    """A cost as roughly as it is known. [portions]"""
     said_so = counted(_about(cost).removesuffix(".0"), "portions")
     return said_so if said_so.startswith("under") else f"about {said_so}"
 

@@ -35,9 +35,17 @@ def yield_kept_by_leaf(run: FloatArray, place: int, loss: LeafLoss) -> FloatArra
 
 
 def leaf_population(
-    belief: LeafBelief, found: LeafFound, visits: Sequence[date], today: date, name: str
+    belief: LeafBelief,
+    found: LeafFound,
+    visits: Sequence[date],
+    today: date,
+    name: str,
+    against: Sequence[str] = (),
 ) -> Population:
-    """What the sheet says of a leaf disease and its course; visits are dates."""
+    """What the sheet says of a leaf disease and its course; visits are dates.
+
+    against : names of what else is treated with something that takes of it too.
+    """
     last = min((visits[-1] - today).days + STRIP_TAIL_DAYS, int(found.with_it.shape[2]) - 1)
     worst = int(np.median(belief.state.max(-1), axis=0).argmax())
     share = found.with_it[:, :, last].mean((1, 2)) / found.without[:, :, last].mean((1, 2))
@@ -49,7 +57,7 @@ def leaf_population(
         _says(belief, worst, name),
         _strips(found, worst, today, last),
         tuple(_course_step(step, belief, visits) for step in found.steps),
-        _course_says(belief, found, last),
+        _course_says(belief, found, last, against),
         Span(low, middle, high, "share of untreated"),
         because=(
             Because("what was seen, weighed against the weather since", rests_on=events),
@@ -67,13 +75,28 @@ def _says(belief: LeafBelief, worst: int, name: str) -> str:
     return (
         f"{capital(name)}: most on {belief.stands[worst].name}, about "
         f"{top[1]:.0f} % of the leaf on top ({top[0]:.0f} to {top[2]:.0f}) and {below[1]:.0f} % "
-        "underneath."
+        f"underneath.{_threshold(belief)}"
     )
 
 
-def _course_says(belief: LeafBelief, found: LeafFound, last: int) -> str:
+def _threshold(belief: LeafBelief) -> str:
+    """The share of leaves from which growers treat; it is not the plan's."""
+    share = belief.disease.scout_threshold
+    if share is None or not share.value > 0:
+        return ""
+    return (
+        f" Growers often begin when 1 old leaf in {round(1 / share.value)} has a colony; the plan "
+        "weighs this plot instead."
+    )
+
+
+def _course_says(belief: LeafBelief, found: LeafFound, last: int, against: Sequence[str]) -> str:
+    beside = f"It is treated with the course against {' and '.join(against)}. " if against else ""
     if not found.steps and found.too_late:
-        return f"Treatment no longer pays: {found.too_late[0].says}."
+        more = "Nothing more pays" if against else "Treatment no longer pays"
+        return f"{beside}{more}: {found.too_late[0].says}."
+    if not found.steps and against:
+        return f"{beside}Nothing more is worth its work."
     if not found.steps:
         return (
             f"Treatment does not pay now: left alone it costs about {found.cost_of_nothing:.0f} "
