@@ -124,7 +124,7 @@ def _counting(looked: Looked) -> Iterator[str]:
         return
     (subject, how), key = found, looked.planting.key
     if subject in looked.tables.organisms:
-        yield f"{how}: lattermath log count {key} {subject} 12,0,3"
+        yield f"{how}: lattermath log count {key} {subject} 12,0,3 (or few --leaves 10)"
     else:
         yield f"{how}: lattermath log severity {key} {subject} 10"
     yield "lattermath plan: it weighs a course from what was counted, within your labels"
