@@ -106,7 +106,7 @@ def test_unknown_words_and_plantings_are_refused(plot: Path) -> None:
     with pytest.raises(InputError) as refused:
         look(plot, "Kale", ("webbing",), ("honydew sticki",), DAY)
     assert refused.value.faults[0].where == "--not"
-    assert "honeydew_sticky" in refused.value.faults[0].remedy
+    assert "sticky shiny honeydew on leaves" in refused.value.faults[0].remedy
     with pytest.raises(InputError):
         look(plot, "Roses", (), (), DAY)
 
@@ -118,7 +118,7 @@ def test_the_command_answers(plot: Path, capsys: pytest.CaptureFixture[str]) -> 
     assert run([*words, "--json"]) == 0
     assert '"next_look"' in capsys.readouterr().out
     assert run(["look", "Kale", "--seen", "qqqq", "--plot", str(plot)]) == 2
-    assert "no such symptom" in capsys.readouterr().err
+    assert "not known as something seen" in capsys.readouterr().err
 
 
 def test_the_parts_of_a_page_say_the_same_as_the_words(plot: Path) -> None:
