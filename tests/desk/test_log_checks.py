@@ -375,3 +375,14 @@ def test_a_planting_named_twice_is_treated_once(folder: Path) -> None:
     event = log(folder, Treatment(("courgettes", "courgettes"), "", "soap"), EVENING)
     assert isinstance(event.payload, Treatment) and event.payload.plantings == ("courgettes",)
     assert after_treatment(folder, event) == after_treatment(folder, event, plot_now(folder))
+
+
+def test_a_class_is_kept_and_of_a_disease_it_is_of_the_leaf_taken(folder: Path) -> None:
+    for what, measure, told in (
+        ("whitefly", "count", "whitefly, few a leaf, on 10 leaves of Courgettes"),
+        ("mildew", "severity", "cucurbit powdery mildew, few, on the leaves of Courgettes"),
+    ):
+        event = log(folder, seen(what, level="few", looked_at=10), EVENING)
+        assert isinstance(event.payload, Sighting)
+        assert (event.payload.measure, event.payload.level) == (measure, "few")
+        assert told in echo(folder, event, plot_now(folder))[0]

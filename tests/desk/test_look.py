@@ -106,7 +106,7 @@ def test_unknown_words_and_plantings_are_refused(plot: Path) -> None:
     with pytest.raises(InputError) as refused:
         look(plot, "Kale", ("webbing",), ("honydew sticki",), DAY)
     assert refused.value.faults[0].where == "--not"
-    assert "honeydew_sticky" in refused.value.faults[0].remedy
+    assert "sticky shiny honeydew on leaves" in refused.value.faults[0].remedy
     with pytest.raises(InputError):
         look(plot, "Roses", (), (), DAY)
 

@@ -72,6 +72,7 @@ class Journal:
         note: str,
         at: datetime | None,
         plot: Plot | None = None,
+        sheet: str = "",
     ) -> tuple[Event, ...]:
         return (self.log(folder, TaskDone(task, how, note), at, None),)
 

@@ -33,6 +33,14 @@ CASES: list[tuple[str, Payload]] = [
         Sighting("aubergines", "whitefly", "count", "", "underside", 10, total=15),
     ),
     (
+        "count Aubergines whitefly many --leaves 10",
+        Sighting("aubergines", "whitefly", "count", "", "underside", 10, level="many"),
+    ),
+    (
+        "severity beans rust few --leaves 10",
+        Sighting("beans", "rust", "severity", "", "top", 10, level="few"),
+    ),
+    (
         "none beans aphids --leaves 10",
         Sighting("beans", "aphids", "count", "", "underside", 10, total=0),
     ),

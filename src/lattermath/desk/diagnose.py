@@ -90,6 +90,17 @@ def diagnose(
     return Diagnosis(told, found, _look_alikes(told, disorders), _clinic(told, found))
 
 
+def signs_of(tables: Tables, crop: str) -> frozenset[str]:
+    """The symptoms and checks that something on a crop could show, wherever the plot lies.
+
+    InputError where the crop has no key.
+    """
+    group, crop_id = group_of(tables, crop)
+    held = {c.id: c for c in tables.causes.values() if _fits(tables, c, group, crop_id, "general")}
+    signs = _signs(tables, held, group)
+    return frozenset(key for key, sign in signs.items() if sign.chances)
+
+
 def group_of(tables: Tables, crop: str) -> tuple[str, str]:
     """The diagnosis group and the crop id of a word; InputError where it means no crop here."""
     found = tables.crosswalk.diagnosed_as(crop)

@@ -135,15 +135,18 @@ def _settled(payload: Payload, plot: Plot, folder: Folder) -> Payload:
 
 
 def _seen(payload: Sighting, folder: Folder) -> Sighting:
-    """A sighting by the id of the tables; none found of a disease is nothing of the leaf taken."""
+    """A sighting by the id of the tables; none or a class of a disease is of the leaf taken."""
     crosswalk = tables_of(folder).crosswalk
     disease = crosswalk.disease(payload.what)
     # A grower who says whitefly has not said which: the kind is kept, not a species.
     known = crosswalk.kind(payload.what) or crosswalk.organism(payload.what) or disease
     known = known or crosswalk.enemies.get(tidy(payload.what))
     payload = replace(payload, what=known or payload.what)
-    if known == disease and disease and payload.measure == "count" and payload.total == 0:
-        return replace(payload, measure="severity", total=None, percent=0.0, stage="")
+    if known == disease and disease and payload.measure == "count":
+        if payload.total == 0:
+            return replace(payload, measure="severity", total=None, percent=0.0, stage="")
+        if payload.level is not None:
+            return replace(payload, measure="severity", stage="")
     return payload
 
 

@@ -76,13 +76,19 @@ def _visit(payload: Visit, _names: Names) -> str:
 @_words.register
 def _sighting(payload: Sighting, names: Names) -> str:
     what, where = payload.what.replace("_", " "), names(payload.planting)
+    stage = f" ({payload.stage})" if payload.stage else ""
     if payload.measure == "first seen":
         return f"{what} seen on {where}"
     if payload.measure == "shake":
         return f"{what}, {payload.level}, from {counted(payload.looked_at, 'plant')} of {where}"
     if payload.measure == "severity":
+        if payload.level is not None:
+            return f"{what}, {payload.level}, on the leaves of {where}"
         share = f"{payload.percent:g} %" if payload.percent else "nothing"
         return f"{what} on {share} of the leaf of {where}"
+    if payload.level is not None:
+        leaves = counted(payload.looked_at, "leaf", "leaves")
+        return f"{what}{stage}, {payload.level} a leaf, on {leaves} of {where}"
     total = sum(payload.counts) if payload.total is None else payload.total
     what = MANY.get(what, what) if total != 1 else what
     if payload.measure == "card":
@@ -90,7 +96,6 @@ def _sighting(payload: Sighting, names: Names) -> str:
             f"{counted(len(payload.counts), 'card')} at {where} in {counted(payload.days, 'day')}"
         )
         return f"{total or 'no'} {what} on {hung}"
-    stage = f" ({payload.stage})" if payload.stage else ""
     leaves = counted(payload.looked_at, "leaf", "leaves")
     return f"{total or 'no'} {what}{stage} on {leaves} of {where}"
 

@@ -8,16 +8,18 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
-from lattermath.desk.diagnose import Diagnosis, diagnose
+from lattermath.desk.diagnose import Diagnosis, diagnose, signs_of
 from lattermath.desk.log_names import planting_key
 from lattermath.desk.look_facts import Known, known_of
 from lattermath.desk.sky import sky_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
-from lattermath.knowledge.symptom_words import meant
+from lattermath.knowledge.symptom_words import meant, nearest, without
 from lattermath.knowledge.tables import Tables
 from lattermath.record.read_back import effective, plot_as_of
 from lattermath.vocabulary.errors import Fault, InputError, WeatherFileError
 from lattermath.vocabulary.plot import Planting
+
+MOST_OFFERED = 8  # meanings told at once
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +60,8 @@ def look(
             record = None
     key = planting_key(plot, words)
     planting = next(p for p in plot.plantings if p.key == key)
-    yes = tuple(_sign(tables, said, "--seen") for said in seen)
-    no = tuple(_sign(tables, said, "--not") for said in not_seen)
+    yes = tuple(sign_meant(tables, planting, said, "--seen") for said in seen)
+    no = tuple(sign_meant(tables, planting, said, "--not") for said in not_seen)
     known = known_of(planting, past, record, today, tables)
     answered = {*yes, *no}
     found = diagnose(
@@ -73,15 +75,29 @@ def look(
     return Looked(planting, yes, no, known, found, tables)
 
 
-def _sign(tables: Tables, words: str, where: str) -> str:
-    found = meant(words, tables.crosswalk)
+def sign_meant(tables: Tables, planting: Planting, words: str, where: str) -> str:
+    """The sign that a saying means on this crop; InputError with what it may mean.
+
+    The crop's own name tells nothing, or its fruit: "no beans", "the kale is wilting".
+    """
+    among = signs_of(tables, planting.crop)
+    crop = (planting.name, *(tables.crosswalk.named(planting.crop, n) for n in (1, 2)))
+    ways = (words, without(words, crop, "fruit"), without(words, crop))
+    found = next(filter(None, (meant(way, tables.crosswalk, among) for way in ways)), ())
     if len(found) == 1:
         return found[0]
     if found:
-        remedy = f"It could be {' or '.join(found)}: write one of these, or say more."
+        remedy = f"Look again, and say which: {_offered(tables, found)}."
         raise InputError(Fault("this could mean several things", where, words, remedy))
-    near = tables.crosswalk.nearest_symptom(words)
-    meant_so = f"Did you mean {' or '.join(near)}? " if near else ""
+    near = nearest(words, tables.crosswalk, among)
+    meant_so = f"Did you mean: {_offered(tables, near)}? " if near else ""
     what = "these words are not known as something seen on a plant"
     remedy = f"{meant_so}Say what you see in other words, as in: white powder, holes in leaves."
+    if name := tables.crosswalk.kind(words) or tables.crosswalk.organism(words):
+        remedy += f" If you know it is that: lattermath log count {planting.key} {name} 12,0,3."
     raise InputError(Fault(what, where, words, remedy))
+
+
+def _offered(tables: Tables, signs: tuple[str, ...]) -> str:
+    """Signs in their own words, which are taken as they stand here."""
+    return "; or ".join(tables.crosswalk.sign_texts[sign] for sign in signs[:MOST_OFFERED])

@@ -123,24 +123,31 @@ def _counting(looked: Looked) -> Iterator[str]:
     if found is None:
         return
     (subject, how), key = found, looked.planting.key
-    if subject in looked.tables.organisms:
-        yield f"{how}: lattermath log count {key} {subject} 12,0,3"
+    if subject not in looked.tables.diseases:
+        yield f"{how}: lattermath log count {key} {subject} 12,0,3 (or few --leaves 10)"
     else:
         yield f"{how}: lattermath log severity {key} {subject} 10"
     yield "lattermath plan: it weighs a course from what was counted, within your labels"
 
 
 def what_to_count(looked: Looked) -> tuple[str, str] | None:
-    """The organism or disease of the likeliest cause, and how it is counted; None: nothing yet."""
+    """What the likeliest cause is logged as, and how it is counted; None: nothing yet.
+
+    An organism or disease, or the kind where the cause names several species of one: eyes do not
+    tell them apart.
+    """
     chances = looked.found.told.probabilities
     cause = next(iter(chances), "")
     if not cause or looked.found.verdict.deed is None:
         return None
     tables = looked.tables
-    subject = next(iter(tables.crosswalk.cause_joins.get(cause, ())), "")
+    joined = tables.crosswalk.cause_joins.get(cause, ())
+    subject = next(iter(joined), "")
     if subject in tables.organisms:
         where, words = WHAT_TO_COUNT.get(subject, ELSE)
-        return subject, f"{where.format(n=LEAVES)}, {words}"
+        kinds = (k for k, species in tables.crosswalk.kinds.items() if set(joined) <= set(species))
+        name = next(kinds, subject) if len(joined) > 1 else subject
+        return name, f"{where.format(n=LEAVES)}, {words}"
     if subject in tables.diseases:
         return subject, "note how much of the leaf is taken"
     return None

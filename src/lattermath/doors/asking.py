@@ -10,7 +10,7 @@ from typing import Annotated, Literal, get_args
 from cyclopts import Parameter
 
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.events import Surface
+from lattermath.vocabulary.events import Level, Surface
 
 Units = Literal["metric", "us"]
 Paper = Literal["a4", "letter"]
@@ -138,13 +138,19 @@ def counts(words: str) -> tuple[int, ...]:
     if wrong:
         raise InputError(
             Fault(
-                "counts are whole numbers, one a leaf, with commas between",
+                "counts are whole numbers, one a leaf, with commas between, or a class",
                 "counts",
                 wrong[0],
-                "Write them as 12,0,3.",
+                "Write them as 12,0,3; or none, few, many or heavy.",
             )
         )
     return tuple(int(part) for part in parts)
+
+
+def level_said(words: str) -> Level | None:
+    """The class that was written: none, few, many or heavy; None where it is anything else."""
+    known: tuple[Level, ...] = get_args(Level)
+    return next((one for one in known if one == words.strip().lower()), None)
 
 
 def surfaces(words: str) -> tuple[Surface, ...]:

@@ -130,24 +130,33 @@ def planting_key(held: Plot, words: str) -> str:
 def count(
     planting: Named,
     what: What,
-    numbers: Annotated[str, Parameter(help="One a leaf, 12,0,3; or the sum, with --leaves.")],
+    numbers: Annotated[
+        str,
+        Parameter(
+            help="none, few (up to 5 a leaf), many (up to 30) or heavy, with --leaves; or one "
+            "number a leaf, 12,0,3; or their sum, with --leaves."
+        ),
+    ],
     /,
     *,
     stage: Annotated[str, Parameter(help="Which stage was counted: eggs, scales, adult.")] = "",
     surface: Side = "underside",
-    leaves: Annotated[int, Parameter(help="How many leaves the sum was counted on.")] = 0,
+    leaves: Annotated[int, Parameter(help="How many leaves the class or the sum is of.")] = 0,
     note: NoteWords = "",
     photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
 ) -> int:
-    """Count something on leaves."""
-    counted, held = asking.counts(numbers), plot_at(plot)
+    """Count something on leaves, or say by a class how many there are."""
+    level = asking.level_said(numbers)
+    looked = asking.whole(leaves, "--leaves") if leaves or level else 0
+    counted, held = () if level else asking.counts(numbers), plot_at(plot)
     place = planting_key(held, planting)
     seen = Sighting(place, what, "count", stage, surface, len(counted), counted, note=note)
-    if leaves:
-        looked = asking.whole(leaves, "--leaves")
+    if level:
+        seen = replace(seen, looked_at=looked, level=level)
+    elif looked:
         seen = replace(seen, counts=(), total=sum(counted), looked_at=looked)
     return post(plot, seen, at, as_json, held, photo=photo)
 
@@ -221,7 +230,10 @@ def card(
 def severity(
     planting: Named,
     what: What,
-    percent: Annotated[str, Parameter(help="Share of the leaf taken: 15, or 15%.")],
+    percent: Annotated[
+        str,
+        Parameter(help="none, few (up to 5 %), many (up to 30 %) or heavy; or the share: 15, 15%."),
+    ],
     /,
     *,
     surface: Side = "top",
@@ -232,9 +244,10 @@ def severity(
     as_json: AsJson = False,
 ) -> int:
     """How much of the leaf is spotted or white."""
-    share, held = asking.percent(percent), plot_at(plot)
+    level = asking.level_said(percent)
+    share, held = None if level else asking.percent(percent), plot_at(plot)
     place = planting_key(held, planting)
-    seen = Sighting(place, what, "severity", "", surface, looked_at=leaves, percent=share)
+    seen = Sighting(place, what, "severity", "", surface, leaves, percent=share, level=level)
     return post(plot, seen, at, as_json, held, photo=photo)
 
 

@@ -33,6 +33,8 @@ class Crosswalk:
     causes: Mapping[str, str]
     cause_joins: Mapping[str, tuple[str, ...]]  # cause id -> organism, disease or disorder ids
     symptoms: Mapping[str, str]  # also the words of checks
+    sayings: Mapping[str, tuple[str, ...]]  # saying -> the symptoms it may mean, by crop
+    sign_texts: Mapping[str, str]  # symptom or check id -> its own words
 
     def named(self, crop: str, count: float = 2) -> str:
         """A crop as a sheet says it: `courgettes`, or `courgette` for one."""
@@ -68,10 +70,6 @@ class Crosswalk:
     def symptom(self, word: str) -> str | None:
         """The symptom or check that a word means: its id, its own words or plain words."""
         return self.symptoms.get(tidy(word))
-
-    def nearest_symptom(self, words: str, n: int = 3) -> tuple[str, ...]:
-        """The known words for symptoms most like these, for the remedy of an error."""
-        return tuple(difflib.get_close_matches(tidy(words), sorted(self.symptoms), n, 0.5))
 
     def diagnosed_as(self, word: str) -> tuple[str, str] | None:
         """The diagnosis group, and the crop id or "", that a crop or group word means."""
@@ -167,7 +165,15 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
         diagnosis_groups={key: tuple(crops) for key, crops in raw["diagnosis_groups"].items()},
         causes=_names(tables["causes"]),
         cause_joins={key: tuple(ids) for key, ids in raw["cause_joins"].items()},
-        symptoms=_signs(tables) | _plain(raw["symptom_words"]),
+        symptoms=_signs(tables)
+        | _plain({w: one for w, one in raw["symptom_words"].items() if isinstance(one, str)}),
+        sayings={
+            tidy(w): tuple(many)
+            for w, many in raw["symptom_words"].items()
+            if not isinstance(many, str)
+        },
+        sign_texts={key: row.text("text") for key, row in tables["symptoms"].items()}
+        | {key: row.text("action") for key, row in tables["checks"].items()},
     )
 
 

@@ -1,56 +1,176 @@
-"""Finds the symptom that a grower's sentence means, by the words it shares with what is known."""
+"""Finds the symptom that a grower's saying means, by the words it shares with what is known."""
 
 from __future__ import annotations
 
+import difflib
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Mapping
 
-from lattermath.knowledge.crosswalk import Crosswalk
+from lattermath.knowledge.crosswalk import Crosswalk, tidy
+
+Words = frozenset[str]
 
 # Words that tell nothing of a symptom.
 IDLE = frozenset(
     re.findall(
         r"\w+",
-        "a an the of on in at to and or it is are was when i my we shake touch some there up with "
-        "then from them they this that its all plant plants leaf leaves",
+        "a an the of on in at to and or it is are was has have be being get gets getting got when "
+        "i my we our shake touch see saw there up with then from them they these those this that "
+        "its all some any just very so too also now lots lot many much more everywhere covered "
+        "full plant plants leaf leaves like looks look",
     )
 )
+# What turns a saying round: it must stand in what is known too.
+TURNS = frozenset(
+    re.findall(r"\w+", "no not none never nothing without hardly isn aren don doesn cannot wasn")
+)
+# Where on a plant or plot: a saying that names another place than what is known is not it.
+PLACES = ("fruit", "flower", "root", "stem", "soil", "pod", "cob", "bulb", "head", "seedling",
+          "ground", "butterfly", "trap")  # fmt: skip
+SAME = {"gray": "grey", "tiny": "small", "little": "small", "mold": "mould", "mouldy": "mould",
+        "limp": "wilt", "droop": "wilt", "blossom": "flower", "eaten": "eat", "ate": "eat",
+        "underneath": "under", "underside": "under", "undersides": "under",
+        "bug": "insect", "bugs": "insect"}  # fmt: skip
 ENOUGH = 0.6  # judgement: share of words in common from which on a description is taken as meant
+STRANGE = 0.25  # judgement: share of a saying's words that a description may lack
 LEAST_IN_COMMON = 2  # judgement: one word alone is no description
+A_SLIP = 0.8  # judgement: as alike as a slip of the pen leaves two words
+OFFERED = 4
 
 
-def meant(words: str, crosswalk: Crosswalk) -> tuple[str, ...]:
-    """The symptom or check ids a sentence may mean, one where it is clear, none where it is not.
+def meant(
+    words: str, crosswalk: Crosswalk, among: Collection[str] | None = None
+) -> tuple[str, ...]:
+    """The symptom or check ids a saying may mean, one where it is clear, none where it is not.
 
-    A known phrase is meant when all its words stand in the sentence (the longest one counts);
-    else the description that shares most words with it, if it shares enough.
+    among : ids that something on this crop can show; None for all. Only an id itself is taken
+    although it is not among them.
+
+    A known phrase is meant when all its words stand in the saying (the longest one counts), or
+    when it has one word and the saying no other; else the description that shares most words
+    with it, if it shares enough. Neither is meant where the saying denies something, or names a
+    place on the plant, that the phrase does not.
     """
     exact = crosswalk.symptom(words)
-    if exact is not None:
+    if exact is not None and (among is None or exact in among or words_of_its_own(words, exact)):
         return (exact,)
-    said = _telling(words)
-    known = {phrase: (_telling(phrase), sign) for phrase, sign in crosswalk.symptoms.items()}
-    whole = {p: (t, s) for p, (t, s) in known.items() if t and t <= said and len(t) > 1}
+    said = telling(words)
+    known = {p: (telling(p), ids) for p, ids in _known(crosswalk, among).items()}
+    whole = {p: t for p, (t, ids) in known.items() if t and _holds(said, t, ids, crosswalk)}
     if whole:
-        longest = max(len(t) for t, _ in whole.values())
-        return _distinct({p: s for p, (t, s) in whole.items() if len(t) == longest})
-    scores = {p: _alike(said, t) for p, (t, _) in known.items()}
+        longest = max(len(t) for t in whole.values())
+        return _first_of(known[p][1] for p, t in whole.items() if len(t) == longest)
+    scores = {
+        p: _alike(said, t)
+        for p, (t, ids) in known.items()
+        if t & _PLACES <= said
+        and len(said - t) <= STRANGE * len(said)
+        and _fits(said, t, ids, crosswalk)
+    }
     best = max(scores.values(), default=0.0)
     if best < ENOUGH:
         return ()
-    return _distinct({p: known[p][1] for p, score in scores.items() if score == best})
+    return _first_of(known[p][1] for p, score in scores.items() if score == best)
 
 
-def _distinct(found: Mapping[str, str]) -> tuple[str, ...]:
-    return tuple(sorted(set(found.values())))
+def nearest(
+    words: str, crosswalk: Crosswalk, among: Collection[str] | None = None
+) -> tuple[str, ...]:
+    """The ids most like a saying that is not clear, to be offered; empty where nothing is.
+
+    Words are weighed by how few phrases have them, and slips of the pen are seen through.
+    """
+    known = {p: (telling(p), ids) for p, ids in _known(crosswalk, among).items()}
+    often: dict[str, int] = {}
+    for told, _ in known.values():
+        for word in told:
+            often[word] = often.get(word, 0) + 1
+    said = frozenset(_mended(word, often) for word in telling(words) - TURNS)
+    best: dict[str, float] = {}
+    for told, ids in known.values():
+        common = sum(1 / often[word] for word in said & told)
+        score = common / (len(said | told) ** 0.5) if common else 0.0
+        for one in ids:
+            best[one] = max(best.get(one, 0.0), score)
+    ranked = sorted((one for one in best if best[one] > 0), key=lambda one: (-best[one], one))
+    return tuple(ranked[:OFFERED])
 
 
-def _telling(words: str) -> frozenset[str]:
+def without(words: str, names: Iterable[str], instead: str = "") -> str:
+    """A saying without the names of the crop, or with another word in their place."""
+    stems = frozenset(stem for name in names for stem in telling(name))
+    kept = [instead if telling(one) and telling(one) <= stems else one for one in words.split()]
+    return " ".join(one for one in kept if one)
+
+
+def words_of_its_own(words: str, sign: str) -> bool:
+    """Whether a saying is an id itself, with or without its strokes."""
+    return tidy(words) == tidy(sign)
+
+
+def telling(words: str) -> Words:
+    """The words of a saying that tell something, each by its stem."""
     plain = re.findall(r"[a-z]+", words.lower())
-    return frozenset(w.removesuffix("s") for w in plain if w not in IDLE and len(w) > 1)
+    return frozenset(_stem(w) for w in plain if w not in IDLE and len(w) > 1)
 
 
-def _alike(said: frozenset[str], known: frozenset[str]) -> float:
+def _stem(word: str) -> str:
+    """A word without its ending: `curling`, `curled` and `curly` are one."""
+    if word in TURNS:
+        return word
+    word = SAME.get(word, word)
+    for ending in ("ies", "ing", "ed", "es", "s", "y"):
+        if word.endswith(ending) and len(word) - len(ending) >= 3:
+            word = word.removesuffix(ending)
+            break
+    word = word.removesuffix("e") if len(word) > 3 else word
+    doubled = len(word) > 3 and word[-1] == word[-2] and word[-1] not in "ls"
+    return SAME.get(word[:-1] if doubled else word, word[:-1] if doubled else word)
+
+
+_PLACES = frozenset(_stem(word) for word in PLACES)
+
+
+def _known(crosswalk: Crosswalk, among: Collection[str] | None) -> Mapping[str, tuple[str, ...]]:
+    """Every phrase with the ids it may mean on this crop; without those that mean none there."""
+    every = {p: (sign,) for p, sign in crosswalk.symptoms.items()} | dict(crosswalk.sayings)
+    if among is None:
+        return every
+    here = {p: tuple(one for one in ids if one in among) for p, ids in every.items()}
+    return {p: ids for p, ids in here.items() if ids}
+
+
+def _holds(said: Words, told: Words, ids: tuple[str, ...], crosswalk: Crosswalk) -> bool:
+    """Whether a phrase stands in a saying as a whole."""
+    long_enough = len(told) >= LEAST_IN_COMMON or told == said
+    return long_enough and told <= said and _fits(said, told, ids, crosswalk)
+
+
+def _fits(said: Words, told: Words, ids: tuple[str, ...], crosswalk: Crosswalk) -> bool:
+    """Whether a saying denies nothing and names no place that a phrase does not."""
+    if not said & TURNS <= told:
+        return False
+    places = said & _PLACES
+    if not places - told:
+        return True
+    own: set[str] = set()
+    for one in ids:
+        own |= telling(crosswalk.sign_texts.get(one, one))
+    return places <= told | own
+
+
+def _first_of(found: Iterable[tuple[str, ...]]) -> tuple[str, ...]:
+    return tuple(sorted({one for ids in found for one in ids}))
+
+
+def _alike(said: Words, known: Words) -> float:
     """Words in common, as a share of the mean length of both; 0 for fewer than two."""
     common = len(said & known)
     return 0.0 if common < LEAST_IN_COMMON else 2 * common / (len(said) + len(known))
+
+
+def _mended(word: str, known: Collection[str]) -> str:
+    """The known word that a word is a slip of; itself where it is known or none is near."""
+    if word in known:
+        return word
+    return next(iter(difflib.get_close_matches(word, sorted(known), 1, A_SLIP)), word)

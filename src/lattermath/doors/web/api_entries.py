@@ -73,24 +73,33 @@ class Entry(Brought):
 
 
 class Counted(Entry):
-    """Counted, leaf by leaf, or as a sum on so many leaves."""
+    """Counted, leaf by leaf, as a sum on so many leaves, or by a class: `counts` or `level`."""
 
     kind: Literal["counted"]
     planting: Name
     what: Name
-    counts: Counts
+    counts: Counts | None = None
+    level: Annotated[
+        Level | None,
+        Field(description="How many a leaf, on `leaves` leaves: few up to 5, many up to 30."),
+    ] = None
     leaves: Annotated[
-        Count, Field(description="Where `counts` is one sum: leaves it was counted on.")
+        Count, Field(description="Leaves a class or a sum is of; 0 where each was counted.")
     ] = 0
     stage: Words = ""
     surface: Surface = "underside"
     note: Words = ""
 
     def payload(self, plot: Plot) -> Payload:
-        """A sighting by counts, or by their sum."""
-        told = tuple(self.counts)
+        """A sighting by counts, their sum or a class; InputError where it is not one of them."""
+        if (self.counts is None) == (self.level is None):
+            remedy = "Give counts or level."
+            raise InputError(Fault("a look needs counts or a class", "counts", "", remedy))
         place = log_names.planting_key(plot, self.planting)
         seen = Sighting(place, self.what, "count", self.stage, self.surface, note=self.note)
+        if self.level is not None:
+            return replace(seen, looked_at=whole(self.leaves, "leaves"), level=self.level)
+        told = tuple(self.counts or ())
         if self.leaves:
             return replace(seen, looked_at=self.leaves, total=sum(told))
         return replace(seen, looked_at=len(told), counts=told)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import get_args
 
 from lattermath.desk import log_names
@@ -55,6 +55,7 @@ class LogForm:
 
 SIDES = words(get_args(Surface))
 LEVELS = words(get_args(Level))
+LEAF_LEVELS = tuple(zip(get_args(Level), p.LEAF_CLASSES, strict=True))
 WAYS = (("foot", "at the foot"), ("overhead", "over the leaves"))
 GOES_TO = words(get_args(Destination))
 WORKS = ("tie and side-shoot", "tie", "hoe", "strip", "mulch", "feed", "weed", "top")
@@ -78,23 +79,22 @@ def _counted(asked: Asked) -> Sequence[Blank]:
     return (
         _planting(asked),
         _what(asked),
-        Blank("counts", "On each leaf", "leaves", hint="One blank a leaf; leave the rest empty."),
+        Blank("level", "On a leaf", "choice", LEAF_LEVELS, hint=p.CLASS_WILL_DO, required=False),
+        Blank("leaves", "Leaves turned", "amount", values=("10",), required=False),
+        Blank("counts", "Or count each leaf", "leaves", hint=p.COUNTS_OUTRANK),
         Blank("stage", "Stage", hint="Eggs, scales, adult. May stay empty.", required=False),
         _side("underside"),
     )
 
 
 def _read_counted(form: Filled, asked: Asked) -> Payload:
+    place, what = _place(form, asked), form.asked("what", "what was counted")
+    seen = Sighting(place, what, "count", form.one("stage"), _surface(form))
+    if form.one("level") and not form.several("counts"):
+        turned = asking.whole(form.number("leaves") or 0, "leaves turned")
+        return replace(seen, looked_at=turned, level=_level(form))
     counts = asking.counts(",".join(form.several("counts")))
-    return Sighting(
-        _place(form, asked),
-        form.asked("what", "what was counted"),
-        "count",
-        form.one("stage"),
-        _surface(form),
-        len(counts),
-        counts,
-    )
+    return replace(seen, looked_at=len(counts), counts=counts)
 
 
 def _none_seen(asked: Asked) -> Sequence[Blank]:
@@ -349,11 +349,10 @@ def _surface(form: Filled) -> Surface:
 
 def _level(form: Filled) -> Level:
     said = form.asked("level", "how many")
-    for level in get_args(Level):
-        if said == level:
-            found: Level = level
-            return found
-    raise InputError(Fault("no such answer", "flew up", said, "Choose none, few, many or heavy."))
+    level = asking.level_said(said)
+    if level is None:
+        raise InputError(Fault("no such answer", "level", said, "Choose none, few, many or heavy."))
+    return level
 
 
 def _share(written: str) -> float:

@@ -115,10 +115,15 @@ def _looked(line: Line, _: Asked) -> tuple[Payload, ...]:
 def _sighting(line: Line, wanted: dict[str, Any], words: str, leaves: int) -> Sighting:
     planting, side = line.task["planting"], wanted["share_of"]
     what = line.kinds.get(wanted["organism"], wanted["organism"])
+    below: Surface = "underside"
+    level = asking.level_said(words)
+    if level and not side:
+        return Sighting(planting, what, "count", wanted["stage"], below, leaves, level=level)
+    if level:
+        return Sighting(planting, what, "severity", "", side, leaves, level=level)
     if side:
         share = asking.percent(words)
         return Sighting(planting, what, "severity", "", side, leaves, percent=share)
-    below: Surface = "underside"
     if "," in words:
         each = asking.counts(words)
         return Sighting(planting, what, "count", wanted["stage"], below, len(each), each)

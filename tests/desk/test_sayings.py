@@ -1,0 +1,136 @@
+"""Everyday sayings about plants: taken by the crop looked at, offered where unsure, never guessed.
+
+The sayings are ours; what each may mean was settled by reading it against the key's own words.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from lattermath.desk.diagnose import signs_of
+from lattermath.desk.look import sign_meant
+from lattermath.knowledge.tables import load_tables
+from lattermath.vocabulary.errors import InputError
+from lattermath.vocabulary.plot import Planting
+
+TABLES = load_tables()
+NAMES = {
+    "cucumber_slicing": "Cucumbers", "kale": "Kale", "tomato_indeterminate": "Tomatoes",
+    "carrot": "Carrots", "bean_bush": "Dwarf beans", "summer_squash": "Courgettes",
+    "lettuce_head": "Lettuce",
+}  # fmt: skip
+PLAIN = """
+cucumber_slicing | sticky leaves | honeydew_sticky
+cucumber_slicing | aphids | soft_insect_clusters
+cucumber_slicing | lots of tiny white flies | white_insect_cloud
+cucumber_slicing | slugs | slime_trails
+cucumber_slicing | crooked cucumbers | misshapen_fruit
+cucumber_slicing | the plant wilts every afternoon | wilt_midday_recovers
+cucumber_slicing | leaves have brown crispy edges | leaf_edge_scorch
+cucumber_slicing | yellow spots between the veins | yellow_angular_veinlimited
+kale | white butterflies flying around | white_butterflies
+kale | lots of tiny holes | shot_holes
+kale | little black beetles that jump | jumping_beetles
+kale | roots are swollen | swollen_club_roots
+kale | pigeons | tears_pecked_leaves
+kale | grey waxy aphids | soft_insect_clusters
+tomato_indeterminate | black bottoms | sunken_dark_blossom_end
+tomato_indeterminate | tomatoes are splitting | fruit_cracks
+tomato_indeterminate | leaves rolling up | leaf_roll_upward_firm
+tomato_indeterminate | dark wet patches spreading | large_dark_watersoaked_blotch
+tomato_indeterminate | no tomatoes | flowers_drop_no_fruit
+carrot | carrot fly | rusty_tunnels_root
+carrot | forked carrots | forked_stubby_root
+bean_bush | beans are covered in aphids | soft_insect_clusters
+bean_bush | leaves with tiny pale dots | fine_pale_stippling
+summer_squash | sawdust at the base | frass_stem_base
+summer_squash | whole plant wilted suddenly | sudden_wilt_one_vine
+lettuce_head | gone to seed | bolting_flower_stalk
+"""
+UNSURE = """
+cucumber_slicing | brown spots | yellow_angular_veinlimited watersoaked_angular
+cucumber_slicing | yellow leaves | uniform_pale_yellow_old mosaic_mottle
+cucumber_slicing | holes in the leaves | large_ragged_holes
+cucumber_slicing | mouldy fruit | grey_fuzzy_mould
+kale | kale is wilting | wilt_midday_recovers dry_soil_finger_depth
+kale | something ate my kale overnight | large_ragged_holes
+kale | caterpillars | green_velvet_caterpillar looping_caterpillar
+tomato_indeterminate | blight | large_dark_watersoaked_blotch target_rings
+tomato_indeterminate | curling leaves | leaf_roll_upward_firm twisted_strap_leaves
+tomato_indeterminate | spots on the tomatoes | scabby_fruit_spots
+lettuce_head | rotting at the base | stem_base_brown_rot white_cottony_mould_base
+lettuce_head | wilting | wilt_no_recovery_moist
+"""
+NOT_KNOWN = """
+cucumber_slicing | no white powder
+cucumber_slicing | the leaves are not sticky
+tomato_indeterminate | leaves falling off
+tomato_indeterminate | purple leaves
+kale | white powder in the roots
+kale | it looks bad
+"""
+
+
+def rows(told: str) -> list[list[str]]:
+    return [[one.strip() for one in line.split("|")] for line in told.strip().splitlines()]
+
+
+def said(crop: str, words: str) -> str:
+    planting = Planting(crop, NAMES[crop], crop, 4)
+    return sign_meant(TABLES, planting, words, "--seen")
+
+
+def refused(crop: str, words: str) -> str:
+    with pytest.raises(InputError) as error:
+        said(crop, words)
+    return error.value.faults[0].remedy
+
+
+@pytest.mark.parametrize(("crop", "words", "sign"), rows(PLAIN))
+def test_a_saying_that_means_one_thing_on_this_crop_is_taken(
+    crop: str, words: str, sign: str
+) -> None:
+    assert said(crop, words) == sign
+
+
+@pytest.mark.parametrize(("crop", "words", "signs"), rows(UNSURE))
+def test_a_saying_of_several_meanings_offers_them_in_words_that_are_then_taken(
+    crop: str, words: str, signs: str
+) -> None:
+    remedy = refused(crop, words)
+    for sign in signs.split():
+        text = TABLES.symptoms[sign].text
+        assert text in remedy
+        assert said(crop, text) == sign
+    offered = remedy.removeprefix("Look again, and say which: ").removesuffix(".").split("; or ")
+    assert {said(crop, one) for one in offered} <= signs_of(TABLES, crop)
+
+
+@pytest.mark.parametrize(("crop", "words"), rows(NOT_KNOWN))
+def test_what_is_denied_or_sits_elsewhere_is_never_taken_for_its_opposite(
+    crop: str, words: str
+) -> None:
+    assert refused(crop, words)
+
+
+@pytest.mark.parametrize("crop", list(NAMES))
+def test_no_saying_of_the_tables_is_taken_for_what_nothing_on_the_crop_shows(crop: str) -> None:
+    here = signs_of(TABLES, crop)
+    for words in (*TABLES.crosswalk.sayings, *TABLES.crosswalk.symptoms):
+        if words.replace(" ", "_") not in {*TABLES.symptoms, *TABLES.checks}:
+            try:
+                assert said(crop, words) in here, words
+            except InputError:
+                continue
+
+
+def test_every_saying_leads_to_signs_of_the_key() -> None:
+    known = {*TABLES.symptoms, *TABLES.checks}
+    sayings = TABLES.crosswalk.sayings
+    assert len(sayings) > 90
+    for words, signs in sayings.items():
+        assert len(signs) > 1 and set(signs) <= known, words
+
+
+def test_a_name_that_is_known_but_shows_nothing_here_may_be_counted() -> None:
+    assert "lattermath log count kale squash_bug" in refused("kale", "squash bug")
