@@ -39,7 +39,13 @@ from lattermath.belief.crop_growth import (
     picking_age,
 )
 from lattermath.belief.good_weeks import fruit_kg
-from lattermath.belief.level_drift import A_DAY, STEP_DAYS, Wandered, throw_drift
+from lattermath.belief.level_drift import (
+    A_DAY,
+    PULLED_BACK_DAYS,
+    STEP_DAYS,
+    Wandered,
+    throw_drift,
+)
 from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory
 from lattermath.belief.treatment_effect import effect_of
@@ -132,9 +138,12 @@ def insect_world(organism: str, material: str, stage: str, stands: tuple[Stand, 
 
 def _wandered(whole: FloatArray, today: int, dice: Dice) -> tuple[FloatArray, FloatArray]:
     """How far each planting has wandered by today, log, and the numbers that the looks meet."""
-    steps = dice("walk").normal(0, np.sqrt(A_DAY), (1, whole.shape[1], whole.shape[2]))
-    steps[:, :, 0] = 0.0
-    walk = np.cumsum(steps, axis=2)
+    keep = np.exp(-1 / PULLED_BACK_DAYS)
+    a_step = np.sqrt(A_DAY * PULLED_BACK_DAYS / 2 * (1 - keep**2))
+    walk = dice("walk").normal(0, a_step, (1, whole.shape[1], whole.shape[2]))
+    walk[:, :, 0] = 0.0
+    for day in range(1, walk.shape[2]):
+        walk[:, :, day] += keep * walk[:, :, day - 1]
     return walk[:, :, today], whole * np.exp(walk)[..., None]
 
 

@@ -54,8 +54,11 @@ def test_three_looks_are_as_likely_as_brute_force_says() -> None:
     rng, n = np.random.default_rng(4), 100_000
     seen, detection = looks(), np.ones(3)
     found = filtered(seen, even(), detection)
-    gaps = np.diff((0, *DAYS))
-    walk = np.cumsum(rng.normal(size=(n, 3)) * np.sqrt(A_DAY * gaps), axis=1)
+    walk = np.zeros((n, 3))
+    for day in range(1, DAYS[-1] + 1):  # day by day: a little back, a step on
+        now = sum(day > before for before in DAYS[:-1])
+        fresh = walk[:, now - 1] if day - 1 == DAYS[now - 1] else walk[:, now]
+        walk[:, now] = fresh * (1 - 1 / PULLED_BACK_DAYS) + rng.normal(0, A_DAY**0.5, n)
     for draw in range(3):
         total = np.zeros(n)
         for k, one in enumerate(seen):

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from typing import Protocol, TypeAlias, TypeVar
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from lattermath.belief.cluster_sightings import Seen
 
@@ -41,7 +41,7 @@ class AtPlace(Protocol):
 Look = TypeVar("Look", bound=AtPlace)
 Fit: TypeAlias = Callable[[Look, FloatArray], FloatArray]
 
-WEEK_SD = 0.55  # log level; tuned on seasons played in nature (decision 0020)
+WEEK_SD = 0.4  # log level; tuned on seasons played in nature (decisions 0020 and 0042)
 A_DAY = WEEK_SD**2 / 7  # variance gained in a day
 STEP_DAYS = 3  # days ahead between shocks
 LEAVES_SD = 0.4  # judgement: plants have more or fewer leaves than is taken, log scale
@@ -54,7 +54,7 @@ STAGES_SD = 0.45  # of one stage beside the others, log scale; tuned likewise
 # A whole cluster may grow faster or slower than its even course says, for some weeks on end: what
 # enemies have gathered and what the books' rates are off. Of the daily growth; tuned likewise.
 TREND_SD, TREND_DAYS = 0.045, 21.0
-PULLED_BACK_DAYS = 42.0  # judgement: no planting wanders off for ever; time constant ahead
+PULLED_BACK_DAYS = 42.0  # judgement: no planting wanders off for ever; time constant
 NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
 LOG_WEIGHTS = np.log(_WEIGHTS / _WEIGHTS.sum())
 LEAST_VARIANCE = 1e-4
@@ -86,22 +86,46 @@ def filtered(seen: Sequence[Seen], sums: NDArray[np.float32], detection: FloatAr
         even = one.expected(sums[:, one.place, one.day].astype(np.float64), detection)
         return one.of_expected(even[:, None] * np.exp(away))
 
-    return carried(seen, sums.shape[:2], A_DAY, fit)
+    return carried(seen, sums.shape[:2], A_DAY, fit, PULLED_BACK_DAYS)
 
 
-def carried(seen: Sequence[Look], shape: tuple[int, int], a_day: float, fit: Fit[Look]) -> Wandered:
+def wandered_on(
+    mean: FloatArray, variance: FloatArray, days: ArrayLike, a_day: float, back: float
+) -> tuple[FloatArray, FloatArray]:
+    """Mean and variance of a walk some days on; arrays alike, or by planting on the last axis.
+
+    a_day : variance gained in a day. back : time constant of the pull back, inf for none. [d]
+    """
+    gone = np.asarray(days, dtype=np.float64)
+    if not np.isfinite(back):
+        return mean, np.asarray(variance + a_day * gone)
+    keep = np.exp(-gone / back)
+    return np.asarray(mean * keep), np.asarray(
+        variance * keep**2 + a_day * back / 2 * (1 - keep**2)
+    )
+
+
+def carried(
+    seen: Sequence[Look],
+    shape: tuple[int, int],
+    a_day: float,
+    fit: Fit[Look],
+    back: float = np.inf,
+) -> Wandered:
     """A normal law of how far each planting has wandered, carried from look to look.
 
     shape : (n_draws, n_plantings).
     a_day : variance gained in a day.
     fit   : log-likelihood of a look with its planting so far away, (n_draws, n_nodes) both.
+    back  : time constant with which a walk is pulled back; inf where it is not. [d]
     """
     n_draws, n_places = shape
     mean, variance = np.zeros((n_draws, n_places)), np.zeros((n_draws, n_places))
     last, total = np.zeros(n_places, dtype=np.int64), np.zeros(n_draws)
     for one in sorted(seen, key=lambda s: (s.day, s.serial)):
         p = one.place
-        variance[:, p] += a_day * (one.day - last[p])
+        gap = one.day - last[p]
+        mean[:, p], variance[:, p] = wandered_on(mean[:, p], variance[:, p], gap, a_day, back)
         last[p] = one.day
         away = mean[:, p, None] + np.sqrt(variance[:, p, None]) * NODES
         log_weight = LOG_WEIGHTS + fit(one, away)
@@ -153,11 +177,13 @@ def throw_drift(
     eggs    : of one mother in her life.
     """
     n_draws = len(wandered.mean)
-    variance = wandered.variance + A_DAY * (today - wandered.last)
+    away, variance = wandered_on(
+        wandered.mean, wandered.variance, today - wandered.last, A_DAY, PULLED_BACK_DAYS
+    )
     own = np.stack([throw(f"wander|{key}").standard_normal(n_draws) for key in keys], axis=1)
     leaves = np.stack([throw(f"leaves|{key}").standard_normal(n_draws) for key in keys], axis=1)
     stages = throw("stages").standard_normal((n_draws, 1, n_stages))
-    level = wandered.mean + np.sqrt(variance) * own + LEAVES_SD * leaves
+    level = away + np.sqrt(variance) * own + LEAVES_SD * leaves
     n_shocks = n_ahead // STEP_DAYS
     steps = [throw(f"coming|{key}").standard_normal((n_draws, n_shocks)) for key in keys]
     trend = throw("trend").standard_normal((n_draws, 1))

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
+from lattermath.belief.clusters import ClusterBelief
 from lattermath.planning.common_draws import thinned
 from lattermath.planning.course_task import Found, Step, Task, cost_in_draws
 from lattermath.planning.keep_or_replace import Weighed, best, word_of
@@ -19,6 +20,7 @@ MOST_SHIFT_DAYS = 28  # judgement: a frost or an age further off is another seas
 STEP_DAYS = 14  # judgement: what turns and turns back within it may be passed over
 MOST_TIMES = 20.0  # judgement: a number so many times what is believed is another infestation
 TURN_WITHIN = 0.02
+NEXT_TIMES = 1.2
 PRICE_STEPS = 4  # on each side of the price of an hour
 VIGOURS: tuple[Vigour, ...] = ("sound", "tired", "worn", "failing")
 HOUR, FROST, AGE, VIGOUR, COUNT = (
@@ -203,16 +205,33 @@ def times_that_turn(task: Task, found: Found) -> float | None:
     steps = rival_of(found)
     if steps is None:
         return None
-    few = replace(task, belief=thinned(task.belief))
     besides = task.saved_besides(steps)
 
-    def saves(times: float) -> float:
-        more = replace(few.belief, state=few.belief.state * times)
-        asked = replace(few, belief=more)
+    def saves(belief: ClusterBelief, times: float) -> float:
+        asked = replace(task, belief=replace(belief, state=belief.state * times))
         gains = cost_in_draws(asked, ()) - cost_in_draws(asked, steps)
         return float(gains.mean()) + besides
 
-    return where_it_pays(saves, below=bool(found.steps))
+    few = thinned(task.belief)
+    guess = where_it_pays(lambda times: saves(few, times), below=bool(found.steps))
+    return None if guess is None else pays_near(lambda times: saves(task.belief, times), guess)
+
+
+def pays_near(saves: Callable[[float], float], guess: float) -> float | None:
+    """As `where_it_pays`, from a guess: steps of a fifth, and a straight line between two."""
+    low = high = guess
+    loss = gain = saves(guess)
+    while loss > 0 and low > 1 / MOST_TIMES:
+        high, gain = low, loss
+        low = max(low / NEXT_TIMES, 1 / MOST_TIMES)
+        loss = saves(low)
+    while gain <= 0 and high < MOST_TIMES:
+        low, loss = high, gain
+        high = min(high * NEXT_TIMES, MOST_TIMES)
+        gain = saves(high)
+    if loss > 0 or gain <= 0:
+        return None
+    return float(low * (high / low) ** (loss / (loss - gain)))
 
 
 def where_it_pays(saves: Callable[[float], float], *, below: bool) -> float | None:
