@@ -10,6 +10,7 @@ from lattermath.planning.looking import (
     MINUTES_A_LOOK,
     STALE_AFTER_DAYS,
     Watch,
+    first_look,
     looking_tasks,
     not_worth_looking,
 )
@@ -82,3 +83,15 @@ def test_the_sheet_says_at_which_count_to_turn() -> None:
         "the look is worth about 30 min of work: treat from 12 in all on 10 (stop counting there), "
         "below leave it" in says
     )
+
+
+def test_a_plot_nobody_looked_at_is_looked_over_once() -> None:
+    """One task for all, rough and short; none where nothing stands."""
+    stands = [Planting(f"p{n}", f"P{n}", "kale", 1) for n in range(9)]
+    (told,) = first_look(date(2026, 7, 28), stands)
+    assert told.kind == "look" and told.planting is None and not told.must
+    assert (
+        told.minutes <= 10 and told.minutes > first_look(date(2026, 7, 28), stands[:1])[0].minutes
+    )
+    assert "nothing does" in told.says  # that nothing is there is worth writing down
+    assert not first_look(date(2026, 7, 28), [])

@@ -14,13 +14,14 @@ from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.tending import tending
 from lattermath.planning.evening_order import last_job_hours
-from lattermath.planning.looking import looking_tasks, not_worth_looking
+from lattermath.planning.looking import first_look, looking_tasks, not_worth_looking
 from lattermath.planning.treating import Spraying, treating_task
 from lattermath.planning.treating import refused as refusal
 from lattermath.planning.visit_plan import Ingredients, gathered, visit_plan
 from lattermath.planning.watering_tasks import water_left, watering_tasks
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.evening import Applied, Evening
+from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling
@@ -80,6 +81,9 @@ def _visit(
     change = changes(facts, evening.day, worked)
     goes = {task.planting for task in change if task.kind == "pull"}
     watches = [w for w in worked.pests.watches if w.planting.key not in goes]
+    looks = looking_tasks(evening.day, watches)
+    if first and not looks and _never_looked(facts):
+        looks = first_look(evening.day, facts.plot.standing())
     share, hose = share_tonight(
         facts,
         evening.day,
@@ -93,7 +97,7 @@ def _visit(
     work = gathered(
         watering_tasks(evening.day, share, hose) if first else [],
         pick,
-        looking_tasks(evening.day, watches),
+        looks,
         handled_dry(tending(facts, evening.day, worked, closed), worked.permits),
         [*change, *sick_plant_tasks(facts, worked.permits, evening.day, goes)],
         sprays,
@@ -113,6 +117,12 @@ def _visit(
     )
     after = next((day for day in facts.visits if day > evening.day), None)
     return visit_plan(evening, facts.plot.visiting.minutes, found, after)
+
+
+def _never_looked(facts: SeasonFacts) -> bool:
+    """A new plot: no pack on the shelf, and nothing was ever counted or seen."""
+    seen = any(isinstance(event.payload, Sighting) for event in facts.events)
+    return not facts.plot.shelf and not seen
 
 
 def _to_the_last(pull: Task, planting: Planting) -> bool:

@@ -19,6 +19,7 @@ from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
 
 MINUTES_A_LOOK = 4.0  # judgement
+MOST_FIRST_MINUTES = 10.0  # judgement: a first look is rough, and grows with the visits
 LONG_AGO_DAYS = 14  # judgement: after two weeks a suspect is looked at whatever is reckoned
 RECKONED = "computed:courses on the same futures, after each count that might be made"
 EYES = "computed:clumping of insects and error of a look (judgement)"
@@ -83,6 +84,29 @@ def looking_tasks(visit: date, watches: Iterable[Watch]) -> list[Task]:
     """
     looks = sorted(_groups(visit, watches), key=lambda group: _first(visit, group))
     return [_task(visit, group) for group in looks if _pays(visit, group)]
+
+
+def first_look(visit: date, standing: Sequence[Planting]) -> list[Task]:
+    """One look over all plantings of a plot on which nobody ever looked; none where none stand."""
+    if not standing:
+        return []
+    return [
+        Task(
+            id=task_id(visit, "look", None, "first"),
+            kind="look",
+            part="look",
+            says=f"Each planting once: turn {LEAVES} leaves, see tips and stems. Log what sits "
+            "there, or that nothing does.",
+            minutes=min(MINUTES_A_LOOK * len(standing), MOST_FIRST_MINUTES),
+            because=(
+                Because(
+                    "nobody has looked yet: what lives here is taken from the weather and from "
+                    "what is usual",
+                    rests_on=(EYES,),
+                ),
+            ),
+        )
+    ]
 
 
 def with_worth(

@@ -29,7 +29,7 @@ PAGES = (
 )
 
 MAKING = "A newer sheet is being worked out. What you see is the one before it."
-MAKING_FIRST = "Your first sheet is being worked out. It comes in some seconds."
+MAKING_FIRST = "Your sheet is being worked out. It comes by itself, in some seconds."
 NEW_PLAN = "A new plan is there."
 SHOW_IT = "Show it"
 LOOK_AGAIN = "Look again"

@@ -43,7 +43,8 @@ def place_files(faults: Sequence[Fault], filled: Filled, sent: bool, placed: Pla
     named = [name.strip() for name in filled.one(FILES).split(",")]
     for fault in faults:
         if SAY_UNITS.startswith(fault.remedy.partition(":")[0]) and fault.remedy:
-            placed.add(UNITS, replace(fault, remedy=y.CHOOSE_UNITS))
+            if UNITS not in placed.by_name:  # one answer serves every column
+                placed.add(UNITS, replace(fault, remedy=y.CHOOSE_UNITS))
         elif is_far(fault):
             remedy = fault.remedy.partition("Look at")[0] + y.FAR_REMEDY
             placed.add(SENT if sent else FILES, replace(fault, remedy=remedy))
