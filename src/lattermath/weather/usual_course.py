@@ -19,7 +19,10 @@ from lattermath.weather.calendar_days import YEAR_DAYS, next_on, year_days
 from lattermath.weather.climatology import Usual
 from lattermath.weather.generated_days import (
     WET_AMOUNT_MM,
+    WET_DAY_MM,
+    Habit,
     Spread,
+    course_error,
     departures,
     rain_days,
 )
@@ -77,15 +80,25 @@ class Week:
 
 
 def from_short_record(usual: Usual, run: Run, rng: np.random.Generator) -> Traces:
-    """Futures about the usual course of one or two years of readings."""
+    """Futures about the usual course of one or two years of readings.
+
+    What the record can bear is fitted to it: the course, the spread of single days, how departures
+    and wet days hold from one day to the next, the rain of a wet day. The course of so few years is
+    itself in doubt, by what such days leave of chance in their mean. How far seasons differ beyond
+    what their days add up to takes many years: in warmth it is no less than in one temperate
+    record, in rain, like the shape of a wet day's amounts, as there.
+    """
     table = usual_table(usual)
-    says = "generated from a record of less than three years"
+    says = (
+        "generated from a record of less than three years, which cannot tell how far seasons differ"
+    )
     if np.isnan(table[2]).any():
         table[2] = _RAIN_MM
         says += f"; rain as in a temperate summer, {measure(_RAIN_MM, 'mm')} a day"
     wet = WET_AMOUNT_MM if np.isnan(usual.wet_amount_mm) else usual.wet_amount_mm
     spread = Spread(usual.sd_min, usual.sd_max)
-    return _about(table, run, spread, wet, "generated", says, rng)
+    habit = Habit.of(usual.same_day, usual.next_day, usual.wet_after_wet)
+    return _about(table, run, spread, wet, "generated", says, rng, habit, usual.years)
 
 
 def from_normals(normals: Mapping[int, MonthNormal], run: Run, rng: np.random.Generator) -> Traces:
@@ -208,18 +221,33 @@ def _about(
     method: Method,
     says: str,
     rng: np.random.Generator,
+    habit: Habit | None = None,
+    years: float = float("inf"),
 ) -> Traces:
-    """Futures about a usual course by place in the year, shape (3, 366)."""
+    """Futures about a usual course by place in the year, shape (3, 366).
+
+    years : that the course rests on; of few it is itself in doubt, which widens the futures.
+    """
     of_heat, of_rain = rng.spawn(2)
     whole, cut = run.passed + run.n_days, slice(run.passed, None)
     place = year_days(run.as_of - timedelta(days=run.passed), whole)
-    low, high = departures(FUTURES, whole, spread, of_heat)
+    habit = habit or Habit()
+    low, high = departures(FUTURES, whole, spread, of_heat, habit)
+    rain = rain_days(table[2, place], FUTURES, of_rain, wet_amount, habit.wet_after_wet)
+    if np.isfinite(years):
+        few = 1.0 / max(years, 1.0)
+        low, high = (
+            one + np.sqrt(few + more) * course_error(one)
+            for one, more in zip((low, high), habit.lacks(), strict=True)
+        )
+        usual = np.maximum(table[2, place], WET_DAY_MM / 10)
+        rain = rain * np.maximum(1.0 + np.sqrt(few) * course_error(rain) / usual, 0.0)
     t_min, t_max = apart((table[0, place] + low)[:, cut], (table[1, place] + high)[:, cut])
     return Traces(
         run.as_of,
         t_min,
         t_max,
-        rain_days(table[2, place], FUTURES, of_rain, wet_amount)[:, cut],
+        rain[:, cut],
         (None,) * FUTURES,
         method,
         says,
