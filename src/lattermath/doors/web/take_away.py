@@ -10,6 +10,7 @@ from urllib.parse import urlsplit
 
 from lattermath.desk.known_words import known_words
 from lattermath.doors.pictures import pictures_of
+from lattermath.doors.web.last_values import AGAIN, all_offers
 from lattermath.doors.web.log_forms import FORMS, WHEN, Asked
 from lattermath.doors.web.policies import digest_source
 from lattermath.doors.web.ticks import forms_of
@@ -48,6 +49,7 @@ def take_away_page(
     look = _static("look.css") + _static("pictures.css")
     script = "".join(map(_static, SCRIPTS))
     asked = Asked(record.plot, units, known_words(folder))
+    last = all_offers(FORMS, folder, asked)
     return render(
         "pages/take_away.html",
         **told,
@@ -57,11 +59,18 @@ def take_away_page(
         served=served,
         here_only=urlsplit(home).hostname in HERE_NAMES,
         day=on.isoformat() if on else "",
-        tasks=forms_of(plan),
+        tasks=forms_of(plan, asked),
         journal=record.entries[-1].id if record.entries else "",
         zone=record.plot.place.time_zone,
         forms=[
-            {"key": f.key, "title": f.title, "hint": f.hint, "fields": [*f.blanks(asked), WHEN]}
+            {
+                "key": f.key,
+                "title": f.title,
+                "hint": f.hint,
+                "fields": [*f.blanks(asked), WHEN],
+                "again": " ".join(AGAIN.get(f.key, ())),
+                "offers": last[f.key],
+            }
             for f in FORMS
         ],
         labels_on_hand=shelf_lines(record.plot.shelf),
