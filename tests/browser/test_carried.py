@@ -232,3 +232,68 @@ def test_a_page_of_a_stranger_learns_nothing_and_writes_nothing(
     expect(beside.value.locator("[data-state]")).to_contain_text("of another plot")
     expect(beside.value.get_by_role("button", name="Take them in")).to_be_hidden()
     come(page, folder, before)
+
+
+def test_done_otherwise_and_last_values_on_a_file(
+    home: str, folder: Path, phone: BrowserContext, tmp_path: Path
+) -> None:
+    """The form of the job opens with its planting; one tap writes what was written last."""
+    page, before = phone.new_page(), len(entries(folder))
+    page.goto(carried(home, tmp_path / "visit.html"))
+    row = page.locator('.task[data-other="picked"]').first
+    task, planting = row.get_attribute("data-task"), row.get_attribute("data-fills")
+    assert planting
+    row.locator("summary").click()
+    row.get_by_role("button", name="Done otherwise").click()
+    form = page.locator("#form-picked")
+    expect(form.locator("[data-for-task]")).to_be_visible()
+    (place,) = json.loads(planting)["planting"]
+    expect(form.locator(f'[name=planting][value="{place}"]')).to_be_checked()
+    form.get_by_label(re.compile("^Weight")).fill("0.35")
+    form.get_by_role("button", name="Log it").click()
+    expect(row.locator(".logged")).to_contain_text("Done otherwise")
+    form.locator("summary").click()
+    again = form.get_by_role("group", name="As last time")
+    again.get_by_role("button").first.click()  # this phone's own, before what home knew
+    expect(form.get_by_label(re.compile("^Weight"))).to_have_value("0.35")
+    expect(form.get_by_role("button", name="Log it")).to_be_focused()
+    again.get_by_role("button", name=re.compile("Courgettes")).first.click()
+    expect(form.get_by_label("Courgettes", exact=True)).to_be_checked()
+    expect(page.locator("#form-none-seen [data-fill]")).to_have_count(0)
+    beside = press_send(page)
+    expect(beside.locator("[data-brought]")).to_contain_text("Instead of:")
+    beside.get_by_role("button", name="Take them in").click()
+    expect(page.locator("#waiting")).to_be_hidden()
+    tick = come(page, folder, before + 2)[0]
+    assert (tick.task, tick.how) == (task, "otherwise")
+
+
+def test_an_entry_for_a_job_comes_back_to_the_job_with_its_undo(
+    home: str, folder: Path, phone: BrowserContext
+) -> None:
+    page, before = phone.new_page(), len(entries(folder))
+    page.goto(home)
+    row = page.locator('.task:not([data-done])[data-form="picked"]').first
+    task = row.get_attribute("data-task")
+    row.locator("button.tick").click()
+    page.get_by_role("group", name="As last time").get_by_role("link").first.click()
+    expect(page.get_by_label(re.compile("^Weight"))).not_to_have_value("")
+    page.get_by_role("button", name="Log it").click()
+    page.wait_for_url(re.compile(rf"/\?said=[^#]+#task-{task}$"))
+    said = page.locator(".settles", has_text="Logged")
+    expect(said).to_be_in_viewport()
+    come(page, folder, before + 2)
+    said.get_by_role("button", name=re.compile("^Undo")).click()
+    come(page, folder, before + 4)  # the picking and its tick are taken back together
+    assert not any(one.task == task and one.may_undo for one in entries(folder))
+
+
+def test_files_to_print_are_as_large_as_a_thumb(home: str, phone: BrowserContext) -> None:
+    """44 px at least (WCAG 2.2, success criterion 2.5.5)."""
+    page = phone.new_page()
+    page.goto(f"{home}/paper")
+    links = page.locator("ul.files a")
+    assert links.count() > 5
+    for one in links.all():
+        box = one.bounding_box()
+        assert box and box["height"] >= 44 and box["width"] >= 44

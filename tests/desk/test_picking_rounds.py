@@ -86,6 +86,10 @@ def test_what_passed_size_is_said_only_where_pickings_are_written_down(facts: Se
     (unwritten,) = bearings(quiet, SHOWN, some, frozenset(), {})
     assert written.past_kg > 0 and written.kg > 0
     assert unwritten.past_kg == 0 and unwritten.kg == written.kg
+    clear = {cucumbers: Clearance(cucumbers, True, None, ())}
+    for one, says in ((written, "since the last picking"), (unwritten, "no picking of it")):
+        ((task,), _) = picking_tasks(SHOWN, [one], clear, datetime(2026, 8, 4, 18, tzinfo=UTC))
+        assert says in task.because[0].says, "only a picking that there was is spoken of"
 
 
 def test_while_barred_what_passes_size_is_taken_off_and_nothing_is_picked() -> None:

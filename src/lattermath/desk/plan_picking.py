@@ -102,6 +102,7 @@ def bearings(
                 size=READY_SIZE.get(planting.crop, ""),
                 runs_over=f"{_lower(planting)} {over}" if over else "",
                 past_kg=past_kg,
+                picked=last_picked(facts, planting) is not None or key in planned,
                 sick=key in sick,
             )
         )

@@ -94,6 +94,12 @@ def litres(words: str, units: Units, can_litres: float | None = None) -> float:
     return _amount(words, factors, "gal" if units == "us" else "litres", "water", example)
 
 
+def in_units(quantity: float, of: Literal["kg", "l"], units: Units) -> str:
+    """A quantity as it is written bare in the reader's units: kg or lb, litres or US gallons."""
+    factor = 1.0 if units == "metric" else _KG_A_POUND if of == "kg" else _LITRES_A_GALLON
+    return f"{round(quantity / factor, 2):g}"
+
+
 def percent(words: str) -> float:
     """A share in percent from `15`, `15%`, `12,5 %`. [%]"""
     found = _PERCENT.fullmatch(words.strip().lower())

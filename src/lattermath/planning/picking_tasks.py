@@ -18,6 +18,7 @@ from lattermath.vocabulary.sentence import inside
 MINUTES_A_KG = 6.0  # judgement: looking through leaves, cutting and carrying
 MINUTES_A_PLANTING = 2.0  # judgement
 MUST_PICK_KG = 0.3  # judgement: less than this running over is no loss
+SINCE, NONE_BEFORE = " since the last picking", ", and no picking of it is written down yet"
 WORTH_PICKING_KG = 0.05  # judgement: less than this is a nibble on the way past
 
 
@@ -26,12 +27,13 @@ class Bearing:
     """What one planting should have ready at a visit."""
 
     planting: Planting
-    kg: float  # median of the draws since the last picking
+    kg: float  # median of the draws since the last picking, if there was one
     kg_low: float
     kg_high: float
     size: str = ""  # "over 12 cm": when the thing is ready
     runs_over: str = ""  # what a missed visit does: "courgettes run to marrows"
     past_kg: float = 0.0  # hangs past size and is taken off uneaten, median
+    picked: bool = False  # a picking of it was written down, or is planned before
     sick: bool = False  # has mildew or whitefly: picked last, so that hands carry nothing on
 
 
@@ -74,7 +76,7 @@ def _task(visit: date, bearing: Bearing) -> Task:
         because=(
             Because(
                 f"{planting.name}: {_weight(bearing.kg_low)} to {_weight(bearing.kg_high)} "
-                "should be ready since the last picking",
+                f"should be ready{SINCE if bearing.picked else NONE_BEFORE}",
                 rests_on=(
                     f"plot:planting/{planting.key}",
                     f"table:crops/{planting.crop}/yield_per_plant_kg",

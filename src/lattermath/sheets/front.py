@@ -321,9 +321,13 @@ def _decided(plan: Plan, tell: Teller) -> Iterable[str]:
         if verdict.planting in later:
             says = f"{says} {sentence(tell.tell(later[verdict.planting]))}"
         yield says
-    resting = [tell.name(v.planting) for v in quiet if v not in told]
-    if resting:
-        yield w.LET_RUN.format(names=figures.listed(resting))
+    resting: dict[str, list[str]] = {}  # by what the verdict adds: a fleece, a second look
+    for verdict in quiet:
+        if verdict not in told:
+            _, comma, more = stopped(tell.tell(verdict.says)).rstrip(".").partition(",")
+            resting.setdefault(comma + more, []).append(tell.name(verdict.planting))
+    for more, names in resting.items():
+        yield w.LET_RUN.format(more=more, names=figures.listed(names))
     for ground in plan.bare:
         if ground.says and ground.whole:
             yield sentence(tell.tell(ground.says))

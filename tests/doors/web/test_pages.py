@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import io
 import json
 import re
@@ -12,12 +13,17 @@ from PIL import Image
 from starlette.testclient import TestClient
 
 from lattermath.desk import clock
+from lattermath.desk.known_words import known_words
 from lattermath.desk.told_entries import record_of
+from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.doors.asking import Units
+from lattermath.doors.web.last_values import all_offers
 from lattermath.doors.web.log_fields import Filled
-from lattermath.doors.web.log_forms import BY_KEY, Asked
+from lattermath.doors.web.log_forms import BY_KEY, FORMS, Asked
 from lattermath.record.ids import uuid7
+from lattermath.record.read_back import effective
 from lattermath.sheets import page_words as p
+from lattermath.vocabulary.events import Care, Picking, Watering
 
 SPOTS = {"planting": "melon", "what": "powdery mildew", "percent": "15", "surface": "top"}
 
@@ -368,3 +374,92 @@ def test_what_has_arrived_is_told_to_whoever_knows_the_journal(
     beside = client.get("/hand-over")
     assert beside.headers["cross-origin-opener-policy"] == "unsafe-none"
     assert client.get("/take").headers["cross-origin-opener-policy"] == "same-origin"
+
+
+@pytest.mark.parametrize(
+    ("kind", "form", "blanks"),
+    [
+        ("pick", "picked", {"weight": "0.3"}),
+        ("water", "watered", {"bed": "A", "amount": "20"}),
+        ("care", "care", {"work": "tie", "planting": "tomatoes"}),
+    ],
+)
+def test_done_otherwise_leads_to_the_form_of_the_job_and_back_to_it(
+    client: TestClient, folder: Path, kind: str, form: str, blanks: dict[str, str]
+) -> None:
+    """The planting stands there; then the visit says the entry at that job, and takes it back."""
+    client.app.state.house.keeper.wait(60)  # type: ignore[attr-defined]
+    plan = client.app.state.house.keeper.look().plan  # type: ignore[attr-defined]
+    done = {one.task for one in record_of(folder).entries if one.may_undo}
+    tasks = [t for t in plan.visits[0].tasks if t.kind == kind and t.id not in done]
+    task = next((t for t in tasks if t.planting), tasks[0])
+    address = f"/log/{form}?task={task.id}&how=otherwise"
+    assert html.escape(address) in client.get("/").text
+    shown = client.get(address).text
+    if task.planting and kind != "water":
+        assert re.search(rf'value="{task.planting}" checked', shown)
+        blanks = {**blanks, "planting": task.planting}
+    assert "It was something else" in shown
+    how = re.search(r'name="how" value="([^"]*)"', shown)
+    told = {
+        **blanks,
+        "task": task.id,
+        "how": how[1] if how else "",
+        "id": new_id(900 + ord(kind[0])),
+    }
+    answer = client.post(f"/log/{form}", data=told, follow_redirects=False)
+    assert re.fullmatch(rf"/\?said=\d+#task-{task.id}", answer.headers["location"])
+    newest = record_of(folder).entries[0]
+    assert (newest.task, newest.how) == (task.id, "otherwise")
+    visit = client.get(answer.headers["location"]).text
+    row = visit.partition(f'id="task-{task.id}"')[2] or visit
+    assert p.LOGGED in row.partition("</li>")[0] or p.LOGGED in visit
+    before = len(record_of(folder).entries)
+    entry = re.search(r'name="entry" value="(\d+)"', row)
+    assert entry
+    back = {"entry": entry[1], "id": new_id(1100 + ord(kind[0])), "back": "/", "task": task.id}
+    answer = client.post("/undo", data=back, follow_redirects=False)
+    assert answer.headers["location"] == f"/#task-{task.id}"
+    assert len(record_of(folder).entries) == before + 2  # the work and its tick go together
+    assert not any(one.task == task.id and one.may_undo for one in record_of(folder).entries)
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_what_was_done_last_is_offered_whole_and_what_was_seen_is_not(
+    folder: Path, units: Units
+) -> None:
+    """Read back by its own form, an offer is the entry it came from, in either units."""
+    record = record_of(folder)
+    asked = Asked(record.plot, units, known_words(folder))
+    offered = all_offers(FORMS, folder, asked)
+    newest: dict[str, object] = {}
+    with open_journal(folder_at(folder)) as journal:
+        for event in effective(journal.events()):
+            if isinstance(event.payload, (Picking, Watering, Care)):
+                place = getattr(event.payload, "bed", None) or event.payload.planting
+                newest[f"{event.kind} {place}"] = event.payload
+    for key, kind in (("picked", "picking"), ("watered", "watering"), ("care", "care")):
+        assert offered[key]
+        for one in offered[key]:
+            filled = Filled((name, word) for name, words in one.fields.items() for word in words)
+            read = BY_KEY[key].read(filled, asked)
+            place = getattr(read, "bed", None) or getattr(read, "planting", "")
+            was = newest[f"{kind} {place}"]
+            for name in read.__slots__:
+                mine, its = getattr(read, name), getattr(was, name)
+                assert mine == (pytest.approx(its, abs=0.02) if isinstance(its, float) else its)
+    assert offered["counted"] and offered["treated"] and not offered["none-seen"]
+    for key in ("counted", "shaken", "card", "spots", "seen"):
+        names = {name for one in offered[key] for name in one.fields}
+        assert not names & {"counts", "level", "percent", "note", "total"}
+
+
+def test_an_offer_fills_its_form_without_a_script_too(client: TestClient) -> None:
+    page = client.get("/log/picked").text
+    found = re.search(r'href="(/log/picked\?[^"]+)" data-fill="([^"]+)"', page)
+    assert found
+    fields = json.loads(html.unescape(found[2]))
+    filled = client.get(html.unescape(found[1])).text
+    assert f'value="{fields["planting"][0]}" checked' in filled
+    assert f'name="weight" value="{fields["weight"][0]}"' in filled
+    assert "As last time" not in client.get("/log/none-seen").text

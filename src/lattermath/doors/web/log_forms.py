@@ -15,7 +15,6 @@ from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Care,
     Destination,
-    How,
     Level,
     Payload,
     Picking,
@@ -379,16 +378,4 @@ FORMS = (
     LogForm("visit", "Stay", "Minutes at the plot", ("visit",), _stay, _read_stay),
 )
 BY_KEY = {form.key: form for form in FORMS}
-# The form that says what a tick alone does not.
-FORM_OF_TASK = {
-    "pick": "picked",
-    "look": "counted",
-    "set out": "set-out",
-    "sow": "sown",
-}
 WHEN = Blank("at", p.WHEN, hint=p.WHEN_NOTE, required=False)
-HOWS: dict[str, How] = {
-    "as-written": "as written",
-    "otherwise": "otherwise",
-    "not-done": "not done",
-}

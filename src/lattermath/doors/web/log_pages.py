@@ -6,14 +6,14 @@ from fastapi import APIRouter, Request
 from starlette.datastructures import UploadFile
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
-from lattermath.desk.known_words import known_words
 from lattermath.desk.log_visit import log
 from lattermath.desk.told_entries import Record, last_of
 from lattermath.doors.log_entries import consequences, written
 from lattermath.doors.web.house import House, house_of
+from lattermath.doors.web.last_values import all_offers
 from lattermath.doors.web.log_fields import Blank, Filled, prefilled
-from lattermath.doors.web.log_forms import BY_KEY, FORMS, WHEN, Asked, LogForm
-from lattermath.doors.web.ticks import is_ticked, known_of, tick_beside
+from lattermath.doors.web.log_forms import BY_KEY, FORMS, WHEN, LogForm
+from lattermath.doors.web.ticks import asked_of, is_ticked, known_of, tick_beside
 from lattermath.sheets import page_words as p
 from lattermath.sheets.page_views import task_titles
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError
@@ -37,8 +37,9 @@ def log_page(request: Request) -> HTMLResponse:
         p.LOG,
         kept,
         keys=[_key(form, record, house) for form in FORMS],
-        said=_said(house, record, request.query_params.get("said", "")),
+        said=said_of(house, record, request.query_params.get("said", "")),
         task=task,
+        how=request.query_params.get("how", ""),
         task_says=_task_says(kept.plan, house, task),
         at_odds=house.at_odds(record),
         today=house.entries(record.on(house.today(record))),
@@ -49,13 +50,15 @@ def log_page(request: Request) -> HTMLResponse:
 def form_page(request: Request, key: str) -> HTMLResponse:
     """The blanks of one thing."""
     form = _form(key)
-    known = {name: words for name, words in request.query_params.items() if name != "task"}
+    known = {
+        name: words for name, words in request.query_params.items() if name not in ("task", "how")
+    }
     house = house_of(request)
-    asked = _asked(house, house.record())
+    asked = asked_of(house, house.record())
     task = request.query_params.get("task", "")
     known |= known_of(house.keeper.look().plan, task, asked)
     blanks = prefilled([*form.blanks(asked), WHEN], known)
-    return _shown(house, form, blanks, task)
+    return _shown(house, form, blanks, task, how=request.query_params.get("how", ""))
 
 
 @router.post("/log/{key}")
@@ -77,7 +80,7 @@ def _take(
     from lattermath.desk import photos
 
     record = house.record()
-    asked, task = _asked(house, record), filled.one("task")
+    asked, task = asked_of(house, record), filled.one("task")
     try:
         at = filled.hour("at") or house.when(record.plot)
         payload = form.read(filled, asked)
@@ -87,11 +90,14 @@ def _take(
             photos.attach(house.folder, picture, event.id, sent_with_it=True)
     except LattermathError as refused:
         blanks = filled.over([*form.blanks(asked), WHEN])
-        return _shown(house, form, blanks, task, filled.one("id"), refused.faults)
+        return _shown(
+            *(house, form, blanks, task, filled.one("id"), refused.faults), how=filled.one("how")
+        )
     with house.writing:
         if task and not is_ticked(house.record(), task):
-            tick_beside(house.folder, task, event, at)
-    return RedirectResponse(f"/log?said={event.serial}", SEE_OTHER)
+            tick_beside(house.folder, task, event, at, filled.one("how"))
+    back = f"/?said={event.serial}#task-{task}" if task else f"/log?said={event.serial}"
+    return RedirectResponse(back, SEE_OTHER)
 
 
 def _shown(
@@ -101,11 +107,13 @@ def _shown(
     task: str,
     entry_id: str = "",
     faults: tuple[Fault, ...] = (),
+    how: str = "",
 ) -> HTMLResponse:
     from lattermath.desk.leaf_sketches import leaf_sketches
     from lattermath.sheets.leaf_sketches import SAYS
 
     kept = house.keeper.look()
+    asked = asked_of(house, house.record())
     return house.page(
         "log_form.html",
         "/log",
@@ -114,8 +122,10 @@ def _shown(
         UNREADABLE if faults else 200,
         key=form.key,
         fields=blanks,
+        offers=all_offers((form,), house.folder, asked)[form.key],
         id=entry_id or house.new_id(),
         task=task,
+        how=how,
         task_says=_task_says(kept.plan, house, task),
         faults=faults,
         drawing=leaf_sketches() if form.key == DRAWN_FOR else "",
@@ -129,10 +139,6 @@ def _form(key: str) -> LogForm:
     return BY_KEY[key]
 
 
-def _asked(house: House, record: Record) -> Asked:
-    return Asked(record.plot, house.units, known_words(house.folder))
-
-
 def _key(form: LogForm, record: Record, house: House) -> dict[str, str]:
     """A key of the log page; its last value where only one form writes that kind of entry."""
     alone = sum(form.kinds == other.kinds for other in FORMS) == 1
@@ -141,7 +147,7 @@ def _key(form: LogForm, record: Record, house: House) -> dict[str, str]:
     return {"key": form.key, "title": form.title, "hint": form.hint, "last": says}
 
 
-def _said(house: House, record: Record, serial: str) -> list[str]:
+def said_of(house: House, record: Record, serial: str) -> list[str]:
     """What was just written, and what follows from it."""
     event = _event(house, record, serial)
     if event is None:

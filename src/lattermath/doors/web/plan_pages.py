@@ -10,13 +10,16 @@ from starlette.responses import HTMLResponse, JSONResponse
 from lattermath.desk.set_up import plot_text
 from lattermath.desk.told_entries import Record
 from lattermath.doors.web.house import house_of
+from lattermath.doors.web.log_pages import said_of
 from lattermath.doors.web.set_up_glance import one_thing
-from lattermath.doors.web.ticks import forms_of
+from lattermath.doors.web.ticks import asked_of, forms_of
+from lattermath.record.ids import id_beside
 from lattermath.sheets import page_words as p
 from lattermath.sheets import wording as w
 from lattermath.sheets.page_views import picking_page, standby_page
 
 router = APIRouter()
+FORMS_OF_HOW = {"not done": p.LEFT_AT, "otherwise": p.OTHERWISE_AT}
 
 
 @router.get("/")
@@ -25,6 +28,8 @@ def visit(request: Request) -> HTMLResponse:
     house = house_of(request)
     kept, record = house.keeper.look(), house.record()
     today = record.on(house.today(record))
+    wanted = request.query_params.get("said", "")
+    said = said_of(house, record, wanted)
     return house.page(
         "visit.html",
         "/",
@@ -33,7 +38,10 @@ def visit(request: Request) -> HTMLResponse:
         today=house.entries(today),
         done=_done(record),
         one=one_thing(plot_text(house.folder), record) if kept.plan and kept.plan.rough else None,
-        forms=forms_of(kept.plan),
+        forms=forms_of(kept.plan, asked_of(house, record)),
+        said=said,
+        said_task=_task_of(record, wanted) if said else "",
+        said_entry=wanted,
     )
 
 
@@ -42,9 +50,22 @@ def _done(record: Record) -> dict[str, Any]:
     ticks = {}
     for one in reversed(record.entries):
         if one.task and one.may_undo:
-            form = p.LEFT_AT if one.how == "not done" else p.DONE_AT
-            ticks[one.task] = {"says": form.format(hour=f"{one.at:%H:%M}")}
+            form = FORMS_OF_HOW.get(one.how, p.DONE_AT)
+            ticks[one.task] = {
+                "says": form.format(hour=f"{one.at:%H:%M}"),
+                "entry": one.serial,
+                "of": one.says,
+            }
     return ticks
+
+
+def _task_of(record: Record, wanted: str) -> str:
+    """The task that was ticked with an entry; empty where none was."""
+    mine = next((one for one in record.entries if wanted in (str(one.serial), one.id)), None)
+    if mine is None or mine.task:
+        return mine.task if mine else ""
+    beside = id_beside(mine.id, 0)
+    return next((one.task for one in record.entries if one.id == beside), "")
 
 
 @router.get("/picking")

@@ -62,10 +62,11 @@ def undo(
     entry: Annotated[str, Form()],
     id: Annotated[str, Form()],
     back: Annotated[str, Form()] = "/record",
+    task: Annotated[str, Form()] = "",
 ) -> RedirectResponse:
     """Take an entry back; it stays in the journal and no longer counts."""
     house = house_of(request)
     when = house.when(house.record().plot)
     take_back(house.folder, entry, when, entry_id=id)
     to = back if back in {address for address, _, _ in p.PAGES} else "/record"
-    return RedirectResponse(to, SEE_OTHER)
+    return RedirectResponse(f"/#task-{task}" if to == "/" and task.isalnum() else to, SEE_OTHER)

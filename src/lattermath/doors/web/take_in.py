@@ -128,7 +128,7 @@ def _write(folder: Path, entry: CarriedEntry, ahead: timedelta, units: Units) ->
         photos.attach(folder, picture, event.id, sent_with_it=True)
     if not entry.task or any(one.task == entry.task and one.may_undo for one in record.entries):
         return (event,)
-    return (event, tick_beside(folder, entry.task, event, at))
+    return (event, tick_beside(folder, entry.task, event, at, filled.one("how")))
 
 
 def _picture(photo: str) -> photos.Clean | None:

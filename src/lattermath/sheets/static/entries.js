@@ -155,7 +155,7 @@ var lattermathEntries = (function () {
     });
   }
   // Home has their photos: this phone need not keep them.
-  function home_has(ids) { return mark(ids, { handed: now(), refused: "", photo: "" }); }
+  function homeHas(ids) { return mark(ids, { handed: now(), refused: "", photo: "" }); }
   function saved(ids, how) { return mark(ids, { saved: now(), how: how }); }  // which is not yet home
   function waiting() { return kept.filter(function (one) { return !one.handed && !one.refused; }); }
   function refused() { return kept.filter(function (one) { return !one.handed && one.refused; }); }
@@ -183,7 +183,7 @@ var lattermathEntries = (function () {
       })
       .finally(function () { clearTimeout(patience); });
   }
-  function some_of(entries) {  // in order, a few photos at a time
+  function someOf(entries) {  // in order, a few photos at a time
     var these = [], photos = 0;
     entries.slice(0, AT_ONCE).every(function (one) {
       photos += one.photo ? 1 : 0;
@@ -200,7 +200,7 @@ var lattermathEntries = (function () {
     });
   }
   function settle(answer) {  // what home said of each
-    return home_has(answer.taken.concat(answer.known)).then(function () {
+    return homeHas(answer.taken.concat(answer.known)).then(function () {
       return Promise.all(answer.refused.map(function (one) {
         return mark([one.id], { refused: one.faults.join(" ") });
       }));
@@ -211,7 +211,7 @@ var lattermathEntries = (function () {
       refused: told.refused.concat(answer.refused), says: told.says.concat([answer.says]) };
   }
   function deliver(told) {
-    var these = some_of(waiting());
+    var these = someOf(waiting());
     if (!these.length) { return Promise.resolve(told); }
     return bring(these, parcel(these)).then(function (answer) {
       return settle(answer).then(function () {
@@ -224,7 +224,7 @@ var lattermathEntries = (function () {
     var ours = kept.filter(function (one) { return !one.handed; }).map(function (one) { return one.id; });
     var asked = "/arrived?journal=" + encodeURIComponent(journal) + "&ids=" + ours.slice(0, ASKED_AT_ONCE).join(",");
     return ask(asked, {}, patience).then(function (answer) {
-      return home_has(answer.known).then(function () {
+      return homeHas(answer.known).then(function () {
         return ours.length > ASKED_AT_ONCE && answer.known.length ? learn(patience) : answer.known;
       });
     });
@@ -285,11 +285,35 @@ var lattermathEntries = (function () {
     entries.slice().reverse().forEach(function (one) { list.appendChild(line(one)); });
   }
 
+  function fill(form, fields) {  // what is not named stays as it is
+    Object.keys(fields).forEach(function (name) {
+      form.querySelectorAll('[name="' + name + '"]').forEach(function (blank, n) {
+        if (blank.type === "radio" || blank.type === "checkbox") { blank.checked = fields[name].indexOf(blank.value) >= 0; }
+        else { blank.value = fields[name][n] || ""; }
+      });
+    });
+  }
+
+  function labels(form, name, values) {  // what is chosen by its name, what is written as it is
+    return values.map(function (value) {
+      var box = Array.from(form.querySelectorAll('[name="' + name + '"]')).filter(function (one) { return one.value === value && one.closest(".choice"); })[0];
+      return box ? box.closest(".choice").textContent.trim() : value;
+    });
+  }
+  function asLast(form, fields) {  // as last time; then the next thing to do
+    fill(form, fields);
+    var next = Array.from(form.querySelectorAll("input[required]")).filter(function (one) {
+      return one.type === "radio" ? !form.querySelector('[name="' + one.name + '"]:checked') : one.value === "";
+    })[0] || form.querySelector("input[name=counts]") || form.querySelector("button.main");
+    next.scrollIntoView({ block: "center" });
+    next.focus();
+  }
+
   return {
-    ready: again(), all: function () { return kept; }, waiting: waiting, refused: refused, unkept: function () { return unkept; },
+    fill: fill, asLast: asLast, labels: labels, ready: again(), all: function () { return kept; }, waiting: waiting, refused: refused, unkept: function () { return unkept; },
     roomy: function () { return roomy; }, shrunk: shrunk,
     add: add, drop: drop, saved: saved, parcel: parcel, now: now, send: send, ask: ask, whenever: whenever,
-    carried: carried, home: home, some_of: some_of, bring: bring, settle: settle, together: together, learn: learn,
+    carried: carried, home: home, someOf: someOf, bring: bring, settle: settle, together: together, learn: learn,
     watch: function (show) { watchers.push(show); show(); }, strip: strip, rows: rows,
   };
 })();

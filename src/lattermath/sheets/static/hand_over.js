@@ -16,9 +16,9 @@
   function says(one) {  // in the words of this page, whatever the other one calls it
     var words = [], fields = one.fields || {}, task = titles.tasks[one.task] || (one.task ? "Task " + one.task : "");
     if (one.form === "done") { return task + ": " + (HOWS[String(fields.how)] || String(fields.how)); }
-    Object.keys(fields).forEach(function (name) { words = words.concat(fields[name]); });
+    Object.keys(fields).filter(function (name) { return name !== "how"; }).forEach(function (name) { words = words.concat(fields[name]); });
     return (titles.forms[one.form] || one.form) + ": " + words.join(", ").replaceAll("_", " ") +
-      (one.photo ? ", with a photo" : "") + (task ? ". For: " + task : "");
+      (one.photo ? ", with a photo" : "") + (task ? (String(fields.how) === "otherwise" ? ". Instead of: " : ". For: ") + task : "");
   }
   function show() {
     var list = place.querySelector("[data-brought]");
@@ -50,7 +50,7 @@
     show();
   });
   function take(left, told) {  // the hour is told anew: the press may have come late
-    var these = kept.some_of(left);
+    var these = kept.someOf(left);
     if (!these.length) { return Promise.resolve(told); }
     var text = JSON.stringify(Object.assign({}, parcel, { clock: new Date().toISOString(), entries: these }));
     return kept.bring(these, text).then(function (answer) {

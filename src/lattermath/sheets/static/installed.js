@@ -66,15 +66,18 @@
     new FormData(form).forEach(function (value, name) {
       if (typeof value !== "string" || value === "" || name === "id" || name === "task" || name === "token") { return; }
       (fields[name] = fields[name] || []).push(value);
+      if (name === "how") { return; }
       words.push(value.replaceAll("_", " "));
     });
     var task = form.elements.task ? form.elements.task.value : new URLSearchParams(location.search).get("task");
+    var how = new URLSearchParams(location.search).get("how");
+    if (how && task) { fields.how = [how]; }  // a page that was kept knows neither
     var title = document.querySelector("h1").textContent;
     unread(form, "");
     return kept.add(key, fields, task, title + ": " + words.join(", ") + (photo ? ", with a photo" : ""), photo).then(function (one) {
       window.removeEventListener("beforeunload", stay);  // it is kept: whoever leaves now loses nothing
       return flush().then(function (told) {
-        if (had(told, one)) { location.assign("/log?said=" + one.id); return; }
+        if (had(told, one)) { location.assign(task ? "/?said=" + one.id + "#task-" + task : "/log?said=" + one.id); return; }
         if (!told.refused.some(function (other) { return other.id === one.id; })) { return; }  // still waits
         // Refused while we look: the program's own page says what to mend, with all that was written.
         return kept.drop([one.id]).then(function () { form.elements.id.value = one.id; form.submit(); });
@@ -102,6 +105,10 @@
       unread(form, "This browser has no room to keep a photo, and home does not answer. Leave it out; nothing was logged.");
     });
   }
+  document.addEventListener("click", function (event) {
+    var press = event.target.closest("form.entry [data-fill]");
+    if (press) { event.preventDefault(); kept.asLast(press.closest("form"), JSON.parse(press.dataset.fill)); }
+  });
   document.addEventListener("submit", function (event) {
     var form = event.target, row = form.closest(".task[data-task]"), press = event.submitter;
     var to = form.getAttribute("action") || "";  // a blank of the same name would hide the property

@@ -13,8 +13,9 @@
     document.querySelector("[data-none]").hidden = entries.length > 0;
     document.querySelector("[data-hand]").hidden = entries.length === 0;
     document.querySelector("[data-clear]").hidden = !entries.some(function (one) { return one.handed; });
-    document.querySelector("[data-let-go]").hidden = !entries.some(only_saved);
+    document.querySelector("[data-let-go]").hidden = !entries.some(onlySaved);
     document.querySelectorAll(".task[data-task]").forEach(function (row) { mark(row, entries); });
+    document.querySelectorAll("form[data-form]").forEach(ownLast);
   }
   function mark(row, entries) {
     var tick = entries.filter(function (one) { return one.task === row.dataset.task && !one.refused; })[0];
@@ -24,9 +25,28 @@
     logged.hidden = !tick;
     if (tick) {
       var left = tick.form === "done" && tick.fields.how[0] === "not-done";
-      logged.textContent = (left ? "Left, " : "Done ") + tick.at.slice(11) +
+      logged.textContent = (left ? "Left, " : tick.fields.how && tick.fields.how[0] === "otherwise" ? "Done otherwise, " : "Done ") + tick.at.slice(11) +
         (tick.handed ? ". Home has it." : ". Waits on this phone.");
     }
+  }
+  function ownLast(form) {  // what this phone wrote last of this thing, before what home knew
+    var names = form.dataset.again.split(" "), place = form.querySelector("[data-own]");
+    var last = kept.all().filter(function (one) { return one.form === form.dataset.form && !one.refused; }).slice(-1)[0];
+    place.textContent = "";
+    if (!last) { return; }
+    var fields = {}, words = [];
+    names.filter(function (name) { return last.fields[name]; }).forEach(function (name) {
+      fields[name] = last.fields[name];
+      words = words.concat(name === "surface" || name === "surfaces" || name === "coverage" ? [] : kept.labels(form, name, fields[name]));
+    });
+    if (!words.length) { return; }
+    var press = document.createElement("button");
+    press.type = "button";
+    press.className = "press";
+    press.dataset.fill = JSON.stringify(fields);
+    press.textContent = words.join(", ");
+    place.appendChild(press);
+    form.querySelector(".again").hidden = false;
   }
   function add(form, fields, task, says, photo) { kept.add(form, fields, task, says, photo).then(flush); }
 
@@ -34,25 +54,31 @@
   document.querySelectorAll(".task[data-task]").forEach(function (row) {
     row.querySelectorAll("[data-how]").forEach(function (button) {
       button.addEventListener("click", function () {
-        if (button.dataset.how === "as-written" && row.dataset.form) { open(row); return; }
+        var how = button.dataset.how;
+        if (how === "otherwise") { open(row, row.dataset.other, how); return; }
+        if (how === "as-written" && row.dataset.form) { open(row, row.dataset.form, ""); return; }
         add("done", { how: [button.dataset.how] }, row.dataset.task, row.dataset.says);
       });
     });
   });
-  function open(row) {
-    var part = document.getElementById("form-" + row.dataset.form);
+  function open(row, key, how) {
+    var part = document.getElementById("form-" + key);
     var form = part.querySelector("form"), note = part.querySelector("[data-for-task]");
     part.open = true;
+    form.reset();
     form.dataset.task = row.dataset.task;
+    form.dataset.how = how;
     note.hidden = false;
     note.textContent = "For task: " + row.dataset.says;
-    form.querySelectorAll("[name=planting]").forEach(function (choice) {
-      if (choice.value === row.dataset.planting) { choice.checked = true; }
-    });
+    kept.fill(form, JSON.parse(row.dataset.fills));
     part.scrollIntoView();
     part.querySelector("summary").focus();
   }
   document.querySelectorAll("form[data-form]").forEach(function (form) {
+    form.addEventListener("click", function (event) {
+      var press = event.target.closest("[data-fill]");
+      if (press) { kept.asLast(form, JSON.parse(press.dataset.fill)); }
+    });
     form.addEventListener("submit", function (event) {
       event.preventDefault();
       var fields = {}, words = [], title = form.closest("details").querySelector("summary");
@@ -61,6 +87,7 @@
         (fields[name] = fields[name] || []).push(value);
         words.push(value.replaceAll("_", " "));
       });
+      if (form.dataset.how) { fields.how = [form.dataset.how]; }
       var file = form.querySelector("input[type=file]").files[0], press = form.querySelector("button.main");
       var slip = form.querySelector("[data-slip]"), says = title.firstChild.textContent.trim() + ": " + words.join(", ");
       slip.hidden = press.disabled = true;
@@ -68,6 +95,7 @@
         add(form.dataset.form, fields, form.dataset.task, says + (photo ? ", with a photo" : ""), photo);
         form.reset();
         delete form.dataset.task;
+        delete form.dataset.how;
         form.closest("details").querySelector("[data-for-task]").hidden = true;
         form.closest("details").open = false;
         title.focus();
@@ -81,10 +109,10 @@
   /* ---- handing over ---- */
   function said(words) { document.querySelector("[data-said]").textContent = words; }
   function ids(entries) { return entries.map(function (one) { return one.id; }); }
-  function only_saved(one) { return one.saved && !one.handed; }
-  function not_home() { return kept.all().filter(function (one) { return !one.handed; }); }
+  function onlySaved(one) { return one.saved && !one.handed; }
+  function notHome() { return kept.all().filter(function (one) { return !one.handed; }); }
   document.querySelector("[data-save]").addEventListener("click", function () {
-    var link = document.createElement("a"), these = not_home();
+    var link = document.createElement("a"), these = notHome();
     if (!these.length) { these = kept.all(); }
     link.href = URL.createObjectURL(new Blob([kept.parcel(these)], { type: "application/json" }));
     link.download = "lattermath-entries-" + kept.now().slice(0, 10) + ".json";
@@ -94,7 +122,7 @@
   });
   document.querySelector("[data-copy]").addEventListener("click", function () {
     var place = document.querySelector("[data-text]"), text = place.querySelector("textarea");
-    var all = not_home().length ? not_home() : kept.all();
+    var all = notHome().length ? notHome() : kept.all();
     var light = all.filter(function (one) { return !one.photo; });  // a photo is no text to paste
     var left = light.length < all.length ? " What has a photo was left out: save it as a file." : "";
     text.value = kept.parcel(light);
@@ -116,7 +144,7 @@
   // nothing: it asks what has arrived, and hands the rest to a page of home, where it is pressed.
   var there = null, heard = false, PROBE = -5000, WAITS = 6000;
   function flush() {
-    if (kept.carried) { if (not_home().length && navigator.onLine !== false) { kept.learn(PROBE).catch(function () {}); } }
+    if (kept.carried) { if (notHome().length && navigator.onLine !== false) { kept.learn(PROBE).catch(function () {}); } }
     else if (body.dataset.served === location.origin) { sent().catch(function () {}); }
   }
   function far() {
@@ -124,7 +152,7 @@
       ? ", which is the machine itself and no address for a phone. Save the entries as a file, or copy them. " : ". ") +
       "The entries stay on this phone.";
   }
-  function open_home() {
+  function openHome() {
     heard = false;
     there = window.open(kept.home + "/hand-over", "lattermath-home");
     var button = document.querySelector("[data-open-home]");
@@ -149,11 +177,11 @@
       kept.settle(told).then(function () { said("Home says: " + told.says); });
     }
   });
-  function send_carried() {
+  function sendCarried() {
     if (!kept.waiting().length) { said("Nothing waits."); return; }
     said("Asking for home.");
     kept.learn(PROBE).then(function () {
-      if (kept.waiting().length) { open_home(); } else { said("Home has them all."); }
+      if (kept.waiting().length) { openHome(); } else { said("Home has them all."); }
     }, function () {
       said(far());
       document.querySelector("[data-open-home]").hidden = Boolean(body.dataset.hereOnly);
@@ -161,9 +189,9 @@
   }
   var send = document.querySelector("[data-send]");
   if (send) {
-    document.querySelector("[data-open-home]").addEventListener("click", open_home);
+    document.querySelector("[data-open-home]").addEventListener("click", openHome);
     send.addEventListener("click", function () {
-      if (kept.carried) { send_carried(); return; }
+      if (kept.carried) { sendCarried(); return; }
       sent().then(function (told) { if (!told.says.length) { said("Nothing waits."); } })
         .catch(function () { said("Home does not answer. The entries stay on this phone."); });
     });
@@ -176,7 +204,7 @@
   document.querySelector("[data-let-go-no]").addEventListener("click", function () { sure.hidden = true; });
   document.querySelector("[data-let-go-yes]").addEventListener("click", function () {
     sure.hidden = true;
-    kept.drop(ids(kept.all().filter(only_saved)));
+    kept.drop(ids(kept.all().filter(onlySaved)));
   });
   kept.watch(show);
   kept.whenever(flush);
