@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from lattermath.desk.compute import answer
+from lattermath.desk.diagnose import answered_too
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.errors import Fault, InputError
 
@@ -108,3 +109,34 @@ def test_wrong_words_are_refused_with_the_nearest() -> None:
     both = fault(crop="kale", present=["webbing"], absent=["webbing"])
     assert both.where == "absent" and both.value == "webbing"
     assert fault(crop="kale", present=[], region="asia").where == "region"
+
+
+def test_what_one_look_answered_is_not_asked_by_another() -> None:
+    signs = {"check": ("one",), "two ways": ("this", "that")}
+    assert answered_too(signs, ["one"], []) == {"check"}
+    assert answered_too(signs, [], ["check"]) == {"one"}
+    assert answered_too(signs, [], ["this"]) == frozenset()
+    assert answered_too(signs, [], ["this", "that"]) == {"two ways"}
+    assert answered_too(signs, ["two ways"], []) == frozenset()  # which of the two is not said
+    for check, told in TABLES.crosswalk.check_signs.items():
+        assert check in TABLES.checks and set(told) <= set(TABLES.symptoms)
+
+
+def test_white_specks_on_kale_are_settled_in_one_look_whatever_it_answers() -> None:
+    seen = ["white_insect_cloud"]
+    told = diagnosed(crop="kale", present=seen, region="europe")
+    assert told["next_look"] == "wings_lens" and not told["certain_enough"]
+    for answer_ in (
+        {"present": [*seen, "wings_lens"]},
+        {"present": seen, "absent": ["wings_lens"]},
+    ):
+        then = diagnosed(crop="kale", region="europe", **answer_)
+        assert then["next_look"] is None and then["certain_enough"]
+
+
+def test_eight_noes_on_kale_do_not_bring_a_ninth_question() -> None:
+    denied = ["wings_lens", "large_ragged_holes", "brown_leaf_spots_rings_brassica", "shot_holes",
+              "v_shaped_margin_lesion", "tears_pecked_leaves", "swollen_club_roots",
+              "green_velvet_caterpillar"]  # fmt: skip
+    told = diagnosed(crop="kale", present=["white_insect_cloud"], absent=denied, region="europe")
+    assert told["next_look"] is None and told["certain_enough"]

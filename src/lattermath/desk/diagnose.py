@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
 from lattermath.belief.diagnosis import Sign, Told, ask, suspects
@@ -85,8 +85,10 @@ def diagnose(
     other = tables.constants["diagnosis"].figure("other_prior").value
     told = ask(suspects({key: weights[key] for key in held}, other), answers)
     disorders = [key for key, cause in held.items() if cause.kind == "disorder"]
-    deeds = {key: deed_of(cause) for key, cause in held.items()}
-    found = verdict(told, deeds, disorders, _looks(tables, signs), _named(tables))
+    deeds = {key: deed_of(tables, cause) for key, cause in held.items()}
+    answered = answered_too(tables.crosswalk.check_signs, seen, denied)
+    open_ = {key: sign for key, sign in signs.items() if key not in answered}
+    found = verdict(told, deeds, disorders, _looks(tables, open_), _named(tables))
     return Diagnosis(told, found, _look_alikes(told, disorders), _clinic(told, found))
 
 
@@ -99,6 +101,24 @@ def signs_of(tables: Tables, crop: str) -> frozenset[str]:
     held = {c.id: c for c in tables.causes.values() if _fits(tables, c, group, crop_id, "general")}
     signs = _signs(tables, held, group)
     return frozenset(key for key, sign in signs.items() if sign.chances)
+
+
+def answered_too(
+    check_signs: Mapping[str, Collection[str]], seen: Collection[str], denied: Collection[str]
+) -> frozenset[str]:
+    """The checks and symptoms that need no look any more, since another look answered them.
+
+    check_signs : the symptoms that each check looks at. A check is answered once one of its
+    symptoms was seen, or all were denied; its symptoms once it was denied, or the only one once it
+    was answered.
+    """
+    found: set[str] = set()
+    for check, signs in check_signs.items():
+        if set(signs) & set(seen) or set(signs) <= set(denied):
+            found.add(check)
+        if check in denied or (check in seen and len(signs) == 1):
+            found.update(signs)
+    return frozenset(found)
 
 
 def group_of(tables: Tables, crop: str) -> tuple[str, str]:
@@ -123,9 +143,18 @@ def sign_id(tables: Tables, word: str, where: str) -> str:
     return found
 
 
-def deed_of(cause: Cause) -> Deed:
+def deed_of(tables: Tables, cause: Cause) -> Deed:
     """What a cause asks to be done; aimed at that cause alone where the deed needs an aim."""
-    return Deed(cause.deed, cause.id if cause.deed in AGAINST_ONE else "")
+    if cause.deed not in AGAINST_ONE:
+        return Deed(cause.deed)
+    return Deed(cause.deed, cause.id, kind_of(tables, cause.id))
+
+
+def kind_of(tables: Tables, cause: str) -> str:
+    """The kind whose species a cause joins to: `whitefly`; "" where it is none or is no insect."""
+    joined = set(tables.crosswalk.cause_joins.get(cause, ()))
+    kinds = (k for k, species in tables.crosswalk.kinds.items() if joined <= set(species))
+    return next(kinds, "") if joined else ""
 
 
 def _nearest(word: str, known: Iterable[str]) -> str:

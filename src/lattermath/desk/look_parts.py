@@ -68,7 +68,8 @@ def look_parts(looked: Looked) -> LookParts:
     answers |= dict.fromkeys(looked.not_seen, "not")
     spells = [tables.symptoms[s].text for s in looked.known.present]
     likely = [c for c, p in chances.items() if p >= TOLD_FROM][:MOST_TOLD]
-    offered = [w.look for w in verdict.looks if w.look.sign.id not in answers][:MOST_ASKED]
+    open_ = verdict.worth_taking if looked.seen else verdict.looks
+    offered = [w.look for w in open_ if w.look.sign.id not in answers][:MOST_ASKED]
     next_look = verdict.next_look
     signs = [w.look.sign.id for w in verdict.looks if w.look.sign.id in tables.symptoms]
     return LookParts(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from lattermath.desk.diagnose import said_look
+from lattermath.desk.diagnose import kind_of, said_look
 from lattermath.desk.look import Looked
 from lattermath.planning.looking import ELSE, WHAT_TO_COUNT
 from lattermath.planning.ten_leaves import LEAVES
@@ -145,8 +145,7 @@ def what_to_count(looked: Looked) -> tuple[str, str] | None:
     subject = next(iter(joined), "")
     if subject in tables.organisms:
         where, words = WHAT_TO_COUNT.get(subject, ELSE)
-        kinds = (k for k, species in tables.crosswalk.kinds.items() if set(joined) <= set(species))
-        name = next(kinds, subject) if len(joined) > 1 else subject
+        name = (kind_of(tables, cause) if len(joined) > 1 else "") or subject
         return name, f"{where.format(n=LEAVES)}, {words}"
     if subject in tables.diseases:
         return subject, "note how much of the leaf is taken"

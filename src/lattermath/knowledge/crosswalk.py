@@ -35,6 +35,7 @@ class Crosswalk:
     symptoms: Mapping[str, str]  # also the words of checks
     sayings: Mapping[str, tuple[str, ...]]  # saying -> the symptoms it may mean, by crop
     sign_texts: Mapping[str, str]  # symptom or check id -> its own words
+    check_signs: Mapping[str, tuple[str, ...]]  # check -> the symptoms that it looks at
 
     def named(self, crop: str, count: float = 2) -> str:
         """A crop as a sheet says it: `courgettes`, or `courgette` for one."""
@@ -172,6 +173,7 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
             for w, many in raw["symptom_words"].items()
             if not isinstance(many, str)
         },
+        check_signs={key: tuple(signs) for key, signs in raw["check_signs"].items()},
         sign_texts={key: row.text("text") for key, row in tables["symptoms"].items()}
         | {key: row.text("action") for key, row in tables["checks"].items()},
     )

@@ -20,9 +20,11 @@ NOTHING_YET = ""  # the deed of holding back
 HARSH = ("treat", "protect", "pull")  # deeds that do harm where nothing of the kind is there
 MISTAKE = 1.0  # judgement: the wrong deed, as the measure of the others
 HARSH_MISTAKE = 1.5  # judgement: spraying or pulling what has no pest and no disease
+KIN_MISTAKE = 0.25  # judgement: the deed against another species of the same kind
 HOLDING = 0.5  # judgement: waiting while something should be done
 ENOUGH = 0.75  # judgement: chance that the deed is right from which on looking may stop
 WORTH_A_MINUTE = 0.01  # judgement: of a mistake, spared by one minute of looking
+MAY_CHANGE = 1e-3  # judgement: of a mistake; a look that spares less leaves the deed as it is
 NAMED = 3.0  # judgement, set to the order of looks asked for in diseases 9 (decision 0016)
 TO_GET_THERE_MIN = 1.0  # judgement: bending down, finding the leaf
 A_DAY_S_WAIT_MIN = 3.0  # judgement: an answer that comes a day later
@@ -30,10 +32,20 @@ A_DAY_S_WAIT_MIN = 3.0  # judgement: an answer that comes a day later
 
 @dataclass(frozen=True, slots=True)
 class Deed:
-    """What one cause asks for: `treat`, and against what; disorders share a deed by kind alone."""
+    """What one cause asks for: `treat`, and against what; disorders share a deed by kind alone.
+
+    species_of : the kind that it is a species of; whoever treats one whitefly for another errs
+    little.
+    """
 
     kind: str
     against: str = ""
+    species_of: str = ""
+
+    def is_kin(self, other: Deed) -> bool:
+        """Whether it is the same work against another species of one kind."""
+        same = (self.kind, self.species_of) == (other.kind, other.species_of)
+        return bool(self.species_of) and same
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,11 +80,25 @@ class Verdict:
     looks: tuple[Weighed, ...]
     settled: bool  # no look is worth its minutes: the decision would no longer change
     certain_enough: bool  # settled, and the deed is likely right
+    begun: bool  # something was answered
+
+    @property
+    def worth_taking(self) -> tuple[Weighed, ...]:
+        """The looks that could change what is done, in their order; empty where looking may stop.
+
+        Those worth their minutes; where none is and the deed is open, those that could change it
+        at all; before the first answer, every look.
+        """
+        worth = tuple(w for w in self.looks if _is_worth(w))
+        if worth or self.certain_enough:
+            return worth
+        could = tuple(w for w in self.looks if w.spared > MAY_CHANGE)
+        return could if could or self.begun else self.looks
 
     @property
     def next_look(self) -> Look | None:
         """The look to take next; None where looking may stop."""
-        return None if self.certain_enough or not self.looks else self.looks[0].look
+        return next((weighed.look for weighed in self.worth_taking), None)
 
 
 def verdict(
@@ -89,7 +115,7 @@ def verdict(
     Looking stops when the best deed is likely right and no look is worth its minutes: when the
     decision would no longer change.
     """
-    options, losses = _losses(told.suspects, deeds, frozenset(disorders))
+    options, losses, right = _losses(told.suspects, deeds, frozenset(disorders))
     parts = _parts(told.suspects, deeds)
     open_ = [look for look in looks if look.sign.id not in told.asked]
     weighed = [_weigh(told, look, losses, parts) for look in open_]
@@ -97,9 +123,14 @@ def verdict(
     weighed.sort(key=lambda w: (-_pull(w, apart), w.look.sign.id))
     best = int(np.argmin(losses @ told.belief))
     deed = options[best]
-    chance = 0.0 if deed is None else float(told.belief @ _right(told.suspects, deeds, deed))
-    settled = all(w.spared <= WORTH_A_MINUTE * w.look.effort for w in weighed)
-    return Verdict(deed, chance, tuple(weighed), settled, settled and chance >= ENOUGH)
+    chance = 0.0 if deed is None else float(told.belief @ right[best])
+    settled, enough = not any(map(_is_worth, weighed)), chance >= ENOUGH
+    return Verdict(deed, chance, tuple(weighed), settled, settled and enough, bool(told.asked))
+
+
+def _is_worth(weighed: Weighed) -> bool:
+    """Whether a look spares more mistakes than its minutes are worth."""
+    return weighed.spared > WORTH_A_MINUTE * weighed.look.effort
 
 
 def _pull(weighed: Weighed, apart: str) -> float:
@@ -108,26 +139,29 @@ def _pull(weighed: Weighed, apart: str) -> float:
     return gain * weighed.bits / weighed.look.effort
 
 
-def _right(held: Suspects, deeds: Mapping[str, Deed], deed: Deed) -> NDArray[np.bool_]:
-    """Under which hypotheses a deed is right for one of the causes."""
-    asks = np.array([deeds[cause] == deed for cause in held.causes], dtype=np.bool_)
-    return np.asarray((held.members & asks).any(axis=1), dtype=np.bool_)
+def _asked(held: Suspects, asks: Iterable[bool]) -> NDArray[np.bool_]:
+    """Under which hypotheses one of the causes asks for it."""
+    wanted = np.array(list(asks), dtype=np.bool_)
+    return np.asarray((held.members & wanted).any(axis=1), dtype=np.bool_)
 
 
 def _losses(
     held: Suspects, deeds: Mapping[str, Deed], disorders: frozenset[str]
-) -> tuple[list[Deed | None], NDArray[np.float64]]:
-    """The options, holding back first, and what each costs under each hypothesis."""
+) -> tuple[list[Deed | None], NDArray[np.float64], NDArray[np.bool_]]:
+    """The options, holding back first; what each costs, and where it is right or nearly so."""
     distinct = sorted({deeds[c] for c in held.causes}, key=lambda d: (d.kind, d.against))
     sick = np.array([cause not in disorders for cause in held.causes], dtype=np.bool_)
     nothing_alive = ~(held.members & sick).any(axis=1)
-    rows = [np.full(len(held.prior), HOLDING)]
+    rows, near = [np.full(len(held.prior), HOLDING)], [np.zeros(len(held.prior), dtype=np.bool_)]
     for deed in distinct:
+        right = _asked(held, (deeds[cause] == deed for cause in held.causes))
+        kin = _asked(held, (deed.is_kin(deeds[cause]) for cause in held.causes))
         wrong = np.where(
             nothing_alive & (deed.kind in HARSH), HARSH_MISTAKE, np.full(len(held.prior), MISTAKE)
         )
-        rows.append(np.where(_right(held, deeds, deed), 0.0, wrong))
-    return [None, *distinct], np.vstack(rows)
+        rows.append(np.where(right, 0.0, np.where(kin, KIN_MISTAKE, wrong)))
+        near.append(right | kin)
+    return [None, *distinct], np.vstack(rows), np.vstack(near)
 
 
 def _parts(held: Suspects, deeds: Mapping[str, Deed]) -> NDArray[np.int64]:
