@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from lattermath.planning.course_task import Task as Course
+from lattermath.planning.stage_now import StageNow
 from lattermath.planning.task_ids import task_id
 from lattermath.planning.ten_leaves import LEAVES, ten_leaves
 from lattermath.planning.walk import walk, wanted_of, wants_plants
@@ -28,7 +29,7 @@ UNSEEN_AGAIN_DAYS, MOST_UNSEEN, MOST_THINGS, MINUTES_UNSEEN = 10, 2, 3, 0.5
 MINUTES_MORE = 1.5  # judgement: for each further thing counted on the same plants
 
 
-Reckon = Callable[[Sequence[int]], Mapping[int, LookWorth]]
+Reckon = Callable[[Mapping[int, str]], Mapping[int, LookWorth]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +50,7 @@ class Watch:
     tells: str = ""  # what ten leaves can say and what not
     unseen: float = 0.0  # of what nobody saw yet: share of the yield that it may come to cost
     walked: date | None = None  # last look at leaves, or at plants, of an unseen one's planting
+    now: StageNow | None = None  # what a look meets most of; None where that is not known
 
 
 def looking_tasks(visit: date, watches: Iterable[Watch]) -> list[Task]:
@@ -84,25 +86,31 @@ def after_looks(watches: Iterable[Watch], done: Iterable[tuple[date, Task]]) -> 
 
 
 def with_worth(
-    watches: Iterable[Watch], task: Course, visit: date, reckon: Reckon
+    watches: Iterable[Watch],
+    task: Course,
+    visit: date,
+    now: Callable[[int], StageNow | None],
+    reckon: Reckon,
 ) -> tuple[Watch, ...]:
     """The watches of one cluster, those not looked at lately with what a look is worth.
 
     visit  : the first, at which the look would be.
-    reckon : worth of a look by place, as of `looks_worth`.
+    now    : what a look meets most of at a place then.
+    reckon : worth of a look by place, as of `looks_worth`, for the stage counted there.
     """
     places = {stand.key: place for place, stand in enumerate(task.belief.stands)}
     held = tuple(watches)
-    due = [places[watch.planting.key] for watch in held if stale(visit, watch)]
-    worths = reckon(due)
+    due = {p: now(p) for p in (places[w.planting.key] for w in held if stale(visit, w))}
+    eggs = {place for place, one in due.items() if one is not None and one.eggs}
+    worths = reckon({place: "eggs" if place in eggs else "" for place in due})
     day = task.belief.first_day + task.visits[0]
-    told = {p: ten_leaves(task.belief.life.figures, task.belief.stands[p], day) for p in due}
+    told = {
+        p: ten_leaves(task.belief.life.figures, task.belief.stands[p], day).says
+        for p in due
+        if p not in eggs  # what is heavy is told of what growers count
+    }
     return tuple(
-        replace(
-            watch,
-            worth=worths.get(place),
-            tells=told[place].says if place in told else "",
-        )
+        replace(watch, worth=worths.get(place), tells=told.get(place, ""), now=due.get(place))
         for watch in held
         for place in [places[watch.planting.key]]
     )
@@ -251,17 +259,20 @@ def _task(visit: date, group: Sequence[Watch]) -> Task:
     deciding = [watch for watch in group if _decides(visit, watch)]
     decides = f" Decides {deciding[0].decides}." if deciding else ""
     organisms = tuple(dict.fromkeys(watch.organism for watch in group))
+    now = {watch.organism: watch.now for watch in group if watch.now is not None}
     return Task(
         id=task_id(visit, "look", planting.key, "+".join(organisms)),
         kind="look",
         part="look",
         planting=planting.key,
-        says=f"{planting.name}: {walk(organisms, planting.plants)}.{decides}",
+        says=f"{planting.name}: {walk(organisms, planting.plants, now)}.{decides}",
         minutes=_minutes(group),
         because=tuple(reason for watch in group for reason in _reasons(watch)),
         if_skipped="the next treatment is decided blind" if deciding else "",
         must=any(watch.found for watch in deciding),
-        wanted=tuple(wanted for organism in organisms for wanted in wanted_of(organism)),
+        wanted=tuple(
+            wanted for organism in organisms for wanted in wanted_of(organism, now.get(organism))
+        ),
     )
 
 
@@ -274,6 +285,8 @@ def _reasons(watch: Watch) -> Iterator[Because]:
     says = f"{watch.planting.name}, {watch.organism_name}: {last}"
     yield Because(says, rests_on=(f"plot:planting/{watch.planting.key}",))
     yield from watch.because
+    if watch.now is not None:
+        yield watch.now.because
     if watch.worth is not None and watch.worth.minutes >= 1:
         yield Because(_worth_says(watch.worth), rests_on=(RECKONED,))
     if watch.tells:
@@ -296,4 +309,7 @@ def _worth_says(worth: LookWorth) -> str:
         return says
     turn = f"{worth.above} from {worth.turns_at} in all on {LEAVES}"
     # More leaves only add to a total: what is reached early is reached on ten.
-    return f"{says}: {turn} (stop counting there), below {worth.below}"
+    says = f"{says}: {turn} (stop counting there), below {worth.below}"
+    if worth.none_on is None:
+        return says
+    return f"{says}; none on the first {worth.none_on}: stop there, {worth.below}"

@@ -10,12 +10,15 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from lattermath.planning.leaf_looks import what_to_look_for
+from lattermath.planning.stage_now import StageNow
 from lattermath.planning.ten_leaves import LEAVES
 from lattermath.vocabulary.blanks import Wanted
 
 # Where to look for each, and what to do there: after the position rows of the pest table.
 LOW, OLD, ANY = "turn {n} low leaves", "turn {n} old leaves", "turn {n} leaves"
 HALF_LOW = "turn {n} leaves, half of them low"
+MIDDLE, YOUNG = "turn {n} leaves half-way up", "turn {n} young leaves"
+BY_HEIGHT = {"low": LOW, "middle": MIDDLE, "young": YOUNG}
 PLANTS = "look {plants} over"
 WHAT_TO_COUNT: Mapping[str, tuple[str, str]] = {
     "greenhouse_whitefly": (LOW, "count pale scales"),
@@ -43,21 +46,22 @@ ELSE = (ANY, "count what sits below")
 TEN = re.compile(r"\{n\}(?: \w+)? leaves")
 
 
-def walk(organisms: Sequence[str], plants: int) -> str:
+def walk(organisms: Sequence[str], plants: int, now: Mapping[str, StageNow] | None = None) -> str:
     """Where to look for all of these and what to count there, on one set of ten leaves.
 
     plants : of the planting; fewer than ten are all looked over.
+    now    : what a look meets most of, where belief knows the stages, by organism.
     """
     by_place: dict[str, list[str]] = {}
     for organism in dict.fromkeys(organisms):
-        where, what = where_and_what(organism)
+        where, what = where_and_what(organism, (now or {}).get(organism))
         by_place.setdefault(where, []).append(what)
     turned = [where for where in by_place if "leaves" in where]
     head = _head(turned, one_a_plant=PLANTS in by_place and plants >= LEAVES)
     first: list[str] = []
     after: list[str] = []
     for where in turned:
-        if where in (LOW, OLD, ANY) or len(turned) == 1:
+        if where in (OLD, ANY, *BY_HEIGHT.values()) or len(turned) == 1:
             first += by_place[where]
         else:
             after.append(f"{TEN.sub('the same leaves', where)}, {', '.join(by_place[where])}")
@@ -77,11 +81,23 @@ def wants_plants(organism: str) -> bool:
     return where_and_what(organism)[0] == PLANTS
 
 
-def where_and_what(organism: str) -> tuple[str, str]:
-    """Which leaves or plants, and what to do there, with a disease's own signs."""
+def where_and_what(organism: str, now: StageNow | None = None) -> tuple[str, str]:
+    """Which leaves or plants, and what to do there, with a disease's own signs.
+
+    now : puts the leaves where most of what can be counted sits, and has eggs counted where there
+          is hardly anything else yet.
+    """
     signs = what_to_look_for(organism)
     if not signs:
-        return WHAT_TO_COUNT.get(organism, ELSE)
+        where, what = WHAT_TO_COUNT.get(organism, ELSE)
+        if now is None:
+            return where, what
+        eggs = f"count {_eggs_of(organism)}"
+        eggs = f"{eggs}, {now.place}" if where == PLANTS else eggs
+        return (
+            where if where == PLANTS else BY_HEIGHT.get(now.height, where),
+            eggs if now.eggs else what,
+        )
     where, _, what = signs.partition(": ")
     return where, what
 
@@ -92,13 +108,15 @@ def how_to_count(organism: str) -> str:
     return f"{where.format(n=LEAVES, plants=_over(LEAVES))}, {what}"
 
 
-def wanted_of(organism: str) -> Iterator[Wanted]:
+def wanted_of(organism: str, now: StageNow | None = None) -> Iterator[Wanted]:
     """The blanks of a look for one organism: a count, or the share of leaf of a disease."""
     if organism in BOTH_SIDES:
         yield Wanted(organism, "% below", share_of="underside")
         yield Wanted(organism, "% above", share_of="top")
     elif what_to_look_for(organism):
         yield Wanted(organism, "% of the leaf", share_of="top")
+    elif now is not None and now.eggs:
+        yield Wanted(organism, _eggs_of(organism), "eggs")
     else:
         what = where_and_what(organism)[1].rpartition("count ")[2]
         words = COUNTED.match(what)
@@ -119,6 +137,11 @@ def _head(turned: Sequence[str], *, one_a_plant: bool) -> str:
 def _once(doings: Sequence[str]) -> str:
     first, *more = dict.fromkeys(doings)
     return ", ".join([first, *(one.removeprefix("count ") for one in more)])
+
+
+def _eggs_of(organism: str) -> str:
+    """Eggs as a grower names them: no eye tells those of one whitefly from another's."""
+    return f"{organism.rpartition('_')[2].removesuffix('s')} eggs"
 
 
 def _over(plants: int) -> str:
