@@ -10,7 +10,7 @@ import pytest
 from lattermath.desk import log_visit
 from lattermath.desk.look import look
 from lattermath.desk.look_parts import look_parts
-from lattermath.desk.look_words import as_data, told
+from lattermath.desk.look_words import as_data, told, what_to_count
 from lattermath.desk.start import start
 from lattermath.doors.command import run
 from lattermath.vocabulary.errors import InputError
@@ -63,6 +63,23 @@ def test_white_specks_on_kale_lead_to_a_count_and_a_course(plot: Path) -> None:
     assert "lattermath log count kale cabbage_whitefly" in lines and "lattermath plan" in lines
     assert "grey spots on the wings" in lines and "nothing here is certain" in lines
     assert "100 %" not in lines and "  0 %" not in lines
+
+
+def test_a_cause_of_two_species_is_counted_as_their_kind(tmp_path: Path) -> None:
+    """To name one of them would shut the other out before a count could tell."""
+    cucumbers = '[[planting]]\nname = "Cucumbers"\ncrop = "cucumber"\nplants = 4\n[[week]]'
+    (tmp_path / "plot.toml").write_text(PLOT.replace("[[week]]", cucumbers, 1), "utf-8")
+    start(tmp_path)
+    for seen, kind in (("white cloud", "whitefly"), ("soft_insect_clusters", "aphid")):
+        looked = look(tmp_path, "Cucumbers", (seen,), (), DAY)
+        cause = next(iter(looked.found.told.probabilities))
+        assert len(looked.tables.crosswalk.cause_joins[cause]) == 2
+        found = what_to_count(looked)
+        assert found is not None and found[0] == kind
+        assert f"lattermath log count cucumbers {kind} 12,0,3" in "\n".join(told(looked))
+        assert set(looked.tables.crosswalk.cause_joins[cause]) <= set(
+            looked.tables.crosswalk.kinds[kind]
+        )
 
 
 def test_without_anything_seen_it_says_where_to_look(plot: Path) -> None:

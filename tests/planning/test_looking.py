@@ -57,9 +57,10 @@ def test_what_was_not_looked_at_for_long_is_looked_at_whatever_is_reckoned() -> 
 
 
 def test_a_look_says_what_to_write_down_of_each_thing() -> None:
-    mildew = replace(watch("b", 7.0), organism="cucurbit_powdery_mildew")
-    beetles = replace(watch("b", 7.0), organism="colorado_potato_beetle")
-    (task,) = looking_tasks(VISIT, [watch("b", 9.0), mildew, beetles])
+    many = Planting("b", "B", "kale", 12)
+    mildew = watch("b", 7.0, organism="cucurbit_powdery_mildew", planting=many)
+    beetles = watch("b", 7.0, organism="colorado_potato_beetle", planting=many)
+    (task,) = looking_tasks(VISIT, [watch("b", 9.0, planting=many), mildew, beetles])
     asked = {(one.organism, one.says, one.stage, one.share_of) for one in task.wanted}
     assert asked == {
         ("greenhouse_whitefly", "pale scales", "scales", None),
@@ -95,3 +96,24 @@ def test_a_plot_nobody_looked_at_is_looked_over_once() -> None:
     )
     assert "nothing does" in told.says  # that nothing is there is worth writing down
     assert not first_look(date(2026, 7, 28), [])
+
+
+def test_what_was_looked_at_tonight_is_not_asked_for_again() -> None:
+    deciding = watch("a", 30.0, decides="the treatment", decides_on=VISIT)
+    assert order(deciding) == ["a"]
+    assert order(replace(deciding, last_looked=VISIT)) == []
+    assert order(replace(deciding, last_looked=VISIT - timedelta(days=1))) == ["a"]
+
+
+def test_leaves_and_plants_are_not_counted_in_one_look_where_few_plants_stand() -> None:
+    beetles = replace(watch("b", 7.0), organism="colorado_potato_beetle")
+    (task,) = looking_tasks(VISIT, [watch("b", 9.0), beetles])
+    assert {one.organism for one in task.wanted} == {"greenhouse_whitefly"}
+    waits = replace(beetles, decides="the treatment")
+    (task,) = looking_tasks(VISIT, [watch("b", 9.0), waits])
+    assert {one.organism for one in task.wanted} == {"colorado_potato_beetle"}
+    many = Planting("b", "B", "kale", 12)
+    (task,) = looking_tasks(
+        VISIT, [watch("b", 9.0, planting=many), replace(beetles, planting=many)]
+    )
+    assert len(task.wanted) == 2

@@ -10,9 +10,9 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from lattermath.desk.account_reasons import Kept, aimed_at
-from lattermath.desk.did_it_work import AFTER_DAYS, BEFORE_DAYS, SOON_DAYS
 from lattermath.desk.entry_words import called
 from lattermath.knowledge.tables import Tables
+from lattermath.planning.treated_beside import AFTER_DAYS, BEFORE_DAYS, SOON_DAYS
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.events import Event, Sighting, Treatment
 from lattermath.vocabulary.plot import Plot

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.course_task import Candidate, Step
 from lattermath.planning.evening_order import last_job_hours
-from lattermath.planning.means import AT_DUSK, ON_ARRIVAL, RELEASES
+from lattermath.planning.means import AT_DUSK, MESH, ON_ARRIVAL, RELEASES
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.plot import Planting
@@ -47,6 +47,17 @@ NO_LIGHT_LEFT = Ruling(
         ),
     )
 )
+FOUND_NONE = Ruling(
+    (
+        Because(
+            "it was looked for there tonight and none was found",
+            holds=False,
+            who="our caution",
+            rests_on=("computed:treat at a visit where its look found some (judgement)",),
+            way_out="look again at the next visit",
+        ),
+    )
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +76,7 @@ class CourseRulings:
     areas           : ground of each planting. [m2]
     generation_days : of the organism, for the change of mode of action; None for a mildew.
     others          : treatments already planned against other organisms, by day.
+    none_tonight    : plantings looked over today with none found; today's look has settled that.
     """
 
     facts: SeasonFacts
@@ -73,6 +85,7 @@ class CourseRulings:
     areas: tuple[float, ...]
     generation_days: float | None = None
     others: tuple[tuple[date, Spraying], ...] = ()
+    none_tonight: frozenset[str] = frozenset()
     _ruled: dict[tuple[object, ...], Ruling] = field(default_factory=dict)
     _others_on: dict[int, list[Applied]] = field(default_factory=dict, init=False)
     _asked: _SoFar | None = field(default=None, init=False)
@@ -90,7 +103,8 @@ class CourseRulings:
             or None in {planting.bed for planting in self.plantings}
         )
         return (facts.plot, facts.applied, facts.evenings, facts.tables.digest, self.plantings,
-                self.areas, self.generation_days, others, sorted(self.booked.items()))  # fmt: skip
+                self.areas, self.generation_days, others, sorted(self.booked.items()),
+                sorted(self.none_tonight))  # fmt: skip
 
     @property
     def visits(self) -> list[date]:
@@ -149,6 +163,8 @@ class CourseRulings:
         own: float,
     ) -> Ruling:
         """The ruling at the hour it would have beside the other last jobs of that evening."""
+        if self._none_found(candidate, evening.day, self.plantings[place].key):
+            return FOUND_NONE
         if self._too_soon(candidate, evening.day, self.plantings[place].key):
             return TOO_SOON
         minutes, starts = self.minutes(candidate, place), None
@@ -171,6 +187,11 @@ class CourseRulings:
             generation_days=self.generation_days,
             watered=True,
         )
+
+    def _none_found(self, candidate: Candidate, day: date, planting: str) -> bool:
+        """Is it a treatment that waits for a look, where the look of today found none?"""
+        waits = candidate.method != MESH and candidate.method not in RELEASES
+        return waits and day == self.facts.today and planting in self.none_tonight
 
     def _too_soon(self, candidate: Candidate, day: date, planting: str) -> bool:
         """Our own spacing of hand work, where the same is done against something else there."""

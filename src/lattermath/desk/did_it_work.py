@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
-from math import isnan
 
 import numpy as np
 
@@ -13,26 +11,17 @@ from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.treatment_kills import Application
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.science.efficacy import Efficacy, changes_compared, survivors_compared
+from lattermath.knowledge.stage_words import named_stages
+from lattermath.planning.treated_beside import SOON_DAYS, Looked, beside_untreated
+from lattermath.science.efficacy import Efficacy
 from lattermath.vocabulary.calendar import said, short
 from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import capital
 
 LATELY_DAYS = 21  # judgement: older treatments are not spoken of any more
-BEFORE_DAYS, SOON_DAYS, AFTER_DAYS = 7, 2, 14  # judgement: looks that speak of a treatment
 POORLY = "It works poorly here"  # the account finds these words in old plans
 POOR = 0.3  # judgement: place among all that it might do, from which it is said not to work
-
-
-@dataclass(frozen=True, slots=True)
-class Looked:
-    """One count on one planting: insects on each leaf, or their mean where only a sum is known."""
-
-    day: date
-    planting: str
-    a_leaf: tuple[float, ...]
-    serial: int
 
 
 def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[Because, ...]]:
@@ -57,7 +46,7 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
         says.append(f" {name} of {short(day)}: {words}.")
         rests_on = tuple(f"event:{w.serial}" for w in after)
         reasons.append(Because(f"{name} here: {sure}", rests_on=rests_on))
-        reasons.extend(_compared(looks, treated, day, name))
+        reasons.extend(_compared(facts, looks, _applied(facts, belief), (day, treated, name)))
     return "".join(says), tuple(reasons)
 
 
@@ -109,50 +98,46 @@ def _why(one: Application) -> str:
 
 
 def _compared(
-    looks: Sequence[Looked], treated: set[str], day: date, name: str
+    facts: SeasonFacts,
+    looks: Sequence[Looked],
+    applied: Sequence[tuple[date, str]],
+    asked: tuple[date, set[str], str],
 ) -> Iterator[Because]:
-    """Treated beside untreated plants, by the formula that the counts allow."""
-    mine, beside = ([w for w in looks if (w.planting in treated) == here] for here in (True, False))
-    before, after = _around(mine, day)
-    before_beside, after_beside = _around(beside, day)
-    if after is None or after_beside is None:
+    """Treated beside untreated plants, by the formula that the counts allow.
+
+    asked : day of the treatment, where it was done, and what it is called.
+    """
+    day, treated, name = asked
+    told = beside_untreated(looks, applied, day, treated)
+    if told is None:
         return
-    if before is not None and before_beside is not None:
-        found = changes_compared(before.a_leaf, after.a_leaf, before_beside.a_leaf,
-                                 after_beside.a_leaf)  # fmt: skip
-        how, used = "before and after, after Henderson and Tilton", [before, before_beside]
-    else:
-        found, used = survivors_compared(after.a_leaf, after_beside.a_leaf), []
-        how = "after only, after Abbott"
-    if isnan(found.percent):
-        return
-    serials = sorted(w.serial for w in (*used, after, after_beside))
+    here, there = (facts.plot.planting(key).name for key in (told.treated, told.untreated))
     yield Because(
-        f"{name} beside untreated plants ({how}): {_percent(found)} fewer",
-        rests_on=tuple(f"event:{serial}" for serial in serials),
+        f"{name} on {here} beside untreated {there} ({told.how}): {_percent(told.found)} fewer",
+        rests_on=tuple(f"event:{serial}" for serial in sorted(w.serial for w in told.looks)),
     )
 
 
-def _around(looks: Sequence[Looked], day: date) -> tuple[Looked | None, Looked | None]:
-    """The last look of the week before a treatment, and the first of the two weeks after."""
-    before = [w for w in looks if 0 <= (day - w.day).days <= BEFORE_DAYS]
-    after = [w for w in looks if SOON_DAYS <= (w.day - day).days <= AFTER_DAYS]
-    return (
-        max(before, key=lambda w: w.day, default=None),
-        min(after, key=lambda w: w.day, default=None),
-    )
+def _applied(facts: SeasonFacts, belief: ClusterBelief) -> list[tuple[date, str]]:
+    """Every treatment that takes of this insect, by day and planting."""
+    return [
+        (facts.first + timedelta(days=one.day + belief.first_day), belief.stands[place].key)
+        for one in belief.applied
+        if one.effect.method != ENEMIES
+        for place in one.places
+    ]
 
 
 def _looks(facts: SeasonFacts, organism: str) -> list[Looked]:
     """Counts of the insect on leaves, in order."""
     found = []
     for event in facts.events:
-        if (look := _look(event, organism)) is not None:
+        if (look := _look(facts, event, organism)) is not None:
             found.append(look)
     return sorted(found, key=lambda w: (w.day, w.serial))
 
 
-def _look(event: Event, organism: str) -> Looked | None:
+def _look(facts: SeasonFacts, event: Event, organism: str) -> Looked | None:
     seen = event.payload
     if not isinstance(seen, Sighting) or seen.what != organism or seen.measure != "count":
         return None
@@ -162,7 +147,9 @@ def _look(event: Event, organism: str) -> Looked | None:
         counts = (seen.total / seen.looked_at,)
     else:
         return None
-    return Looked(event.day, seen.planting, counts, event.serial)
+    stages = named_stages(seen.stage, facts.tables.organisms[organism].stages)
+    crop = facts.plot.planting(seen.planting).crop
+    return Looked(event.day, seen.planting, crop, (seen.surface, *stages), counts, event.serial)
 
 
 def _tenths(share: float) -> str:

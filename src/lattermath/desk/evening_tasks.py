@@ -14,7 +14,12 @@ from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.tending import tending
 from lattermath.planning.evening_order import last_job_hours
-from lattermath.planning.looking import first_look, looking_tasks, not_worth_looking
+from lattermath.planning.looking import (
+    after_looks,
+    first_look,
+    looking_tasks,
+    not_worth_looking,
+)
 from lattermath.planning.treating import Spraying, treating_task
 from lattermath.planning.treating import refused as refusal
 from lattermath.planning.visit_plan import Ingredients, gathered, visit_plan
@@ -37,10 +42,12 @@ class Before:
     applied: list[Applied] = field(default_factory=list)
     picked: dict[str, date] = field(default_factory=dict)  # the last picking of each planting
     gone: set[str | None] = field(default_factory=set)  # plantings pulled to the last plant
+    looks: list[tuple[date, Task]] = field(default_factory=list)
 
     def remember(self, facts: SeasonFacts, worked: WorkedOut, visit: VisitPlan) -> None:
         """Take in what one more visit does."""
         self.applied += _planned(facts, worked, visit)
+        self.looks += [(visit.date, task) for task in visit.tasks if task.kind == "look"]
         for task in visit.tasks:
             if task.planting is None:
                 continue
@@ -80,7 +87,8 @@ def _visit(
     pick, barred = picks(facts, evening, worked, clear, before.picked)
     change = changes(facts, evening.day, worked)
     goes = {task.planting for task in change if task.kind == "pull"}
-    watches = [w for w in worked.pests.watches if w.planting.key not in goes]
+    watches = after_looks(worked.pests.watches, before.looks)
+    watches = [watch for watch in watches if watch.planting.key not in goes]
     looks = looking_tasks(evening.day, watches)
     if first and not looks and _never_looked(facts):
         looks = first_look(evening.day, facts.plot.standing())

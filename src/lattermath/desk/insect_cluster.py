@@ -15,7 +15,7 @@ from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.covers import under_cover
 from lattermath.desk.enemies_seen import dearer_for_enemies
 from lattermath.desk.film_on_leaves import under_film
-from lattermath.desk.pest_parts import bearing_portions, last_looks, seen_on
+from lattermath.desk.pest_parts import bearing_portions, counted_on, last_looks, seen_on
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.wilt import harm
 from lattermath.planning import course_task, courses
@@ -98,7 +98,11 @@ def cluster_of(
     belief = under_film(facts, under_cover(facts, belief))
     plantings = tuple(facts.plot.planting(stand.key) for stand in belief.stands)
     areas = tuple(stand.area_m2 for stand in belief.stands)
-    rulings = CourseRulings(facts, permits, plantings, areas, _generation(facts, belief))
+    ill, looked = sick(facts, belief), last_looks(facts, belief.organism)
+    counted = counted_on(facts, belief.organism, facts.today)
+    rulings = CourseRulings(
+        facts, permits, plantings, areas, _generation(facts, belief), none_tonight=counted - ill
+    )
     bearing = [bearing_portions(facts, beliefs.get(stand.key)) for stand in belief.stands]
     hurts = harm(facts, belief)
     appetite = np.array([belief.life.figures.appetite(s) for s in belief.life.stages])
@@ -115,7 +119,6 @@ def cluster_of(
         _where(facts, belief),
     )
     name = facts.tables.organisms[belief.organism].name
-    ill, looked = sick(facts, belief), last_looks(facts, belief.organism)
     return Cluster(facts, belief, rulings, name, task, hurts, ill, looked)
 
 

@@ -17,7 +17,7 @@ from lattermath.desk.insect_told import told_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
 from lattermath.desk.particle_film import film_sprayed, film_told
 from lattermath.desk.pest_parts import PestPart, PestTold, seen_on
-from lattermath.planning import course_task, courses, one_bed, presence, turning
+from lattermath.planning import course_task, courses, one_bed, presence, stage_now, turning
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch, with_worth
 from lattermath.planning.treating import Spraying
@@ -84,10 +84,25 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
             _watches(searched),
             searched.task,
             cluster.visits[0],
+            partial(_stage_now, searched),
             lambda due: looks_worth(
                 searched.task, searched.found, due, *searched.rulings.made_from
             ),
         ),
+    )
+
+
+def _stage_now(searched: Searched, place: int) -> stage_now.StageNow | None:
+    """What a look at a planting would meet most of at the first visit, if nothing is done."""
+    task, belief = searched.task, searched.task.belief
+    return stage_now.stage_now(
+        belief.life.figures,
+        searched.cluster.facts.tables.organisms[belief.organism].positions,
+        belief.stands,
+        place,
+        belief.first_day + task.visits[0],
+        searched.found.without[:, place, task.visits[0] - belief.today].astype(np.float64),
+        belief.unknowns.detection,
     )
 
 

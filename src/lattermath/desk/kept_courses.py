@@ -35,18 +35,19 @@ def search_course(task: Task, *ruled_by: object) -> Found:
 
 
 def looks_worth(
-    task: Task, found: Found, places: Sequence[int], *ruled_by: object
+    task: Task, found: Found, stages: Mapping[int, str], *ruled_by: object
 ) -> dict[int, LookWorth]:
     """What a look at each of these places is worth beside a course, reckoned once and then kept.
 
+    stages   : what is counted, by place; "" for what growers count.
     ruled_by : as for `search_course`.
     """
     steps = [said(step) for step in found.steps]
-    key = digest_of(bits_of(task), ruled_by, steps, found.without, list(places))
+    key = digest_of(bits_of(task), ruled_by, steps, found.without, sorted(stages.items()))
 
     def work() -> Arrays:
-        told = {str(p): asdict(one) for p, one in reckoned(task, found, places).items()}
-        return {"worths": bytes_of(told)}
+        worths = reckoned(task, found, list(stages), stages)
+        return {"worths": bytes_of({str(p): asdict(one) for p, one in worths.items()})}
 
     held = json.loads(remembered("looks", key, work)["worths"].tobytes())
     return {int(place): LookWorth(**told) for place, told in held.items()}

@@ -13,6 +13,7 @@ from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.unseen import with_unseen
 from lattermath.planning.disease_answers import (
     DRY,
     EachSick,
@@ -44,15 +45,15 @@ def with_sick(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPla
 def with_diseases(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPlans:
     """The plans, told, with what is seen but not reckoned.
 
-    What the weather lets in unseen comes with its line and its look, and disorders that look like
-    either with theirs.
+    What the weather lets in unseen comes with its line and its look, what else may have come unseen
+    with its look, and disorders that look like either with theirs.
     """
     found = replace(
         pests,
         populations=tuple(with_progress(facts, one) for one in pests.populations),
         warnings=(*pests.warnings, *_not_reckoned(facts, pests, permits)),
     )
-    found = with_weather(facts, found)
+    found = with_unseen(facts, with_weather(facts, found))
     going = _going(found.cares)
     return replace(found, warnings=(*found.warnings, *disorders_likely(facts, permits, going)))
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from lattermath.desk.diagnose import kind_of, said_look
+from lattermath.desk.diagnose import said_look
 from lattermath.desk.look import Looked
-from lattermath.planning.looking import ELSE, WHAT_TO_COUNT
-from lattermath.planning.ten_leaves import LEAVES
+from lattermath.knowledge.tables import Tables
+from lattermath.planning.walk import how_to_count
 
 TOLD_FROM = 0.03  # judgement: causes less likely than this are not told
 MOST_TOLD = 5
@@ -131,22 +131,31 @@ def _counting(looked: Looked) -> Iterator[str]:
 
 
 def what_to_count(looked: Looked) -> tuple[str, str] | None:
-    """What the likeliest cause is logged as, and how it is counted; None: nothing yet.
+    """What the likeliest cause is counted as, and how; None: nothing yet.
 
-    An organism or disease, or the kind where the cause names several species of one: eyes do not
-    tell them apart.
+    An organism or a disease of the tables, or a kind of organisms.
     """
     chances = looked.found.told.probabilities
     cause = next(iter(chances), "")
     if not cause or looked.found.verdict.deed is None:
         return None
-    tables = looked.tables
-    joined = tables.crosswalk.cause_joins.get(cause, ())
-    subject = next(iter(joined), "")
-    if subject in tables.organisms:
-        where, words = WHAT_TO_COUNT.get(subject, ELSE)
-        name = (kind_of(tables, cause) if len(joined) > 1 else "") or subject
-        return name, f"{where.format(n=LEAVES)}, {words}"
-    if subject in tables.diseases:
+    subject = _subject(looked.tables, cause)
+    if subject in {*looked.tables.organisms, *looked.tables.crosswalk.kinds}:
+        species = looked.tables.crosswalk.kinds.get(subject, (subject,))
+        return subject, how_to_count(species[0])
+    if subject in looked.tables.diseases:
         return subject, "note how much of the leaf is taken"
     return None
+
+
+def _subject(tables: Tables, cause: str) -> str:
+    """What a cause is counted as: its one row, or the kind of all its species; "" where neither.
+
+    Species are told apart by the counts to come and not by the cause: who names one shuts out the
+    others.
+    """
+    joins = tables.crosswalk.cause_joins.get(cause, ())
+    if len(joins) == 1:
+        return joins[0]
+    kinds = tables.crosswalk.kinds.items()
+    return next((kind for kind, species in kinds if joins and {*joins} <= {*species}), "")

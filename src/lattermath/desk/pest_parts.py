@@ -142,6 +142,17 @@ def seen_on(facts: SeasonFacts, what: str) -> set[str]:
     return {key for key, there in found.items() if there}
 
 
+def counted_on(facts: SeasonFacts, organism: str, day: date) -> frozenset[str]:
+    """Plantings on whose leaves or plants an organism was counted on a day."""
+    return frozenset(
+        event.payload.planting
+        for event in facts.events
+        if event.day == day
+        and isinstance(event.payload, Sighting)
+        and (event.payload.what, event.payload.measure) == (organism, "count")
+    )
+
+
 def last_looked(facts: SeasonFacts, planting: str, organism: str) -> date | None:
     """The last day somebody looked for an organism on a planting; a card is no look at leaves."""
     return last_looks(facts, organism).get(planting)

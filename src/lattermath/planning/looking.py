@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
 from lattermath.planning.course_task import Task as Course
-from lattermath.planning.leaf_looks import what_to_look_for
+from lattermath.planning.stage_now import StageNow
 from lattermath.planning.task_ids import task_id
 from lattermath.planning.ten_leaves import LEAVES, ten_leaves
+from lattermath.planning.walk import walk, wanted_of, wants_plants
 from lattermath.planning.worth_of_look import LookWorth
-from lattermath.vocabulary.blanks import Wanted
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import NotToday, Task
 from lattermath.vocabulary.plot import Planting
@@ -25,38 +24,13 @@ RECKONED = "computed:courses on the same futures, after each count that might be
 EYES = "computed:clumping of insects and error of a look (judgement)"
 STALE_AFTER_DAYS = 6  # judgement: a count says little about the next generation
 
-# Where to look for each, and what to do there: after the position rows of the pest table.
-LOW, ANY, PLANTS = "turn {n} low leaves", "turn {n} leaves", "look {n} plants over"
-WHAT_TO_COUNT: Mapping[str, tuple[str, str]] = {
-    "greenhouse_whitefly": (LOW, "count pale scales"),
-    "sweetpotato_whitefly": (LOW, "count pale scales"),
-    "cabbage_whitefly": (LOW, "count pale scales"),
-    "melon_aphid": (ANY, "count aphids"),
-    "green_peach_aphid": (ANY, "count aphids"),
-    "twospotted_spider_mite": (LOW, "count mites"),
-    "squash_bug": (PLANTS, "count bugs at the stem base and egg rows under leaves"),
-    "striped_cucumber_beetle": (PLANTS, "count beetles on leaves and flowers"),
-    "squash_vine_borer": (PLANTS, "count eggs and sawdust holes at the stem base"),
-    "imported_cabbageworm": (PLANTS, "count caterpillars along the ribs and in the heart"),
-    "diamondback_moth": (PLANTS, "count small caterpillars under leaves and in the heart"),
-    "cabbage_looper": (PLANTS, "count looping caterpillars under leaves"),
-    "colorado_potato_beetle": (PLANTS, "count beetles and grubs on the tops"),
-    "hornworms": (PLANTS, "count big caterpillars, by droppings and bare stalks"),
-    "flea_beetles": (PLANTS, "count beetles before they jump"),
-    "onion_thrips": (PLANTS, "count thrips in the necks"),
-    "western_flower_thrips": (PLANTS, "tap flowers over paper, count thrips"),
-    "cucurbit_powdery_mildew": (
-        "turn {n} old leaves",
-        "note how much is white below and above",
-    ),
-}
-BOTH_SIDES = ("cucurbit_powdery_mildew",)  # judged below and above, each by itself
-COUNTED = re.compile(r".+?(?= (?:at|on|along|under|before|by|in|and)\b|,|$)")  # without the where
-ELSE = (ANY, "count what sits below")
+# Judgement: what nobody has seen is looked for about every ten days, at few plantings a visit (one
+# where there is enough to look at) and few things a planting; where none sit, nothing is counted.
+UNSEEN_AGAIN_DAYS, MOST_UNSEEN, MOST_THINGS, MINUTES_UNSEEN = 10, 2, 3, 0.5
 MINUTES_MORE = 1.5  # judgement: for each further thing counted on the same plants
 
 
-Reckon = Callable[[Sequence[int]], Mapping[int, LookWorth]]
+Reckon = Callable[[Mapping[int, str]], Mapping[int, LookWorth]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,15 +49,41 @@ class Watch:
     because: tuple[Because, ...] = ()  # why it is looked for at all
     worth: LookWorth | None = None  # None where it is not reckoned
     tells: str = ""  # what ten leaves can say and what not
+    unseen: float = 0.0  # of what nobody saw yet: share of the yield that it may come to cost
+    walked: date | None = None  # last look at leaves, or at plants, of an unseen one's planting
+    now: StageNow | None = None  # what a look meets most of; None where that is not known
 
 
 def looking_tasks(visit: date, watches: Iterable[Watch]) -> list[Task]:
     """Give the looks worth taking at this visit, one a planting.
 
-    What decides a treatment comes first, then what is worth most a minute.
+    What decides a treatment comes first, then what is worth most a minute, then a few plantings
+    that have not been looked over for what may have come unseen.
     """
-    looks = sorted(_groups(visit, watches), key=lambda group: _first(visit, group))
-    return [_task(visit, group) for group in looks if _pays(visit, group)]
+    held = tuple(watches)
+    known = [group for group in _groups(visit, held) if _pays(visit, group)]
+    looks = sorted(_with_unseen(visit, known, held), key=lambda group: _first(visit, group))
+    most = MOST_UNSEEN if len(known) <= MOST_UNSEEN else 1
+    later = [group for group in looks if _all_unseen(group)][most:]
+    return [_task(visit, group) for group in looks if group not in later]
+
+
+def after_looks(watches: Iterable[Watch], done: Iterable[tuple[date, Task]]) -> list[Watch]:
+    """The same watches after the looks of earlier visits, each with its day."""
+    looked: dict[tuple[str | None, str], date] = {}
+    walked: dict[tuple[str | None, bool], date] = {}
+    for day, task in done:
+        for wanted in task.wanted:
+            looked[task.planting, wanted.organism] = day
+            walked[task.planting, wants_plants(wanted.organism)] = day
+    return [
+        replace(
+            watch,
+            last_looked=looked.get((watch.planting.key, watch.organism), watch.last_looked),
+            walked=walked.get((watch.planting.key, wants_plants(watch.organism)), watch.walked),
+        )
+        for watch in watches
+    ]
 
 
 def first_look(visit: date, standing: Sequence[Planting]) -> list[Task]:
@@ -110,25 +110,31 @@ def first_look(visit: date, standing: Sequence[Planting]) -> list[Task]:
 
 
 def with_worth(
-    watches: Iterable[Watch], task: Course, visit: date, reckon: Reckon
+    watches: Iterable[Watch],
+    task: Course,
+    visit: date,
+    now: Callable[[int], StageNow | None],
+    reckon: Reckon,
 ) -> tuple[Watch, ...]:
     """The watches of one cluster, those not looked at lately with what a look is worth.
 
     visit  : the first, at which the look would be.
-    reckon : worth of a look by place, as of `looks_worth`.
+    now    : what a look meets most of at a place then.
+    reckon : worth of a look by place, as of `looks_worth`, for the stage counted there.
     """
     places = {stand.key: place for place, stand in enumerate(task.belief.stands)}
     held = tuple(watches)
-    due = [places[watch.planting.key] for watch in held if stale(visit, watch)]
-    worths = reckon(due)
+    due = {p: now(p) for p in (places[w.planting.key] for w in held if stale(visit, w))}
+    eggs = {place for place, one in due.items() if one is not None and one.eggs}
+    worths = reckon({place: "eggs" if place in eggs else "" for place in due})
     day = task.belief.first_day + task.visits[0]
-    told = {p: ten_leaves(task.belief.life.figures, task.belief.stands[p], day) for p in due}
+    told = {
+        p: ten_leaves(task.belief.life.figures, task.belief.stands[p], day).says
+        for p in due
+        if p not in eggs  # what is heavy is told of what growers count
+    }
     return tuple(
-        replace(
-            watch,
-            worth=worths.get(place),
-            tells=told[place].says if place in told else "",
-        )
+        replace(watch, worth=worths.get(place), tells=told.get(place, ""), now=due.get(place))
         for watch in held
         for place in [places[watch.planting.key]]
     )
@@ -147,29 +153,79 @@ def not_worth_looking(visit: date, watches: Iterable[Watch]) -> list[NotToday]:
     ]
 
 
+def _with_unseen(
+    visit: date, known: list[list[Watch]], watches: Sequence[Watch]
+) -> list[list[Watch]]:
+    """The looks with what may sit on the same leaves unseen, and looks for that alone.
+
+    A planting is looked over anew some ten days after its leaves, or plants, were last turned;
+    where they are turned anyway, what was not looked for lately is looked for with it.
+    """
+    looks = {group[0].planting.key: list(group) for group in known}
+    for watch in sorted(watches, key=lambda watch: -watch.unseen):
+        here = looks.get(watch.planting.key, [])
+        same = [w for w in here if wants_plants(w.organism) == wants_plants(watch.organism)]
+        if not watch.unseen or not _days_ago(visit, watch.last_looked) >= UNSEEN_AGAIN_DAYS:
+            continue
+        anyway = any(not w.unseen for w in same)
+        due = anyway or _days_ago(visit, watch.walked) >= UNSEEN_AGAIN_DAYS
+        if due and len(same) == len(here) < MOST_THINGS:  # leaves or plants, not both for it
+            looks[watch.planting.key] = [*here, watch]
+    return list(looks.values())
+
+
+def _days_ago(visit: date, last: date | None) -> float:
+    return float("inf") if last is None else (visit - last).days
+
+
+def _all_unseen(group: Sequence[Watch]) -> bool:
+    return all(watch.unseen for watch in group)
+
+
 def _groups(visit: date, watches: Iterable[Watch]) -> list[list[Watch]]:
-    """What is due for a look, by planting."""
+    """What is known or suspected and due for a look, by planting."""
     wanted: dict[str, list[Watch]] = {}
     for watch in watches:
-        if _wanted(visit, watch):
+        if not watch.unseen and _wanted(visit, watch):
             wanted.setdefault(watch.planting.key, []).append(watch)
-    return list(wanted.values())
+    return [_on_one_walk(visit, group) for group in wanted.values()]
 
 
-def _first(visit: date, group: Sequence[Watch]) -> tuple[bool, float, bool, str]:
+def _on_one_walk(visit: date, group: list[Watch]) -> list[Watch]:
+    """What is counted on leaves and what on plants together only where ten of each are the same.
+
+    Where fewer plants stand, one figure would have to say how many leaves and how many plants:
+    the less urgent waits for the next visit, unless a treatment waits for it.
+    """
+    if group[0].planting.plants >= LEAVES:
+        return group
+    first = min(group, key=lambda watch: _first(visit, [watch]))
+    plants = wants_plants(first.organism)
+    return [
+        watch for watch in group if wants_plants(watch.organism) == plants or _decides(visit, watch)
+    ]
+
+
+def _first(visit: date, group: Sequence[Watch]) -> tuple[bool, bool, float, bool, str]:
     decides = any(_decides(visit, watch) for watch in group)
     suspected = any(watch.suspected for watch in group)
-    return not decides, -_worth(group) / _minutes(group), not suspected, group[0].planting.key
+    worth = sum(w.unseen for w in group) if _all_unseen(group) else _worth(group)
+    key = group[0].planting.key
+    return not decides, _all_unseen(group), -worth / _minutes(group), not suspected, key
 
 
 def _minutes(group: Sequence[Watch]) -> float:
-    organisms = len({watch.organism for watch in group})
-    return MINUTES_A_LOOK + MINUTES_MORE * (organisms - 1)
+    known = len({watch.organism for watch in group if not watch.unseen})
+    unseen = len({watch.organism for watch in group if watch.unseen})
+    if not known:
+        return MINUTES_A_LOOK + MINUTES_UNSEEN * (unseen - 1)
+    return MINUTES_A_LOOK + MINUTES_MORE * (known - 1) + MINUTES_UNSEEN * unseen
 
 
 def _worth(group: Sequence[Watch]) -> float:
     """Minutes of work that looking for all of them is worth; the not reckoned just pays."""
-    return sum(MINUTES_A_LOOK if w.worth is None else w.worth.minutes for w in group)
+    known = [watch for watch in group if not watch.unseen]
+    return sum(MINUTES_A_LOOK if w.worth is None else w.worth.minutes for w in known)
 
 
 def _pays(visit: date, group: Sequence[Watch]) -> bool:
@@ -214,6 +270,8 @@ def stale(visit: date, watch: Watch) -> bool:
 
 
 def _wanted(visit: date, watch: Watch) -> bool:
+    if watch.last_looked is not None and watch.last_looked >= visit:
+        return False  # it was done already tonight
     if _decides(visit, watch):
         return True
     pays = watch.worth is not None and watch.worth.minutes >= MINUTES_A_LOOK
@@ -225,55 +283,21 @@ def _task(visit: date, group: Sequence[Watch]) -> Task:
     deciding = [watch for watch in group if _decides(visit, watch)]
     decides = f" Decides {deciding[0].decides}." if deciding else ""
     organisms = tuple(dict.fromkeys(watch.organism for watch in group))
+    now = {watch.organism: watch.now for watch in group if watch.now is not None}
     return Task(
         id=task_id(visit, "look", planting.key, "+".join(organisms)),
         kind="look",
         part="look",
         planting=planting.key,
-        says=f"{planting.name}: {_what(organisms)}.{decides}",
+        says=f"{planting.name}: {walk(organisms, planting.plants, now)}.{decides}",
         minutes=_minutes(group),
         because=tuple(reason for watch in group for reason in _reasons(watch)),
         if_skipped="the next treatment is decided blind" if deciding else "",
         must=any(watch.found for watch in deciding),
-        wanted=tuple(wanted for organism in organisms for wanted in _wanted_of(organism)),
+        wanted=tuple(
+            wanted for organism in organisms for wanted in wanted_of(organism, now.get(organism))
+        ),
     )
-
-
-def _what(organisms: Sequence[str]) -> str:
-    """Where to look and what to count there, each place once."""
-    by_place: dict[str, list[str]] = {}
-    for organism in organisms:
-        where, what = _where_and_what(organism)
-        by_place.setdefault(where, []).append(what)
-    parts = []
-    for where, doings in by_place.items():
-        first, *more = dict.fromkeys(doings)
-        words = [first, *(one.removeprefix("count ") for one in more)]
-        parts.append(f"{where.format(n=LEAVES)}, {', '.join(words)}")
-    return "; ".join(parts)
-
-
-def _wanted_of(organism: str) -> Iterator[Wanted]:
-    """The blanks of a look for one organism: a count, or the share of leaf of a disease."""
-    if organism in BOTH_SIDES:
-        yield Wanted(organism, "% below", share_of="underside")
-        yield Wanted(organism, "% above", share_of="top")
-    elif what_to_look_for(organism):
-        yield Wanted(organism, "% of the leaf", share_of="top")
-    else:
-        what = _where_and_what(organism)[1].rpartition("count ")[2]
-        words = COUNTED.match(what)
-        says = words[0] if words and organism in WHAT_TO_COUNT else "counted"
-        yield Wanted(organism, says, "scales" if says.endswith("scales") else "")
-
-
-def _where_and_what(organism: str) -> tuple[str, str]:
-    """Which leaves or plants, and what to do there, with a disease's own signs."""
-    signs = what_to_look_for(organism)
-    if not signs:
-        return WHAT_TO_COUNT.get(organism, ELSE)
-    where, _, what = signs.partition(": ")
-    return where, what
 
 
 def _reasons(watch: Watch) -> Iterator[Because]:
@@ -285,10 +309,12 @@ def _reasons(watch: Watch) -> Iterator[Because]:
     says = f"{watch.planting.name}, {watch.organism_name}: {last}"
     yield Because(says, rests_on=(f"plot:planting/{watch.planting.key}",))
     yield from watch.because
+    if watch.now is not None:
+        yield watch.now.because
     if watch.worth is not None and watch.worth.minutes >= 1:
         yield Because(_worth_says(watch.worth), rests_on=(RECKONED,))
     if watch.tells:
-        units = "plants" if _where_and_what(watch.organism)[0] == PLANTS else "leaves"
+        units = "plants" if wants_plants(watch.organism) else "leaves"
         yield Because(f"ten {units} are {watch.tells}", rests_on=(EYES,))
     if watch.neighbour_of_sick:
         yield Because(
@@ -307,4 +333,7 @@ def _worth_says(worth: LookWorth) -> str:
         return says
     turn = f"{worth.above} from {worth.turns_at} in all on {LEAVES}"
     # More leaves only add to a total: what is reached early is reached on ten.
-    return f"{says}: {turn} (stop counting there), below {worth.below}"
+    says = f"{says}: {turn} (stop counting there), below {worth.below}"
+    if worth.none_on is None:
+        return says
+    return f"{says}; none on the first {worth.none_on}: stop there, {worth.below}"

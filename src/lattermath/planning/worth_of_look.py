@@ -7,22 +7,24 @@ ten leaves has a chance in each draw; so the worth follows without throws (value
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.coming_look import COUNTABLE, coming_look
+from lattermath.belief.coming_look import COUNTABLE, ComingLook, coming_look
+from lattermath.belief.count_likelihood import at_most
 from lattermath.planning.course_task import Candidate, Found, Step, Task, cost_in_draws
 from lattermath.planning.near_courses import without_work_on
-from lattermath.planning.ten_leaves import LEAVES
+from lattermath.planning.ten_leaves import LEAVES, WRONG
 from lattermath.science.value_of_looking import SampleWorth, worth_of_sample
 
 FloatArray = NDArray[np.float64]
 Course = tuple[Step, ...]
 
 LEAST_CHANGE = 0.02  # judgement: a chance below this is no reason to go and look
+LEAST_LEAVES = 3  # judgement: fewer leaves say nothing of a planting, whatever is reckoned
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +36,8 @@ class LookWorth:
     turns_at     : total on ten leaves from which something else is done, None where none is.
     above, below : what is done on this planting from there on, and below.
     severity     : of a leaf disease, from which something else is done; None where none is. [%]
+    none_on      : leaves after which, none found on them, the rest need not be turned; None where
+        all ten are wanted.
     """
 
     minutes: float
@@ -42,12 +46,17 @@ class LookWorth:
     above: str = ""
     below: str = ""
     severity: float | None = None
+    none_on: int | None = None
 
 
-def looks_worth(task: Task, found: Found, places: Sequence[int]) -> dict[int, LookWorth]:
+def looks_worth(
+    task: Task, found: Found, places: Sequence[int], stages: Mapping[int, str] | None = None
+) -> dict[int, LookWorth]:
     """Worth of a look at each of these places at the first visit.
 
     Only what is done from that visit on can change; the label's rulings hold for every choice.
+
+    stages : what is counted at a place, in a grower's word; "" for what growers count, and adults.
     """
     belief, shared = task.belief, _rivals(found)
     known: dict[Course, FloatArray] = {}
@@ -66,10 +75,30 @@ def looks_worth(task: Task, found: Found, places: Sequence[int]) -> dict[int, Lo
             found.without[:, place, task.visits[0] - belief.today].astype(np.float64),
             belief.unknowns.detection,
             LEAVES,
+            stage=(stages or {}).get(place, ""),
         )
         sample = worth_of_sample(costs, look.chances())
-        worths[place] = _told(task, sample, choices, place)
+        told = _told(task, sample, choices, place)
+        worths[place] = replace(told, none_on=none_settles(look, told.turns_at))
     return worths
+
+
+def none_settles(look: ComingLook, turns_at: int | None) -> int | None:
+    """Leaves after which none found makes it unlikely that the ten would reach a total.
+
+    In no more than one case in ten (`WRONG`), under the observation model of looks; what a look has
+    wrong in common is left to each part by itself, which asks for more leaves rather than fewer.
+    None where ten leaves cannot say it sooner.
+    """
+    if turns_at is None:
+        return None
+    for leaves in range(LEAST_LEAVES, LEAVES):
+        first, rest = (look.expected * n / LEAVES for n in (leaves, LEAVES - leaves))
+        none = at_most(first, 0, leaves, look.seen.spread)
+        over = 1.0 - at_most(rest, turns_at - 1, LEAVES - leaves, look.seen.spread)
+        if float((none * over).sum()) <= WRONG * float(none.sum()):
+            return leaves
+    return None
 
 
 def _rivals(found: Found) -> list[Course]:

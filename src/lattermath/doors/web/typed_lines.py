@@ -9,9 +9,8 @@ from typing import TYPE_CHECKING, Any
 from lattermath.desk.paper_sheets import PaperSheet
 from lattermath.doors.web.house import House
 from lattermath.doors.web.log_fields import Filled
-from lattermath.doors.web.log_forms import FORM_OF_TASK, HOWS
 from lattermath.doors.web.pencilled import Line
-from lattermath.doors.web.ticks import tick_of
+from lattermath.doors.web.ticks import FORM_OF_TASK, HOWS, tick_of
 from lattermath.record.ids import id_beside
 from lattermath.sheets import figures, wording
 from lattermath.sheets import paper_words as w

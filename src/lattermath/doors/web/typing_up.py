@@ -12,9 +12,9 @@ from lattermath.desk.log_visit import log
 from lattermath.desk.paper_sheets import PaperSheet
 from lattermath.doors.log_entries import consequences, written
 from lattermath.doors.web.house import House
-from lattermath.doors.web.log_forms import HOWS, Asked
+from lattermath.doors.web.log_forms import Asked
 from lattermath.doors.web.pencilled import Line, entries_of
-from lattermath.doors.web.ticks import tick_of, ticked_already
+from lattermath.doors.web.ticks import HOWS, tick_of, ticked_already
 from lattermath.record.ids import id_beside
 from lattermath.vocabulary.errors import Fault, LattermathError
 from lattermath.vocabulary.events import Event, TaskDone, Visit

@@ -1,0 +1,104 @@
+"""What may have come unseen to a plot on which nobody has seen anything."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+
+import pytest
+
+from lattermath.desk import log_visit
+from lattermath.desk.pest_parts import PestPlans
+from lattermath.desk.plan_facts import facts_of
+from lattermath.desk.plan_visit import plan
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.start import start
+from lattermath.desk.unseen import with_unseen
+from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.planning.looking import Watch
+from lattermath.vocabulary.events import Sighting
+
+PLOT = """format = 1
+[place]
+name = "Green Lane"
+latitude = 51.5
+longitude = -0.6
+time_zone = "Europe/London"
+usual_first_frost = "10-25"
+[[planting]]
+name = "Kale"
+crop = "kale"
+plants = 6
+set_out = 2026-06-05
+[[planting]]
+name = "Aubergines"
+crop = "aubergine"
+plants = 6
+set_out = 2026-06-05
+[[planting]]
+name = "Young lettuce"
+crop = "lettuce"
+plants = 8
+set_out = 2026-07-24
+[[neighbour]]
+name = "Next door"
+crop = "tomato"
+plants = 8
+[[week]]
+first = 2026-07-25
+highs_c = [HIGHS]
+lows_c = [LOWS]
+"""
+DAY = date(2026, 7, 28)
+
+
+def plot_in(folder: Path, highs: str = "24, 26, 27, 25", lows: str = "13, 14, 15, 15") -> Path:
+    (folder / "plot.toml").write_text(PLOT.replace("HIGHS", highs).replace("LOWS", lows), "utf-8")
+    start(folder)
+    return folder
+
+
+def facts_in(folder: Path) -> SeasonFacts:
+    with open_journal(folder_at(folder)) as journal:
+        return facts_of(folder_at(folder), journal, DAY, None)
+
+
+def watches(folder: Path) -> dict[tuple[str, str], Watch]:
+    found = with_unseen(facts_in(folder), PestPlans()).watches
+    return {(watch.planting.key, watch.organism): watch for watch in found}
+
+
+def test_the_first_sheet_of_a_newcomer_has_looks(tmp_path: Path) -> None:
+    made = plan(plot_in(tmp_path), DAY)
+    looks = [task for task in made.visits[0].tasks if task.kind == "look"]
+    asked = {(task.planting, one.organism) for task in looks for one in task.wanted}
+    # Growers' lists for these crops begin with whitefly, mites and aphids, and with aphids.
+    assert {("aubergines", "greenhouse_whitefly"), ("aubergines", "twospotted_spider_mite")} < asked
+    assert any(key == "kale" for key, _ in asked)
+    assert not any(key in ("next-door", "young-lettuce") for key, _ in asked)
+    assert all(task.minutes <= 5 and not task.must for task in looks)
+    assert all(reason.rests_on for task in looks for reason in task.because)
+
+
+def test_hosts_and_regions_of_the_tables_decide_what_is_looked_for(tmp_path: Path) -> None:
+    found = watches(plot_in(tmp_path))
+    facts = facts_in(tmp_path)
+    for key, organism in found:
+        hosts = facts.tables.organisms[organism].hosts
+        crop = facts.plot.planting(key).crop
+        assert facts.tables.crosswalk.host(crop, hosts) is not None
+    assert ("kale", "greenhouse_whitefly") not in found  # a twentieth of the best host
+    assert ("kale", "cabbage_whitefly") in found
+
+
+def test_nothing_is_on_the_move_in_the_cold(tmp_path: Path) -> None:
+    assert not watches(plot_in(tmp_path, "6, 7, 6, 7", "0, 1, 0, 1"))
+
+
+@pytest.mark.parametrize("what", ["whitefly", "greenhouse_whitefly"])
+def test_a_count_of_none_puts_the_next_look_off(tmp_path: Path, what: str) -> None:
+    folder = plot_in(tmp_path)
+    seen = Sighting("aubergines", what, "count", looked_at=10, total=0)
+    log_visit.log(folder, seen, datetime(2026, 7, 27, 19, 0))
+    watch = watches(folder)["aubergines", "greenhouse_whitefly"]
+    assert watch.last_looked == watch.walked == date(2026, 7, 27)
