@@ -16,7 +16,11 @@ from tests.planning.label_cases import CAUTIONS, GROUPS, NONE, value
 
 from lattermath.planning.label_limits import conditions, may_treat
 from lattermath.planning.picking_clearance import clearance_of
-from lattermath.planning.treatment_request import TreatmentRequest, request_for
+from lattermath.planning.treatment_request import (
+    TreatmentRequest,
+    request_for,
+    surroundings_of,
+)
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.events import Event, Treatment, Watering, Withdrawal
 from lattermath.vocabulary.label import CropLimits, LabelLine, ProductLabel
@@ -60,7 +64,20 @@ def a_case(seed: int) -> Case:
     )
     generation = mostly(dice, dice.choice((5.3, 18.0, 32.5)), None)
     request = a_request(dice, plot, events, evenings, generation)
+    plot = pulled_since(plot, request.planting, day, random.Random(f"pulled {seed}"))
+    round_it = surroundings_of(plot, request.planting, CAUTIONS)
+    request = replace(request, surroundings=round_it)
     return Case(plot, events, evenings, request, generation)
+
+
+def pulled_since(plot: Plot, asked: Planting, day: datetime, dice: random.Random) -> Plot:
+    """Now and then another row has come out today: what it got stays in the ground."""
+    others = [p for p in plot.plantings if not p.neighbours_plot and p.key != asked.key]
+    if not others or dice.random() < 0.5:
+        return plot
+    gone = dice.choice(others)
+    rows = (replace(p, pulled=day.date()) if p is gone else p for p in plot.plantings)
+    return replace(plot, plantings=tuple(rows))
 
 
 def a_plot(dice: random.Random, zone: str) -> Plot:

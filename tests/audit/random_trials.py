@@ -33,7 +33,8 @@ from lattermath.planning.garden_limits import may_plant
 from lattermath.planning.label_limits import may_treat
 from lattermath.planning.mixing import Part, Stand, filling
 from lattermath.planning.picking_clearance import clearance_of, may_enter
-from lattermath.planning.treatment_request import surroundings_of
+from lattermath.planning.treatment_request import bare, surroundings_of
+from lattermath.vocabulary.blanks import GoesIn
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.plan import OF_THE_MIX, WATER, Amount, Plan, Task
@@ -111,6 +112,19 @@ def _early_work(
         asked = may_plant(planting, plants, applied, shelf, CAUTIONS)
         if dice.random() < 0.3 and asked.allowed:
             yield replace(pick_task(planting.key, plants, 5), id=f"sow {n}", kind="sow")
+    yield from _bare_work(case, applied, evening)
+
+
+def _bare_work(case: Case, applied: list[Applied], evening: Evening) -> Iterable[Task]:
+    """Sowing in each bed where nothing stands any more, where it may be done."""
+    taken = {planting.bed for planting in case.plot.standing()}
+    at = evening.arrive + timedelta(minutes=75)
+    for bed in case.plot.beds:
+        asked = may_plant(bare(bed), at, applied, case.plot.shelf, CAUTIONS)
+        if bed.key not in taken and asked.allowed:
+            goes = GoesIn(case.plot.plantings[0].crop, "beans", bed.key)
+            sows = replace(pick_task("", at, 5), id=f"sow {bed.key}", kind="sow", planting=None)
+            yield replace(sows, goes_in=goes)
 
 
 def _sprays(

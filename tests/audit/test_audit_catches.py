@@ -16,6 +16,7 @@ from tests.audit.random_plots import STAMP, an_event, pick_task, visit_of
 from tests.planning.label_cases import NONE, TUESDAY, ZURICH, evening, limits, product, value
 
 from lattermath.audit.plan_audit import audit, require_clean
+from lattermath.vocabulary.blanks import GoesIn
 from lattermath.vocabulary.errors import PlanViolates
 from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, Evening
 from lattermath.vocabulary.events import Event, Sighting, Treatment, Watering, Withdrawal
@@ -195,6 +196,21 @@ def pulled(planting: str, plants: int) -> Task:
     return Task("out", "pull", "replace", "Pull.", 5, planting, starts=before, amounts=count)
 
 
+def into(bed: str | None, kind: Any = "set out") -> Task:
+    """Something goes into ground where nothing stands, an hour before the spraying."""
+    goes = GoesIn("bean_bush", "beans", bed)
+    before = TUESDAY - timedelta(hours=1)
+    return Task("new", kind, "replace", "Put 6 in.", 9, starts=before, goes_in=goes)
+
+
+def in_bare_ground(world: World, label: ProductLabel | None, days: float, *tasks: Task) -> World:
+    """Bed B was sprayed, its planting pulled afterwards; then the tasks."""
+    sprayed = done(world, label or world.plot.shelf[0], days, "far")
+    gone = (TUESDAY - timedelta(days=days)).date()
+    plantings = [replace(p, pulled=gone) if p.key == "far" else p for p in world.plot.plantings]
+    return replace(with_plot(sprayed, plantings=tuple(plantings)), more=tasks)
+
+
 def bloom(world: World) -> World:
     return with_beans(world, in_bloom=True)
 
@@ -289,6 +305,27 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
         lambda: replace(
             with_limits(CLEAN, plant_back_days=LabelLine()),
             later=(Task("sow", "sow", "replace", "Sow.", 9, "peas", starts=THURSDAY),),
+        ),
+    ),
+    "set out in a bare bed that nobody may enter": (
+        "works in a bed before re-entry is over",
+        lambda: in_bare_ground(and_product(CLEAN, LONG), LONG, 1, into("B")),
+    ),
+    "planted into bare treated ground": (
+        "plants into treated ground too soon",
+        lambda: in_bare_ground(
+            with_limits(CLEAN, plant_back_days=value(30.0)), None, 9, into("B", kind="sow")
+        ),
+    ),
+    "planted nobody knows where": (
+        "plants something without saying where",
+        lambda: replace(CLEAN, more=(into(None),)),
+    ),
+    "a pulled planting's tag opens its bed early": (
+        "is opened to everybody too early",
+        lambda: replace(
+            in_bare_ground(and_product(CLEAN, LONG), LONG, 1),
+            closed=(tag("far", pick=None, enter=TUESDAY + timedelta(hours=23)),),
         ),
     ),
     "cleared now": (

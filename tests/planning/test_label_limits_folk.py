@@ -125,7 +125,8 @@ def test_mesh_may_stay_and_fleece_comes_off_in_heat() -> None:
     [
         (value(30.0), 29.9, False),
         (value(30.0), 30.0, True),
-        (NONE, 0.1, True),
+        (NONE, 0.16, False),  # re-entry, 4 h on the label, belongs to the ground too
+        (NONE, 0.17, True),
         (LabelLine(), 300, False),
     ],
 )

@@ -28,9 +28,20 @@ def _concerns(stay: Stay, closure: Closure, site: Site) -> bool:
         return False
     if closure.what == "plant":
         return stay.task.kind == "pick" and stay.task.planting == closure.key
-    if stay.task.planting is None:
-        return closure.key in {ground_of(key, site) for key in _named(stay, site)}
-    return ground_of(stay.task.planting, site) == closure.key
+    return closure.key in _grounds(stay, site)
+
+
+def _grounds(stay: Stay, site: Site) -> set[str | None]:
+    """Where somebody stands: at the planting or those named, and in the bed that gets something."""
+    task = stay.task
+    keys = [task.planting] if task.planting is not None else _named(stay, site)
+    return {ground_of(key, site) for key in keys} | _filled(stay)
+
+
+def _filled(stay: Stay) -> set[str | None]:
+    """The bed into which a task puts something, whatever stood there."""
+    goes = stay.task.goes_in
+    return set() if goes is None or goes.bed is None else {f"bed {goes.bed}"}
 
 
 def _named(stay: Stay, site: Site) -> list[str]:
@@ -143,11 +154,13 @@ def _too_early(said: Clearance, opens: float) -> bool:
 def check_plant_back(work: list[Stay], applied: list[Application], site: Site) -> Iterator[Fault]:
     """Nothing is sown or set out in ground inside a label's plant-back interval."""
     for stay in work:
-        ground = ground_of(stay.task.planting, site)
-        if stay.task.kind not in PLANTS_SOMETHING or stay.task.part == "at home" or not ground:
+        if stay.task.kind not in PLANTS_SOMETHING or stay.task.part == "at home":
             continue
+        grounds = _grounds(stay, site)
+        if not grounds:
+            yield Fault("plants something without saying where", stay.where, stay.task.says)
         for a in applied:
-            if a.ground != ground or not a.leaves_something or a.ends > stay.begins:
+            if a.ground not in grounds or not a.leaves_something or a.ends > stay.begins:
                 continue
             days = _plant_back_days(a)
             if stay.begins < a.ends + days * DAY:

@@ -8,7 +8,12 @@ from datetime import date, datetime, timedelta
 
 from lattermath.desk.fillings import filled, litres_used
 from lattermath.desk.leaf_disease_answers import handled_dry, sick_plant_tasks
-from lattermath.desk.plan_picking import clearances, closed_beds
+from lattermath.desk.plan_picking import (
+    clearances,
+    closed_beds,
+    closed_ground,
+    not_yet_planted,
+)
 from lattermath.desk.plan_tasks import WorkedOut, bag, changes, picks
 from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
@@ -110,8 +115,9 @@ def _visit(
         [*change, *sick_plant_tasks(facts, worked.permits, evening.day, goes)],
         sprays,
     )
-    tasks = tuple(t for t in work if t.planting not in closed and before.stands(t))
-    refused = (*closed.values(), *barred, *not_now)
+    open_to = [t for t in work if t.planting not in closed and before.stands(t)]
+    tasks, shut = _on_open_ground(facts, worked, evening.arrive, before, open_to)
+    refused = (*closed.values(), *shut, *barred, *not_now)
     found = Ingredients(
         tasks,
         (
@@ -131,6 +137,24 @@ def _never_looked(facts: SeasonFacts) -> bool:
     """A new plot: no pack on the shelf, and nothing was ever counted or seen."""
     seen = any(isinstance(event.payload, Sighting) for event in facts.events)
     return not facts.plot.shelf and not seen
+
+
+def _on_open_ground(
+    facts: SeasonFacts, worked: WorkedOut, at: datetime, before: Before, work: list[Task]
+) -> tuple[tuple[Task, ...], list[NotToday]]:
+    """Leave out what would go into ground that is closed; and say so, of each bare bed too."""
+    cautions = worked.permits.cautions
+    ground = closed_ground(facts, cautions, at, before.applied)
+    barred = not_yet_planted(facts, cautions, at, before.applied) | ground
+    stands = {p.bed for p in facts.plot.standing() if p.key not in before.gone}
+    dropped = {_bed_of(task) for task in work} & set(barred)
+    told = [b for bed, b in barred.items() if bed in dropped or bed in set(ground) - stands]
+    return tuple(task for task in work if _bed_of(task) not in dropped), told
+
+
+def _bed_of(task: Task) -> str | None:
+    """The bed into which a task puts something."""
+    return None if task.goes_in is None else task.goes_in.bed
 
 
 def _to_the_last(pull: Task, planting: Planting) -> bool:

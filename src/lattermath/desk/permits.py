@@ -139,7 +139,10 @@ class Permits:
         return self._sick.get(planting, ())
 
     def bar_on_ground(self, planting: Planting, at: datetime) -> Because | None:
-        """Why nothing may be sown or set out where this stands at that hour; None: it may."""
+        """Why nothing may be sown or set out where this stands at that hour; None: it may.
+
+        Re-entry of the bed and plant-back, whatever has been pulled there since.
+        """
         applied, shelf = self.facts.applied, self.facts.plot.shelf
         ruling = may_plant(planting, at, applied, shelf, self.cautions)
         return None if ruling.allowed else ruling.bars[0]

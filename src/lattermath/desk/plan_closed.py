@@ -1,15 +1,18 @@
-"""What treatments close: each own planting that may not be picked, or may not be worked at."""
+"""What treatments close: each own planting that may not be picked, or may not be worked at.
+
+A bed goes on being closed when what was sprayed in it has been pulled.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, tzinfo
 from zoneinfo import ZoneInfo
 
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.picking_clearance import clearance_of, may_enter
-from lattermath.planning.treatment_request import applied_to, later, on_ground
+from lattermath.planning.treatment_request import applied_to, bare, later, on_ground
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.plan import Clearance, Closed, Used, VisitPlan
 from lattermath.vocabulary.plot import Planting, Plot
@@ -75,6 +78,28 @@ def _closed(ground: _Ground, since: datetime | None = None) -> Iterator[Closed]:
             for a in sorted(bars, key=lambda a: a.at.timestamp())
         ]
         yield Closed(planting.key, tuple(uses), picking, entering, since is not None)
+    if since is None:
+        yield from _bare_beds(ground)
+
+
+def _bare_beds(ground: _Ground) -> Iterator[Closed]:
+    """Beds in which nothing stands any more, and that nobody may enter yet."""
+    stands = {planting.bed for planting in ground.plot.standing()}
+    for bed in ground.plot.beds:
+        gone = [p for p in ground.plot.plantings if p.bed == bed.key and not p.neighbours_plot]
+        entering = ground.entering(bare(bed))
+        if bed.key in stands or not gone or entering.clear_now:
+            continue
+        here = [a for a in on_ground(ground.applied, gone[-1]) if not later(a.at, ground.at)]
+        last = max(here, key=lambda a: a.at.timestamp())
+        key = next((p.key for p in gone if p.key == last.planting), gone[-1].key)
+        uses = tuple(
+            Used(a.at.astimezone(ground.zone), a.product, a.method)
+            for a in sorted(here, key=lambda a: a.at.timestamp())
+            if not replace(ground, applied=(a,)).entering(bare(bed)).clear_now
+        )
+        picking = ground.picking(ground.plot.planting(key), ground.applied)
+        yield Closed(key, uses, picking, replace(entering, planting=key), bed=bed.name)
 
 
 def _planned(plot: Plot, visit: VisitPlan) -> Iterator[Applied]:

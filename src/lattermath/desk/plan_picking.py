@@ -11,9 +11,11 @@ import numpy as np
 from lattermath.belief.crop_belief import LONGEST_WAIT_DAYS, CropBelief
 from lattermath.desk.crop_season import last_picked
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.garden_limits import may_plant
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.picking_clearance import clearance_of, may_enter
 from lattermath.planning.picking_tasks import Bearing
+from lattermath.planning.treatment_request import bare
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.plan import Clearance, NotToday
@@ -70,6 +72,35 @@ def closed_beds(
         if not ruling.allowed:
             words = f"{planting.name}: keep out"
             found[planting.key] = NotToday(words, planting.key, ruling.bars, ruling.ask_again)
+    return found
+
+
+def closed_ground(
+    facts: SeasonFacts, cautions: Cautions, at: datetime, planned: Sequence[Applied] = ()
+) -> dict[str, NotToday]:
+    """Say which beds, by key, nobody may work in. Pulling what was sprayed opens no ground."""
+    zone = ZoneInfo(facts.plot.place.time_zone)
+    applied, shelf = (*facts.applied, *planned), facts.plot.shelf
+    found = {}
+    for bed in facts.plot.beds:
+        ruling = may_enter(bare(bed), applied, shelf, at, zone, cautions)
+        if not ruling.allowed:
+            words = f"{bed.name}: keep out"
+            found[bed.key] = NotToday(words, None, ruling.bars, ruling.ask_again)
+    return found
+
+
+def not_yet_planted(
+    facts: SeasonFacts, cautions: Cautions, at: datetime, planned: Sequence[Applied] = ()
+) -> dict[str, NotToday]:
+    """Say into which beds, by key, nothing may be sown or set out: re-entry, plant-back."""
+    applied, shelf = (*facts.applied, *planned), facts.plot.shelf
+    found = {}
+    for bed in facts.plot.beds:
+        ruling = may_plant(bare(bed), at, applied, shelf, cautions)
+        if not ruling.allowed:
+            words = f"{bed.name}: nothing goes in yet"
+            found[bed.key] = NotToday(words, None, ruling.bars, ruling.ask_again)
     return found
 
 

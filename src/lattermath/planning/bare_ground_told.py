@@ -49,7 +49,9 @@ def ground_told(
     found += list(_not_offered(choices, {one.outlook.crop for one in weighed}))
     found += list(_without_a_crop(choices))
     says = "" if filled else f"{_head(choices, whole)} {_why_not(choices, found)}"
-    if says:
+    if says and _nobody_may_enter(choices):
+        says = f"{says} Nobody works there before."
+    elif says:
         after = [capital(reason.says) + "." for reason in spring]
         says = " ".join((says, _instead(choices, found), *after))
     bar = () if ground.bar is None else (ground.bar,)
@@ -183,6 +185,12 @@ def _without_a_crop(choices: Choices) -> Iterator[MayCarry]:
         words = "green manure, of a kind that stands your winter"
         yield MayCarry("sow", "", words, "green manure", True, held=False, because=(manure,))
     yield MayCarry("rest", "", "nothing: hoe what comes up before it seeds", "rest", True)
+
+
+def _nobody_may_enter(choices: Choices) -> bool:
+    """Does re-entry bar the ground, so that not even mulch is laid? Plant-back bars plants only."""
+    bar = choices.ground.bar
+    return bar is not None and not bar.holds and "rule:plant_back" not in bar.rests_on
 
 
 def _why_not(choices: Choices, found: Sequence[MayCarry]) -> str:

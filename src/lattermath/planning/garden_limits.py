@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from datetime import datetime, time, timedelta
+from datetime import UTC, datetime, time, timedelta
 from typing import Literal
 
 from lattermath.planning.own_cautions import Cautions
-from lattermath.planning.picking_clearance import after_hours
+from lattermath.planning.picking_clearance import after_hours, may_enter
 from lattermath.planning.treatment_request import (
     Neighbour,
     TreatmentRequest,
@@ -239,16 +239,19 @@ def may_plant(
     labels: Iterable[ProductLabel],
     c: Cautions,
 ) -> Ruling:
-    """May this be sown or set out in its bed at that hour? The labels' plant-back intervals.
+    """May this be sown or set out in its bed at that hour? Re-entry, and plant-back intervals.
 
-    `planting` is the new one. A line that is not copied refuses. Source: rule `plant_back`.
+    `planting` is the new one. Both belong to the ground: what was sprayed may have been pulled
+    since. A line that is not copied refuses. Source: rules `re_entry` and `plant_back`.
     """
-    known = {label.key: label for label in labels}
+    shelf = tuple(labels)
+    known = {label.key: label for label in shelf}
+    entry = may_enter(planting, applied := tuple(applied), shelf, at, at.tzinfo or UTC, c)
     past = [a for a in on_ground(applied, planting) if not later(a.at, at)]
     treated = [a for a in past if a.product or c.facts(a.method).needs_label]
     if not treated:
         return ruling([_ground("nothing was used on this ground", True, None, ())])
-    return ruling(_plant_back(a, known.get(a.product or ""), at) for a in treated)
+    return ruling((*entry.bars, *(_plant_back(a, known.get(a.product or ""), at) for a in treated)))
 
 
 def _plant_back(a: Applied, label: ProductLabel | None, at: datetime) -> Because:

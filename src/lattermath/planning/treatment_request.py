@@ -177,6 +177,11 @@ def on_ground(applied: Iterable[Applied], planting: Planting) -> tuple[Applied, 
     )
 
 
+def bare(bed: Bed) -> Planting:
+    """The ground of a bed as a planting of no plants, to ask what was put on it."""
+    return Planting(f"bare {bed.key}", bed.name, "", 0, bed.key)
+
+
 def surroundings_of(plot: Plot, planting: Planting, cautions: Cautions) -> Surroundings:
     """Read from the plot what stands within drift reach of a planting."""
     others = [p for p in plot.plantings if p.key != planting.key and p.pulled is None]

@@ -9,6 +9,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 from lattermath.sheets import calendar_words as c
+from lattermath.sheets.closed_ground import called
 from lattermath.sheets.figures import DEGREE, Units
 from lattermath.sheets.front import Front, Teller, front, sentence, stopped
 from lattermath.vocabulary import calendar
@@ -92,13 +93,13 @@ def _limits(plan: Plan, units: Units) -> Iterator[Item]:
     for closed in plan.closed:
         if closed.planned or not closed.uses:
             continue  # not done yet; the visit says it
-        name = tell.name(closed.planting)
+        name = called(closed, tell)
         words = {
             "pick": (c.NOT_PICKED, c.NOT_PICKED_UNKNOWN, closed.picking),
             "enter": (c.KEEP_OUT, c.KEEP_OUT_UNKNOWN, closed.entering),
         }
         for kind, (known, unknown, clear) in words.items():
-            if not clear.clear_now:
+            if not clear.clear_now and not (closed.bed and kind == "pick"):
                 yield _limit(plan, closed, kind, clear, name, (known, unknown), tell)
 
 
@@ -171,6 +172,8 @@ def _limits_before(plan: Plan, before: Mapping[str, Any]) -> Iterator[Item]:
             ("pick", c.NOT_PICKED, c.NOT_PICKED_UNKNOWN, closed["picking"]),
             ("enter", c.KEEP_OUT, c.KEEP_OUT_UNKNOWN, closed["entering"]),
         ):
+            if closed.get("bed") and kind == "pick":
+                continue  # pulled: nothing was said of picking
             until = clear["safe_from"] and datetime.fromisoformat(clear["safe_from"])
             if clear["clear_now"] or (until and until <= plan.as_of):
                 continue

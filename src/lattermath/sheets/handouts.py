@@ -13,6 +13,7 @@ from typing import Literal
 
 from lattermath.sheets import figures
 from lattermath.sheets import handout_words as h
+from lattermath.sheets.closed_ground import called
 from lattermath.sheets.figures import DEGREE, Units
 from lattermath.sheets.front import Teller, in_order, sentence, stopped
 from lattermath.vocabulary import calendar
@@ -149,18 +150,19 @@ def _tags(plan: Plan, tell: Teller) -> Handout:
 
 
 def _tag(closed: Closed, plan: Plan, tell: Teller) -> Card:
-    bars = [_bar(h.DO_NOT_PICK, closed.picking)]
+    bars = [] if closed.bed else [_bar(h.DO_NOT_PICK, closed.picking)]
     if not closed.entering.clear_now:
         bars.append(_bar(h.KEEP_OUT, closed.entering))
     says = [h.WHOM if len(bars) == 1 else h.WHOM_BOTH]
-    if closed.picking.safe_from is None or closed.entering.safe_from is None:
+    shut = (closed.entering,) if closed.bed else (closed.picking, closed.entering)
+    if any(clear.safe_from is None for clear in shut):
         says = [h.WHOM_UNKNOWN]
     if closed.entering.clear_now:
         says.append(h.ONLY_PICKING)
     if closed.planned:
         says.insert(0, h.IF_TREATED.format(hour=figures.hour(closed.uses[-1].at)))
     return Card(
-        capital(tell.name(closed.planting)),
+        capital(called(closed, tell)),
         bars=tuple(bars),
         lines=tuple(_treated(closed, plan, tell)),
         says=(" ".join(says), h.LABEL_IS_LAW),
@@ -244,7 +246,7 @@ def _shut(plan: Plan, tell: Teller) -> Iterator[Row]:
 def _ground_shut(plan: Plan, tell: Teller) -> Iterator[Row]:
     for closed in plan.closed:
         if not closed.planned and not closed.entering.clear_now:
-            name = capital(tell.name(closed.planting))
+            name = capital(called(closed, tell))
             yield Row(f"{name}: {_opens(closed.entering)}.", box=False)
 
 

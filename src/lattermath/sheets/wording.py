@@ -181,6 +181,7 @@ NO_TYPST_REMEDY = "Install it with: pip install 'lattermath[print]'"
 NO_SHAPE = "the type that PDFs are set in has no shape for this"
 NO_SHAPE_REMEDY = "Write it in other letters, or write the sheet as a page with --html."
 BACK_OF_LEAF = "Why, and what was reckoned"
+WHERE_IT_STOOD = "{bed}, where {name} stood"
 OFF_THE_SHELF = "something that is not on the shelf"
 
 IF_HEAD = "What if: {says}."

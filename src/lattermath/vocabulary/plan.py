@@ -174,6 +174,7 @@ class Closed:
     """An own planting that treatments close, to pickers or to everybody.
 
     `planned`: as it will stand at the end of the next visit, once that is done as planned.
+    `bed`: the bed as the grower calls it, where the planting has been pulled and nothing stands.
     """
 
     planting: str
@@ -181,6 +182,7 @@ class Closed:
     picking: Clearance
     entering: Clearance
     planned: bool = False
+    bed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
