@@ -21,7 +21,7 @@ from lattermath.planning.treatment_request import (
     request_for,
     surroundings_of,
 )
-from lattermath.vocabulary.evening import Applied, Evening
+from lattermath.vocabulary.evening import AirAt, Applied, Evening
 from lattermath.vocabulary.events import Event, Treatment, Watering, Withdrawal
 from lattermath.vocabulary.label import CropLimits, LabelLine, ProductLabel
 from lattermath.vocabulary.place import Place
@@ -217,6 +217,20 @@ def an_evening(dice: random.Random, day: datetime) -> Evening:
         wind_m_s=mostly(dice, 1.0, 0.2, 3.0, 4.5, None, often=0.85),
         leaves_wet=mostly(dice, False, True, None, often=0.9),
         forecast=dice.random() < 0.8,
+        air=by_quarters(random.Random(f"air {dice.getstate()[1][:3]}"), day),
+    )
+
+
+def by_quarters(dice: random.Random, day: datetime) -> tuple[AirAt, ...]:
+    """Half the evenings by the quarter hour from 18:30 on; now and then hot, cold or cut short."""
+    if dice.random() < 0.5:
+        return ()
+    begins = day.replace(hour=18, minute=30).astimezone(UTC)
+    odd, degrees = dice.randrange(30), dice.choice((24.0, 31.0, 32.5, 9.0))
+    last = mostly(dice, 60, 20)
+    return tuple(
+        AirAt(begins + timedelta(minutes=15 * n), *((degrees, degrees) if n == odd else (14, 23)))
+        for n in range(last)
     )
 
 

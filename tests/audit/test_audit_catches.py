@@ -18,7 +18,7 @@ from tests.planning.label_cases import NONE, TUESDAY, ZURICH, evening, limits, p
 from lattermath.audit.plan_audit import audit, require_clean
 from lattermath.vocabulary.blanks import GoesIn
 from lattermath.vocabulary.errors import PlanViolates
-from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, Evening
+from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, AirAt, Evening
 from lattermath.vocabulary.events import Event, Sighting, Treatment, Watering, Withdrawal
 from lattermath.vocabulary.label import LabelLine, ProductLabel
 from lattermath.vocabulary.place import Place
@@ -194,6 +194,12 @@ def pulled(planting: str, plants: int) -> Task:
     before = TUESDAY - timedelta(hours=1)
     count = (Amount("plants", plants, "plants"),)
     return Task("out", "pull", "replace", "Pull.", 5, planting, starts=before, amounts=count)
+
+
+def air_of(hours: dict[int, float]) -> tuple[AirAt, ...]:
+    """20 C by the hour from the spraying's start, but for the hours given."""
+    spots = ((n, hours.get(n, 20.0)) for n in range(9))
+    return tuple(AirAt(TUESDAY + timedelta(hours=n), c, c) for n, c in spots)
 
 
 def into(bed: str | None, kind: Any = "set out") -> Task:
@@ -597,6 +603,18 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
         lambda: replace(CLEAN, handed=(evening(THURSDAY),)),
     ),
     "soap in heat": ("sprays above 32 C", lambda: with_evening(CLEAN, temperature_high_c=32.1)),
+    "soap in heat before it is dry": (
+        "sprays above 32 C",
+        lambda: with_evening(CLEAN, air=air_of({3: 32.1})),
+    ),
+    "oil that dries in the cold": (
+        "sprays oil below 10 C",
+        lambda: with_evening(of("mineral_oil"), air=air_of({4: 9.9})),
+    ),
+    "heat not known until it is dry": (
+        "sprays above 32 C",
+        lambda: with_evening(CLEAN, air=air_of({})[:4]),
+    ),
     "heat not known": ("sprays above 32 C", lambda: with_evening(CLEAN, temperature_high_c=None)),
     "above the label's ceiling": (
         "sprays above 25 C",

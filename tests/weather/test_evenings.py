@@ -46,6 +46,35 @@ def test_heat_from_spraying_until_dry():
     assert afternoon.temperature_high_c == pytest.approx(27.0, abs=0.3)
 
 
+def until_dry(found, starts, hours):
+    ends = starts + timedelta(hours=hours)
+    spots = [spot for spot in found.air if starts <= spot.at <= ends]
+    return min(s.low_c for s in spots), max(s.high_c for s in spots)
+
+
+def test_a_morning_goes_on_warming_until_soap_is_dry():
+    """17 to 35.5 C, sprayed 9:15 to 9:55, dry at 13:55: not what is met within two hours."""
+    found = asked(runs(17.0, 35.5), arrive=clock(8), leave=clock(9, 55))
+    low, high = until_dry(found, clock(9, 15), 4 + 40 / 60)
+    assert high > found.temperature_high_c + 1.5 and high > 34 and low > 17
+    two = asked(runs(17.0, 35.5), arrive=clock(8), leave=clock(9, 55), spraying_from=clock(9, 15),
+                dry_after=timedelta(hours=4))  # fmt: skip
+    assert high == pytest.approx(two.temperature_high_c, abs=0.05)
+    assert low == pytest.approx(two.temperature_low_c)
+
+
+def test_an_evening_goes_on_cooling_and_the_next_morning_warms():
+    found = asked(runs(9.0, 27.0))
+    low, high = until_dry(found, clock(20), 4.5)
+    assert low < found.temperature_low_c - 1 and high >= found.temperature_high_c
+    at = {spot.at: spot.low_c for spot in found.air}
+    tomorrow = DAY + timedelta(days=1)
+    dawn, later = at[clock(5, 30, tomorrow)], at[clock(9, 0, tomorrow)]
+    assert 9 <= dawn < 10 and later > dawn + 3
+    assert found.air[0].at == clock(18, 30)
+    assert found.air[-1].at >= clock(20, 30) + timedelta(hours=12)  # copper dries in twelve hours
+
+
 def test_low_and_high_are_one_in_ten_and_nine_in_ten():
     """With the same shape of day, quantiles of the visit follow those of the maxima."""
     highs = np.linspace(20, 30, 401)[:, None]

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 
 from lattermath.audit.closures import hours_to_dry, on_the_soil
 from lattermath.audit.figures import (
@@ -117,20 +119,41 @@ def _heat(a: Application, label: ProductLabel, evening: Evening) -> Iterator[Fau
     burns = holds_soap(label.active) or holds_oil(label.active)
     sulfur = holds_sulfur(label.active)
     asked = []
+    low, high = _air_until_dry(a, label, evening)
     if burns:
-        asked.append((evening.temperature_high_c, HOTTEST_C))
+        asked.append((high, HOTTEST_C))
     if sulfur:
         asked.append((evening.hottest_next_two_days_c, HOTTEST_C))
     if label.max_temperature_c.value is not None:
-        asked.append((evening.temperature_high_c, label.max_temperature_c.value))
+        asked.append((high, label.max_temperature_c.value))
         if sulfur:
             asked.append((evening.hottest_next_two_days_c, label.max_temperature_c.value))
     for found, ceiling in asked:
         if found is None or found > ceiling:
             yield _fault(f"sprays above {ceiling:g} C", a, found)
-    low = evening.temperature_low_c
     if holds_oil(label.active) and (low is None or low < COOLEST_OIL_C):
         yield _fault(f"sprays oil below {COOLEST_OIL_C:g} C", a, low)
+
+
+def _air_until_dry(
+    a: Application, label: ProductLabel, evening: Evening
+) -> tuple[float | None, float | None]:
+    """Lowest and highest air of every stretch that begins before it is dry and ends after it began.
+
+    An evening without hours of its own has one figure for all of it.
+    """
+    spots = evening.air
+    if not spots:
+        return evening.temperature_low_c, evening.temperature_high_c
+    dry = a.ends + HOUR * hours_to_dry(label)
+    if a.begins < spots[0].at.timestamp() or spots[-1].at.timestamp() < dry:
+        return None, None
+    cool, warm = math.inf, -math.inf
+    for one, after in pairwise(spots):
+        if one.at.timestamp() < dry and after.at.timestamp() > a.begins:
+            cool = min(cool, one.low_c, after.low_c)
+            warm = max(warm, one.high_c, after.high_c)
+    return cool, warm
 
 
 def _dry_spell(label: ProductLabel) -> float:

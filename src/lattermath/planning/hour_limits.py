@@ -20,6 +20,7 @@ from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.ruling import Because, Who
 
 CLASS_GROUPS = frozenset({"1A", "1B", "3A", "4A"})  # the numbers of the four blocked classes
+QUARTER = 900  # seconds between the readings of an evening's air
 
 
 def meeting(r: TreatmentRequest) -> tuple[ProductLabel, ...]:
@@ -190,8 +191,27 @@ def heat(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     yield from _turgid(r, c)
 
 
+def until_dry(
+    r: TreatmentRequest, label: ProductLabel, c: Cautions
+) -> tuple[float | None, float | None]:
+    """The coolest and hottest air from the first drop of this spraying until it is dry. [C]
+
+    Every quarter hour that the span touches counts whole. Where the hours are known but do not
+    reach so far, nobody knows.
+    """
+    if not r.evening.air:
+        return r.evening.temperature_low_c, r.evening.temperature_high_c
+    begins = r.starts.timestamp()
+    dry = r.ends.timestamp() + c.dry_hours(label.active) * 3600
+    known = [(spot.at.timestamp(), spot) for spot in r.evening.air]
+    if begins < known[0][0] or dry > known[-1][0]:
+        return None, None
+    met = [spot for at, spot in known if begins - QUARTER < at < dry + QUARTER]
+    return min(spot.low_c for spot in met), max(spot.high_c for spot in met)
+
+
 def _warmth(r: TreatmentRequest, label: ProductLabel, c: Cautions) -> Iterator[Because]:
-    air, ahead = r.evening.temperature_high_c, r.evening.hottest_next_two_days_c
+    (cool, air), ahead = until_dry(r, label, c), r.evening.hottest_next_two_days_c
     if label.max_temperature_c.value is not None:
         yield _ceiling(air, label.max_temperature_c.value, "until dry", label, "label")
     if c.burns_in_heat(label.active):
@@ -201,7 +221,7 @@ def _warmth(r: TreatmentRequest, label: ProductLabel, c: Cautions) -> Iterator[B
             yield _ceiling(ahead, label.max_temperature_c.value, "in two days", label, "label")
         yield from _our_ceiling(ahead, "in two days", label, c)
     if c.is_oil(label.active):
-        yield _floor(r.evening.temperature_low_c, c.oil_refuse_below_c)
+        yield _floor(cool, c.oil_refuse_below_c)
 
 
 def _our_ceiling(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import NamedTuple
 
 # What only the grower at the plot can tell. A spray task for an evening that leaves it unknown
 # carries these words in `only_if` or among its cautions.
@@ -12,12 +13,22 @@ DRY_LEAVES = "only if the leaves feel dry"
 OWN_FORECAST = "your own forecast"
 
 
+class AirAt(NamedTuple):
+    """The air at one instant: the lowest and highest that is expected, 1 in 10 and 9 in 10. [C]"""
+
+    at: datetime
+    low_c: float
+    high_c: float
+
+
 @dataclass(frozen=True, slots=True)
 class Evening:
     """The expected hours of one visit. A None is unknown, and unknown refuses where it matters.
 
     Temperatures in C, wind in m/s, chances between 0 and 1. `temperature_high_c` is the cautious
-    (9 in 10) figure for the air from spraying until the deposit is dry.
+    (9 in 10) figure for a last job of half an hour, until a deposit is dry in mild air. `air` has
+    the same by the quarter hour, from arriving until whatever was sprayed is dry: by that a
+    treatment is ruled, from its own start on. Without it the figures of the last job stand for all.
     """
 
     day: date
@@ -36,6 +47,7 @@ class Evening:
     leaves_wet: bool | None = None
     forecast: bool = False  # False: climate only, nothing is forecast for that day
     told_by: str = "past years"  # on what the figures rest, in words
+    air: tuple[AirAt, ...] = ()  # a quarter of an hour apart
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.science.hourly_temperature import hourly_temperature
-from lattermath.vocabulary.evening import Evening
+from lattermath.vocabulary.evening import AirAt, Evening
 from lattermath.weather.futures import Futures
 from lattermath.weather.generated_days import WET_DAY_MM
 
@@ -17,6 +17,7 @@ Values = NDArray[np.float64]
 DRY_AFTER = timedelta(hours=2)  # common practice: a spray deposit on leaves in mild air
 SPRAYING = timedelta(minutes=30)  # judgement: the last job of a visit
 SPELL_HOURS = 4.0  # judgement: rain of a wet day as one spell of this length at any hour
+LONGEST_DRY = timedelta(hours=13.5)  # the longest dry_h of the method rows, and a clock change
 _STEP_HOURS = 0.25
 _LOW, _MIDDLE, _HIGH = 0.1, 0.5, 0.9
 
@@ -39,10 +40,12 @@ def evening(
     Air temperature [C] runs from the start of spraying (half an hour before leaving) until the
     deposit is dry: lowest at 10 %, mean at 50 %, highest at 90 % of the futures. The hottest of the
     next two days is at 90 %. Rain within 2 and 12 hours of leaving is the share of futures wet on
-    those days, each wet day having one spell of four hours at any time (judgement). Wind is not in
+    those days, each wet day having one spell of four hours at any time (judgement). `air` is the
+    same temperature by the quarter hour, from arriving until anything is dry. Wind is not in
     the futures and stays unknown unless given. A day outside the futures is unknown in everything.
     """
     n, n_days = (day - runs.first).days, runs.t_min.shape[1]
+    by_quarters: tuple[AirAt, ...] = ()
     low = middle = high = hottest = soon = half_day = None
     if 0 <= n < n_days:
         starts = spraying_from or max(arrive, leave - SPRAYING)
@@ -50,6 +53,7 @@ def evening(
         low = _quantile(air.min(axis=1), _LOW)
         middle = _quantile(air.mean(axis=1), _MIDDLE)
         high = _quantile(air.max(axis=1), _HIGH)
+        by_quarters = _quarters(runs, n, arrive, leave + LONGEST_DRY, sunrise, sunset)
         soon, half_day = (rain_chance(runs, leave, hours) for hours in (2.0, 12.0))
     if n + 1 >= 0 and n + 2 < n_days:
         hottest = _quantile(runs.t_max[:, n + 1 : n + 3].max(axis=1), _HIGH)
@@ -69,6 +73,7 @@ def evening(
         wind_m_s,
         forecast=0 <= n < runs.forecast_days,
         told_by=runs.told_by(n),
+        air=by_quarters,
     )
 
 
@@ -92,6 +97,34 @@ def rain_chance(runs: Futures, start: datetime, hours: float) -> float | None:
         stays_dry *= 1 - (runs.rain[:, n] >= WET_DAY_MM) * meets
         at = until
     return float(1 - stays_dry.mean())
+
+
+def _quarters(
+    runs: Futures,
+    n: int,
+    starts: datetime,
+    ends: datetime,
+    sunrise: datetime | None,
+    sunset: datetime | None,
+) -> tuple[AirAt, ...]:
+    """1 in 10 and 9 in 10 of the air, every quarter of an hour; over midnight by the next day."""
+    air = _air(runs, n, starts, ends, sunrise, sunset)
+    midnight = datetime.combine(runs.first + timedelta(days=n + 1), time())
+    if n + 1 < runs.t_min.shape[1] and _clock(ends, midnight) > 0:
+        before = int(np.ceil(-_clock(starts, midnight) / _STEP_HOURS - 1e-9))
+        first = starts + timedelta(hours=_STEP_HOURS) * before
+        morning = _air(runs, n + 1, first, ends, _next(sunrise), _next(sunset))
+        air = np.hstack([air[:, :before], morning])
+    low, high = (np.quantile(air, share, axis=0) for share in (_LOW, _HIGH))
+    step = timedelta(hours=_STEP_HOURS)
+    return tuple(
+        AirAt(starts + step * place, float(low[place]), float(high[place]))
+        for place in range(air.shape[1])
+    )
+
+
+def _next(moment: datetime | None) -> datetime | None:
+    return None if moment is None else moment + timedelta(days=1)
 
 
 def _air(
