@@ -7,6 +7,7 @@ from dataclasses import fields
 from typing import Any
 
 from lattermath.sheets import page_words as p
+from lattermath.sheets.label_words import LABEL_LINES
 from lattermath.vocabulary.label import LabelLine, ProductLabel
 
 
@@ -32,11 +33,11 @@ def _aid(label: ProductLabel) -> str:
 
 def _lines(label: ProductLabel) -> Iterator[tuple[str, str, str]]:
     for name, line in _of(label):
-        yield (p.LABEL_LINES[name], _said(line), line.words)
+        yield (LABEL_LINES[name], _said(line), line.words)
     for limits in label.crops:
         for name, line in _of(limits):
             crop = limits.crop.replace("_", " ")
-            said = p.LABEL_FOR_CROP.format(line=p.LABEL_LINES[name], crop=crop)
+            said = p.LABEL_FOR_CROP.format(line=LABEL_LINES[name], crop=crop)
             yield (said, _said(line), line.words)
 
 

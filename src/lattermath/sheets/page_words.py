@@ -331,22 +331,6 @@ NO_FIRST_AID = (
     "First aid by the label of {name}: not copied. Read it on the pack before you open it."
 )
 
-# Lines of a label, as the shelf lists them.
-LABEL_LINES = {
-    "pre_harvest_days": "days before picking",
-    "retreat_days": "days between treatments",
-    "season_max": "most treatments",
-    "rate_ml_per_l": "ml or g in each litre",
-    "max_l_per_m2": "most litres on a square metre",
-    "plant_back_days": "days before another crop",
-    "re_entry_hours": "hours to stay out",
-    "max_temperature_c": "not above, in °C",
-    "rain_free_hours": "hours without rain",
-    "max_wind_m_s": "most wind, in m/s",
-    "bloom": "in flower",
-    "sulfur_oil_gap_days": "days between sulfur and oil",
-    "consecutive_max": "most in a row before another mode of action",
-}
 LABEL_NONE = "label gives none, I looked"
 LABEL_NOT_COPIED = "not copied"
 LABEL_FOR_CROP = "{line}, {crop}"
