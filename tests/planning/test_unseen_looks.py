@@ -46,6 +46,18 @@ def test_a_plot_where_nothing_was_ever_seen_has_looks_the_costliest_first() -> N
     assert len(looked_for(*few)) == MOST_UNSEEN and not not_worth_looking(VISIT, few)
 
 
+def test_what_was_never_looked_for_comes_before_what_was() -> None:
+    """Four things, three at a time, ten days apart: the slow fourth gets its turn."""
+    four = [unseen("a", what, 1.0) for what in (APHIDS, MITES, "cucurbit_powdery_mildew")]
+    four.append(unseen("a", WHITEFLY, 0.001))
+    first = looking_tasks(VISIT, four)
+    ((_, things),) = looked_for(*four)
+    assert WHITEFLY not in things
+    after = after_looks(four, [(VISIT, first[0])])
+    ((_, things),) = looked_for(*after, day=VISIT + timedelta(days=UNSEEN_AGAIN_DAYS))
+    assert WHITEFLY in things and len(things) == 3
+
+
 def test_what_is_known_comes_first_however_little_it_is_worth() -> None:
     assert [key for key, _ in looked_for(unseen("a", APHIDS, 1.0), known("b", 5.0))] == ["b", "a"]
     busy = [known(key, 9.0) for key in "bcd"]

@@ -44,12 +44,14 @@ class _Could:
     kind   : the word growers have for it and its like.
     within : days from egg to adult, or from infection to new spores.
     cost   : of the yield of a planting on which it is left alone. [0 to 1]
+    suits  : how well the crop suits it, then how common it is; tells its like from it. [0 to 1]
     """
 
     what: str
     kind: str
     within: float
     cost: float
+    suits: tuple[float, float]
     rests_on: str
 
 
@@ -61,7 +63,7 @@ def with_unseen(facts: SeasonFacts, pests: PestPlans) -> PestPlans:
         _watch(facts, planting, one, looks)
         for planting in facts.plot.standing()
         if planting.plants > 0 and not _young(planting, facts.today)
-        for one in _worst_of_kinds(_could_sit_on(facts, planting))
+        for one in _one_of_a_kind(_could_sit_on(facts, planting))
         if (planting.key, one.kind) not in followed
     ]
     return replace(pests, watches=(*pests.watches, *more))
@@ -116,7 +118,8 @@ def _insect(facts: SeasonFacts, organism: Organism, planting: Planting) -> _Coul
     feeding = start * eaten * LEFT_ALONE_DAYS / (leaves * leaf_cm2)
     cost = 0.05 * feeding / habits.days_for_5_percent.value * TIMES ** (LEFT_ALONE_DAYS * pace)
     rests_on = f"table:organisms/{organism.id}/hosts.{word}"
-    return _Could(organism.id, _kind(facts, organism.id), 1 / pace, min(cost, 1.0), rests_on)
+    kind, well = _kind(facts, organism.id), (suits, habits.commonness)
+    return _Could(organism.id, kind, 1 / pace, min(cost, 1.0), well, rests_on)
 
 
 def _mildew(facts: SeasonFacts, disease: Disease, planting: Planting) -> _Could | None:
@@ -130,17 +133,19 @@ def _mildew(facts: SeasonFacts, disease: Disease, planting: Planting) -> _Could 
     coldest, hottest = limits.span
     if not coldest <= mean <= hottest:
         return None
-    cost = min(disease.hosts[word].value * loss.value, 1.0)
+    suits = disease.hosts[word].value
+    cost = min(suits * loss.value, 1.0)
     rests_on = f"table:diseases/{disease.id}/hosts.{word}"
-    return _Could(disease.id, _kind(facts, disease.id), latent.value, cost, rests_on)
+    kind = _kind(facts, disease.id)
+    return _Could(disease.id, kind, latent.value, cost, (suits, 1.0), rests_on)
 
 
-def _worst_of_kinds(could: Iterator[_Could]) -> list[_Could]:
-    """The costliest of each kind, for eyes do not tell the others from it; the worst first."""
-    worst: dict[str, _Could] = {}
-    for one in sorted(could, key=lambda one: (-one.cost, one.within, one.what)):
-        worst.setdefault(one.kind, one)
-    return list(worst.values())
+def _one_of_a_kind(could: Iterator[_Could]) -> list[_Could]:
+    """Of each kind the species that the crop suits best: eyes do not tell the others from it."""
+    best: dict[str, _Could] = {}
+    for one in sorted(could, key=lambda one: (one.suits, one.cost, one.what), reverse=True):
+        best.setdefault(one.kind, one)
+    return list(best.values())
 
 
 def _kind(facts: SeasonFacts, what: str) -> str:

@@ -159,10 +159,11 @@ def _with_unseen(
     """The looks with what may sit on the same leaves unseen, and looks for that alone.
 
     A planting is looked over anew some ten days after its leaves, or plants, were last turned;
-    where they are turned anyway, what was not looked for lately is looked for with it.
+    where they are turned anyway, what was not looked for lately is looked for with it. What was
+    looked for longest ago, or never, comes first, so that the slow get their turn too.
     """
     looks = {group[0].planting.key: list(group) for group in known}
-    for watch in sorted(watches, key=lambda watch: -watch.unseen):
+    for watch in sorted(watches, key=lambda w: (w.last_looked or date.min, -w.unseen)):
         here = looks.get(watch.planting.key, [])
         same = [w for w in here if wants_plants(w.organism) == wants_plants(watch.organism)]
         if not watch.unseen or not _days_ago(visit, watch.last_looked) >= UNSEEN_AGAIN_DAYS:
