@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date, datetime
 from pathlib import Path
 
 import pytest
 
 from lattermath.desk import log_visit
+from lattermath.desk.diagnose import diagnose
 from lattermath.desk.look import look
+from lattermath.desk.look_facts import GroundWater, known_of
 from lattermath.desk.look_parts import look_parts
+from lattermath.desk.look_water import water_by_plan
 from lattermath.desk.look_words import as_data, told, what_to_count
 from lattermath.desk.start import start
+from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.doors.command import run
 from lattermath.vocabulary.errors import InputError
-from lattermath.vocabulary.events import Sighting
+from lattermath.vocabulary.events import Sighting, Watering
 
 DAY = date(2024, 8, 4)
 PLOT = """
@@ -156,3 +161,39 @@ def test_the_parts_of_a_page_say_the_same_as_the_words(plot: Path) -> None:
     assert f"lattermath log count kale {parts.count.subject} 12,0,3" in lines
     assert not parts.hold_back
     assert look_parts(look(plot, "Kale", (), (), DAY)).nothing_seen
+
+
+def test_ground_that_the_plan_reckons_moist_speaks_against_thirst_and_dry_ground_for_it(
+    plot: Path,
+) -> None:
+    """By the odds of the tables: a factor on a prior moves the odds of its cause by so much."""
+    tables, seen = look(plot, "Kale", (), (), DAY).tables, ["wilt_midday_recovers"]
+    kale = look(plot, "Kale", (), (), DAY).planting
+    chance = {}
+    for name, left in (("dry", 10.0), ("moist", 30.0), ("full", 49.0)):
+        known = known_of(kale, (), None, DAY, tables, GroundWater(DAY, left, 20.0, 50.0))
+        told = diagnose(tables, "kale", "europe", seen, (), known.factors).told.probabilities
+        chance[name] = (told["water_stress"], told["waterlogged_roots"])
+        assert any("by the plan of 04 Aug" in says for says in known.says)
+    bare = diagnose(tables, "kale", "europe", seen).told.probabilities
+    assert chance["moist"][0] < bare["water_stress"] < chance["dry"][0]
+    assert chance["dry"][1] < bare["waterlogged_roots"] < chance["full"][1]
+
+
+def test_the_ground_is_known_by_a_plan_of_the_day_until_somebody_waters(plot: Path) -> None:
+    course = {"planting": "kale", "so_far": {"median": [30.0, 12.0]}, "due": [20.0, 21.0, 22.0],
+              "full": [50.0, 51.0, 52.0]}  # fmt: skip
+    with open_journal(folder_at(plot)) as journal:
+        serial = journal.events()[-1].serial
+        kept = {
+            "stamp": {"as_of": "2024-08-04T18:00:00+01:00", "serial": serial},
+            "water": [course],
+        }
+        journal.keep_plan("a" * 64, DAY, json.dumps(kept))
+        there = water_by_plan(journal, "kale", DAY)
+        assert there == GroundWater(DAY, 12.0, 21.0, 51.0)
+        assert water_by_plan(journal, "kale", date(2024, 8, 6)) is None
+        assert water_by_plan(journal, "late-lettuce", DAY) is None
+    log_visit.log(plot, Watering(20.0, planting="kale"), datetime(2024, 8, 4, 19, 0))
+    with open_journal(folder_at(plot)) as journal:
+        assert water_by_plan(journal, "kale", DAY) is None

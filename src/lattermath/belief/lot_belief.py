@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.crop_growth import Draws, GrowingSeason, SeasonWeather
-from lattermath.belief.crop_reckoning import nursery_of
+from lattermath.belief.crop_reckoning import emergence_of, nursery_of
 from lattermath.belief.crop_traits import CropTraits, Nursery
+from lattermath.belief.cup_looks import paces, stand_share
 from lattermath.science.crop_stages import heat_sums
 from lattermath.science.root_fill import (
     CupHeat,
@@ -19,6 +21,9 @@ from lattermath.science.root_fill import (
     nursery_degree_days,
 )
 from lattermath.vocabulary.plot import StandbyLot
+
+COMING_UP_DAYS = 14  # judgement: whose mean warmth the stand is read at
+UNKNOWN_STAND = 0.8  # judgement: where no stand was ever tested
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +37,12 @@ class LotBelief:
     gathered: NDArray[np.float64]  # (n_draws, n_days + 1)
     lost: bool = False  # nobody waters it often enough
     sound: float = 1.0  # share not lost to what lives beside it
+    stand: float = 1.0  # share of its cups that hold a plant, where only some were looked at
+
+    @property
+    def expected(self) -> int:
+        """Plants that its cups are believed to hold, whole ones."""
+        return int(self.lot.plants * self.stand + 1e-9)
 
     def state(self, column: int) -> CupState:
         """Fill, coiling, delay and early loss if set out on that day, (n_draws,) each."""
@@ -73,7 +84,31 @@ def believe_lot(lot: StandbyLot, season: GrowingSeason) -> LotBelief:
     nursery = nursery_of(traits)
     heat = cup_heat(*nursery.ready_heat, nursery.coils_heat, lot.cup_ml)
     gathered = nursery_heat(traits, season.weather, season.weather.column(lot.sown))
-    return LotBelief(lot, traits, nursery, heat, gathered)
+    seen = [(_heat_on(gathered, season, look.day), look.roots) for look in lot.looks if look.roots]
+    gathered = gathered * paces(seen, heat, len(gathered))[:, None]
+    return LotBelief(lot, traits, nursery, heat, gathered, stand=_stand(lot, season))
+
+
+def _heat_on(gathered: NDArray[np.float64], season: GrowingSeason, day: date) -> float:
+    """Heat that the weather gave the lot by a day, in the middle of the draws. [C d]"""
+    column = min(max(season.weather.column(day), 0), gathered.shape[1] - 1)
+    return float(np.median(gathered[:, column]))
+
+
+def _stand(lot: StandbyLot, season: GrowingSeason) -> float:
+    """Share of the cups that hold a plant; 1 where all were looked at, or none."""
+    look = next((one for one in reversed(lot.looks) if one.up is not None and one.cups), None)
+    if look is None or look.up is None or not look.cups or look.cups >= lot.plants:
+        return 1.0
+    weather, sown = season.weather, season.weather.column(lot.sown)
+    days = slice(max(sown, 0), max(sown, 0) + COMING_UP_DAYS)
+    mean = float(np.mean((weather.t_min[:, days] + weather.t_max[:, days]) / 2))
+    try:
+        percent = emergence_of(season.tables, lot.crop, mean).stand_percent
+    except ValueError:  # nobody tested that warmth
+        percent = None
+    usual = UNKNOWN_STAND if percent is None else percent / 100
+    return stand_share(look.up, look.cups, lot.plants, usual)
 
 
 def nursery_heat(traits: CropTraits, weather: SeasonWeather, sown: int) -> NDArray[np.float64]:

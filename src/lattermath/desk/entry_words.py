@@ -11,6 +11,7 @@ from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.events import (
     Care,
+    CupCheck,
     Event,
     Picking,
     PlotRow,
@@ -103,6 +104,13 @@ def _sowing(done: Sowing, plot: Plot, tables: Tables) -> str:
     return f"{counted(done.seeds, 'seeds')} of {tables.crosswalk.named(done.crop)} sown in {where}"
 
 
+def _cup_check(seen: CupCheck, plot: Plot, _: Tables) -> str:
+    found = [] if seen.up is None else [f"{seen.up} of {seen.cups} came up"]
+    found += [f"roots {seen.roots}"] if seen.roots else []
+    name = next((one.called for one in plot.lots if one.key == seen.lot), called(seen.lot, plot))
+    return f"{name} in cups: {', '.join(found)}"
+
+
 def _plot_row(done: PlotRow, plot: Plot, _: Tables) -> str:
     """What was set up, or is not told yet, in the plot file or on its pages."""
     if done.section == "not known":
@@ -137,6 +145,7 @@ TELLERS: dict[type, Callable[[Any, Plot, Tables], str]] = {
     Pulling: _pulling,
     SettingOut: _setting_out,
     Sowing: _sowing,
+    CupCheck: _cup_check,
     PlotRow: _plot_row,
     WeatherTaken: _weather,
     TaskDone: _task,

@@ -12,6 +12,7 @@ from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.events import (
+    CupCheck,
     Payload,
     Picking,
     Pulling,
@@ -106,6 +107,17 @@ def _sowing(payload: Sowing, plot: Plot, _tables: Tables) -> Faults:
         yield _taken("lot", "--lot", payload.lot)
     if payload.planting is not None:
         yield from _name_taken(payload.planting, payload.crop, False, plot)
+
+
+@_faults.register
+def _cup_check(payload: CupCheck, _plot: Plot, _tables: Tables) -> Faults:
+    if payload.up is None and payload.roots is None:
+        yield Fault(
+            "a look at cups needs a number or the roots", "--up", "", "Write --up 9 --of 12."
+        )
+    if payload.up is not None and not 0 <= payload.up <= (payload.cups or 0):
+        remedy = "Write both, as in --up 9 --of 12: of twelve cups looked at, nine with a plant."
+        yield Fault("more came up than were looked at", "--up", str(payload.up), remedy)
 
 
 @_faults.register

@@ -39,6 +39,13 @@ def lot_key(plot: Plot, words: str) -> str:
     return _find("lot", [Thing("lot", lot.key, lot.called) for lot in plot.lots], words).key
 
 
+def cups_of(plot: Plot, lot: str, up: int | None, looked_at: int | None) -> int | None:
+    """Cups looked at: as many as were said, else all of the lot; None where none were counted."""
+    if up is None or looked_at is not None:
+        return looked_at
+    return next((one.plants for one in plot.lots if one.key == lot), None)
+
+
 def bed_key(plot: Plot, words: str) -> str:
     """The key of a bed; InputError names what there is."""
     return _find("bed", _beds(plot), words).key

@@ -14,6 +14,7 @@ from lattermath.planning.disorder_signs import of_disorder
 from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.events import (
     Care,
+    CupCheck,
     Event,
     Picking,
     Pulling,
@@ -114,6 +115,13 @@ def _sowing(payload: Sowing, names: Names) -> str:
     if payload.lot is not None:
         return f"{seeds} in cups as {payload.lot}"
     return f"{seeds} as {payload.planting}" + _in_bed(payload.bed, names)
+
+
+@_words.register
+def _cup_check(payload: CupCheck, names: Names) -> str:
+    found = [] if payload.up is None else [f"{payload.up} of {payload.cups} came up"]
+    found += [f"roots {payload.roots}"] if payload.roots else []
+    return f"{names(payload.lot)} in cups: {', '.join(found)}"
 
 
 @_words.register

@@ -11,6 +11,7 @@ from lattermath.desk import clock
 from lattermath.desk.diagnose import Diagnosis, diagnose, signs_of
 from lattermath.desk.log_names import planting_key
 from lattermath.desk.look_facts import Known, known_of
+from lattermath.desk.look_water import water_by_plan
 from lattermath.desk.sky import sky_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.knowledge.symptom_words import meant, nearest, without
@@ -58,11 +59,12 @@ def look(
             record = sky_of(journal, past, today).record
         except WeatherFileError:
             record = None
-    key = planting_key(plot, words)
+        key = planting_key(plot, words)
+        water = water_by_plan(journal, key, today)
     planting = next(p for p in plot.plantings if p.key == key)
     yes = tuple(sign_meant(tables, planting, said, "--seen") for said in seen)
     no = tuple(sign_meant(tables, planting, said, "--not") for said in not_seen)
-    known = known_of(planting, past, record, today, tables)
+    known = known_of(planting, past, record, today, tables, water)
     answered = {*yes, *no}
     found = diagnose(
         tables,

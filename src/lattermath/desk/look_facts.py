@@ -25,6 +25,19 @@ FOUND_DAYS = 30  # judgement: what was found before says little now
 # Judgement: how much the record moves the prior of a cause.
 FOUND_HERE, FOUND_NEAR = 5.0, 2.0
 TOO_YOUNG, NO_COLD, NO_SPRAY, SPRAYED = 0.2, 0.05, 0.3, 3.0
+GROUND_DRY, GROUND_MOIST = 3.0, 0.3  # thirst, by the water that the plan reckons
+GROUND_FULL = 2.0  # roots in water, likewise; in dry ground as little as thirst in moist
+NEARLY_FULL = 0.95  # judgement: of the most that roots can reach
+
+
+@dataclass(frozen=True, slots=True)
+class GroundWater:
+    """What roots can still reach by a plan of that day, the least without harm, the most. [mm]"""
+
+    day: date
+    left: float
+    due: float
+    full: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +56,12 @@ def known_of(
     record: DailyRecord | None,
     today: date,
     tables: Tables,
+    water: GroundWater | None = None,
 ) -> Known:
-    """What the record knows about one planting as of a day; nothing later is read."""
+    """What the record knows about one planting as of a day; nothing later is read.
+
+    water : of its ground by a plan that knows all waterings up to that day, if there is one.
+    """
     answers = dict([*_spells(record, today), *_set_out(planting, today)])
     factors: dict[str, float] = {}
     says: list[str] = []
@@ -52,6 +69,7 @@ def known_of(
         *_age(planting, today),
         *_cold(record, today),
         *_sprays(planting, events, today),
+        *_ground(water),
         *_found(planting, events, today, tables),
     ):
         factors[cause] = factors.get(cause, 1.0) * factor
@@ -115,6 +133,20 @@ def _sprays(
         yield "spray_burn", SPRAYED, "Sprayed in the last four days."
     else:
         yield "spray_burn", NO_SPRAY, "No spray logged in the last four days."
+
+
+def _ground(water: GroundWater | None) -> Iterator[tuple[str, float, str]]:
+    """How wet the ground is says how likely thirst is, and roots that stand in water."""
+    if water is None:
+        return
+    reckoned = f"by the plan of {water.day:%d %b}"
+    if water.left < water.due:
+        yield "water_stress", GROUND_DRY, f"The ground is reckoned too dry {reckoned}."
+        yield "waterlogged_roots", GROUND_MOIST, ""
+    else:
+        yield "water_stress", GROUND_MOIST, f"The ground is reckoned moist enough {reckoned}."
+    if water.left >= NEARLY_FULL * water.full:
+        yield "waterlogged_roots", GROUND_FULL, f"The ground is reckoned full of water {reckoned}."
 
 
 def _found(

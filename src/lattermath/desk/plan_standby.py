@@ -68,7 +68,7 @@ def _reserve(
         lot = believe_lot(replace(cups, days_to_maturity=packet.days_to_maturity), season)
         ready = lot.ready_column()
         same = [one for one in crops.lots if one.lot.crop == packet.crop and not one.lost]
-        held = sum(one.lot.plants for one in same if one.coils_column() >= ready)
+        held = sum(one.expected for one in same if one.coils_column() >= ready)
         losses = losses_of(traits, season, ready)
         made = makes_it(traits, season).share
         most = plants_wanted(traits, facts.plot.household)

@@ -14,9 +14,11 @@ from lattermath.doors.log_entries import Named, example, log_app, planting_key, 
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Care,
+    CupCheck,
     Destination,
     Picking,
     Pulling,
+    Roots,
     SettingOut,
     Sowing,
     Watering,
@@ -111,6 +113,32 @@ def sown(
     ground = log_names.bed_key(held, bed) if bed else None
     entry = Sowing(crop, asking.whole(seeds, "seeds"), lot, planting, ground, cup_ml, variety)
     return post(plot, entry, at, as_json, held, photo=photo)
+
+
+@log_app.command(help_epilogue=example("cups 'Spare cucumbers' --up 9 --of 12 --roots filling"))
+def cups(
+    lot: Annotated[str, Parameter(help="Lot in cups, by its name or its key.")],
+    /,
+    *,
+    up: Annotated[int | None, Parameter(help="Cups with a plant; again when more come.")] = None,
+    of: Annotated[int | None, Parameter(help="Cups looked at; all when left out.")] = None,
+    roots: Annotated[
+        Roots | None,
+        Parameter(help="A cup turned out: few (falls apart), filling (holds), coiled (circling)."),
+    ] = None,
+    note: Annotated[str, Parameter(name="--note", help="Anything worth keeping.")] = "",
+    photo: PhotoFile = None,
+    at: At = "",
+    plot: PlotFolder = HERE,
+    as_json: AsJson = False,
+) -> int:
+    """A look at cups: how many came up, and how the roots stand."""
+    from lattermath.desk import log_names
+
+    held = plot_at(plot)
+    key = log_names.lot_key(held, lot)
+    seen = CupCheck(key, up, log_names.cups_of(held, key, up, of), roots, note)
+    return post(plot, seen, at, as_json, held, photo=photo)
 
 
 @log_app.command(name="set-out", help_epilogue=example("set-out cucumbers-d cucumber 4 --bed D"))

@@ -156,7 +156,7 @@ def _from_lot(choices: Choices, lot: LotBelief, visit: int, keeps: int) -> Itera
         return
     tonight = begins == (choices.visits[0] if choices.visits else visit)
     fate: Fate = "set out standby now" if tonight else "wait for the lot"
-    takes = TAKES.get(lot.nursery.transplants, TAKES["poor"]) * lot.sound
+    takes = TAKES.get(lot.nursery.transplants, TAKES["poor"]) * lot.sound * lot.stand
     when = "now" if tonight else f"on {said(choices.day(begins))}"
     plant = _a_lot_plant(choices, lot, begins)
     new = plant.kg * (plants * takes)
@@ -266,7 +266,7 @@ def _a_lot_plant(choices: Choices, lot: LotBelief, begins: int) -> NewPlant:
         begun = Begun("set out", start, lot.ahead_days(begins), lot.state(begins).early_loss)
         return _grown(choices, lot.traits, begun, begins, cups.days_to_maturity)
 
-    key = (cups.crop, cups.sown, cups.cup_ml, cups.days_to_maturity)
+    key = (cups.crop, cups.sown, cups.cup_ml, cups.days_to_maturity, cups.looks)
     return choices.season.once("plant of a lot", (key, begins, *_same(choices)), grow)
 
 

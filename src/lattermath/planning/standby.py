@@ -66,6 +66,7 @@ def lot_advice(
                 who="grower",
                 rests_on=(f"plot:lot/{lot.lot.key}", f"table:{lot.nursery.address}"),
             ),
+            *_looked(lot),
             care.because,
             *_beside(lot, infested),
         ),
@@ -76,6 +77,25 @@ def lot_advice(
         cup_ml=lot.lot.cup_ml,
         variety=lot.lot.variety,
     )
+
+
+ROOTS = {
+    "few": "roots few, the ball falls apart",
+    "filling": "roots hold the ball",
+    "coiled": "roots circle the cup",
+}
+
+
+def _looked(lot: LotBelief) -> Iterator[Because]:
+    """What was seen in the cups, each look that changes what is believed."""
+    for look in lot.lot.looks:
+        found = [] if look.up is None else [f"{look.up} of {look.cups} came up"]
+        found += [ROOTS[look.roots]] if look.roots else []
+        yield Because(
+            f"{', '.join(found)}, seen on {said(look.day)}",
+            who="grower",
+            rests_on=(f"plot:lot/{lot.lot.key}",),
+        )
 
 
 def _beside(lot: LotBelief, infested: Sequence[str]) -> Iterator[Because]:
@@ -137,7 +157,7 @@ def _to_sow(
     """One crop's sowing for all the gaps it is meant for; None where nobody eats it or it fails."""
     weather, first = season.weather, min(same, key=lambda s: s.due)
     traits, made = first.traits, makes_it(first.traits, season)
-    in_cups = sum(lot.lot.plants for lot in lots if lot.lot.crop == traits.crop)
+    in_cups = sum(lot.expected for lot in lots if lot.lot.crop == traits.crop)
     plants = min(sum(s.plants for s in same), plants_wanted(traits, household) - in_cups)
     if plants < 1:
         return None
@@ -251,6 +271,8 @@ def _lot_says(lot: LotBelief, season: GrowingSeason) -> str:
     """One lot in a line: how full, and the day that matters next."""
     weather = season.weather
     head = lot.traits.counted(lot.lot.plants)
+    if lot.expected < lot.lot.plants:
+        head = f"{head} in cups, of which about {lot.expected} came up"
     ready, coils = lot.ready_column(), lot.coils_column()
     if ready > weather.n_days:
         return f"{head}: not ready before the season ends"

@@ -13,6 +13,7 @@ from lattermath.record.codec import from_plain
 from lattermath.record.plot_facts import ONE, SECTIONS, Fact, FactKey
 from lattermath.vocabulary.events import (
     Care,
+    CupCheck,
     Event,
     Picking,
     PlotRow,
@@ -23,7 +24,7 @@ from lattermath.vocabulary.events import (
     Watering,
 )
 from lattermath.vocabulary.label import ProductLabel
-from lattermath.vocabulary.plot import Bed, Planting, StandbyLot, Tin
+from lattermath.vocabulary.plot import Bed, CupLook, Planting, StandbyLot, Tin
 
 F = TypeVar("F")
 OF_LOT = ("sown", "variety", "days_to_maturity")  # what plants keep of their lot
@@ -141,6 +142,17 @@ class PlotFold:
         )
         if isinstance(lot, StandbyLot):
             self._take_from(lot, payload.plants)
+
+    @_apply.register
+    def _cup_check(self, payload: CupCheck) -> None:
+        """Where all were looked at, those that came up are the plants there are."""
+        lot = self.facts.get(("lot", payload.lot))
+        if not isinstance(lot, StandbyLot):
+            return
+        every = payload.up is not None and (payload.cups or 0) >= lot.plants
+        look = CupLook(self._day, payload.up, payload.cups, payload.roots)
+        plants = payload.up if every and payload.up is not None else lot.plants
+        self.facts["lot", lot.key] = replace(lot, plants=plants, looks=(*lot.looks, look))
 
     @_apply.register
     def _pulling(self, payload: Pulling) -> None:

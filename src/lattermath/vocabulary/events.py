@@ -14,6 +14,7 @@ Surface = Literal["underside", "top", "stem", "soil", "whole"]
 Measure = Literal["count", "shake", "severity", "first seen", "card"]
 Level = Literal["none", "few", "many", "heavy"]
 How = Literal["as written", "otherwise", "not done"]
+Roots = Literal["few", "filling", "coiled"]
 Destination = Literal["bagged off the plot", "compost", "garden waste"]
 
 
@@ -77,6 +78,17 @@ class Sowing:
     bed: str | None = None
     cup_ml: float = 200.0
     variety: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CupCheck:
+    """A look at a lot in cups: how many came up, and how the roots stand in a cup turned out."""
+
+    lot: str
+    up: int | None = None
+    cups: int | None = None  # looked at for it
+    roots: Roots | None = None  # few: the ball falls apart; filling: it holds; coiled: they circle
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,6 +187,7 @@ Payload = (
     | Sighting
     | Treatment
     | Sowing
+    | CupCheck
     | SettingOut
     | Pulling
     | Picking
@@ -192,6 +205,7 @@ KINDS: dict[str, type] = {
     "sighting": Sighting,
     "treatment": Treatment,
     "sowing": Sowing,
+    "cup check": CupCheck,
     "setting out": SettingOut,
     "pulling": Pulling,
     "picking": Picking,

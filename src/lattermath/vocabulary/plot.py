@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date, time
 from typing import Literal
 
+from lattermath.vocabulary.events import Roots
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.watering import Way
@@ -84,6 +85,16 @@ class Planting:
 
 
 @dataclass(frozen=True, slots=True)
+class CupLook:
+    """What a look at a lot in cups showed."""
+
+    day: date
+    up: int | None = None  # cups with a plant
+    cups: int | None = None  # looked at
+    roots: Roots | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class StandbyLot:
     """Replacement plants in cups or cells, sown at one time."""
 
@@ -97,6 +108,7 @@ class StandbyLot:
     days_to_maturity: float | None = None
     name: str = ""  # as the plot file writes it; the key's own words where it writes none
     watered: Watered | None = None  # None: daily at home, at the visits only on the plot
+    looks: tuple[CupLook, ...] = ()  # by the journal, oldest first
 
     @property
     def called(self) -> str:

@@ -31,6 +31,7 @@ BY_KIND: dict[str, dict[str, Any]] = {
     "treated": {"plantings": ["melon"], "means": "water jet"},
     "set-out": {"name": "new chard", "crop": "chard", "plants": 3, "bed": "bed A"},
     "pulled": {"planting": "courgettes", "plants": 1, "to": "compost"},
+    "cups": {"lot": "Young cucumbers", "up": 5, "of": 6, "roots": "few"},
     "sown": {"crop": "chard", "seeds": 8, "lot": "cups-9"},
     "care": {"planting": "tomatoes", "work": "tie"},
     "visit": {"minutes": 40, "note": "hot"},

@@ -16,11 +16,13 @@ from lattermath.doors.asking import whole
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Care,
+    CupCheck,
     Destination,
     Level,
     Payload,
     Picking,
     Pulling,
+    Roots,
     SettingOut,
     Sighting,
     Sowing,
@@ -292,6 +294,23 @@ class Sown(Entry):
         return Sowing(self.crop, seeds, self.lot, self.planting, bed, self.cup_ml, self.variety)
 
 
+class Cups(Entry):
+    """A look at a lot in cups: how many came up, and the roots of one turned out."""
+
+    kind: Literal["cups"]
+    lot: Name
+    up: Count | None = None
+    of: Annotated[Number | None, Field(description="Cups looked at; all when left out.")] = None
+    roots: Roots | None = None
+    note: Words = ""
+
+    def payload(self, plot: Plot) -> Payload:
+        """A look at cups."""
+        lot = log_names.lot_key(plot, self.lot)
+        looked_at = log_names.cups_of(plot, lot, self.up, self.of)
+        return CupCheck(lot, self.up, looked_at, self.roots, self.note)
+
+
 class Tended(Entry):
     """Tending: tying, hoeing, side-shooting, mulching, feeding."""
 
@@ -337,6 +356,6 @@ class Undo(Brought):
 
 AnyEntry = Annotated[
     Counted | NoneSeen | Shaken | Card | Spots | Seen | Picked | Watered | Treated | SetOut
-    | Pulled | Sown | Tended | Stay | Done,
+    | Pulled | Sown | Cups | Tended | Stay | Done,
     Field(discriminator="kind"),
 ]  # fmt: skip

@@ -9,6 +9,7 @@ from typing import get_args
 from lattermath.desk import log_names
 from lattermath.doors import asking
 from lattermath.doors.asking import Units
+from lattermath.doors.web import log_cups
 from lattermath.doors.web.log_fields import Blank, Filled, beds, plantings, words
 from lattermath.sheets import page_words as p
 from lattermath.vocabulary.errors import Fault, InputError
@@ -348,10 +349,9 @@ def _surface(form: Filled) -> Surface:
 
 def _level(form: Filled) -> Level:
     said = form.asked("level", "how many")
-    level = asking.level_said(said)
-    if level is None:
-        raise InputError(Fault("no such answer", "level", said, "Choose none, few, many or heavy."))
-    return level
+    if level := asking.level_said(said):
+        return level
+    raise InputError(Fault("no such answer", "level", said, "Choose none, few, many or heavy."))
 
 
 def _share(written: str) -> float:
@@ -374,6 +374,7 @@ FORMS = (
     LogForm("card", "Card", "Caught on a card", ("sighting",), _carded, _read_carded),
     LogForm("seen", "Seen", "Noticed, not counted", ("sighting",), _seen, _read_seen),
     LogForm("sown", "Sown", "In cups or in place", ("sowing",), _sown, _read_sown),
+    LogForm("cups", "Cups", "Come up, and roots", ("cup check",), log_cups.blanks, log_cups.read),
     LogForm("care", "Tended", "Tied, hoed, stripped", ("care",), _care, _read_care),
     LogForm("visit", "Stay", "Minutes at the plot", ("visit",), _stay, _read_stay),
 )
