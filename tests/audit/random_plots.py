@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 
 from tests.planning.label_cases import CAUTIONS, GROUPS, NONE, value
 
+from lattermath.planning.keep_out import with_hours_out
 from lattermath.planning.label_limits import conditions, may_treat
 from lattermath.planning.picking_clearance import clearance_of
 from lattermath.planning.treatment_request import (
@@ -330,7 +331,11 @@ def treat_task(request: TreatmentRequest, ruled: Ruling, **over: Any) -> Task:
         "ends": request.ends,
         "cautions": conditions(ruled),
     }
-    return Task(**(facts | over))
+    task = Task(**(facts | over))
+    zone = request.starts.tzinfo
+    if label is None or zone is None:
+        return task
+    return with_hours_out(task, label, request.planting.crop, zone, CAUTIONS)
 
 
 def pick_task(planting: str, at: datetime, minutes: float = 10.0) -> Task:

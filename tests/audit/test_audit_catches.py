@@ -13,12 +13,20 @@ from typing import Any
 
 import pytest
 from tests.audit.random_plots import STAMP, an_event, pick_task, visit_of
+from tests.audit.random_trials import DRY
 from tests.planning.label_cases import NONE, TUESDAY, ZURICH, evening, limits, product, value
 
 from lattermath.audit.plan_audit import audit, require_clean
 from lattermath.vocabulary.blanks import GoesIn
 from lattermath.vocabulary.errors import PlanViolates
-from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, AirAt, Evening
+from lattermath.vocabulary.evening import (
+    DRY_LEAVES,
+    LIGHT_AIR,
+    NO_BEE,
+    OUT_UNTIL,
+    AirAt,
+    Evening,
+)
 from lattermath.vocabulary.events import Event, Sighting, Treatment, Watering, Withdrawal
 from lattermath.vocabulary.label import LabelLine, ProductLabel
 from lattermath.vocabulary.place import Place
@@ -60,10 +68,12 @@ class World:
     course: tuple[CourseStep, ...] = ()
     generation: float | None = 20.0
     handed: tuple[Evening, ...] | None = None  # evenings that the audit is handed, if others
+    said: tuple[str, ...] = (NO_BEE,)  # on every treatment
+    out: timedelta = timedelta(0)  # by how much what is said of re-entry is late
 
     def plan(self) -> Plan:
-        first = visit_of(self.evenings[0], *self.more, self.treat)
-        second = visit_of(self.evenings[-1], self.pick, *self.later)
+        first = visit_of(self.evenings[0], *map(self._says, (*self.more, self.treat)))
+        second = visit_of(self.evenings[-1], self.pick, *map(self._says, self.later))
         nothing = Span(0, 0, 0, "1")
         living = Population(
             "pest", ("beans",), "", (), self.course, "", nothing, generation_days=self.generation
@@ -72,6 +82,22 @@ class World:
             1, "plot", TUESDAY.replace(hour=18), (first, second), (), self.picking, (), (living,),
             (), (), STAMP, closed=self.closed,
         )  # fmt: skip
+
+    def _says(self, task: Task) -> Task:
+        """The cautions of a treatment, with the hour of re-entry worked out by hand."""
+        label = next((x for x in self.plot.shelf if x.key == task.product), None)
+        if label is None:
+            return task
+        starts = task.starts or self.evenings[0].arrive
+        ends = task.ends or (self.evenings[0].leave if task.starts is None
+                             else starts + timedelta(minutes=task.minutes))  # fmt: skip
+        hours = max(
+            label.re_entry_hours.value or 4.0,
+            0.0 if label.form == "bait" else DRY.get(label.active, 4),
+        )
+        opens = ends.astimezone(UTC) + timedelta(hours=hours) + self.out
+        words = f"{OUT_UNTIL} {opens.astimezone(ZURICH):%a %-d %b %H:%M}."
+        return replace(task, cautions=(*self.said, words, *task.cautions))
 
     def whats(self) -> set[str]:
         evenings = self.evenings if self.handed is None else self.handed
@@ -614,6 +640,18 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
     "heat not known until it is dry": (
         "sprays above 32 C",
         lambda: with_evening(CLEAN, air=air_of({})[:4]),
+    ),
+    "near flowers, not a word of bees": (
+        "sprays near flowers without saying to look for bees",
+        lambda: replace(bloom(CLEAN), said=()),
+    ),
+    "people let in a minute early": (
+        "treats without saying until when to keep out",
+        lambda: replace(CLEAN, out=-timedelta(minutes=1)),
+    ),
+    "people let in when dry, though the label says two days": (
+        "treats without saying until when to keep out",
+        lambda: replace(with_label(CLEAN, re_entry_hours=value(48.0)), out=-timedelta(hours=44)),
     ),
     "heat not known": ("sprays above 32 C", lambda: with_evening(CLEAN, temperature_high_c=None)),
     "above the label's ceiling": (

@@ -29,7 +29,7 @@ from lattermath.planning.label_limits import conditions, may_treat
 from lattermath.planning.own_cautions import MethodFacts
 from lattermath.planning.treatment_request import Neighbour, Surroundings, gap_m, request_for
 from lattermath.vocabulary.errors import InputError
-from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR
+from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, LOW_NOZZLE, NO_BEE, ONE_LEAF
 from lattermath.vocabulary.label import LabelLine
 from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plot import Bed, GardenRules, Planting, Plot
@@ -452,6 +452,11 @@ def test_what_only_the_grower_can_feel_becomes_a_condition() -> None:
     unknown = rule(evening=evening(TUESDAY, wind_m_s=None, leaves_wet=None))
     assert unknown.allowed
     assert conditions(unknown) == (LIGHT_AIR, DRY_LEAVES)
+    in_bloom = rule(product(bloom=value("evening only")), surroundings=Surroundings(True, True, ()),
+                    starts=TUESDAY.replace(hour=20, minute=20))  # fmt: skip
+    assert in_bloom.allowed and conditions(in_bloom) == (NO_BEE,)
+    assert conditions(rule(evening=evening(TUESDAY, temperature_high_c=31.0))) == (ONE_LEAF,)
+    assert conditions(rule(evening=evening(TUESDAY, wind_m_s=0.2))) == (LOW_NOZZLE,)
     assert conditions(rule()) == ()
     assert conditions(rule(evening=evening(TUESDAY, leaves_wet=None))) == (DRY_LEAVES,)
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from datetime import datetime
 from itertools import pairwise
 
-from lattermath.audit.closures import hours_to_dry, on_the_soil
+from lattermath.audit.closures import hours_to_dry, on_the_soil, re_entry_end
 from lattermath.audit.figures import (
     CONTACT,
     COOLEST_OIL_C,
@@ -26,8 +27,9 @@ from lattermath.audit.figures import (
     holds_sulfur,
 )
 from lattermath.audit.ledger import Application, Site
+from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.errors import Fault
-from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, Evening
+from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, NO_BEE, OUT_UNTIL, Evening
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plan import Task
 
@@ -41,6 +43,7 @@ def check_hours(
         if a.task is None or a.visit is None or a.label is None:
             continue
         yield from _gate(a, site)
+        yield from _keeps_out(a, site)
         labels = _meeting(a, a.label, applied, site)
         if not labels:
             continue
@@ -60,6 +63,17 @@ def check_hours(
 
 def _fault(what: str, a: Application, value: object = "") -> Fault:
     return Fault(what, a.where, f"{a.planting}, {a.method}: {value}", "Make no such task.")
+
+
+def _keeps_out(a: Application, site: Site) -> Iterator[Fault]:
+    """The task itself says until when people and pets stay out; never sooner than the label."""
+    opens = re_entry_end(a)
+    if a.task is None or opens == math.inf:
+        return  # a line that was not copied is a fault of its own
+    minute = datetime.fromtimestamp(math.ceil(opens / 60) * 60, site.zone)
+    words = f"{OUT_UNTIL} {said_with_hour(minute)}"
+    if not any(caution.startswith(words) for caution in a.task.cautions):
+        yield _fault("treats without saying until when to keep out", a, words)
 
 
 def _meeting(
@@ -191,6 +205,8 @@ def _bees(
     for label in labels:
         if bloom:
             yield from _bee_words(a, label)
+            if a.task is not None and NO_BEE not in " ".join((a.task.only_if, *a.task.cautions)):
+                yield _fault("sprays near flowers without saying to look for bees", a, NO_BEE)
         if bloom or label.active in EVENING_ONLY:
             yield from _evening_only(a, label, evening, site)
 

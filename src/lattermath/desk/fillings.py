@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from zoneinfo import ZoneInfo
 
 from lattermath.desk.pest_parts import stand_of
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.keep_out import with_hours_out
 from lattermath.planning.mixing import Mix, Part, filling
+from lattermath.planning.own_cautions import own_cautions
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.measure import measure
@@ -20,14 +23,17 @@ NOTHING_LEFT = "Nothing of it is left in the pack: leave this out, or get more f
 def filled(facts: SeasonFacts, visit: VisitPlan, used: Mapping[str, float]) -> VisitPlan:
     """The visit with each product mixed once: on its first task what to measure and what for.
 
+    Each task with a product says until when people, pets and pickers stay away.
+
     used : litres of each product that the visits before this one take.
     """
-    tasks = list(visit.tasks)
+    tasks, zone = list(visit.tasks), ZoneInfo(facts.plot.place.time_zone)
     for label in facts.plot.shelf:
         places = [n for n, t in enumerate(tasks) if t.product == label.key and t.planting]
         group = _filled_with(facts, _left(label, used), [tasks[n] for n in places])
         for n, task in zip(places, group, strict=True):
-            tasks[n] = task
+            crop = facts.plot.planting(task.planting or "").crop
+            tasks[n] = with_hours_out(task, label, crop, zone, own_cautions(facts.tables))
     return replace(visit, tasks=tuple(tasks))
 
 

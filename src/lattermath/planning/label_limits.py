@@ -22,7 +22,7 @@ from lattermath.planning import (
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR
+from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, LOW_NOZZLE, NO_BEE, ONE_LEAF
 from lattermath.vocabulary.ruling import Because, Ruling, ruling
 
 Clause = Callable[[TreatmentRequest, Cautions], Iterator[Because]]
@@ -70,5 +70,15 @@ def may_treat(request: TreatmentRequest, cautions: Cautions) -> Ruling:
 
 def conditions(ruled: Ruling) -> tuple[str, ...]:
     """What the grower must feel on the spot before starting; a task carries every one of them."""
-    says = [reason.says for reason in ruled.reasons if reason.holds]
-    return tuple(word for word in (LIGHT_AIR, DRY_LEAVES) if any(s.startswith(word) for s in says))
+    holding = [reason for reason in ruled.reasons if reason.holds]
+    says = " / ".join(reason.says for reason in holding)
+    felt = [
+        word for word in (LIGHT_AIR, DRY_LEAVES) if any(r.says.startswith(word) for r in holding)
+    ]
+    bees = any("rule:bees_hours_unreliable" in reason.rests_on for reason in holding)
+    seen = (
+        (NO_BEE, bees),
+        (ONE_LEAF, "near the ceiling" in says),
+        (LOW_NOZZLE, "dead calm" in says),
+    )
+    return (*felt, *(word for word, there in seen if there))

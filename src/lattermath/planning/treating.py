@@ -18,8 +18,9 @@ from lattermath.vocabulary.sentence import inside
 # The usual cautions: they stand in the task itself, because they belong where the work is.
 SPRAY_CAUTIONS = (
     "The label in your hand is the law and outranks this sheet.",
-    "Gloves, goggles. Children, neighbours and dog away until dry.",
-    "Rinsings go on the same crop; nothing down a drain. Wash hands and clothes.",
+    "Gloves, goggles; nobody near, child or pet. Never from a sprayer that held weedkiller.",
+    "Surplus and rinsings go on the same crop within the label's maximum, never to a drain or "
+    "ditch. Wash sprayer, shared tools, hands and clothes.",
 )
 
 
@@ -34,6 +35,10 @@ JET_CAUTIONS = (
 VERBS = frozenset(method for method, one in MEANS.items() if one.says) | {MESH}
 MEANS_CAUTIONS: Mapping[str, tuple[str, ...]] = {
     "water_jet": JET_CAUTIONS,
+    "prune_leaves": (
+        "Into a closed bag leaf by leaf, off the plot the same evening, never on the heap. Wash "
+        "blade and hands before the next planting.",
+    ),
     "vacuum": (
         "Low suction, only while they sit. Freeze the bag for a day or drown the catch at once.",
     ),

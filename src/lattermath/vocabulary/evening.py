@@ -10,6 +10,11 @@ from typing import NamedTuple
 # carries these words in `only_if` or among its cautions.
 LIGHT_AIR = "only if leaves just move in the air"
 DRY_LEAVES = "only if the leaves feel dry"
+NO_BEE = "only if the flowers are closed and no bee is seen: look first"
+ONE_LEAF = "so near the heat ceiling try one leaf first"
+LOW_NOZZLE = "in dead calm keep the nozzle low"
+# Every task with a product says so, and the hour.
+OUT_UNTIL = "People and pets out of the bed until"
 OWN_FORECAST = "your own forecast"
 
 
