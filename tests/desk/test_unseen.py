@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -89,6 +90,17 @@ def test_hosts_and_regions_of_the_tables_decide_what_is_looked_for(tmp_path: Pat
         assert facts.tables.crosswalk.host(crop, hosts) is not None
     assert ("kale", "greenhouse_whitefly") not in found  # a twentieth of the best host
     assert ("kale", "cabbage_whitefly") in found
+
+
+def test_what_is_followed_on_a_poor_host_does_not_stand_for_its_like(tmp_path: Path) -> None:
+    """Greenhouse whitefly of the aubergines is reckoned on kale too, a twentieth of a host."""
+    folder, facts = plot_in(tmp_path), facts_in(tmp_path)
+    kale, aubergines = (facts.plot.planting(key) for key in ("kale", "aubergines"))
+    whitefly = Watch("greenhouse_whitefly", "whitefly", kale, None, suspected=False)
+    there = replace(whitefly, planting=aubergines)
+    found = with_unseen(facts_in(folder), PestPlans(watches=(whitefly, there))).watches[2:]
+    asked = {(watch.planting.key, watch.organism_name) for watch in found}
+    assert ("kale", "whitefly") in asked and ("aubergines", "whitefly") not in asked
 
 
 def test_nothing_is_on_the_move_in_the_cold(tmp_path: Path) -> None:

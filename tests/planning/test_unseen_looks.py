@@ -89,6 +89,13 @@ def test_a_look_for_one_thing_at_few_leaves_counts_for_the_leaves() -> None:
     assert looked_for(unseen("a", MITES, 0.5, walked=lately - timedelta(days=9))) != []
 
 
+def test_a_planting_looked_over_tonight_is_left_alone_tonight() -> None:
+    counted = unseen("a", APHIDS, 0.5, last_looked=VISIT, walked=VISIT)
+    assert looked_for(counted, unseen("a", BEETLES, 0.5)) == []
+    later = VISIT + timedelta(days=2)
+    assert looked_for(counted, unseen("a", BEETLES, 0.5), day=later) == [("a", {BEETLES})]
+
+
 def test_leaves_that_are_turned_anyway_are_turned_for_it_too() -> None:
     lately = VISIT - timedelta(days=3)
     more = unseen("a", MITES, 0.5, walked=lately)

@@ -57,7 +57,11 @@ class _Could:
 
 def with_unseen(facts: SeasonFacts, pests: PestPlans) -> PestPlans:
     """The plans with a watch for each thing that could have come unseen, planting by planting."""
-    followed = {(watch.planting.key, _kind(facts, watch.organism)) for watch in pests.watches}
+    followed = {
+        (watch.planting.key, _kind(facts, watch.organism))
+        for watch in pests.watches
+        if watch.suspected or watch.found or _is_host(facts, watch)
+    }
     looks = _looks(facts)
     more = [
         _watch(facts, planting, one, looks)
@@ -88,6 +92,15 @@ def _watch(
         unseen=one.cost,
         walked=looks.get((planting.key, like)),
     )
+
+
+def _is_host(facts: SeasonFacts, watch: Watch) -> bool:
+    """Does what is followed live there well enough to stand for its like?"""
+    organism = facts.tables.organisms.get(watch.organism)
+    if organism is None:
+        return True
+    word = facts.tables.crosswalk.host(watch.planting.crop, organism.hosts)
+    return word is not None and organism.hosts[word].value >= REAL_HOST
 
 
 def _could_sit_on(facts: SeasonFacts, planting: Planting) -> Iterator[_Could]:

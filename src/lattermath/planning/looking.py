@@ -163,10 +163,13 @@ def _with_unseen(
     looked for longest ago, or never, comes first, so that the slow get their turn too.
     """
     looks = {group[0].planting.key: list(group) for group in known}
+    tonight = {w.planting.key for w in watches if _days_ago(visit, w.last_looked) <= 0}
     for watch in sorted(watches, key=lambda w: (w.last_looked or date.min, -w.unseen)):
         here = looks.get(watch.planting.key, [])
         same = [w for w in here if wants_plants(w.organism) == wants_plants(watch.organism)]
-        if not watch.unseen or not _days_ago(visit, watch.last_looked) >= UNSEEN_AGAIN_DAYS:
+        if not watch.unseen or watch.planting.key in tonight:  # it was looked over already
+            continue
+        if _days_ago(visit, watch.last_looked) < UNSEEN_AGAIN_DAYS:
             continue
         anyway = any(not w.unseen for w in same)
         due = anyway or _days_ago(visit, watch.walked) >= UNSEEN_AGAIN_DAYS
