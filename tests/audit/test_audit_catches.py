@@ -31,6 +31,7 @@ from lattermath.vocabulary.events import Event, Sighting, Treatment, Watering, W
 from lattermath.vocabulary.label import LabelLine, ProductLabel
 from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plan import (
+    OF_THE_MIX,
     Amount,
     Clearance,
     Closed,
@@ -220,6 +221,21 @@ def pulled(planting: str, plants: int) -> Task:
     before = TUESDAY - timedelta(hours=1)
     count = (Amount("plants", plants, "plants"),)
     return Task("out", "pull", "replace", "Pull.", 5, planting, starts=before, amounts=count)
+
+
+def without_a_bed(world: World, litres: float) -> World:
+    placed = with_beans(world, bed=None, x_m=1.0, y_m=0.5)
+    return with_task(placed, amounts=(Amount("water", litres, "l"),))
+
+
+def beside_one_without_a_bed(world: World, litres: float) -> World:
+    """A row without a bed is treated first; the bed takes 0.6 l."""
+    loose = replace(FAR, key="loose", name="Loose", bed=None, x_m=13.0, y_m=0.5)
+    both = with_plot(world, plantings=(*world.plot.plantings, loose))
+    share = (Amount(OF_THE_MIX, 0.1, "l"),)
+    first = treat(SOAP, "loose", TUESDAY - timedelta(minutes=20), amounts=share)
+    much = (Amount("water", litres, "l"), Amount(OF_THE_MIX, litres - 0.05, "l"))
+    return replace(with_task(both, amounts=much), more=(first,))
 
 
 def air_of(hours: dict[int, float]) -> tuple[AirAt, ...]:
@@ -545,6 +561,18 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
         "mixes more than is left of it",
         lambda: with_label(CLEAN, litres_left=0.2),
     ),
+    "more than the label's litres, no bed": (  # 20 plants on 0.036 m2 each, 0.2 l/m2: 0.144 l
+        "uses more than the label's maximum on that bed",
+        lambda: without_a_bed(CLEAN, litres=0.15),
+    ),
+    "more on a bed, beside a planting without one": (
+        "uses more than the label's maximum on that bed",
+        lambda: beside_one_without_a_bed(CLEAN, litres=0.7),
+    ),
+    "no bed, a crop of unknown size": (
+        "measures a product for ground of unknown size",
+        lambda: with_beans(with_limits(without_a_bed(CLEAN, litres=0.1), crop="oca"), crop="oca"),
+    ),
     # whose plants, whose garden
     "the neighbour's": (
         "treats what stands on the neighbour's plot",
@@ -816,10 +844,17 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
             ),
         ),
     ),
+    "a hose where none is written down": (
+        "wants a hose where none may be used",
+        lambda: with_plot(
+            with_task(CLEAN, product=None, method="water_jet"), water=WaterSupply(hose=False)
+        ),
+    ),
     "a hose under a ban": (
         "wants a hose where none may be used",
         lambda: with_plot(
-            with_task(CLEAN, product=None, method="water_jet"), water=WaterSupply(hose_ban=True)
+            with_task(CLEAN, product=None, method="water_jet"),
+            water=WaterSupply(hose=True, hose_ban=True),
         ),
     ),
     "a course on the neighbour's plot": (
@@ -888,6 +923,11 @@ def test_conditions_said_on_the_task_make_unknown_wind_and_leaves_good() -> None
     assert with_task(unknown, cautions=(LIGHT_AIR, DRY_LEAVES)).whats() == set()
     assert with_task(unknown, only_if=f"{LIGHT_AIR}, {DRY_LEAVES}").whats() == set()
     assert len(with_task(unknown, cautions=(LIGHT_AIR,)).whats()) == 1
+
+
+def test_plants_without_a_bed_may_get_what_their_own_ground_takes() -> None:
+    assert without_a_bed(CLEAN, litres=0.14).whats() == set()
+    assert beside_one_without_a_bed(CLEAN, litres=0.6).whats() == set()
 
 
 def test_what_was_corrected_or_withdrawn_no_longer_counts() -> None:

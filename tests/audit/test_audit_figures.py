@@ -46,3 +46,8 @@ def test_methods_that_leave_nothing_and_fungicides() -> None:
     assert {key for key, row in rows.items() if not row.words("moa.group")} == figures.LEAVE_NOTHING
     fungicides = {key for key, row in rows.items() if "FRAC" in row.words("moa.scheme")}
     assert fungicides == figures.FUNGICIDES
+
+
+def test_ground_of_plants() -> None:
+    tabled = {key: pytest.approx(crop.plant_ground_m2) for key, crop in TABLES.crops.items()}
+    assert tabled == figures.PLANT_GROUND_M2

@@ -298,12 +298,12 @@ def test_only_what_is_on_this_plant_moves_the_day_that_is_said() -> None:
         return next(b.says for b in may_treat(r, CAUTIONS).reasons if "safe to pick" in b.says)
 
     own = "safe to pick from Wed 5 Aug 20:25"
-    assert said_of().startswith(f"{own}, no pick")
-    assert said_of(water).startswith(f"{own}, no pick")
-    assert said_of(replace(row, planting="peas")).startswith(f"{own}, no pick")
-    assert said_of(replace(row, planting="peas", product="lost")).startswith(f"{own}, no pick")
+    assert said_of().startswith(f"{own}, pick first")
+    assert said_of(water).startswith(f"{own}, pick first")
+    assert said_of(replace(row, planting="peas")).startswith(f"{own}, pick first")
+    assert said_of(replace(row, planting="peas", product="lost")).startswith(f"{own}, pick first")
     assert said_of(row).startswith("safe to pick from Mon 10 Aug 20:10 (by")
-    assert said_of(replace(row, at=days_before(-2))).startswith(f"{own}, no pick")  # comes after
+    assert said_of(replace(row, at=days_before(-2))).startswith(f"{own}, pick first")  # comes after
     for lost in (
         replace(row, product="lost"), replace(row, product=None),
         replace(row, product="lost", method="water_jet"),

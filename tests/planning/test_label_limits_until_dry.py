@@ -66,3 +66,26 @@ def test_hours_that_do_not_reach_so_far_refuse() -> None:
     whole = course(16.0, 24.0)
     assert says(asked("soap", whole[:20])) and not says(asked("soap", whole[:30]))
     assert "nobody knows how hot" in says(asked("soap", whole[8:]))[0]
+
+
+@pytest.mark.parametrize(
+    ("active", "hose", "ban", "way"),
+    [
+        ("soap", True, False, "a cooler evening, or a strong water jet early"),
+        ("soap", True, True, "a cooler evening"),
+        ("soap", False, False, "a cooler evening"),
+        ("mineral_oil", True, False, "a cooler evening"),  # it may be for mildew
+    ],
+)
+def test_the_way_out_of_heat_is_one_that_can_be_gone(
+    active: str, hose: bool, ban: bool, way: str
+) -> None:
+    made = asked(active, course(16.0, 33.0))
+    (bar,) = may_treat(replace(made, hose=hose, hose_ban=ban), CAUTIONS).bars
+    assert bar.way_out == way
+
+
+def test_no_hour_of_the_same_evening_helps_against_two_hot_days() -> None:
+    made = request(product("sulfur"), evening=evening(TUESDAY, hottest_next_two_days_c=36.0))
+    (bar,) = may_treat(made, CAUTIONS).bars
+    assert bar.way_out == "an evening before two cooler days"

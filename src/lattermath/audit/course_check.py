@@ -118,7 +118,7 @@ def check_covers(
     by_day = {evening.day: evening for evening in evenings}
     rules, water = site.plot.rules, site.plot.water
     for stay in work:
-        if stay.task.method in HOSES and (rules.no_hose or water.hose_ban):
+        if stay.task.method in HOSES and (rules.no_hose or water.hose_ban or not water.hose):
             yield Fault("wants a hose where none may be used", stay.where)
         if stay.task.method not in CLOSED_COVERS:
             continue

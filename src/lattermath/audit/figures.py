@@ -139,3 +139,41 @@ def holds_sulfur(active: str) -> bool:
 def holds_soap(active: str) -> bool:
     """Insecticidal soap."""
     return "soap" in name_parts(active)
+
+
+# [crops, spacing_cm] ground of one plant, by which plantings without a bed are measured. [m2]
+PLANT_GROUND_M2 = {
+    "radish": 0.006,
+    "arugula": 0.008,
+    "onion_scallion": 0.009,
+    "corn_salad": 0.01,
+    "cilantro": 0.0125,
+    "carrot": 0.0225,
+    "spinach": 0.028,
+    "pea_fall": 0.03,
+    **dict.fromkeys(("bean_bush", "beet"), 0.036),
+    "turnip": 0.04,
+    "garlic": 0.045,
+    **dict.fromkeys(("lettuce_leaf", "leek", "kohlrabi"), 0.06),
+    "bok_choy": 0.088,
+    "endive": 0.105,
+    **dict.fromkeys(("chard", "basil"), 0.1125),
+    "lettuce_head": 0.12,
+    "bean_pole": 0.135,
+    "chinese_cabbage": 0.1575,
+    "sweet_corn": 0.1725,
+    **dict.fromkeys(("kale", "collard"), 0.18),
+    "runner_bean": 0.225,
+    "cabbage": 0.24,
+    "potato": 0.245,
+    "broccoli": 0.27,
+    "cauliflower": 0.3,
+    "okra": 0.315,
+    "pepper_sweet": 0.3375,
+    **dict.fromkeys(("cucumber_pickling", "cucumber_slicing"), 0.36),
+    "eggplant": 0.375,
+    "brussels_sprouts": 0.4125,
+    **dict.fromkeys(("tomato_determinate", "tomato_indeterminate"), 0.6),
+    **dict.fromkeys(("summer_squash", "melon"), 0.9),
+    "winter_squash": 1.5,
+}

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from lattermath.audit.figures import PLANT_GROUND_M2
 from lattermath.audit.ledger import Application, Site
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.label import ProductLabel
@@ -43,21 +44,42 @@ def _strength(rows: Sequence[Application], label: ProductLabel) -> Iterator[Faul
 
 
 def _on_ground(rows: Sequence[Application], site: Site) -> Iterator[Fault]:
-    """On each bed no more than the maximum on all of it; and no more mixed than all may take."""
+    """On each ground no more than the maximum on all of it; and no more mixed than all may take.
+
+    What is poured under a label without a maximum takes nothing from what the others may get.
+    """
     most: dict[str, float] = {}
     poured: dict[str, float] = {}
+    mixed, endless = 0.0, False
     for a in rows:
-        planting = site.plantings.get(a.planting)
-        bed = None if planting is None else site.plot.bed_of(planting)
+        mixed += _water(a)
         line = None if a.limits is None else a.limits.max_l_per_m2.value
-        if bed is None or line is None:
-            return
-        most[bed.key] = max(most.get(bed.key, 0.0), line * bed.area_m2)
-        poured[bed.key] = poured.get(bed.key, 0.0) + _share(a)
+        if line is None:
+            endless = True
+            continue
+        area = _area_m2(a, site)
+        if area is None:
+            yield Fault("measures a product for ground of unknown size", a.where, a.planting)
+            continue
+        ground = a.ground or a.planting
+        most[ground] = max(most.get(ground, 0.0), line * area)
+        poured[ground] = poured.get(ground, 0.0) + _share(a)
     over = [key for key, litres in poured.items() if litres > most[key] * SLACK]
-    if over or sum(_water(a) for a in rows) > sum(most.values()) * SLACK:
+    if over or (most and not endless and mixed > sum(most.values()) * SLACK):
         where = ", ".join(over) or ", ".join(most)
         yield Fault("uses more than the label's maximum on that bed", rows[0].where, where)
+
+
+def _area_m2(a: Application, site: Site) -> float | None:
+    """The bed's area; of a planting without a bed that of its plants. None: nobody knows."""
+    planting = site.plantings.get(a.planting)
+    if planting is None:
+        return None
+    bed = site.plot.bed_of(planting)
+    if bed is not None:
+        return bed.area_m2
+    one = PLANT_GROUND_M2.get(planting.crop)
+    return None if one is None else one * planting.plants
 
 
 def _share(a: Application) -> float:

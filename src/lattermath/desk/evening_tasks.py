@@ -210,7 +210,8 @@ def _treating(
         ruled = replace(spraying, ruling=ruling)
         task = treating_task(evening.day, ruled)
         if task is None:
-            refusals.append(refusal(ruled))
+            again = ruling.ask_again or _first_allowed(worked, spraying, evening, tonight)
+            refusals.append(replace(refusal(ruled), look_again=again))
             continue
         tasks.append(task)
         tonight.append(
@@ -219,6 +220,23 @@ def _treating(
             )
         )
     return tasks, refusals
+
+
+def _first_allowed(
+    worked: WorkedOut, spraying: Spraying, tonight: Evening, planned: list[Applied]
+) -> datetime | None:
+    """When heat, rain, wind, wet leaves or dry soil first allow it at a coming visit.
+
+    The plants are taken to be watered before. None: at none of the visits that are known.
+    """
+    for evening in worked.permits.facts.evenings:
+        hours = last_job_hours(evening, spraying.minutes)
+        if evening.day <= tonight.day or hours is None:
+            continue
+        starts = hours[0] if spraying.at_dusk else evening.arrive
+        if _rule(worked, spraying, evening, starts, planned, True).allowed:
+            return starts
+    return None
 
 
 def _rule(

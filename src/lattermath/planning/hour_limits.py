@@ -20,6 +20,7 @@ from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.ruling import Because, Who
 
 CLASS_GROUPS = frozenset({"1A", "1B", "3A", "4A"})  # the numbers of the four blocked classes
+COOLER, COOLER_DAYS = "a cooler evening", "an evening before two cooler days"
 QUARTER = 900  # seconds between the readings of an evening's air
 
 
@@ -212,22 +213,31 @@ def until_dry(
 
 def _warmth(r: TreatmentRequest, label: ProductLabel, c: Cautions) -> Iterator[Because]:
     (cool, air), ahead = until_dry(r, label, c), r.evening.hottest_next_two_days_c
+    cooler = "a cooler evening, or a strong water jet early" if _jet_does(r, label, c) else COOLER
     if label.max_temperature_c.value is not None:
-        yield _ceiling(air, label.max_temperature_c.value, "until dry", label, "label")
+        yield _ceiling(air, label.max_temperature_c.value, "until dry", label, "label", cooler)
     if c.burns_in_heat(label.active):
-        yield from _our_ceiling(air, "until dry", label, c)
+        yield from _our_ceiling(air, "until dry", label, c, cooler)
     if c.is_sulfur(label.active):
         if label.max_temperature_c.value is not None:
-            yield _ceiling(ahead, label.max_temperature_c.value, "in two days", label, "label")
-        yield from _our_ceiling(ahead, "in two days", label, c)
+            yield _ceiling(
+                ahead, label.max_temperature_c.value, "in two days", label, "label", COOLER_DAYS
+            )
+        yield from _our_ceiling(ahead, "in two days", label, c, COOLER_DAYS)
     if c.is_oil(label.active):
         yield _floor(cool, c.oil_refuse_below_c)
 
 
+def _jet_does(r: TreatmentRequest, label: ProductLabel, c: Cautions) -> bool:
+    """A jet stands in for soap alone, which is for what water washes off; and wants a hose."""
+    may = r.hose is True and not r.hose_ban and not r.rules.no_hose
+    return may and c.burns_in_heat(label.active) and not c.is_oil(label.active)
+
+
 def _our_ceiling(
-    found: float | None, over: str, label: ProductLabel, c: Cautions
+    found: float | None, over: str, label: ProductLabel, c: Cautions, way: str
 ) -> Iterator[Because]:
-    yield _ceiling(found, c.heat_refuse_c, over, label, "our caution")
+    yield _ceiling(found, c.heat_refuse_c, over, label, "our caution", way)
     if found is not None and c.heat_caution_c < found <= c.heat_refuse_c:
         yield Because(
             f"{_tenths_up(found)} {over}: near the ceiling, try one leaf first",
@@ -237,7 +247,7 @@ def _our_ceiling(
 
 
 def _ceiling(
-    found: float | None, ceiling: float, over: str, label: ProductLabel, who: Who
+    found: float | None, ceiling: float, over: str, label: ProductLabel, who: Who, way: str
 ) -> Because:
     holds = found is not None and found <= ceiling
     words = "nobody knows how hot" if found is None else f"up to {_tenths_up(found)}"
@@ -246,7 +256,7 @@ def _ceiling(
         holds=holds,
         who=who,
         rests_on=("rule:heat_ceiling", f"label:{label.key}/max_temperature_c"),
-        way_out="" if holds else "a cooler evening, later the same evening, or a strong water jet",
+        way_out="" if holds else way,
     )
 
 

@@ -169,7 +169,7 @@ def pre_harvest(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         return
     barred = [pick for pick in wanted if later(when, pick)]
     first = min(wanted, key=datetime.timestamp, default=None)
-    tail = "no pick is planned" if first is None else f"next pick {said_with_hour(first)}"
+    tail = "pick first what is ready" if first is None else f"next pick {said_with_hour(first)}"
     lines = r.limits.pre_harvest_days if r.limits else LabelLine[float]()
     yield Because(
         f"{_safe_from(r, when, c)}, {tail}",
