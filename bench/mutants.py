@@ -37,13 +37,14 @@ PLANNING = ROOT / "src" / "lattermath" / "planning"
 MODULES = (
     "label_limits", "limit_clauses", "hour_limits", "garden_limits", "season_maximum", "rotation",
     "in_a_row", "never_together", "picking_clearance", "treatment_request", "own_cautions",
-    "mixing",
+    "mixing", "wet_limits", "physical_limits", "sick_leaves",
 )  # fmt: skip
 TESTS = sorted(
     str(path)
     for pattern in (
         "planning/test_label_limits*.py", "planning/test_picking_clearance.py",
         "planning/test_mixing.py", "planning/test_sick_leaves.py",
+        "planning/test_physical_limits.py",
     )
     for path in (ROOT / "tests").glob(pattern)
 )  # fmt: skip

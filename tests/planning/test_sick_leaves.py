@@ -9,7 +9,7 @@ from tests.belief.cluster_cases import TABLES
 
 from lattermath.planning.disease_answers import ADVICE, RULES, each_sick, must_go
 from lattermath.planning.leaf_looks import LOOKS
-from lattermath.planning.sick_leaves import SickLeaves, kept_dry, leaf_word
+from lattermath.planning.sick_leaves import SickLeaves, kept_dry, leaf_word, wets_beside
 from lattermath.vocabulary.ruling import Because, Ruling
 
 FREE = Ruling((Because("a crop that is not listed", False, "label", way_out="hands, water, mesh"),))
@@ -72,3 +72,17 @@ def test_every_rule_and_word_is_of_a_disease_of_the_table() -> None:
     for words in (RULES, ADVICE, LOOKS):
         assert set(words) <= set(TABLES.diseases)
     assert {key for key, row in TABLES.diseases.items() if row.spread_by_wet_leaves} <= set(LOOKS)
+
+
+def test_no_jet_beside_a_disease_that_water_carries() -> None:
+    seen = sick("bean_rust")
+    (bar,) = wets_beside("water_jet", [seen])
+    assert not bar.holds and "event:7" in bar.rests_on and bar.way_out
+    assert not list(wets_beside("soap", [seen]))
+    assert not list(wets_beside("water_jet", [sick(splash=False)]))
+    assert not seen.pull
+
+
+@pytest.mark.parametrize(("level", "general"), [("many", True), ("heavy", True), ("few", False)])
+def test_many_leaves_are_more_than_first_spots(level: str, general: bool) -> None:
+    assert SickLeaves("beans", "x", "x", date(2026, 8, 1), 7, level=level).general is general
