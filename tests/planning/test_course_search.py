@@ -88,7 +88,8 @@ def cost_of(asked: Task, steps: tuple[Step, ...]) -> float:
 
 @pytest.mark.parametrize(("mean", "portions"), [(18.0, 600.0), (24.0, 600.0), (24.0, 50.0)])
 def test_the_beam_finds_what_enumeration_finds(mean, portions) -> None:
-    """One planting, two candidates, five visits: all 243 schedules. Gap within 1 %."""
+    """One planting, two candidates, five visits: all 243 schedules. Gap within 1 %, or 0.05
+    portions where that is less to tell (design, joint search)."""
     belief = heavy(
         sky(mean), stands(Planting("cucumbers", "Cucumbers", "cucumber_slicing", 4, "a"))
     )
@@ -101,7 +102,8 @@ def test_the_beam_finds_what_enumeration_finds(mean, portions) -> None:
     gap = (ours.cost - min(costs)) / (ours.cost_of_nothing - min(costs))
     assert ours.cost == pytest.approx(cost_of(asked, ours.steps), rel=1e-6)
     assert ours.cost_of_nothing == pytest.approx(cost_of(asked, ()), rel=1e-6)
-    assert 0 <= gap + 1e-9 <= 0.01
+    assert gap >= -1e-9
+    assert gap <= 0.01 or ours.cost - min(costs) <= 0.05
 
 
 def test_what_is_not_permitted_is_never_planned() -> None:

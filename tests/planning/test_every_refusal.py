@@ -51,6 +51,7 @@ from lattermath.planning.picking_clearance import (
     not_known,
 )
 from lattermath.planning.sick_leaves import kept_dry, wets_beside
+from lattermath.planning.soil_rest import SoilRest
 from lattermath.planning.treatment_request import Neighbour, Surroundings, TreatmentRequest
 from lattermath.planning.watering import WaterSupply, may_use_hose
 from lattermath.vocabulary.evening import Applied
@@ -321,6 +322,8 @@ def others() -> Iterator[Ask]:
         supply = WaterSupply(hose=hose, hose_ban=ban)  # type: ignore[call-arg]
         yield lambda at, s=supply: may_use_hose(s, GardenRules(no_hose=True))  # type: ignore[misc]
     yield lambda at: Ruling((Ground(1.0, "Fabaceae", "a wilt").suits(a_bean()),))
+    rest = SoilRest("b", "bed B", "a wilt", "beans", frozenset({"bean_bush"}), (2.0, 3.0))
+    yield lambda at: Ruling((Ground(1.0, rests=(rest,)).suits(a_bean()),))
 
 
 def a_bean() -> Any:
