@@ -50,8 +50,6 @@ def walked(life: LifeHistory, low: np.ndarray, high: np.ndarray) -> np.ndarray:
     warm = (low + high)[:, None] / 2 + (high - low)[:, None] / 2 * np.sin(
         2 * np.pi * (hours - 8) / 24
     )
-    # Leaves feel half of what a day rises above 30 C and its own mean (judgement of the program).
-    warm -= np.maximum(warm - np.maximum((low + high)[:, None] / 2, 30.0), 0.0) / 2
     done = np.concatenate([[0.0], np.cumsum(life.pace(warm).mean(axis=1))])
     reached = [np.interp(done[k] + ends, done, np.arange(len(done)), right=np.inf) - k
                for k in range(MORNINGS)]  # fmt: skip

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 from scipy import special
@@ -237,38 +235,3 @@ def test_layouts_that_cannot_be_are_refused() -> None:
             first_day=DAYS,
             n_days=1,
         )
-
-
-def test_work_puts_up_those_of_the_plantings_it_is_done_on() -> None:
-    """By hand, one day without births, deaths or flight: of 10 adults a share lands next door."""
-    layout = life()
-    cycle = cycle_of(layout, [np.inf] * 4)
-    settle = np.array([[0.6, 0.4], [0.3, 0.7]])
-    shaken = np.zeros((2, DAYS, 2), dtype=np.float32)
-    shaken[:, 5] = [[0.5, 0.0], [0.0, 0.25]]
-    setting = replace(setting_of(2, settle=settle), shaken=shaken)
-    start = np.zeros((2, 2, layout.n_classes))
-    start[:, :, layout.first[2]] = 10.0  # adults
-    start[:, :, layout.first[1]] = 7.0  # nymphs stay
-    sums = run_cohorts(cycle, setting, start, n_days=8).sums
-    adults, young = sums[..., -1], sums[..., 1]
-    assert adults[:, :, 5] == pytest.approx(10.0)
-    assert adults[0, :, 6] == pytest.approx([10 - 10 * 0.5 * 0.4, 10 + 10 * 0.5 * 0.4])
-    assert adults[1, :, 6] == pytest.approx([10 + 10 * 0.25 * 0.3, 10 - 10 * 0.25 * 0.3])
-    assert young == pytest.approx(7.0)
-
-
-def test_the_value_of_an_insect_counts_where_work_puts_it() -> None:
-    """The transpose, with work on one planting of some draws on some days."""
-    layout = life()
-    cycle = cycle_of(layout, [6, 9, 2, 14], survival=0.97, laying=3.0, flight=0.25)
-    rng = np.random.default_rng(6)
-    shaken = (rng.random((3, DAYS, 2)) * (rng.random((3, DAYS, 2)) < 0.2)).astype(np.float32)
-    settle = np.array([[0.7, 0.3], [0.1, 0.9]])
-    setting = replace(setting_of(2, settle=settle), shaken=shaken)
-    weight = np.array([[0.0, 1.0, 0.2], [0.1, 0.4, 0.0]])
-    value = value_of_insects(cycle, setting, weight, [7], 3)
-    start = rng.uniform(0, 5, (3, 2, layout.n_classes))
-    run = run_cohorts(cycle, setting, start, first_day=7)
-    cost = (run.sums[:, :, 1:].astype(np.float64) * weight[None, :, None]).sum((1, 2, 3))
-    assert (start * value[:, 0]).sum((1, 2)) == pytest.approx(cost, rel=1e-5)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, settling_when_shaken
 from lattermath.belief.cluster_unknowns import Unknowns
-from lattermath.belief.life_history import LifeHistory
+from lattermath.belief.life_history import DAILY_FLIGHT, LifeHistory
 from lattermath.science.ground_frost import leaf_minimum
 from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
 from lattermath.science.stage_layout import spread_evenly
@@ -21,28 +21,6 @@ IntArray = NDArray[np.int64]
 
 NEVER = -1  # brings nothing
 SETTLE_IN_DAYS = 60  # days after which a growing population has its stable ages
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class PlotDays:
-    """What of work and of the season falls on each day.
-
-    worked   : share of the plants of each planting that work shakes, (n_days, n_plantings); None
-               for none. [0 to 1]
-    arriving : adults that fly in beside those of their season, (n_days,); None for all alike. [1]
-    """
-
-    worked: FloatArray | None = None
-    arriving: FloatArray | None = None
-
-    def some(self, first: int, end: int | None = None) -> PlotDays:
-        """The days from `first` to before `end`."""
-        return PlotDays(*(
-            None if one is None else one[first:end] for one in (self.worked, self.arriving)
-        ))  # fmt: skip
-
-
-EVERY_DAY_ALIKE = PlotDays()
 
 
 def cycle_of(
@@ -55,28 +33,8 @@ def cycle_of(
     """
     cycle = life.cycle(low, high, unknowns.field, unknowns.adults, still_lay=laying)
     # what flies and settles at home has not flown, so that fewer flights are fewer crossings
-    flight = cycle.flight * _crossing(life, unknowns)[:, None]
+    flight = cycle.flight * unknowns.crosses[:, None]
     return replace(cycle, flight=flight.astype(np.float32))
-
-
-def _put_up(
-    life: LifeHistory,
-    unknowns: Unknowns,
-    flying: FloatArray,
-    worked: FloatArray | None,
-    n_plantings: int,
-) -> NDArray[np.float32]:
-    """Share of the adults that work puts up, (n_draws or 1, n_days, n_plantings)."""
-    rises = life.figures.put_up
-    if worked is None or not rises or not worked.any():
-        return np.zeros((1, flying.shape[1], n_plantings), dtype=np.float32)
-    share = rises * _crossing(life, unknowns)[:, None] * flying
-    return np.minimum(share[..., None] * worked[None, : flying.shape[1]], 1.0).astype(np.float32)
-
-
-def _crossing(life: LifeHistory, unknowns: Unknowns) -> FloatArray:
-    """Crossings beside those of an unbroken crop; no more adults move than there are."""
-    return np.minimum(unknowns.crosses, 1.0 / life.figures.moves[0])
 
 
 def setting_of(
@@ -87,25 +45,21 @@ def setting_of(
     first: int,
     n_days: int,
     cycle: Cycle,
-    plot_days: PlotDays = EVERY_DAY_ALIKE,
 ) -> Setting:
     """Hosts, arrivals and settling of these plantings over the days from `first`.
 
-    Adults come from outside as the season lets them fly: fewer on cool days, none in the cold. So
-    do those that work puts up go to other beds, which bare paths hold back as they do all others.
+    Adults come from outside as the season lets them fly: fewer on cool days, none in the cold.
     """
     days = np.arange(n_days)[:, None] + first
     stands_there = days >= np.array([stand.started for stand in stands])
     host = stands_there * (unknowns.suits * unknowns.laying[:, None])[:, None]
-    all_fly = _crossing(life, unknowns) * life.figures.moves[0]
-    flying = cycle.flight[:, :n_days] / all_fly[:, None]
-    coming = flying if plot_days.arriving is None else flying * plot_days.arriving[:n_days]
-    arrivals = unknowns.arrivals[:, None] * stands_there * coming[..., None]
+    flying = (cycle.flight[:, :n_days] / unknowns.crosses[:, None])[..., None] / DAILY_FLIGHT
+    arrivals = unknowns.arrivals[:, None] * stands_there * flying
     return Setting(
         host.astype(np.float32),
         arrivals.astype(np.float32),
         settle,
-        _put_up(life, unknowns, flying, plot_days.worked, len(stands)),
+        np.zeros(n_days, dtype=np.float32),
         settling_when_shaken(settle, life.figures.to_neighbour),
         np.array([stand.room for stand in stands]),
     )

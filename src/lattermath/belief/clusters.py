@@ -10,8 +10,6 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, settling
 from lattermath.belief.cluster_runs import (
-    EVERY_DAY_ALIKE,
-    PlotDays,
     cycle_of,
     enters,
     lately_come,
@@ -21,7 +19,7 @@ from lattermath.belief.cluster_runs import (
     stable_ages,
     standing_ahead,
 )
-from lattermath.belief.cluster_sightings import Seen, disagreement
+from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
 from lattermath.belief.level_drift import STEP_DAYS, filtered, throw_drift
 from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
@@ -47,7 +45,6 @@ class ClusterSky:
 
     t_min, t_max, rain : (n_futures, n_days). [C], [mm]
     laying             : share of the females that still lay, by day, (n_days,). [0 to 1]
-    plot_days          : work and season of arrivals by day.
     future_of_draw     : (n_draws,).
     """
 
@@ -58,7 +55,6 @@ class ClusterSky:
     today: int
     laying: FloatArray | None = None
     pace: Mapping[str, FloatArray] = field(default_factory=dict)
-    plot_days: PlotDays = EVERY_DAY_ALIKE
 
     def pace_from(self, first: int, end: int | None = None) -> dict[str, FloatArray]:
         """The paces of the days from `first` to before `end`."""
@@ -226,7 +222,6 @@ class _Past:
     lately_come: FloatArray
     laying: FloatArray
     pace: Mapping[str, FloatArray]
-    plot_days: PlotDays
 
     @classmethod
     def of(
@@ -255,7 +250,6 @@ class _Past:
             lately_come(life),
             sky.still_lay(first, sky.today + 1),
             sky.pace_from(first, sky.today + 1),
-            sky.plot_days.some(first, sky.today + 1),
         )
 
     def brought(self, unknowns: Unknowns) -> FloatArray:
@@ -279,9 +273,8 @@ class _Past:
         )
         cycle = cycle_of(self.life, self.t_min, self.t_max, unknowns, self.laying)
         setting = setting_of(
-            self.names.stands, unknowns, self.settle, self.life, self.first, n_days + 1, cycle,
-            self.plot_days,
-        )  # fmt: skip
+            self.names.stands, unknowns, self.settle, self.life, self.first, n_days + 1, cycle
+        )
         enter = enters(self.names.stands, self.first)
         return run_from_start(cycle, setting, self.brought(unknowns), enter, kills, n_days)
 
@@ -301,9 +294,9 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
     cycle = cycle_of(life, low, high, unknowns, sky.still_lay(first, None))
     today = sky.today - first
     standing = standing_ahead(stands, low, high, today)
-    plot_days = sky.plot_days.some(first)
-    setting = setting_of(stands, unknowns, past.settle, life, first, low.shape[1], cycle, plot_days)
-    setting = on_living_hosts(setting, standing)
+    setting = on_living_hosts(
+        setting_of(stands, unknowns, past.settle, life, first, low.shape[1], cycle), standing
+    )
     rain, pace = sky.rain[:, weather], sky.pace_from(first)
     name = f"cluster|{past.names.organism}|"
     kills = kills_of(
@@ -328,9 +321,7 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
         past.applied,
         found.evidence,
         found.steps,
-        disagreement(
-            past.seen, [one.name for one in stands], there, unknowns.detection, dice(name + "check")
-        ),
+        _disagreement(past, there, unknowns, dice(name + "check")),
         tuple(sorted({one.serial for one in past.seen})),
         coming * at_shocks(standing, today, coming.shape[1])[..., None],
         standing,
@@ -384,3 +375,21 @@ def _by_chance(
     female = life.figures.female
     coming = whole_to_come(drift.coming, state, stays, march, stage_of, keys, throw, female)
     return there, state, coming
+
+
+def _disagreement(
+    past: _Past, sums: NDArray[np.float32], unknowns: Unknowns, rng: np.random.Generator
+) -> str:
+    """Words for the latest count that even the weighed belief would hardly have given."""
+    counted = [one for one in past.seen if one.total is not None]
+    for one in sorted(counted, key=lambda s: s.day, reverse=True)[:3]:
+        there = sums[:, one.place, one.day].astype(np.float64)
+        might = one.predicted(there, unknowns.detection, rng)
+        low, high = np.quantile(might, [0.05, 0.95])
+        if one.total is not None and not low <= one.total <= high:
+            name = past.names.stands[one.place].name
+            return (
+                f"{name}: counted {one.total:g}, where {low:.0f} to {high:.0f} were expected. "
+                "Look again, or something has changed."
+            )
+    return ""

@@ -14,8 +14,8 @@ from lattermath.belief.life_history import LifeHistory
 from lattermath.science.development import (
     daily_heat,
     day_of_share,
+    day_temperatures,
     days_needed,
-    leaf_temperatures,
 )
 from lattermath.vocabulary.errors import Fault, InputError
 
@@ -79,7 +79,7 @@ def duration(
     """
     f = life.figures
     share = stage_share(life, stage)
-    pace = float(life.pace(leaf_temperatures(t_min, t_max)).mean())
+    pace = float(life.pace(day_temperatures(t_min, t_max)).mean())
     if pace <= 0:
         return Duration(None, None, None, 0.0)
     days = share / pace * (host.pace if host else 1.0)

@@ -14,7 +14,7 @@ from lattermath.belief.life_limits import LEAST_SURVIVAL
 from lattermath.science.adult_flight import flight_share
 from lattermath.science.development import (
     by_temperature,
-    leaf_temperatures,
+    day_temperatures,
     measured_rate,
     thermal_response,
     working_heat,
@@ -31,11 +31,10 @@ FloatArray = NDArray[np.float64]
 
 BOXCARS = 36  # judgement: classes for the life before adulthood, see stage_layout.boxcars_for
 ADULT_CV = 0.5  # judgement: lives of adults vary by half
-# Judgement: with the shares of the greenhouse whitefly it gives the 1.25 m of Noldus et al. in
-# three warm days.
-LONE_FLIGHT = 1.8
+DAILY_FLIGHT = 0.8  # judgement: share of new adults that change plant on a warm day
+SETTLED_FLIGHT = 0.05  # judgement: flight of laying adults beside that of new ones
+LONE_FLIGHT = 1.8  # judgement: these three give the 1.25 m of Noldus et al. in three warm days
 TOO_HOT_TO_LAY_C = 3.0  # judgement: above the upper threshold laying ends within this
-ARRIVALS_RISE_DAYS, OUT_OF_SEASON = 14.0, 0.1  # judgement: strays come at any time
 LAST_LAYERS_DAYS = 30  # judgement: within a month the old females are gone
 
 
@@ -48,20 +47,6 @@ def still_lay(ends: Figure | None, into_year: FloatArray) -> FloatArray:
     if ends is None:
         return np.ones_like(into_year)
     return np.asarray(np.clip(1.0 - (into_year - ends.value) / LAST_LAYERS_DAYS, 0.0, 1.0))
-
-
-def arriving(first: Figure | None, last: Figure | None, into_year: FloatArray) -> FloatArray:
-    """Adults that fly in beside those of their season, by day.
-
-    first, last : days of the year, north, between which they come; None for no such end.
-    into_year   : day of the year, (n_days,). [d]
-
-    A tenth comes outside it; it rises and falls within a fortnight.
-    """
-    since = np.inf if first is None else into_year - first.value
-    until = np.inf if last is None else last.value - into_year
-    inside = 1.0 + np.minimum(np.minimum(since, until), 0.0) / ARRIVALS_RISE_DAYS
-    return np.broadcast_to(np.maximum(inside, OUT_OF_SEASON), into_year.shape)
 
 
 @dataclass(frozen=True)
@@ -86,7 +71,7 @@ class LifeHistory:
         ]
         # A day is the shortest stay in a class: who waits less lays for the rest of that day.
         young = Part(f.adult, 1, 0.7, lays=max(1.0 - f.wait_days, 0.0), flies=1.0)
-        laying = Part(f.adult, 3, ADULT_CV, lays=1.0, flies=f.moves[1] / f.moves[0])
+        laying = Part(f.adult, 3, ADULT_CV, lays=1.0, flies=SETTLED_FLIGHT)
         return lay_out([*parts, young, laying])
 
     def pace(self, temperature_c: ArrayLike) -> FloatArray:
@@ -132,15 +117,6 @@ class LifeHistory:
         logs = [(t, float(np.log(days))) for t, days in self.figures.adult_life]
         return np.asarray(np.exp(by_temperature(temperature_c, logs)))
 
-    def waits(self, temperature_c: ArrayLike) -> FloatArray:
-        """Share of the wait before laying done in a day at one temperature, any shape. [1/d]"""
-        f = self.figures
-        if f.wait_heat is None:
-            usual = float(self.pace(LAYING_REFERENCE_C))
-            return np.asarray(self.pace(temperature_c) / usual / f.wait_days)
-        base, heat = f.wait_heat
-        return np.maximum(np.asarray(temperature_c, dtype=np.float64) - base, 0.0) / heat
-
     def stays(self, days: float) -> FloatArray:
         """Share of each stage that is in it still some days on, at 25 C, (n_stages,). [0 to 1]"""
         whole = float(self.pace(LAYING_REFERENCE_C))
@@ -180,15 +156,15 @@ class LifeHistory:
         field  : survival outdoors as a share of that without enemies. [0 to 1]
         """
         f = self.figures
-        pace, waits = float(self.pace(temperature_c)), float(self.waits(temperature_c))
-        if min(pace, waits) <= 0:
+        pace = float(self.pace(temperature_c))
+        if pace <= 0:
             return growth_of(np.array([1.0]), np.array([0.0]))
         terms = host or HostTerms(1.0, f.best_eggs, 1.0, 1.0, 1.0)
         days = terms.pace / pace
         lives = float(np.exp(-self.death_rate(temperature_c) / pace)) * terms.survival * field
         adult = float(self.adult_days(temperature_c)) * terms.adult
         laying = float(self.eggs_a_day(temperature_c)) * terms.eggs / f.best_eggs / terms.adult
-        wait = 1.0 / waits
+        wait = f.wait_days * float(self.pace(LAYING_REFERENCE_C)) / pace
         share = f.female if female is None else female
         ages, born = net_maternity(
             days, f.cv, min(lives, 1.0), wait, wait + adult, ADULT_CV, laying * share
@@ -219,7 +195,7 @@ class LifeHistory:
         """
         from lattermath.science.stage_cohorts import Cycle, wind_clock
 
-        heat = leaf_temperatures(t_min, t_max)
+        heat = day_temperatures(t_min, t_max)
         passed = self.pace(heat).mean(-1)
         development = self._development(passed, heat, ageing)
         pushes, entry = wind_clock(self.layout, development)
@@ -238,7 +214,7 @@ class LifeHistory:
                 mortality,
             ),
             (laying if reproduction else 0 * laying).astype(np.float32),
-            flight_share(t_min, t_max, self.figures.flight_below_c, self.figures.moves[0]).astype(
+            flight_share(t_min, t_max, self.figures.flight_below_c, DAILY_FLIGHT).astype(
                 np.float32
             ),
         )
@@ -247,7 +223,8 @@ class LifeHistory:
         """Share of each part done each day, (n_futures, n_days, n_parts)."""
         f = self.figures
         stages = [passed / share for share in f.shares.values()]
-        waiting = self.waits(heat).mean(-1)
+        usual = float(self.pace(LAYING_REFERENCE_C))
+        waiting = passed / usual / f.wait_days
         life = (1.0 / self.adult_days(heat)).mean(-1) if ageing else np.zeros_like(passed)
         return np.stack([*stages, waiting, life], axis=-1)
 

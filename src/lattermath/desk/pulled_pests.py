@@ -16,9 +16,6 @@ from lattermath.planning.course_task import Step, run_course
 from lattermath.planning.fates import Care, TreatedAnew
 from lattermath.planning.near_courses import without_work_on
 
-# Table of treatments, `remove_plant` (practice): of the adults 60, 80, 95 % are caught where a
-# plant is bagged before it is cut, 0, 10, 30 where it is shaken while pulled in the day.
-ESCAPE = 0.2
 MOST_ASKED = 6  # judgement: plantings whose taking out is run through, in one plan
 
 
@@ -98,21 +95,9 @@ def cleared(cluster: Cluster, keys: Collection[str]) -> Cluster:
 
 
 def clean(belief: ClusterBelief, places: Collection[int]) -> ClusterBelief:
-    """The cluster with some plantings bagged where they stand and cut this morning.
-
-    All that cannot fly goes with them; of the adults that work puts up a fifth is gone to the
-    other plantings before the bag is tied, by distance.
-    """
-    state, life = belief.state.copy(), belief.life
-    out = list(places)
-    there = [n for n in range(len(belief.stands)) if n not in places]
-    adults = state[:, out] * (life.layout.stage_of_class == len(life.stages) - 1)
-    state[:, out] = 0.0
-    if there and life.figures.put_up:
-        reach = belief.settle[np.ix_(out, there)]
-        total = reach.sum(1, keepdims=True)
-        to = np.divide(reach, total, out=np.zeros_like(reach), where=total > 0)
-        state[:, there] += ESCAPE * np.einsum("dpc,pq->dqc", adults, to)
+    """The cluster with nothing living on some plantings this morning."""
+    state = belief.state.copy()
+    state[:, list(places)] = 0.0
     return replace(belief, state=state)
 
 

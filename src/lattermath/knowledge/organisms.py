@@ -197,31 +197,6 @@ class Habits(OfRow):
         return next((figure.value for figure in found if figure is not None), None)
 
     @property
-    def moves(self) -> tuple[Figure | None, Figure | None]:
-        """Share of new adults, and of laying ones, that change plant on a warm day. [0 to 1]"""
-        return self.row.find("moves.new"), self.row.find("moves.laying")
-
-    @property
-    def moves_m(self) -> Figure | None:
-        """How far from where they grew up adults are after some warm days, on the mean. [m]"""
-        return self.row.find("moves_m")
-
-    @property
-    def moves_above_c(self) -> Figure | None:
-        """None changes plant at or below this. [C]"""
-        return self.row.find("moves_above_c")
-
-    @property
-    def put_up(self) -> Figure | None:
-        """Share of the adults that work on a plant puts up, where the pest table has none. [1]"""
-        return self.row.find("put_up")
-
-    @property
-    def arrives(self) -> tuple[Figure | None, Figure | None]:
-        """Days of the year, north, between which adults fly in; None for no such end."""
-        return self.row.find("arrives_from"), self.row.find("arrives_to")
-
-    @property
     def lethal_c(self) -> Figure | None:
         """Steady temperature at which none becomes adult, where the pest table has none. [C]"""
         return self.row.find("lethal_c")

@@ -46,8 +46,7 @@ def setting_of(setting: Setting, draws: NDArray[np.int64]) -> Setting:
     """The setting of some draws, without crowding."""
     arrivals = setting.arrivals if len(setting.arrivals) == 1 else setting.arrivals[draws]
     host = setting.host if len(setting.host) == 1 else setting.host[draws]
-    shaken = setting.shaken if len(setting.shaken) == 1 else setting.shaken[draws]
-    return Setting(host, arrivals, setting.settle, shaken, setting.settle_shaken)
+    return Setting(host, arrivals, setting.settle, setting.shaken, setting.settle_shaken)
 
 
 def thinned(belief: ClusterBelief) -> ClusterBelief:

@@ -190,7 +190,7 @@ class _Search:
             places = list(step.places)
             whole = self._left(step.candidate)
             scored[:, places] *= whole
-            if one.effect.lasts_days > 1:
+            if one.effect.kill_days:
                 done.append(one)
             else:
                 state[:, places] *= whole

@@ -11,7 +11,7 @@ from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.life_history import LifeHistory
 from lattermath.planning.water_told import TENTHS, until
 from lattermath.science.degree_days import degree_days
-from lattermath.science.development import leaf_temperatures
+from lattermath.science.development import day_temperatures
 from lattermath.vocabulary.season_series import (
     Begins,
     Comes,
@@ -51,7 +51,7 @@ def insect_heat(
     )
     sums = _by_morning(daily)
     at = now - begin
-    done = np.cumsum(life.pace(leaf_temperatures(t_min[:, now:], t_max[:, now:])).mean(-1), axis=1)
+    done = np.cumsum(life.pace(day_temperatures(t_min[:, now:], t_max[:, now:])).mean(-1), axis=1)
     eggs = sum(s for stage, s in figures.shares.items() if stage.startswith("egg"))
     shares: tuple[tuple[Comes, float], ...] = (("hatch", eggs), ("grown", 1.0))
     marks = tuple(

@@ -14,7 +14,7 @@ from lattermath.belief.leaf_disease import LeafBelief
 from lattermath.belief.life_history import LifeHistory
 from lattermath.planning.courses import A_LEAF, SELDOM, counted_today, stage_groups
 from lattermath.planning.leaf_disease_told import WORST_LEAF
-from lattermath.science.development import leaf_temperatures
+from lattermath.science.development import day_temperatures
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
 from lattermath.vocabulary.plan import Presence, Span
 from lattermath.vocabulary.season_series import DaySpan, Trace
@@ -89,7 +89,7 @@ def hatch(life: LifeHistory, t_min: FloatArray, t_max: FloatArray, today: date) 
     share = sum(s for stage, s in life.figures.shares.items() if stage.startswith("egg"))
     if share <= 0:
         return None
-    done = np.cumsum(life.pace(leaf_temperatures(t_min, t_max)).mean(-1) / share, axis=1)
+    done = np.cumsum(life.pace(day_temperatures(t_min, t_max)).mean(-1) / share, axis=1)
     days = np.where(done[:, -1] >= 1.0, (done < 1.0).sum(axis=1) + 1.0, np.inf)
     early, middle, late = np.quantile(days, [0.1, 0.5, 0.9], method="higher")
     if not np.isfinite(late):

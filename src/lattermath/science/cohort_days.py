@@ -145,23 +145,6 @@ def _treat(field, left, first, stage_of, share):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True)
-def _put_up(field, lifted, settle, first, wings, first_flying, landing):  # type: ignore[no-untyped-def]
-    """`_fly` with a share of its own for every planting, as work puts them up."""
-    n = landing.shape[0]
-    for s in range(first_flying, wings.shape[0]):
-        for c in range(first[s], first[s + 1]):
-            here = field[c]
-            landing[:] = 0.0
-            for p in range(settle.shape[0]):
-                up, to = lifted[p] * wings[s] * here[p], settle[p]
-                here[p] -= up
-                for q in range(n):
-                    landing[q] += to[q] * up
-            for q in range(n):
-                here[q] += landing[q]
-
-
-@njit(cache=True, nogil=True)
 def march(  # type: ignore[no-untyped-def]
     state, pushes, entry, survival, laying, flight, host, arrivals, event_of_day, left,
     settle, shaken, settle_shaken, room, first, moved, stage_of, lays, wings, all_wings,
@@ -184,7 +167,7 @@ def march(  # type: ignore[no-untyped-def]
         h = i if host.shape[0] > 1 else 0
         v, k = i if survival.shape[0] > 1 else 0, i if left.shape[0] > 1 else 0
         field[:, :n_plantings] = state[i].T
-        f, u = i if flight.shape[0] > 1 else 0, i if shaken.shape[0] > 1 else 0
+        f = i if flight.shape[0] > 1 else 0
         for step in range(keep_of_day.shape[0]):
             day = first_day + step
             _count(field, first, totals)
@@ -206,8 +189,8 @@ def march(  # type: ignore[no-untyped-def]
             more[:n_plantings] = arrivals[a, day]
             _place(field, more, 0.0, first[last], first[last + 1])
             _fly(field, flight[f, day], to, first, wings, first_flying, more)
-            if shaken[u, day].max() > 0.0:
-                _put_up(field, shaken[u, day], to_shaken, first, all_wings, first_flying, more)
+            if shaken[day] > 0.0:
+                _fly(field, shaken[day], to_shaken, first, all_wings, first_flying, more)
         state[i] = field[:, :n_plantings].T
 
 
@@ -253,20 +236,6 @@ def _fly_back(value, share, settle, first, wings, first_flying, landing):  # typ
 
 
 @njit(cache=True, nogil=True)
-def _put_up_back(value, lifted, settle, first, wings, first_flying, landing):  # type: ignore[no-untyped-def]
-    """`_put_up` turned round."""
-    n_plantings = value.shape[0]
-    for s in range(first_flying, wings.shape[0]):
-        for c in range(first[s], first[s + 1]):
-            for p in range(n_plantings):
-                landing[p] = 0.0
-                for q in range(n_plantings):
-                    landing[p] += settle[p, q] * value[q, c]
-            for p in range(n_plantings):
-                value[p, c] += lifted[p] * wings[s] * (landing[p] - value[p, c])
-
-
-@njit(cache=True, nogil=True)
 def march_back(  # type: ignore[no-untyped-def]
     weight, pushes, entry, survival, laying, flight, host, settle, shaken, settle_shaken,
     first, moved, stage_of, lays, wings, all_wings, first_flying, keep_of_day, first_kept, kept,
@@ -278,15 +247,14 @@ def march_back(  # type: ignore[no-untyped-def]
         k = i if weight.shape[0] > 1 else 0
         h = i if host.shape[0] > 1 else 0
         w, v = i if pushes.shape[0] > 1 else 0, i if survival.shape[0] > 1 else 0
-        f, u = i if flight.shape[0] > 1 else 0, i if shaken.shape[0] > 1 else 0
+        f = i if flight.shape[0] > 1 else 0
         value = np.zeros((n_plantings, n_classes))
         for day in range(keep_of_day.shape[0] - 1, first_kept - 1, -1):
             if day < keep_of_day.shape[0] - 1:
-                if shaken[u, day].max() > 0.0:
-                    _put_up_back(
-                        value, shaken[u, day], settle_shaken, first, all_wings, first_flying,
-                        landing,
-                    )  # fmt: skip
+                if shaken[day] > 0.0:
+                    _fly_back(
+                        value, shaken[day], settle_shaken, first, all_wings, first_flying, landing
+                    )
                 _fly_back(value, flight[f, day], settle, first, wings, first_flying, landing)
                 for p in range(n_plantings):
                     one = value[p]

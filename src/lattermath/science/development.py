@@ -9,7 +9,6 @@ from numpy.typing import ArrayLike, NDArray
 
 FloatArray = NDArray[np.float64]
 
-LEAF_FEELS, COOLED_ABOVE_C = 0.5, 30.0  # see `leaf_temperatures`
 SINE_POINTS = 24  # judgement: the sine of a day at 24 points is within 0.02 C d of its integral
 
 
@@ -88,21 +87,6 @@ def day_temperatures(t_min: ArrayLike, t_max: ArrayLike, moments: int = SINE_POI
     nodes = np.cos((2 * np.arange(1, moments + 1) - 1) * np.pi / (2 * moments))
     middle, half = (high + low) / 2, (high - low) / 2
     return np.asarray(middle[..., None] + half[..., None] * nodes)
-
-
-def leaf_temperatures(t_min: ArrayLike, t_max: ArrayLike) -> FloatArray:
-    """Temperatures of leaves in the open at the moments of `day_temperatures`. [C]
-
-    t_min, t_max : daily extremes of the air, shape (...,). [C]
-
-    Of every degree by which a day rises above 30 C and above its own mean, leaves feel half: those
-    that are watered lie some degrees below dry air at noon. A steady heat, which only a laboratory
-    has, they feel whole.
-    Source: judgement, after 3 to 5 C at a hot, dry noon (recalled).
-    """
-    heat = day_temperatures(t_min, t_max)
-    cool = np.maximum(heat.mean(-1, keepdims=True), COOLED_ABOVE_C)
-    return np.asarray(heat - (1.0 - LEAF_FEELS) * np.maximum(heat - cool, 0.0))
 
 
 def daily_heat(

@@ -55,8 +55,7 @@ class Setting:
                     beside the best host's, (n_draws or 1, n_days, n_plantings). [1]
     arrivals      : adults a day from outside, (n_draws or 1, n_days, n_plantings). [1/d]
     settle        : where a flying insect settles, rows sum to 1, (n_plantings, n_plantings).
-    shaken        : share of the insects that fly put up by work on each planting,
-                    (n_draws or 1, n_days, n_plantings); (n_days,) is one for all. [0 to 1]
+    shaken        : share of flying insects put up by work on the plants, (n_days,). [0 to 1]
     settle_shaken : where those settle, rows sum to 1, (n_plantings, n_plantings).
     room          : immature insects at which laying is halved by crowding, (n_plantings,); empty
                     for no crowding.
@@ -68,11 +67,6 @@ class Setting:
     shaken: Single
     settle_shaken: FloatArray
     room: FloatArray = field(default_factory=lambda: np.zeros(0))
-
-    def __post_init__(self) -> None:
-        if self.shaken.ndim == 1:
-            by_place = np.repeat(self.shaken[None, :, None], self.host.shape[-1], axis=2)
-            object.__setattr__(self, "shaken", by_place)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -168,7 +162,7 @@ def run_cohorts(
             kills.event_of_day,
             _rows(kills.left, part),
             setting.settle,
-            _rows(setting.shaken, part),
+            setting.shaken,
             setting.settle_shaken,
             setting.room,
             *_chain(layout),
@@ -217,7 +211,7 @@ def value_of_insects(
             *(_rows(rows, part) for rows in _daily(cycle)),
             _rows(setting.host, part),
             setting.settle,
-            _rows(setting.shaken, part),
+            setting.shaken,
             setting.settle_shaken,
             *_chain(layout),
             keep_of_day,
