@@ -20,6 +20,7 @@ from tests.seasons.random_plots import WEATHER
 
 from lattermath.audit.plan_audit import audit
 from lattermath.desk.crop_season import believe_crops, growing_season
+from lattermath.desk.fillings import filled
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_cluster import cluster_of
 from lattermath.desk.joint_courses import search_together
@@ -174,7 +175,7 @@ def whole_plan(facts: SeasonFacts, joint: Joint, permits: Permits) -> Plan:
     for evening in facts.evenings:
         work = list(joined(one for day, one in joint.work if day == evening.day))
         if work:
-            visits.append(laid(facts, permits, evening, work, before))
+            visits.append(filled(facts, laid(facts, permits, evening, work, before), {}))
     nothing = Span(0, 0, 0, "1")
     living = tuple(
         Population(one.cluster.belief.organism, tuple(s.key for s in one.cluster.belief.stands),
