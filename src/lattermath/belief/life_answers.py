@@ -79,7 +79,10 @@ def duration(
     """
     f = life.figures
     share = stage_share(life, stage)
-    pace = float(life.pace(day_temperatures(t_min, t_max)).mean())
+    if f.measured:
+        pace = float(life.pace(day_temperatures(t_min, t_max)).mean())
+    else:
+        pace = float(daily_heat(t_min, t_max, f.lower, f.upper, BEND_C)) / f.total_dd
     if pace <= 0:
         return Duration(None, None, None, 0.0)
     days = share / pace * (host.pace if host else 1.0)

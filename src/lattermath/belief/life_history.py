@@ -10,7 +10,6 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lattermath.belief.life_figures import BEND_C, LAYING_REFERENCE_C, HostTerms, LifeFigures
-from lattermath.belief.life_limits import LEAST_SURVIVAL
 from lattermath.science.adult_flight import flight_share
 from lattermath.science.development import (
     by_temperature,
@@ -19,7 +18,6 @@ from lattermath.science.development import (
     thermal_response,
     working_heat,
 )
-from lattermath.science.frost_kill import left_of_night
 from lattermath.science.life_table import Growth, growth_of, net_maternity
 from lattermath.science.stage_layout import Layout, Part, lay_out, whole_life_classes
 from lattermath.vocabulary.figure import Figure
@@ -34,8 +32,11 @@ ADULT_CV = 0.5  # judgement: lives of adults vary by half
 DAILY_FLIGHT = 0.8  # judgement: share of new adults that change plant on a warm day
 SETTLED_FLIGHT = 0.05  # judgement: flight of laying adults beside that of new ones
 LONE_FLIGHT = 1.8  # judgement: these three give the 1.25 m of Noldus et al. in three warm days
+LEAST_SURVIVAL = 1e-3  # a share of 0 in the table is read as one in a thousand
 TOO_HOT_TO_LAY_C = 3.0  # judgement: above the upper threshold laying ends within this
 LAST_LAYERS_DAYS = 30  # judgement: within a month the old females are gone
+FROST_C = -1.0  # judgement: screen temperature at which leaves of tender hosts freeze
+FROST_NIGHT_LEFT = {"dies": 0.1, "endures": 0.75, "hardy": 0.9}  # judgement; eggs, -3 C 14 d read
 
 
 def still_lay(ends: Figure | None, into_year: FloatArray) -> FloatArray:
@@ -75,15 +76,7 @@ class LifeHistory:
         return lay_out([*parts, young, laying])
 
     def pace(self, temperature_c: ArrayLike) -> FloatArray:
-        """Share of the development from egg to adult done in a day at one temperature. [1/d]
-
-        Above the upper threshold it slows, to none at the lethal temperature.
-        """
-        slowed = self.figures.heat.still_grows(temperature_c)
-        return np.asarray(self._fastest(temperature_c) * slowed)
-
-    def _fastest(self, temperature_c: ArrayLike) -> FloatArray:
-        """The pace as if no heat slowed it. [1/d]"""
+        """Share of the development from egg to adult done in a day at one temperature. [1/d]"""
         f = self.figures
         heat = np.asarray(temperature_c, dtype=np.float64)
         if f.measured:
@@ -100,17 +93,11 @@ class LifeHistory:
 
         -ln(survival) spread over development. Below the coldest figure of the table the daily
         rate stays what it is there, so that insects that stand still in the cold do not live
-        for ever. Above the hottest it rises with every degree, see `life_limits`.
+        for ever.
         """
         coldest = self.figures.survival[0][0]
         temperature = np.maximum(np.asarray(temperature_c, dtype=np.float64), coldest)
-        usual = -np.log(self.survival(temperature)) * self._fastest(temperature)
-        return np.asarray(usual + self.deaths_by_heat(temperature_c))
-
-    def deaths_by_heat(self, temperature_c: ArrayLike) -> FloatArray:
-        """Deaths beyond those of the hottest figure; judgement: of adults as of the young. [1/d]"""
-        more = self.figures.heat.more_deaths(temperature_c)
-        return np.asarray(more * self._fastest(temperature_c))
+        return np.asarray(-np.log(self.survival(temperature)) * self.pace(temperature))
 
     def adult_days(self, temperature_c: ArrayLike) -> FloatArray:
         """Mean adult life at a steady temperature, after laying begins. [d]"""
@@ -140,7 +127,7 @@ class LifeHistory:
         if f.laying is not None:
             return thermal_response(temperature_c, *f.laying)
         too_hot = (np.asarray(temperature_c, dtype=np.float64) - f.upper) / TOO_HOT_TO_LAY_C
-        return self._fastest(temperature_c) * (1 - np.clip(too_hot, 0, 1))
+        return self.pace(temperature_c) * (1 - np.clip(too_hot, 0, 1))
 
     def growth(
         self,
@@ -214,9 +201,7 @@ class LifeHistory:
                 mortality,
             ),
             (laying if reproduction else 0 * laying).astype(np.float32),
-            flight_share(t_min, t_max, self.figures.flight_below_c, DAILY_FLIGHT).astype(
-                np.float32
-            ),
+            (DAILY_FLIGHT * active).astype(np.float32),
         )
 
     def _development(self, passed: FloatArray, heat: FloatArray, ageing: bool) -> FloatArray:
@@ -248,9 +233,9 @@ class LifeHistory:
         if not mortality:
             return left.astype(np.float32)
         deaths = self.death_rate(heat).mean(-1) - np.log(field)[:, None] * passed
-        night = left_of_night(t_min[..., None], self.figures.frost_days)
-        left[:, :, :first_adult] = np.exp(-deaths)[..., None] * night[..., :-1]
+        night = np.where(t_min <= FROST_C, FROST_NIGHT_LEFT[self.figures.cold], 1.0)
+        left[:, :, :first_adult] = (np.exp(-deaths) * night)[..., None]
         gone = adults_lost * (1.0 / self.adult_days(heat)).mean(-1)
-        burnt = self.deaths_by_heat(heat).mean(-1)
-        left[:, :, first_adult:] = np.exp(-gone - burnt)[..., None] * night[..., -1:]
+        frozen = 1.0 if self.figures.cold == "hardy" else night
+        left[:, :, first_adult:] = (np.exp(-gone) * frozen)[..., None]
         return left.astype(np.float32)

@@ -72,7 +72,6 @@ def thinned(belief: ClusterBelief) -> ClusterBelief:
         state=belief.state[some],
         past=belief.past[some],
         coming=belief.coming[some],
-        standing=belief.standing[some],
         unknowns=unknowns,
     )
 
