@@ -33,7 +33,7 @@ def plot(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def plan(plot: Path) -> Plan:
-    return planned(plot, date(2011, 7, 28))
+    return planned(plot, date(2011, 7, 30))
 
 
 def sprays(plan: Plan, visit: int = 0) -> list[Task]:
@@ -93,7 +93,7 @@ def a_plot(plan: Plan, litres_left: float) -> Any:
 
 def test_a_ticked_spray_is_written_down_with_its_own_litres(plot: Path, plan: Plan) -> None:
     first = sprays(plan)[0]
-    entries = log_done(plot, first.id, "as written", at=datetime(2011, 7, 28, 20, 15))
+    entries = log_done(plot, first.id, "as written", at=datetime(2011, 7, 30, 20, 15))
     (done,) = [e.payload for e in entries if isinstance(e.payload, Treatment)]
     assert done.litres == pytest.approx(litres(first, OF_THE_MIX))
     assert done.litres < litres(first, WATER)
