@@ -17,6 +17,10 @@ INSTEAD: tuple[tuple[str, str], ...] = (
     (r"Take some away: lattermath phones --revoke NAME\.", "Take some away: they stand here."),
     (r"See `lattermath phones` for names and keys\.", "They stand on the page Phones."),
     (r"Write: lattermath log count [^ ]+ [^ ]+ [\d,]+\.", "Log it under Counted."),
+    (
+        r"If you know it is that: lattermath log count .+? [\d,]+\.",
+        "If you know it is that: log it under Counted.",
+    ),
     (r"Write: lattermath log severity [^ ]+ [^ ]+ \d+\.", "Log it under Spots."),
     (r"Write: lattermath log [^.]+\.", "Log it from the page Log, and say what was done."),
     (r"Run `lattermath plan`( first)?\.", "Open Next visit: a plan is made there."),
