@@ -138,7 +138,7 @@ def test_words_that_mean_nothing_are_refused_beside_what_stands(client: TestClie
     told = {"planting": "melon", "words": "<i>gloops", "sign.white_powder_top": "seen"}
     page = client.get("/look", params=told)
     assert page.status_code == 422
-    assert "No such symptom: &lt;i&gt;gloops" in page.text
+    assert "not known as something seen on a plant: &lt;i&gt;gloops" in page.text
     assert answers(page.text)["white_powder_top"] == "seen"
     assert 'aria-invalid="true"' in page.text
 

@@ -26,9 +26,9 @@ def plan(client: TestClient) -> Plan:
 
 @pytest.fixture(scope="module")
 def printed(client: TestClient) -> str:
-    """The front of the paper, as the printer has it."""
+    """The paper as the printer has it, its front first, which may go on overleaf."""
     made = PdfReader(io.BytesIO(client.get("/paper/sheet.pdf").content))
-    return " ".join(made.pages[0].extract_text().split())
+    return " ".join(" ".join(page.extract_text().split()) for page in made.pages)
 
 
 @pytest.fixture(scope="module")
