@@ -46,6 +46,7 @@ COMMANDS = [
 ]
 ENTRIES = [
     "count",
+    "cups",
     "none",
     "shake",
     "card",
