@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from datetime import date, datetime
-from importlib.resources import files
 from pathlib import Path
 
 import pytest
+from tests.seasons.champion import opened
 
 from lattermath.desk.plan_visit import plan
-from lattermath.desk.start import start
-from lattermath.desk.take_weather import take
 from lattermath.sheets.back_of_sheet import text_back
 from lattermath.sheets.front import front
 from lattermath.vocabulary.plan import Plan
@@ -51,12 +49,7 @@ seeds = 80
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     there = Path(tmp_path_factory.mktemp("bare")) / "plot"
-    there.mkdir()
-    (there / "plot.toml").write_text(PLOT)
-    start(there, at=datetime(2011, 7, 20, 12, 0))
-    weather = there / "champion.csv"
-    weather.write_bytes(files("lattermath.demo").joinpath("champion.csv").read_bytes())
-    take(there, weather)
+    opened(there, PLOT, datetime(2011, 7, 20, 12, 0))
     return there
 
 

@@ -11,10 +11,10 @@ import shutil
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, datetime
-from importlib.resources import files
 from pathlib import Path
 
 import pytest
+from tests.seasons.champion import opened
 
 from lattermath.desk.crop_season import believe_crops, growing_season
 from lattermath.desk.insect_belief import believe_insects
@@ -26,8 +26,6 @@ from lattermath.desk.log_names import planting_key, plot_now
 from lattermath.desk.log_visit import log
 from lattermath.desk.permits import permits_of
 from lattermath.desk.plan_facts import facts_of
-from lattermath.desk.start import start
-from lattermath.desk.take_weather import take
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.planning.course_task import Step
 from lattermath.planning.shared_treatments import Prices
@@ -67,12 +65,7 @@ def pair(empty: Path, hour: float, aphids: int, mites: int) -> tuple[Cluster, Cl
     plot = empty / f"{hour:g}-{aphids}-{mites}"
     if plot.exists():
         shutil.rmtree(plot)
-    plot.mkdir()
-    (plot / "plot.toml").write_text(PLOT.format(hour=hour))
-    start(plot, at=datetime(2011, 6, 1, 12, 0))
-    weather = plot / "champion.csv"
-    weather.write_bytes(files("lattermath.demo").joinpath("champion.csv").read_bytes())
-    take(plot, weather)
+    opened(plot, PLOT.format(hour=hour))
     key = planting_key(plot_now(plot), "Cucumbers")
     for what, total in (("melon_aphid", aphids), ("twospotted_spider_mite", mites)):
         log(plot, Sighting(key, what, "count", looked_at=10, total=total), LOOKED)

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from datetime import date, datetime
-from importlib.resources import files
 from pathlib import Path
 
+from tests.seasons.champion import opened
+
 from lattermath.desk.plan_visit import plan
-from lattermath.desk.start import start
-from lattermath.desk.take_weather import take
 from lattermath.sheets.front import front
 
 PLOT = """
@@ -38,12 +37,7 @@ set_out = 2011-06-20
 def test_leeks_set_out_in_june_are_told_to_be_lifted_in_autumn(tmp_path: Path) -> None:
     """By the table thirty leeks give 4.5 to 9 kg; the reckoned weeks hold less than one of them."""
     folder = tmp_path / "plot"
-    folder.mkdir()
-    (folder / "plot.toml").write_text(PLOT)
-    start(folder, at=datetime(2011, 7, 20, 12, 0))
-    weather = folder / "champion.csv"
-    weather.write_bytes(files("lattermath.demo").joinpath("champion.csv").read_bytes())
-    take(folder, weather)
+    opened(folder, PLOT, datetime(2011, 7, 20, 12, 0))
     made = plan(folder, date(2011, 7, 26))
     (outlook,) = made.outlook
     weekly = sum(span.median for span in outlook.with_plan)

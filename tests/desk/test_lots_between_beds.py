@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, datetime
-from importlib.resources import files
 from pathlib import Path
 
 import pytest
+from tests.seasons.champion import opened
 
 from lattermath.desk import lots_between_beds
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
@@ -15,8 +15,6 @@ from lattermath.desk.lots_between_beds import decide_with_exchange
 from lattermath.desk.permits import permits_of
 from lattermath.desk.plan_crops import CropPlans, decide_crops
 from lattermath.desk.plan_facts import facts_of
-from lattermath.desk.start import start
-from lattermath.desk.take_weather import take
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.planning.fates import FateOutlook
 from lattermath.planning.lot_exchange import same_way
@@ -85,12 +83,7 @@ cup_ml = 300
 
 class Plot:
     def __init__(self, folder: Path) -> None:
-        folder.mkdir()
-        (folder / "plot.toml").write_text(PLOT)
-        start(folder, at=datetime(2011, 7, 20, 12, 0))
-        weather = folder / "champion.csv"
-        weather.write_bytes(files("lattermath.demo").joinpath("champion.csv").read_bytes())
-        take(folder, weather)
+        opened(folder, PLOT, datetime(2011, 7, 20, 12, 0))
         with open_journal(folder_at(folder)) as journal:
             self.facts = facts_of(folder_at(folder), journal, ON, None)
         season = growing_season(self.facts)

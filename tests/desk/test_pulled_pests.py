@@ -12,11 +12,11 @@ import shutil
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, datetime
-from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
 import pytest
+from tests.seasons.champion import opened
 
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk import pests_known
@@ -33,8 +33,6 @@ from lattermath.desk.plan_crops import CropPlans, decide_crops
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.pulled_pests import clean, emptied, with_pulling
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.desk.start import start
-from lattermath.desk.take_weather import take
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.planning.course_task import Step, cost_in_draws, run_course
 from lattermath.planning.fates import Care, FateOutlook, keeping
@@ -113,12 +111,9 @@ class Small:
     def __init__(self, folder: Path, hour: float, aphids: int, vigour: str, cups: int) -> None:
         if folder.exists():
             shutil.rmtree(folder)
-        folder.mkdir()
-        (folder / "plot.toml").write_text(PLOT.format(hour=hour, vigour=vigour, cups=cups))
-        start(folder, at=datetime(2011, 7, 20, 12, 0))
-        weather = folder / "champion.csv"
-        weather.write_bytes(files("lattermath.demo").joinpath("champion.csv").read_bytes())
-        take(folder, weather)
+        opened(
+            folder, PLOT.format(hour=hour, vigour=vigour, cups=cups), datetime(2011, 7, 20, 12, 0)
+        )
         self.old = planting_key(plot_now(folder), "Old")
         log(folder, Sighting(self.old, "melon_aphid", "count", looked_at=10, total=aphids), LOOKED)
         with open_journal(folder_at(folder)) as journal:

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from datetime import date, datetime
-from importlib.resources import files
 from pathlib import Path
 
 import pytest
+from tests.seasons.champion import opened
 
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
-from lattermath.desk.start import start
-from lattermath.desk.take_weather import take
 from lattermath.vocabulary.events import Pulling, Sighting
 from lattermath.vocabulary.plan import Plan
 
@@ -52,12 +50,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> dict[bool, Plan]:
     plans = {}
     for sick in (True, False):
         there = Path(tmp_path_factory.mktemp("rest")) / "plot"
-        there.mkdir()
-        (there / "plot.toml").write_text(PLOT)
-        start(there, at=datetime(2011, 7, 1, 12, 0))
-        weather = there / "champion.csv"
-        weather.write_bytes(files("lattermath.demo").joinpath("champion.csv").read_bytes())
-        take(there, weather)
+        opened(there, PLOT, datetime(2011, 7, 1, 12, 0))
         if sick:
             log(there, Sighting("kale", "clubroot", "first seen", "", "whole"), SEEN)
         log(there, Pulling("kale", 8, "bagged off the plot"), SEEN)

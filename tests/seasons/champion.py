@@ -22,11 +22,11 @@ usual_first_frost = "09-28"
 """
 
 
-def opened(folder: Path, plot_file: str) -> Path:
-    """A plot begun on the first of June, with the weather of the place taken in."""
+def opened(folder: Path, plot_file: str, begun: datetime = datetime(2011, 6, 1, 12, 0)) -> Path:
+    """A plot begun on the first of June or another day, its weather of the place taken in."""
     folder.mkdir(exist_ok=True)
     (folder / "plot.toml").write_text(plot_file)
-    start(folder, at=datetime(2011, 6, 1, 12, 0))
+    start(folder, at=begun)
     weather = folder / "champion.csv"
     weather.write_bytes((files("lattermath.demo") / "champion.csv").read_bytes())
     take(folder, weather)

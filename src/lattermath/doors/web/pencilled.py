@@ -113,22 +113,24 @@ def _looked(line: Line, _: Asked) -> tuple[Payload, ...]:
 
 
 def _sighting(line: Line, wanted: dict[str, Any], words: str, leaves: int) -> Sighting:
-    planting, side = line.task["planting"], wanted["share_of"]
+    side: Surface | None = wanted["share_of"]
     what = line.kinds.get(wanted["organism"], wanted["organism"])
-    below: Surface = "underside"
-    level = asking.level_said(words)
-    if level and not side:
-        return Sighting(planting, what, "count", wanted["stage"], below, leaves, level=level)
-    if level:
-        return Sighting(planting, what, "severity", "", side, leaves, level=level)
+    seen = Sighting(
+        line.task["planting"],
+        what,
+        "severity" if side else "count",
+        "" if side else wanted["stage"],
+        side or "underside",
+        leaves,
+    )
+    if level := asking.level_said(words):
+        return replace(seen, level=level)
     if side:
-        share = asking.percent(words)
-        return Sighting(planting, what, "severity", "", side, leaves, percent=share)
+        return replace(seen, percent=asking.percent(words))
     if "," in words:
         each = asking.counts(words)
-        return Sighting(planting, what, "count", wanted["stage"], below, len(each), each)
-    total = 0 if words == "0" else _whole(words, wanted["says"])
-    return Sighting(planting, what, "count", wanted["stage"], below, leaves, total=total)
+        return replace(seen, looked_at=len(each), counts=each)
+    return replace(seen, total=0 if words == "0" else _whole(words, wanted["says"]))
 
 
 def _treated(line: Line, asked: Asked) -> tuple[Payload, ...]:

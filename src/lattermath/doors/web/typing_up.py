@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 from lattermath.desk import clock
 from lattermath.desk.log_visit import log
 from lattermath.desk.paper_sheets import PaperSheet
+from lattermath.desk.told_entries import ToldEntry
 from lattermath.doors.log_entries import consequences, written
 from lattermath.doors.web.house import House
 from lattermath.doors.web.log_forms import Asked
@@ -57,9 +58,11 @@ def write_down(house: House, typed: Typed, asked: Asked) -> Outcome:
     told = Outcome()
     latest = _latest(house, asked)
     with house.writing:
+        record = house.record()  # no line ticks the task of another
         for number, line in typed.lines.items():
             if not line.is_empty:
-                _line(house, typed, number, asked, latest, told)
+                before = tick_of(record, line.task["id"])
+                _line(house, typed, number, asked, latest, before, told)
         if typed.note:
             at = min(typed.arrived, latest)
             _written(house, told, NOTE, lambda: _note(house, typed, at), asked)
@@ -67,13 +70,18 @@ def write_down(house: House, typed: Typed, asked: Asked) -> Outcome:
 
 
 def _line(
-    house: House, typed: Typed, number: int, asked: Asked, latest: datetime, told: Outcome
+    house: House,
+    typed: Typed,
+    number: int,
+    asked: Asked,
+    latest: datetime,
+    before: ToldEntry | None,
+    told: Outcome,
 ) -> None:
     """One line: its work, then its tick, as a tick on the page of the visit would write them."""
     line, own = typed.lines[number], id_beside(typed.id, number)
 
     def write() -> Iterator[Event]:
-        before = tick_of(house.record(), line.task["id"])
         if before is not None and before.id != own:
             raise ticked_already(before)
         if before is not None:  # the page was sent twice
