@@ -21,6 +21,7 @@ PAPER = "#f3ecc9"  # as `--paper` of the stylesheet
 ICONS = ("icon-192.png", "icon-512.png")
 PARTS = (
     *("look.css", "face.css", "pictures.css", "set_up.css"),
+    *("served.css", "shelf.css", "phones.css", "typing.css"),
     *("fonts/fira-sans-400.woff2", "fonts/fira-sans-600.woff2"),
     *("light.js", "fresh.js", "entries.js", "installed.js", "set_up.js", "bed_plan.js"),
 )
