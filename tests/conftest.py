@@ -7,13 +7,18 @@ Property tests draw the same cases on every run, so that one tree has one verdic
 cases: python -m pytest --hypothesis-profile=seek
 """
 
-from collections.abc import Generator
+import os
+from collections.abc import Callable, Generator
+from dataclasses import replace
 from importlib.util import find_spec
-from shutil import which
+from pathlib import Path
+from shutil import copytree, which
 from typing import Any
 
 import pytest
 from hypothesis import settings
+
+from lattermath.desk.demo import Shown, demo
 
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("seek", max_examples=400, deadline=None)
@@ -22,10 +27,29 @@ settings.load_profile("steady")
 
 @pytest.fixture(scope="session", autouse=True)
 def nothing_kept_from_before(tmp_path_factory: pytest.TempPathFactory) -> Generator[None]:
-    """Kept work of an earlier run must not answer for the code under test."""
+    """Kept work of an earlier run must not answer for the code under test.
+
+    What another process of this run did may: it is kept under all that it was made from.
+    """
+    base = tmp_path_factory.getbasetemp()
+    run = base.parent if os.environ.get("PYTEST_XDIST_WORKER") else base
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("LATTERMATH_CACHE", str(tmp_path_factory.mktemp("kept")))
+        patch.setenv("LATTERMATH_CACHE", str(run / "kept"))
         yield
+
+
+@pytest.fixture(scope="session")
+def make_demo(tmp_path_factory: pytest.TempPathFactory) -> Callable[[Path], Shown]:
+    """The demonstration set up and planned in a folder: made once, and copied whenever asked."""
+    made: list[Shown] = []
+
+    def make(place: Path) -> Shown:
+        if not made:
+            made.append(demo(tmp_path_factory.mktemp("demo") / "plot"))
+        copytree(made[0].folder, place)
+        return replace(made[0], folder=place)
+
+    return make
 
 
 def _refuse(report: Any) -> None:

@@ -14,7 +14,7 @@ import pytest
 from PIL import Image
 
 from lattermath.desk.bring_in import bring_in
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.keepers import check, export
 from lattermath.desk.log_visit import log
 from lattermath.desk.photos import attach, clean
@@ -30,9 +30,9 @@ EVENING = datetime(2011, 7, 30, 19, 0)
 
 
 @pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def made(make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demonstration's plot with a correction, a withdrawal and a photo."""
-    folder = demo(tmp_path_factory.mktemp("brought") / "plot").folder
+    folder = make_demo(tmp_path_factory.mktemp("brought") / "plot").folder
     wrong = log(folder, Picking("courgettes", 5.0), EVENING)
     log(folder, Picking("courgettes", 0.5), EVENING, supersedes=wrong.id)
     gone = log(folder, Care("beans", "hoe"), EVENING)

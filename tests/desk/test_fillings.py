@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
 from types import SimpleNamespace
@@ -9,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.fillings import filled, litres_used
 from lattermath.desk.log_done import log_done
 from lattermath.desk.log_visit import log
@@ -23,9 +24,9 @@ from lattermath.vocabulary.plot import Planting, Plot
 
 
 @pytest.fixture(scope="module")
-def plot(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def plot(make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("filling") / "demo"
-    demo(folder)
+    make_demo(folder)
     old = Sighting("tomatoes", "greenhouse_whitefly", "count", "nymph", counts=(60,) * 8)
     log(folder, old, datetime(2011, 7, 12, 19, 0))
     return folder

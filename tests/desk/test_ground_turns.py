@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
@@ -9,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.ground_turns import _moved, crops_with_turns
 from lattermath.desk.permits import permits_of
 from lattermath.desk.plan_crops import CropPlans, decide_crops
@@ -26,8 +27,10 @@ BED = '\n[[bed]]\nkey = "empty"\nname = "the empty bed"\nx_m = 30.0\ny_m = 30.0\
 
 
 @pytest.fixture(scope="module")
-def facts(tmp_path_factory: pytest.TempPathFactory) -> SeasonFacts:
-    folder = demo(Path(tmp_path_factory.mktemp("shown")) / "plot").folder
+def facts(
+    make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory
+) -> SeasonFacts:
+    folder = make_demo(Path(tmp_path_factory.mktemp("shown")) / "plot").folder
     with (folder / "plot.toml").open("a") as file:
         file.write(BED)
     with open_journal(folder_at(folder)) as journal:

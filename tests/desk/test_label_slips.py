@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.label_slips import LineTyped, label_slips
 
 
 @pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return demo(tmp_path_factory.mktemp("slips") / "plot").folder
+def folder(make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return make_demo(tmp_path_factory.mktemp("slips") / "plot").folder
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -10,7 +11,7 @@ import numpy as np
 import pytest
 
 from lattermath.desk import disease_weather, leaf_nights
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.season_facts import SeasonFacts
@@ -20,8 +21,10 @@ HERE = ZoneInfo("America/Denver")
 
 
 @pytest.fixture(scope="module")
-def facts(tmp_path_factory: pytest.TempPathFactory) -> SeasonFacts:
-    folder = demo(Path(tmp_path_factory.mktemp("shown")) / "plot").folder
+def facts(
+    make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory
+) -> SeasonFacts:
+    folder = make_demo(Path(tmp_path_factory.mktemp("shown")) / "plot").folder
     for day, hour, bed, way in (
         (14, 20, "a", "overhead"),
         (28, 20, "a", "overhead"),

@@ -2,13 +2,14 @@
 
 import re
 import shutil
+from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
 
 import pytest
 
 from lattermath.desk.after_treatment import after_treatment
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.log_done import log_done
 from lattermath.desk.log_visit import log
 from lattermath.desk.log_words import echo
@@ -35,8 +36,10 @@ TUESDAY = datetime(2011, 8, 2, 20, 15)  # the first evening on which the plan sp
 
 
 @pytest.fixture(scope="module")
-def shown(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Plan]:
-    made = demo(tmp_path_factory.mktemp("shown") / "plot")
+def shown(
+    make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory
+) -> tuple[Path, Plan]:
+    made = make_demo(tmp_path_factory.mktemp("shown") / "plot")
     return made.folder, made.plan
 
 

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from lattermath.desk.crop_season import believe_crops, growing_season
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.permits import permits_of
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.picking_rounds import with_picks
@@ -25,8 +27,10 @@ SHOWN = date(2011, 7, 30)
 
 
 @pytest.fixture(scope="module")
-def facts(tmp_path_factory: pytest.TempPathFactory) -> SeasonFacts:
-    made = demo(tmp_path_factory.mktemp("rounds") / "plot")
+def facts(
+    make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory
+) -> SeasonFacts:
+    made = make_demo(tmp_path_factory.mktemp("rounds") / "plot")
     folder = folder_at(made.folder)
     with open_journal(folder) as journal:
         return facts_of(folder, journal, SHOWN, None)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
 
 from lattermath.desk import clock
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan, plan_before
 from lattermath.desk.start import start
@@ -139,9 +140,11 @@ def test_a_treatment_taken_back_is_called_off_in_the_calendar(
     assert off == {item.uid for item in calendar_items(first, "metric") if not item.busy}
 
 
-def test_the_next_visit_closes_what_it_treats(tmp_path: Path) -> None:
+def test_the_next_visit_closes_what_it_treats(
+    make_demo: Callable[[Path], Shown], tmp_path: Path
+) -> None:
     """On the invented plot, as of its 2 August, soap is planned."""
-    made = plan(demo(tmp_path / "plot").folder, date(2011, 8, 2))
+    made = plan(make_demo(tmp_path / "plot").folder, date(2011, 8, 2))
     treated = {t.planting: t for t in made.visits[0].tasks if t.kind == "treat" and t.product}
     planned = {one.planting: one for one in made.closed if one.planned}
     assert treated and set(treated) <= set(planned)

@@ -7,10 +7,11 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
 
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_keeper import PlanKeeper
 from lattermath.vocabulary.events import Picking, Withdrawal
@@ -37,8 +38,10 @@ def lives(process: int) -> bool:
     return not status.exists() or status.read_text().rsplit(")", 1)[1].split()[0] != "Z"
 
 
-def test_the_planning_ends_with_the_keeper_however_that_ends(tmp_path: Path) -> None:
-    folder = demo(tmp_path / "plot").folder
+def test_the_planning_ends_with_the_keeper_however_that_ends(
+    make_demo: Callable[[Path], Shown], tmp_path: Path
+) -> None:
+    folder = make_demo(tmp_path / "plot").folder
     script = tmp_path / "keeping.py"
     script.write_text(KEEPING)
     with subprocess.Popen(
@@ -58,8 +61,10 @@ def test_the_planning_ends_with_the_keeper_however_that_ends(tmp_path: Path) -> 
     assert not left
 
 
-def test_it_rests_once_a_plan_knows_an_entry_that_was_taken_back(tmp_path: Path) -> None:
-    folder = demo(tmp_path / "plot").folder
+def test_it_rests_once_a_plan_knows_an_entry_that_was_taken_back(
+    make_demo: Callable[[Path], Shown], tmp_path: Path
+) -> None:
+    folder = make_demo(tmp_path / "plot").folder
     evening = datetime(2011, 7, 30, 20, 15)
     picked = log(folder, Picking("cucumbers", 0.4), evening)
     log(folder, Withdrawal(), evening, supersedes=picked.id)
@@ -73,8 +78,10 @@ def test_it_rests_once_a_plan_knows_an_entry_that_was_taken_back(tmp_path: Path)
         keeper.close()
 
 
-def test_waiting_for_a_plan_that_takes_long_ends_in_time(tmp_path: Path) -> None:
-    keeper = PlanKeeper(demo(tmp_path / "plot").folder, date(2011, 7, 30))
+def test_waiting_for_a_plan_that_takes_long_ends_in_time(
+    make_demo: Callable[[Path], Shown], tmp_path: Path
+) -> None:
+    keeper = PlanKeeper(make_demo(tmp_path / "plot").folder, date(2011, 7, 30))
     try:
         keeper.look()
         assert keeper.wait(0.01).being_made

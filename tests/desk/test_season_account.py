@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.log_done import log_done
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
@@ -37,8 +37,10 @@ TUESDAY = datetime(2011, 8, 2, 20, 0)  # the first evening on which the plan spr
 
 
 @pytest.fixture(scope="module")
-def told(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Plan]:
-    shown = demo(tmp_path_factory.mktemp("account") / "plot")
+def told(
+    make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory
+) -> tuple[Path, Plan]:
+    shown = make_demo(tmp_path_factory.mktemp("account") / "plot")
     return shown.folder, shown.plan
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
 import pytest
 
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.entry_ids import new_id
 from lattermath.desk.log_done import log_done
 from lattermath.desk.log_visit import log
@@ -22,8 +23,10 @@ EVENING = datetime(2011, 7, 30, 20, 15)
 
 
 @pytest.fixture(scope="module")
-def shown(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Plan]:
-    made = demo(tmp_path_factory.mktemp("back") / "plot")
+def shown(
+    make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory
+) -> tuple[Path, Plan]:
+    made = make_demo(tmp_path_factory.mktemp("back") / "plot")
     return made.folder, made.plan
 
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
 
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.plan_change import tasks_changed
 from lattermath.desk.what_if import what_if
 from lattermath.desk.wiring import Folder, open_journal
@@ -24,9 +24,11 @@ SEASON_ENDS = date(2011, 11, 30)
 
 
 @pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+def folder(
+    make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Path]:
     place = tmp_path_factory.mktemp("whatif") / "plot"
-    demo(place)
+    make_demo(place)
     yield place
 
 

@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.why import why
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.plan import Plan
 
 
 @pytest.fixture(scope="module")
-def asked(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Path, Plan]]:
+def asked(
+    make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[tuple[Path, Plan]]:
     folder = tmp_path_factory.mktemp("why") / "plot"
-    yield folder, demo(folder, None).plan
+    yield folder, make_demo(folder).plan
 
 
 def test_a_number_of_the_sheet_is_that_task(asked: tuple[Path, Plan]) -> None:

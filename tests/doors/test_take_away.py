@@ -9,7 +9,7 @@ import io
 import json
 import re
 import shutil
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
@@ -22,7 +22,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from lattermath.desk import clock
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.entry_ids import new_id
 from lattermath.desk.told_entries import record_of
 from lattermath.doors.asking import Units
@@ -37,8 +37,10 @@ DAY = date(2011, 7, 30)
 
 
 @pytest.fixture(scope="module")
-def shown(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Plan]:
-    made = demo(tmp_path_factory.mktemp("taken") / "plot")
+def shown(
+    make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory
+) -> tuple[Path, Plan]:
+    made = make_demo(tmp_path_factory.mktemp("taken") / "plot")
     return made.folder, made.plan
 
 

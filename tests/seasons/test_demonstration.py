@@ -1,6 +1,7 @@
 """The demonstration's plot, worked out and held against what its journal and labels say by hand."""
 
 import csv
+from collections.abc import Callable
 from datetime import date, datetime, timedelta
 from importlib.resources import files
 from itertools import pairwise
@@ -9,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan as planned
 from lattermath.vocabulary.events import Sighting
@@ -20,8 +21,8 @@ SOAP_GAP_DAYS = 5  # typed from the invented label in the demonstration's plot.t
 
 
 @pytest.fixture(scope="module")
-def plan(tmp_path_factory: pytest.TempPathFactory) -> Plan:
-    return demo(Path(tmp_path_factory.mktemp("shown")) / "plot").plan
+def plan(make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    return make_demo(Path(tmp_path_factory.mktemp("shown")) / "plot").plan
 
 
 def tonight(plan: Plan) -> VisitPlan:
@@ -107,9 +108,11 @@ def test_what_is_let_run_and_treated_all_the_same_says_so(plan: Plan) -> None:
     assert all("the course against" in told[key] or " is on it" in told[key] for key in both)
 
 
-def test_nobody_works_at_what_an_earlier_visit_pulled(tmp_path: Path) -> None:
+def test_nobody_works_at_what_an_earlier_visit_pulled(
+    make_demo: Callable[[Path], Shown], tmp_path: Path
+) -> None:
     """With blight on the tomatoes, which therefore come out at the first visit."""
-    made = demo(tmp_path / "plot")
+    made = make_demo(tmp_path / "plot")
     blight = Sighting("tomatoes", "late_blight", "severity", percent=20.0)
     log(made.folder, blight, datetime(2011, 7, 30, 17, 0))
     gone: set[str] = set()

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import csv
 import math
+from collections.abc import Callable
 from datetime import date, timedelta
 from functools import cache
 from importlib.resources import files
@@ -14,7 +15,7 @@ from pathlib import Path
 
 import pytest
 
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.plan_visit import plan
 from lattermath.vocabulary.plan import Plan
 from lattermath.vocabulary.season_series import HeatCourse
@@ -48,8 +49,8 @@ def under_a_sine(low: float, high: float, base: float, upper: float) -> float:
 
 
 @pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Plan:
-    return plan(demo(Path(tmp_path_factory.mktemp("series")) / "plot").folder, TODAY)
+def made(make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    return plan(make_demo(Path(tmp_path_factory.mktemp("series")) / "plot").folder, TODAY)
 
 
 def heat_of(made: Plan, key: str) -> HeatCourse:

@@ -40,7 +40,10 @@ def remembered(kind: str, key: str, work: Callable[[], Arrays]) -> Arrays:
     file = kept_folder() / f"{kind}-{key}.npz"
     try:
         with file.open("rb") as raw, np.load(raw, allow_pickle=False) as held:
-            return {name: held[name] for name in held.files}
+            kept = {name: held[name] for name in held.files}
+        with suppress(OSError):
+            file.touch()  # what is asked for is the last to be forgotten
+        return kept
     except (OSError, ValueError, EOFError, KeyError, zipfile.BadZipFile):
         done = work()
     _keep(file, done)
@@ -81,6 +84,7 @@ def _keep(file: Path, done: Arrays) -> None:
 
 
 def _forget_the_oldest(folder: Path) -> None:
+    """Of all that is kept, what was asked for longest ago goes first."""
     kept = sorted(folder.glob("*.npz"), key=lambda one: one.stat().st_mtime)
     total = sum(one.stat().st_size for one in kept)
     for n, old in enumerate(kept[:-1]):

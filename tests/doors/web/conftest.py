@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.doors.web.app import make_app
 
 DAY = date(2011, 7, 30)
 
 
 @pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def folder(make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demonstration's plot."""
-    return demo(tmp_path_factory.mktemp("pages") / "plot").folder
+    return make_demo(tmp_path_factory.mktemp("pages") / "plot").folder
 
 
 @pytest.fixture(scope="module")

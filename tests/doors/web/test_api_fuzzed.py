@@ -9,7 +9,7 @@ may still not be there.
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date
 from itertools import count
 from pathlib import Path
@@ -33,7 +33,7 @@ from schemathesis.specs.openapi.checks import (
 )
 
 from lattermath.desk import keepers
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.told_entries import record_of
 from lattermath.doors.web.api import make_api
@@ -73,9 +73,9 @@ schema = schemathesis.openapi.from_dict(
 
 
 @pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def folder(make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demonstration's plot."""
-    return demo(tmp_path_factory.mktemp("fuzzed") / "plot").folder
+    return make_demo(tmp_path_factory.mktemp("fuzzed") / "plot").folder
 
 
 @pytest.fixture(scope="module")

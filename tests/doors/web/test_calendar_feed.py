@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import UTC, timedelta
 from email.utils import parsedate_to_datetime
 from html import unescape
+from pathlib import Path
 
 import icalendar
 import pytest
 from starlette.testclient import TestClient
 from tests.doors.web.test_phones import HOME, House, opened
 
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.paired_phones import admit, calendar_of, known, paired, revoke
 from lattermath.doors import command
 
@@ -21,8 +22,10 @@ PAGES = ("/", "/visits.ics", "/record", "/whole-record.zip", "/shelf", "/paper",
 
 
 @pytest.fixture(scope="module")
-def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[House]:
-    with opened(demo(tmp_path_factory.mktemp("feed") / "plot").folder) as house:
+def served(
+    make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[House]:
+    with opened(make_demo(tmp_path_factory.mktemp("feed") / "plot").folder) as house:
         yield house
 
 
