@@ -10,6 +10,7 @@ from datetime import date, datetime
 from lattermath.sheets import figures
 from lattermath.sheets import wording as w
 from lattermath.sheets.figures import Units
+from lattermath.sheets.odds_told import at_odds
 from lattermath.sheets.pencil import Blank, blanks_of
 from lattermath.sheets.since_words import since_line
 from lattermath.vocabulary import calendar
@@ -19,7 +20,6 @@ from lattermath.vocabulary.sentence import capital
 
 PART_ORDER = tuple(w.PARTS)
 _TITLE_LEAST, _TITLE_ROOM = 18, 44  # columns
-CHANCE = re.compile(r" \(\d+ in 10\)")  # stands on the back, where how sure it is is told
 _MEASURED = ("treat", "set out", "sow")  # tasks that say how much to take
 
 
@@ -299,7 +299,7 @@ def _when(when: datetime) -> str:
 
 def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
     yield from _at_home(plan, visit, tell)
-    doubts = (CHANCE.sub("", population.disagrees) for population in plan.populations)
+    doubts = (at_odds(population, chances=False) for population in plan.populations)
     away = (absence.says for absence in plan.away)
     for warning in dict.fromkeys((*away, *plan.warnings, *doubts)):
         if warning:
