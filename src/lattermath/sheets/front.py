@@ -20,6 +20,7 @@ from lattermath.vocabulary.sentence import capital
 
 PART_ORDER = tuple(w.PARTS)
 _TITLE_LEAST, _TITLE_ROOM = 18, 44  # columns
+_RANKED = ("pull", "replace", "fight")
 _MEASURED = ("treat", "set out", "sow")  # tasks that say how much to take
 
 
@@ -310,18 +311,19 @@ def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
 
 
 def _decided(plan: Plan, tell: Teller) -> Iterable[str]:
-    verdicts = plan.verdicts
-    ranked = [v for v in verdicts if v.verdict == "pull"]
-    ranked += [v for v in verdicts if v.verdict == "replace"]
-    ranked += [v for v in verdicts if v.verdict == "fight"]
-    quiet = [v for v in verdicts if v.verdict == "let run"]
+    ranked = [v for kind in _RANKED for v in plan.verdicts if v.verdict == kind]
+    quiet = [v for v in plan.verdicts if v.verdict == "let run"]
     later = {one.planting: one.later for one in plan.outlook if one.later}
     told = [v for v in quiet if v.minds or v.planting in later]
+    alike: dict[str, list[str]] = {}  # by all that is said after the name
     for verdict in (*ranked, *told):
-        says = decision(verdict, tell)
+        says, name = decision(verdict, tell), tell.name(verdict.planting)
         if verdict.planting in later:
             says = f"{says} {sentence(tell.tell(later[verdict.planting]))}"
-        yield says
+        after = says.removeprefix(f"{name}: ")
+        alike.setdefault(after, []).extend([name] * (after != says))
+    for says, names in alike.items():
+        yield f"{figures.listed(names)}: {says}" if names else says
     resting: dict[str, list[str]] = {}  # by what the verdict adds: a fleece, a second look
     for verdict in quiet:
         if verdict not in told:
