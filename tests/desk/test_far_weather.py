@@ -135,7 +135,7 @@ def test_a_far_or_high_station_is_said_with_what_it_means(
 def test_weather_of_no_known_place_is_said_once_and_own_highs_and_lows_are_not(
     folder: Path,
 ) -> None:
-    week = "[[week]]\nfirst = 2026-07-20\nhighs_c = [22, 23, 24, 23, 22]\nlows_c = [12, 12, 13, 12, 12]\n"
+    week = "[[week]]\nfirst = 2026-07-20\nhighs_c = [22, 23, 24]\nlows_c = [12, 12, 13]\n"
     (folder / "plot.toml").write_text(PLOT + week, "utf-8")
     told = plan(folder, date(2026, 7, 25)).warnings
     assert not any("Not known how far" in words for words in told)
