@@ -17,6 +17,7 @@ from lattermath.vocabulary.plot import Bed, Means, Planting, Plot, WaterSupply
 
 DUSK = TUESDAY.replace(hour=20, minute=40)
 EARLY = TUESDAY.replace(hour=18, minute=30)
+NIGHT, BEFORE = TUESDAY.replace(hour=22), TUESDAY.replace(hour=3)
 BEANS = Planting("beans", "Beans", "bean_bush", 20, bed="A", in_bloom=False)
 MARROWS = Planting("marrows", "Marrows", "summer_squash", 3, bed="A", in_bloom=True)
 PLOT = Plot(
@@ -43,7 +44,8 @@ def faults(
 
 @pytest.mark.parametrize(
     ("method", "at"),
-    [("water_jet", EARLY), ("vacuum", DUSK), ("bag_enclosure", DUSK), ("row_cover", EARLY),
+    [("water_jet", EARLY), ("vacuum", DUSK), ("hand_pick", EARLY),
+     ("prune_leaves", DUSK), ("bag_enclosure", DUSK), ("row_cover", EARLY),
      ("phytoseiulus", DUSK), ("board_trap", TUESDAY.replace(hour=8))],
 )  # fmt: skip
 def test_clean(method: str, at: datetime) -> None:
@@ -54,10 +56,20 @@ def test_clean(method: str, at: datetime) -> None:
     ("method", "at", "words"),
     [("water_jet", DUSK, "wet at nightfall"), ("vacuum", EARLY, "while they fly"),
      ("bag_enclosure", EARLY, "closed cover on in the sun"), ("board_trap", DUSK, "boards late"),
-     ("lacewing_ladybeetle", DUSK, "not written down")],
+     ("lacewing_ladybeetle", DUSK, "not written down"),
+     ("hand_pick", NIGHT, "in the dark"), ("prune_leaves", NIGHT, "in the dark"),
+     ("phytoseiulus", NIGHT, "in the dark"), ("hand_pick", BEFORE, "in the dark")],
 )  # fmt: skip
 def test_the_hour_and_the_means(method: str, at: datetime, words: str) -> None:
     assert any(words in fault for fault in faults(method, at))
+
+
+def test_a_look_wants_light_and_picking_may_be_by_lamp() -> None:
+    for kind, words in (("look", ["looks at leaves in the dark"]), ("pick", [])):
+        tonight = evening(TUESDAY)
+        task = Task("t", kind, kind, "Do it.", 5.0, "beans", starts=NIGHT, ends=NIGHT)
+        plan = Plan(1, "plot", NIGHT, (visit_of(tonight, task),), *((),) * 6, STAMP)
+        assert [fault.what for fault in audit(plan, PLOT, (), (tonight,))] == words
 
 
 def test_mesh_over_a_crop_that_bees_must_reach() -> None:

@@ -8,6 +8,7 @@ import sys
 from datetime import datetime, timedelta
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -19,6 +20,7 @@ from tests.browser.test_stories import MINIMAL, README
 from tests.browser.watching import Server, newest, opened
 
 from lattermath.desk import clock
+from lattermath.doors.web.installed import PAGES, PARTS
 
 MOST_BYTES = 525_000  # of a photo as the phone keeps it
 
@@ -80,6 +82,58 @@ def test_a_photo_without_network_waits_small_and_nameless_and_arrives_once(
     page.goto(f"{home}/take-away.html")
     come(page, folder, before + 2)
     assert page.evaluate("lattermathEntries.all().filter(one => one.photo).length") == 0
+
+
+PARTS_KEPT = """() => caches.keys()
+  .then((names) => names.find((name) => name.startsWith("lattermath parts")))
+  .then((name) => caches.open(name)).then((parts) => parts.keys())
+  .then((all) => all.map((one) => new URL(one.url).pathname))"""
+STYLED = """() => document.fonts.ready.then(() => ({
+  sheets: [...document.querySelectorAll("link[rel=stylesheet]")].map(
+    (link) => [new URL(link.href).pathname, link.sheet ? link.sheet.cssRules.length : 0]),
+  face: [...document.fonts].some((one) => one.family.includes("Fira") && one.status === "loaded"),
+  paper: getComputedStyle(document.body).backgroundColor,
+  wide: document.documentElement.scrollWidth <= window.innerWidth,
+}))"""
+
+
+def test_with_the_server_gone_every_promised_page_is_styled_and_a_photo_waits(
+    folder: Path, app: BrowserContext
+) -> None:
+    """Not only cut off: killed, so that nothing but what the phone kept can answer."""
+    server = Server(folder, DAY)
+    home, page, before = server.start(), app.new_page(), len(entries(folder))
+    newest(home, 0)
+    keep_pages(page, home)
+    served = {address: styles(page, home + address) for address in PAGES}
+    server.kill()
+    app.set_offline(True)
+    fill_seen(page, home, camera())
+    waits(page, 1)
+    found = set()
+    for address in PAGES:
+        told = styles(page, home + address)
+        assert told == served[address], address
+        assert all(rules for _, rules in told["sheets"]) and told["face"] and told["wide"], address
+        found |= {Path(name).name for name, _ in told["sheets"]}
+        if address != "/take-away.html":
+            waits(page, 1)  # on every page it says that something waits
+    assert {name for name in PARTS if name.endswith(".css")} - found <= {"typing.css"}
+    kept = set(page.evaluate(PARTS_KEPT))
+    assert {f"/static/{name}" for name in PARTS} <= kept
+    app.set_offline(False)
+    server.start()
+    page.goto(home)
+    expect(page.locator("#outbox")).to_be_hidden(timeout=40_000)  # by itself
+    assert any(one.photos for one in come(page, folder, before + 2)[:2])
+    server.end()
+
+
+def styles(page: Page, address: str) -> dict[str, Any]:
+    """The stylesheets of a page with the number of their rules, its face and its ground."""
+    page.goto(address)
+    expect(page.locator("h1").first).to_be_visible()
+    return dict(page.evaluate(STYLED))
 
 
 def test_a_phone_keeps_no_more_photos_than_it_can_carry(

@@ -130,3 +130,23 @@ def test_a_far_or_high_station_is_said_with_what_it_means(
     place = Place("", 51.5, -0.6, "Europe/London", 30)
     (words,) = far_words([Station("s.csv", *at, altitude)], place)
     assert [one for one in said if one not in words] == []
+
+
+def test_weather_of_no_known_place_is_said_once_and_own_highs_and_lows_are_not(
+    folder: Path,
+) -> None:
+    week = "[[week]]\nfirst = 2026-07-20\nhighs_c = [22, 23, 24]\nlows_c = [12, 12, 13]\n"
+    (folder / "plot.toml").write_text(PLOT + week, "utf-8")
+    told = plan(folder, date(2026, 7, 25)).warnings
+    assert not any("Not known how far" in words for words in told)
+    months = "[normals]\nhighs_c = [7,8,11,14,18,21,23,23,19,15,10,8]\n"
+    months += "lows_c = [1,1,3,4,8,11,13,12,10,7,4,2]\n"
+    (folder / "plot.toml").write_text(PLOT + week + months, "utf-8")
+    for name in ("a.csv", "b.csv"):
+        (folder / name).write_text(DAYS, "utf-8")
+        take(folder, name)
+    station_file(folder, NEAR)
+    take(folder, "station.csv")
+    sheet = " ".join(text_sheet(plan(folder, date(2026, 7, 25)), "Plot").split())
+    assert sheet.count("Not known how far from the plot") == 1
+    assert "measured: a.csv, b.csv and the usual months you typed." in sheet

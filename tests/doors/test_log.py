@@ -69,6 +69,8 @@ CASES: list[tuple[str, Payload]] = [
     ("watered beans 5", Watering(5, planting="beans")),
     ("watered 'bed C' 2cans", Watering(18, bed="bed-c")),
     ("sown chard 8 --lot cups-2", Sowing("chard", 8, lot="cups-2")),
+    ("sown chard 8 cups --lot spare", Sowing("chard", 8, lot="spare")),
+    ("sown chard 8 'bed C' --planting leaf", Sowing("chard", 8, None, "leaf", "bed-c")),
     (
         "sown radish 40 --planting radish --bed 'bed C'",
         Sowing("radish", 40, None, "radish", "bed-c"),
@@ -155,6 +157,9 @@ def test_the_answer_names_the_entry(journal: Any, capsys: pytest.CaptureFixture[
         "picked beans 3stone",
         "sown chard 8",
         "sown chard 0 --lot a",
+        "sown chard 8 --lot a --planting b",
+        "sown chard 8 cups --planting b",
+        "sown chard 8 'no such bed'",
         "treated beans soap --surfaces roots",
         "visit --at yesterday",
         "correct 17 cuont beans aphids 3",

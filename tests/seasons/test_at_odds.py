@@ -62,15 +62,22 @@ def test_what_was_left_after_a_spray_is_laid_to_the_spray_first(
 ) -> None:
     says = told["left"].disagrees
     assert says.startswith("Aubergines: 670 counted on 10 leaves on 24 Jul, where")
-    first = says.partition("May be ")[2]
-    assert first.startswith(("the spray missed undersides", "they withstand the spray"))
-    assert "To tell: " in says
+    causes = told["left"].may_be
+    assert causes[0].what in (
+        "the spray missed undersides",
+        "they withstand the spray or it is stale",
+    )
+    chances = [one.chance for one in causes]
+    assert chances == sorted(chances, reverse=True) and 0 < sum(chances) <= 1.0 + 1e-9
+    assert told["left"].to_tell.startswith("To tell: ")
     reason = next(b for b in told["left"].because if "one thing changed" in b.says)
     assert reason.rests_on and all(a.startswith("event:") for a in reason.rests_on)
 
 
 def test_without_a_spray_no_spray_has_failed(told: dict[str, Population]) -> None:
-    assert "spray" not in told["unsprayed"].disagrees
+    unsprayed = told["unsprayed"]
+    assert not any("spray" in one.what for one in unsprayed.may_be)
+    assert "spray" not in unsprayed.disagrees + unsprayed.to_tell
 
 
 def test_enemies_first_counted_after_the_look_before_are_reckoned_with(tmp_path: Path) -> None:

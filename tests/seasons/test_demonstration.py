@@ -1,6 +1,7 @@
 """The demonstration's plot, worked out and held against what its journal and labels say by hand."""
 
 import csv
+import io
 from collections.abc import Callable
 from datetime import date, datetime, timedelta
 from importlib.resources import files
@@ -9,10 +10,13 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
+from pypdf import PdfReader
 
 from lattermath.desk.demo import Shown
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan as planned
+from lattermath.sheets.figures import said_in
+from lattermath.sheets.paper import pdf_sheet
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan, Population, Task, VisitPlan
 
@@ -166,3 +170,15 @@ def first_hard_frosts() -> dict[int, date]:
         if day.year < 2011 and day.month >= 8 and low and float(low) <= -2:
             found.setdefault(day.year, day.replace(year=2011))
     return found
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_the_printed_front_is_one_page_and_loses_no_caution(plan: Plan, units: str) -> None:
+    """A4 where units are metric, US Letter where they are not; a full visit with a spray."""
+    pages = PdfReader(io.BytesIO(pdf_sheet(plan, "Plot 14", units))).pages  # type: ignore[arg-type]
+    front, after = (" ".join(page.extract_text().split()) for page in pages[:2])
+    assert "Turn over." in front and after.startswith("Why, and what was reckoned")
+    for task in tonight(plan).tasks:
+        for caution in task.cautions:
+            assert said_in(caution, units)[1:].rstrip(".") in front  # type: ignore[arg-type]
+    assert "Also seen" in front

@@ -201,7 +201,7 @@ def test_no_letter_is_smaller_than_eight_points(plan: Plan, more: int) -> None:
 
 
 def test_a_front_that_goes_on_says_so_at_its_head_and_is_set_larger(plan: Plan) -> None:
-    fits, goes_on = (read(pdf_sheet(long(plan, n), "Plot 14")).pages for n in (0, 24))
+    fits, goes_on = (read(pdf_sheet(long(plan, n), "Plot 14")).pages for n in (0, 32))
     assert "goes on overleaf" not in words(fits[0].extract_text())
     assert "Turn over." in words(fits[0].extract_text())
     head, after = (words(page.extract_text()) for page in goes_on[:2])

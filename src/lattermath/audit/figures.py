@@ -104,6 +104,7 @@ HOSES = frozenset({"water_jet"})
 COVERS = frozenset({"row_cover"})
 SITTING = frozenset({"vacuum", "bag_enclosure"})
 LET_OUT = frozenset({"encarsia", "phytoseiulus", "lacewing_ladybeetle"})
+SEARCHED = frozenset({"hand_pick", "prune_leaves", "phytoseiulus", "lacewing_ladybeetle"})
 WRITTEN_AS = {  # method: words of the plot file, one of which must be there
     "vacuum": ("vacuum",),
     "row_cover": ("fine mesh", "mesh", "fleece"),

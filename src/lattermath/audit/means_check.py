@@ -18,6 +18,7 @@ from lattermath.audit.figures import (
     LEAF_DRY_HOURS,
     LET_OUT,
     MITES_LIVE_C,
+    SEARCHED,
     SITTING,
     WINDOW_OPENS,
     WRITTEN_AS,
@@ -25,6 +26,7 @@ from lattermath.audit.figures import (
     holds_soap,
     holds_sulfur,
 )
+from lattermath.audit.hour_check import first_light
 from lattermath.audit.ledger import Application, Site, Stay
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.evening import Evening
@@ -40,6 +42,8 @@ def check_means(
     hours = {evening.day: evening for evening in evenings}
     for stay in work:
         method = stay.task.method or ""
+        if stay.task.kind == "look" or (stay.task.kind == "treat" and method in SEARCHED):
+            yield from _unseen(stay, hours.get(stay.visit.date))
         if stay.task.product is not None or stay.task.kind != "treat":
             continue
         words = WRITTEN_AS.get(method, ())
@@ -56,6 +60,17 @@ def check_means(
             yield Fault("lifts boards late in the day", stay.where, site.said(stay.ends))
         if method in LET_OUT:
             yield from _let_out(stay, evening, applied, site)
+
+
+def _unseen(stay: Stay, evening: Evening | None) -> Iterator[Fault]:
+    """Eyes after civil dusk or before civil dawn; a day without dusk has no dark."""
+    dawn = None if evening is None else first_light(evening)
+    if evening is None or evening.civil_dusk is None or dawn is None:
+        return
+    if not dawn <= stay.begins <= stay.ends <= evening.civil_dusk.timestamp():
+        yield Fault(
+            "looks at leaves in the dark", stay.where, f"{evening.civil_dusk:%H:%M} is dusk"
+        )
 
 
 def _wet_at_night(stay: Stay, evening: Evening | None) -> Iterator[Fault]:

@@ -15,7 +15,13 @@ from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.sighting_check import Check, checked, worth_checking
 from lattermath.desk.insect_belief import all_applied, believe_insects, with_more
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.sighting_told import NEW_DAYS, at_odds_says, look_says, ranked_says
+from lattermath.planning.sighting_told import (
+    NEW_DAYS,
+    at_odds_says,
+    look_says,
+    may_be,
+    ranked_says,
+)
 from lattermath.planning.telling_look import telling_look
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.events import Sighting, Treatment
@@ -52,10 +58,14 @@ def with_odds(facts: SeasonFacts, belief: ClusterBelief, population: Population)
     figures = belief.life.figures
     look = telling_look(figures, belief.stands, worst.ranked, facts.today_index)
     name = belief.stands[look.place].name if look else ""
-    says = at_odds_says(_what(belief, worst.look), worst.check, worst.ranked)
-    says += look_says(look, name, figures.habits.counted_word, worst.ranked)
     reason = Because(ranked_says(worst.ranked), rests_on=worst.rests_on)
-    return replace(population, disagrees=says, because=(*population.because, reason))
+    return replace(
+        population,
+        disagrees=at_odds_says(_what(belief, worst.look), worst.check),
+        may_be=may_be(worst.ranked),
+        to_tell=look_says(look, name, figures.habits.counted_word, worst.ranked),
+        because=(*population.because, reason),
+    )
 
 
 def checks_of(facts: SeasonFacts, belief: ClusterBelief) -> Iterator[Check]:

@@ -130,7 +130,7 @@ def _visit(
         worked.pests.sick,
     )
     after = next((day for day in facts.visits if day > evening.day), None)
-    return visit_plan(evening, facts.plot.visiting.minutes, found, after)
+    return visit_plan(evening, facts.plot.visiting.minutes, found, after, facts.evenings)
 
 
 def _never_looked(facts: SeasonFacts) -> bool:

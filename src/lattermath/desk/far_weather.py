@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from lattermath.vocabulary.errors import Fault, WeatherFileError
 from lattermath.vocabulary.measure import measure
@@ -53,6 +53,19 @@ def far_words(stations: Iterable[Station], place: Place) -> Iterator[str]:
         high = higher is not None and abs(higher) > SAID_M
         if far > SAID_KM or high:
             yield _warning(station, far, higher if high else None)
+
+
+def unplaced_words(unplaced: Sequence[str]) -> Iterator[str]:
+    """One line on all weather of which nobody says where it was measured.
+
+    The grower's own highs and lows are of the plot, and no part of it.
+    """
+    if unplaced:
+        named = " and ".join(filter(None, (", ".join(unplaced[:-1]), unplaced[-1])))
+        yield (
+            f"Not known how far from the plot this was measured: {named}. Where a station is not "
+            "near, dates, frosts and water on this sheet may be out by days."
+        )
 
 
 def _warning(station: Station, far: float, higher: float | None) -> str:

@@ -44,7 +44,8 @@ def _warned(visits: tuple[VisitPlan, ...], frost: str) -> tuple[VisitPlan, ...]:
     if not frost or not visits:
         return visits
     first = visits[0]
-    return (replace(first, warning=frost, short_of_time=FROST_FIRST), *visits[1:])
+    told = ". ".join(words.rstrip(".") for words in (frost, first.warning) if words)
+    return (replace(first, warning=told, short_of_time=FROST_FIRST), *visits[1:])
 
 
 def _plan(

@@ -36,7 +36,7 @@ ASKED_FOR = {
     "pick": "picked {planting} KILOGRAMS",
     "look": "count {planting} WHAT NUMBERS, or log none {planting} WHAT --leaves 10",
     "set out": "set-out NEW-NAME CROP PLANTS --bed BED --lot LOT",
-    "sow": "sown CROP SEEDS --planting NEW-NAME --bed BED",
+    "sow": "sown CROP SEEDS BED, or sown CROP SEEDS cups",
     "treat": "treated {planting} PRODUCT --litres LITRES",
     "pull": "pulled {planting} --plants PLANTS",
 }

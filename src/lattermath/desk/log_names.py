@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from pathlib import Path
@@ -9,9 +10,14 @@ from typing import NamedTuple
 
 from lattermath.desk import clock
 from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.knowledge.tables import load_tables
 from lattermath.record.read_back import plot_as_of
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.plot import Plot
+from lattermath.vocabulary.events import Payload
+from lattermath.vocabulary.plot import Planting, Plot
+
+# What growers call what stands on the bench; seed that went there is a new lot.
+CUPS = frozenset({"cups", "in cups", "cup", "cells", "pots", "modules", "tray", "trays", "bench"})
 
 
 class Thing(NamedTuple):
@@ -23,10 +29,17 @@ class Thing(NamedTuple):
     stands: bool = True  # False for a planting that was pulled
 
 
-def plot_now(path: Path | str) -> Plot:
-    """Give the plot as the journal tells it now."""
+def plot_now(path: Path | str, without: str = "") -> Plot:
+    """Give the plot as the journal tells it now; `without` the entry of that id."""
     with open_journal(folder_at(path)) as journal:
-        return plot_as_of(journal.events(), date.max)
+        return plot_as_of([one for one in journal.events() if one.id != without], date.max)
+
+
+def written_under(path: Path | str, entry_id: str) -> Payload | None:
+    """What was said by the entry of that id; None where there is none."""
+    with open_journal(folder_at(path)) as journal:
+        there = journal.find(entry_id)
+        return None if there is None else there.payload
 
 
 def planting_key(plot: Plot, words: str) -> str:
@@ -73,10 +86,69 @@ def or_made_up(plot: Plot, name: str, crop: str, at: datetime | None) -> str:
     if name:
         return name
     day = (clock.now() if at is None else at).date()
-    made = f"{crop} {day.day} {day:%b}"
+    made = f"{crop.replace('_', ' ')} {day.day} {day:%b}"
     lots = [Thing("lot", lot.key, lot.called) for lot in plot.lots]
     names = (made, *(f"{made} {n}" for n in range(2, 100)))
     return next(one for one in names if not _exact([*lots, *_plantings(plot)], one))
+
+
+class Sown(NamedTuple):
+    """Where seed went: a new lot in cups, or a planting, and its bed."""
+
+    lot: str | None = None
+    planting: str | None = None
+    bed: str | None = None
+
+
+def sown_in(
+    plot: Plot,
+    crop: str,
+    where: str = "",
+    *,
+    lot: str = "",
+    planting: str = "",
+    at: datetime | None = None,
+) -> Sown:
+    """Where seed of a crop went, from as little as the grower says.
+
+    where : "cups", a bed, or a planting that was declared and not begun; "": only such a planting
+            of the crop is meant, where there is just one.
+    lot, planting : names of the grower's own; one is made of crop and day where none is given.
+
+    Raises InputError where it fits neither or both, and asks where it is not clear.
+    """
+    cups = _plain(where) in CUPS
+    if (lot and planting) or (lot and where and not cups) or (planting and cups):
+        fault = "seed goes into cups or into a bed, not into both"
+        raise InputError(Fault(fault, "log sown", lot or planting, "Name one of them."))
+    if lot or cups:
+        return Sown(lot=or_made_up(plot, lot, crop, at))
+    waiting = _not_begun(plot, crop)
+    named = [p for p in waiting if _plain(where) in (_plain(p.key), _plain(p.name))]
+    bed = bed_key(plot, where) if where and not named else None
+    meant = named or [p for p in waiting if bed is None or p.bed == bed]
+    if planting:
+        return Sown(planting=planting, bed=bed)
+    if len(meant) == 1:
+        return Sown(planting=meant[0].key, bed=bed)
+    if bed is None:
+        raise InputError(_where_went(plot, crop, where, [p.name for p in meant]))
+    return Sown(planting=or_made_up(plot, "", crop, at), bed=bed)
+
+
+def _not_begun(plot: Plot, crop: str) -> list[Planting]:
+    """The plantings of a crop that were declared and have no date yet."""
+    kind = load_tables().crosswalk.crop(crop) or crop
+    own = (p for p in plot.plantings if not p.neighbours_plot and p.pulled is None)
+    return [p for p in own if p.crop == kind and p.started is None]
+
+
+def _where_went(plot: Plot, crop: str, where: str, meant: Sequence[str]) -> Fault:
+    """The question that is left, with the answers that there are."""
+    beds = [bed.name for bed in plot.beds]
+    answers = ", ".join(dict.fromkeys(("cups", *meant, *beds)))
+    remedy = f"Say one of: {answers}. As in: log sown {crop} 8 {shlex.quote((*beds, 'cups')[0])}."
+    return Fault("it is not clear where the seed went", "log sown", where, remedy)
 
 
 def _plantings(plot: Plot) -> list[Thing]:

@@ -28,6 +28,7 @@ N_VISITS = 12  # how many coming visits a course may use
 SEASON_ENDS = {False: (11, 30), True: (5, 31)}  # by hemisphere; judgement: growth has stopped
 LEAST_DAYS = 45  # judgement
 MOST_DAYS = 160  # judgement: no tender plant is planned for longer
+TYPED_MONTHS = "the usual months you typed"
 DAYS_BACK = 120  # judgement: crops and pests that matter began within this time
 
 
@@ -53,6 +54,7 @@ class SeasonFacts:
     serial: int
     leaf_hours: Mapping[date, str] = field(default_factory=dict)  # see weather/leaf_hours.py
     stations: tuple[Station, ...] = ()  # where the weather was measured
+    unplaced: tuple[str, ...] = ()  # weather of which nobody says where it was measured
     left_out: frozenset[str] = frozenset()  # products that are not to be planned with
 
     @property
@@ -130,6 +132,7 @@ def gather(
         serial=serial,
         leaf_hours=leaf_hours or {},
         stations=sky.stations,
+        unplaced=(*sky.unplaced, *((TYPED_MONTHS,) if normals else ())),
     )
 
 

@@ -25,6 +25,7 @@ class Sky:
     forecast: tuple[Reading, ...]
     leaf_hours: Mapping[date, str] = field(default_factory=dict)  # by day, as `leaf_hours` says
     stations: tuple[Station, ...] = ()  # where files say that they were measured
+    unplaced: tuple[str, ...] = ()  # files that do not say where they were measured
     left_out: str = ""  # what was typed for later days but written down only since
 
 
@@ -47,6 +48,7 @@ def sky_of(journal: Journal, events: tuple[Event, ...], day: date) -> Sky:
         _typed(row.day, row.low_c, row.high_c, row.rain_mm, on)
         for row, on in days_typed(events, day)
     )
+    unplaced = tuple(dict.fromkeys(file.file for file in files if station_of(file) is None))
     if typed:
         files.append(WeatherFile("plot.toml", "week", "", typed, None, None, None, ()))
     for of, reading in _told(typed, day).items():
@@ -59,7 +61,8 @@ def sky_of(journal: Journal, events: tuple[Event, ...], day: date) -> Sky:
     hours = leaf_hours(forecast) | leaf_hours(came)
     measured = (station for file in files if (station := station_of(file)) is not None)
     stations = tuple({one.file: one for one in measured}.values())
-    return Sky(daily_record(files), forecast, hours, stations, _left_out(events, typed, day))
+    late = _left_out(events, typed, day)
+    return Sky(daily_record(files), forecast, hours, stations, unplaced, late)
 
 
 def _file(payload: WeatherTaken, readings: tuple[Reading, ...]) -> WeatherFile:

@@ -84,17 +84,18 @@ def watered(
     return post(plot, watering, at, as_json, held, units, photo=photo)
 
 
-@log_app.command(help_epilogue=example("sown chard 8 --lot cups-2 --cup-ml 200"))
+@log_app.command(help_epilogue=example("sown chard 8 cups"))
 def sown(
     crop: CropId,
     seeds: int,
+    where: Annotated[str, Parameter(help="cups, a bed, or a planting not begun yet.")] = "",
     /,
     *,
-    lot: Annotated[str | None, Parameter(help="New name for a lot in cups.")] = None,
+    lot: Annotated[str, Parameter(help="Name for a lot in cups; made up when left out.")] = "",
     planting: Annotated[
-        str | None, Parameter(help="New name for a planting sown in place.")
-    ] = None,
-    bed: str | None = None,
+        str, Parameter(help="Name for a planting sown in place; made up when left out.")
+    ] = "",
+    bed: Annotated[str, Parameter(help="The bed, as WHERE.")] = "",
     cup_ml: float = 200.0,
     variety: str = "",
     photo: PhotoFile = None,
@@ -102,16 +103,13 @@ def sown(
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
 ) -> int:
-    """Seed sown, in cups or in place."""
-    if (lot is None) == (planting is None):
-        raise InputError(
-            Fault("seed goes into cups or into a bed", "log sown", "", "Give --lot or --planting.")
-        )
+    """Seed sown, in cups or in place; it asks where when that is not clear."""
     from lattermath.desk import log_names
 
     held = plot_at(plot)
-    ground = log_names.bed_key(held, bed) if bed else None
-    entry = Sowing(crop, asking.whole(seeds, "seeds"), lot, planting, ground, cup_ml, variety)
+    when = asking.instant(at)
+    went = log_names.sown_in(held, crop, where or bed, lot=lot, planting=planting, at=when)
+    entry = Sowing(crop, asking.whole(seeds, "seeds"), *went, cup_ml, variety)
     return post(plot, entry, at, as_json, held, photo=photo)
 
 

@@ -6,6 +6,8 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
+from lattermath.planning.daylight import WAIT, wants_light
+from lattermath.planning.daylight import dawn_of as first_light
 from lattermath.planning.means import ON_ARRIVAL
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.plan import Part, Task, TaskKind
@@ -37,6 +39,7 @@ GIVES_WAY: dict[TaskKind, int] = {
 
 CHANGES: tuple[TaskKind, ...] = ("set out", "sow", "pull")
 SICK: Part = "sick plants last"
+ARRIVING: Part = "on arrival"
 CLEAN_FIRST: tuple[Part, ...] = ("pick", "look")
 
 
@@ -62,7 +65,8 @@ def in_order(tasks: Iterable[Task], sick: Collection[str] = ()) -> list[Task]:
     sick : keys of plantings that carry something. Hands and clothes take it on, so what touches
            these comes after all clean ones: within picking and looking, and with tending last.
 
-    Leaves hosed down come before all else on arrival: they must be dry before dark.
+    Leaves hosed down come before all else on arrival: they must be dry before dark; then looks
+    that stand there because light is short, the clean plantings first.
     """
     tended = [
         replace(task, part=SICK) if task.part == "care" and task.planting in sick else task
@@ -75,6 +79,8 @@ def in_order(tasks: Iterable[Task], sick: Collection[str] = ()) -> list[Task]:
             task.part in CLEAN_FIRST and task.planting in sick,
             task.part == SICK and task.kind != "care",
             task.method not in ON_ARRIVAL,
+            task.part == ARRIVING and task.kind != "look",
+            task.part == ARRIVING and task.planting in sick,
         ),
     )
 
@@ -136,16 +142,21 @@ def _with_hours(tasks: Sequence[Task], evening: Evening) -> list[Task]:
     """Run the clock from arrival; the last jobs, one after the other, end when the visit does."""
     early = [task for task in tasks if task.part != "last job"]
     last = [task for task in tasks if task.part == "last job"]
-    timed = _one_after_the_other(early, evening.arrive)
+    timed = _one_after_the_other(early, evening.arrive, first_light(evening))
     clock = timed[-1].ends if timed and timed[-1].ends is not None else evening.arrive
     hours = last_job_hours(evening, sum(task.minutes for task in last))
     start = clock if hours is None else max(clock, hours[0])
     return timed + _one_after_the_other(last, start)
 
 
-def _one_after_the_other(tasks: Sequence[Task], clock: datetime) -> list[Task]:
+def _one_after_the_other(
+    tasks: Sequence[Task], clock: datetime, light: datetime | None = None
+) -> list[Task]:
+    """Hours one after the other; what wants light waits for it where that is near."""
     timed = []
     for task in tasks:
+        if light is not None and wants_light(task) and clock < light <= clock + WAIT:
+            clock = light
         end = clock + timedelta(minutes=task.minutes)
         timed.append(replace(task, starts=clock, ends=end))
         clock = end

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
+from lattermath.planning.daylight import dawn_of
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest, next_day
 from lattermath.vocabulary.evening import LIGHT_AIR, Evening
@@ -141,13 +142,6 @@ def evening_window(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     if bees:
         yield _flowers_closed(r, dusk, c)
         yield _dry_by_dawn(r, dawn, max(c.dry_hours(s.active) for s in sprays))
-
-
-def dawn_of(evening: Evening) -> datetime | None:
-    """First light, as long before sunrise as dusk falls after sunset."""
-    if evening.sunrise is None or evening.sunset is None or evening.civil_dusk is None:
-        return None
-    return evening.sunrise - (evening.civil_dusk - evening.sunset)
 
 
 def window_opens(evening: Evening, c: Cautions) -> datetime | None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime, time, timedelta
 
+from lattermath.planning.daylight import BY_EYE, SUN, light_of, lit
 from lattermath.planning.garden_limits import Covering, may_cover
 from lattermath.planning.hour_limits import window_opens
 from lattermath.planning.means import AT_DUSK, MESH, NEEDS_BEES, RELEASES
@@ -32,11 +33,24 @@ HARSH_GROUPS = frozenset({"1A", "1B", "3A", "4A", "5"})
 
 def physical(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     """The clause of the method asked for; a spray is asked whether it meets a bag or a release."""
+    if r.label is None and r.method.key in BY_EYE:
+        yield from _by_eye(r)
     clause = CLAUSES.get(r.method.key) if r.label is None else None
     if clause is not None:
         yield from clause(r, c)
     elif r.label is not None:
         yield from _spray(r, c)
+
+
+def _by_eye(r: TreatmentRequest) -> Iterator[Because]:
+    """Hands that search leaves want light; no word of it where it never gets dark."""
+    light = light_of(r.evening)
+    if light is None:
+        return
+    seen = lit(r.evening, r.starts, r.ends)
+    again = light.dawn if later(light.dawn, r.starts) else light.dawn + timedelta(days=1)
+    span = f"{light.dawn:%H:%M} to {light.dusk:%H:%M}"
+    yield _caution(f"eyes want light, {span}", seen, SUN, "" if seen else "come by day", again)
 
 
 def _jet(r: TreatmentRequest, _c: Cautions) -> Iterator[Because]:

@@ -10,6 +10,7 @@ from lattermath.belief.explanations import Explained
 from lattermath.belief.sighting_check import Check
 from lattermath.planning.telling_look import TellingLook
 from lattermath.vocabulary.counted import counted
+from lattermath.vocabulary.plan import MayBe
 
 WORDS = {
     "chance": "chance",
@@ -30,15 +31,18 @@ MOST_TOLD = 1000.0  # stands for what cannot be counted
 MOST_NAMED, LEAST_NAMED = 4, 0.08
 
 
-def at_odds_says(what: str, check: Check, ranked: Sequence[Explained]) -> str:
-    """That belief and sighting disagree, and what may explain it, the likeliest first.
+def at_odds_says(what: str, check: Check) -> str:
+    """That belief and sighting disagree.
 
     what : the sighting in words, as in "Cucumbers: 130 counted on 10 leaves on 21 Jul".
     """
-    expected = _between(check)
+    return f"{what}, where {_between(check)} {_were(check)} expected."
+
+
+def may_be(ranked: Sequence[Explained]) -> tuple[MayBe, ...]:
+    """What may explain it, the likeliest first; the hardly likely is not named."""
     named = [one for one in ranked if one.share >= LEAST_NAMED][:MOST_NAMED]
-    told = ", ".join(f"{WORDS[one.key]} ({_in_ten(one.share)})" for one in named)
-    return f"{what}, where {expected} {_were(check)} expected. May be {told}."
+    return tuple(MayBe(WORDS[one.key], one.share) for one in named)
 
 
 def _between(check: Check) -> str:
@@ -53,19 +57,14 @@ def _were(check: Check) -> str:
     return "was" if check.high <= 0 else "were"
 
 
-def _in_ten(share: float) -> str:
-    tenths = round(10 * share)
-    return f"{tenths} in 10" if tenths else "1 in 10 or less"
-
-
 def look_says(look: TellingLook | None, name: str, word: str, ranked: Sequence[Explained]) -> str:
     """The look that would tell them apart, with about what it would find by two of them."""
     spray = [o for o in ranked if o.key in OF_A_SPRAY and o.share >= LEAST_NAMED]
     pair = None if look is None else _apart(look, ranked)
     if look is None or pair is None:
-        return f" To tell: {WET_LOOK}." if spray else ""
+        return f"To tell: {WET_LOOK}." if spray else ""
     told = ", ".join(f"{_about(look.finds[key])} if {_if(key)}" for key in pair)
-    says = f" To tell: {_how(look, name, word)}: {told}."
+    says = f"To tell: {_how(look, name, word)}: {told}."
     return f"{says} And {WET_LOOK}." if len(spray) > 1 else says
 
 

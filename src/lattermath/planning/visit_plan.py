@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from lattermath.planning.daylight import has_light, in_the_dark, lamp, looks_first, moved, no_light
 from lattermath.planning.evening_order import Ordered, fit, if_missed, short_of_time
 from lattermath.planning.skipping import with_skipped
 from lattermath.vocabulary.evening import OWN_FORECAST, Evening
@@ -30,13 +31,19 @@ class Ingredients:
 
 
 def visit_plan(
-    evening: Evening, minutes: int, found: Ingredients, after: date | None = None
+    evening: Evening,
+    minutes: int,
+    found: Ingredients,
+    after: date | None = None,
+    evenings: Iterable[Evening] = (),
 ) -> VisitPlan:
-    """Order what was found, fit it into the minutes, and name what does not fit.
+    """Order what was found, fit it into the minutes and the light, and name what does not fit.
 
-    after : the day of the next visit, until which what is left out waits.
+    after    : the day of the next visit, until which what is left out waits.
+    evenings : of the visits that are known; what wants light waits for the next that has any.
     """
-    ordered = fit(found.tasks, evening, minutes, found.sick)
+    lit_next = next((e for e in evenings if e.day > evening.day and has_light(e)), None)
+    ordered, dark = _in_light(found, evening, minutes)
     return VisitPlan(
         date=evening.day,
         arrive=evening.arrive,
@@ -45,13 +52,32 @@ def visit_plan(
         weather=weather_words(evening),
         minutes=ordered.minutes,
         tasks=with_skipped(ordered.tasks, after),
-        not_today=found.not_today,
+        not_today=(*moved(dark, evening, lit_next), *found.not_today),
         left_out=tuple(map(_left_out, ordered.left_out)),
         short_of_time=short_of_time(ordered.tasks),
         if_missed=if_missed(ordered.tasks),
-        bring=tuple(dict.fromkeys(found.bring)),
+        bring=tuple(dict.fromkeys((*found.bring, *lamp(ordered.tasks, evening)))),
         water_left=_water_left(found.water_left, ordered),
+        warning=no_light(evening, ordered.tasks),
     )
+
+
+def _in_light(found: Ingredients, evening: Evening, minutes: int) -> tuple[Ordered, list[Task]]:
+    """The work in its order, and what wants light and would be done without it.
+
+    Where some of it would be, the looks come first; what is still in the dark is left for another
+    visit, the last of it first, and what is left may move up.
+    """
+    ordered = fit(found.tasks, evening, minutes, found.sick)
+    tasks, dark = list(found.tasks), list[Task]()
+    if in_the_dark(ordered.tasks, evening):
+        tasks = looks_first(tasks)
+        ordered = fit(tasks, evening, minutes, found.sick)
+    while late := in_the_dark(ordered.tasks, evening):
+        dark.append(late[0])
+        tasks = [task for task in tasks if task.id != late[0].id]
+        ordered = fit(tasks, evening, minutes, found.sick)
+    return ordered, dark
 
 
 def weather_words(evening: Evening) -> str:

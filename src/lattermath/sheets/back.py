@@ -10,6 +10,7 @@ from lattermath.sheets import figures
 from lattermath.sheets import wording as w
 from lattermath.sheets.figures import Units
 from lattermath.sheets.front import Teller, bar_reason, in_order, row, sentence, stopped, title
+from lattermath.sheets.odds_told import at_odds
 from lattermath.sheets.since_words import since_lines
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.bare_ground import BareGround
@@ -210,7 +211,7 @@ def _population(population: Population, tell: Teller) -> Block:
     organism = tell.name(population.organism)
     says = [tell.tell(population.says)]
     if population.disagrees:
-        says.append(tell.tell(population.disagrees))
+        says.append(tell.tell(at_odds(population, chances=True)))
     if population.course_says:
         says.append(tell.tell(population.course_says))
     says += _course(population.course, tell)

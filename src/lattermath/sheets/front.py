@@ -10,6 +10,7 @@ from datetime import date, datetime
 from lattermath.sheets import figures
 from lattermath.sheets import wording as w
 from lattermath.sheets.figures import Units
+from lattermath.sheets.odds_told import at_odds
 from lattermath.sheets.pencil import Blank, blanks_of
 from lattermath.sheets.since_words import since_line
 from lattermath.vocabulary import calendar
@@ -19,7 +20,7 @@ from lattermath.vocabulary.sentence import capital
 
 PART_ORDER = tuple(w.PARTS)
 _TITLE_LEAST, _TITLE_ROOM = 18, 44  # columns
-CHANCE = re.compile(r" \(\d+ in 10\)")  # stands on the back, where how sure it is is told
+_RANKED = ("pull", "replace", "fight")
 _MEASURED = ("treat", "set out", "sow")  # tasks that say how much to take
 
 
@@ -299,7 +300,7 @@ def _when(when: datetime) -> str:
 
 def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
     yield from _at_home(plan, visit, tell)
-    doubts = (CHANCE.sub("", population.disagrees) for population in plan.populations)
+    doubts = (at_odds(population, chances=False) for population in plan.populations)
     away = (absence.says for absence in plan.away)
     for warning in dict.fromkeys((*away, *plan.warnings, *doubts)):
         if warning:
@@ -310,18 +311,19 @@ def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
 
 
 def _decided(plan: Plan, tell: Teller) -> Iterable[str]:
-    verdicts = plan.verdicts
-    ranked = [v for v in verdicts if v.verdict == "pull"]
-    ranked += [v for v in verdicts if v.verdict == "replace"]
-    ranked += [v for v in verdicts if v.verdict == "fight"]
-    quiet = [v for v in verdicts if v.verdict == "let run"]
+    ranked = [v for kind in _RANKED for v in plan.verdicts if v.verdict == kind]
+    quiet = [v for v in plan.verdicts if v.verdict == "let run"]
     later = {one.planting: one.later for one in plan.outlook if one.later}
     told = [v for v in quiet if v.minds or v.planting in later]
+    alike: dict[str, list[str]] = {}  # by all that is said after the name
     for verdict in (*ranked, *told):
-        says = decision(verdict, tell)
+        says, name = decision(verdict, tell), tell.name(verdict.planting)
         if verdict.planting in later:
             says = f"{says} {sentence(tell.tell(later[verdict.planting]))}"
-        yield says
+        after = says.removeprefix(f"{name}: ")
+        alike.setdefault(after, []).extend([name] * (after != says))
+    for says, names in alike.items():
+        yield f"{figures.listed(names)}: {says}" if names else says
     resting: dict[str, list[str]] = {}  # by what the verdict adds: a fleece, a second look
     for verdict in quiet:
         if verdict not in told:

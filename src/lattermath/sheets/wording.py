@@ -155,6 +155,7 @@ LABEL_IS_LAW = "The label in your hand is the law. It outranks this sheet."
 RINSE = "Rinse what you eat under running water. Leave what animals have soiled."
 
 CHANCE = "{tenths} in 10"
+MAY_BE = "May be {causes}."
 CHANCE_NONE = "hardly ever"
 CHANCE_ALL = "nearly always"
 OF = "{amount} of {what}"

@@ -246,6 +246,14 @@ class CourseStep:
 
 
 @dataclass(frozen=True, slots=True)
+class MayBe:
+    """One thing that may explain a sighting, and how likely it is beside the others."""
+
+    what: str  # a noun or a clause
+    chance: float
+
+
+@dataclass(frozen=True, slots=True)
 class Population:
     """What lives on the plantings of one cluster, and the course against it."""
 
@@ -256,13 +264,15 @@ class Population:
     course: tuple[CourseStep, ...]
     course_says: str
     left_on_last_day: Span  # share of the untreated number
-    disagrees: str = ""  # when belief and sighting disagree
+    disagrees: str = ""  # when belief and sighting disagree: what was seen, what was expected
     generation_days: float | None = None  # egg to adult at the expected warmth
     because: tuple[Because, ...] = ()
     where: tuple[Presence, ...] = ()  # one for each of `plantings`
     so_far: tuple[Trace, ...] = ()  # the strips' stages up to today, in the strips' unit
     hatch: DaySpan | None = None  # by when an egg laid today has hatched; None: lays none
     turn: Turn | None = None  # the number at which the course would begin, or cease, to pay
+    may_be: tuple[MayBe, ...] = ()  # what may explain that it disagrees, the likeliest first
+    to_tell: str = ""  # the look that would tell these apart, as a sentence
 
 
 @dataclass(frozen=True, slots=True)

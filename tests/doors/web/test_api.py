@@ -219,6 +219,24 @@ def test_one_id_says_one_thing(client: TestClient, folder: Path) -> None:
     assert entries(folder) == before
 
 
+def test_a_sowing_is_told_by_crop_and_place_and_sent_again_is_the_same(
+    client: TestClient, folder: Path
+) -> None:
+    before = entries(folder)
+    for number, where in ((75, "cups"), (76, "bed G"), (77, "cups")):
+        asked = {"kind": "sown", "id": new_id(number), "crop": "chard", "seeds": 8, "where": where}
+        first, again = (client.post("/api/log", json=asked) for _ in range(2))
+        assert (first.status_code, again.status_code) == (201, 200), first.text + again.text
+        assert first.json()["entries"] == again.json()["entries"]
+    assert entries(folder) == before + 3
+    lots = {lot["key"] for lot in client.get("/api/plot").json()["lots"]}
+    assert len({name for name in lots if name.startswith("chard")}) == 2
+    unclear = client.post(
+        "/api/log", json={"kind": "sown", "id": new_id(78), "crop": "chard", "seeds": 8}
+    )
+    assert unclear.status_code == 422 and "cups, bed A" in unclear.json()["remedy"]
+
+
 def test_undo_takes_back_once_and_only_what_it_named(client: TestClient, folder: Path) -> None:
     told = [client.post("/api/log", json={**SPOTS, "id": new_id(n)}).json() for n in (80, 81)]
     serials = [str(one["entries"][0]["serial"]) for one in told]

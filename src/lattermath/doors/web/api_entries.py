@@ -7,6 +7,8 @@ lots and products are named by key or by name.
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
 from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -72,6 +74,10 @@ class Entry(Brought):
     def payload(self, plot: Plot) -> Payload:
         """The entry as the journal keeps it; InputError names what the plot has not."""
         raise NotImplementedError
+
+    def settled(self, plot: Plot, _folder: Path) -> Payload:
+        """The entry as the journal keeps it; the same where it is sent again."""
+        return self.payload(plot)
 
 
 class Counted(Entry):
@@ -278,20 +284,31 @@ class Sown(Entry):
     kind: Literal["sown"]
     crop: Name
     seeds: Number
-    lot: Name | None = None
-    planting: Name | None = None
-    bed: Name | None = None
+    where: Annotated[
+        Name | None, Field(description="`cups`, a bed, or a planting that was not begun yet.")
+    ] = None
+    lot: Annotated[Name | None, Field(description="Made of crop and day when left out.")] = None
+    planting: Annotated[Name | None, Field(description="Made of crop and day when left out.")] = (
+        None
+    )
+    bed: Annotated[Name | None, Field(description="The bed, as `where`.")] = None
     cup_ml: Annotated[float, Field(gt=0, le=100_000)] = 200.0
     variety: Words = ""
 
-    def payload(self, plot: Plot) -> Payload:
-        """A sowing; InputError where it goes neither into cups nor into a bed, or into both."""
-        if (self.lot is None) == (self.planting is None):
-            remedy = "Give lot or planting."
-            raise InputError(Fault("seed goes into cups or into a bed", "lot", "", remedy))
-        bed = None if self.bed is None else log_names.bed_key(plot, self.bed)
-        seeds = whole(self.seeds, "seeds")
-        return Sowing(self.crop, seeds, self.lot, self.planting, bed, self.cup_ml, self.variety)
+    def payload(self, plot: Plot) -> Sowing:
+        """A sowing; InputError where it goes into both, or where it went is not clear."""
+        where, lot, planting = self.where or self.bed or "", self.lot or "", self.planting or ""
+        at = None if self.at is None else datetime.fromisoformat(self.at)
+        went = log_names.sown_in(plot, self.crop, where, lot=lot, planting=planting, at=at)
+        return Sowing(self.crop, whole(self.seeds, "seeds"), *went, self.cup_ml, self.variety)
+
+    def settled(self, plot: Plot, folder: Path) -> Payload:
+        """The same, under the name that was made for it where it came before."""
+        there = log_names.written_under(folder, self.id)
+        if self.lot or self.planting or not isinstance(there, Sowing):
+            return self.payload(plot)
+        said = self.payload(log_names.plot_now(folder, without=self.id))
+        return replace(said, lot=there.lot, planting=there.planting)
 
 
 class Cups(Entry):

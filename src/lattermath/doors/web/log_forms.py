@@ -311,12 +311,11 @@ def _sown(asked: Asked) -> Sequence[Blank]:
 
 def _read_sown(form: Filled, asked: Asked) -> Payload:
     crop = form.asked("crop", "the crop")
-    name = log_names.or_made_up(asked.plot, form.one("name"), crop, form.hour("at"))
     seeds = asking.whole(form.number("seeds") or 0, "seeds")
-    place = form.asked("place", "the place")
-    if place == "cups":
-        return Sowing(crop, seeds, lot=name, cup_ml=float(form.number("cup_ml") or 200))
-    return Sowing(crop, seeds, planting=name, bed=log_names.bed_key(asked.plot, place))
+    name, place = form.one("name"), form.asked("place", "the place")
+    named = {"lot" if place == "cups" else "planting": name}
+    went = log_names.sown_in(asked.plot, crop, place, **named, at=form.hour("at"))
+    return Sowing(crop, seeds, *went, cup_ml=float(form.number("cup_ml") or 200))
 
 
 def _care(asked: Asked) -> Sequence[Blank]:

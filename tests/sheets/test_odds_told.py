@@ -1,0 +1,26 @@
+"""What disagrees: statement, causes and chances are held apart, and only the back has chances."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from lattermath.sheets.back import back
+from lattermath.sheets.front import front
+from lattermath.vocabulary.plan import MayBe, Plan
+
+# A count that itself reads like a chance: no rule on words could tell the two apart.
+SAYS = "Aubergines: scales on (9 in 10) leaves, where 1 to 2 were expected."
+CAUSES = (MayBe("the spray missed undersides", 0.52), MayBe("a miscount", 0.02))
+
+
+def test_only_the_back_says_how_likely_each_cause_is(plan: Plan) -> None:
+    odd = replace(
+        plan.populations[0], disagrees=SAYS, may_be=CAUSES, to_tell="To tell: turn leaves."
+    )
+    told = replace(plan, populations=(odd,))
+    sheet = front(told, "Plot", "metric")
+    assert sheet is not None
+    causes = "May be the spray missed undersides{}, a miscount{}. To tell: turn leaves."
+    assert any(note.says == f"{SAYS} {causes.format('', '')}" for note in sheet.notes)
+    lines = [line for block in back(told, "metric") for line in block.says]
+    assert f"{SAYS} {causes.format(' (5 in 10)', ' (1 in 10)')}" in " ".join(lines)
