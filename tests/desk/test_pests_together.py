@@ -21,6 +21,7 @@ from lattermath.desk.crop_season import believe_crops, growing_season
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_cluster import Cluster, cluster_of
 from lattermath.desk.insect_course import search
+from lattermath.desk.insect_sprayings import own_work
 from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_belief import followed_diseases
 from lattermath.desk.leaf_disease_course import LeafCase, leaf_case, search_leaf
@@ -28,6 +29,7 @@ from lattermath.desk.log_names import planting_key, plot_now
 from lattermath.desk.log_visit import log
 from lattermath.desk.permits import Permits, permits_of
 from lattermath.desk.pests_together import Joint, search_all
+from lattermath.desk.picking_rounds import pick_bars
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.start import start
 from lattermath.desk.take_weather import take
@@ -90,7 +92,7 @@ consecutive_max = "none"
 sold_to_amateurs = true
 organic_input = true
 [shelf.crops."cucumber"]
-pre_harvest_days = 0
+pre_harvest_days = {wait}
 retreat_days = {retreat}
 season_max = {most}
 rate_ml_per_l = 10
@@ -106,14 +108,17 @@ def empty(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def both(
-    empty: Path, hour: float, flies: int, percent: float, most: int = 6
+    empty: Path, hour: float, flies: int, percent: float, most: int = 6, wait: int = 0
 ) -> tuple[Cluster, LeafCase, Permits]:
-    """Whitefly and mildew on the same cucumbers, oil and one fungicide the only means."""
-    plot = empty / f"{hour:g}-{flies}-{percent:g}-{most}"
+    """Whitefly and mildew on the same cucumbers, oil and one fungicide the only means.
+
+    wait : days from either treatment to picking.
+    """
+    plot = empty / f"{hour:g}-{flies}-{percent:g}-{most}-{wait}"
     if plot.exists():
         shutil.rmtree(plot)
     plot.mkdir()
-    labels = (LABEL.format(active=a, retreat=3, most=most) for a in ("neem_oil", OTHER))
+    labels = (LABEL.format(active=a, retreat=3, most=most, wait=wait) for a in ("neem_oil", OTHER))
     (plot / "plot.toml").write_text(PLOT.format(hour=hour) + "".join(labels))
     start(plot, at=datetime(2011, 6, 1, 12, 0))
     weather = plot / "champion.csv"
@@ -126,6 +131,7 @@ def both(
         facts = facts_of(folder_at(plot), journal, ON, None)
     beliefs = believe_crops(facts, growing_season(facts))
     permits = permits_of(facts, beliefs)
+    permits = replace(permits, picks=pick_bars(facts, beliefs, permits))
     belief = believe_insects(facts, FLY)
     assert belief is not None
     cluster = cluster_of(facts, belief, beliefs, permits)
@@ -185,7 +191,16 @@ CASES = [(1.0, 300, 4.0), (1.0, 60, 15.0), (0.3, 900, 1.5), (0.5, 600, 20.0), (0
 @pytest.mark.parametrize(("hour", "flies", "percent"), CASES)
 @pytest.mark.parametrize("most", [1, 6])
 def test_the_joint_search_finds_what_enumeration_finds(empty, hour, flies, percent, most) -> None:
-    cluster, case, permits = both(empty, hour, flies, percent, most)
+    found_as_good_as_enumerated(*both(empty, hour, flies, percent, most))
+
+
+@pytest.mark.parametrize(("hour", "flies", "percent"), CASES[:4])
+@pytest.mark.parametrize("wait", [4, 10])
+def test_so_it_does_where_treating_bars_pickings(empty, hour, flies, percent, wait) -> None:
+    found_as_good_as_enumerated(*both(empty, hour, flies, percent, wait=wait))
+
+
+def found_as_good_as_enumerated(cluster: Cluster, case: LeafCase, permits: Permits) -> None:
     joint = search_all([cluster], [case], search_together)
     assert legal(joint, permits)
     costs = list(every_plan(cluster, case, permits))
@@ -193,3 +208,57 @@ def test_the_joint_search_finds_what_enumeration_finds(empty, hour, flies, perce
     assert joint.cost() >= best - 1e-6
     gap = (joint.cost() - best) / max(nothing - best, 1e-9)
     assert gap <= 0.01 or joint.cost() - best <= 0.05
+
+
+def test_what_bars_is_worth_what_a_count_by_days_says(empty) -> None:
+    """Cucumbers hang four days: each day's crop is walked to its picking, visit by visit."""
+    cluster, case, _ = both(empty, 1.0, 300, 4.0, wait=10)
+    bars, facts = cluster.rulings.bars, cluster.facts
+    assert bars is not None
+    (key,) = bars.picks
+    one = bars.picks[key]
+    visits = [(day - facts.today).days for day in facts.visits]
+    first, third = visits[0], visits[2]
+    closed = {v for v in visits if first < v <= first + 10 or third < v <= third + 10}
+
+    def had(barred: set[int]) -> float:
+        kept, hung = 0.0, 0  # the last day on which somebody took all that hung
+        for day, portions in enumerate(one.bearing):
+            hung = day if day in visits else hung  # barred ones are cleared and not eaten
+            wait = next((v - day for v in visits if v > day and v not in barred), 999)
+            slowed = 1 - one.slows if day - hung > 4 else 1.0
+            kept += portions * slowed * (wait <= 4)
+        return kept
+
+    (oil,) = cluster.task.candidates
+    steps = (Step(0, oil, (0,)), Step(2, oil, (0,)))
+    lost = cluster.task.lost_picks(steps)
+    assert lost == pytest.approx(had(set()) - had(closed), rel=1e-9)
+    assert lost > 1.0
+    assert lost < sum(cluster.task.lost_picks((step,)) for step in steps)  # what two bar goes once
+    (spray,) = [c for c in case.task.candidates if c.method == OTHER]
+    assert case.task.lost_picks((Step(0, spray, (0,)),)) == pytest.approx(
+        cluster.task.lost_picks(steps[:1])
+    )
+
+
+def test_a_wait_too_long_for_what_it_saves_is_not_begun(empty) -> None:
+    """With picking on the morrow it is sprayed; with sixty days to wait it is not."""
+    for wait, sprayed in ((0, True), (60, False)):
+        cluster, case, _ = both(empty, 1.0, 300, 4.0, wait=wait)
+        joint = search_all([cluster], [case], search_together)
+        assert bool(joint.work) is sprayed
+
+
+def test_the_sheet_says_which_pickings_give(empty) -> None:
+    cluster, _, _ = both(empty, 1.0, 300, 4.0, wait=4)
+    bars = cluster.rulings.bars
+    assert bars is not None
+    (oil,) = cluster.task.candidates
+    found = search(cluster, ())
+    found = replace(found, found=replace(found.found, steps=(Step(0, oil, (0,)),)))
+    (told,) = bars.told(own_work(found))
+    assert told.says.startswith(
+        "cucumbers barred Tue 9 Aug by invented neem_oil: the picking gives"
+    )
+    assert "kg»" in told.says

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
@@ -18,6 +19,7 @@ from lattermath.vocabulary.ruling import Because, Ruling
 
 if TYPE_CHECKING:
     from lattermath.desk.permits import Permits
+    from lattermath.desk.picks_barred import PickBars
 
 Course = tuple[Step, ...]
 Mark = tuple[str, str | None, int, int]  # method, product, visit and place
@@ -77,6 +79,7 @@ class CourseRulings:
     generation_days : of the organism, for the change of mode of action; None for a mildew.
     others          : treatments already planned against other organisms, by day.
     none_tonight    : plantings looked over today with none found; today's look has settled that.
+    bars            : which pickings a treatment bars and what they are worth; None: not asked.
     """
 
     facts: SeasonFacts
@@ -86,6 +89,7 @@ class CourseRulings:
     generation_days: float | None = None
     others: tuple[tuple[date, Spraying], ...] = ()
     none_tonight: frozenset[str] = frozenset()
+    bars: PickBars | None = None
     _ruled: dict[tuple[object, ...], Ruling] = field(default_factory=dict)
     _others_on: dict[int, list[Applied]] = field(default_factory=dict, init=False)
     _asked: _SoFar | None = field(default=None, init=False)
@@ -104,7 +108,15 @@ class CourseRulings:
         )
         return (facts.plot, facts.applied, facts.evenings, facts.tables.digest, self.plantings,
                 self.areas, self.generation_days, others, sorted(self.booked.items()),
-                sorted(self.none_tonight))  # fmt: skip
+                sorted(self.none_tonight),
+                () if self.bars is None else self.bars.bits_for(self.plantings))  # fmt: skip
+
+    @cached_property
+    def barred(self) -> Callable[[Sequence[Step]], float] | None:
+        """What the pickings that some steps bar cost beside the other treatments. [portions]"""
+        if self.bars is None:
+            return None
+        return self.bars.for_course(self.visits, self.plantings, self.others).cost
 
     @property
     def visits(self) -> list[date]:

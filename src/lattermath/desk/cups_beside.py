@@ -9,7 +9,15 @@ from lattermath.vocabulary.events import Sighting
 def infested_for(facts: SeasonFacts, crop: str) -> tuple[str, ...]:
     """Own plantings on which something was seen that lives on this crop too, with its name."""
     names = {planting.key: planting.name for planting in facts.plot.standing()}
-    found: dict[tuple[str, str], str] = {}
+    return tuple(
+        f"{names[key]} ({facts.tables.named(what)})" for key, what in infested(facts, crop)
+    )
+
+
+def infested(facts: SeasonFacts, crop: str) -> tuple[tuple[str, str], ...]:
+    """Keys of own plantings and what was seen there that lives on this crop too, as of now."""
+    names = {planting.key for planting in facts.plot.standing()}
+    found: dict[tuple[str, str], None] = {}
     for event in facts.events:
         seen = event.payload
         if not isinstance(seen, Sighting) or seen.planting not in names:
@@ -18,9 +26,8 @@ def infested_for(facts: SeasonFacts, crop: str) -> tuple[str, ...]:
         if none or not _lives_on(facts, seen.what, crop):
             found.pop((seen.planting, seen.what), None)
             continue
-        what = facts.tables.named(seen.what)
-        found[seen.planting, seen.what] = f"{names[seen.planting]} ({what})"
-    return tuple(dict.fromkeys(found.values()))
+        found[seen.planting, seen.what] = None
+    return tuple(found)
 
 
 def _lives_on(facts: SeasonFacts, what: str, crop: str) -> bool:

@@ -101,8 +101,9 @@ def cluster_of(
     ill, looked = sick(facts, belief), last_looks(facts, belief.organism)
     counted = counted_on(facts, belief.organism, facts.today)
     rulings = CourseRulings(
-        facts, permits, plantings, areas, _generation(facts, belief), none_tonight=counted - ill
-    )
+        facts, permits, plantings, areas, _generation(facts, belief), none_tonight=counted - ill,
+        bars=permits.picks,
+    )  # fmt: skip
     bearing = [bearing_portions(facts, beliefs.get(stand.key)) for stand in belief.stands]
     hurts = harm(facts, belief)
     appetite = np.array([belief.life.figures.appetite(s) for s in belief.life.stages])
@@ -117,6 +118,7 @@ def cluster_of(
         stakes,
         facts.plot.household.worth_of_hour / 60,
         _where(facts, belief),
+        barred=rulings.barred,
     )
     name = facts.tables.organisms[belief.organism].name
     return Cluster(facts, belief, rulings, name, task, hurts, ill, looked)

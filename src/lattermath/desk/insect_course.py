@@ -48,6 +48,7 @@ def search(
         cluster.task,
         belief=counted(cluster, others),
         permits=rulings.permit,
+        barred=rulings.barred,
         taken=_taken(cluster, others),
     )
     if bonus is None:
@@ -112,6 +113,7 @@ def beside(searched: Searched, others: Others) -> Searched:
         searched.task,
         belief=belief_of(searched, others),
         permits=rulings.permit,
+        barred=rulings.barred,
         taken=_taken(cluster, others),
     )
     return replace(searched, task=task, rulings=rulings, others=others)
@@ -158,7 +160,7 @@ def restarted(cluster: Cluster, before: Searched) -> Searched:
     task = replace(cluster.task, belief=belief_of(bare, ()))
     others = (near_courses.within(one.steps, may) for one in found.alternatives)
     courses = dict.fromkeys((steps, *others))
-    costs = {one: course_task.cost_in_draws(task, one) for one in courses}
+    costs = {one: course_task.cost_in_draws(task, one) + task.lost_picks(one) for one in courses}
     weighed = course_task.alternatives(costs, steps)
     return replace(bare, task=task, found=replace(found, alternatives=weighed))
 

@@ -11,7 +11,7 @@ import numpy as np
 
 from lattermath.desk.at_odds import with_odds
 from lattermath.desk.covers import covered_now, keeps_out
-from lattermath.desk.insect_cluster import Cluster, Searched, suspects
+from lattermath.desk.insect_cluster import Cluster, Others, Searched, suspects
 from lattermath.desk.insect_sprayings import mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
@@ -59,6 +59,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     says, reasons = told_of(facts, belief, cluster.sick)
     turn = _turn(searched)
     turns = () if turn is None else turning.reasons((turn,))
+    bars = cluster.rulings.bars
     population = replace(
         told,
         turn=turn,
@@ -66,6 +67,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
         course=_whole_course(searched, told.course),
         generation_days=cluster.rulings.generation_days,
         because=(
+            *(() if bars is None else bars.told(own_work(searched))),
             *told.because,
             *_one_bed_only(searched),
             *reasons,
@@ -79,7 +81,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     )
     return PestTold(
         with_odds(facts, belief, population),
-        own_work(searched, population.because[:2]),
+        _work_told(searched, told.because[:2]),
         with_worth(
             _watches(searched),
             searched.task,
@@ -90,6 +92,12 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
             ),
         ),
     )
+
+
+def _work_told(searched: Searched, because: tuple[Because, ...]) -> Others:
+    """Its own treatments with their reasons."""
+    work, bars = own_work(searched, because), searched.cluster.rulings.bars
+    return work if bars is None else bars.with_reasons(work)
 
 
 def _stage_now(searched: Searched, place: int) -> stage_now.StageNow | None:

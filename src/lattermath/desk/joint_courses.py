@@ -104,8 +104,16 @@ def _search(
 
 
 def total_cost(found: Sequence[Searched], given: Others = ()) -> float:
-    """Damage and work of all clusters, each with what is done against the others. [portions]"""
-    return sum(cost_of(one, _others(n, found, given)) for n, one in enumerate(found))
+    """Damage and work of all clusters, each with what is done against the others, and the pickings
+    that all their treatments bar. [portions]"""
+    own = sum(cost_of(one, _others(n, found, given)) for n, one in enumerate(found))
+    return own + _barred(found, (*given, *_work_of(found)))
+
+
+def _barred(found: Sequence[Searched], work: Others) -> float:
+    """What the pickings that all of this work bars cost, each once. [portions]"""
+    bars = found[0].rulings.bars if found else None
+    return 0.0 if bars is None else bars.lost(work)
 
 
 def _one_after_the_other(
@@ -192,7 +200,8 @@ class _Together:
             return False
         changed = self._with(n, tried)
         after = {m: cost_of(changed[m], self._others(m, changed)) for m in feels}
-        if sum(after.values()) > sum(map(self._cost_as_it_stands, feels)) - LEAST_GAIN:
+        saved = sum(map(self._cost_as_it_stands, feels)) - sum(after.values())
+        if saved - self._bars_more(changed) < LEAST_GAIN:
             return False
         self.found = changed
         self.costs |= after
@@ -209,7 +218,7 @@ class _Together:
         changed = self._with(n, tried)
         after = {m: costs_in_few(changed[m], self._others(m, changed)) for m in feels}
         gain = np.sum([self._few_as_it_stands(m) - after[m] for m in feels], axis=0)
-        return after if hopeful(gain) else None
+        return after if hopeful(gain - self._bars_more(changed)) else None
 
     def _few_as_it_stands(self, n: int) -> FloatArray:
         if n not in self.few:
@@ -232,7 +241,7 @@ class _Together:
         def cost(one: Searched) -> float:
             changed = self._with(n, one)
             costs = [costs_in_few(changed[m], self._others(m, changed)) for m in (n, *feels)]
-            return float(np.sum(costs, axis=0).mean())
+            return float(np.sum(costs, axis=0).mean()) + self._bars_more(changed)
 
         best, trials = cost(tried), 0
         while tried.found.steps and trials < TRIALS:
@@ -244,6 +253,14 @@ class _Together:
                 break
             best, tried = costs[least], ways[least]
         return tried
+
+    def _bars_more(self, changed: Sequence[Searched]) -> float:
+        """What the pickings cost that these courses bar beyond those as they stand. [portions]"""
+        if self.found[0].rulings.bars is None:
+            return 0.0
+        now, then = ([*self.given, *(w for one in some for w in self._works(one))]
+                     for some in (self.found, changed))  # fmt: skip
+        return _barred(changed, tuple(then)) - _barred(changed, tuple(now))
 
     def _with(self, n: int, tried: Searched) -> list[Searched]:
         return [*self.found[:n], tried, *self.found[n + 1 :]]

@@ -99,7 +99,7 @@ def leaf_case(
     """One disease with its rulings, its means and what it can cost."""
     plantings = tuple(facts.plot.planting(stand.key) for stand in belief.stands)
     areas = tuple(stand.area_m2 for stand in belief.stands)
-    rulings = CourseRulings(facts, permits, plantings, areas)
+    rulings = CourseRulings(facts, permits, plantings, areas, bars=permits.picks)
     ceases = facts.tables.constants["when_control_stops_paying"]
     known = effects(facts, belief.disease.id)
     candidates = leaf_disease_candidates.leaf_candidates(
@@ -119,6 +119,7 @@ def leaf_case(
         facts.plot.household.worth_of_hour / 60,
         np.stack([bearing_days(facts, beliefs.get(p.key)) for p in plantings]),
         leaf_disease_candidates.still_pays(ceases),
+        barred=rulings.barred,
     )
     ill = frozenset(belief.stands[place].key for place in ill_places(belief))
     nothing = cost_of_series(task, ())
@@ -137,6 +138,7 @@ def search_leaf(
         case.task,
         belief=counted_leaf(case, others),
         permits=rulings.permit,
+        barred=rulings.barred,
         taken=_taken(case, others),
         besides=None if besides is None else lambda steps: besides(leaf_work_of(case, steps)),
     )
@@ -150,7 +152,13 @@ def leaf_beside(searched: LeafSearched, others: Others) -> LeafSearched:
     case = searched.case
     rulings = replace(case.rulings, others=others, _ruled={})
     belief = counted_leaf(case, others)
-    task = replace(searched.task, belief=belief, permits=rulings.permit, taken=_taken(case, others))
+    task = replace(
+        searched.task,
+        belief=belief,
+        permits=rulings.permit,
+        barred=rulings.barred,
+        taken=_taken(case, others),
+    )
     return replace(
         searched,
         task=task,

@@ -58,16 +58,18 @@ def _told(searched: LeafSearched, found: LeafFound, seen: set[str]) -> PestTold:
     )
     turn = severity_turn(searched.task, searched.found)
     turns = () if turn is None else turning.reasons((turn,))
+    work, bars = leaf_work_of(searched.case, found.steps), searched.rulings.bars
+    gives = () if bars is None else bars.told(work)
     return PestTold(
         replace(
             leaf_with_odds(facts, belief, population),
             turn=turn,
-            because=(*population.because, *turns),
+            because=(*gives, *population.because, *turns),
             course=_whole_course(searched, population.course),
             where=presence.where_leaves_are_ill(belief, seen),
             so_far=presence.leaves_so_far(belief, facts.today),
         ),
-        leaf_work_of(searched.case, found.steps),
+        work if bars is None else bars.with_reasons(work),
         _with_worth(searched, found),
     )
 

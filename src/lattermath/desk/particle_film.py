@@ -130,6 +130,6 @@ def _searched_beside(tried: Searched) -> Searched:
     beside: Others = (*tried.others, *film)
     rulings = replace(cluster.rulings, others=beside, _ruled={})
     belief = filmed(cluster.facts, tried.task.belief, tried.film)
-    task = replace(tried.task, belief=belief, permits=rulings.permit)
+    task = replace(tried.task, belief=belief, permits=rulings.permit, barred=rulings.barred)
     found = search_course(task, *rulings.made_from)
     return replace(tried, task=task, found=found, rulings=rulings)

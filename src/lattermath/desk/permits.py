@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.soil import BedSoil
@@ -29,6 +30,9 @@ from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling
 
+if TYPE_CHECKING:
+    from lattermath.desk.picks_barred import PickBars
+
 DRY_CHANCE = 0.5  # judgement: the ground is called dry when more than half of the draws say so
 
 
@@ -47,6 +51,7 @@ class Permits:
     _round: dict[str, Surroundings] = field(default_factory=dict)
     _wet: dict[str, datetime | None] = field(default_factory=dict)
     _sick: Mapping[str, tuple[SickLeaves, ...]] | None = None
+    picks: PickBars | None = None  # the pickings that a treatment would bar
 
     def label(self, product: str | None) -> ProductLabel | None:
         """The label of a product on the shelf."""

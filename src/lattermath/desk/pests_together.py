@@ -119,7 +119,14 @@ class Joint:
     def cost(self) -> float:
         """The same of all. [portions]"""
         insects, leaves = range(len(self.insects)), range(len(self.leaves))
-        return sum(map(self.insect_cost, insects)) + sum(map(self.leaf_cost, leaves))
+        own = sum(map(self.insect_cost, insects)) + sum(map(self.leaf_cost, leaves))
+        return own + self.barred(self.work)
+
+    def barred(self, work: Others) -> float:
+        """What the pickings that all of this work bars cost, each once. [portions]"""
+        rulings = [*(one.rulings for one in self.insects), *(one.rulings for one in self.leaves)]
+        bars = next((one.bars for one in rulings), None)
+        return 0.0 if bars is None else bars.lost(work)
 
     def cheaper_than(self, other: Joint) -> float:
         """By how much less this costs; only who feels what differs is reckoned. [portions]
@@ -142,6 +149,7 @@ class Joint:
             if one is not other.leaves[n] or _leaf_feels(one.case, differs)
         ]
         by_leaves = sum(other.leaf_cost(n) - self.leaf_cost(n) for n in leaves)
+        by_leaves += self.barred(theirs) - self.barred(mine)
         if not insects:
             return by_leaves
         few = np.sum([other.few_costs(n) - self.few_costs(n) for n in insects], axis=0) + by_leaves

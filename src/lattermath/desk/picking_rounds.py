@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -13,11 +13,14 @@ from numpy.typing import NDArray
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.crop_season import last_picked
 from lattermath.desk.permits import Permits
-from lattermath.desk.pest_parts import PestPlans
+from lattermath.desk.pest_parts import PestPlans, bearing_portions
+from lattermath.desk.picks_barred import PickBars, arrival
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.barred_picks import Picks, waits_days
 from lattermath.planning.fates import Care
 from lattermath.planning.picking_clearance import clearance_of
 from lattermath.science.picking_rounds import eaten_share
+from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.plot import Planting
 
@@ -28,18 +31,54 @@ def with_picks(
     """The same plans, with what the visits leave unpicked taken off both shares of a planting.
 
     A planting let run is barred by what was done already, one that is fought also by what its
-    courses will do.
+    courses will do. Of a crop that does not pass size, only what is lost while it is barred goes.
     """
     cares = dict(pests.cares)
     for key, belief in beliefs.items():
-        if belief.traits.hangs_days is None or not facts.visits:
+        if not facts.visits:
             continue
         left = eaten_of(facts, belief, permits, ())
         planned = tuple(_planned(facts, belief.planting, pests, permits))
         fought = eaten_of(facts, belief, permits, planned) if planned else left
+        if belief.traits.hangs_days is None and left.all() and fought.all():
+            continue  # nothing is barred long enough
         care = cares.get(key, Care())
         cares[key] = replace(care, left=_times(care.left, left), fought=_times(care.fought, fought))
     return replace(pests, cares=cares)
+
+
+def pick_bars(facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits) -> PickBars:
+    """The coming pickings of all that bears, as they stand barred by what was done."""
+    picks = {
+        key: _coming(facts, belief, permits) for key, belief in beliefs.items() if facts.visits
+    }
+    return PickBars(
+        facts, permits.cautions, {key: one for key, one in picks.items() if one.kg.any()}
+    )
+
+
+def _coming(facts: SeasonFacts, belief: CropBelief, permits: Permits) -> Picks:
+    planting, zone = belief.planting, ZoneInfo(facts.plot.place.time_zone)
+    kg = belief.kg[:, facts.today_index :]
+    daily = (kg * bearing_if_left(belief.condition, kg.shape[1])).mean(0)
+    columns = {(visit - facts.today).days: arrival(facts, visit) for visit in facts.visits}
+    shelf, cautions = facts.plot.shelf, permits.cautions
+    barred = frozenset(
+        column
+        for column, at in columns.items()
+        if not clearance_of(planting, facts.applied, shelf, at, zone, cautions).clear_now
+    )
+    last = last_picked(facts, planting)
+    return Picks(
+        planting.name,
+        bearing_portions(facts, belief),
+        daily,
+        tuple(columns),
+        barred,
+        waits_days(belief.traits),
+        belief.traits.slows,
+        None if last is None else (last - facts.today).days,
+    )
 
 
 def eaten_of(
@@ -47,22 +86,21 @@ def eaten_of(
 ) -> NDArray[np.float64]:
     """Share of the crop of each day from today on that is eaten, (n_draws, n_left)."""
     traits = belief.traits
-    assert traits.hangs_days is not None
     picks: list[int] = []
     barred: list[int] = []
     for visit in facts.visits:
         column = (visit - facts.today).days
-        clear = _clear(facts, belief.planting, permits, planned, _arrival(facts, visit))
+        clear = _clear(facts, belief.planting, permits, planned, arrival(facts, visit))
         (picks if clear else barred).append(column)
     last = last_picked(facts, belief.planting)
-    return eaten_share(
-        belief.kg[:, facts.today_index :] > 0,
-        picks,
-        barred,
-        traits.hangs_days,
-        traits.slows,
-        None if last is None else (last - facts.today).days,
-    )
+    fruiting = belief.kg[:, facts.today_index :] > 0
+    since = None if last is None else (last - facts.today).days
+    waits, slows = waits_days(traits), traits.slows
+    had = eaten_share(fruiting, picks, barred, waits, slows, since)
+    if traits.hangs_days is not None or not barred:
+        return had if traits.hangs_days is not None else np.ones_like(had)
+    all_ = eaten_share(fruiting, sorted([*picks, *barred]), (), waits, slows, since)
+    return np.asarray(1.0 - (all_ - had))
 
 
 def _clear(
@@ -83,15 +121,10 @@ def _planned(
 ) -> Iterable[Applied]:
     """The treatments that the courses mean to make on this planting, at the end of their visit."""
     for day, sprayings in pests.sprayings.items():
-        ends = _arrival(facts, day) + timedelta(minutes=facts.plot.visiting.minutes)
+        ends = arrival(facts, day) + timedelta(minutes=facts.plot.visiting.minutes)
         for one in sprayings:
             if one.planting.key == planting.key:
                 yield permits.applied(planting, one.method, one.product, ends)
-
-
-def _arrival(facts: SeasonFacts, visit: date) -> datetime:
-    zone = ZoneInfo(facts.plot.place.time_zone)
-    return datetime.combine(visit, facts.plot.visiting.arrive, tzinfo=zone)
 
 
 def _times(share: NDArray[np.float64] | None, picked: NDArray[np.float64]) -> NDArray[np.float64]:

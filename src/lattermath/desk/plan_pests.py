@@ -54,7 +54,7 @@ def plan_pests(
     return PestPlans(
         parts=parts,
         sprayings=by_day((*part.sprayings, *part.shared) for part in parts),
-        cares=with_sickening(facts, joint.leaves, cares_of(parts)),
+        cares=with_sickening(facts, joint.leaves, cares_of(parts), joint.insects),
         sick=frozenset(key for part in parts for key in part.sick),
         homes=_homes(joint.insects),
         treated=_homes(one for one in joint.insects if one.found.steps),

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,20 +12,28 @@ from numpy.typing import NDArray
 from lattermath.belief.clean_leaves import on_clean_plants
 from lattermath.desk.leaf_disease_course import LeafSearched
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.young_in_beds import BARE, with_young
 from lattermath.planning.fates import Care
 
-BARE = "bare {bed}"  # key under which bare ground is decided
+if TYPE_CHECKING:
+    from lattermath.desk.insect_cluster import Searched
+
 FloatArray = NDArray[np.float64]
 
 
 def with_sickening(
-    facts: SeasonFacts, leaves: Iterable[LeafSearched], cares: Mapping[str, Care]
+    facts: SeasonFacts,
+    leaves: Iterable[LeafSearched],
+    cares: Mapping[str, Care],
+    insects: Sequence[Searched] = (),
 ) -> dict[str, Care]:
     """The cares of every own planting and bed, with what diseases leave of clean plants there.
 
     New plants are not treated in it; on other crops than a disease lives on it takes nothing.
+
+    insects : courses against insects, which take of clean plants in bare beds too.
     """
-    found = dict(cares)
+    found = with_young(facts, insects, cares)
     searched = list(leaves)
     crops = {lot.crop for lot in facts.plot.lots} | {p.crop for p in facts.plot.tin.packets}
     if not searched or not crops:

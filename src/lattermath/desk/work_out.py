@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from lattermath.desk.crop_season import believe_crops, believe_lots, growing_season
@@ -12,7 +13,7 @@ from lattermath.desk.keep_or_pull import decide_together
 from lattermath.desk.leaf_disease_answers import say_diseases, with_diseases, with_sick
 from lattermath.desk.lots_between_beds import decide_with_exchange
 from lattermath.desk.permits import permits_of
-from lattermath.desk.picking_rounds import with_picks
+from lattermath.desk.picking_rounds import pick_bars, with_picks
 from lattermath.desk.plan_pests import plan_pests, told_pests, without_pulled
 from lattermath.desk.plan_picking import clearances
 from lattermath.desk.plan_tasks import WorkedOut
@@ -35,6 +36,7 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     tell("following what lives on them", 0.25)
     permits = permits_of(facts, beliefs)
     beliefs = with_drought(facts, beliefs, permits.ground)
+    permits = replace(permits, picks=pick_bars(facts, beliefs, permits))
     tell("weighing keep or replace", 0.6)
 
     def plan(out: Collection[str], before: PestPlans | None) -> PestPlans:

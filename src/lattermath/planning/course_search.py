@@ -65,6 +65,7 @@ class _Search:
     left: dict[str, FloatArray] = field(default_factory=dict)
     rulings: dict[Course, Rulings] = field(default_factory=dict)
     beside: tuple[Course | None, Rulings] = (None, {})
+    bars: dict[tuple[str, int, int], float] = field(default_factory=dict)  # of one step alone
 
     @classmethod
     def of(cls, task: Task) -> _Search:
@@ -123,7 +124,27 @@ class _Search:
         saved = (node.state * killed * self.value[:, visit]).sum(2).mean(0)
         task, places = self.task, range(saved.size)
         besides = [task.besides(candidate, visit, (p,)) for p in places]
-        return np.asarray(saved + besides - [work_on(task, candidate, (p,)) for p in places])
+        own = [work_on(task, candidate, (p,)) for p in places]
+        return np.asarray(saved + besides - own - self._barred(node, candidate, visit))
+
+    def _barred(self, node: _Node, candidate: Candidate, visit: int) -> FloatArray:
+        """What the pickings cost that treating each planting bars besides, (n_plantings,)."""
+        task, n_places = self.task, len(self.task.belief.stands)
+        before = None
+        lost = np.zeros(n_places)
+        if task.barred is None or candidate.product is None:
+            return lost
+        for place in range(n_places):
+            if not task.belief.stands[place].treatable:
+                continue
+            alone = (candidate.key, visit, place)
+            if alone not in self.bars:
+                self.bars[alone] = task.lost_picks((Step(visit, candidate, (place,)),))
+            if self.bars[alone]:
+                before = task.lost_picks(node.steps) if before is None else before
+                step = Step(visit, candidate, (place,))
+                lost[place] = task.lost_picks((*node.steps, step)) - before
+        return lost
 
     def _left(self, candidate: Candidate) -> FloatArray:
         """Share left of each class by the whole treatment, (n_draws, 1, n_classes)."""
@@ -138,6 +159,13 @@ class _Search:
     def _cost(self, steps: Sequence[Step]) -> float:
         """Work and hazard of some steps, less what they save besides. [portions]"""
         return work_of(self.task, steps) - self.task.saved_besides(steps)
+
+    def _added(self, node: _Node, steps: Course) -> float:
+        """What some steps more cost a course: a picking that two of them bar is lost once."""
+        alone, lost = self._cost(steps), self.task.lost_picks
+        if self.task.barred is None:
+            return alone
+        return alone - lost(steps) + lost((*node.steps, *steps)) - lost(node.steps)
 
     def _allowed(
         self, candidate: Candidate, visit: int, place: int, so_far: tuple[Step, ...]
@@ -194,7 +222,7 @@ class _Search:
                 done.append(one)
             else:
                 state[:, places] *= whole
-        spent = node.spent + self._cost(steps)
+        spent = node.spent + self._added(node, steps)
         cost_left = float((scored * self.value[:, visit]).sum((1, 2)).mean())
         deposits = (*node.deposits, *done)
         return _Node(state, spent, (*node.steps, *steps), spent + cost_left, deposits)

@@ -71,6 +71,8 @@ class Task:
     taken        : candidate, visit and place that are done anyway, against something else.
     bonus        : what a candidate at a visit on a place saves besides, of what else lives there.
                    [portions]
+    barred       : what the pickings that some steps bar cost beside what is barred anyway; None:
+                   not asked. [portions]
     width        : courses kept from visit to visit, and those re-run on all draws.
     """
 
@@ -84,6 +86,7 @@ class Task:
     taken: frozenset[tuple[str, int, int]] = frozenset()
     bonus: Mapping[tuple[str, int, int], float] = field(default_factory=dict)
     width: tuple[int, int] = (BEAM, FINALISTS)
+    barred: Callable[[Sequence[Step]], float] | None = None
 
     def besides(self, candidate: Candidate, visit: int, places: Sequence[int]) -> float:
         """What a treatment saves of what else lives on these plantings. [portions]"""
@@ -92,8 +95,13 @@ class Task:
         return sum(self.bonus.get((candidate.key, visit, place), 0.0) for place in places)
 
     def saved_besides(self, steps: Sequence[Step]) -> float:
-        """The same of a whole course. [portions]"""
-        return sum(self.besides(step.candidate, step.visit, step.places) for step in steps)
+        """The same of a whole course, less what the pickings that it bars cost. [portions]"""
+        saved = sum(self.besides(step.candidate, step.visit, step.places) for step in steps)
+        return saved - self.lost_picks(steps)
+
+    def lost_picks(self, steps: Sequence[Step]) -> float:
+        """What the pickings that a course bars cost. [portions]"""
+        return 0.0 if self.barred is None or not steps else self.barred(steps)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,9 +13,13 @@ from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning.season_left import usual_frost
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
+from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import inside
 
 SAME_FUTURES = "computed:same futures for every fate"
+UNTREATED = "; nothing is planned against it there"
+PEST_NEAR = "computed:young plants near their pest"
 PORTIONS_SAYING = 0.5  # judgement: less that neighbours keep is not worth a line
 TAKEN_SAYING = 0.05  # judgement: the same of the share that pests take of new plants
 SELDOM = 0.5  # share of draws below which new plants are said seldom to bear
@@ -103,6 +107,17 @@ def of_young_among_disease(traits: CropTraits, left: NDArray[np.float64]) -> tup
     return (Because(words, rests_on=("computed:leaf disease on clean plants", SAME_FUTURES)),)
 
 
+def of_pest_near(name: str, key: str, what: str, away_m: float | None, treated: bool) -> Because:
+    """What lives on a planting near by and on the young plants too.
+
+    away_m : how far off it stands; None: not known. [m]
+    """
+    away = f"{measure(round(away_m, 1), 'm')} off " if away_m else ""
+    done = "" if treated else UNTREATED
+    words = f"{inside(name)} {away}have {inside(what)}, which lives on these too{done}"
+    return Because(words, rests_on=(f"plot:planting/{key}", PEST_NEAR))
+
+
 def of_young_among_pests(
     belief: CropBelief, traits: CropTraits, left: NDArray[np.float64]
 ) -> tuple[Because, ...]:
@@ -117,4 +132,6 @@ def of_young_among_pests(
         f"what flies over from beside takes about {max(round(10 * taken), 1)} in 10 of what "
         f"{traits.many} bear there late"
     )
-    return (Because(words, rests_on=(f"plot:planting/{belief.planting.key}", SAME_FUTURES)),)
+    planting = belief.planting
+    where = f"planting/{planting.key}" if planting.plants else f"bed/{planting.bed}"
+    return (Because(words, rests_on=(f"plot:{where}", SAME_FUTURES)),)

@@ -73,6 +73,7 @@ class Care:
     treated      : the same of clean plants of the old crop that are treated; None: as the rest.
     sickens      : share that leaf diseases leave of clean plants of a crop put in there, untreated,
                    by crop; what is not in it loses nothing; None: none was seen.
+    near         : what lives near by on plants of its own, and on a crop put in there too, by crop.
     """
 
     left: DrawDays | None = None
@@ -86,6 +87,7 @@ class Care:
     helps: Draws | None = None
     sickens: Mapping[str, DrawDays] | None = None
     treated: TreatedAnew | None = None
+    near: Mapping[str, tuple[Because, ...]] | None = None
 
     def widened(self, times: int) -> Care:
         """The same for `times` as many draws."""

@@ -43,6 +43,7 @@ class LeafTask:
     taken       : candidate, visit and place that are done anyway, against something else.
     besides     : what the insects on these plantings cost under a series; None: not asked. It is
                   asked of the finalists only. [portions]
+    barred      : what the pickings that some steps bar cost; None: not asked. [portions]
     """
 
     belief: LeafBelief
@@ -57,6 +58,7 @@ class LeafTask:
     pays: StillPays | None = None
     taken: frozenset[tuple[str, int, int]] = frozenset()
     besides: Callable[[tuple[Step, ...]], float] | None = None
+    barred: Callable[[Sequence[Step]], float] | None = None
 
     _ahead: list[LeafAhead] = field(default_factory=list, repr=False)
 
@@ -68,6 +70,10 @@ class LeafTask:
             self._ahead[:] = [held]
         return held.run(applications_of(self, steps))
 
+    def lost_picks(self, steps: Sequence[Step]) -> float:
+        """What the pickings that a series bars cost. [portions]"""
+        return 0.0 if self.barred is None or not steps else self.barred(steps)
+
     def cost_besides(self, steps: tuple[Step, ...]) -> float:
         """What the insects on these plantings cost under a series. [portions]"""
         return 0.0 if self.besides is None else self.besides(steps)
@@ -77,7 +83,8 @@ class LeafTask:
 class LeafFound:
     """The best series, severities with and without it, and what each choice costs in portions.
 
-    Costs are those of the disease and of its own work, whatever was asked besides.
+    Costs are those of the disease, of its own work and of the pickings this bars, whatever was
+    asked besides.
     """
 
     steps: tuple[Step, ...]
@@ -112,7 +119,7 @@ def search_leaf_course(task: LeafTask) -> LeafFound:
         before = best
         for steps in leaders:
             run = task.run(steps)
-            cost = damage_of_run(task, run) + work_of_series(task, steps)
+            cost = damage_of_run(task, run) + work_of_series(task, steps) + task.lost_picks(steps)
             in_all = cost + task.cost_besides(steps)
             if in_all < second[1]:
                 second = (steps, in_all)
@@ -139,15 +146,17 @@ def search_leaf_course(task: LeafTask) -> LeafFound:
 
 
 def cost_of_series(task: LeafTask, steps: Sequence[Step]) -> float:
-    """Damage and work of a series, mean over all draws. [portions]"""
-    return damage_of_run(task, task.run(steps)) + work_of_series(task, steps)
+    """Damage, work and barred pickings of a series, mean over all draws. [portions]"""
+    work = work_of_series(task, steps) + task.lost_picks(steps)
+    return damage_of_run(task, task.run(steps)) + work
 
 
 def told_again(task: LeafTask, found: LeafFound) -> LeafFound:
     """The same series on a task with other work counted: severities and costs anew."""
     with_it = task.run(found.steps)
     nothing = task.run()
-    cost = damage_of_run(task, with_it) + work_of_series(task, found.steps)
+    work = work_of_series(task, found.steps) + task.lost_picks(found.steps)
+    cost = damage_of_run(task, with_it) + work
     return replace(
         found,
         cost=cost,

@@ -227,6 +227,7 @@ def _from_packet(
 def _of_pests(choices: Choices, traits: CropTraits) -> Iterator[Because]:
     """What lives about takes of the new plants too, and what their neighbours keep."""
     care = choices.care
+    yield from (care.near or {}).get(traits.crop, ())
     if care.sickens is not None and traits.crop in care.sickens:
         yield from fate_reasons.of_young_among_disease(traits, care.sickens[traits.crop])
     if care.anew is not None and traits.crop in care.anew:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from lattermath.planning.fate_reasons import PEST_NEAR, UNTREATED
 from lattermath.planning.task_ids import task_id
 from lattermath.vocabulary.blanks import GoesIn
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Amount, Part, Task, Verdict
 from lattermath.vocabulary.plot import Planting, StandbyLot
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import capital
 
 MINUTES_A_PLANT_SET_OUT = 3.5  # judgement: hole, water, firm, collar
 MINUTES_A_PLANT_PULLED = 1.5  # judgement: bag, cut, carry
@@ -77,6 +80,7 @@ def _set_out(visit: date, replacement: Replacement, lot: StandbyLot) -> Task:
         cautions=(
             *((WASH_FIRST,) if replacement.sick else ()),
             "Set out in the evening, look each plant through for eggs and scales first.",
+            *_near(replacement),
         ),
         because=(
             *replacement.verdict.because,
@@ -90,6 +94,16 @@ def _set_out(visit: date, replacement: Replacement, lot: StandbyLot) -> Task:
         must=replacement.cannot_wait,
         goes_in=_goes_in(replacement, lot),
     )
+
+
+def _near(replacement: Replacement) -> Iterator[str]:
+    """What lives near by on plants of its own and on these: never set beside it untold.
+
+    One is enough where it is done; the others stand among the reasons.
+    """
+    told = [one.says for one in replacement.verdict.because if PEST_NEAR in one.rests_on]
+    for says in sorted(told, key=lambda one: UNTREATED not in one)[:1]:
+        yield f"{capital(says)}: look under these leaves at every visit."
 
 
 def _goes_in(replacement: Replacement, lot: StandbyLot | None = None) -> GoesIn:

@@ -51,7 +51,8 @@ def leaf_looks_worth(
         choices = list(dict.fromkeys([found.steps, (), *_here(task, found.steps, place)]))
         for steps in choices:
             if steps not in known:
-                known[steps] = damage_in_draws(task, task.run(steps)) + work_of_series(task, steps)
+                work = work_of_series(task, steps) + task.lost_picks(steps)
+                known[steps] = damage_in_draws(task, task.run(steps)) + work
         costs = np.stack([known[steps] for steps in choices], axis=1)
         day = task.visits[0] - task.belief.today
         there = found.without[:, place, day].mean(-1)

@@ -65,7 +65,7 @@ def looks_worth(
         choices = list(dict.fromkeys([found.steps, *shared, *_here(task, found.steps, place)]))
         for steps in choices:
             if steps not in known:
-                known[steps] = cost_in_draws(task, steps)
+                known[steps] = cost_in_draws(task, steps) + task.lost_picks(steps)
         costs = np.stack([known[steps] for steps in choices], axis=1)
         look = coming_look(
             belief.life.figures,

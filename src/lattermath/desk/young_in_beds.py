@@ -1,0 +1,150 @@
+"""Young plants where their pest lives beside: what it takes of them, and that it is told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief import young_beside
+from lattermath.belief.cluster_plantings import Stand, leaves_of, settling, suits
+from lattermath.belief.life_history import LONE_FLIGHT
+from lattermath.desk.cups_beside import infested
+from lattermath.desk.wilt import late_share
+from lattermath.planning import courses
+from lattermath.planning.course_task import run_course
+from lattermath.planning.fate_reasons import of_pest_near
+from lattermath.planning.fates import Care
+from lattermath.planning.treatment_request import gap_m
+from lattermath.science.adult_flight import points_of
+from lattermath.vocabulary.plot import Bed, Planting
+from lattermath.vocabulary.ruling import Because
+
+if TYPE_CHECKING:
+    from lattermath.desk.insect_cluster import Searched
+    from lattermath.desk.season_facts import SeasonFacts
+
+FloatArray = NDArray[np.float64]
+
+BARE = "bare {bed}"  # key under which bare ground is decided
+MOST_RUN = 6  # judgement: beds and crops whose insects are run through, in one plan
+NEAR_M = 10.0  # judgement: farther off, what lives there is not told beside young plants
+LEAST_SHARE = 0.01  # judgement: of what flies from the nearest; fewer that settle are not run
+
+
+def with_young(
+    facts: SeasonFacts, insects: Sequence[Searched], cares: Mapping[str, Care]
+) -> dict[str, Care]:
+    """The cares with what insects leave of clean plants in bare beds, and what lives beside.
+
+    Cups come before seed; of the beds and crops beyond the first few only what lives beside is
+    told. Courses go on as found; the new plants are not treated in it.
+    """
+    found, runs = dict(cares), 0
+    lots = [(lot.crop, lot.plants) for lot in facts.plot.lots]
+    tin = [(packet.crop, packet.seeds) for packet in facts.plot.tin.packets]
+    goes_in = dict((*reversed(tin), *reversed(lots)))
+    treated = {key for one in insects for key in _treated(one)}
+    for planting, bed in _places(facts):
+        care = found.get(planting.key, Care())
+        near = {crop: told for crop in goes_in if (told := _near(facts, planting, crop, treated))}
+        left = {}
+        for crop in _lots_first(goes_in, lots) if bed is not None else ():
+            if runs >= MOST_RUN or bed is None:
+                break
+            homes = [one for one in insects if _may_reach(one, facts, bed, crop, goes_in[crop])]
+            if homes:
+                runs += len(homes)
+                shares = [_left(one, facts, bed, crop, goes_in[crop]) for one in homes]
+                left[crop] = np.asarray(np.prod(shares, axis=0))
+        if near or left:
+            anew = {**(care.anew or {}), **left} if left else care.anew
+            found[planting.key] = replace(care, anew=anew, near=near or None)
+    return found
+
+
+def _lots_first(goes_in: Mapping[str, int], lots: Sequence[tuple[str, int]]) -> list[str]:
+    waiting = {crop for crop, _ in lots}
+    return sorted(goes_in, key=lambda crop: (crop not in waiting, crop))
+
+
+def _places(facts: SeasonFacts) -> Iterator[tuple[Planting, Bed | None]]:
+    """Every own planting, and every bare bed as a planting of no plants with its bed."""
+    taken = {planting.bed for planting in facts.plot.standing()}
+    for planting in facts.plot.standing():
+        yield planting, None
+    for bed in facts.plot.beds:
+        if bed.key not in taken:
+            yield Planting(BARE.format(bed=bed.key), bed.name, "", 0, bed.key), bed
+
+
+def _treated(one: Searched) -> Iterator[str]:
+    for step in one.found.steps:
+        yield from (one.task.belief.stands[place].key for place in step.places)
+
+
+def _near(facts: SeasonFacts, there: Planting, crop: str, treated: set[str]) -> tuple[Because, ...]:
+    """What was seen on plantings near by and lives on a crop too; () for none."""
+    told = []
+    for key, what in infested(facts, crop):
+        other = facts.plot.planting(key)
+        gap = gap_m(facts.plot, there, other)
+        if key == there.key or (gap is not None and gap > NEAR_M):
+            continue
+        what_it_is = facts.tables.named(what)
+        told.append(of_pest_near(other.name, key, what_it_is, gap, key in treated))
+    return tuple(told)
+
+
+def _may_reach(one: Searched, facts: SeasonFacts, bed: Bed, crop: str, plants: int) -> bool:
+    """Does anything live on a crop, and does a share worth running of what flies settle there?"""
+    young = _young(one, facts, bed, crop, plants)
+    if young is None or not facts.visits:
+        return False
+    reach = LONE_FLIGHT * one.task.belief.life.figures.flight_m
+    return bool(settling((*one.task.belief.stands, young), reach)[:-1, -1].max() >= LEAST_SHARE)
+
+
+def _young(one: Searched, facts: SeasonFacts, bed: Bed, crop: str, plants: int) -> Stand | None:
+    """Clean plants of a crop in a bed from the first visit on; None where none lives on it."""
+    belief, crosswalk = one.cluster.belief, facts.tables.crosswalk
+    terms = belief.life.figures.host(crop, crosswalk)
+    if terms is None or not facts.visits:
+        return None
+    room = max(int(bed.area_m2 / facts.tables.crops[crop].plant_ground_m2), 1)
+    leaves, leaf_cm2 = leaves_of(crop, crosswalk)
+    laying, doubt = suits(terms)
+    east, north = bed.centre
+    return Stand(
+        BARE.format(bed=bed.key),
+        bed.name,
+        crop,
+        min(plants, room),
+        laying,
+        leaves,
+        leaf_cm2,
+        bed.area_m2,
+        points_of(east, north, bed.length_m, bed.width_m),
+        crowded=belief.life.figures.habits.crowded_per_cm2,
+        doubt=doubt,
+        started=facts.day_index(facts.visits[0]),
+        set_out=False,
+    )
+
+
+def _left(one: Searched, facts: SeasonFacts, bed: Bed, crop: str, plants: int) -> FloatArray:
+    """Share that feeding leaves of clean plants there by coming day, (n_draws, n_left)."""
+    young = _young(one, facts, bed, crop, plants)
+    assert young is not None
+    life = one.task.belief.life
+    belief = young_beside.with_young(one.task.belief, young)
+    then = run_course(belief, one.found.steps, one.task.visits, by_chance=False)
+    appetite = np.array([life.figures.appetite(stage) for stage in life.stages])
+    hurts = facts.tables.habits[belief.organism].days_for_5_percent.value
+    share = late_share(facts, belief)
+    return courses.yield_kept(
+        then[:, -1], young, appetite, hurts if share is None else hurts * share.value
+    )

@@ -1,0 +1,164 @@
+"""Young plants for a bare bed beside infested ones: what is taken of them, and that it is told.
+
+Real weather of Champion, invented plants. What is reckoned for plants not yet there is held against
+the whole belief of a plot on which they do stand there.
+"""
+
+from __future__ import annotations
+
+import shutil
+from dataclasses import replace
+from datetime import date, datetime
+from pathlib import Path
+
+import numpy as np
+import pytest
+from tests.seasons.champion import opened
+
+from lattermath.desk.crop_season import believe_crops, growing_season
+from lattermath.desk.insect_belief import believe_insects
+from lattermath.desk.insect_cluster import cluster_of
+from lattermath.desk.insect_course import search
+from lattermath.desk.log_names import planting_key, plot_now
+from lattermath.desk.log_visit import log
+from lattermath.desk.permits import permits_of
+from lattermath.desk.plan_facts import facts_of
+from lattermath.desk.plan_visit import plan
+from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.desk.young_in_beds import with_young
+from lattermath.planning import courses
+from lattermath.planning.course_task import run_course
+from lattermath.vocabulary.events import Sighting
+
+ON, LOOKED = date(2011, 7, 30), datetime(2011, 7, 28, 19, 0)
+FLY = "greenhouse_whitefly"
+PLOT = """
+format = 1
+season = 2011
+[place]
+name = "Nowhere Lane"
+latitude = 40.4
+longitude = -101.73
+time_zone = "America/Denver"
+usual_first_frost = "10-15"
+[household]
+people = 8
+worth_of_hour = 4.0
+[[bed]]
+key = "west"
+name = "West"
+x_m = 0.0
+y_m = 0.0
+length_m = 4.0
+width_m = 1.2
+[[bed]]
+key = "east"
+name = "East"
+x_m = {off}
+y_m = 0.0
+length_m = 4.0
+width_m = 1.2
+[[planting]]
+name = "Cucumbers"
+crop = "cucumber"
+plants = 12
+set_out = 2011-06-10
+bed = "west"
+{more}
+"""
+STANDING = """
+[[planting]]
+name = "Young cucumbers"
+crop = "cucumber"
+plants = 8
+sown = 2011-07-30
+bed = "east"
+"""
+WAITING = """
+[[lot]]
+name = "Cups"
+crop = "cucumber"
+plants = 8
+sown = 2011-07-04
+cup_ml = 300
+"""
+
+
+@pytest.fixture(scope="module")
+def empty(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return Path(tmp_path_factory.mktemp("young"))
+
+
+def infested(empty: Path, off: float, more: str) -> Path:
+    """A plot whose western cucumbers carry many scales."""
+    plot = empty / f"{off:g}-{len(more)}"
+    if plot.exists():
+        shutil.rmtree(plot)
+    opened(plot, PLOT.format(off=4.0 + off, more=more))
+    key = planting_key(plot_now(plot), "Cucumbers")
+    log(plot, Sighting(key, FLY, "count", "nymph", "underside", 10, total=400), LOOKED)
+    return plot
+
+
+def untreated(plot: Path):
+    """Facts, and the course that does nothing."""
+    with open_journal(folder_at(plot)) as journal:
+        facts = facts_of(folder_at(plot), journal, ON, None)
+    beliefs = believe_crops(facts, growing_season(facts))
+    belief = believe_insects(facts, FLY)
+    assert belief is not None
+    cluster = cluster_of(facts, belief, beliefs, permits_of(facts, beliefs))
+    found = search(replace(cluster, task=replace(cluster.task, candidates=())), ())
+    return facts, found
+
+
+def left_of_young(empty: Path, off: float) -> np.ndarray:
+    facts, found = untreated(infested(empty, off, WAITING))
+    cares = with_young(facts, [found], {})
+    (crop,) = {lot.crop for lot in facts.plot.lots}
+    anew = cares["bare east"].anew
+    assert anew is not None
+    return anew[crop]
+
+
+def test_plants_not_yet_there_lose_what_those_that_stand_there_lose(empty) -> None:
+    ahead = left_of_young(empty, 0.5)
+    facts, found = untreated(infested(empty, 0.5, STANDING))
+    place = [stand.name for stand in found.task.belief.stands].index("Young cucumbers")
+    run = run_course(found.task.belief, (), found.task.visits, by_chance=False)
+    life = found.task.belief.life
+    appetite = np.array([life.figures.appetite(stage) for stage in life.stages])
+    hurts = facts.tables.habits[FLY].days_for_5_percent.value
+    stand = found.task.belief.stands[place]
+    there = courses.yield_kept(run[:, place], stand, appetite, hurts)
+    weeks = slice(0, None, 7)
+    assert 1 - ahead[:, -1].mean() > 0.05
+    assert ahead.mean(0)[weeks] == pytest.approx(there.mean(0)[weeks], abs=0.04)
+
+
+def test_the_farther_off_the_less_is_taken(empty) -> None:
+    near, farther = (float(left_of_young(empty, off)[:, -1].mean()) for off in (0.5, 3.0))
+    assert near < farther - 0.01
+
+
+def test_it_is_told_where_they_are_set_out_and_only_there(empty) -> None:
+    made = plan(infested(empty, 0.5, WAITING), ON)
+    (bare,) = [one for one in made.verdicts if one.planting == "east"]
+    says = [reason.says for reason in bare.because]
+    assert any("greenhouse whitefly" in one and "lives on these too" in one for one in says)
+    (task,) = [t for visit in made.visits for t in visit.tasks if t.kind == "set out"]
+    assert any("greenhouse whitefly" in one for one in task.cautions)
+    facts, found = untreated(infested(empty, 0.5, WAITING))
+    near = with_young(facts, [found], {})["bare east"].near
+    assert near is not None
+    (told,) = near[next(iter({lot.crop for lot in facts.plot.lots}))]
+    assert told.says == (
+        "cucumbers «0.5 m» off have greenhouse whitefly, which lives on these too; nothing is "
+        "planned against it there"
+    )
+
+
+def test_far_away_nothing_is_told(empty) -> None:
+    facts, found = untreated(infested(empty, 60.0, WAITING))
+    cares = with_young(facts, [found], {})
+    assert "bare east" not in cares
