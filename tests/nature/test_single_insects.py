@@ -12,7 +12,7 @@ from tests.nature.nature_cases import creature, streams
 from lattermath.nature.creatures import OWN_SPREAD, STAGE_SPREAD, Creature
 from lattermath.nature.foliage import throw_foliage
 from lattermath.nature.swarm import BASE_CLASSES, MOST_RECORDS, Swarm
-from lattermath.nature.swarm_days import Home, _lay, disperse
+from lattermath.nature.swarm_days import Home, _bear_frost, _lay, disperse
 
 N = 1200
 
@@ -122,3 +122,23 @@ def test_flights_land_by_distance() -> None:
     weight = np.exp(-np.array([0.0, 1.0, 3.0]) / 1.5)
     found = np.bincount(swarm.place, minlength=3)
     assert stats.chisquare(found, 6000 * weight / weight.sum()).pvalue > 1e-4
+
+
+def left_after(one: Creature, low: float, nights: int) -> np.ndarray:
+    """Shares of the stages left by nights that fall to `low` and days of 8 C."""
+    hours = np.where(np.arange(24) < 8, low, 8.0)
+    return np.asarray(_bear_frost(one, hours) ** nights)
+
+
+def test_frost_takes_each_stage_by_its_depth_and_no_hardy_one() -> None:
+    """Eight hours of the screen at -3 C are a day of steady -3 C: 14.5 such days leave a tenth of
+    the eggs of the greenhouse whitefly (pest table: 14 or 15), for the creature as thrown."""
+    one = creature()
+    assert left_after(one, -3.0, 1)[0] == pytest.approx(0.1 ** (1 / one.frost[0]))
+    days = np.median([creature(seed=n).frost[0] for n in range(300)])
+    assert 13 < days < 16.5
+    assert left_after(one, -6.0, 4)[0] == pytest.approx(left_after(one, -3.0, 15)[0], rel=0.2)
+    assert (left_after(one, -0.5, 30) == 1.0).all()
+    assert left_after(creature("cabbage_whitefly"), -5.0, 30)[-1] == 1.0
+    beetle = left_after(creature("colorado_potato_beetle"), -5.0, 5)
+    assert beetle[-1] == 1.0 and beetle[1] < 0.01

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from lattermath.belief.cluster_plantings import Stand, settling_when_shaken
 from lattermath.belief.cluster_unknowns import Unknowns
 from lattermath.belief.life_history import DAILY_FLIGHT, LifeHistory
+from lattermath.science.ground_frost import leaf_minimum
 from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
 from lattermath.science.stage_layout import spread_evenly
 
@@ -61,6 +62,29 @@ def setting_of(
         np.zeros(n_days, dtype=np.float32),
         settling_when_shaken(settle, life.figures.to_neighbour),
         np.array([stand.room for stand in stands]),
+    )
+
+
+def standing_ahead(
+    stands: Sequence[Stand], low: FloatArray, high: FloatArray, today: int
+) -> NDArray[np.bool_]:
+    """Whether frost has left each planting alive, (n_futures, n_days, n_plantings).
+
+    low, high : daily extremes, (n_futures, n_days). [C]
+    today     : day before which nothing is killed: what stands has lived through what was.
+    """
+    leaves = leaf_minimum(low, high)
+    leaves[:, :today] = np.inf
+    coldest = np.minimum.accumulate(leaves, axis=1)
+    return np.asarray(coldest[..., None] > np.array([stand.killed_at_c for stand in stands]))
+
+
+def on_living_hosts(setting: Setting, standing: NDArray[np.bool_]) -> Setting:
+    """The setting with no laying and no arrivals on plantings that frost has killed."""
+    return replace(
+        setting,
+        host=(setting.host * standing).astype(np.float32),
+        arrivals=(setting.arrivals * standing).astype(np.float32),
     )
 
 

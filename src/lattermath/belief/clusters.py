@@ -13,9 +13,11 @@ from lattermath.belief.cluster_runs import (
     cycle_of,
     enters,
     lately_come,
+    on_living_hosts,
     run_from_start,
     setting_of,
     stable_ages,
+    standing_ahead,
 )
 from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
@@ -23,7 +25,12 @@ from lattermath.belief.level_drift import STEP_DAYS, filtered, throw_drift
 from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
 from lattermath.belief.tempering import CLOUD, Sampled, sample
 from lattermath.belief.treatment_kills import Application, kills_of
-from lattermath.belief.whole_insects import whole_to_come, whole_today, with_shocks
+from lattermath.belief.whole_insects import (
+    at_shocks,
+    whole_to_come,
+    whole_today,
+    with_shocks,
+)
 from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
 
 FloatArray = NDArray[np.float64]
@@ -70,7 +77,8 @@ class ClusterBelief:
     evidence : log of the probability of all sightings; weighs rival identities.
     steps    : tempering steps that the sightings took.
     coming   : what chance will multiply the numbers by, every third day from today,
-               (n_draws, n_shocks, n_plantings, n_stages).
+               (n_draws, n_shocks, n_plantings, n_stages); 0 where frost has killed the planting.
+    standing : whether frost has left each planting alive, (n_draws, n_days, n_plantings).
     """
 
     life: LifeHistory
@@ -90,6 +98,7 @@ class ClusterBelief:
     disagrees: str
     serials: tuple[int, ...]
     coming: NDArray[np.float32]
+    standing: NDArray[np.bool_]
     pace: Mapping[str, FloatArray] = field(default_factory=dict)
 
     @property
@@ -135,15 +144,20 @@ class ClusterBelief:
 
         by_chance : with what chance does to each planting week by week, which is the same whatever
                     is planned. Without it the means are the same, and courses are told apart with
-                    less noise.
+                    less noise. What frost kills takes its insects with it either way.
         n_days    : days to run; None to the end.
         """
         kills = self.kills(planned)
+        if by_chance:
+            kills = with_shocks(kills, self.coming, self.today)
+        elif not self.standing.all():
+            n_shocks = self.coming.shape[1]
+            kills = with_shocks(kills, at_shocks(self.standing, self.today, n_shocks), self.today)
         return run_cohorts(
             self.cycle,
             self.setting,
             self.state,
-            with_shocks(kills, self.coming, self.today) if by_chance else kills,
+            kills,
             first_day=self.today,
             n_days=n_days,
             threads=threads,
@@ -278,9 +292,12 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
     weather = slice(first, None)
     low, high = (t[sky.future_of_draw, weather] for t in (sky.t_min, sky.t_max))
     cycle = cycle_of(life, low, high, unknowns, sky.still_lay(first, None))
-    setting = setting_of(stands, unknowns, past.settle, life, first, low.shape[1], cycle)
-    rain, pace = sky.rain[:, weather], sky.pace_from(first)
     today = sky.today - first
+    standing = standing_ahead(stands, low, high, today)
+    setting = on_living_hosts(
+        setting_of(stands, unknowns, past.settle, life, first, low.shape[1], cycle), standing
+    )
+    rain, pace = sky.rain[:, weather], sky.pace_from(first)
     name = f"cluster|{past.names.organism}|"
     kills = kills_of(
         past.applied, unknowns.quantiles, life.stages, rain, len(stands), n_draws, pace
@@ -306,7 +323,8 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
         found.steps,
         _disagreement(past, there, unknowns, dice(name + "check")),
         tuple(sorted({one.serial for one in past.seen})),
-        coming,
+        coming * at_shocks(standing, today, coming.shape[1])[..., None],
+        standing,
         pace,
     )
 

@@ -9,6 +9,7 @@ from typing import TypeAlias
 import numpy as np
 
 from lattermath.belief.card_catch import catch_of
+from lattermath.belief.life_limits import frost_days
 from lattermath.knowledge.crosswalk import Crosswalk
 from lattermath.knowledge.organisms import Habits, Organism
 from lattermath.science.development import by_temperature
@@ -61,6 +62,7 @@ class LifeFigures:
     adult_life  : days by temperature; one point where the table has one figure.
     laying      : no eggs below, best, no eggs above; None where laying keeps step with
                   development. [C]
+    frost_days  : days at -3 C that leave a tenth of each stage, the adult last; inf: no frost does.
     measured    : share of the development a day at measured temperatures [C, 1/d]; empty where
                   the table has too few of them, and the line rules alone.
     rests_on    : addresses of the figures used.
@@ -90,7 +92,7 @@ class LifeFigures:
     host_survival: Mapping[str, float] = field(default_factory=dict)
     host_adult: Mapping[str, float] = field(default_factory=dict)
     host_pace: Mapping[str, float] = field(default_factory=dict)
-    cold: str = "dies"  # dies at frost, endures some days of it, or is hardy
+    frost_days: tuple[float, ...] = ()
     flight_below_c: float = UNKNOWN_FLIGHT_BELOW_C
     flight_m: float = UNKNOWN_FLIGHT_M
     flushed: float = 0.8
@@ -176,7 +178,7 @@ def read_life(organism: Organism, defaults: Mapping[str, Figure], habits: Habits
         host_survival=_host_survival(organism, survival),
         host_adult=host_adult,
         host_pace=_host_pace(organism, lower, total),
-        cold=_cold(organism),
+        frost_days=frost_days(organism.stages, habits),
         flight_below_c=_or(row.find("dispersal.no_flight_below_c"), UNKNOWN_FLIGHT_BELOW_C),
         flight_m=_or(row.find("dispersal.mean_distance_m"), UNKNOWN_FLIGHT_M),
         flushed=_or(row.find("disturbance.flush_fraction"), 0.8),
@@ -388,10 +390,3 @@ def _host_pace(organism: Organism, lower: float, total: float) -> dict[str, floa
             continue
         found.setdefault(host, []).append(np.log(days.value / (total / (t.value - lower))))
     return {host: float(np.exp(np.mean(logs))) for host, logs in found.items()}
-
-
-def _cold(organism: Organism) -> str:
-    """How it takes frost: `hardy`, `endures` some days of it, or `dies`."""
-    if organism.row.words("frost").startswith("frost-hardy"):
-        return "hardy"
-    return "endures" if organism.row.under("frost") else "dies"

@@ -18,6 +18,7 @@ from lattermath.science.development import (
     thermal_response,
     working_heat,
 )
+from lattermath.science.frost_kill import left_of_night
 from lattermath.science.life_table import Growth, growth_of, net_maternity
 from lattermath.science.stage_layout import Layout, Part, lay_out, whole_life_classes
 from lattermath.vocabulary.figure import Figure
@@ -35,8 +36,6 @@ LONE_FLIGHT = 1.8  # judgement: these three give the 1.25 m of Noldus et al. in 
 LEAST_SURVIVAL = 1e-3  # a share of 0 in the table is read as one in a thousand
 TOO_HOT_TO_LAY_C = 3.0  # judgement: above the upper threshold laying ends within this
 LAST_LAYERS_DAYS = 30  # judgement: within a month the old females are gone
-FROST_C = -1.0  # judgement: screen temperature at which leaves of tender hosts freeze
-FROST_NIGHT_LEFT = {"dies": 0.1, "endures": 0.75, "hardy": 0.9}  # judgement; eggs, -3 C 14 d read
 
 
 def still_lay(ends: Figure | None, into_year: FloatArray) -> FloatArray:
@@ -233,9 +232,8 @@ class LifeHistory:
         if not mortality:
             return left.astype(np.float32)
         deaths = self.death_rate(heat).mean(-1) - np.log(field)[:, None] * passed
-        night = np.where(t_min <= FROST_C, FROST_NIGHT_LEFT[self.figures.cold], 1.0)
-        left[:, :, :first_adult] = (np.exp(-deaths) * night)[..., None]
+        night = left_of_night(t_min[..., None], self.figures.frost_days)
+        left[:, :, :first_adult] = np.exp(-deaths)[..., None] * night[..., :-1]
         gone = adults_lost * (1.0 / self.adult_days(heat)).mean(-1)
-        frozen = 1.0 if self.figures.cold == "hardy" else night
-        left[:, :, first_adult:] = (np.exp(-gone) * frozen)[..., None]
+        left[:, :, first_adult:] = np.exp(-gone)[..., None] * night[..., -1:]
         return left.astype(np.float32)

@@ -41,7 +41,7 @@ def believe_insects(
     habits = tables.habits[organism]
     defaults = tables.constants["defaults"].figures
     life = LifeHistory(read_life(tables.organisms[organism], defaults, habits))
-    stands = stands_of(facts.plot, life.figures, tables.crosswalk, facts.first)
+    stands = _as_frost_kills(facts, life)
     seen = list(_seen(facts, life, organism, stands))
     if not seen:
         return None
@@ -78,6 +78,18 @@ def believe_insects(
         STRANGER if is_strange(facts, organism) else 1.0,
     )
     return with_more(believed, facts, [*on_hand(facts.plot), MESH])
+
+
+def _as_frost_kills(facts: SeasonFacts, life: LifeHistory) -> tuple[Stand, ...]:
+    """Every planting it can live on, with the cold that kills its crop."""
+    tables = facts.tables
+    found = stands_of(facts.plot, life.figures, tables.crosswalk, facts.first)
+    return tuple(
+        replace(one, killed_at_c=tables.crops[one.crop].frost_kill_c.value)
+        if one.crop in tables.crops
+        else one
+        for one in found
+    )
 
 
 def _seen(

@@ -188,6 +188,14 @@ class Habits(OfRow):
         found = self.row.find("feeds.adult" if stage.startswith("adult") else "feeds.young")
         return found.value if found else 0.0
 
+    def frost_days(self, stage: str) -> float | None:
+        """Days at -3 C that leave a tenth of a stage; None where frost takes none of it. [d]
+
+        None for what frost does not reach in the soil or under litter, and for what is hardy.
+        """
+        found = (self.row.find(f"frost.{stage[:n]}") for n in range(len(stage), 0, -1))
+        return next((figure.value for figure in found if figure is not None), None)
+
     @property
     def commonness(self) -> float:
         """How common it is beside others of its kind, the commonest 1. [0 to 1]"""

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.knowledge.organisms import Organism
+from lattermath.knowledge.organisms import Habits, Organism
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.figure import Figure
@@ -28,6 +28,7 @@ LIFE_SD, LAYING_SD, HOST_SD = 0.2, 0.25, 0.2  # adult life, eggs, quality of one
 STAGE_SD = 0.08  # of a stage's share of the development, log
 START_SD, ARRIVALS_SD = 1.6, 1.2  # of insects at the start, and of those that fly in, log
 BELOW_UPPER_C, ABOVE_UPPER_C = 3.0, 3.0  # rates fall from here to here about the upper threshold
+FROST_SD = 0.4  # of the days that a stage bears frost, log
 OWN_SPREAD, STAGE_SPREAD = 0.08, 0.15  # of single insects: for life, and anew for each stage; log
 
 
@@ -43,6 +44,7 @@ class Creature:
     below   : share of each stage on undersides, (n_immature + 1,). [0 to 1]
     reach   : share of each stage that can be seen or wetted at all, (n_immature + 1,). [0 to 1]
     hosts   : quality by host word of the table. [0 to 1]
+    frost   : days at -3 C that leave a tenth of each stage, (n_immature + 1,); inf: no frost. [d]
     room    : insects a square centimetre of leaf at which half the eggs fail. [1/cm2]
     """
 
@@ -70,6 +72,7 @@ class Creature:
     arrivals: float
     counted: tuple[bool, ...]
     counted_by_plant: bool
+    frost: FloatArray
 
     def pace(self, hours_c: FloatArray, base_shift: FloatArray) -> FloatArray:
         """Share of the development done in each hour, shapes broadcast. [1/h]"""
@@ -128,6 +131,7 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         arrivals=habits.arrivals_per_plant_day * float(np.exp(rng.normal(0, ARRIVALS_SD))),
         counted=tuple(s.startswith((*habits.counted, "adult")) for s in stages),
         counted_by_plant=habits.counted_by_plant,
+        frost=_frost(habits, stages, rng),
     )
 
 
@@ -190,6 +194,14 @@ def _hosts(held: Organism, rng: np.random.Generator) -> dict[str, float]:
         between = rng.random()
         found[word] = float(said.value**between * by_eggs ** (1 - between)) if said.value else 0.0
     return found
+
+
+def _frost(habits: Habits, stages: tuple[str, ...], rng: np.random.Generator) -> FloatArray:
+    """Days at -3 C that leave a tenth of each stage; inf where frost takes none. [d]"""
+    found = (habits.frost_days(stage) for stage in stages)
+    days = np.array([np.inf if d is None else d for d in found])
+    own = rng.spawn(1)[0]  # of its own, so that no other throw moves
+    return np.asarray(days * np.exp(own.normal(0, FROST_SD)))
 
 
 def _waits(held: Organism) -> float:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.nature.creatures import Creature
 from lattermath.nature.foliage import Foliage
 from lattermath.nature.swarm import BASE_CLASSES, Swarm
 
@@ -18,7 +19,8 @@ ENEMY_SD, ENEMY_MEMORY = 0.35, 0.8  # of what enemies take, log scale, and its w
 ENEMIES_FOLLOW = 0.04  # a day, by which enemies gather where prey is dense
 ENEMIES_MOST = 3.0  # times the usual
 RAIN_KNOCKS_MM, RAIN_TAKES = 15.0, 0.15  # a cloudburst, and the share of small stages it takes
-FROST_C, FROST_LEAVES = -1.0, 0.15
+FROST_C, FROST_BY_C = -1.0, -3.0  # of the screen: where it begins, and what the table's days mean
+DEADLIER_C = 1.6  # degrees deeper that halve those days
 SWARM_DAYS, SWARM_TIMES = 12.0, 8.0  # flights come in bursts: how often, and how strong
 RANGES = 0.35  # share of new adults that leave their plant on a warm day
 STAYS = 0.04  # the same of those that lay
@@ -125,7 +127,7 @@ def live_a_day(
     creature = swarm.creature
     heat = hours_c[None, None, :] + home.warmer[:, None, None]
     passed = creature.pace(heat, BASE_CLASSES[None, :, None]).sum(-1)
-    _die(swarm, home, enemies, passed, float(hours_c.min()), rain_mm, rng)
+    _die(swarm, home, enemies, passed, hours_c, rain_mm, rng)
     swarm.develop(passed, rng)
     swarm.keep((swarm.stage < swarm.adult) | (swarm.done < creature.waits + swarm.left))
     _fly(swarm, home, float(hours_c.max()), rng)
@@ -163,7 +165,7 @@ def _die(
     home: Home,
     enemies: Enemies,
     passed: FloatArray,
-    coldest_c: float,
+    hours_c: FloatArray,
     rain_mm: float,
     rng: np.random.Generator,
 ) -> None:
@@ -178,12 +180,22 @@ def _die(
     if rain_mm >= RAIN_KNOCKS_MM:
         small = swarm.stage <= max(swarm.adult // 2, 1)
         lives = np.where(small, lives * (1 - RAIN_TAKES * rng.random()), lives)
-    if coldest_c <= FROST_C:
-        lives = lives * FROST_LEAVES
+    lives = lives * _bear_frost(creature, hours_c)[swarm.stage]
     hanging = home.hanging(swarm)
     lives = np.where(hanging | (swarm.stage == swarm.adult), lives, 0.0)
     swarm.spare(lives, rng)
     _seek_new_leaves(swarm, home, rng)
+
+
+def _bear_frost(creature: Creature, hours_c: FloatArray) -> FloatArray:
+    """Share of each stage that a day's hours of frost leave, (n_stages,). [0 to 1]
+
+    Leaves radiate and are colder than the screen: an hour of frost in the screen counts as three
+    of the steady cold that the table means (judgement).
+    """
+    frost = hours_c[hours_c <= FROST_C]
+    days = 3 * np.exp2((FROST_BY_C - frost) / DEADLIER_C).sum() / 24
+    return np.asarray(0.1 ** (days / creature.frost))
 
 
 def _seek_new_leaves(swarm: Swarm, home: Home, rng: np.random.Generator) -> None:
