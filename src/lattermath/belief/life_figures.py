@@ -10,20 +10,18 @@ import numpy as np
 
 from lattermath.belief.card_catch import catch_of
 from lattermath.belief.life_limits import frost_days
+from lattermath.belief.measured_life import measured_rates, wait_days, wait_heat
 from lattermath.knowledge.crosswalk import Crosswalk
 from lattermath.knowledge.organisms import Habits, Organism
 from lattermath.science.development import by_temperature
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.figure import Figure
 
-LEAST_MEASURED, LEAST_SPAN_C = 5, 15.0  # judgement: a table that may take a line's place
-WHOLE_LIFE = ("", "egg_adult", "birth_to_first_young")  # of rows without a stage: all of it
 BEND_C = 6.0  # judgement: rates leave the straight line this far below the upper threshold
 LAYING_REFERENCE_C = 25.0  # temperature of most lifetime-egg figures of the table
 LAYING_BELOW_BEST_C = 3.0  # judgement: laying is best this far below the best for increase
 UNKNOWN_SURVIVAL = 0.5  # judgement, where the table has no survival from egg to adult
 UNKNOWN_FEMALE = 0.5  # judgement, where the table has no share of females
-UNKNOWN_WAIT_D = 2.0  # judgement, where the table has no days before laying
 UNKNOWN_FLIGHT_BELOW_C = 12.0  # judgement, after the greenhouse whitefly's 12.3 C
 FIELD_AS_IT_STANDS_LOW = 0.4  # judgement: field figures of one place beside those of another
 UNKNOWN_FLIGHT_M = 1.25  # judgement: the greenhouse whitefly stands in for small insects
@@ -65,6 +63,7 @@ class LifeFigures:
     frost_days  : days at -3 C that leave a tenth of each stage, the adult last; inf: no frost does.
     measured    : share of the development a day at measured temperatures [C, 1/d]; empty where
                   the table has too few of them, and the line rules alone.
+    wait_heat   : base and heat of the wait before laying [C, C d]; None: it keeps step with growth.
     rests_on    : addresses of the figures used.
     card_catch  : adults on a sticky card in a day where one lives a plant; None: cards say nothing.
     """
@@ -98,6 +97,7 @@ class LifeFigures:
     flushed: float = 0.8
     to_neighbour: float = 0.2
     measured: tuple[tuple[float, float], ...] = ()
+    wait_heat: tuple[float, float] | None = None
     rests_on: tuple[str, ...] = ()
     card_catch: float | None = None
     _sits: dict[str, Shares] = field(default_factory=dict, init=False, compare=False, repr=False)
@@ -169,7 +169,7 @@ def read_life(organism: Organism, defaults: Mapping[str, Figure], habits: Habits
         survival=survival,
         field_survival=_outdoors(defaults["field_survival_penalty"], habits),
         adult_life=adult_life,
-        wait_days=_wait(organism),
+        wait_days=wait_days(organism),
         laying=_laying_window(organism),
         best_eggs=eggs,
         female=1.0 if organism.live_bearing else _or(organism.female_fraction, UNKNOWN_FEMALE),
@@ -184,7 +184,8 @@ def read_life(organism: Organism, defaults: Mapping[str, Figure], habits: Habits
         flushed=_or(row.find("disturbance.flush_fraction"), 0.8),
         to_neighbour=_or(row.find("disturbance.to_neighbour_fraction"), 0.2),
         habits=habits,
-        measured=_measured(organism),
+        wait_heat=wait_heat(organism),
+        measured=measured_rates(organism),
         rests_on=_addresses(organism),
         card_catch=catch_of(organism),
     )
@@ -195,21 +196,6 @@ def _outdoors(penalty: Figure, habits: Habits) -> Figure:
     if not habits.survives_as_in_the_field:
         return penalty
     return replace(penalty, value=0.9, low=FIELD_AS_IT_STANDS_LOW, high=1.0)
-
-
-def _measured(organism: Organism) -> tuple[tuple[float, float], ...]:
-    """Rates of the whole development at the temperatures of a laboratory table, no host named.
-
-    Mean of the logs where a temperature stands twice; empty where fewer than LEAST_MEASURED
-    temperatures over LEAST_SPAN_C were tried.
-    """
-    found: dict[float, list[float]] = {}
-    for one in organism.durations:
-        if one.temperature and not one.host and one.stage in WHOLE_LIFE:
-            found.setdefault(one.temperature.value, []).append(np.log(one.days.value))
-    if len(found) < LEAST_MEASURED or max(found) - min(found) < LEAST_SPAN_C:
-        return ()
-    return tuple((t, float(np.exp(-np.mean(logs)))) for t, logs in sorted(found.items()))
 
 
 def _or(figure: Figure | None, default: float) -> float:
@@ -268,16 +254,6 @@ def _regressions(organism: Organism) -> tuple[tuple[float, float], ...]:
         at = f"published_regressions[{n}]"
         found.append((row.figure(f"{at}.base").value, row.figure(f"{at}.dd").value))
     return tuple(found)
-
-
-def _wait(organism: Organism) -> float:
-    """Days before the first egg at 25 C; none for aphids, whose line runs to the first young."""
-    if organism.live_bearing:
-        return 0.1
-    heat = organism.row.find("preoviposition.dd")
-    if heat is not None:
-        return heat.value / (LAYING_REFERENCE_C - organism.row.figure("preoviposition.base").value)
-    return _or(organism.preoviposition_days, UNKNOWN_WAIT_D)
 
 
 def _survival(organism: Organism) -> tuple[tuple[float, float], ...]:

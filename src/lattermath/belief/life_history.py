@@ -103,6 +103,15 @@ class LifeHistory:
         logs = [(t, float(np.log(days))) for t, days in self.figures.adult_life]
         return np.asarray(np.exp(by_temperature(temperature_c, logs)))
 
+    def waits(self, temperature_c: ArrayLike) -> FloatArray:
+        """Share of the wait before laying done in a day at one temperature, any shape. [1/d]"""
+        f = self.figures
+        if f.wait_heat is None:
+            usual = float(self.pace(LAYING_REFERENCE_C))
+            return np.asarray(self.pace(temperature_c) / usual / f.wait_days)
+        base, heat = f.wait_heat
+        return np.maximum(np.asarray(temperature_c, dtype=np.float64) - base, 0.0) / heat
+
     def stays(self, days: float) -> FloatArray:
         """Share of each stage that is in it still some days on, at 25 C, (n_stages,). [0 to 1]"""
         whole = float(self.pace(LAYING_REFERENCE_C))
@@ -142,15 +151,15 @@ class LifeHistory:
         field  : survival outdoors as a share of that without enemies. [0 to 1]
         """
         f = self.figures
-        pace = float(self.pace(temperature_c))
-        if pace <= 0:
+        pace, waits = float(self.pace(temperature_c)), float(self.waits(temperature_c))
+        if min(pace, waits) <= 0:
             return growth_of(np.array([1.0]), np.array([0.0]))
         terms = host or HostTerms(1.0, f.best_eggs, 1.0, 1.0, 1.0)
         days = terms.pace / pace
         lives = float(np.exp(-self.death_rate(temperature_c) / pace)) * terms.survival * field
         adult = float(self.adult_days(temperature_c)) * terms.adult
         laying = float(self.eggs_a_day(temperature_c)) * terms.eggs / f.best_eggs / terms.adult
-        wait = f.wait_days * float(self.pace(LAYING_REFERENCE_C)) / pace
+        wait = 1.0 / waits
         share = f.female if female is None else female
         ages, born = net_maternity(
             days, f.cv, min(lives, 1.0), wait, wait + adult, ADULT_CV, laying * share
@@ -207,8 +216,7 @@ class LifeHistory:
         """Share of each part done each day, (n_futures, n_days, n_parts)."""
         f = self.figures
         stages = [passed / share for share in f.shares.values()]
-        usual = float(self.pace(LAYING_REFERENCE_C))
-        waiting = passed / usual / f.wait_days
+        waiting = self.waits(heat).mean(-1)
         life = (1.0 / self.adult_days(heat)).mean(-1) if ageing else np.zeros_like(passed)
         return np.stack([*stages, waiting, life], axis=-1)
 
