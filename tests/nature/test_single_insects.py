@@ -142,3 +142,11 @@ def test_frost_takes_each_stage_by_its_depth_and_no_hardy_one() -> None:
     assert left_after(creature("cabbage_whitefly"), -5.0, 30)[-1] == 1.0
     beetle = left_after(creature("colorado_potato_beetle"), -5.0, 5)
     assert beetle[-1] == 1.0 and beetle[1] < 0.01
+
+
+def test_adults_fly_in_in_their_season_here_too() -> None:
+    """Loopers come from mid-July (day 196, a week about it in nature), whiteflies all the year."""
+    looper = [creature("cabbage_looper", seed=n) for n in range(200)]
+    assert np.mean([one.season(196) == 1.0 for one in looper]) == pytest.approx(0.5, abs=0.11)
+    assert all(one.season(160) < 0.1 and one.season(230) == 1.0 for one in looper)
+    assert creature().season(5) == creature().season(200) == 1.0

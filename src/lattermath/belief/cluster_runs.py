@@ -45,16 +45,20 @@ def setting_of(
     first: int,
     n_days: int,
     cycle: Cycle,
+    season: FloatArray | None = None,
 ) -> Setting:
     """Hosts, arrivals and settling of these plantings over the days from `first`.
 
     Adults come from outside as the season lets them fly: fewer on cool days, none in the cold.
+
+    season : adults that fly in beside those of their season, (n_days,); None for all alike. [1]
     """
     days = np.arange(n_days)[:, None] + first
     stands_there = days >= np.array([stand.started for stand in stands])
     host = stands_there * (unknowns.suits * unknowns.laying[:, None])[:, None]
     flying = (cycle.flight[:, :n_days] / unknowns.crosses[:, None])[..., None] / DAILY_FLIGHT
-    arrivals = unknowns.arrivals[:, None] * stands_there * flying
+    coming = flying if season is None else flying * season[:n_days, None]
+    arrivals = unknowns.arrivals[:, None] * stands_there * coming
     return Setting(
         host.astype(np.float32),
         arrivals.astype(np.float32),

@@ -35,6 +35,7 @@ SETTLED_FLIGHT = 0.05  # judgement: flight of laying adults beside that of new o
 LONE_FLIGHT = 1.8  # judgement: these three give the 1.25 m of Noldus et al. in three warm days
 LEAST_SURVIVAL = 1e-3  # a share of 0 in the table is read as one in a thousand
 TOO_HOT_TO_LAY_C = 3.0  # judgement: above the upper threshold laying ends within this
+ARRIVALS_RISE_DAYS, OUT_OF_SEASON = 14.0, 0.1  # judgement: strays come at any time
 LAST_LAYERS_DAYS = 30  # judgement: within a month the old females are gone
 
 
@@ -47,6 +48,20 @@ def still_lay(ends: Figure | None, into_year: FloatArray) -> FloatArray:
     if ends is None:
         return np.ones_like(into_year)
     return np.asarray(np.clip(1.0 - (into_year - ends.value) / LAST_LAYERS_DAYS, 0.0, 1.0))
+
+
+def arriving(first: Figure | None, last: Figure | None, into_year: FloatArray) -> FloatArray:
+    """Adults that fly in beside those of their season, by day. [0 to 1]
+
+    first, last : days of the year, north, between which they come; None for no such end.
+    into_year   : day of the year, (n_days,). [d]
+
+    A tenth comes outside it; it rises and falls within a fortnight.
+    """
+    since = np.inf if first is None else into_year - first.value
+    until = np.inf if last is None else last.value - into_year
+    inside = 1.0 + np.minimum(np.minimum(since, until), 0.0) / ARRIVALS_RISE_DAYS
+    return np.broadcast_to(np.maximum(inside, OUT_OF_SEASON), into_year.shape)
 
 
 @dataclass(frozen=True)

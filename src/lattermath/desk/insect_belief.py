@@ -13,7 +13,7 @@ from lattermath.belief.cluster_plantings import Stand, stands_of
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.clusters import ClusterBelief, ClusterSky, believe_cluster
 from lattermath.belief.life_figures import read_life
-from lattermath.belief.life_history import LifeHistory, still_lay
+from lattermath.belief.life_history import LifeHistory, arriving, still_lay
 from lattermath.belief.treatment_effect import effect_of
 from lattermath.belief.treatment_kills import Application, reach_of
 from lattermath.desk.deposit_weather import deposit_paces
@@ -49,11 +49,13 @@ def believe_insects(
         seen = [replace(one, share=np.zeros_like(one.share)) for one in seen]
     applied = all_applied(facts, life, organism, [stand.key for stand in stands])
     methods = [*(label.active for label in facts.plot.shelf), *TRIED]
-    laying = still_lay(habits.new_adults_lay_to, _into_year(facts))
+    into_year = _into_year(facts)
+    laying = still_lay(habits.new_adults_lay_to, into_year)
+    season = arriving(*habits.arrives, into_year)
     past, pace = facts.today_index + 1, deposit_paces(facts)
     key = digest_of(
-        organism, tables.digest, stands, seen, applied, methods, laying[:past], facts.today_index,
-        facts.plot.place.region,
+        organism, tables.digest, stands, seen, applied, methods, laying[:past], season[:past],
+        facts.today_index, facts.plot.place.region,
         facts.t_min[:1, :past], facts.t_max[:1, :past], facts.rain[:1, :past],
         {driver: speed[:past] for driver, speed in pace.items()},
         facts.dice(f"cluster|{organism}|key").integers(0, 2**62, 4),
@@ -68,6 +70,7 @@ def believe_insects(
             facts.future_of_draw,
             facts.today_index,
             laying,
+            season,
             pace,
         ),
         seen,

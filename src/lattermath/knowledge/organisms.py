@@ -197,6 +197,11 @@ class Habits(OfRow):
         return next((figure.value for figure in found if figure is not None), None)
 
     @property
+    def arrives(self) -> tuple[Figure | None, Figure | None]:
+        """Days of the year, north, between which adults fly in; None for no such end."""
+        return self.row.find("arrives_from"), self.row.find("arrives_to")
+
+    @property
     def commonness(self) -> float:
         """How common it is beside others of its kind, the commonest 1. [0 to 1]"""
         found = self.row.find("commonness")

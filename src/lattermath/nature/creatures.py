@@ -28,6 +28,7 @@ LIFE_SD, LAYING_SD, HOST_SD = 0.2, 0.25, 0.2  # adult life, eggs, quality of one
 STAGE_SD = 0.08  # of a stage's share of the development, log
 START_SD, ARRIVALS_SD = 1.6, 1.2  # of insects at the start, and of those that fly in, log
 BELOW_UPPER_C, ABOVE_UPPER_C = 3.0, 3.0  # rates fall from here to here about the upper threshold
+SEASON_SD_D, OFF_SEASON = 7.0, 0.05  # of the days between which adults fly in; and beside them
 FROST_SD = 0.4  # of the days that a stage bears frost, log
 OWN_SPREAD, STAGE_SPREAD = 0.08, 0.15  # of single insects: for life, and anew for each stage; log
 
@@ -44,6 +45,7 @@ class Creature:
     below   : share of each stage on undersides, (n_immature + 1,). [0 to 1]
     reach   : share of each stage that can be seen or wetted at all, (n_immature + 1,). [0 to 1]
     hosts   : quality by host word of the table. [0 to 1]
+    arrives : days of a northern year between which adults fly in. [d]
     frost   : days at -3 C that leave a tenth of each stage, (n_immature + 1,); inf: no frost. [d]
     room    : insects a square centimetre of leaf at which half the eggs fail. [1/cm2]
     """
@@ -73,6 +75,7 @@ class Creature:
     counted: tuple[bool, ...]
     counted_by_plant: bool
     frost: FloatArray
+    arrives: tuple[float, float]
 
     def pace(self, hours_c: FloatArray, base_shift: FloatArray) -> FloatArray:
         """Share of the development done in each hour, shapes broadcast. [1/h]"""
@@ -82,6 +85,11 @@ class Creature:
         too_hot = (self.upper_c + ABOVE_UPPER_C - hours_c) / (BELOW_UPPER_C + ABOVE_UPPER_C)
         heat = self.heat - base_shift * self.heat / (WARM_C - self.base_c)
         return np.asarray(np.maximum(warm, 0.0) * np.clip(too_hot, 0, 1) / heat / 24)
+
+    def season(self, of_year: float) -> float:
+        """Adults that fly in beside those of their season, on a day of a northern year. [0 to 1]"""
+        first, last = self.arrives
+        return 1.0 if first <= of_year <= last else OFF_SEASON
 
     def usual_pace(self) -> float:
         """Share of the development done in a day at a steady 25 C. [1/d]"""
@@ -132,6 +140,7 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         counted=tuple(s.startswith((*habits.counted, "adult")) for s in stages),
         counted_by_plant=habits.counted_by_plant,
         frost=_frost(habits, stages, rng),
+        arrives=_arrives(habits, rng),
     )
 
 
@@ -202,6 +211,13 @@ def _frost(habits: Habits, stages: tuple[str, ...], rng: np.random.Generator) ->
     days = np.array([np.inf if d is None else d for d in found])
     own = rng.spawn(1)[0]  # of its own, so that no other throw moves
     return np.asarray(days * np.exp(own.normal(0, FROST_SD)))
+
+
+def _arrives(habits: Habits, rng: np.random.Generator) -> tuple[float, float]:
+    """Days between which adults fly in here; without end where the table names none."""
+    early, late = rng.spawn(1)[0].normal(0, SEASON_SD_D, 2)
+    first, last = habits.arrives
+    return _value(first, -np.inf) + early, _value(last, np.inf) + late
 
 
 def _waits(held: Organism) -> float:

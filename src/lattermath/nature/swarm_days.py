@@ -118,10 +118,11 @@ def live_a_day(
     enemies: Enemies,
     hours_c: FloatArray,
     rain_mm: float,
+    of_year: float,
     rng: np.random.Generator,
 ) -> None:
-    """Let one day pass for all of them."""
-    _arrive(swarm, home, rng)
+    """Let one day pass for all of them; `of_year` is the day of a northern year."""
+    _arrive(swarm, home, of_year, rng)
     if not swarm.size:
         return
     creature = swarm.creature
@@ -135,9 +136,10 @@ def live_a_day(
     swarm.thin(home.n, rng)
 
 
-def _arrive(swarm: Swarm, home: Home, rng: np.random.Generator) -> None:
-    """Adults from outside, in bursts."""
+def _arrive(swarm: Swarm, home: Home, of_year: float, rng: np.random.Generator) -> None:
+    """Adults from outside, in their season, in bursts."""
     burst = SWARM_TIMES if rng.random() < 1 / SWARM_DAYS else 0.4
+    burst *= swarm.creature.season(of_year)
     plants = np.array([f.stands.sum() for f in home.foliage])
     expected = swarm.creature.arrivals * burst * plants * home.suits * home.standing
     place = np.repeat(np.arange(home.n), rng.poisson(expected))
