@@ -12,7 +12,7 @@ from tests.nature.nature_cases import creature, streams
 from lattermath.nature.creatures import OWN_SPREAD, STAGE_SPREAD, Creature
 from lattermath.nature.foliage import throw_foliage
 from lattermath.nature.swarm import BASE_CLASSES, MOST_RECORDS, Swarm
-from lattermath.nature.swarm_days import Home, _bear_frost, _lay, disperse
+from lattermath.nature.swarm_days import Home, _bear_frost, _fly, _lay, disperse
 
 N = 1200
 
@@ -150,3 +150,25 @@ def test_adults_fly_in_in_their_season_here_too() -> None:
     assert np.mean([one.season(196) == 1.0 for one in looper]) == pytest.approx(0.5, abs=0.11)
     assert all(one.season(160) < 0.1 and one.season(230) == 1.0 for one in looper)
     assert creature().season(5) == creature().season(200) == 1.0
+
+
+@pytest.mark.parametrize(
+    ("kind", "least", "most"),
+    [
+        ("imported_cabbageworm", 0.3, 0.7),  # visits all plots (pest table, page read)
+        ("twospotted_spider_mite", 0.0, 0.01),  # walks between touching leaves (practice)
+        ("green_peach_aphid", 0.0, 0.08),  # wingless ones walk to touching plants (practice)
+    ],
+)
+def test_each_kind_crosses_as_it_moves(kind: str, least: float, most: float) -> None:
+    """Share of laying adults on the other of two beds, 4 m apart, after three warm days."""
+    one = creature(kind)
+    leaves = [throw_foliage("kale", "Brassicaceae", 4, 40.0, streams(n)("leaf")) for n in range(2)]
+    home = Home(leaves, np.ones(2), np.zeros(2), np.array([[0.0, 0.0], [4.0, 0.0]]))
+    swarm, rng = Swarm(one), streams(8)("fly")
+    born(swarm, 4000, swarm.adult)
+    swarm.done[:] = one.waits + 5.0
+    for _ in range(3):
+        _fly(swarm, home, 28.0, rng)
+    assert least <= (swarm.place == 1).mean() <= most
+    assert swarm.size > 0.9 * 4000  # most stay on the plot

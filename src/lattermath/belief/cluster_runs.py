@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, settling_when_shaken
 from lattermath.belief.cluster_unknowns import Unknowns
-from lattermath.belief.life_history import DAILY_FLIGHT, LifeHistory
+from lattermath.belief.life_history import LifeHistory
 from lattermath.science.ground_frost import leaf_minimum
 from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
 from lattermath.science.stage_layout import spread_evenly
@@ -33,8 +33,13 @@ def cycle_of(
     """
     cycle = life.cycle(low, high, unknowns.field, unknowns.adults, still_lay=laying)
     # what flies and settles at home has not flown, so that fewer flights are fewer crossings
-    flight = cycle.flight * unknowns.crosses[:, None]
+    flight = cycle.flight * _crossing(life, unknowns)[:, None]
     return replace(cycle, flight=flight.astype(np.float32))
+
+
+def _crossing(life: LifeHistory, unknowns: Unknowns) -> FloatArray:
+    """Crossings beside those of an unbroken crop, (n_draws,): no more move than there are. [1]"""
+    return np.minimum(unknowns.crosses, 1.0 / max(life.figures.moves))
 
 
 def setting_of(
@@ -56,7 +61,8 @@ def setting_of(
     days = np.arange(n_days)[:, None] + first
     stands_there = days >= np.array([stand.started for stand in stands])
     host = stands_there * (unknowns.suits * unknowns.laying[:, None])[:, None]
-    flying = (cycle.flight[:, :n_days] / unknowns.crosses[:, None])[..., None] / DAILY_FLIGHT
+    all_fly = _crossing(life, unknowns) * life.figures.moves[0]
+    flying = (cycle.flight[:, :n_days] / all_fly[:, None])[..., None]
     coming = flying if season is None else flying * season[:n_days, None]
     arrivals = unknowns.arrivals[:, None] * stands_there * coming
     return Setting(

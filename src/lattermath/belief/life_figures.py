@@ -24,6 +24,8 @@ UNKNOWN_SURVIVAL = 0.5  # judgement, where the table has no survival from egg to
 UNKNOWN_FEMALE = 0.5  # judgement, where the table has no share of females
 UNKNOWN_FLIGHT_BELOW_C = 12.0  # judgement, after the greenhouse whitefly's 12.3 C
 FIELD_AS_IT_STANDS_LOW = 0.4  # judgement: field figures of one place beside those of another
+# Judgement: shares of new and of laying adults that change plant on a warm day, for whiteflies.
+UNKNOWN_MOVES = (0.8, 0.04)
 UNKNOWN_FLIGHT_M = 1.25  # judgement: the greenhouse whitefly stands in for small insects
 
 
@@ -64,6 +66,7 @@ class LifeFigures:
     measured    : share of the development a day at measured temperatures [C, 1/d]; empty where
                   the table has too few of them, and the line rules alone.
     wait_heat   : base and heat of the wait before laying [C, C d]; None: it keeps step with growth.
+    moves       : shares of new and of laying adults that change plant on a warm day. [0 to 1]
     rests_on    : addresses of the figures used.
     card_catch  : adults on a sticky card in a day where one lives a plant; None: cards say nothing.
     """
@@ -94,6 +97,7 @@ class LifeFigures:
     frost_days: tuple[float, ...] = ()
     flight_below_c: float = UNKNOWN_FLIGHT_BELOW_C
     flight_m: float = UNKNOWN_FLIGHT_M
+    moves: tuple[float, float] = UNKNOWN_MOVES
     flushed: float = 0.8
     to_neighbour: float = 0.2
     measured: tuple[tuple[float, float], ...] = ()
@@ -179,8 +183,11 @@ def read_life(organism: Organism, defaults: Mapping[str, Figure], habits: Habits
         host_adult=host_adult,
         host_pace=_host_pace(organism, lower, total),
         frost_days=frost_days(organism.stages, habits),
-        flight_below_c=_or(row.find("dispersal.no_flight_below_c"), UNKNOWN_FLIGHT_BELOW_C),
-        flight_m=_or(row.find("dispersal.mean_distance_m"), UNKNOWN_FLIGHT_M),
+        flight_below_c=_or(
+            row.find("dispersal.no_flight_below_c") or habits.moves_above_c, UNKNOWN_FLIGHT_BELOW_C
+        ),
+        flight_m=_or(row.find("dispersal.mean_distance_m") or habits.moves_m, UNKNOWN_FLIGHT_M),
+        moves=_moves(habits),
         flushed=_or(row.find("disturbance.flush_fraction"), 0.8),
         to_neighbour=_or(row.find("disturbance.to_neighbour_fraction"), 0.2),
         habits=habits,
@@ -196,6 +203,11 @@ def _outdoors(penalty: Figure, habits: Habits) -> Figure:
     if not habits.survives_as_in_the_field:
         return penalty
     return replace(penalty, value=0.9, low=FIELD_AS_IT_STANDS_LOW, high=1.0)
+
+
+def _moves(habits: Habits) -> tuple[float, float]:
+    new, laying = (_or(f, u) for f, u in zip(habits.moves, UNKNOWN_MOVES, strict=True))
+    return new, laying
 
 
 def _or(figure: Figure | None, default: float) -> float:

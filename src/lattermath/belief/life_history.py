@@ -30,9 +30,9 @@ FloatArray = NDArray[np.float64]
 
 BOXCARS = 36  # judgement: classes for the life before adulthood, see stage_layout.boxcars_for
 ADULT_CV = 0.5  # judgement: lives of adults vary by half
-DAILY_FLIGHT = 0.8  # judgement: share of new adults that change plant on a warm day
-SETTLED_FLIGHT = 0.05  # judgement: flight of laying adults beside that of new ones
-LONE_FLIGHT = 1.8  # judgement: these three give the 1.25 m of Noldus et al. in three warm days
+# Judgement: with the shares of the greenhouse whitefly it gives the 1.25 m of Noldus et al. in
+# three warm days.
+LONE_FLIGHT = 1.8
 LEAST_SURVIVAL = 1e-3  # a share of 0 in the table is read as one in a thousand
 TOO_HOT_TO_LAY_C = 3.0  # judgement: above the upper threshold laying ends within this
 ARRIVALS_RISE_DAYS, OUT_OF_SEASON = 14.0, 0.1  # judgement: strays come at any time
@@ -86,7 +86,7 @@ class LifeHistory:
         ]
         # A day is the shortest stay in a class: who waits less lays for the rest of that day.
         young = Part(f.adult, 1, 0.7, lays=max(1.0 - f.wait_days, 0.0), flies=1.0)
-        laying = Part(f.adult, 3, ADULT_CV, lays=1.0, flies=SETTLED_FLIGHT)
+        laying = Part(f.adult, 3, ADULT_CV, lays=1.0, flies=f.moves[1] / f.moves[0])
         return lay_out([*parts, young, laying])
 
     def pace(self, temperature_c: ArrayLike) -> FloatArray:
@@ -224,7 +224,7 @@ class LifeHistory:
                 mortality,
             ),
             (laying if reproduction else 0 * laying).astype(np.float32),
-            (DAILY_FLIGHT * active).astype(np.float32),
+            (self.figures.moves[0] * active).astype(np.float32),
         )
 
     def _development(self, passed: FloatArray, heat: FloatArray, ageing: bool) -> FloatArray:

@@ -202,6 +202,21 @@ class Habits(OfRow):
         return self.row.find("arrives_from"), self.row.find("arrives_to")
 
     @property
+    def moves(self) -> tuple[Figure | None, Figure | None]:
+        """Share of new adults, and of laying ones, that change plant on a warm day. [0 to 1]"""
+        return self.row.find("moves.new"), self.row.find("moves.laying")
+
+    @property
+    def moves_m(self) -> Figure | None:
+        """How far from where they grew up adults are after some warm days, on the mean. [m]"""
+        return self.row.find("moves_m")
+
+    @property
+    def moves_above_c(self) -> Figure | None:
+        """None changes plant at or below this. [C]"""
+        return self.row.find("moves_above_c")
+
+    @property
     def commonness(self) -> float:
         """How common it is beside others of its kind, the commonest 1. [0 to 1]"""
         found = self.row.find("commonness")

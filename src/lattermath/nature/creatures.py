@@ -29,6 +29,9 @@ STAGE_SD = 0.08  # of a stage's share of the development, log
 START_SD, ARRIVALS_SD = 1.6, 1.2  # of insects at the start, and of those that fly in, log
 BELOW_UPPER_C, ABOVE_UPPER_C = 3.0, 3.0  # rates fall from here to here about the upper threshold
 SEASON_SD_D, OFF_SEASON = 7.0, 0.05  # of the days between which adults fly in; and beside them
+RANGES = 0.35  # share of new whiteflies that leave their plant on a warm day
+STAYS = 0.04  # the same of those that lay
+MOVES_SD = 0.3  # of these shares by kind, log
 FROST_SD = 0.4  # of the days that a stage bears frost, log
 OWN_SPREAD, STAGE_SPREAD = 0.08, 0.15  # of single insects: for life, and anew for each stage; log
 
@@ -46,6 +49,7 @@ class Creature:
     reach   : share of each stage that can be seen or wetted at all, (n_immature + 1,). [0 to 1]
     hosts   : quality by host word of the table. [0 to 1]
     arrives : days of a northern year between which adults fly in. [d]
+    moves   : shares of new and of laying adults that leave their plant on a warm day. [0 to 1]
     frost   : days at -3 C that leave a tenth of each stage, (n_immature + 1,); inf: no frost. [d]
     room    : insects a square centimetre of leaf at which half the eggs fail. [1/cm2]
     """
@@ -76,6 +80,7 @@ class Creature:
     counted_by_plant: bool
     frost: FloatArray
     arrives: tuple[float, float]
+    moves: tuple[float, float]
 
     def pace(self, hours_c: FloatArray, base_shift: FloatArray) -> FloatArray:
         """Share of the development done in each hour, shapes broadcast. [1/h]"""
@@ -130,9 +135,11 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         reach=surfaces[:, 2],
         hosts=_hosts(held, rng),
         host_sd=HOST_SD,
-        flight_m=_value(held.row.find("dispersal.mean_distance_m"), 1.5)
+        flight_m=_value(held.row.find("dispersal.mean_distance_m") or habits.moves_m, 1.5)
         * float(np.exp(rng.normal(0, 0.3))),
-        flies_above_c=_value(held.row.find("dispersal.no_flight_below_c"), 13.0),
+        flies_above_c=_value(
+            held.row.find("dispersal.no_flight_below_c") or habits.moves_above_c, 13.0
+        ),
         live_bearing=held.live_bearing,
         room=habits.crowded_per_cm2 * float(np.exp(rng.normal(0, 0.4))),
         start=habits.start_per_plant * float(own_start),
@@ -141,6 +148,7 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         counted_by_plant=habits.counted_by_plant,
         frost=_frost(habits, stages, rng),
         arrives=_arrives(habits, rng),
+        moves=_moves(habits, rng),
     )
 
 
@@ -218,6 +226,16 @@ def _arrives(habits: Habits, rng: np.random.Generator) -> tuple[float, float]:
     early, late = rng.spawn(1)[0].normal(0, SEASON_SD_D, 2)
     first, last = habits.arrives
     return _value(first, -np.inf) + early, _value(last, np.inf) + late
+
+
+def _moves(habits: Habits, rng: np.random.Generator) -> tuple[float, float]:
+    """Shares of new and of laying adults that leave their plant on a warm day. [0 to 1]"""
+    own = float(np.exp(rng.spawn(1)[0].normal(0, MOVES_SD)))
+    new, laying = habits.moves
+    return (
+        RANGES if new is None else min(new.value * own, 1.0),
+        STAYS if laying is None else min(laying.value * own, 1.0),
+    )
 
 
 def _waits(held: Organism) -> float:

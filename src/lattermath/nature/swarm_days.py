@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.nature.creatures import Creature
+from lattermath.nature.creatures import RANGES, STAYS, Creature
 from lattermath.nature.foliage import Foliage
 from lattermath.nature.swarm import BASE_CLASSES, Swarm
 
@@ -22,9 +22,7 @@ RAIN_KNOCKS_MM, RAIN_TAKES = 15.0, 0.15  # a cloudburst, and the share of small 
 FROST_C, FROST_BY_C = -1.0, -3.0  # of the screen: where it begins, and what the table's days mean
 DEADLIER_C = 1.6  # degrees deeper that halve those days
 SWARM_DAYS, SWARM_TIMES = 12.0, 8.0  # flights come in bursts: how often, and how strong
-RANGES = 0.35  # share of new adults that leave their plant on a warm day
-STAYS = 0.04  # the same of those that lay
-LOST = 0.3  # share of those that fly off the plant that leave the plot
+LOST = 0.3  # share of the whiteflies that fly off the plant that leave the plot
 FAVOURED = {"whitefly": 0.85, "mite": 0.3, "aphid": 0.7}  # height of leaf that each settles on
 # Adults of these sit and lay on the youngest leaves while their young age with the leaf that grows
 # old below them (pest table, `position`: ages_gwf and martin1991, abstracts).
@@ -220,10 +218,13 @@ def _fly(swarm: Swarm, home: Home, warmest_c: float, rng: np.random.Generator) -
     if any(word in swarm.creature.organism for word in FOLLOW_NEW_LEAVES):
         _climb(swarm, home, grown, rng)
     new = swarm.done[grown] < max(swarm.creature.waits, 1.0)
-    leaves = rng.random(len(grown)) < np.where(new, RANGES, STAYS)
+    ranges, stays = swarm.creature.moves
+    leaves = rng.random(len(grown)) < np.where(new, ranges, stays)
     movers = grown[leaves]
     if len(movers):
-        disperse(swarm, home, movers, LOST, rng)
+        # Of those that change plant oftener no more leave the plot in a day.
+        off = LOST * np.where(new, min(RANGES / ranges, 1.0), min(STAYS / stays, 1.0))
+        disperse(swarm, home, movers, off[leaves], rng)
 
 
 def _climb(swarm: Swarm, home: Home, grown: IntArray, rng: np.random.Generator) -> None:
@@ -235,7 +236,7 @@ def _climb(swarm: Swarm, home: Home, grown: IntArray, rng: np.random.Generator) 
 
 
 def disperse(
-    swarm: Swarm, home: Home, movers: IntArray, lost: float, rng: np.random.Generator
+    swarm: Swarm, home: Home, movers: IntArray, lost: float | FloatArray, rng: np.random.Generator
 ) -> None:
     """These adults fly: each lands near, by distance flown and what it likes, or is lost."""
     gap = home.centres[:, None] - home.centres[None]
