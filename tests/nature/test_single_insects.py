@@ -13,6 +13,7 @@ from lattermath.nature.creatures import OWN_SPREAD, STAGE_SPREAD, Creature
 from lattermath.nature.foliage import throw_foliage
 from lattermath.nature.swarm import BASE_CLASSES, MOST_RECORDS, Swarm
 from lattermath.nature.swarm_days import Home, _bear_frost, _fly, _lay, disperse
+from lattermath.nature.treatments import Residue
 
 N = 1200
 
@@ -172,3 +173,14 @@ def test_each_kind_crosses_as_it_moves(kind: str, least: float, most: float) -> 
         _fly(swarm, home, 28.0, rng)
     assert least <= (swarm.place == 1).mean() <= most
     assert swarm.size > 0.9 * 4000  # most stay on the plot
+
+
+def test_what_kills_slowly_kills_as_many_later() -> None:
+    """A deposit with a half-life of a day, and death five days after contact, without rain."""
+    share, worn = np.array([0.4, 0.1]), [0.5**n for n in range(40)]
+    quick, slow = (Residue("any", (0,), share, 1.0, 0.3, slow=days) for days in (0, 5))
+    for day in range(40):
+        deaths = slow.deaths_of_a_day(0.0)
+        assert quick.deaths_of_a_day(0.0) == pytest.approx(share * worn[day])
+        assert deaths == pytest.approx(share * worn[day - 5] if day >= 5 else np.zeros(2))
+        assert slow.acts == (0.4 * worn[max(day - 4, 0)] > 0.02)
