@@ -7,13 +7,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from lattermath.belief.cluster_plantings import Stand
+from lattermath.belief.cluster_plantings import Stand, settling
 from lattermath.belief.cluster_runs import NEVER, enters, run_from_start
 from lattermath.belief.life_figures import read_life
-from lattermath.belief.life_history import LifeHistory
+from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
 from lattermath.knowledge.tables import load_tables
 from lattermath.science.adult_flight import points_of
 from lattermath.science.stage_cohorts import Setting, no_kills, run_cohorts
+from lattermath.science.stage_layout import spread_evenly
 
 TABLES = load_tables()
 DEFAULTS = TABLES.constants["defaults"].figures
@@ -71,3 +72,30 @@ def test_adults_are_lost_outdoors_in_the_hours_in_which_they_fly(low: float, hig
     kept = [LIFE.cycle(*days, 0.3, lost).survival[0, 0, adult:] for lost in (0.0, 1.0)]
     of_age = float((1.0 / LIFE.adult_days(hours)).mean())
     assert -np.log(kept[1] / kept[0]) == pytest.approx(of_age * on_the_wing, rel=0.02, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("kind", "least", "most"),
+    [
+        ("imported_cabbageworm", 0.4, 0.6),  # visits all plots, one egg at a landing (page read)
+        ("twospotted_spider_mite", 0.0, 0.01),  # walks between touching leaves (practice)
+        ("melon_aphid", 0.0, 0.05),  # wingless ones walk to touching plants (practice)
+        ("greenhouse_whitefly", 0.0, 0.15),  # a metre and a quarter in three days (abstract read)
+    ],
+)
+def test_each_kind_crosses_from_bed_to_bed_as_it_moves(kind, least, most) -> None:
+    """Share of grown adults on the other of two beds, 4 m apart, after three warm days."""
+    life = LifeHistory(read_life(TABLES.organisms[kind], DEFAULTS, TABLES.habits[kind]))
+    beds = [replace(STAND, key=k, points=points_of(x, 0, 1, 1)) for k, x in (("a", 0), ("b", 4))]
+    days = (np.full((1, 3), 22.0), np.full((1, 3), 30.0))
+    cycle = life.cycle(*days, mortality=False, reproduction=False, ageing=False)
+    there = replace(
+        setting(2),
+        host=np.ones((1, 3, 2), dtype=np.float32),
+        arrivals=np.zeros((1, 3, 2), dtype=np.float32),
+        settle=settling(beds, LONE_FLIGHT * life.figures.flight_m),
+        shaken=np.zeros(3, dtype=np.float32),
+    )
+    start = np.zeros((1, 2, life.layout.n_classes))
+    start[0, 0] = spread_evenly(life.layout, [0.0] * (len(life.stages) - 1) + [1.0])
+    assert least <= run_cohorts(cycle, there, start).sums[0, 1, -1, -1] <= most

@@ -176,3 +176,25 @@ def test_what_says_nothing_of_the_cluster_is_no_evidence() -> None:
     glance = Sighting("cucumbers", "greenhouse_whitefly", "first seen", "adult")
     seen = read_sighting(glance, 3, 1, homes, LIFE.figures)
     assert seen is not None and seen.leaves == 20 and seen.total is None
+
+
+def test_a_planting_killed_by_frost_keeps_no_insects_and_a_hardy_one_does() -> None:
+    """Nights of -2 C from a week after today on, days of 12; leaves are colder by two degrees."""
+    weather = sky()
+    low, high = weather.t_min.copy(), weather.t_max.copy()
+    low[:, TODAY + 7 :], high[:, TODAY + 7 :] = -2.0, 12.0
+    cold = replace(weather, t_min=low, t_max=high)
+    homes = tuple(
+        replace(home, killed_at_c=kill)
+        for home, kill in zip(stands(), (-0.5, -3.5, -12.0), strict=True)
+    )
+    seen = [(TODAY - 2, scales(k, 60)) for k in ("cucumbers", "aubergines", "tomatoes")]
+    belief = believe(seen, weather=cold, homes=homes)
+    for by_chance in (True, False):
+        total = belief.ahead(by_chance=by_chance).sums.sum(3)
+        assert np.all(total[:, :2, 5] > 0)  # not before the frost
+        assert not total[:, :2, 12:].any()
+        assert np.median(total[:, 2, 12]) > 0.2 * np.median(total[:, 2, 5])
+    since = slice(belief.today + 8, None)
+    assert not belief.setting.host[:, since, :2].any()
+    assert not belief.setting.arrivals[:, since, :2].any()

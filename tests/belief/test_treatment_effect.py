@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -161,3 +163,22 @@ def test_futures_of_rain_are_averaged_and_not_their_median_day() -> None:
 )  # fmt: skip
 def test_the_driver_is_the_one_that_the_table_names_first(active: str, driver: str) -> None:
     assert wear_of(TABLES.methods[active]).driver == driver
+
+
+@pytest.mark.parametrize(
+    ("method", "soonest", "latest"), [("neem_oil", 2, 7), ("beauveria", 4, 9), ("soap", 0, 0)]
+)
+def test_slow_killers_kill_as_many_and_later(method: str, soonest: int, latest: int) -> None:
+    """Half of the instars dead in 2.46 to 6.98 d (pinheiro2009, abstract), death in 4 to 9 d
+    (recalled); soap kills as it dries. In the end as many die as of the same without delay."""
+    effect = against_whitefly(method)
+    assert effect is not None
+    sprayed = [Application(3, effect, (0,), np.full(len(LIFE.stages), 0.7))]
+    at_once = [replace(sprayed[0], effect=replace(effect, dies_after=(0, 0)))]
+    quantiles = {method: np.array([0.5])}
+    slow, quick = (
+        kills_of(done, quantiles, LIFE.stages, np.zeros(40), 1, 1) for done in (sprayed, at_once)
+    )
+    days, sooner = (np.flatnonzero(kills.event_of_day >= 0) for kills in (slow, quick))
+    assert days[0] == sooner[0] + soonest and days[-1] == sooner[-1] + latest
+    assert slow.left.prod(1) == pytest.approx(quick.left.prod(1), rel=1e-5)

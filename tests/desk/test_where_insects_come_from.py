@@ -10,8 +10,10 @@ import pytest
 from tests.belief.cluster_cases import TODAY, believe, scales, sky
 from tests.seasons.champion import PLACE, opened
 
+from lattermath.belief.life_history import arriving
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
+from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan
 
@@ -51,3 +53,18 @@ def test_a_stranger_is_to_be_named_first(tmp_path: Path, region: str, strange: b
     made = planned(tmp_path / "plot", region)
     says = next(p.says for p in made.populations if p.organism == "squash_bug")
     assert ("not known from here" in says) == strange
+
+
+@pytest.mark.parametrize(
+    ("kind", "inside", "outside"),
+    [
+        ("cabbage_looper", date(2011, 8, 15), date(2011, 6, 15)),  # from mid to late summer
+        ("cabbage_whitefly", date(2011, 6, 15), date(2011, 9, 15)),  # May to July
+        ("flea_beetles", date(2011, 8, 15), date(2011, 10, 15)),  # gone by mid September
+        ("squash_vine_borer", date(2011, 7, 15), date(2011, 5, 15)),  # moths about late June
+    ],
+)
+def test_they_fly_in_when_their_sources_say(kind: str, inside: date, outside: date) -> None:
+    days = np.array([d.timetuple().tm_yday for d in (inside, outside)], dtype=np.float64)
+    season = arriving(*load_tables().habits[kind].arrives, days)
+    assert season == pytest.approx([1.0, 0.1])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 
 import numpy as np
 import pytest
@@ -76,6 +76,24 @@ def test_frost_ends_it() -> None:
     before = nature.truth(WHITEFLY).sum()
     nature.step_to(sky.day(66))
     assert nature.truth(WHITEFLY).sum() < 0.01 * before
+
+
+def test_a_killed_host_ends_its_aphids_and_hardy_kale_keeps_its_own() -> None:
+    """Leaves of the pepper freeze to death at -1 C, those of kale at -12 C (crop table)."""
+    sky, frost = steady(14.0, 6.0), (BEGINS - date(2011, 5, 1)).days + 30
+    sky.t_min[frost:] = -4.0
+    plot, kinds = plot_of("kale", "pepper_sweet"), ("green_peach_aphid",)
+    kept = []
+    for seed in range(1, 7):
+        nature = open_nature(TABLES, plot, sky, BEGINS, kinds, streams(seed))
+        nature.step_to(BEGINS + timedelta(days=29))
+        before = nature.truth(kinds[0]).sum(1)
+        nature.step_to(BEGINS + timedelta(days=32))
+        after = nature.truth(kinds[0]).sum(1)
+        assert after[1] == 0
+        assert nature.look("p1", kinds[0], 10) == ()
+        kept.append(after[0] / max(before[0], 1.0))
+    assert np.median(kept) > 0.5
 
 
 def test_a_treatment_kills_about_the_share_of_its_range() -> None:

@@ -12,7 +12,8 @@ from tests.nature.nature_cases import creature, streams
 from lattermath.nature.creatures import OWN_SPREAD, STAGE_SPREAD, Creature
 from lattermath.nature.foliage import throw_foliage
 from lattermath.nature.swarm import BASE_CLASSES, MOST_RECORDS, Swarm
-from lattermath.nature.swarm_days import Home, _lay, disperse
+from lattermath.nature.swarm_days import Home, _bear_frost, _fly, _lay, disperse
+from lattermath.nature.treatments import Residue
 
 N = 1200
 
@@ -122,3 +123,77 @@ def test_flights_land_by_distance() -> None:
     weight = np.exp(-np.array([0.0, 1.0, 3.0]) / 1.5)
     found = np.bincount(swarm.place, minlength=3)
     assert stats.chisquare(found, 6000 * weight / weight.sum()).pvalue > 1e-4
+
+
+def left_after(one: Creature, low: float, nights: int) -> np.ndarray:
+    """Shares of the stages left by nights that fall to `low` and days of 8 C."""
+    hours = np.where(np.arange(24) < 8, low, 8.0)
+    return np.asarray(_bear_frost(one, hours) ** nights)
+
+
+def test_frost_takes_each_stage_by_its_depth_and_no_hardy_one() -> None:
+    """Eight hours of the screen at -3 C are a day of steady -3 C: 14.5 such days leave a tenth of
+    the eggs of the greenhouse whitefly (pest table: 14 or 15), for the creature as thrown."""
+    one = creature()
+    assert left_after(one, -3.0, 1)[0] == pytest.approx(0.1 ** (1 / one.frost[0]))
+    days = np.median([creature(seed=n).frost[0] for n in range(300)])
+    assert 13 < days < 16.5
+    assert left_after(one, -6.0, 4)[0] == pytest.approx(left_after(one, -3.0, 15)[0], rel=0.2)
+    assert (left_after(one, -0.5, 30) == 1.0).all()
+    assert left_after(creature("cabbage_whitefly"), -5.0, 30)[-1] == 1.0
+    beetle = left_after(creature("colorado_potato_beetle"), -5.0, 5)
+    assert beetle[-1] == 1.0 and beetle[1] < 0.01
+
+
+def test_adults_fly_in_in_their_season_here_too() -> None:
+    """Loopers come from mid-July (day 196, a week about it in nature), whiteflies all the year."""
+    looper = [creature("cabbage_looper", seed=n) for n in range(200)]
+    assert np.mean([one.season(196) == 1.0 for one in looper]) == pytest.approx(0.5, abs=0.11)
+    assert all(one.season(160) < 0.1 and one.season(230) == 1.0 for one in looper)
+    assert creature().season(5) == creature().season(200) == 1.0
+
+
+@pytest.mark.parametrize(
+    ("kind", "least", "most"),
+    [
+        ("imported_cabbageworm", 0.3, 0.7),  # visits all plots (pest table, page read)
+        ("twospotted_spider_mite", 0.0, 0.01),  # walks between touching leaves (practice)
+        ("green_peach_aphid", 0.0, 0.08),  # wingless ones walk to touching plants (practice)
+    ],
+)
+def test_each_kind_crosses_as_it_moves(kind: str, least: float, most: float) -> None:
+    """Share of laying adults on the other of two beds, 4 m apart, after three warm days."""
+    one = creature(kind)
+    leaves = [throw_foliage("kale", "Brassicaceae", 4, 40.0, streams(n)("leaf")) for n in range(2)]
+    home = Home(leaves, np.ones(2), np.zeros(2), np.array([[0.0, 0.0], [4.0, 0.0]]))
+    swarm, rng = Swarm(one), streams(8)("fly")
+    born(swarm, 4000, swarm.adult)
+    swarm.done[:] = one.waits + 5.0
+    for _ in range(3):
+        _fly(swarm, home, 28.0, rng)
+    assert least <= (swarm.place == 1).mean() <= most
+    assert swarm.size > 0.9 * 4000  # most stay on the plot
+
+
+def test_what_kills_slowly_kills_as_many_later() -> None:
+    """A deposit with a half-life of a day, and death five days after contact, without rain."""
+    share, worn = np.array([0.4, 0.1]), [0.5**n for n in range(40)]
+    quick, slow = (Residue("any", (0,), share, 1.0, 0.3, slow=days) for days in (0, 5))
+    for day in range(40):
+        deaths = slow.deaths_of_a_day(0.0)
+        assert quick.deaths_of_a_day(0.0) == pytest.approx(share * worn[day])
+        assert deaths == pytest.approx(share * worn[day - 5] if day >= 5 else np.zeros(2))
+        assert slow.acts == (0.4 * worn[max(day - 4, 0)] > 0.02)
+
+
+def test_heat_takes_more_with_every_degree_and_dry_air_spares_some() -> None:
+    """By hand: a steady 34 C, whose leaves are as warm, is so far above the upper threshold; at
+    noon of a dry day leaves are cooler; no summer night kills."""
+    one = replace(creature(), upper_c=32.0, heat_deaths=0.5, heat_slope=0.5, cooler_c=4.0)
+    steady = one.burnt(np.full(24, 34.0), np.zeros(1))[0]
+    assert steady == pytest.approx(one.usual_pace() * 0.5 * (np.e - 1))
+    assert one.burnt(np.full(24, 35.0), np.zeros(1))[0] > steady
+    assert one.burnt(np.linspace(15, 31, 24), np.zeros(1))[0] == 0
+    day = 27 + 10 * np.sin(2 * np.pi * (np.arange(24) - 9) / 24)
+    wet = replace(one, cooler_c=0.0)
+    assert one.burnt(day, np.zeros(1))[0] < 0.5 * wet.burnt(day, np.zeros(1))[0]

@@ -66,6 +66,7 @@ class Stand:
     doubt: float = HOST_SD
     started: int = -10_000  # day on which it came to stand there; long ago where not known
     set_out: bool = False  # it came as plants, with what sat on them
+    killed_at_c: float = -np.inf  # lowest temperature of its leaves in a night that kills it
 
     @property
     def room(self) -> float:

@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, settling_when_shaken
 from lattermath.belief.cluster_unknowns import Unknowns
-from lattermath.belief.life_history import DAILY_FLIGHT, LifeHistory
+from lattermath.belief.life_history import LifeHistory
+from lattermath.science.ground_frost import leaf_minimum
 from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
 from lattermath.science.stage_layout import spread_evenly
 
@@ -32,8 +33,13 @@ def cycle_of(
     """
     cycle = life.cycle(low, high, unknowns.field, unknowns.adults, still_lay=laying)
     # what flies and settles at home has not flown, so that fewer flights are fewer crossings
-    flight = cycle.flight * unknowns.crosses[:, None]
+    flight = cycle.flight * _crossing(life, unknowns)[:, None]
     return replace(cycle, flight=flight.astype(np.float32))
+
+
+def _crossing(life: LifeHistory, unknowns: Unknowns) -> FloatArray:
+    """Crossings beside those of an unbroken crop, (n_draws,): no more move than there are. [1]"""
+    return np.minimum(unknowns.crosses, 1.0 / max(life.figures.moves))
 
 
 def setting_of(
@@ -44,16 +50,21 @@ def setting_of(
     first: int,
     n_days: int,
     cycle: Cycle,
+    season: FloatArray | None = None,
 ) -> Setting:
     """Hosts, arrivals and settling of these plantings over the days from `first`.
 
     Adults come from outside as the season lets them fly: fewer on cool days, none in the cold.
+
+    season : adults that fly in beside those of their season, (n_days,); None for all alike. [1]
     """
     days = np.arange(n_days)[:, None] + first
     stands_there = days >= np.array([stand.started for stand in stands])
     host = stands_there * (unknowns.suits * unknowns.laying[:, None])[:, None]
-    flying = (cycle.flight[:, :n_days] / unknowns.crosses[:, None])[..., None] / DAILY_FLIGHT
-    arrivals = unknowns.arrivals[:, None] * stands_there * flying
+    all_fly = _crossing(life, unknowns) * life.figures.moves[0]
+    flying = (cycle.flight[:, :n_days] / all_fly[:, None])[..., None]
+    coming = flying if season is None else flying * season[:n_days, None]
+    arrivals = unknowns.arrivals[:, None] * stands_there * coming
     return Setting(
         host.astype(np.float32),
         arrivals.astype(np.float32),
@@ -61,6 +72,29 @@ def setting_of(
         np.zeros(n_days, dtype=np.float32),
         settling_when_shaken(settle, life.figures.to_neighbour),
         np.array([stand.room for stand in stands]),
+    )
+
+
+def standing_ahead(
+    stands: Sequence[Stand], low: FloatArray, high: FloatArray, today: int
+) -> NDArray[np.bool_]:
+    """Whether frost has left each planting alive, (n_futures, n_days, n_plantings).
+
+    low, high : daily extremes, (n_futures, n_days). [C]
+    today     : day before which nothing is killed: what stands has lived through what was.
+    """
+    leaves = leaf_minimum(low, high)
+    leaves[:, :today] = np.inf
+    coldest = np.minimum.accumulate(leaves, axis=1)
+    return np.asarray(coldest[..., None] > np.array([stand.killed_at_c for stand in stands]))
+
+
+def on_living_hosts(setting: Setting, standing: NDArray[np.bool_]) -> Setting:
+    """The setting with no laying and no arrivals on plantings that frost has killed."""
+    return replace(
+        setting,
+        host=(setting.host * standing).astype(np.float32),
+        arrivals=(setting.arrivals * standing).astype(np.float32),
     )
 
 

@@ -13,17 +13,24 @@ from lattermath.belief.cluster_runs import (
     cycle_of,
     enters,
     lately_come,
+    on_living_hosts,
     run_from_start,
     setting_of,
     stable_ages,
+    standing_ahead,
 )
-from lattermath.belief.cluster_sightings import Seen
+from lattermath.belief.cluster_sightings import Seen, disagreement
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
 from lattermath.belief.level_drift import STEP_DAYS, filtered, throw_drift
 from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
 from lattermath.belief.tempering import CLOUD, Sampled, sample
 from lattermath.belief.treatment_kills import Application, kills_of
-from lattermath.belief.whole_insects import whole_to_come, whole_today, with_shocks
+from lattermath.belief.whole_insects import (
+    at_shocks,
+    whole_to_come,
+    whole_today,
+    with_shocks,
+)
 from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
 
 FloatArray = NDArray[np.float64]
@@ -38,6 +45,7 @@ class ClusterSky:
 
     t_min, t_max, rain : (n_futures, n_days). [C], [mm]
     laying             : share of the females that still lay, by day, (n_days,). [0 to 1]
+    arriving           : adults that fly in beside those of their season, by day, (n_days,). [1]
     future_of_draw     : (n_draws,).
     """
 
@@ -47,6 +55,7 @@ class ClusterSky:
     future_of_draw: NDArray[np.int64]
     today: int
     laying: FloatArray | None = None
+    arriving: FloatArray | None = None
     pace: Mapping[str, FloatArray] = field(default_factory=dict)
 
     def pace_from(self, first: int, end: int | None = None) -> dict[str, FloatArray]:
@@ -56,6 +65,10 @@ class ClusterSky:
     def still_lay(self, first: int, end: int | None) -> FloatArray:
         """Share of the females that lay, on the days from `first` to before `end`."""
         return np.ones(1) if self.laying is None else self.laying[first:end]
+
+    def season(self, first: int) -> FloatArray | None:
+        """What of their season flies in, on the days from `first` on."""
+        return None if self.arriving is None else self.arriving[first:]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -70,7 +83,8 @@ class ClusterBelief:
     evidence : log of the probability of all sightings; weighs rival identities.
     steps    : tempering steps that the sightings took.
     coming   : what chance will multiply the numbers by, every third day from today,
-               (n_draws, n_shocks, n_plantings, n_stages).
+               (n_draws, n_shocks, n_plantings, n_stages); 0 where frost has killed the planting.
+    standing : whether frost has left each planting alive, (n_draws, n_days, n_plantings).
     """
 
     life: LifeHistory
@@ -90,6 +104,7 @@ class ClusterBelief:
     disagrees: str
     serials: tuple[int, ...]
     coming: NDArray[np.float32]
+    standing: NDArray[np.bool_]
     pace: Mapping[str, FloatArray] = field(default_factory=dict)
 
     @property
@@ -135,15 +150,20 @@ class ClusterBelief:
 
         by_chance : with what chance does to each planting week by week, which is the same whatever
                     is planned. Without it the means are the same, and courses are told apart with
-                    less noise.
+                    less noise. What frost kills takes its insects with it either way.
         n_days    : days to run; None to the end.
         """
         kills = self.kills(planned)
+        if by_chance:
+            kills = with_shocks(kills, self.coming, self.today)
+        elif not self.standing.all():
+            n_shocks = self.coming.shape[1]
+            kills = with_shocks(kills, at_shocks(self.standing, self.today, n_shocks), self.today)
         return run_cohorts(
             self.cycle,
             self.setting,
             self.state,
-            with_shocks(kills, self.coming, self.today) if by_chance else kills,
+            kills,
             first_day=self.today,
             n_days=n_days,
             threads=threads,
@@ -207,6 +227,7 @@ class _Past:
     stable: FloatArray
     lately_come: FloatArray
     laying: FloatArray
+    season: FloatArray | None
     pace: Mapping[str, FloatArray]
 
     @classmethod
@@ -235,6 +256,7 @@ class _Past:
             stable_ages(life, float(low.mean()), float(high.mean())),
             lately_come(life),
             sky.still_lay(first, sky.today + 1),
+            sky.season(first),
             sky.pace_from(first, sky.today + 1),
         )
 
@@ -259,8 +281,9 @@ class _Past:
         )
         cycle = cycle_of(self.life, self.t_min, self.t_max, unknowns, self.laying)
         setting = setting_of(
-            self.names.stands, unknowns, self.settle, self.life, self.first, n_days + 1, cycle
-        )
+            self.names.stands, unknowns, self.settle, self.life, self.first, n_days + 1, cycle,
+            self.season,
+        )  # fmt: skip
         enter = enters(self.names.stands, self.first)
         return run_from_start(cycle, setting, self.brought(unknowns), enter, kills, n_days)
 
@@ -278,9 +301,13 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
     weather = slice(first, None)
     low, high = (t[sky.future_of_draw, weather] for t in (sky.t_min, sky.t_max))
     cycle = cycle_of(life, low, high, unknowns, sky.still_lay(first, None))
-    setting = setting_of(stands, unknowns, past.settle, life, first, low.shape[1], cycle)
-    rain, pace = sky.rain[:, weather], sky.pace_from(first)
     today = sky.today - first
+    standing = standing_ahead(stands, low, high, today)
+    setting = setting_of(
+        stands, unknowns, past.settle, life, first, low.shape[1], cycle, past.season
+    )
+    setting = on_living_hosts(setting, standing)
+    rain, pace = sky.rain[:, weather], sky.pace_from(first)
     name = f"cluster|{past.names.organism}|"
     kills = kills_of(
         past.applied, unknowns.quantiles, life.stages, rain, len(stands), n_draws, pace
@@ -304,9 +331,12 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
         past.applied,
         found.evidence,
         found.steps,
-        _disagreement(past, there, unknowns, dice(name + "check")),
+        disagreement(
+            past.seen, [one.name for one in stands], there, unknowns.detection, dice(name + "check")
+        ),
         tuple(sorted({one.serial for one in past.seen})),
-        coming,
+        coming * at_shocks(standing, today, coming.shape[1])[..., None],
+        standing,
         pace,
     )
 
@@ -357,21 +387,3 @@ def _by_chance(
     female = life.figures.female
     coming = whole_to_come(drift.coming, state, stays, march, stage_of, keys, throw, female)
     return there, state, coming
-
-
-def _disagreement(
-    past: _Past, sums: NDArray[np.float32], unknowns: Unknowns, rng: np.random.Generator
-) -> str:
-    """Words for the latest count that even the weighed belief would hardly have given."""
-    counted = [one for one in past.seen if one.total is not None]
-    for one in sorted(counted, key=lambda s: s.day, reverse=True)[:3]:
-        there = sums[:, one.place, one.day].astype(np.float64)
-        might = one.predicted(there, unknowns.detection, rng)
-        low, high = np.quantile(might, [0.05, 0.95])
-        if one.total is not None and not low <= one.total <= high:
-            name = past.names.stands[one.place].name
-            return (
-                f"{name}: counted {one.total:g}, where {low:.0f} to {high:.0f} were expected. "
-                "Look again, or something has changed."
-            )
-    return ""

@@ -9,22 +9,23 @@ from typing import TypeAlias
 import numpy as np
 
 from lattermath.belief.card_catch import catch_of
+from lattermath.belief.life_limits import Heat, frost_days, heat_of
+from lattermath.belief.measured_life import measured_rates, wait_days, wait_heat
 from lattermath.knowledge.crosswalk import Crosswalk
 from lattermath.knowledge.organisms import Habits, Organism
 from lattermath.science.development import by_temperature
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.figure import Figure
 
-LEAST_MEASURED, LEAST_SPAN_C = 5, 15.0  # judgement: a table that may take a line's place
-WHOLE_LIFE = ("", "egg_adult", "birth_to_first_young")  # of rows without a stage: all of it
 BEND_C = 6.0  # judgement: rates leave the straight line this far below the upper threshold
 LAYING_REFERENCE_C = 25.0  # temperature of most lifetime-egg figures of the table
 LAYING_BELOW_BEST_C = 3.0  # judgement: laying is best this far below the best for increase
 UNKNOWN_SURVIVAL = 0.5  # judgement, where the table has no survival from egg to adult
 UNKNOWN_FEMALE = 0.5  # judgement, where the table has no share of females
-UNKNOWN_WAIT_D = 2.0  # judgement, where the table has no days before laying
 UNKNOWN_FLIGHT_BELOW_C = 12.0  # judgement, after the greenhouse whitefly's 12.3 C
 FIELD_AS_IT_STANDS_LOW = 0.4  # judgement: field figures of one place beside those of another
+# Judgement: shares of new and of laying adults that change plant on a warm day, for whiteflies.
+UNKNOWN_MOVES = (0.8, 0.04)
 UNKNOWN_FLIGHT_M = 1.25  # judgement: the greenhouse whitefly stands in for small insects
 
 
@@ -61,8 +62,12 @@ class LifeFigures:
     adult_life  : days by temperature; one point where the table has one figure.
     laying      : no eggs below, best, no eggs above; None where laying keeps step with
                   development. [C]
+    frost_days  : days at -3 C that leave a tenth of each stage, the adult last; inf: no frost does.
+    heat        : what heat beyond the survival figures does.
     measured    : share of the development a day at measured temperatures [C, 1/d]; empty where
                   the table has too few of them, and the line rules alone.
+    wait_heat   : base and heat of the wait before laying [C, C d]; None: it keeps step with growth.
+    moves       : shares of new and of laying adults that change plant on a warm day. [0 to 1]
     rests_on    : addresses of the figures used.
     card_catch  : adults on a sticky card in a day where one lives a plant; None: cards say nothing.
     """
@@ -90,12 +95,15 @@ class LifeFigures:
     host_survival: Mapping[str, float] = field(default_factory=dict)
     host_adult: Mapping[str, float] = field(default_factory=dict)
     host_pace: Mapping[str, float] = field(default_factory=dict)
-    cold: str = "dies"  # dies at frost, endures some days of it, or is hardy
+    frost_days: tuple[float, ...] = ()
+    heat: Heat = field(kw_only=True)
     flight_below_c: float = UNKNOWN_FLIGHT_BELOW_C
     flight_m: float = UNKNOWN_FLIGHT_M
+    moves: tuple[float, float] = UNKNOWN_MOVES
     flushed: float = 0.8
     to_neighbour: float = 0.2
     measured: tuple[tuple[float, float], ...] = ()
+    wait_heat: tuple[float, float] | None = None
     rests_on: tuple[str, ...] = ()
     card_catch: float | None = None
     _sits: dict[str, Shares] = field(default_factory=dict, init=False, compare=False, repr=False)
@@ -167,7 +175,7 @@ def read_life(organism: Organism, defaults: Mapping[str, Figure], habits: Habits
         survival=survival,
         field_survival=_outdoors(defaults["field_survival_penalty"], habits),
         adult_life=adult_life,
-        wait_days=_wait(organism),
+        wait_days=wait_days(organism),
         laying=_laying_window(organism),
         best_eggs=eggs,
         female=1.0 if organism.live_bearing else _or(organism.female_fraction, UNKNOWN_FEMALE),
@@ -176,13 +184,18 @@ def read_life(organism: Organism, defaults: Mapping[str, Figure], habits: Habits
         host_survival=_host_survival(organism, survival),
         host_adult=host_adult,
         host_pace=_host_pace(organism, lower, total),
-        cold=_cold(organism),
-        flight_below_c=_or(row.find("dispersal.no_flight_below_c"), UNKNOWN_FLIGHT_BELOW_C),
-        flight_m=_or(row.find("dispersal.mean_distance_m"), UNKNOWN_FLIGHT_M),
+        frost_days=frost_days(organism.stages, habits),
+        heat=heat_of(organism, habits, survival),
+        flight_below_c=_or(
+            row.find("dispersal.no_flight_below_c") or habits.moves_above_c, UNKNOWN_FLIGHT_BELOW_C
+        ),
+        flight_m=_or(row.find("dispersal.mean_distance_m") or habits.moves_m, UNKNOWN_FLIGHT_M),
+        moves=_moves(habits),
         flushed=_or(row.find("disturbance.flush_fraction"), 0.8),
         to_neighbour=_or(row.find("disturbance.to_neighbour_fraction"), 0.2),
         habits=habits,
-        measured=_measured(organism),
+        wait_heat=wait_heat(organism),
+        measured=measured_rates(organism),
         rests_on=_addresses(organism),
         card_catch=catch_of(organism),
     )
@@ -195,19 +208,9 @@ def _outdoors(penalty: Figure, habits: Habits) -> Figure:
     return replace(penalty, value=0.9, low=FIELD_AS_IT_STANDS_LOW, high=1.0)
 
 
-def _measured(organism: Organism) -> tuple[tuple[float, float], ...]:
-    """Rates of the whole development at the temperatures of a laboratory table, no host named.
-
-    Mean of the logs where a temperature stands twice; empty where fewer than LEAST_MEASURED
-    temperatures over LEAST_SPAN_C were tried.
-    """
-    found: dict[float, list[float]] = {}
-    for one in organism.durations:
-        if one.temperature and not one.host and one.stage in WHOLE_LIFE:
-            found.setdefault(one.temperature.value, []).append(np.log(one.days.value))
-    if len(found) < LEAST_MEASURED or max(found) - min(found) < LEAST_SPAN_C:
-        return ()
-    return tuple((t, float(np.exp(-np.mean(logs)))) for t, logs in sorted(found.items()))
+def _moves(habits: Habits) -> tuple[float, float]:
+    new, laying = (_or(f, u) for f, u in zip(habits.moves, UNKNOWN_MOVES, strict=True))
+    return new, laying
 
 
 def _or(figure: Figure | None, default: float) -> float:
@@ -266,16 +269,6 @@ def _regressions(organism: Organism) -> tuple[tuple[float, float], ...]:
         at = f"published_regressions[{n}]"
         found.append((row.figure(f"{at}.base").value, row.figure(f"{at}.dd").value))
     return tuple(found)
-
-
-def _wait(organism: Organism) -> float:
-    """Days before the first egg at 25 C; none for aphids, whose line runs to the first young."""
-    if organism.live_bearing:
-        return 0.1
-    heat = organism.row.find("preoviposition.dd")
-    if heat is not None:
-        return heat.value / (LAYING_REFERENCE_C - organism.row.figure("preoviposition.base").value)
-    return _or(organism.preoviposition_days, UNKNOWN_WAIT_D)
 
 
 def _survival(organism: Organism) -> tuple[tuple[float, float], ...]:
@@ -388,10 +381,3 @@ def _host_pace(organism: Organism, lower: float, total: float) -> dict[str, floa
             continue
         found.setdefault(host, []).append(np.log(days.value / (total / (t.value - lower))))
     return {host: float(np.exp(np.mean(logs))) for host, logs in found.items()}
-
-
-def _cold(organism: Organism) -> str:
-    """How it takes frost: `hardy`, `endures` some days of it, or `dies`."""
-    if organism.row.words("frost").startswith("frost-hardy"):
-        return "hardy"
-    return "endures" if organism.row.under("frost") else "dies"

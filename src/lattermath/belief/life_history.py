@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lattermath.belief.life_figures import BEND_C, LAYING_REFERENCE_C, HostTerms, LifeFigures
+from lattermath.belief.life_limits import LEAST_SURVIVAL
 from lattermath.science.adult_flight import flight_share
 from lattermath.science.development import (
     by_temperature,
@@ -18,6 +19,8 @@ from lattermath.science.development import (
     thermal_response,
     working_heat,
 )
+from lattermath.science.frost_kill import left_of_night
+from lattermath.science.leaf_heat import cooled_days, leaf_heat
 from lattermath.science.life_table import Growth, growth_of, net_maternity
 from lattermath.science.stage_layout import Layout, Part, lay_out, whole_life_classes
 from lattermath.vocabulary.figure import Figure
@@ -29,14 +32,12 @@ FloatArray = NDArray[np.float64]
 
 BOXCARS = 36  # judgement: classes for the life before adulthood, see stage_layout.boxcars_for
 ADULT_CV = 0.5  # judgement: lives of adults vary by half
-DAILY_FLIGHT = 0.8  # judgement: share of new adults that change plant on a warm day
-SETTLED_FLIGHT = 0.05  # judgement: flight of laying adults beside that of new ones
-LONE_FLIGHT = 1.8  # judgement: these three give the 1.25 m of Noldus et al. in three warm days
-LEAST_SURVIVAL = 1e-3  # a share of 0 in the table is read as one in a thousand
+# Judgement: with the shares of the greenhouse whitefly it gives the 1.25 m of Noldus et al. in
+# three warm days.
+LONE_FLIGHT = 1.8
 TOO_HOT_TO_LAY_C = 3.0  # judgement: above the upper threshold laying ends within this
+ARRIVALS_RISE_DAYS, OUT_OF_SEASON = 14.0, 0.1  # judgement: strays come at any time
 LAST_LAYERS_DAYS = 30  # judgement: within a month the old females are gone
-FROST_C = -1.0  # judgement: screen temperature at which leaves of tender hosts freeze
-FROST_NIGHT_LEFT = {"dies": 0.1, "endures": 0.75, "hardy": 0.9}  # judgement; eggs, -3 C 14 d read
 
 
 def still_lay(ends: Figure | None, into_year: FloatArray) -> FloatArray:
@@ -48,6 +49,20 @@ def still_lay(ends: Figure | None, into_year: FloatArray) -> FloatArray:
     if ends is None:
         return np.ones_like(into_year)
     return np.asarray(np.clip(1.0 - (into_year - ends.value) / LAST_LAYERS_DAYS, 0.0, 1.0))
+
+
+def arriving(first: Figure | None, last: Figure | None, into_year: FloatArray) -> FloatArray:
+    """Adults that fly in beside those of their season, by day. [0 to 1]
+
+    first, last : days of the year, north, between which they come; None for no such end.
+    into_year   : day of the year, (n_days,). [d]
+
+    A tenth comes outside it; it rises and falls within a fortnight.
+    """
+    since = np.inf if first is None else into_year - first.value
+    until = np.inf if last is None else last.value - into_year
+    inside = 1.0 + np.minimum(np.minimum(since, until), 0.0) / ARRIVALS_RISE_DAYS
+    return np.broadcast_to(np.maximum(inside, OUT_OF_SEASON), into_year.shape)
 
 
 @dataclass(frozen=True)
@@ -72,7 +87,7 @@ class LifeHistory:
         ]
         # A day is the shortest stay in a class: who waits less lays for the rest of that day.
         young = Part(f.adult, 1, 0.7, lays=max(1.0 - f.wait_days, 0.0), flies=1.0)
-        laying = Part(f.adult, 3, ADULT_CV, lays=1.0, flies=SETTLED_FLIGHT)
+        laying = Part(f.adult, 3, ADULT_CV, lays=1.0, flies=f.moves[1] / f.moves[0])
         return lay_out([*parts, young, laying])
 
     def pace(self, temperature_c: ArrayLike) -> FloatArray:
@@ -93,16 +108,31 @@ class LifeHistory:
 
         -ln(survival) spread over development. Below the coldest figure of the table the daily
         rate stays what it is there, so that insects that stand still in the cold do not live
-        for ever.
+        for ever. Above the hottest it rises with every degree, see `life_limits`.
         """
         coldest = self.figures.survival[0][0]
         temperature = np.maximum(np.asarray(temperature_c, dtype=np.float64), coldest)
-        return np.asarray(-np.log(self.survival(temperature)) * self.pace(temperature))
+        usual = -np.log(self.survival(temperature)) * self.pace(temperature)
+        return np.asarray(usual + self.deaths_by_heat(temperature))
+
+    def deaths_by_heat(self, temperature_c: ArrayLike) -> FloatArray:
+        """Deaths beyond those of the hottest figure; judgement: of adults as of the young. [1/d]"""
+        heat = np.asarray(temperature_c, dtype=np.float64)
+        return np.asarray(self.figures.heat.more_deaths(heat) * self.pace(heat))
 
     def adult_days(self, temperature_c: ArrayLike) -> FloatArray:
         """Mean adult life at a steady temperature, after laying begins. [d]"""
         logs = [(t, float(np.log(days))) for t, days in self.figures.adult_life]
         return np.asarray(np.exp(by_temperature(temperature_c, logs)))
+
+    def waits(self, temperature_c: ArrayLike) -> FloatArray:
+        """Share of the wait before laying done in a day at one temperature, any shape. [1/d]"""
+        f = self.figures
+        if f.wait_heat is None:
+            usual = float(self.pace(LAYING_REFERENCE_C))
+            return np.asarray(self.pace(temperature_c) / usual / f.wait_days)
+        base, heat = f.wait_heat
+        return np.maximum(np.asarray(temperature_c, dtype=np.float64) - base, 0.0) / heat
 
     def stays(self, days: float) -> FloatArray:
         """Share of each stage that is in it still some days on, at 25 C, (n_stages,). [0 to 1]"""
@@ -143,15 +173,15 @@ class LifeHistory:
         field  : survival outdoors as a share of that without enemies. [0 to 1]
         """
         f = self.figures
-        pace = float(self.pace(temperature_c))
-        if pace <= 0:
+        pace, waits = float(self.pace(temperature_c)), float(self.waits(temperature_c))
+        if min(pace, waits) <= 0:
             return growth_of(np.array([1.0]), np.array([0.0]))
         terms = host or HostTerms(1.0, f.best_eggs, 1.0, 1.0, 1.0)
         days = terms.pace / pace
         lives = float(np.exp(-self.death_rate(temperature_c) / pace)) * terms.survival * field
         adult = float(self.adult_days(temperature_c)) * terms.adult
         laying = float(self.eggs_a_day(temperature_c)) * terms.eggs / f.best_eggs / terms.adult
-        wait = f.wait_days * float(self.pace(LAYING_REFERENCE_C)) / pace
+        wait = 1.0 / waits
         share = f.female if female is None else female
         ages, born = net_maternity(
             days, f.cv, min(lives, 1.0), wait, wait + adult, ADULT_CV, laying * share
@@ -201,17 +231,30 @@ class LifeHistory:
                 mortality,
             ),
             (laying if reproduction else 0 * laying).astype(np.float32),
-            (DAILY_FLIGHT * active).astype(np.float32),
+            (self.figures.moves[0] * active).astype(np.float32),
         )
 
     def _development(self, passed: FloatArray, heat: FloatArray, ageing: bool) -> FloatArray:
         """Share of each part done each day, (n_futures, n_days, n_parts)."""
         f = self.figures
         stages = [passed / share for share in f.shares.values()]
-        usual = float(self.pace(LAYING_REFERENCE_C))
-        waiting = passed / usual / f.wait_days
+        waiting = self.waits(heat).mean(-1)
         life = (1.0 / self.adult_days(heat)).mean(-1) if ageing else np.zeros_like(passed)
         return np.stack([*stages, waiting, life], axis=-1)
+
+    def _deaths_on_leaves(
+        self, heat: FloatArray, t_min: FloatArray
+    ) -> tuple[FloatArray, FloatArray]:
+        """Deaths of the young, and of adults by heat, at the warmth of leaves, (n_futures, n_days).
+
+        heat : of the air at the moments of each day, (n_futures, n_days, n_moments). [C]
+        """
+        young, burnt = self.death_rate(heat).mean(-1), self.deaths_by_heat(heat).mean(-1)
+        dry = cooled_days(t_min, heat.max(-1))
+        leaves = leaf_heat(heat[dry], t_min[dry])
+        young[dry] = self.death_rate(leaves).mean((-1, -2))
+        burnt[dry] = self.deaths_by_heat(leaves).mean((-1, -2))
+        return young, burnt
 
     def _daily_survival(
         self,
@@ -232,10 +275,10 @@ class LifeHistory:
         left = np.ones(shape)
         if not mortality:
             return left.astype(np.float32)
-        deaths = self.death_rate(heat).mean(-1) - np.log(field)[:, None] * passed
-        night = np.where(t_min <= FROST_C, FROST_NIGHT_LEFT[self.figures.cold], 1.0)
-        left[:, :, :first_adult] = (np.exp(-deaths) * night)[..., None]
+        young, burnt = self._deaths_on_leaves(heat, t_min)
+        deaths = young - np.log(field)[:, None] * passed
+        night = left_of_night(t_min[..., None], self.figures.frost_days)
+        left[:, :, :first_adult] = np.exp(-deaths)[..., None] * night[..., :-1]
         gone = adults_lost * (1.0 / self.adult_days(heat)).mean(-1)
-        frozen = 1.0 if self.figures.cold == "hardy" else night
-        left[:, :, first_adult:] = (np.exp(-gone) * frozen)[..., None]
+        left[:, :, first_adult:] = np.exp(-gone - burnt)[..., None] * night[..., -1:]
         return left.astype(np.float32)

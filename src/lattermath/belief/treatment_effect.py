@@ -44,6 +44,7 @@ class Effect:
     kill_days      : whole days on which the deposit goes on killing.
     by_surface     : True for sprays, which kill only where they wet.
     wear           : what wears the deposit down.
+    dies_after     : first and last day after its contact on which an insect dies. [d]
     """
 
     method: str
@@ -53,6 +54,12 @@ class Effect:
     by_surface: bool = True
     rests_on: tuple[str, ...] = ()
     wear: Wear = field(default_factory=Wear)
+    dies_after: tuple[int, int] = (0, 0)
+
+    @property
+    def lasts_days(self) -> int:
+        """Days from the treatment on which some still die of it."""
+        return max(self.kill_days, 1) + self.dies_after[1]
 
     def draws(self, stages: Sequence[str], uniform: FloatArray) -> FloatArray:
         """Share killed of each stage, one draw for each uniform number. (n_draws, n_stages)
@@ -107,6 +114,7 @@ def effect_of(
         method.is_product,
         tuple(dict.fromkeys(f"table:{row.percent.address}" for row in used.values())),
         wear_of(method),
+        _dying(method),
     )
 
 
@@ -117,6 +125,12 @@ def _lasting(method: Method) -> tuple[float | None, int]:
     if window is None or half_life is None or window.value < 1:
         return None, 0
     return half_life.value, int(window.value)
+
+
+def _dying(method: Method) -> tuple[int, int]:
+    """Whole days from contact to death, soonest and latest."""
+    days = method.dies_after
+    return (0, 0) if days is None else (round(days[0]), round(days[1]))
 
 
 def without(effect: Effect, stages: Sequence[str]) -> Effect:

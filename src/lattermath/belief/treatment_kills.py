@@ -117,7 +117,8 @@ def days_of(
     effect, first = one.effect, max(one.day, 0)
     kill = np.clip(effect.draws(stages, quantiles[effect.method]) * one.reach, 0, MOST_KILL)
     if effect.half_life_days is None or effect.kill_days < 1:
-        return [(one.day, kill * effect.wear.dries(rain[..., first : first + 1]))]
+        at_once = [(one.day, kill * effect.wear.dries(rain[..., first : first + 1]))]
+        return dying(at_once, effect.dies_after)
     days = slice(first, first + effect.kill_days)
     left = effect.wear.left(effect.half_life_days, rain[..., days], first, pace)
     # The efficacy figure is what a dry week did: spread over its days, it is not earned twice, and
@@ -125,7 +126,25 @@ def days_of(
     usual = 0.5 ** (np.arange(effect.kill_days) / effect.half_life_days)
     per_day = 1 - (1 - kill) ** (1.0 / usual.sum())
     daily = residual_kill(per_day, left, LEAF_GROWTH if effect.by_surface else 0.0)
-    return [(one.day + n, daily[..., n]) for n in range(len(left))]
+    kills = [(one.day + n, daily[..., n]) for n in range(len(left))]
+    return dying(kills, effect.dies_after)
+
+
+def dying(kills: DaysOfKill, after: tuple[int, int]) -> DaysOfKill:
+    """What was touched on some days, on the days on which it dies: evenly over those of `after`.
+
+    What comes to the leaf meanwhile dies with it, and what leaves its stage escapes; the days are
+    few enough for both (judgement).
+    """
+    soon, late = after
+    if late == 0:
+        return kills
+    share = 1.0 / (late - soon + 1)
+    lives: dict[int, FloatArray] = {}
+    for day, kill in kills:
+        for then in range(day + soon, day + late + 1):
+            lives[then] = lives.get(then, 1.0) * (1.0 - kill) ** share
+    return [(day, 1.0 - left) for day, left in sorted(lives.items())]
 
 
 @dataclass(slots=True)
@@ -152,7 +171,7 @@ class KnownKills:
         lasting = [
             one
             for one in applications
-            if one.day < last and one.day + max(one.effect.kill_days, 1) > first
+            if one.day < last and one.day + one.effect.lasts_days > first
         ]
         if not lasting:
             return None

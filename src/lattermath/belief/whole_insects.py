@@ -106,6 +106,12 @@ def _chances(
     return np.stack(normal, axis=1), np.stack(uniform, axis=1)
 
 
+def at_shocks(by_day: NDArray[np.generic], today: int, n_shocks: int) -> NDArray[np.float32]:
+    """The days on which chance is thrown, of (n_draws, n_days, n_plantings)."""
+    days = today + STEP_DAYS * (np.arange(n_shocks) + 1) - 1
+    return np.asarray(by_day[:, days], dtype=np.float32)
+
+
 def with_shocks(kills: Kills, coming: NDArray[np.floating], today: int) -> Kills:
     """Treatments, and what chance multiplies the numbers by every third day from today.
 

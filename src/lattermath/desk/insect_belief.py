@@ -13,7 +13,7 @@ from lattermath.belief.cluster_plantings import Stand, stands_of
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.clusters import ClusterBelief, ClusterSky, believe_cluster
 from lattermath.belief.life_figures import read_life
-from lattermath.belief.life_history import LifeHistory, still_lay
+from lattermath.belief.life_history import LifeHistory, arriving, still_lay
 from lattermath.belief.treatment_effect import effect_of
 from lattermath.belief.treatment_kills import Application, reach_of
 from lattermath.desk.deposit_weather import deposit_paces
@@ -41,7 +41,7 @@ def believe_insects(
     habits = tables.habits[organism]
     defaults = tables.constants["defaults"].figures
     life = LifeHistory(read_life(tables.organisms[organism], defaults, habits))
-    stands = stands_of(facts.plot, life.figures, tables.crosswalk, facts.first)
+    stands = _as_frost_kills(facts, life)
     seen = list(_seen(facts, life, organism, stands))
     if not seen:
         return None
@@ -49,11 +49,13 @@ def believe_insects(
         seen = [replace(one, share=np.zeros_like(one.share)) for one in seen]
     applied = all_applied(facts, life, organism, [stand.key for stand in stands])
     methods = [*(label.active for label in facts.plot.shelf), *TRIED]
-    laying = still_lay(habits.new_adults_lay_to, _into_year(facts))
+    into_year = _into_year(facts)
+    laying = still_lay(habits.new_adults_lay_to, into_year)
+    season = arriving(*habits.arrives, into_year)
     past, pace = facts.today_index + 1, deposit_paces(facts)
     key = digest_of(
-        organism, tables.digest, stands, seen, applied, methods, laying[:past], facts.today_index,
-        facts.plot.place.region,
+        organism, tables.digest, stands, seen, applied, methods, laying[:past], season[:past],
+        facts.today_index, facts.plot.place.region,
         facts.t_min[:1, :past], facts.t_max[:1, :past], facts.rain[:1, :past],
         {driver: speed[:past] for driver, speed in pace.items()},
         facts.dice(f"cluster|{organism}|key").integers(0, 2**62, 4),
@@ -68,6 +70,7 @@ def believe_insects(
             facts.future_of_draw,
             facts.today_index,
             laying,
+            season,
             pace,
         ),
         seen,
@@ -78,6 +81,18 @@ def believe_insects(
         STRANGER if is_strange(facts, organism) else 1.0,
     )
     return with_more(believed, facts, [*on_hand(facts.plot), MESH])
+
+
+def _as_frost_kills(facts: SeasonFacts, life: LifeHistory) -> tuple[Stand, ...]:
+    """Every planting it can live on, with the cold that kills its crop."""
+    tables = facts.tables
+    found = stands_of(facts.plot, life.figures, tables.crosswalk, facts.first)
+    return tuple(
+        replace(one, killed_at_c=tables.crops[one.crop].frost_kill_c.value)
+        if one.crop in tables.crops
+        else one
+        for one in found
+    )
 
 
 def _seen(

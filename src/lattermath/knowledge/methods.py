@@ -91,6 +91,19 @@ class Method(OfRow):
         return self.row.find("residual.kill_window_d")
 
     @property
+    def dies_after(self) -> tuple[float, float] | None:
+        """Days from its contact to death, soonest and latest; None for what kills at once. [d]
+
+        Where the table has the days in which half of an instar died, those of the quickest and of
+        the slowest instar.
+        """
+        halves = [f.value for f in self.row.under("speed.lt50_d_at_1pct").values()]
+        if halves:
+            return min(halves), max(halves)
+        days = self.row.find("speed.days_to_death") or self.row.find("speed.death_d")
+        return None if days is None else days.span
+
+    @property
     def fades_by(self) -> str:
         """What wears the deposit down, in the words of the table: `sunlight on leaf`."""
         return self.row.words("residual.driver")

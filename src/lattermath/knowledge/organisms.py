@@ -188,6 +188,34 @@ class Habits(OfRow):
         found = self.row.find("feeds.adult" if stage.startswith("adult") else "feeds.young")
         return found.value if found else 0.0
 
+    def frost_days(self, stage: str) -> float | None:
+        """Days at -3 C that leave a tenth of a stage; None where frost takes none of it. [d]
+
+        None for what frost does not reach in the soil or under litter, and for what is hardy.
+        """
+        found = (self.row.find(f"frost.{stage[:n]}") for n in range(len(stage), 0, -1))
+        return next((figure.value for figure in found if figure is not None), None)
+
+    @property
+    def arrives(self) -> tuple[Figure | None, Figure | None]:
+        """Days of the year, north, between which adults fly in; None for no such end."""
+        return self.row.find("arrives_from"), self.row.find("arrives_to")
+
+    @property
+    def moves(self) -> tuple[Figure | None, Figure | None]:
+        """Share of new adults, and of laying ones, that change plant on a warm day. [0 to 1]"""
+        return self.row.find("moves.new"), self.row.find("moves.laying")
+
+    @property
+    def moves_m(self) -> Figure | None:
+        """How far from where they grew up adults are after some warm days, on the mean. [m]"""
+        return self.row.find("moves_m")
+
+    @property
+    def moves_above_c(self) -> Figure | None:
+        """None changes plant at or below this. [C]"""
+        return self.row.find("moves_above_c")
+
     @property
     def commonness(self) -> float:
         """How common it is beside others of its kind, the commonest 1. [0 to 1]"""

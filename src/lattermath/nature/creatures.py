@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.knowledge.organisms import Organism
+from lattermath.knowledge.organisms import Habits, Organism
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.figure import Figure
@@ -28,6 +28,14 @@ LIFE_SD, LAYING_SD, HOST_SD = 0.2, 0.25, 0.2  # adult life, eggs, quality of one
 STAGE_SD = 0.08  # of a stage's share of the development, log
 START_SD, ARRIVALS_SD = 1.6, 1.2  # of insects at the start, and of those that fly in, log
 BELOW_UPPER_C, ABOVE_UPPER_C = 3.0, 3.0  # rates fall from here to here about the upper threshold
+SEASON_SD_D, OFF_SEASON = 7.0, 0.05  # of the days between which adults fly in; and beside them
+RANGES = 0.35  # share of new whiteflies that leave their plant on a warm day
+STAYS = 0.04  # the same of those that lay
+MOVES_SD = 0.3  # of these shares by kind, log
+HEAT_DEATHS = 0.3  # -ln of those that become adult at the upper threshold, where no table says
+DEADLIER_PER_C, DEADLIER_SD = 0.5, 0.08  # growth of those deaths with every degree above it, log
+COOLER_C, COOLER_SD = 4.5, 1.2  # watered leaves below the air of 35 C, after a night 20 C colder
+FROST_SD = 0.4  # of the days that a stage bears frost, log
 OWN_SPREAD, STAGE_SPREAD = 0.08, 0.15  # of single insects: for life, and anew for each stage; log
 
 
@@ -43,6 +51,12 @@ class Creature:
     below   : share of each stage on undersides, (n_immature + 1,). [0 to 1]
     reach   : share of each stage that can be seen or wetted at all, (n_immature + 1,). [0 to 1]
     hosts   : quality by host word of the table. [0 to 1]
+    arrives : days of a northern year between which adults fly in. [d]
+    heat_deaths : -ln of those that live to be adult at the upper threshold. [1]
+    heat_slope : growth of deaths with every degree above the upper threshold, log. [1/C]
+    cooler_c : how far leaves lie below hot, dry air. [C]
+    moves   : shares of new and of laying adults that leave their plant on a warm day. [0 to 1]
+    frost   : days at -3 C that leave a tenth of each stage, (n_immature + 1,); inf: no frost. [d]
     room    : insects a square centimetre of leaf at which half the eggs fail. [1/cm2]
     """
 
@@ -70,6 +84,12 @@ class Creature:
     arrivals: float
     counted: tuple[bool, ...]
     counted_by_plant: bool
+    frost: FloatArray
+    arrives: tuple[float, float]
+    moves: tuple[float, float]
+    heat_deaths: float
+    heat_slope: float
+    cooler_c: float
 
     def pace(self, hours_c: FloatArray, base_shift: FloatArray) -> FloatArray:
         """Share of the development done in each hour, shapes broadcast. [1/h]"""
@@ -79,6 +99,22 @@ class Creature:
         too_hot = (self.upper_c + ABOVE_UPPER_C - hours_c) / (BELOW_UPPER_C + ABOVE_UPPER_C)
         heat = self.heat - base_shift * self.heat / (WARM_C - self.base_c)
         return np.asarray(np.maximum(warm, 0.0) * np.clip(too_hot, 0, 1) / heat / 24)
+
+    def burnt(self, hours_c: FloatArray, warmer: FloatArray) -> FloatArray:
+        """Deaths by the heat of the leaves of a day, (n_places,). [1/d]
+
+        warmer : of the leaves of each planting beside others, (n_places,). [C]
+        """
+        dry = (hours_c.max() - hours_c.min()) / 20.0
+        leaves = hours_c - self.cooler_c * dry * np.clip((hours_c - 25.0) / 10.0, 0.0, 1.0)
+        over = np.maximum(leaves + warmer[:, None] - self.upper_c, 0.0)
+        deaths = self.heat_deaths * np.expm1(self.heat_slope * over)
+        return np.asarray(self.usual_pace() * deaths.mean(-1))
+
+    def season(self, of_year: float) -> float:
+        """Adults that fly in beside those of their season, on a day of a northern year. [0 to 1]"""
+        first, last = self.arrives
+        return 1.0 if first <= of_year <= last else OFF_SEASON
 
     def usual_pace(self) -> float:
         """Share of the development done in a day at a steady 25 C. [1/d]"""
@@ -101,6 +137,7 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
     penalty = tables.constants["defaults"].figures["field_survival_penalty"]
     hunted = 0.8 if habits.survives_as_in_the_field else _log_between(penalty, rng)
     adult_days, eggs = _adult_life(held), _eggs_a_day(held)
+    slope, cooler = _heat_borne(rng)
     own_start = np.exp(rng.normal(0, START_SD))
     return Creature(
         organism=organism,
@@ -119,15 +156,23 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         reach=surfaces[:, 2],
         hosts=_hosts(held, rng),
         host_sd=HOST_SD,
-        flight_m=_value(held.row.find("dispersal.mean_distance_m"), 1.5)
+        flight_m=_value(held.row.find("dispersal.mean_distance_m") or habits.moves_m, 1.5)
         * float(np.exp(rng.normal(0, 0.3))),
-        flies_above_c=_value(held.row.find("dispersal.no_flight_below_c"), 13.0),
+        flies_above_c=_value(
+            held.row.find("dispersal.no_flight_below_c") or habits.moves_above_c, 13.0
+        ),
         live_bearing=held.live_bearing,
         room=habits.crowded_per_cm2 * float(np.exp(rng.normal(0, 0.4))),
         start=habits.start_per_plant * float(own_start),
         arrivals=habits.arrivals_per_plant_day * float(np.exp(rng.normal(0, ARRIVALS_SD))),
         counted=tuple(s.startswith((*habits.counted, "adult")) for s in stages),
         counted_by_plant=habits.counted_by_plant,
+        frost=_frost(habits, stages, rng),
+        arrives=_arrives(habits, rng),
+        moves=_moves(habits, rng),
+        heat_deaths=_heat_deaths(held),
+        heat_slope=slope,
+        cooler_c=cooler,
     )
 
 
@@ -190,6 +235,47 @@ def _hosts(held: Organism, rng: np.random.Generator) -> dict[str, float]:
         between = rng.random()
         found[word] = float(said.value**between * by_eggs ** (1 - between)) if said.value else 0.0
     return found
+
+
+def _frost(habits: Habits, stages: tuple[str, ...], rng: np.random.Generator) -> FloatArray:
+    """Days at -3 C that leave a tenth of each stage; inf where frost takes none. [d]"""
+    found = (habits.frost_days(stage) for stage in stages)
+    days = np.array([np.inf if d is None else d for d in found])
+    own = rng.spawn(1)[0]  # of its own, so that no other throw moves
+    return np.asarray(days * np.exp(own.normal(0, FROST_SD)))
+
+
+def _arrives(habits: Habits, rng: np.random.Generator) -> tuple[float, float]:
+    """Days between which adults fly in here; without end where the table names none."""
+    early, late = rng.spawn(1)[0].normal(0, SEASON_SD_D, 2)
+    first, last = habits.arrives
+    return _value(first, -np.inf) + early, _value(last, np.inf) + late
+
+
+def _moves(habits: Habits, rng: np.random.Generator) -> tuple[float, float]:
+    """Shares of new and of laying adults that leave their plant on a warm day. [0 to 1]"""
+    own = float(np.exp(rng.spawn(1)[0].normal(0, MOVES_SD)))
+    new, laying = habits.moves
+    return (
+        RANGES if new is None else min(new.value * own, 1.0),
+        STAYS if laying is None else min(laying.value * own, 1.0),
+    )
+
+
+def _heat_deaths(held: Organism) -> float:
+    """-ln of those that live to be adult at the upper threshold, by the table where it has them."""
+    by_t = sorted((t, f.value) for t, f in held.survival_by_t.items())
+    if not by_t:
+        return HEAT_DEATHS
+    at, lives = zip(*by_t, strict=True)
+    return float(-np.log(np.interp(held.upper_c.value, at, lives)))
+
+
+def _heat_borne(rng: np.random.Generator) -> tuple[float, float]:
+    """What heat does here: how deadly a degree is, and how far leaves lie below the air."""
+    own = rng.spawn(1)[0]
+    slope, cooler = own.normal((DEADLIER_PER_C, COOLER_C), (DEADLIER_SD, COOLER_SD))
+    return float(slope), float(max(cooler, 0.0))
 
 
 def _waits(held: Organism) -> float:

@@ -29,6 +29,8 @@ FloatArray = NDArray[np.float64]
 
 SOIL_MM, DRINKS = 40.0, 0.16  # judgement: water that roots reach, and mm a day for each degree
 MILDEW_HURTS = 0.6  # judgement: share of the yield that leaves covered on both sides cost
+FROST_FIRM_C = 0.5  # judgement: below the table's figure, as for fruit
+HALF_YEAR, YEAR = 182.6, 365.25
 LOOKS: tuple[tuple[Vigour, float], ...] = (("sound", 0.75), ("tired", 0.5), ("worn", 0.2))
 EARLY = 0.3  # judgement: of its bearing behind it, up to which a plant looks young
 LOOK_SD = 0.2  # judgement, as the bounds above: what somebody says who walks by, log
@@ -194,12 +196,16 @@ class Nature:
             if one.started == self.today and one.key in self.awaited:
                 self.set_out(one.key)
         hours, rain = self.sky.hours(self.day), float(self.sky.rain[self.day])
+        self._freeze(float(hours.min()))
         self._drink(float(hours.mean()), rain)
+        of_year = self.today.timetuple().tm_yday
+        northern = of_year if self.plot.place.latitude >= 0 else (of_year + HALF_YEAR) % YEAR
         for organism, swarm in self.swarms.items():
             rng = self.rng(f"live {organism}")
-            live_a_day(swarm, self.homes[organism], self.enemies[organism], hours, rain, rng)
+            live_a_day(
+                swarm, self.homes[organism], self.enemies[organism], hours, rain, northern, rng
+            )
             self.powers.wear(swarm, rain, rng)
-        of_year = self.today.timetuple().tm_yday
         for disease, mildew in self.mildews.items():
             mildew.live_a_day(self.foliage, hours, of_year, self.rng(f"live {disease}"))
         for lot in self.cups.values():
@@ -207,6 +213,12 @@ class Nature:
         self._feed()
         self.borne.append(self._bear(hours))
         self.day += 1
+
+    def _freeze(self, coldest_c: float) -> None:
+        """Plants that a night kills stand no longer; what sits on them ends with their leaves."""
+        for one, leaves in zip(self.plantings, self.foliage, strict=True):
+            if coldest_c <= self.tables.crops[one.crop].frost_kill_c.value - FROST_FIRM_C:
+                leaves.stands[:] = False
 
     def _drink(self, mean_c: float, rain: float) -> None:
         """Soil and leaves of the day."""

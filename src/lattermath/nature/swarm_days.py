@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.nature.creatures import RANGES, STAYS, Creature
 from lattermath.nature.foliage import Foliage
 from lattermath.nature.swarm import BASE_CLASSES, Swarm
 
@@ -18,11 +19,10 @@ ENEMY_SD, ENEMY_MEMORY = 0.35, 0.8  # of what enemies take, log scale, and its w
 ENEMIES_FOLLOW = 0.04  # a day, by which enemies gather where prey is dense
 ENEMIES_MOST = 3.0  # times the usual
 RAIN_KNOCKS_MM, RAIN_TAKES = 15.0, 0.15  # a cloudburst, and the share of small stages it takes
-FROST_C, FROST_LEAVES = -1.0, 0.15
+FROST_C, FROST_BY_C = -1.0, -3.0  # of the screen: where it begins, and what the table's days mean
+DEADLIER_C = 1.6  # degrees deeper that halve those days
 SWARM_DAYS, SWARM_TIMES = 12.0, 8.0  # flights come in bursts: how often, and how strong
-RANGES = 0.35  # share of new adults that leave their plant on a warm day
-STAYS = 0.04  # the same of those that lay
-LOST = 0.3  # share of those that fly off the plant that leave the plot
+LOST = 0.3  # share of the whiteflies that fly off the plant that leave the plot
 FAVOURED = {"whitefly": 0.85, "mite": 0.3, "aphid": 0.7}  # height of leaf that each settles on
 # Adults of these sit and lay on the youngest leaves while their young age with the leaf that grows
 # old below them (pest table, `position`: ages_gwf and martin1991, abstracts).
@@ -116,16 +116,17 @@ def live_a_day(
     enemies: Enemies,
     hours_c: FloatArray,
     rain_mm: float,
+    of_year: float,
     rng: np.random.Generator,
 ) -> None:
-    """Let one day pass for all of them."""
-    _arrive(swarm, home, rng)
+    """Let one day pass for all of them; `of_year` is the day of a northern year."""
+    _arrive(swarm, home, of_year, rng)
     if not swarm.size:
         return
     creature = swarm.creature
     heat = hours_c[None, None, :] + home.warmer[:, None, None]
     passed = creature.pace(heat, BASE_CLASSES[None, :, None]).sum(-1)
-    _die(swarm, home, enemies, passed, float(hours_c.min()), rain_mm, rng)
+    _die(swarm, home, enemies, passed, hours_c, rain_mm, rng)
     swarm.develop(passed, rng)
     swarm.keep((swarm.stage < swarm.adult) | (swarm.done < creature.waits + swarm.left))
     _fly(swarm, home, float(hours_c.max()), rng)
@@ -133,9 +134,10 @@ def live_a_day(
     swarm.thin(home.n, rng)
 
 
-def _arrive(swarm: Swarm, home: Home, rng: np.random.Generator) -> None:
-    """Adults from outside, in bursts."""
+def _arrive(swarm: Swarm, home: Home, of_year: float, rng: np.random.Generator) -> None:
+    """Adults from outside, in their season, in bursts."""
     burst = SWARM_TIMES if rng.random() < 1 / SWARM_DAYS else 0.4
+    burst *= swarm.creature.season(of_year)
     plants = np.array([f.stands.sum() for f in home.foliage])
     expected = swarm.creature.arrivals * burst * plants * home.suits * home.standing
     place = np.repeat(np.arange(home.n), rng.poisson(expected))
@@ -163,7 +165,7 @@ def _die(
     home: Home,
     enemies: Enemies,
     passed: FloatArray,
-    coldest_c: float,
+    hours_c: FloatArray,
     rain_mm: float,
     rng: np.random.Generator,
 ) -> None:
@@ -174,16 +176,26 @@ def _die(
     done = passed[:, len(BASE_CLASSES) // 2][swarm.place]
     danger = -np.log(creature.keeps) * done - np.log(creature.hunted) * done * hunting[swarm.place]
     danger = np.where(young, danger, -0.05 * np.log(creature.hunted) * hunting[swarm.place] * done)
-    lives = np.exp(-danger)
+    lives = np.exp(-danger - creature.burnt(hours_c, home.warmer)[swarm.place])
     if rain_mm >= RAIN_KNOCKS_MM:
         small = swarm.stage <= max(swarm.adult // 2, 1)
         lives = np.where(small, lives * (1 - RAIN_TAKES * rng.random()), lives)
-    if coldest_c <= FROST_C:
-        lives = lives * FROST_LEAVES
+    lives = lives * _bear_frost(creature, hours_c)[swarm.stage]
     hanging = home.hanging(swarm)
     lives = np.where(hanging | (swarm.stage == swarm.adult), lives, 0.0)
     swarm.spare(lives, rng)
     _seek_new_leaves(swarm, home, rng)
+
+
+def _bear_frost(creature: Creature, hours_c: FloatArray) -> FloatArray:
+    """Share of each stage that a day's hours of frost leave, (n_stages,). [0 to 1]
+
+    Leaves radiate and are colder than the screen: an hour of frost in the screen counts as three
+    of the steady cold that the table means (judgement).
+    """
+    frost = hours_c[hours_c <= FROST_C]
+    days = 3 * np.exp2((FROST_BY_C - frost) / DEADLIER_C).sum() / 24
+    return np.asarray(0.1 ** (days / creature.frost))
 
 
 def _seek_new_leaves(swarm: Swarm, home: Home, rng: np.random.Generator) -> None:
@@ -206,10 +218,13 @@ def _fly(swarm: Swarm, home: Home, warmest_c: float, rng: np.random.Generator) -
     if any(word in swarm.creature.organism for word in FOLLOW_NEW_LEAVES):
         _climb(swarm, home, grown, rng)
     new = swarm.done[grown] < max(swarm.creature.waits, 1.0)
-    leaves = rng.random(len(grown)) < np.where(new, RANGES, STAYS)
+    ranges, stays = swarm.creature.moves
+    leaves = rng.random(len(grown)) < np.where(new, ranges, stays)
     movers = grown[leaves]
     if len(movers):
-        disperse(swarm, home, movers, LOST, rng)
+        # Of those that change plant oftener no more leave the plot in a day.
+        off = LOST * np.where(new, min(RANGES / ranges, 1.0), min(STAYS / stays, 1.0))
+        disperse(swarm, home, movers, off[leaves], rng)
 
 
 def _climb(swarm: Swarm, home: Home, grown: IntArray, rng: np.random.Generator) -> None:
@@ -221,7 +236,7 @@ def _climb(swarm: Swarm, home: Home, grown: IntArray, rng: np.random.Generator) 
 
 
 def disperse(
-    swarm: Swarm, home: Home, movers: IntArray, lost: float, rng: np.random.Generator
+    swarm: Swarm, home: Home, movers: IntArray, lost: float | FloatArray, rng: np.random.Generator
 ) -> None:
     """These adults fly: each lands near, by distance flown and what it likes, or is lost."""
     gap = home.centres[:, None] - home.centres[None]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 
@@ -21,12 +22,17 @@ MISSED_SD = 0.12  # judgement: how far a grower's word for the coverage is off
 YOUNG_WORDS = ("nymph", "larva", "motile", "immature", "young", "mobile")
 STILL = ("egg", "pupa", "nymph4", "prepupa")
 FIRM = 0.5  # judgement: kill of waxy or resting stages beside that of the tender young
+WORN = 0.02  # a deposit, or deaths of a day, too small to count
 SPREAD_BEYOND = 0.05  # judgement: gardens lie outside the table's range by this share, sd
 
 
 @dataclass(slots=True, eq=False)
 class Residue:
-    """A deposit that goes on killing on some plantings."""
+    """A deposit that goes on killing on some plantings.
+
+    slow    : days from its contact to death. [d]
+    touched : shares of each stage that die on the days to come, by contact up to today.
+    """
 
     organism: str
     places: tuple[int, ...]
@@ -34,6 +40,23 @@ class Residue:
     half_life: float
     wash_off: float
     left: float = 1.0
+    slow: int = 0
+    touched: deque[FloatArray] = field(default_factory=deque)
+
+    @property
+    def acts(self) -> bool:
+        """Whether it still kills, or what it touched is still to die."""
+        return self.left > WORN or any(share.max() > WORN for share in self.touched)
+
+    def deaths_of_a_day(self, rain_mm: float) -> FloatArray:
+        """Share of each stage that dies today, after a day on the leaf, (n_stages,). [0 to 1]"""
+        self.touched.append(self.kill_a_day * self.left)
+        self.left *= 0.5 ** (1 / self.half_life)
+        if rain_mm >= 2.0:
+            self.left *= 1 - self.wash_off
+        if len(self.touched) <= self.slow:
+            return np.zeros_like(self.kill_a_day)
+        return self.touched.popleft()
 
 
 @dataclass(slots=True, eq=False)
@@ -87,7 +110,11 @@ class Powers:
             decay = 0.5 ** (np.arange(7) / half_life.value)
             per_day = 1 - (1 - np.clip(kill * true / MEANT_COVERAGE, 0, 0.99)) ** (1 / decay.sum())
             wash = held.wash_off_fraction.value if held.wash_off_fraction else 0.3
-            self.residues.append(Residue(creature.organism, places, per_day, half_life.value, wash))
+            slow = held.dies_after
+            days = 0 if slow is None else round(rng.spawn(1)[0].uniform(*slow))
+            self.residues.append(
+                Residue(creature.organism, places, per_day, half_life.value, wash, slow=days)
+            )
             return
         _strike(swarm, places, kill / MEANT_COVERAGE, float(true), rng)
 
@@ -95,13 +122,10 @@ class Powers:
         """A day of all deposits."""
         for one in self.residues:
             if one.organism == swarm.creature.organism:
-                kill = one.kill_a_day * one.left
+                kill = one.deaths_of_a_day(rain_mm)
                 here = np.isin(swarm.place, one.places)
                 swarm.spare(np.where(here, 1 - kill[swarm.stage], 1.0), rng)
-                one.left *= 0.5 ** (1 / one.half_life)
-                if rain_mm >= 2.0:
-                    one.left *= 1 - one.wash_off
-        self.residues = [one for one in self.residues if one.left > 0.02]
+        self.residues = [one for one in self.residues if one.acts]
 
 
 def _strike(

@@ -72,6 +72,7 @@ def thinned(belief: ClusterBelief) -> ClusterBelief:
         state=belief.state[some],
         past=belief.past[some],
         coming=belief.coming[some],
+        standing=belief.standing[some],
         unknowns=unknowns,
     )
 

@@ -218,7 +218,7 @@ class _Search:
             places = list(step.places)
             whole = self._left(step.candidate)
             scored[:, places] *= whole
-            if one.effect.kill_days:
+            if one.effect.lasts_days > 1:
                 done.append(one)
             else:
                 state[:, places] *= whole
