@@ -85,6 +85,7 @@ class ClusterBelief:
     coming   : what chance will multiply the numbers by, every third day from today,
                (n_draws, n_shocks, n_plantings, n_stages); 0 where frost has killed the planting.
     standing : whether frost has left each planting alive, (n_draws, n_days, n_plantings).
+    season   : adults that fly in beside those of their season, by day, (n_days,). [1]
     """
 
     life: LifeHistory
@@ -106,6 +107,7 @@ class ClusterBelief:
     coming: NDArray[np.float32]
     standing: NDArray[np.bool_]
     pace: Mapping[str, FloatArray] = field(default_factory=dict)
+    season: FloatArray | None = None
 
     @property
     def organism(self) -> str:
@@ -338,6 +340,7 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
         coming * at_shocks(standing, today, coming.shape[1])[..., None],
         standing,
         pace,
+        past.season,
     )
 
 

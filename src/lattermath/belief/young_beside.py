@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,7 +34,9 @@ def with_young(belief: ClusterBelief, young: Stand) -> ClusterBelief:
     kept = np.where(bare > 0, belief.setting.settle / np.maximum(bare, 1e-12), 1.0)
     settle[:-1, :-1] *= kept
     n_days = belief.cycle.n_days
-    new = setting_of(stands, unknowns, settle, belief.life, belief.first_day, n_days, belief.cycle)
+    new = setting_of(
+        stands, unknowns, settle, belief.life, belief.first_day, n_days, belief.cycle, belief.season
+    )
     old = belief.setting
     setting = Setting(
         _beside(old.host, new.host),
@@ -52,6 +55,8 @@ def with_young(belief: ClusterBelief, young: Stand) -> ClusterBelief:
         state=_one_more(belief.state, 0.0),
         past=_one_more(belief.past, 0.0),
         coming=_one_more(belief.coming, 1.0, axis=2),
+        # what a frost leaves of it is reckoned where its crop is; nothing is picked after it
+        standing=_one_more(belief.standing, True, axis=2),
     )
 
 
@@ -81,6 +86,6 @@ def _beside(old: NDArray[np.float32], new: NDArray[np.float32]) -> NDArray[np.fl
     return np.concatenate([held, more], axis=2).astype(np.float32)
 
 
-def _one_more(rows: NDArray[np.float32], value: float, axis: int = 1) -> NDArray[np.float32]:
+def _one_more(rows: NDArray[Any], value: float, axis: int = 1) -> NDArray[Any]:
     shape: Sequence[int] = [*rows.shape[:axis], 1, *rows.shape[axis + 1 :]]
     return np.concatenate([rows, np.full(shape, value, dtype=rows.dtype)], axis=axis)
