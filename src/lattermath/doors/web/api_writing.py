@@ -48,7 +48,7 @@ def write(request: Request, entry: AnyEntry) -> JSONResponse:
             )
         else:
             task = task_id(house.folder, entry.task) if entry.task else ""
-            payload = entry.settled(plot, house.folder)
+            payload = entry.settled(plot, house.folder, at)
             events = (log(house.folder, payload, at, entry_id=entry.id),)
             if task:
                 tick, beside = TaskDone(task, "as written"), id_beside(entry.id, 0)
