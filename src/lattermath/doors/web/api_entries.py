@@ -71,6 +71,11 @@ class Entry(Brought):
         "", description="Id of a task of the plan that this settles as written; it is ticked too."
     )
 
+    @property
+    def made_up(self) -> bool:
+        """Is its name made of crop and day?"""
+        return False
+
     def payload(self, plot: Plot) -> Payload:
         """The entry as the journal keeps it; InputError names what the plot has not."""
         raise NotImplementedError
@@ -295,6 +300,11 @@ class Sown(Entry):
     cup_ml: Annotated[float, Field(gt=0, le=100_000)] = 200.0
     variety: Words = ""
 
+    @property
+    def made_up(self) -> bool:
+        """Is its name made of crop and day?"""
+        return not (self.lot or self.planting)
+
     def payload(self, plot: Plot) -> Sowing:
         """A sowing; InputError where it goes into both, or where it went is not clear."""
         return self._sowing(plot, None)
@@ -305,13 +315,9 @@ class Sown(Entry):
         went = log_names.sown_in(plot, self.crop, where, lot=lot, planting=planting, at=at)
         return Sowing(self.crop, whole(self.seeds, "seeds"), *went, self.cup_ml, self.variety)
 
-    def settled(self, plot: Plot, folder: Path, at: datetime | None) -> Payload:
-        """The same, under the name that was made for it where it came before."""
-        there = log_names.written_under(folder, self.id)
-        if self.lot or self.planting or not isinstance(there, Sowing):
-            return self._sowing(plot, at)
-        said = self._sowing(log_names.plot_now(folder, without=self.id), at)
-        return replace(said, lot=there.lot, planting=there.planting)
+    def settled(self, _plot: Plot, folder: Path, at: datetime | None) -> Payload:
+        """The same, by the plot as it was without it."""
+        return self._sowing(log_names.plot_now(folder, without=self.id), at)
 
 
 class Cups(Entry):
