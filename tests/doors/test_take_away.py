@@ -234,6 +234,27 @@ def test_a_file_of_another_make_is_refused_whole(text: str) -> None:
         read_parcel(text)
 
 
+@pytest.mark.parametrize(
+    ("number", "form", "fields"),
+    [
+        (31, "sown", {"crop": ["chard"], "seeds": ["8"], "place": ["cups"]}),
+        (32, "sown", {"crop": ["chard"], "seeds": ["8"], "place": ["bed G"]}),
+        (33, "set-out", {"crop": ["chard"], "plants": ["3"], "bed": ["g"]}),
+    ],
+)
+def test_what_begins_without_a_name_arrives_once_under_the_name_made_for_it(
+    shown: tuple[Path, Plan], number: int, form: str, fields: dict[str, list[str]]
+) -> None:
+    """Home heard it and the phone was not told: it comes again, and is the same."""
+    first, again = (
+        take_in(shown[0], read_parcel(parcel(entry(number, form, fields))), "metric")
+        for _ in range(2)
+    )
+    assert (len(first.taken), len(again.known), len(again.refused)) == (1, 1, 0), first.says
+    there = record_of(shown[0]).entries[0]
+    assert "chard" in there.says
+
+
 @settings(
     max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )

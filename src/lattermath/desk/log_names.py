@@ -13,7 +13,6 @@ from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.knowledge.tables import load_tables
 from lattermath.record.read_back import plot_as_of
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.events import Payload
 from lattermath.vocabulary.plot import Planting, Plot
 
 # What growers call what stands on the bench; seed that went there is a new lot.
@@ -33,13 +32,6 @@ def plot_now(path: Path | str, without: str = "") -> Plot:
     """Give the plot as the journal tells it now; `without` the entry of that id."""
     with open_journal(folder_at(path)) as journal:
         return plot_as_of([one for one in journal.events() if one.id != without], date.max)
-
-
-def written_under(path: Path | str, entry_id: str) -> Payload | None:
-    """What was said by the entry of that id; None where there is none."""
-    with open_journal(folder_at(path)) as journal:
-        there = journal.find(entry_id)
-        return None if there is None else there.payload
 
 
 def planting_key(plot: Plot, words: str) -> str:

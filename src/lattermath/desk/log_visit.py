@@ -40,10 +40,12 @@ def log(
     supersedes: str | None = None,
     plot: Plot | None = None,
     entry_id: str | None = None,
+    made_up: bool = False,
 ) -> Event:
     """Append one entry. `at` is when it happened (naive: by the plot's clock), now if not given.
 
-    An entry that brings its own `entry_id` is written once, however often it arrives.
+    An entry that brings its own `entry_id` is written once, however often it arrives; where the
+    name of what begins was `made_up` for it, it stands under the name that was made first.
 
     `supersedes` is the number or id of the entry that this one corrects. `plot` is the plot as it
     stands, where it was read already. A word for what was seen becomes the id the tables use; the
@@ -58,6 +60,7 @@ def log(
         if entry_id is not None and (there := journal.find(entry_id)) is not None:
             corrected = _target(events, supersedes)
             plot = plot or plot_as_of(events, date.max)
+            payload = _named_as(there, payload) if made_up else payload
             return _arrived_before(there, payload, corrected, plot, folder)
         _refuse_the_future(at, zone)
         target = _target(events, supersedes)
@@ -79,6 +82,16 @@ def _refuse_a_strange_id(entry_id: str | None) -> None:
     if strange:
         remedy = "Use the page's own form, or leave it out."
         raise InputError(Fault("this is no id of an entry", "id", entry_id or "", remedy))
+
+
+def _named_as(there: Event, payload: Payload) -> Payload:
+    """What begins, under the name it was given when it arrived before."""
+    before = there.payload
+    if isinstance(before, Sowing) and isinstance(payload, Sowing):
+        return replace(payload, lot=before.lot, planting=before.planting)
+    if isinstance(before, SettingOut) and isinstance(payload, SettingOut):
+        return replace(payload, planting=before.planting)
+    return payload
 
 
 def _arrived_before(

@@ -230,7 +230,10 @@ def test_a_sowing_is_told_by_crop_and_place_and_sent_again_is_the_same(
         assert first.json()["entries"] == again.json()["entries"]
     assert entries(folder) == before + 3
     lots = {lot["key"] for lot in client.get("/api/plot").json()["lots"]}
-    assert len({name for name in lots if name.startswith("chard")}) == 2
+    assert {name for name in lots if name.startswith("chard 30 Jul")} == {
+        "chard 30 Jul",
+        "chard 30 Jul 3",
+    }
     unclear = client.post(
         "/api/log", json={"kind": "sown", "id": new_id(78), "crop": "chard", "seeds": 8}
     )

@@ -71,11 +71,16 @@ class Entry(Brought):
         "", description="Id of a task of the plan that this settles as written; it is ticked too."
     )
 
+    @property
+    def made_up(self) -> bool:
+        """Is its name made of crop and day?"""
+        return False
+
     def payload(self, plot: Plot) -> Payload:
         """The entry as the journal keeps it; InputError names what the plot has not."""
         raise NotImplementedError
 
-    def settled(self, plot: Plot, _folder: Path) -> Payload:
+    def settled(self, plot: Plot, _folder: Path, _at: datetime | None) -> Payload:
         """The entry as the journal keeps it; the same where it is sent again."""
         return self.payload(plot)
 
@@ -295,20 +300,24 @@ class Sown(Entry):
     cup_ml: Annotated[float, Field(gt=0, le=100_000)] = 200.0
     variety: Words = ""
 
+    @property
+    def made_up(self) -> bool:
+        """Is its name made of crop and day?"""
+        return not (self.lot or self.planting)
+
     def payload(self, plot: Plot) -> Sowing:
         """A sowing; InputError where it goes into both, or where it went is not clear."""
+        return self._sowing(plot, None)
+
+    def _sowing(self, plot: Plot, at: datetime | None) -> Sowing:
+        """The sowing; a name that is made up for it has the day of `at`."""
         where, lot, planting = self.where or self.bed or "", self.lot or "", self.planting or ""
-        at = None if self.at is None else datetime.fromisoformat(self.at)
         went = log_names.sown_in(plot, self.crop, where, lot=lot, planting=planting, at=at)
         return Sowing(self.crop, whole(self.seeds, "seeds"), *went, self.cup_ml, self.variety)
 
-    def settled(self, plot: Plot, folder: Path) -> Payload:
-        """The same, under the name that was made for it where it came before."""
-        there = log_names.written_under(folder, self.id)
-        if self.lot or self.planting or not isinstance(there, Sowing):
-            return self.payload(plot)
-        said = self.payload(log_names.plot_now(folder, without=self.id))
-        return replace(said, lot=there.lot, planting=there.planting)
+    def settled(self, _plot: Plot, folder: Path, at: datetime | None) -> Payload:
+        """The same, by the plot as it was without it."""
+        return self._sowing(log_names.plot_now(folder, without=self.id), at)
 
 
 class Cups(Entry):

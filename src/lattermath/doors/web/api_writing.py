@@ -48,8 +48,8 @@ def write(request: Request, entry: AnyEntry) -> JSONResponse:
             )
         else:
             task = task_id(house.folder, entry.task) if entry.task else ""
-            payload = entry.settled(plot, house.folder)
-            events = (log(house.folder, payload, at, entry_id=entry.id),)
+            payload = entry.settled(plot, house.folder, at)
+            events = (log(house.folder, payload, at, entry_id=entry.id, made_up=entry.made_up),)
             if task:
                 tick, beside = TaskDone(task, "as written"), id_beside(entry.id, 0)
                 events = (*events, log(house.folder, tick, at, entry_id=beside))

@@ -85,7 +85,8 @@ def _take(
         at = filled.hour("at") or house.when(record.plot)
         payload = form.read(filled, asked)
         picture = photos.clean(*photo) if photo else None
-        event = log(house.folder, payload, at, entry_id=filled.one("id") or house.new_id())
+        own, made_up = filled.one("id") or house.new_id(), not filled.one("name")
+        event = log(house.folder, payload, at, entry_id=own, made_up=made_up)
         if picture is not None:
             photos.attach(house.folder, picture, event.id, sent_with_it=True)
     except LattermathError as refused:

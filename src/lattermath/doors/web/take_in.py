@@ -121,14 +121,23 @@ def _write(folder: Path, entry: CarriedEntry, ahead: timedelta, units: Units) ->
     if entry.form not in BY_KEY:
         raise InputError(Fault("nothing of that name can be logged", "form", entry.form, ""))
     record = record_of(folder)
-    payload = BY_KEY[entry.form].read(filled, Asked(record.plot, units, known_words(folder)))
+    asked = Asked(record.plot, units, known_words(folder))
+    payload = BY_KEY[entry.form].read(_dated(filled, entry, at), asked)
     picture = _picture(entry.photo)
-    event = log(folder, payload, at, entry_id=entry.id)
+    event = log(folder, payload, at, entry_id=entry.id, made_up=not filled.one("name"))
     if picture is not None:
         photos.attach(folder, picture, event.id, sent_with_it=True)
     if not entry.task or any(one.task == entry.task and one.may_undo for one in record.entries):
         return (event,)
     return (event, tick_beside(folder, entry.task, event, at, filled.one("how")))
+
+
+def _dated(filled: Filled, entry: CarriedEntry, at: datetime | None) -> Filled:
+    """The form with the hour at which it was filled in, for names that are made of the day."""
+    if at is None or filled.one("at"):
+        return filled
+    said = [(name, words) for name, many in entry.fields.items() for words in many if name != "at"]
+    return Filled([*said, ("at", f"{at:%Y-%m-%d %H:%M}")])
 
 
 def _picture(photo: str) -> photos.Clean | None:
