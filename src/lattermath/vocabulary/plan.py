@@ -263,6 +263,7 @@ class Population:
     so_far: tuple[Trace, ...] = ()  # the strips' stages up to today, in the strips' unit
     hatch: DaySpan | None = None  # by when an egg laid today has hatched; None: lays none
     turn: Turn | None = None  # the number at which the course would begin, or cease, to pay
+    gap: float | None = None  # at most so much of what could be saved is missed; 0 to 1
 
 
 @dataclass(frozen=True, slots=True)
