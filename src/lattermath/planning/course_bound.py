@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 from lattermath.belief.treatment_kills import Application, days_of, kills_of
 from lattermath.planning.common_draws import Priced, thinned
 from lattermath.planning.course_task import Step, Task, application, work_of, work_on
-from lattermath.planning.least_choice import Choice, least_choice
+from lattermath.planning.least_choice import Choice, kept_apart, least_choice
 from lattermath.planning.near_courses import in_order
 from lattermath.planning.shared_treatments import LEAST_GAIN, damage_of
 from lattermath.planning.steps_allowed import allowed
@@ -168,10 +168,10 @@ def bounded(task: Task, course: Course, rounds: int = ROUNDS) -> Bound:
     if not even.choices:
         return Bound(reached, nothing, nothing, (best, cheapest), 0)
     cuts = dict.fromkeys([frozenset[int](), even.chosen(course)])
-    least = 0.0
+    pairs, least = list(kept_apart(even.task, even.choices)), 0.0
     for n in range(rounds + 1):
         tangents = [(chosen, *even.tangent(chosen)) for chosen in cuts]
-        found, low = least_choice(even.task, even.choices, tangents)
+        found, low = least_choice(even.task, even.choices, tangents, pairs)
         least = max(least, low)
         steps = even.steps(found)
         if allowed(task, steps) and (cost := _cost(task, steps)) < cheapest - NONE:

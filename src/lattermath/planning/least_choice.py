@@ -18,7 +18,7 @@ FloatArray = NDArray[np.float64]
 Tangent = tuple[frozenset[int], float, FloatArray]
 
 MOST_NODES = 50  # judgement: of one program; counted, so that it is repeatable
-FAR_APART_DAYS = 21  # judgement: uses farther apart than this are not asked about
+FAR_APART_DAYS = 10  # judgement: uses farther apart than this are not asked about
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +51,14 @@ class _Rows:
 
 
 def least_choice(
-    task: Task, choices: Sequence[Choice], tangents: Sequence[Tangent]
+    task: Task,
+    choices: Sequence[Choice],
+    tangents: Sequence[Tangent],
+    pairs: Sequence[tuple[int, int]],
 ) -> tuple[frozenset[int], float]:
     """The choices whose work and highest tangent are least together, and how low it can be.
+
+    pairs : of choices that exclude each other (`kept_apart`).
 
     Columns: one a choice, one a mixing (candidate and visit), one a place for barred pickings, and
     the damage. [portions]
@@ -74,7 +79,7 @@ def least_choice(
         rows.add([(k, 1.0), (mix, -1.0)], 0.0)
         if one.bars > 0:
             rows.add([(k, one.bars), (bar_at[one.place], -1.0)], 0.0)
-    for pair in _apart(task, choices):
+    for pair in pairs:
         rows.add([(k, 1.0) for k in pair], 1.0)
     for chosen, height, slopes in tangents:
         line = [(k, float(slope)) for k, slope in enumerate(slopes) if slope]
@@ -102,7 +107,7 @@ def least_choice(
     return taken, float(solved.mip_dual_bound)
 
 
-def _apart(task: Task, choices: Sequence[Choice]) -> Iterator[tuple[int, int]]:
+def kept_apart(task: Task, choices: Sequence[Choice]) -> Iterator[tuple[int, int]]:
     """Pairs of uses of one thing on one place that the rulings or our spacing keep apart."""
     by: dict[tuple[str, int], list[int]] = {}
     for n, choice in enumerate(choices):
