@@ -139,6 +139,17 @@ def test_a_fight_begins_with_the_worn_leaves() -> None:
     assert not works(("tomatoes",))["tie and side-shoot"].must
 
 
+@pytest.mark.parametrize(
+    "crop", ["bean_bush", "eggplant", "pepper_sweet", "kale", "chard", "broccoli", "melon"]
+)
+def test_a_fight_begins_so_on_every_crop_that_bears_on_through(crop: str) -> None:
+    for fought in ((), ("bed",)):
+        tasks = care_tasks(DAY, [planting("bed", crop)], {}, (), fought)
+        must = [task for task in tasks if task.must]
+        assert len(must) == len(fought)
+        assert all(t.minutes > 0 and t.because[0].says.startswith(FIGHT_FIRST) for t in must)
+
+
 def test_tending_has_minutes_a_due_day_and_a_because() -> None:
     last = {("tomatoes", "tie and side-shoot"): ago(9)}
     (task,) = care_tasks(DAY, [TOMATOES], last)

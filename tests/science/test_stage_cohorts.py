@@ -219,6 +219,26 @@ def test_the_value_follows_prices_that_change_with_draw_and_day() -> None:
     assert not value[:, 2].any()
 
 
+def test_the_value_under_treatments_is_what_those_left_by_them_cost() -> None:
+    """The same dot product where some of the later days kill, by draw, planting and stage."""
+    layout = life()
+    cycle = cycle_of(layout, [6, 9, 2, 14], survival=0.97, laying=3.0, flight=0.25)
+    setting = setting_of(2, settle=np.array([[0.7, 0.3], [0.1, 0.9]]), shaken=0.1)
+    rng = np.random.default_rng(6)
+    prices = rng.uniform(0, 1, (3, 2, DAYS + 1, layout.n_stages))
+    events = np.full(DAYS, -1, dtype=np.int64)
+    events[[10, 41, 60]] = (0, 1, 2)
+    left = rng.uniform(0.1, 1, (3, 3, 2, layout.n_stages)).astype(np.float32)
+    kills = Kills(events, left)
+    value = value_of_insects(cycle, setting, prices, [0, 41], 3, kills=kills)
+    start = rng.uniform(0, 5, (3, 2, layout.n_classes))
+    for k, day in enumerate((0, 41)):
+        later = Kills(np.where(np.arange(DAYS) == day, -1, events), left)
+        run = run_cohorts(cycle, setting, start, later, first_day=day)
+        cost = (run.sums[:, :, 1:].astype(np.float64) * prices[:, :, day + 1 :]).sum((1, 2, 3))
+        assert (start * value[:, k]).sum((1, 2)) == pytest.approx(cost, rel=1e-5)
+
+
 def test_layouts_that_cannot_be_are_refused() -> None:
     with pytest.raises(ValueError, match="too many"):
         push_fraction(60, 0.2)

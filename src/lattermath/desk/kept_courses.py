@@ -109,6 +109,7 @@ def words_of(found: Found) -> dict[str, Any]:
         ],
         "refused": [asdict(bar) for bar in found.refused],
         "costs": [found.cost, found.cost_of_nothing],
+        "gap": found.gap,
     }
 
 
@@ -152,6 +153,7 @@ def found_in(task: Task, words: Mapping[str, Any], with_it: Counts, without: Cou
             for says, others, extra, error in words["alternatives"]
         ),
         tuple(bar_from(bar) for bar in words["refused"]),
+        words["gap"],
     )
 
 

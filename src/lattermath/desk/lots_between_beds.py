@@ -59,8 +59,9 @@ def decide_with_exchange(
     moved = {s.key: found[s.key] for s in asked.sites if not same_way(found[s.key], s.now)}
     if not moved:
         return crops
-    gain = _worth(asked, found) - _worth(asked, {})
-    again = _Anew(facts, crops, moved, gain, dated).decided()
+    reached = _worth(asked, found)
+    gain, beyond = reached - _worth(asked, {}), max(asked.most() - reached, 0.0)
+    again = _Anew(facts, crops, moved, gain, beyond, dated).decided()
     kept = _chosen(again)
     return again if _worth(asked, kept) > _worth(asked, {}) + LEAST_GAIN else crops
 
@@ -117,6 +118,7 @@ class _Anew:
 
     moved : what it gets, by planting or bed.
     gain  : what all of them together gain by it. [portions]
+    beyond : what no sharing out could give more than that. [portions]
     dated : find the last day of each replacement.
     """
 
@@ -124,6 +126,7 @@ class _Anew:
     crops: CropPlans
     moved: Mapping[str, FateOutlook]
     gain: float
+    beyond: float
     dated: bool
     chosen: dict[str, FateOutlook] = field(init=False)
 
@@ -170,7 +173,8 @@ class _Anew:
         return (
             Because(
                 f"the cups are shared out so that all the beds together give most: {words} than "
-                "if each had taken what suited it",
+                "if each had taken what suited it, and no sharing out gives more than "
+                f"{self.beyond:.1f} beyond that",
                 rests_on=(f"plot:lot/{lot}", "computed:lots exchanged between two beds at a time"),
             ),
         )

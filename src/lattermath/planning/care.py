@@ -68,6 +68,46 @@ ROWS: tuple[CareRow, ...] = (
         "old low leaves feed nothing, and are where blight and mites begin",
         only_worn=True,
     ),
+    CareRow(
+        "strip",
+        "take off yellow and eaten leaves at the foot, and pods gone hard",
+        frozenset({"bean_bush", "bean_pole", "runner_bean"}),
+        10,
+        0.3,
+        "old leaves feed nothing and hold mites and rust; a pod left to ripen stops the plant",
+        only_worn=True,
+    ),
+    CareRow(
+        "strip",
+        "take off yellow leaves at the foot, and fruit gone dull",
+        frozenset({"eggplant", "pepper_sweet"}),
+        10,
+        0.8,
+        "old low leaves are where mites and scales sit thickest; fruit gone dull slows the plant",
+        only_worn=True,
+    ),
+    CareRow(
+        "strip",
+        "pick off yellow and eaten outer leaves",
+        frozenset(
+            {
+                "chard",
+                "kale",
+                "collard",
+                "cabbage",
+                "broccoli",
+                "cauliflower",
+                "brussels_sprouts",
+                "bok_choy",
+                "chinese_cabbage",
+                "kohlrabi",
+            }
+        ),
+        7,
+        0.5,
+        "old outer leaves feed nothing, and carry eggs, whitefly scales and aphids",
+        only_worn=True,
+    ),
 )
 FIGHT_FIRST = "a fight begins with this; a treatment is only one part of it"
 

@@ -15,7 +15,9 @@ from numpy.typing import NDArray
 
 from lattermath.belief.treatment_kills import MOST_KILL, Application, KnownKills, reach_of
 from lattermath.planning.common_draws import Priced, cycle_of, searched, setting_of
+from lattermath.planning.course_bound import bounded
 from lattermath.planning.course_task import (
+    BEAM,
     Candidate,
     Found,
     Step,
@@ -271,6 +273,7 @@ def _finish(task: Task, beam: Sequence[_Node], search: _Search) -> Found:
         courses.append(better)
         costs[better] = cost_in_draws(task, better) - task.saved_besides(better)
         best = min(best, better, key=lambda steps: (float(costs[steps].mean()), len(steps)))
+    best, gap = _second_method(search, costs, best)
     return Found(
         best,
         float(costs[best].mean()),
@@ -279,7 +282,25 @@ def _finish(task: Task, beam: Sequence[_Node], search: _Search) -> Found:
         run_course(task.belief, (), task.visits),
         alternatives(costs, best),
         _refusals(search),
+        gap,
     )
+
+
+def _second_method(
+    search: _Search, costs: dict[Course, FloatArray], best: Course
+) -> tuple[Course, float | None]:
+    """The best with what cutting planes find beside the beam, and how far from the best of all it
+    may be. Narrow searches, which others weigh anyway, do without it."""
+    task = search.task
+    if task.width[0] < BEAM:
+        return best, None
+    bound = bounded(task, best)
+    other = bound.best[0]
+    if other not in costs and search.permits(other):
+        other = _improved(search, other)
+        costs[other] = cost_in_draws(task, other) - task.saved_besides(other)
+        best = min(best, other, key=lambda steps: (float(costs[steps].mean()), len(steps)))
+    return best, replace(bound, reached=search.cost(best)).gap
 
 
 def _improved(search: _Search, steps: Course) -> Course:

@@ -146,6 +146,8 @@ class Found:
 
     with_it, without : insects by draw, planting, day from today and stage.
     cost             : damage and work, mean over the draws. [portions]
+    gap              : by how much it may miss the best, as a share of what could at most be saved,
+                       beside what is done against others; None: not reckoned.
     """
 
     steps: tuple[Step, ...]
@@ -155,6 +157,7 @@ class Found:
     without: Counts
     alternatives: tuple[Alternative, ...]
     refused: tuple[Because, ...] = ()
+    gap: float | None = None
 
     @property
     def left_share(self) -> FloatArray:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import date
 
 import numpy as np
@@ -114,6 +114,15 @@ def yield_kept(
     """
     daily = counts[:, 1:].astype(np.float64) @ appetite / (stand.all_leaves * stand.leaf_cm2)
     return 1.0 - feeding_loss(np.cumsum(daily, axis=1), days_for_5_percent)
+
+
+def gap_told(found: Found) -> Iterator[Because]:
+    """By how much a course may miss the best there is."""
+    if found.gap is None or not found.steps:
+        return
+    most = max(round(100 * found.gap), 1)
+    says = f"of what any allowed course could save it misses at most {most} %"
+    yield Because(says, rests_on=("computed:bound by cutting planes on the same futures",))
 
 
 def look_beside(belief: ClusterBelief, found: Found) -> tuple[str, ...]:

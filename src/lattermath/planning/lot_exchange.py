@@ -177,6 +177,17 @@ class Exchange:
         eaten = sum(held.adds(food, weekly, wants[food], weeks) for food, weekly in total.items())
         return sum(way.besides for way in ways) + eaten
 
+    def most(self) -> float:
+        """What no sharing out goes beyond: each site has its best beside nothing of the others.
+
+        A full table only takes from what is added, and no lot is given once only. [portions]
+        """
+        rest = Beside(self.rest)
+        return sum(
+            max(self.worth((way,), rest) for way in self.ways(site, self.lots))
+            for site in self.sites
+        )
+
     def whole(self, site: Site, way: Way) -> FateOutlook:
         """The outlook of a way with what it gives day by day."""
         lean = way.outlook

@@ -236,9 +236,28 @@ def _fly_back(value, share, settle, first, wings, first_flying, landing):  # typ
 
 
 @njit(cache=True, nogil=True)
+def _treat_back(value, left, first, stage_of):  # type: ignore[no-untyped-def]
+    """`_treat` turned round."""
+    for p in range(value.shape[0]):
+        for s in range(stage_of.shape[0]):
+            for c in range(first[s], first[s + 1]):
+                value[p, c] *= left[p, stage_of[s]]
+
+
+@njit(cache=True, nogil=True)
+def _price(value, prices, first, stage_of):  # type: ignore[no-untyped-def]
+    """What one day as counted costs, added."""
+    for p in range(value.shape[0]):
+        for s in range(stage_of.shape[0]):
+            for c in range(first[s], first[s + 1]):
+                value[p, c] += prices[p, stage_of[s]]
+
+
+@njit(cache=True, nogil=True)
 def march_back(  # type: ignore[no-untyped-def]
     weight, pushes, entry, survival, laying, flight, host, settle, shaken, settle_shaken,
-    first, moved, stage_of, lays, wings, all_wings, first_flying, keep_of_day, first_kept, kept,
+    first, moved, stage_of, lays, wings, all_wings, first_flying, event_of_day, left, keep_of_day,
+    first_kept, kept,
 ):  # fmt: skip
     """The days of some draws, from the last of `keep_of_day` to the first that is kept."""
     n_draws, _, n_plantings, n_classes = kept.shape
@@ -247,7 +266,7 @@ def march_back(  # type: ignore[no-untyped-def]
         k = i if weight.shape[0] > 1 else 0
         h = i if host.shape[0] > 1 else 0
         w, v = i if pushes.shape[0] > 1 else 0, i if survival.shape[0] > 1 else 0
-        f = i if flight.shape[0] > 1 else 0
+        f, e = i if flight.shape[0] > 1 else 0, i if left.shape[0] > 1 else 0
         value = np.zeros((n_plantings, n_classes))
         for day in range(keep_of_day.shape[0] - 1, first_kept - 1, -1):
             if day < keep_of_day.shape[0] - 1:
@@ -268,8 +287,6 @@ def march_back(  # type: ignore[no-untyped-def]
                             one[c] += gain
             if keep_of_day[day] >= 0:
                 kept[i, keep_of_day[day]] = value
-            for p in range(n_plantings):
-                for s in range(stage_of.shape[0]):
-                    price = weight[k, p, day, stage_of[s]]
-                    for c in range(first[s], first[s + 1]):
-                        value[p, c] += price
+            if event_of_day[day] >= 0:
+                _treat_back(value, left[e, event_of_day[day]], first, stage_of)
+            _price(value, weight[k, :, day], first, stage_of)

@@ -183,15 +183,17 @@ def value_of_insects(
     keep_days: Sequence[int],
     n_draws: int,
     threads: int = 1,
+    kills: Kills | None = None,
 ) -> Single:
     """What one insect of each class costs after each kept day, if nothing more is done.
 
     weight : cost of one insect of a stage for one day as counted, (n_plantings, n_stages), or by
              draw and day of the cycle, (n_draws or 1, n_plantings, n_days + 1, n_stages).
+    kills  : what is done all the same; a kept day's value is of what that day's treatment leaves.
 
     Gives (n_draws, n_keep, n_plantings, n_classes): the sum over the days after the kept day, to
     the end of the cycle, of `weight` times the insects it and its young will be. The transpose of
-    `run_cohorts` without treatments, exact without crowding; with `room` set it raises.
+    `run_cohorts`, exact without crowding; with `room` set it raises.
     """
     if setting.room.size:
         raise ValueError("the value of one insect has no meaning under crowding")
@@ -201,6 +203,8 @@ def value_of_insects(
     keep_of_day = np.full(last + 1, -1, dtype=np.int64)
     keep_of_day[np.asarray(keep_days, dtype=np.int64)] = np.arange(len(keep_days))
     n_plantings, n_stages = every_day.shape[1], every_day.shape[3]
+    kills = no_kills(cycle.n_days, n_plantings, n_stages) if kills is None else kills
+    events = np.append(kills.event_of_day, -1)  # nothing is done after the last day
     shape = (len(every_day), n_plantings, cycle.n_days + 1, n_stages)
     by_day = np.ascontiguousarray(np.broadcast_to(every_day, shape), dtype=np.float64)
     kept = np.zeros((n_draws, len(keep_days), n_plantings, layout.n_classes), dtype=np.float32)
@@ -214,6 +218,8 @@ def value_of_insects(
             setting.shaken,
             setting.settle_shaken,
             *_chain(layout),
+            events,
+            _rows(kills.left, part),
             keep_of_day,
             min(keep_days, default=last + 1),
             kept[part],

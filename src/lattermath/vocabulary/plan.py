@@ -273,6 +273,7 @@ class Population:
     turn: Turn | None = None  # the number at which the course would begin, or cease, to pay
     may_be: tuple[MayBe, ...] = ()  # what may explain that it disagrees, the likeliest first
     to_tell: str = ""  # the look that would tell these apart, as a sentence
+    gap: float | None = None  # at most so much of what could be saved is missed; 0 to 1
 
 
 @dataclass(frozen=True, slots=True)
