@@ -184,3 +184,16 @@ def test_what_kills_slowly_kills_as_many_later() -> None:
         assert quick.deaths_of_a_day(0.0) == pytest.approx(share * worn[day])
         assert deaths == pytest.approx(share * worn[day - 5] if day >= 5 else np.zeros(2))
         assert slow.acts == (0.4 * worn[max(day - 4, 0)] > 0.02)
+
+
+def test_heat_takes_more_with_every_degree_and_dry_air_spares_some() -> None:
+    """By hand: a steady 34 C, whose leaves are as warm, is so far above the upper threshold; at
+    noon of a dry day leaves are cooler; no summer night kills."""
+    one = replace(creature(), upper_c=32.0, heat_deaths=0.5, heat_slope=0.5, cooler_c=4.0)
+    steady = one.burnt(np.full(24, 34.0), np.zeros(1))[0]
+    assert steady == pytest.approx(one.usual_pace() * 0.5 * (np.e - 1))
+    assert one.burnt(np.full(24, 35.0), np.zeros(1))[0] > steady
+    assert one.burnt(np.linspace(15, 31, 24), np.zeros(1))[0] == 0
+    day = 27 + 10 * np.sin(2 * np.pi * (np.arange(24) - 9) / 24)
+    wet = replace(one, cooler_c=0.0)
+    assert one.burnt(day, np.zeros(1))[0] < 0.5 * wet.burnt(day, np.zeros(1))[0]

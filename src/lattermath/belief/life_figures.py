@@ -9,7 +9,7 @@ from typing import TypeAlias
 import numpy as np
 
 from lattermath.belief.card_catch import catch_of
-from lattermath.belief.life_limits import frost_days
+from lattermath.belief.life_limits import Heat, frost_days, heat_of
 from lattermath.belief.measured_life import measured_rates, wait_days, wait_heat
 from lattermath.knowledge.crosswalk import Crosswalk
 from lattermath.knowledge.organisms import Habits, Organism
@@ -63,6 +63,7 @@ class LifeFigures:
     laying      : no eggs below, best, no eggs above; None where laying keeps step with
                   development. [C]
     frost_days  : days at -3 C that leave a tenth of each stage, the adult last; inf: no frost does.
+    heat        : what heat beyond the survival figures does.
     measured    : share of the development a day at measured temperatures [C, 1/d]; empty where
                   the table has too few of them, and the line rules alone.
     wait_heat   : base and heat of the wait before laying [C, C d]; None: it keeps step with growth.
@@ -95,6 +96,7 @@ class LifeFigures:
     host_adult: Mapping[str, float] = field(default_factory=dict)
     host_pace: Mapping[str, float] = field(default_factory=dict)
     frost_days: tuple[float, ...] = ()
+    heat: Heat = field(kw_only=True)
     flight_below_c: float = UNKNOWN_FLIGHT_BELOW_C
     flight_m: float = UNKNOWN_FLIGHT_M
     moves: tuple[float, float] = UNKNOWN_MOVES
@@ -183,6 +185,7 @@ def read_life(organism: Organism, defaults: Mapping[str, Figure], habits: Habits
         host_adult=host_adult,
         host_pace=_host_pace(organism, lower, total),
         frost_days=frost_days(organism.stages, habits),
+        heat=heat_of(organism, habits, survival),
         flight_below_c=_or(
             row.find("dispersal.no_flight_below_c") or habits.moves_above_c, UNKNOWN_FLIGHT_BELOW_C
         ),

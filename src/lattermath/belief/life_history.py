@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lattermath.belief.life_figures import BEND_C, LAYING_REFERENCE_C, HostTerms, LifeFigures
+from lattermath.belief.life_limits import LEAST_SURVIVAL
 from lattermath.science.adult_flight import flight_share
 from lattermath.science.development import (
     by_temperature,
@@ -19,6 +20,7 @@ from lattermath.science.development import (
     working_heat,
 )
 from lattermath.science.frost_kill import left_of_night
+from lattermath.science.leaf_heat import cooled_days, leaf_heat
 from lattermath.science.life_table import Growth, growth_of, net_maternity
 from lattermath.science.stage_layout import Layout, Part, lay_out, whole_life_classes
 from lattermath.vocabulary.figure import Figure
@@ -33,7 +35,6 @@ ADULT_CV = 0.5  # judgement: lives of adults vary by half
 # Judgement: with the shares of the greenhouse whitefly it gives the 1.25 m of Noldus et al. in
 # three warm days.
 LONE_FLIGHT = 1.8
-LEAST_SURVIVAL = 1e-3  # a share of 0 in the table is read as one in a thousand
 TOO_HOT_TO_LAY_C = 3.0  # judgement: above the upper threshold laying ends within this
 ARRIVALS_RISE_DAYS, OUT_OF_SEASON = 14.0, 0.1  # judgement: strays come at any time
 LAST_LAYERS_DAYS = 30  # judgement: within a month the old females are gone
@@ -107,11 +108,17 @@ class LifeHistory:
 
         -ln(survival) spread over development. Below the coldest figure of the table the daily
         rate stays what it is there, so that insects that stand still in the cold do not live
-        for ever.
+        for ever. Above the hottest it rises with every degree, see `life_limits`.
         """
         coldest = self.figures.survival[0][0]
         temperature = np.maximum(np.asarray(temperature_c, dtype=np.float64), coldest)
-        return np.asarray(-np.log(self.survival(temperature)) * self.pace(temperature))
+        usual = -np.log(self.survival(temperature)) * self.pace(temperature)
+        return np.asarray(usual + self.deaths_by_heat(temperature))
+
+    def deaths_by_heat(self, temperature_c: ArrayLike) -> FloatArray:
+        """Deaths beyond those of the hottest figure; judgement: of adults as of the young. [1/d]"""
+        heat = np.asarray(temperature_c, dtype=np.float64)
+        return np.asarray(self.figures.heat.more_deaths(heat) * self.pace(heat))
 
     def adult_days(self, temperature_c: ArrayLike) -> FloatArray:
         """Mean adult life at a steady temperature, after laying begins. [d]"""
@@ -235,6 +242,20 @@ class LifeHistory:
         life = (1.0 / self.adult_days(heat)).mean(-1) if ageing else np.zeros_like(passed)
         return np.stack([*stages, waiting, life], axis=-1)
 
+    def _deaths_on_leaves(
+        self, heat: FloatArray, t_min: FloatArray
+    ) -> tuple[FloatArray, FloatArray]:
+        """Deaths of the young, and of adults by heat, at the warmth of leaves, (n_futures, n_days).
+
+        heat : of the air at the moments of each day, (n_futures, n_days, n_moments). [C]
+        """
+        young, burnt = self.death_rate(heat).mean(-1), self.deaths_by_heat(heat).mean(-1)
+        dry = cooled_days(t_min, heat.max(-1))
+        leaves = leaf_heat(heat[dry], t_min[dry])
+        young[dry] = self.death_rate(leaves).mean((-1, -2))
+        burnt[dry] = self.deaths_by_heat(leaves).mean((-1, -2))
+        return young, burnt
+
     def _daily_survival(
         self,
         passed: FloatArray,
@@ -254,9 +275,10 @@ class LifeHistory:
         left = np.ones(shape)
         if not mortality:
             return left.astype(np.float32)
-        deaths = self.death_rate(heat).mean(-1) - np.log(field)[:, None] * passed
+        young, burnt = self._deaths_on_leaves(heat, t_min)
+        deaths = young - np.log(field)[:, None] * passed
         night = left_of_night(t_min[..., None], self.figures.frost_days)
         left[:, :, :first_adult] = np.exp(-deaths)[..., None] * night[..., :-1]
         gone = adults_lost * (1.0 / self.adult_days(heat)).mean(-1)
-        left[:, :, first_adult:] = np.exp(-gone)[..., None] * night[..., -1:]
+        left[:, :, first_adult:] = np.exp(-gone - burnt)[..., None] * night[..., -1:]
         return left.astype(np.float32)

@@ -32,6 +32,9 @@ SEASON_SD_D, OFF_SEASON = 7.0, 0.05  # of the days between which adults fly in; 
 RANGES = 0.35  # share of new whiteflies that leave their plant on a warm day
 STAYS = 0.04  # the same of those that lay
 MOVES_SD = 0.3  # of these shares by kind, log
+HEAT_DEATHS = 0.3  # -ln of those that become adult at the upper threshold, where no table says
+DEADLIER_PER_C, DEADLIER_SD = 0.5, 0.08  # growth of those deaths with every degree above it, log
+COOLER_C, COOLER_SD = 4.5, 1.2  # watered leaves below the air of 35 C, after a night 20 C colder
 FROST_SD = 0.4  # of the days that a stage bears frost, log
 OWN_SPREAD, STAGE_SPREAD = 0.08, 0.15  # of single insects: for life, and anew for each stage; log
 
@@ -49,6 +52,9 @@ class Creature:
     reach   : share of each stage that can be seen or wetted at all, (n_immature + 1,). [0 to 1]
     hosts   : quality by host word of the table. [0 to 1]
     arrives : days of a northern year between which adults fly in. [d]
+    heat_deaths : -ln of those that live to be adult at the upper threshold. [1]
+    heat_slope : growth of deaths with every degree above the upper threshold, log. [1/C]
+    cooler_c : how far leaves lie below hot, dry air. [C]
     moves   : shares of new and of laying adults that leave their plant on a warm day. [0 to 1]
     frost   : days at -3 C that leave a tenth of each stage, (n_immature + 1,); inf: no frost. [d]
     room    : insects a square centimetre of leaf at which half the eggs fail. [1/cm2]
@@ -81,6 +87,9 @@ class Creature:
     frost: FloatArray
     arrives: tuple[float, float]
     moves: tuple[float, float]
+    heat_deaths: float
+    heat_slope: float
+    cooler_c: float
 
     def pace(self, hours_c: FloatArray, base_shift: FloatArray) -> FloatArray:
         """Share of the development done in each hour, shapes broadcast. [1/h]"""
@@ -90,6 +99,17 @@ class Creature:
         too_hot = (self.upper_c + ABOVE_UPPER_C - hours_c) / (BELOW_UPPER_C + ABOVE_UPPER_C)
         heat = self.heat - base_shift * self.heat / (WARM_C - self.base_c)
         return np.asarray(np.maximum(warm, 0.0) * np.clip(too_hot, 0, 1) / heat / 24)
+
+    def burnt(self, hours_c: FloatArray, warmer: FloatArray) -> FloatArray:
+        """Deaths by the heat of the leaves of a day, (n_places,). [1/d]
+
+        warmer : of the leaves of each planting beside others, (n_places,). [C]
+        """
+        dry = (hours_c.max() - hours_c.min()) / 20.0
+        leaves = hours_c - self.cooler_c * dry * np.clip((hours_c - 25.0) / 10.0, 0.0, 1.0)
+        over = np.maximum(leaves + warmer[:, None] - self.upper_c, 0.0)
+        deaths = self.heat_deaths * np.expm1(self.heat_slope * over)
+        return np.asarray(self.usual_pace() * deaths.mean(-1))
 
     def season(self, of_year: float) -> float:
         """Adults that fly in beside those of their season, on a day of a northern year. [0 to 1]"""
@@ -149,6 +169,9 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         frost=_frost(habits, stages, rng),
         arrives=_arrives(habits, rng),
         moves=_moves(habits, rng),
+        heat_deaths=_heat_deaths(held),
+        heat_slope=_own(rng, DEADLIER_PER_C, DEADLIER_SD),
+        cooler_c=_own(rng, COOLER_C, COOLER_SD),
     )
 
 
@@ -236,6 +259,20 @@ def _moves(habits: Habits, rng: np.random.Generator) -> tuple[float, float]:
         RANGES if new is None else min(new.value * own, 1.0),
         STAYS if laying is None else min(laying.value * own, 1.0),
     )
+
+
+def _heat_deaths(held: Organism) -> float:
+    """-ln of those that live to be adult at the upper threshold, by the table where it has them."""
+    by_t = sorted((t, f.value) for t, f in held.survival_by_t.items())
+    if not by_t:
+        return HEAT_DEATHS
+    at, lives = zip(*by_t, strict=True)
+    return float(-np.log(np.interp(held.upper_c.value, at, lives)))
+
+
+def _own(rng: np.random.Generator, usual: float, sd: float) -> float:
+    """A figure of this plot about the usual one, not below 0, from a stream of its own."""
+    return float(max(usual + rng.spawn(1)[0].normal(0, sd), 0.0))
 
 
 def _waits(held: Organism) -> float:

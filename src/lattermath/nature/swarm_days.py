@@ -176,7 +176,7 @@ def _die(
     done = passed[:, len(BASE_CLASSES) // 2][swarm.place]
     danger = -np.log(creature.keeps) * done - np.log(creature.hunted) * done * hunting[swarm.place]
     danger = np.where(young, danger, -0.05 * np.log(creature.hunted) * hunting[swarm.place] * done)
-    lives = np.exp(-danger)
+    lives = np.exp(-danger - creature.burnt(hours_c, home.warmer)[swarm.place])
     if rain_mm >= RAIN_KNOCKS_MM:
         small = swarm.stage <= max(swarm.adult // 2, 1)
         lives = np.where(small, lives * (1 - RAIN_TAKES * rng.random()), lives)
