@@ -137,7 +137,6 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
     penalty = tables.constants["defaults"].figures["field_survival_penalty"]
     hunted = 0.8 if habits.survives_as_in_the_field else _log_between(penalty, rng)
     adult_days, eggs = _adult_life(held), _eggs_a_day(held)
-    slope, cooler = _heat_borne(rng)
     own_start = np.exp(rng.normal(0, START_SD))
     return Creature(
         organism=organism,
@@ -171,8 +170,8 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         arrives=_arrives(habits, rng),
         moves=_moves(habits, rng),
         heat_deaths=_heat_deaths(held),
-        heat_slope=slope,
-        cooler_c=cooler,
+        heat_slope=_own(rng, DEADLIER_PER_C, DEADLIER_SD),
+        cooler_c=_own(rng, COOLER_C, COOLER_SD),
     )
 
 
@@ -271,11 +270,9 @@ def _heat_deaths(held: Organism) -> float:
     return float(-np.log(np.interp(held.upper_c.value, at, lives)))
 
 
-def _heat_borne(rng: np.random.Generator) -> tuple[float, float]:
-    """What heat does here: how deadly a degree is, and how far leaves lie below the air."""
-    own = rng.spawn(1)[0]
-    slope, cooler = own.normal((DEADLIER_PER_C, COOLER_C), (DEADLIER_SD, COOLER_SD))
-    return float(slope), float(max(cooler, 0.0))
+def _own(rng: np.random.Generator, usual: float, sd: float) -> float:
+    """A figure of this plot about the usual one, not below 0, from a stream of its own."""
+    return float(max(usual + rng.spawn(1)[0].normal(0, sd), 0.0))
 
 
 def _waits(held: Organism) -> float:

@@ -15,11 +15,11 @@ COOLER_PER_KPA, FROM_KPA = 2.1, 1.3
 OF_LEAVES = (0.4, 0.7, 1.0)
 
 
-def leaf_heat(heat: ArrayLike, t_min: ArrayLike) -> NDArray[np.float64]:
+def leaf_heat(temperature: ArrayLike, t_min: ArrayLike) -> NDArray[np.float64]:
     """Temperature of the leaves of a watered bed in warm, dry air, (..., n_moments, 3). [C]
 
-    heat  : of the air at moments of the day, (..., n_moments). [C]
-    t_min : lowest of the day, at which the air is taken to be saturated, (...,). [C]
+    temperature : of the air at moments of the day, (..., n_moments). [C]
+    t_min       : lowest of the day, at which the air is taken to be saturated, (...,). [C]
 
     From 1.3 kPa below saturation on leaves are cooler than the air; in damper air they are taken to
     be as warm. Steady heat, which only a laboratory has, lacks nothing and is felt whole.
@@ -27,7 +27,7 @@ def leaf_heat(heat: ArrayLike, t_min: ArrayLike) -> NDArray[np.float64]:
     Source: size recalled (Idso 1982), its spread among leaves judgement; the night's minimum as dew
     point FAO-56 eq. 48.
     """
-    air = np.asarray(heat, dtype=np.float64)
+    air = np.asarray(temperature, dtype=np.float64)
     damp = saturation_vapour_pressure(t_min)[..., None]
     cooler = COOLER_PER_KPA * np.maximum(saturation_vapour_pressure(air) - damp - FROM_KPA, 0.0)
     return np.asarray(air[..., None] - cooler[..., None] * np.array(OF_LEAVES))
