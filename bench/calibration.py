@@ -27,8 +27,10 @@ import os
 import sys
 import tempfile
 from collections.abc import Callable, Iterable, Sequence
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -209,12 +211,16 @@ def main(words: list[str]) -> None:
     years, rows = YEARS[which], []
     cache = tempfile.TemporaryDirectory()
     os.environ["LATTERMATH_CACHE"] = cache.name
+    ahead = ProcessPoolExecutor(os.cpu_count())
+    play = partial(played, mildew="mildew" in which)
     try:
-        for plot in range(plots):
-            year = years[plot % len(years)]
-            rows += played(plot, year, SEEDS[which] + plot, mildew="mildew" in which)
-            print(f"\r{plot + 1} of {plots} seasons", end="", file=sys.stderr, flush=True)
+        of_plots = [years[plot % len(years)] for plot in range(plots)]
+        seeds = range(SEEDS[which], SEEDS[which] + plots)
+        for done, found in enumerate(ahead.map(play, range(plots), of_plots, seeds), 1):
+            rows += found
+            print(f"\r{done} of {plots} seasons", end="", file=sys.stderr, flush=True)
     except KeyboardInterrupt:
+        ahead.shutdown(wait=False, cancel_futures=True)
         print("\nStopped; what was played so far:", file=sys.stderr)
     print(file=sys.stderr)
     if not rows:
