@@ -145,7 +145,7 @@ def test_it_is_told_where_they_are_set_out_and_only_there(empty) -> None:
     made = plan(infested(empty, 0.5, WAITING), ON)
     (bare,) = [one for one in made.verdicts if one.planting == "east"]
     says = [reason.says for reason in bare.because]
-    assert any("greenhouse whitefly" in one and "lives on these too" in one for one in says)
+    assert any("greenhouse whitefly" in one and "it lives on these too" in one for one in says)
     (task,) = [t for visit in made.visits for t in visit.tasks if t.kind == "set out"]
     assert any("greenhouse whitefly" in one for one in task.cautions)
     facts, found = untreated(infested(empty, 0.5, WAITING))
@@ -153,8 +153,7 @@ def test_it_is_told_where_they_are_set_out_and_only_there(empty) -> None:
     assert near is not None
     (told,) = near[next(iter({lot.crop for lot in facts.plot.lots}))]
     assert told.says == (
-        "cucumbers «0.5 m» off have greenhouse whitefly, which lives on these too; nothing is "
-        "planned against it there"
+        "cucumbers «0.5 m» off have greenhouse whitefly, untreated; it lives on these too"
     )
 
 

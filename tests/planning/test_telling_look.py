@@ -29,7 +29,7 @@ def found(*looks):
 
 
 def test_a_count_at_odds_is_answered_with_a_look() -> None:
-    ranked, day = found((LOOKED, scales("cucumbers", 200)))  # as many or more: one in 85
+    ranked, day = found((LOOKED, scales("cucumbers", 250)))  # as many or more: one in 170
     look = telling_look(LIFE.figures, HOMES, ranked, day)
     assert look is not None and 0 < look.bits < np.log2(len(ranked))
     assert set(look.finds) == {one.key for one in ranked if one.share >= 0.05}

@@ -18,7 +18,7 @@ from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import inside
 
 SAME_FUTURES = "computed:same futures for every fate"
-UNTREATED = "; nothing is planned against it there"
+UNTREATED = ", untreated"
 PEST_NEAR = "computed:young plants near their pest"
 PORTIONS_SAYING = 0.5  # judgement: less that neighbours keep is not worth a line
 TAKEN_SAYING = 0.05  # judgement: the same of the share that pests take of new plants
@@ -114,7 +114,7 @@ def of_pest_near(name: str, key: str, what: str, away_m: float | None, treated: 
     """
     away = f"{measure(round(away_m, 1), 'm')} off " if away_m else ""
     done = "" if treated else UNTREATED
-    words = f"{inside(name)} {away}have {inside(what)}, which lives on these too{done}"
+    words = f"{inside(name)} {away}have {inside(what)}{done}; it lives on these too"
     return Because(words, rests_on=(f"plot:planting/{key}", PEST_NEAR))
 
 
