@@ -75,17 +75,19 @@ def setting_of(
     )
 
 
-def standing_ahead(
-    stands: Sequence[Stand], low: FloatArray, high: FloatArray, today: int
-) -> NDArray[np.bool_]:
-    """Whether frost has left each planting alive, (n_futures, n_days, n_plantings).
+def coldest_ahead(low: FloatArray, high: FloatArray, today: int) -> FloatArray:
+    """Lowest temperature of leaves in the open so far, by day, (n_futures, n_days). [C]
 
     low, high : daily extremes, (n_futures, n_days). [C]
     today     : day before which nothing is killed: what stands has lived through what was.
     """
     leaves = leaf_minimum(low, high)
     leaves[:, :today] = np.inf
-    coldest = np.minimum.accumulate(leaves, axis=1)
+    return np.asarray(np.minimum.accumulate(leaves, axis=1))
+
+
+def standing_in(stands: Sequence[Stand], coldest: FloatArray) -> NDArray[np.bool_]:
+    """Whether frost has left each planting alive, (n_futures, n_days, n_plantings)."""
     return np.asarray(coldest[..., None] > np.array([stand.killed_at_c for stand in stands]))
 
 

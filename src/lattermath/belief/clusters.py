@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, settling
 from lattermath.belief.cluster_runs import (
+    coldest_ahead,
     cycle_of,
     enters,
     lately_come,
@@ -17,7 +18,7 @@ from lattermath.belief.cluster_runs import (
     run_from_start,
     setting_of,
     stable_ages,
-    standing_ahead,
+    standing_in,
 )
 from lattermath.belief.cluster_sightings import Seen, disagreement
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
@@ -85,6 +86,7 @@ class ClusterBelief:
     coming   : what chance will multiply the numbers by, every third day from today,
                (n_draws, n_shocks, n_plantings, n_stages); 0 where frost has killed the planting.
     standing : whether frost has left each planting alive, (n_draws, n_days, n_plantings).
+    coldest  : lowest temperature of leaves in the open from today on, (n_draws, n_days). [C]
     season   : adults that fly in beside those of their season, by day, (n_days,). [1]
     """
 
@@ -106,6 +108,7 @@ class ClusterBelief:
     serials: tuple[int, ...]
     coming: NDArray[np.float32]
     standing: NDArray[np.bool_]
+    coldest: FloatArray
     pace: Mapping[str, FloatArray] = field(default_factory=dict)
     season: FloatArray | None = None
 
@@ -304,7 +307,8 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
     low, high = (t[sky.future_of_draw, weather] for t in (sky.t_min, sky.t_max))
     cycle = cycle_of(life, low, high, unknowns, sky.still_lay(first, None))
     today = sky.today - first
-    standing = standing_ahead(stands, low, high, today)
+    coldest = coldest_ahead(low, high, today)
+    standing = standing_in(stands, coldest)
     setting = setting_of(
         stands, unknowns, past.settle, life, first, low.shape[1], cycle, past.season
     )
@@ -339,6 +343,7 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
         tuple(sorted({one.serial for one in past.seen})),
         coming * at_shocks(standing, today, coming.shape[1])[..., None],
         standing,
+        coldest,
         pace,
         past.season,
     )

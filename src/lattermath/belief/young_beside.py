@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, settling, settling_when_shaken
-from lattermath.belief.cluster_runs import setting_of
+from lattermath.belief.cluster_runs import on_living_hosts, setting_of, standing_in
 from lattermath.belief.cluster_unknowns import Unknowns
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.life_history import LONE_FLIGHT
@@ -37,7 +37,11 @@ def with_young(belief: ClusterBelief, young: Stand) -> ClusterBelief:
     new = setting_of(
         stands, unknowns, settle, belief.life, belief.first_day, n_days, belief.cycle, belief.season
     )
-    old = belief.setting
+    lives = standing_in((young,), belief.coldest)
+    new, old = (
+        on_living_hosts(new, np.concatenate([belief.standing, lives], axis=2)),
+        belief.setting,
+    )
     setting = Setting(
         _beside(old.host, new.host),
         _beside(old.arrivals, new.arrivals),
@@ -55,8 +59,7 @@ def with_young(belief: ClusterBelief, young: Stand) -> ClusterBelief:
         state=_one_more(belief.state, 0.0),
         past=_one_more(belief.past, 0.0),
         coming=_one_more(belief.coming, 1.0, axis=2),
-        # what a frost leaves of it is reckoned where its crop is; nothing is picked after it
-        standing=_one_more(belief.standing, True, axis=2),
+        standing=np.concatenate([belief.standing, lives], axis=2),
     )
 
 

@@ -130,6 +130,7 @@ def _young(one: Searched, facts: SeasonFacts, bed: Bed, crop: str, plants: int) 
         points_of(east, north, bed.length_m, bed.width_m),
         crowded=belief.life.figures.habits.crowded_per_cm2,
         doubt=doubt,
+        killed_at_c=facts.tables.crops[crop].frost_kill_c.value,
         started=facts.day_index(facts.visits[0]),
         set_out=False,
     )

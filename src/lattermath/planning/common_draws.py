@@ -73,6 +73,7 @@ def thinned(belief: ClusterBelief) -> ClusterBelief:
         past=belief.past[some],
         coming=belief.coming[some],
         standing=belief.standing[some],
+        coldest=belief.coldest[some],
         unknowns=unknowns,
     )
 

@@ -108,13 +108,13 @@ def of_young_among_disease(traits: CropTraits, left: NDArray[np.float64]) -> tup
 
 
 def of_pest_near(name: str, key: str, what: str, away_m: float | None, treated: bool) -> Because:
-    """What lives on a planting near by and on the young plants too.
+    """What lives on a planting near by and would live on the young plants too.
 
     away_m : how far off it stands; None: not known. [m]
     """
     away = f"{measure(round(away_m, 1), 'm')} off " if away_m else ""
     done = "" if treated else UNTREATED
-    words = f"{inside(name)} {away}have {inside(what)}{done}; it lives on these too"
+    words = f"{inside(name)} {away}have {inside(what)}{done}"
     return Because(words, rests_on=(f"plot:planting/{key}", PEST_NEAR))
 
 

@@ -103,7 +103,7 @@ def _near(replacement: Replacement) -> Iterator[str]:
     """
     told = [one.says for one in replacement.verdict.because if PEST_NEAR in one.rests_on]
     for says in sorted(told, key=lambda one: UNTREATED not in one)[:1]:
-        yield f"{capital(says)}: look under them at every visit."
+        yield f"{capital(says)}: look under these at every visit."
 
 
 def _goes_in(replacement: Replacement, lot: StandbyLot | None = None) -> GoesIn:
