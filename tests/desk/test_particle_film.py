@@ -33,7 +33,7 @@ BEETLE, ON = "striped_cucumber_beetle", date(2011, 7, 9)
 def beetles(plot: Path, hour: float, sprayed: bool = False) -> Cluster:
     """Beetles on cucumbers, kaolin on the shelf; sprayed three days ago or not at all."""
     plot.mkdir()
-    label = LABEL.format(active="kaolin", retreat=7, most=9)
+    label = LABEL.format(active="kaolin", retreat=7, most=9, wait=0)
     (plot / "plot.toml").write_text(PLOT.format(hour=hour) + label)
     start(plot, at=datetime(2011, 6, 1, 12, 0))
     weather = plot / "champion.csv"
