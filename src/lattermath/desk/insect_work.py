@@ -11,6 +11,7 @@ import numpy as np
 
 from lattermath.desk.at_odds import with_odds
 from lattermath.desk.covers import covered_now, keeps_out
+from lattermath.desk.free_days import waits_told, with_waits
 from lattermath.desk.insect_cluster import Cluster, Others, Searched, suspects
 from lattermath.desk.insect_sprayings import mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
@@ -59,7 +60,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     says, reasons = told_of(facts, belief, cluster.sick)
     turn = _turn(searched)
     turns = () if turn is None else turning.reasons((turn,))
-    bars = cluster.rulings.bars
+    bars, waits = cluster.rulings.bars, waits_told(searched)
     population = replace(
         told,
         turn=turn,
@@ -68,6 +69,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
         generation_days=cluster.rulings.generation_days,
         because=(
             *(() if bars is None else bars.told(own_work(searched))),
+            *waits.values(),
             *told.because,
             *_one_bed_only(searched),
             *reasons,
@@ -83,7 +85,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     )
     return PestTold(
         with_odds(facts, belief, population),
-        _work_told(searched, told.because[:2]),
+        with_waits(searched, _work_told(searched, told.because[:2]), waits),
         with_worth(
             _watches(searched),
             searched.task,
