@@ -105,8 +105,8 @@ def install(level: str, files: list[tuple[str, list[str]]]) -> None:
 
 
 def install_for_growers() -> None:
-    """What running the program needs."""
-    install("web", [("web.txt", [])])
+    """What running the program needs, with all that its pages offer: paper and a calendar too."""
+    install("web", [("web.txt", []), ("print.txt", []), ("calendar.txt", [])])
 
 
 def install_for_developers() -> None:

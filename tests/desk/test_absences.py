@@ -98,3 +98,21 @@ def test_the_helpers_card_names_the_days(
 def test_an_absence_that_takes_no_visit_is_not_told(tmp_path: Path) -> None:
     made = planned(tmp_path / "short", "away = [[2016-08-07, 2016-08-08]]")
     assert made.away == () and set_out(made)
+
+
+def test_a_helper_is_told_cans_by_day_before_the_ground_is_dry(
+    both: tuple[Path, Plan, Plan],
+) -> None:
+    """Held against the plan's own course of water, which is watered once and never again: the
+    first round comes before it is dry; no round is more than the roots hold, and all of them no
+    more than a crop can use (7 mm a day in the hottest week of such a summer) over those days."""
+    _, home, away = both
+    [told], [course] = away.away, away.water
+    assert home.away == () and {one.day for one in told.water} <= set(told.missed)
+    assert (
+        course.dry_by.middle is not None and min(d.day for d in told.water) < course.dry_by.middle
+    )
+    most = max(course.full) * course.litres_a_mm
+    assert all(0 < one.litres <= most + 5 and one.litres % 5 == 0 for one in told.water)
+    days = (date(2016, 8, 20) - TUESDAY).days
+    assert sum(one.litres for one in told.water) <= 7 * days * course.litres_a_mm

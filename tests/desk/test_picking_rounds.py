@@ -90,6 +90,17 @@ def test_what_passed_size_is_said_only_where_pickings_are_written_down(facts: Se
     (unwritten,) = bearings(quiet, SHOWN, some, frozenset(), {})
     assert written.past_kg > 0 and written.kg > 0
     assert unwritten.past_kg == 0 and unwritten.kg == written.kg
+    # The day from the same draws, one by one: what grew since the picking, and four days more.
+    belief = beliefs[cucumbers]
+    since = SHOWN - timedelta(days=7)
+    bears = np.broadcast_to(belief.condition.bears, len(belief.kg))
+    n = next(
+        n
+        for n in range(8)
+        if np.median(belief.kg[:, facts.day_index(since) :][:, : n + 1].sum(axis=1) * bears) >= 0.05
+    )
+    assert written.passes == since + timedelta(days=n + 5) and written.passes <= SHOWN
+    assert unwritten.passes is None or unwritten.passes > SHOWN
     clear = {cucumbers: Clearance(cucumbers, True, None, ())}
     for one, says in ((written, "since the last picking"), (unwritten, "no picking of it")):
         ((task,), _) = picking_tasks(SHOWN, [one], clear, datetime(2026, 8, 4, 18, tzinfo=UTC))
@@ -100,9 +111,18 @@ def test_while_barred_what_passes_size_is_taken_off_and_nothing_is_picked() -> N
     """A task to take off, uneaten, beside the bar; crops that wait on the plant get none."""
     at = datetime(2026, 8, 4, 18, 30, tzinfo=UTC)
     barred = {key: Clearance(key, False, at + timedelta(days=5), ()) for key in ("b", "t")}
-    beans = Bearing(Planting("b", "Beans", "bean_pole", 9), 0.6, 0.3, 1.0, "", "go stringy")
+    friday = date(2026, 8, 7)
+    beans = Bearing(
+        Planting("b", "Beans", "bean_pole", 9), 0.6, 0.3, 1.0, "", "go stringy", passes=friday
+    )
     toms = Bearing(Planting("t", "Tomatoes", "tomato_determinate", 9), 1.0, 0.5, 1.6)
     tasks, bars = picking_tasks(date(2026, 8, 4), [beans, toms], barred, at)
     assert [(task.kind, task.planting) for task in tasks] == [("care", "b")]
     assert "Not to be eaten" in tasks[0].says and "9 Aug" in tasks[0].says
+    assert tasks[0].due == friday and "the first about Fri 7 Aug" in tasks[0].says
     assert {bar.planting for bar in bars} == {"b", "t"}
+    # Open again before anything passes size: nothing good is thrown away.
+    late = replace(beans, passes=date(2026, 8, 10))
+    assert not picking_tasks(date(2026, 8, 4), [late], barred, at)[0]
+    never = {"b": Clearance("b", False, None, ())}
+    assert picking_tasks(date(2026, 8, 4), [late], never, at)[0]

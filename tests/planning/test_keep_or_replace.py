@@ -11,10 +11,14 @@ from tests.belief.season_cases import autumn, dice
 from tests.planning.crop_cases import HOUSEHOLD, SOUND, WORN, choices, cups, lots
 
 from lattermath.belief.crop_belief import believe
-from lattermath.planning.fates import Care, keeping
+from lattermath.belief.crop_traits import crop_traits
+from lattermath.knowledge.tables import load_tables
+from lattermath.planning.fates import Care, FateOutlook, keeping
 from lattermath.planning.ground import Ground
 from lattermath.planning.keep_or_replace import (
     Table,
+    Weighed,
+    best,
     decide,
     last_still_better,
     rest_of_plot,
@@ -22,10 +26,12 @@ from lattermath.planning.keep_or_replace import (
 )
 from lattermath.planning.new_plants import replacing_at
 from lattermath.planning.season_left import usual_frost
+from lattermath.vocabulary.plan import Fate
 from lattermath.vocabulary.plot import Household, Planting, SeedPacket, Want
 
 TODAY = date(2025, 8, 5)
 TABLE = Table(HOUSEHOLD)
+CHARD = crop_traits(load_tables(), "chard")
 
 
 def test_a_worn_row_gives_way_to_a_ready_lot_early_in_august() -> None:
@@ -276,3 +282,18 @@ def test_every_reason_points_at_something() -> None:
     for address in tables:
         table, row, column = address.removeprefix("table:").split("/")
         season.tables.rows[table][row].figure(column)
+
+
+def test_of_equal_worth_the_heavier_is_taken_and_no_plants_for_nothing() -> None:
+    """Worth and kilograms are set by hand; 0.05 portions count as none."""
+
+    def fate(name: Fate, worth: float, kg: float) -> Weighed:
+        outlook = FateOutlook(name, name, ((CHARD, np.full((4, 2), kg / 2)),))
+        return Weighed(outlook, np.full(4, worth))
+
+    light, heavy = fate("direct sow", 2.0, 1.0), fate("another crop", 1.96, 3.0)
+    assert best([light, heavy]) is heavy and best([heavy, light]) is heavy
+    assert best([light, fate("another crop", 1.94, 3.0)]) is light
+    stays = fate("leave", 1.98, 0.5)
+    assert best([stays, heavy]) is stays, "keeping and replacing are never tied"
+    assert best([fate("direct sow", 0.01, 0.1), fate("another crop", -0.01, 9.0)]).mean > 0

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from lattermath.knowledge.tables import load_tables
-from lattermath.planning.next_spring import FAMILY_SAYS, ROTATED, next_spring
+from lattermath.planning.next_spring import FAMILY_SAYS, ROTATED, BedRest, next_spring, rests_said
 from lattermath.vocabulary.plot import Bed, Planting
 
 FAMILIES = {key: crop.family for key, crop in load_tables().crops.items()}
@@ -28,3 +28,15 @@ def test_next_door_and_bare_ground_bind_nobody() -> None:
 
 def test_every_rotated_family_can_be_said() -> None:
     assert set(ROTATED) <= set(FAMILY_SAYS) & set(FAMILIES.values())
+
+
+def test_beds_that_bore_the_same_are_named_together() -> None:
+    """Each family's plants are said once, whatever the order of the beds."""
+    rests = [
+        BedRest("bed A", ("Cucurbitaceae",)),
+        BedRest("bed B", ("Solanaceae",)),
+        BedRest("bed C", ("Cucurbitaceae",)),
+    ]
+    said = rests_said(rests)
+    assert said.startswith("bed A and bed C: no ") and "; bed B: no " in said
+    assert said.count("melons") == 1

@@ -114,6 +114,37 @@ def test_what_is_put_by_is_what_the_best_packing_finds() -> None:
                 assert ours == pytest.approx(best)
 
 
+@pytest.mark.parametrize("worth", [0.0, 0.2, 0.5, 0.9])
+def test_what_is_given_away_is_what_the_best_packing_finds(worth: float) -> None:
+    """Every split of whole portions between plate, store and neighbours, tried by plain sums."""
+
+    def eaten_of(portions: int) -> float:
+        return min(portions, 3) + 0.3 * min(max(portions - 3, 0), 3)
+
+    wanted = np.array([3.0, 3.0])
+    for week_1, week_2, room in [(2, 4, 5), (5, 9, 0), (8, 11, 2), (11, 7, 50)]:
+        best = max(
+            eaten_of(a) + eaten_of(b) + KEPT_WORTH * stored + worth * (over - stored)
+            for a in range(week_1 + 1)
+            for b in range(week_2 + 1)
+            for over in [week_1 - a + week_2 - b]
+            for stored in range(min(over, room) + 1)
+        )
+        portions = np.array([[float(week_1), float(week_2)]])
+        ours = use(portions, wanted, worth).sum() + kept(portions, wanted, room, worth)[0]
+        assert ours == pytest.approx(best)
+
+
+def test_a_household_that_gives_away_values_a_glut() -> None:
+    """Want 5, 25 in hand: ten as before, and fifteen given at 0.2 each."""
+    household = Household(wants=(Want("kale", 5.0),), worth_of_given_away=0.2)
+    weeks = Weeks.of(date(2025, 8, 4), 7)
+    glut = np.array([[25.0]])
+    gives = food_value(glut, want_for("kale", household), weeks)
+    alone = food_value(glut, want_for("kale", Household(wants=household.wants)), weeks)
+    assert alone == pytest.approx([6.5]) and gives - alone == pytest.approx([3.0])
+
+
 def test_what_keeps_and_where_it_goes() -> None:
     tables = load_tables()
     no_room, room = Household(), Household(freezer_litres=10.0, jars=10)

@@ -143,7 +143,7 @@ def test_a_full_file_leaves_nothing_unknown(read) -> None:
     )
     assert facts["household", ONE] == Household(
         3, (Want("tomato", 8, 1.5), Want("beans", 4, 1, ("pole_bean", "bush_bean"))), 5, 0.02, 2,
-        30, 8,
+        30, 8, 0.25,
     )  # fmt: skip
     assert facts["water", ONE] == WaterSupply(8, 12, True, True)
     assert facts["garden", ONE] == GardenRules(

@@ -17,7 +17,20 @@ from lattermath.sheets import handout_words as h
 from lattermath.sheets.handout_file import handout_page, handout_pdf
 from lattermath.sheets.handouts import Handout, Kind, handout
 from lattermath.vocabulary.errors import InputError
-from lattermath.vocabulary.plan import Clearance, Closed, Plan, StandbyAdvice, Task, Used
+from lattermath.vocabulary.measure import measure
+from lattermath.vocabulary.plan import (
+    Absence,
+    Clearance,
+    Closed,
+    CourseStep,
+    Drink,
+    Outlook,
+    Plan,
+    Span,
+    StandbyAdvice,
+    Task,
+    Used,
+)
 from lattermath.vocabulary.ruling import Because
 
 ZONE = ZoneInfo("America/Chicago")
@@ -163,6 +176,57 @@ def test_the_helper_is_told_what_is_shut_now_and_what_the_visit_shuts(full: Plan
         f"Basil: {h.NOT_KNOWN}.",
         "Aubergines: not before Wed 6 Aug 00:20, if a tag hangs there by then.",
     ]
+
+
+def away(plan: Plan, last: date) -> Plan:
+    """The holder is away from the Friday after; everything of the outlook bears then."""
+    weeks = (date(2025, 8, 4), date(2025, 8, 11))
+    kg = (Span(0.2, 0.5, 0.9, "kg"),) * 2
+    bears = tuple(Outlook(k, weeks, kg, kg) for k in ("beans", "basil", "aubergines", "tomatoes"))
+    saturday, monday = date(2025, 8, 9), date(2025, 8, 11)
+    water = (Drink(saturday, "tomatoes", 25.0, "2 and a half cans"),)
+    gone = Absence(
+        date(2025, 8, 8),
+        last,
+        (saturday, monday),
+        Span(0, 1, 2, "kg"),
+        "",
+        water,
+        measure(10.0, "l"),
+    )
+    clear = Clearance("tomatoes", True, None)
+    shown = [one for one in plan.picking if one.planting not in ("tomatoes", "aubergines")]
+    open_now = Clearance("aubergines", True, None)
+    return replace(plan, away=(gone,), outlook=bears, picking=(*shown, clear, open_now))
+
+
+def test_while_the_holder_is_away_water_stands_by_day_and_picking_by_planting(full: Plan) -> None:
+    """Soap of this visit is over by then; basil under something unknown never opens; no course
+    names the tomatoes. The card still treats nothing."""
+    plan = replace(away(full, date(2025, 8, 12)), populations=(), verdicts=())
+    card = {part.head: part for part in made("helper", plan).parts}
+    assert [row.says for row in card[h.WHILE_AWAY].rows] == [
+        "Sat 9 Aug: Cordon tomatoes 2 and a half cans.",
+        f"Mon 11 Aug: {h.AWAY_NO_WATER}.",
+    ]
+    assert any("one holds 10 litres" in says for says in card[h.WHILE_AWAY].says)
+    assert [row.says for row in card[h.AWAY_PICK].rows] == [
+        f"The beans: {h.MAY_PICK}.",
+        f"Aubergines: {h.MAY_PICK}.",
+        f"Cordon tomatoes: {h.MAY_PICK}.",
+    ]
+    assert card[h.AWAY_NOT].bar
+    assert [row.says for row in card[h.AWAY_NOT].rows] == [f"Basil: {h.NOT_KNOWN}."]
+
+
+def test_what_a_later_visit_will_treat_opens_by_its_tag_only(full: Plan) -> None:
+    plan = replace(away(full, date(2025, 8, 12)), verdicts=())
+    [population, *_] = plan.populations
+    step = CourseStep(date(2025, 8, 7), "soap", "soft-soap", ("tomatoes",), "Soap")
+    plan = replace(plan, populations=(replace(population, course=(step,)),))
+    card = {part.head: part for part in made("helper", plan).parts}
+    shut = [row.says for row in card[h.AWAY_NOT].rows]
+    assert f"Cordon tomatoes: {h.AFTER_TREATING.format(day='Thu 7 Aug')}." in shut
 
 
 @pytest.mark.parametrize("kind", ["helper", "picking"])

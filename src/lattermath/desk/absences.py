@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.drought import with_drought
 from lattermath.desk.frost import with_frost_visit
+from lattermath.desk.helper_water import drinks
 from lattermath.desk.picking_rounds import eaten_of
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts, seen_anew
@@ -21,7 +22,7 @@ from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.measure import measure
-from lattermath.vocabulary.plan import Absence, Span
+from lattermath.vocabulary.plan import Absence, Closed, Span
 
 AHEAD_DAYS = 28  # judgement: what lies further off is told when it comes nearer
 LEAST_WATER = 1e-6
@@ -29,12 +30,21 @@ LEAST_KG = 0.05  # a loss below this is none
 Draws = NDArray[np.float64]  # (n_draws,)
 
 
-def absences(facts: SeasonFacts, worked: WorkedOut) -> tuple[Absence, ...]:
-    """Give the absences that begin in the coming four weeks and take a visit, in their order."""
+def absences(
+    facts: SeasonFacts, worked: WorkedOut, shut: Sequence[Closed] = ()
+) -> tuple[Absence, ...]:
+    """Give the absences that begin in the coming four weeks and take a visit, in their order.
+
+    shut : what is closed now and after the next visit: nobody waters there.
+    """
     visiting = facts.plot.visiting
     until = facts.today + timedelta(days=AHEAD_DAYS)
     ahead = sorted(span for span in visiting.away if span[1] >= facts.today and span[0] <= until)
-    return tuple(_told(facts, worked, span) for span in ahead if _missed(facts, span))
+    told = [_told(facts, worked, span) for span in ahead if _missed(facts, span)]
+    if told:  # a helper's card is for the next absence
+        can = measure(facts.plot.water.can_litres, "l")
+        told[0] = replace(told[0], water=drinks(facts, worked, shut, told[0].missed), can=can)
+    return tuple(told)
 
 
 def _told(facts: SeasonFacts, worked: WorkedOut, span: tuple[date, date]) -> Absence:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from lattermath.desk.covers import mesh_candidate
+from lattermath.desk.covers import covered_now, keeps_out, mesh_candidate
 from lattermath.desk.insect_cluster import Cluster, Searched
 from lattermath.desk.particle_film import film_sprayed
 from lattermath.desk.pest_parts import FRESH_DAYS, amounts_for
@@ -42,6 +42,16 @@ def mesh_laid(searched: Searched) -> Iterator[tuple[date, Spraying]]:
                 sure=False,
             ),
         )
+
+
+def cover_told(searched: Searched) -> Iterator[Because]:
+    """What the cover that is laid keeps out."""
+    facts, organism = searched.cluster.facts, searched.cluster.belief.organism
+    keeps = keeps_out(facts, organism)
+    if keeps is not None and (searched.mesh or covered_now(facts)):
+        low, middle, high = (round(10 * share) for share in keeps[0])
+        says = f"the cover keeps about {middle} of 10 adults out ({low} to {high})"
+        yield Because(says, rests_on=(keeps[1],))
 
 
 def _sprayings(searched: Searched, because: tuple[Because, ...]) -> list[tuple[date, Spraying]]:

@@ -10,9 +10,9 @@ from functools import partial
 import numpy as np
 
 from lattermath.desk.at_odds import with_odds
-from lattermath.desk.covers import covered_now, keeps_out
+from lattermath.desk.free_days import waits_told, with_waits
 from lattermath.desk.insect_cluster import Cluster, Others, Searched, suspects
-from lattermath.desk.insect_sprayings import mesh_laid, only_if, own_work
+from lattermath.desk.insect_sprayings import cover_told, mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
 from lattermath.desk.particle_film import film_sprayed, film_told
@@ -59,7 +59,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     says, reasons = told_of(facts, belief, cluster.sick)
     turn = _turn(searched)
     turns = () if turn is None else turning.reasons((turn,))
-    bars = cluster.rulings.bars
+    bars, waits = cluster.rulings.bars, waits_told(searched)
     population = replace(
         told,
         turn=turn,
@@ -68,10 +68,11 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
         generation_days=cluster.rulings.generation_days,
         because=(
             *(() if bars is None else bars.told(own_work(searched))),
+            *waits.values(),
             *told.because,
             *_one_bed_only(searched),
             *reasons,
-            *_cover_told(searched),
+            *cover_told(searched),
             *film_told(searched),
             *turns,
             *courses.gap_told(found),
@@ -83,7 +84,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     )
     return PestTold(
         with_odds(facts, belief, population),
-        _work_told(searched, told.because[:2]),
+        with_waits(searched, _work_told(searched, told.because[:2]), waits),
         with_worth(
             _watches(searched),
             searched.task,
@@ -136,16 +137,6 @@ def _one_bed_only(searched: Searched) -> Iterator[Because]:
     beds = [planting.bed for planting in cluster.rulings.plantings]
     names = [stand.name for stand in cluster.belief.stands]
     return one_bed.one_bed_told(one_bed_only(searched.task, searched.found, beds), names)
-
-
-def _cover_told(searched: Searched) -> Iterator[Because]:
-    """What the cover that is laid keeps out."""
-    facts, organism = searched.cluster.facts, searched.cluster.belief.organism
-    keeps = keeps_out(facts, organism)
-    if keeps is not None and (searched.mesh or covered_now(facts)):
-        low, middle, high = (round(10 * share) for share in keeps[0])
-        says = f"the cover keeps about {middle} of 10 adults out ({low} to {high})"
-        yield Because(says, rests_on=(keeps[1],))
 
 
 def _whole_course(searched: Searched, own: tuple[CourseStep, ...]) -> tuple[CourseStep, ...]:

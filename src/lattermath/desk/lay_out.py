@@ -55,6 +55,7 @@ def _plan(
     verdicts += [f.verdict for f in worked.crops.fillings.values()]
     crops = worked.crops
     each, whole = outlooks(facts, crops.decisions, crops.beliefs, worked.pests.cares, crops.season)
+    shut = closed(facts.plot, facts.applied, facts.now, worked.permits.cautions, visits)
     return Plan(
         schema_version=SCHEMA_VERSION,
         plot=facts.plot.name,
@@ -71,9 +72,9 @@ def _plan(
         rough=facts.plot.rough,
         names=_names(facts),
         season=season_rule(facts),
-        closed=closed(facts.plot, facts.applied, facts.now, worked.permits.cautions, visits),
+        closed=shut,
         harvest=whole,
-        away=absences(facts, worked),
+        away=absences(facts, worked, shut),
         last_sowings=worked.last_sowings,
         bare=worked.bare,
         water=water_courses(facts, worked, visits),

@@ -14,7 +14,7 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.garden_limits import may_plant
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.picking_clearance import clearance_of, may_enter
-from lattermath.planning.picking_tasks import Bearing
+from lattermath.planning.picking_tasks import WORTH_PICKING_KG, Bearing
 from lattermath.planning.treatment_request import bare
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.evening import Applied
@@ -133,6 +133,7 @@ def bearings(
                 size=READY_SIZE.get(planting.crop, ""),
                 runs_over=f"{_lower(planting)} {over}" if over else "",
                 past_kg=past_kg,
+                passes=_passes(facts, belief, slice(past.start, good.stop)),
                 picked=last_picked(facts, planting) is not None or key in planned,
                 sick=key in sick,
             )
@@ -155,6 +156,19 @@ def _hanging(
     return slice(max(facts.day_index(fit), 0), end), slice(
         max(facts.day_index(first), 0), max(facts.day_index(fit), 0)
     )
+
+
+def _passes(facts: SeasonFacts, belief: CropBelief, days: slice) -> date | None:
+    """The day from which the first handful that grew ready on these days is past size.
+
+    None for crops that wait on the plant, and where there is less than a handful, in the median.
+    """
+    hangs = belief.traits.hangs_days
+    grown = belief.kg[:, days] * bearing_if_left(belief.condition, 1)
+    ready = np.median(grown.cumsum(axis=1), axis=0) >= WORTH_PICKING_KG
+    if hangs is None or not ready.any():
+        return None
+    return facts.first + timedelta(days=days.start + int(ready.argmax()) + int(hangs) + 1)
 
 
 def _tenths(belief: CropBelief, days: slice) -> tuple[float, float, float]:

@@ -9,7 +9,7 @@ from lattermath.desk.plan_outlook import usual_frost
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.soil_rest import soil_rests
-from lattermath.planning.next_spring import next_spring
+from lattermath.planning.next_spring import next_spring, rests_said
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.sentence import capital
 
@@ -44,7 +44,7 @@ def _next_spring(facts: SeasonFacts) -> list[str]:
         return []
     families = {key: crop.family for key, crop in facts.tables.crops.items()}
     rests = next_spring(facts.plot.beds, facts.plot.plantings, families)
-    return [f"Next spring, {'; '.join(rest.says for rest in rests)}."] if rests else []
+    return [f"Next spring, {rests_said(rests)}."] if rests else []
 
 
 def _to_come(facts: SeasonFacts) -> list[str]:

@@ -80,21 +80,39 @@ def share_tonight(
     keep_dry : why the leaves of a planting are kept dry, by planting.
     """
     after = next((day for day in facts.visits if day > visit), visit + timedelta(days=7))
-    needs = [
+    days = (visit - facts.today).days
+    there = {key: _at(soil, days) for key, soil in ground.items()}
+    needs = needs_at(facts, visit, after, beliefs, there, closed, keep_dry)
+    return share_at_visit(needs, facts.plot.water, facts.plot.rules)
+
+
+def needs_at(
+    facts: SeasonFacts,
+    visit: date,
+    after: date,
+    beliefs: Mapping[str, CropBelief],
+    ground: Grounds,
+    closed: frozenset[str] = frozenset(),
+    keep_dry: Mapping[str, Because] | None = None,
+) -> list[BedNeed]:
+    """Say what may want water at a visit and must last until `after`.
+
+    ground : as it is on the evening of the visit, nothing poured yet.
+    """
+    return [
         BedNeed(
             key=planting.key,
             name=inside(planting.name),
             kind=_kind(facts, planting, beliefs[planting.key]),
             next_visit=after,
             days=(after - visit).days,
-            soil=_at(ground[planting.key], (visit - facts.today).days),
+            soil=ground[planting.key],
             wilted=planting.wilted,
             keep_dry=(keep_dry or {}).get(planting.key),
         )
         for planting in facts.plot.standing()
         if planting.key in ground and planting.key not in closed
     ]
-    return share_at_visit(needs, facts.plot.water, facts.plot.rules)
 
 
 def _at(soil: BedSoil, days: int) -> BedSoil:

@@ -48,15 +48,17 @@ def ground_told(
     found += list(_cups_not_offered(choices, {one.outlook.lot for one in weighed}))
     found += list(_not_offered(choices, {one.outlook.crop for one in weighed}))
     found += list(_without_a_crop(choices))
-    says = "" if filled else f"{_head(choices, whole)} {_why_not(choices, found)}"
-    if says and _nobody_may_enter(choices):
-        says = f"{says} Nobody works there before."
-    elif says:
-        after = [capital(reason.says) + "." for reason in spring]
-        says = " ".join((says, _instead(choices, found), *after))
+    alike = after = says = ""
+    if not filled:
+        closed = _nobody_may_enter(choices)
+        what = "Nobody works there before." if closed else _instead(choices, found)
+        alike = f"{_why_not(choices, found)} {what}"
+        after = "" if closed else " ".join(capital(reason.says) + "." for reason in spring)
+        says = " ".join(part for part in (_head(choices, whole), alike, after) if part)
     bar = () if ground.bar is None else (ground.bar,)
     bed, area = planting.bed or planting.key, round(ground.area_m2, 2)
-    return BareGround(bed, area, whole, filled, says, tuple(found), (*bar, *spring))
+    because = (*bar, *spring)
+    return BareGround(bed, area, whole, filled, says, tuple(found), because, alike, after)
 
 
 def _head(choices: Choices, whole: bool) -> str:
@@ -230,6 +232,8 @@ def _gives(choices: Choices, one: MayCarry) -> str:
         gives = "hardly anything"
     many = choices.season.traits(one.crop).many
     begun = f"{many} sown now" if one.use == "sow" else one.says
+    if one.use == "set out" and one.kg.high < LEAST_SAID_KG:  # how many there is room for is idle
+        begun = f"{many} from the cups now"
     return f"{begun} would give {gives} to the end of the season"
 
 

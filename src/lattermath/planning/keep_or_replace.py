@@ -24,6 +24,7 @@ from lattermath.vocabulary.plot import Household
 Draws = NDArray[np.float64]  # (n_draws,)
 Again = Callable[[GrowingSeason], tuple[CropBelief, tuple[LotBelief, ...]]]
 
+NO_DIFFERENCE = 0.05  # portions; the gap that counts as none (design, joint search)
 CLOSER = 5  # times the draws, when two fates lie close
 CLOSE_ERRORS = 2.0  # a mean difference within two standard errors asks for more draws
 LEADERS = 2  # replacements followed when looking for the last day
@@ -278,8 +279,23 @@ def weigh(outlooks: Sequence[FateOutlook], choices: Choices, table: Table) -> li
 
 
 def best(weighed: Sequence[Weighed]) -> Weighed:
-    """The fate of the highest mean worth; the first of equals."""
-    return max(weighed, key=lambda w: w.mean)
+    """The fate of the highest mean worth; of those whose worth differs by less than counts, the one
+    that gives most kilograms, and the first of equals.
+
+    Keeping and replacing are not tied so: plants are not taken out for a difference of nothing. Nor
+    is what pays tied with what does not.
+    """
+    top = max(weighed, key=lambda w: w.mean)
+    tied = [
+        one
+        for one in weighed
+        if top.mean - one.mean < NO_DIFFERENCE
+        and (one.mean > 0) == (top.mean > 0)
+        and (one.outlook.fate in KEEPING) == (top.outlook.fate in KEEPING)
+    ]
+    return (
+        top if len(tied) == 1 else max(tied, key=lambda w: (float(w.outlook.kg().mean()), w.mean))
+    )
 
 
 def last_still_better(visits: Sequence[int], better: Callable[[int], bool]) -> int | None:

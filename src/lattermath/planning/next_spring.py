@@ -32,8 +32,20 @@ class BedRest:
     @property
     def says(self) -> str:
         """In a line: `bed A: no cucumbers, squash or melons`."""
-        kinds = "; nor ".join(FAMILY_SAYS[family] for family in self.families)
-        return f"{self.bed}: no {kinds}"
+        return rests_said([self])
+
+
+def rests_said(rests: Iterable[BedRest]) -> str:
+    """Say several in a line, beds that bore the same together: `A and B: no cucumbers; C: ...`."""
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for rest in rests:
+        alike.setdefault(rest.families, []).append(rest.bed)
+    parts = []
+    for families, beds in alike.items():
+        kinds = "; nor ".join(FAMILY_SAYS[family] for family in families)
+        names = " and ".join([", ".join(beds[:-1]), beds[-1]] if len(beds) > 1 else beds)
+        parts.append(f"{names}: no {kinds}")
+    return "; ".join(parts)
 
 
 def next_spring(

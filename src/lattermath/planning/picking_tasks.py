@@ -33,6 +33,7 @@ class Bearing:
     size: str = ""  # "over 12 cm": when the thing is ready
     runs_over: str = ""  # what a missed visit does: "courgettes run to marrows"
     past_kg: float = 0.0  # hangs past size and is taken off uneaten, median
+    passes: date | None = None  # from when the oldest that hangs is past size; None: it waits
     picked: bool = False  # a picking of it was written down, or is planned before
     sick: bool = False  # has mildew or whitefly: picked last, so that hands carry nothing on
 
@@ -50,7 +51,8 @@ def picking_tasks(
         clearance = clearances.get(bearing.planting.key)
         if clearance is None or not _clear(clearance, at):
             bars.append(_bar(bearing, clearance))
-            if bearing.runs_over and bearing.kg + bearing.past_kg >= WORTH_PICKING_KG:
+            hangs = bearing.kg + bearing.past_kg >= WORTH_PICKING_KG
+            if bearing.runs_over and hangs and not _opens_in_time(bearing, clearance, visit):
                 tasks.append(_take_off(visit, bearing, clearance))
         elif bearing.kg >= WORTH_PICKING_KG:
             tasks.append(_task(visit, bearing))
@@ -60,6 +62,13 @@ def picking_tasks(
 def _clear(clearance: Clearance, at: datetime) -> bool:
     """Nothing unknown is ever clear."""
     return clearance.clear_now or (clearance.safe_from is not None and clearance.safe_from <= at)
+
+
+def _opens_in_time(bearing: Bearing, clearance: Clearance | None, visit: date) -> bool:
+    """Nothing is past size yet, and picking opens before anything is: it can still be eaten."""
+    safe = None if clearance is None else clearance.safe_from
+    due = bearing.passes
+    return safe is not None and due is not None and due > visit and due > safe.date()
 
 
 def _task(visit: date, bearing: Bearing) -> Task:
@@ -86,6 +95,7 @@ def _task(visit: date, bearing: Bearing) -> Task:
         cautions=("Rinse under running water before eating.",),
         if_skipped=bearing.runs_over,
         must=bool(bearing.runs_over) and bearing.kg >= MUST_PICK_KG,
+        due=bearing.passes if _past(bearing) else None,
     )
 
 
@@ -94,22 +104,27 @@ def _take_off(visit: date, bearing: Bearing, clearance: Clearance | None) -> Tas
     planting = bearing.planting
     safe = None if clearance is None else clearance.safe_from
     until = "" if safe is None else f" before {said(safe.date())}"
+    due = bearing.passes
+    on = "" if due is None else f", the first about {said(due)}"
+    slow = "" if due is None else f" from about {said(due)} on"
     return Task(
         id=task_id(visit, "care", planting.key, "take off"),
         kind="care",
         part="care",
         planting=planting.key,
-        says=f"{planting.name}: take off what passes size{until}. Not to be eaten.",
+        says=f"{planting.name}: take off what passes size{until}{on}. Not to be eaten.",
         minutes=round(MINUTES_A_PLANTING + MINUTES_A_KG * bearing.past_kg),
         because=(
             Because(
-                "fruit left past size slows the plant, and nothing may be picked to eat here yet",
+                f"fruit left past size slows the plant{slow}, and nothing may be picked to eat "
+                "here yet",
                 who="our caution",
                 rests_on=(f"table:produce/{planting.crop}/hangs_days",),
             ),
         ),
         cautions=("Gloves. It goes off the plot or to the compost, to no kitchen and no animal.",),
         if_skipped=bearing.runs_over,
+        due=due,
     )
 
 

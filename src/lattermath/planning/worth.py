@@ -51,10 +51,11 @@ class Weeks:
 
 def want_for(crop: str, household: Household) -> Want:
     """What the household wants of a crop: its own entry, its group's, or two portions a person."""
+    given = household.worth_of_given_away
     for want in household.wants:
         if want.food == crop or crop in want.crops:
-            return want
-    return Want(crop, household.people * PORTIONS_A_PERSON, 1.0, (crop,))
+            return want if want.given == given else replace(want, given=given)
+    return Want(crop, household.people * PORTIONS_A_PERSON, 1.0, (crop,), given=given)
 
 
 def with_store(want: Want, traits: CropTraits, household: Household) -> Want:
@@ -74,36 +75,43 @@ def with_store(want: Want, traits: CropTraits, household: Household) -> Want:
     return replace(want, put_by=min(room, want.portions_a_week * MOST_WEEKS_KEPT))
 
 
-def use(portions: DrawWeeks, wanted: NDArray[np.float64]) -> DrawWeeks:
-    """Portions that are of use: all up to the want, 0.3 of the next as many, none beyond.
+def use(portions: DrawWeeks, wanted: NDArray[np.float64], given: float = 0.0) -> DrawWeeks:
+    """Portions that are of use: all up to the want, 0.3 of the next as many, then what is given.
 
     portions : portions in hand, (n_draws, n_weeks).
     wanted   : portions the household can use in each week, (n_weeks,).
+    given    : worth of a portion given away. Worth more than 0.3, it is given away before that.
     """
-    beyond = np.clip(portions - wanted, 0.0, wanted)
-    return np.asarray(np.minimum(portions, wanted) + BEYOND_WANT * beyond)
+    over = np.maximum(portions - wanted, 0.0)
+    beyond = np.minimum(over, wanted)
+    used = np.minimum(portions, wanted) + max(BEYOND_WANT, given) * beyond
+    return np.asarray(used if given == 0 else used + given * (over - beyond))
 
 
 def food_value(portions: DrawWeeks, want: Want, weeks: Weeks) -> Draws:
     """Worth of one food over all weeks, in portions of worth 1, (n_draws,)."""
     wanted = want.portions_a_week * weeks.share
-    used: Draws = use(portions, wanted).sum(axis=1)
+    used: Draws = use(portions, wanted, want.given).sum(axis=1)
     if want.put_by > 0:
-        used = used + kept(portions, wanted, want.put_by)
+        used = used + kept(portions, wanted, want.put_by, want.given)
     return want.worth * used
 
 
-def kept(portions: DrawWeeks, wanted: NDArray[np.float64], room: float) -> Draws:
+def kept(
+    portions: DrawWeeks, wanted: NDArray[np.float64], room: float, given: float = 0.0
+) -> Draws:
     """What putting up to `room` portions by adds to their use, (n_draws,).
 
-    First goes what nobody would eat, then what would be eaten beyond the want at 0.3.
+    First goes what nobody would eat, then what would be eaten beyond the want at 0.3; neither
+    where giving it away is worth more than keeping it.
     """
     over = np.maximum(portions - wanted, 0.0)
     eaten_anyway = np.minimum(over, wanted)
     wasted = (over - eaten_anyway).sum(axis=1)
     first = np.minimum(wasted, room)
     then = np.minimum(eaten_anyway.sum(axis=1), room - first)
-    return np.asarray(KEPT_WORTH * first + (KEPT_WORTH - BEYOND_WANT) * then)
+    more, less = (max(KEPT_WORTH - worth, 0.0) for worth in (given, max(BEYOND_WANT, given)))
+    return np.asarray(more * first + less * then)
 
 
 def added_value(
@@ -154,7 +162,7 @@ def lifted_later(stands: Stands | None, household: Household) -> Draws | float:
         return 0.0
     want = want_for(stands.traits.crop, household)
     a_week = stands.kg[:, None] / stands.traits.portion_kg / stands.weeks
-    used = use(a_week, np.array([want.portions_a_week]))[:, 0]
+    used = use(a_week, np.array([want.portions_a_week]), want.given)[:, 0]
     return np.asarray(want.worth * stands.weeks * used)
 
 

@@ -200,6 +200,7 @@ class HouseholdSection(Section):
     worth_of_hour: Amount | None = None
     worth_of_litre: Amount | None = None
     worth_of_treatment: Amount | None = None
+    worth_of_given_away: Annotated[float, Field(ge=0, le=1)] | None = None
     freezer_litres: Amount | None = None
     jars: Count | None = None
 

@@ -9,6 +9,7 @@ from datetime import date, datetime
 
 from lattermath.sheets import figures
 from lattermath.sheets import wording as w
+from lattermath.sheets.bare_beds import bare_told
 from lattermath.sheets.figures import Units
 from lattermath.sheets.odds_told import at_odds
 from lattermath.sheets.pencil import Blank, blanks_of
@@ -331,9 +332,8 @@ def _decided(plan: Plan, tell: Teller) -> Iterable[str]:
             resting.setdefault(comma + more, []).append(tell.name(verdict.planting))
     for more, names in resting.items():
         yield w.LET_RUN.format(more=more, names=figures.listed(names))
-    for ground in plan.bare:
-        if ground.says and ground.whole:
-            yield sentence(tell.tell(ground.says))
+    for line in bare_told(plan.bare, tell.name):
+        yield sentence(tell.tell(line))
 
 
 def decision(verdict: Verdict, tell: Teller) -> str:

@@ -65,6 +65,7 @@ DONE_BLANK = "Done at"
 # ---------- the helper's card ----------
 HELPER = "For whoever helps at {plot}"
 HELPER_DAY = "For {day}. {as_of} After that day, ask for a new card."
+HELPER_AWAY = "For {day}, and {first} to {last} while I am away. {as_of}"
 WATER = "Water"
 PICK = "You may pick"
 DO_NOT = "Do not pick"
@@ -88,6 +89,17 @@ HEAT = (
 YOU = "For yourself"
 WHILE_AWAY = "While I am away"
 AWAY_DAYS = "I cannot come on {days}. Whoever comes then helps most with water."
+AWAY_CANS = (
+    "Cans as the ground should be by then; one holds {can}. After a good rain less, in great heat "
+    "more."
+)
+AWAY_NO_WATER = "no bed should need water; look whether leaves hang"
+AWAY_PICK = "While I am away you may pick"
+AWAY_NOT = "While I am away do not pick"
+MAY_PICK = "what is ready"
+AFTER_TREATING = (
+    "it is to be treated on {day}; after that only as its tag says, and without a tag not at all"
+)
 AWAY_WATER = (
     "Water at the foot what hangs its leaves in the morning, young plants first, and cups every "
     "day. Pick only what this card lets you pick."

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime, timedelta
 from typing import Literal
 
 from lattermath.sheets import figures
@@ -18,10 +18,11 @@ from lattermath.sheets.figures import DEGREE, Units
 from lattermath.sheets.front import Teller, in_order, sentence, stopped
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.measure import measure
-from lattermath.vocabulary.plan import Clearance, Closed, Plan, StandbyAdvice
+from lattermath.vocabulary.plan import Absence, Clearance, Closed, Plan, StandbyAdvice
 from lattermath.vocabulary.sentence import capital
 
 Kind = Literal["labels", "tags", "helper", "picking"]
+LEAST_KG = 0.05  # judgement: less than this is a nibble on the way past
 _EATING = (h.RINSE, h.SOILED, h.BITTER, h.UNSURE)
 
 
@@ -203,25 +204,105 @@ def _helper(plan: Plan, tell: Teller) -> Handout | None:
         Part(h.DO_NOT, shut, (h.TAG_RULES,), bar=True),
         *([Part(h.STAY_OUT, out, bar=True)] if out else []),
         Part(h.NEVER, says=(h.NO_TREATMENT,), bar=True),
-        *_while_away(plan),
+        *_while_away(plan, tell),
         Part(h.EATING, says=_EATING),
         Part(h.YOU, says=(h.HEAT,)),
     )
     return Handout(
         "helper",
         h.HELPER.format(plot=plan.plot),
-        h.HELPER_DAY.format(day=figures.long_day(visit.date), as_of=_as_of(plan)),
+        _helper_lead(plan, figures.long_day(visit.date)),
         plan.as_of,
         parts=parts,
         blanks=(h.REACH_BLANK, h.SEEN_BLANK),
     )
 
 
-def _while_away(plan: Plan) -> Iterator[Part]:
-    """The days on which nobody else comes, to water and pick alike."""
+def _helper_lead(plan: Plan, day: str) -> str:
+    if not plan.away:
+        return h.HELPER_DAY.format(day=day, as_of=_as_of(plan))
+    first, last = (calendar.said(one) for one in (plan.away[0].first, plan.away[0].last))
+    return h.HELPER_AWAY.format(day=day, first=first, last=last, as_of=_as_of(plan))
+
+
+def _while_away(plan: Plan, tell: Teller) -> Iterator[Part]:
+    """The days of the next absence: water by day, what may be picked, and what not until when."""
     for absence in plan.away[:1]:
         days = figures.listed(calendar.said(day) for day in absence.missed)
-        yield Part(h.WHILE_AWAY, says=(h.AWAY_DAYS.format(days=days), h.AWAY_WATER, h.AWAY_TAGS))
+        waters = tuple(_water_of(absence, day, tell) for day in absence.missed if absence.water)
+        says = [h.AWAY_DAYS.format(days=days), h.AWAY_WATER, h.AWAY_TAGS]
+        if absence.water:
+            says.insert(1, h.AWAY_CANS.format(can=tell.tell(absence.can)))
+        yield Part(h.WHILE_AWAY, waters, tuple(says))
+        bearing = tuple(_bearing_then(plan, absence))
+        may = [(key, *_opens_then(plan, absence, key)) for key in bearing]
+        open_to = tuple(
+            Row(
+                f"{capital(tell.name(key))}: {h.MAY_PICK if early else words}.",
+                blank=h.PICKED_BLANK,
+            )
+            for key, words, early, opens in may
+            if opens
+        )
+        shut = tuple(
+            Row(f"{capital(tell.name(key))}: {words}.", box=False)
+            for key, words, _, opens in may
+            if not opens
+        )
+        if open_to:
+            yield Part(h.AWAY_PICK, open_to, (h.ASK_FIRST,))
+        if shut:
+            yield Part(h.AWAY_NOT, shut, bar=True)
+
+
+def _water_of(absence: Absence, day: date, tell: Teller) -> Row:
+    """The round of one day, planting by planting."""
+    parts = [f"{tell.name(one.planting)} {one.says}" for one in absence.water if one.day == day]
+    round_ = ", ".join(parts) if parts else h.AWAY_NO_WATER
+    return Row(f"{calendar.said(day)}: {round_}.", box=bool(parts))
+
+
+def _bearing_then(plan: Plan, absence: Absence) -> Iterator[str]:
+    """Plantings that stay and should have something ready in the weeks of the absence."""
+    goes = {one.planting for one in plan.verdicts if one.verdict in ("replace", "pull")}
+    known = {clear.planting for clear in plan.picking}
+    for one in plan.outlook:
+        kg = sum(
+            span.median
+            for week, span in zip(one.weeks, one.with_plan, strict=True)
+            if week <= absence.last and week + timedelta(days=6) >= absence.first
+        )
+        if one.planting in known - goes and kg >= LEAST_KG:
+            yield one.planting
+
+
+def _opens_then(plan: Plan, absence: Absence, key: str) -> tuple[str, bool, bool]:
+    """When a planting opens to a helper, in words; is that before the first day; is it in time?
+
+    The latest of what bars it now, what the next visit will, and a treatment planned for a later
+    visit before the absence, whose hour nobody knows yet: its tag rules, and no tag opens nothing.
+    """
+    later = [
+        step.day
+        for population in plan.populations
+        for step in population.course
+        if key in step.plantings and plan.visits[0].date < step.day <= absence.last
+    ]
+    if later:
+        return h.AFTER_TREATING.format(day=calendar.said(max(later))), False, False
+    clears = [clear for clear in plan.picking if clear.planting == key]
+    for one in plan.closed:
+        if one.planting == key:
+            clears += [one.picking, one.entering]
+    hours = [clear.safe_from for clear in clears if not clear.clear_now]
+    known = [hour for hour in hours if hour is not None]
+    if len(known) < len(hours):
+        return h.NOT_KNOWN, False, False
+    if not known:
+        return h.MAY_PICK, True, True
+    words = h.NOT_BEFORE.format(when=calendar.said_with_hour(max(known)))
+    day = max(known).date()
+    return words, day < absence.first, day <= absence.last
 
 
 def _rows(plan: Plan, kind: str, tell: Teller) -> Iterator[Row]:
@@ -259,7 +340,7 @@ def _shut_by_then(plan: Plan, tell: Teller, of: Callable[[Closed], Clearance]) -
         if closed.planned and not clear.clear_now and (clear.planting, clear.safe_from) not in told:
             form = h.IF_TAGGED if clear.safe_from else h.IF_TAGGED_UNKNOWN
             when = calendar.said_with_hour(clear.safe_from) if clear.safe_from else ""
-            name = capital(tell.name(closed.planting))
+            name = capital(called(closed, tell))
             yield Row(f"{name}: {form.format(when=when)}.", box=False)
 
 

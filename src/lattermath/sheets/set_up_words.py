@@ -287,6 +287,12 @@ HOUR_DECIDES = (
 LITRE_DECIDES = (
     "Higher: thirsty plants that give little are let go sooner. A can of 10 is ten times it."
 )
+GIVEN = "A portion given away"
+GIVEN_DECIDES = (
+    "What a portion is worth that neighbours or a food bank get, against one you eat; 0 to 1. "
+    "Nothing: what is more than twice your want counts for nothing. Higher: more is grown than you "
+    "eat."
+)
 TREATMENT_DECIDES = (
     "What you would give not to treat once, whatever its label allows; soap and oil count less. "
     "Higher: fewer treatments, more harm borne. No rate ever loosens a label."

@@ -41,6 +41,9 @@ class BareGround:
 
     whole  : all of the bed; else the part that its plantings leave by the spacing of the tables.
     filled : a verdict says what goes in; else `says` tells why nothing does, and what to do.
+    alike  : what `says` has after the name of a bed, up to `spring`; a sheet says it once for all
+             beds that have it in common. Empty where nothing is said.
+    spring : what must not follow there next spring, as sentences.
     """
 
     bed: str
@@ -50,3 +53,5 @@ class BareGround:
     says: str
     may: tuple[MayCarry, ...]
     because: tuple[Because, ...] = ()
+    alike: str = ""
+    spring: str = ""

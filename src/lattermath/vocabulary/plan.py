@@ -316,14 +316,30 @@ class Stamp:
 
 
 @dataclass(frozen=True, slots=True)
+class Drink:
+    """What one planting wants poured at its foot on a day on which a helper comes. [l]"""
+
+    day: Day
+    planting: str
+    litres: float
+    says: str  # the same in the grower's cans
+
+
+@dataclass(frozen=True, slots=True)
 class Absence:
-    """Days on which nobody comes: the visits they take, and what these would have brought."""
+    """Days on which nobody comes: the visits they take, and what these would have brought.
+
+    water : what a helper would pour on the days of `missed`, of the first absence only; empty
+            where nothing is due or the ground is not followed that far.
+    """
 
     first: Day
     last: Day
     missed: tuple[Day, ...]  # the visits there would be
     loss: Span  # of what the plantings that stay would give, to the end of the season
     says: str
+    water: tuple[Drink, ...] = ()
+    can: str = ""  # what one can holds
 
 
 @dataclass(frozen=True, slots=True)

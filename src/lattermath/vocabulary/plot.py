@@ -140,6 +140,7 @@ class Want:
     worth: float = 1.0
     crops: tuple[str, ...] = ()  # the crops of a group; empty where `food` is a crop id
     put_by: float = 0.0  # portions that can be kept for other weeks; reckoned, never entered
+    given: float = 0.0  # worth of a portion given away, as the household has it
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +154,7 @@ class Household:
     worth_of_treatment: float = 1.0  # hazard of one chemical treatment, in portions
     freezer_litres: float = 0.0  # room in it for what the plot gives
     jars: int = 0  # of half a litre, empty and waiting
+    worth_of_given_away: float = 0.0  # a portion that neighbours get, against one eaten
 
 
 @dataclass(frozen=True, slots=True)

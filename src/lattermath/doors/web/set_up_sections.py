@@ -265,6 +265,7 @@ RATES = Part(
             ("worth_of_hour", u.HOUR, u.HOUR_DECIDES, RECKONED.worth_of_hour),
             ("worth_of_litre", u.LITRE, u.LITRE_DECIDES, RECKONED.worth_of_litre),
             ("worth_of_treatment", u.TREATMENT, u.TREATMENT_DECIDES, RECKONED.worth_of_treatment),
+            ("worth_of_given_away", u.GIVEN, u.GIVEN_DECIDES, RECKONED.worth_of_given_away),
         )
     ),
 )
