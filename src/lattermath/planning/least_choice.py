@@ -8,8 +8,6 @@ from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, milp
-from scipy.sparse import coo_array
 
 from lattermath.planning.course_task import Candidate, Step, Task
 from lattermath.planning.steps_allowed import allowed
@@ -89,11 +87,21 @@ def least_choice(
     whole[: n + n_mix] = 1
     upper = np.full(damage + 1, np.inf)
     upper[: n + n_mix] = 1
+    found, bound = _solved(cost, whole, upper, rows)
+    return frozenset(int(k) for k in np.flatnonzero(found[:n] > 0.5)), bound
+
+
+def _solved(
+    cost: FloatArray, whole: NDArray[np.int64], upper: FloatArray, rows: _Rows
+) -> tuple[FloatArray, float]:
+    """The cheapest values within the rows, and a cost that none is below; unsolved: nothing, 0."""
+    # loaded where it is asked for: a plan from kept courses has no use for it
+    from scipy.optimize import Bounds, LinearConstraint, milp
+    from scipy.sparse import coo_array
+
     told = np.array(rows.at)
-    table = coo_array(
-        (told[:, 2], (told[:, 0].astype(int), told[:, 1].astype(int))),
-        shape=(len(rows.most), damage + 1),
-    )
+    at = told[:, 0].astype(int), told[:, 1].astype(int)
+    table = coo_array((told[:, 2], at), shape=(len(rows.most), len(cost)))
     solved = milp(
         cost,
         integrality=whole,
@@ -102,9 +110,8 @@ def least_choice(
         options={"node_limit": MOST_NODES, "mip_rel_gap": 1e-3},
     )
     if solved.x is None:
-        return frozenset(), 0.0
-    taken = frozenset(int(k) for k in np.flatnonzero(solved.x[:n] > 0.5))
-    return taken, float(solved.mip_dual_bound)
+        return np.zeros(len(cost)), 0.0
+    return np.asarray(solved.x), float(solved.mip_dual_bound)
 
 
 def kept_apart(task: Task, choices: Sequence[Choice]) -> Iterator[tuple[int, int]]:
