@@ -141,6 +141,7 @@ def test_a_plan_not_yet_made_says_when_to_ask_again(
     assert int(told.headers["retry-after"]) >= 1
 
 
+@pytest.mark.usefixtures("replans")
 def test_the_newest_plan_knows_the_newest_entry_and_then_rests(
     client: TestClient, folder: Path
 ) -> None:

@@ -149,6 +149,7 @@ def test_undo_takes_back_and_erases_nothing(client: TestClient, folder: Path) ->
     assert f"taken back by entry {taken.serial}" in client.get("/record").text
 
 
+@pytest.mark.usefixtures("replans")
 def test_the_plan_is_made_anew_after_an_entry(client: TestClient) -> None:
     keeper = client.app.state.house.keeper  # type: ignore[attr-defined]
     before = keeper.wait(120).plan.stamp.serial
