@@ -11,6 +11,7 @@ import pytest
 from lattermath.desk.after_treatment import after_treatment
 from lattermath.desk.demo import Shown
 from lattermath.desk.log_done import log_done
+from lattermath.desk.log_names import plot_now
 from lattermath.desk.log_visit import log
 from lattermath.desk.log_words import echo
 from lattermath.desk.plan_visit import plan
@@ -48,6 +49,15 @@ def folder(shown: tuple[Path, Plan], tmp_path: Path) -> Path:
     return Path(shutil.copytree(shown[0], tmp_path / "plot"))
 
 
+@pytest.fixture(scope="module")
+def tuesday(
+    shown: tuple[Path, Plan], tmp_path_factory: pytest.TempPathFactory
+) -> tuple[Path, Plan]:
+    """The same planned again on Tuesday, when soap is sprayed."""
+    place = Path(shutil.copytree(shown[0], tmp_path_factory.mktemp("tuesday") / "plot"))
+    return place, plan(place, TUESDAY.date())
+
+
 def task(plan: Plan, kind: str) -> Task:
     return next(t for t in plan.visits[0].tasks if t.kind == kind)
 
@@ -56,8 +66,9 @@ def a_spray(made: Plan) -> Task:
     return next(t for t in made.visits[0].tasks if t.kind == "treat" and t.product)
 
 
-def test_a_ticked_spray_bars_the_picking(folder: Path) -> None:
-    spray = a_spray(plan(folder, TUESDAY.date()))
+def test_a_ticked_spray_bars_the_picking(tuesday: tuple[Path, Plan], tmp_path: Path) -> None:
+    folder = Path(shutil.copytree(tuesday[0], tmp_path / "plot"))
+    spray = a_spray(tuesday[1])
     events = log_done(folder, spray.id, "as written", at=TUESDAY)
     assert isinstance(events[0].payload, Treatment)
     assert events[0].payload.product == spray.product
@@ -67,12 +78,14 @@ def test_a_ticked_spray_bars_the_picking(folder: Path) -> None:
     assert barred.safe_from.replace(tzinfo=None) == datetime(2011, 8, 3, 20, 15)  # label: 1 day
 
 
-def test_what_a_tick_does_not_say_is_asked_for(shown: tuple[Path, Plan], folder: Path) -> None:
+def test_what_a_tick_does_not_say_is_asked_for(
+    shown: tuple[Path, Plan], tuesday: tuple[Path, Plan], folder: Path
+) -> None:
     pick = task(shown[1], "pick")
     with pytest.raises(InputError, match=f"lattermath log picked {pick.planting}"):
         log_done(folder, pick.id, "as written", at=EVENING)
     with pytest.raises(InputError, match="log treated"):
-        log_done(folder, a_spray(plan(folder, TUESDAY.date())).id, "otherwise", at=TUESDAY)
+        log_done(tuesday[0], a_spray(tuesday[1]).id, "otherwise", at=TUESDAY)
     assert len(log_done(folder, task(shown[1], "pick").id, "not done", at=EVENING)) == 1
 
 
@@ -173,7 +186,9 @@ def test_crops_are_named_as_growers_do_or_refused(folder: Path) -> None:
     assert isinstance(out.payload, SettingOut) and out.payload.crop == "cucumber_slicing"
     with pytest.raises(InputError, match="no such crop"):
         log(folder, Sowing("tomatoe tree", 3, lot="c8"), EVENING)
-    assert plan(folder, date(2011, 7, 30)).visits
+    plot = plot_now(folder)
+    assert {"c9", "young-courgettes"} <= {lot.key for lot in plot.lots}
+    assert plot.planting("cucumbers-d").crop == "cucumber_slicing"
 
 
 def test_what_has_not_happened_is_no_entry(folder: Path) -> None:
