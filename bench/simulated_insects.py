@@ -7,12 +7,12 @@ observation model, and the belief is made from them.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 
 import numpy as np
-from numpy.typing import NDArray
+from simulated_leaves import DRAWS, Dice, FloatArray, Ranked
 
 from lattermath.belief.cluster_plantings import Stand, stands_of
 from lattermath.belief.cluster_runs import cycle_of, setting_of
@@ -38,11 +38,6 @@ from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plot import Bed, Planting, Plot
 
-FloatArray = NDArray[np.float64]
-Dice = Callable[[str], np.random.Generator]
-Ranked = tuple[str, float, FloatArray]  # what is learned, its truth, its draws (n_draws,)
-
-DRAWS = 99  # so that a truth has one hundred places among them
 DAYS, TODAY, AHEAD = 100, 60, 14
 FIRST = date(2025, 5, 15)
 LOOKS = ((32, 0), (38, 1), (44, 2), (50, 0), (55, 1), (59, 0))  # day and planting

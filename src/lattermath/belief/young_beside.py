@@ -37,11 +37,8 @@ def with_young(belief: ClusterBelief, young: Stand) -> ClusterBelief:
     new = setting_of(
         stands, unknowns, settle, belief.life, belief.first_day, n_days, belief.cycle, belief.season
     )
-    lives = standing_in((young,), belief.coldest)
-    new, old = (
-        on_living_hosts(new, np.concatenate([belief.standing, lives], axis=2)),
-        belief.setting,
-    )
+    standing = np.concatenate([belief.standing, standing_in((young,), belief.coldest)], axis=2)
+    new, old = on_living_hosts(new, standing), belief.setting
     setting = Setting(
         _beside(old.host, new.host),
         _beside(old.arrivals, new.arrivals),
@@ -59,7 +56,7 @@ def with_young(belief: ClusterBelief, young: Stand) -> ClusterBelief:
         state=_one_more(belief.state, 0.0),
         past=_one_more(belief.past, 0.0),
         coming=_one_more(belief.coming, 1.0, axis=2),
-        standing=np.concatenate([belief.standing, lives], axis=2),
+        standing=standing,
     )
 
 

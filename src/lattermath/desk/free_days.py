@@ -47,8 +47,7 @@ def with_waits(searched: Searched, work: Others, waits: dict[int, Because]) -> O
 def _interval(searched: Searched, candidate: Candidate, place: int) -> float | None:
     """Days that the label wants between two uses on the crop that stands there; None: unknown."""
     cluster = searched.cluster
-    shelf = cluster.facts.plot.shelf
-    label = next((one for one in shelf if one.key == candidate.product), None)
+    label = cluster.rulings.permits.label(candidate.product)
     crop = cluster.rulings.plantings[place].crop
     limits = None if label is None else label.limits_for(crop)
     if limits is None or not limits.retreat_days.known:

@@ -78,7 +78,7 @@ def decide_crops(
         return Table(household, rest)
 
     bare: dict[str, tuple[Choices, Table]] = {}
-    for bed in bare_beds(facts):
+    for bed in facts.plot.bare_beds():
         empty = _nothing(facts, season, bed)
         care = cares.get(empty.planting.key, Care())
         choices = _choices(facts, season, empty, free, care, permits)
@@ -113,12 +113,6 @@ def afresh(facts: SeasonFacts, belief: CropBelief, free: tuple[LotBelief, ...]) 
         return again, lots
 
     return anew
-
-
-def bare_beds(facts: SeasonFacts) -> list[Bed]:
-    """Give the beds in which nothing stands."""
-    taken = {planting.bed for planting in facts.plot.standing()}
-    return [bed for bed in facts.plot.beds if bed.key not in taken]
 
 
 def part_bare(

@@ -12,8 +12,9 @@ from numpy.typing import NDArray
 from lattermath.belief.clean_leaves import on_clean_plants
 from lattermath.desk.leaf_disease_course import LeafSearched
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.desk.young_in_beds import BARE, with_young
+from lattermath.desk.young_in_beds import with_young
 from lattermath.planning.fates import Care
+from lattermath.planning.treatment_request import bare
 
 if TYPE_CHECKING:
     from lattermath.desk.insect_cluster import Searched
@@ -40,7 +41,7 @@ def with_sickening(
         return found
     kept: dict[tuple[str, int, float], FloatArray] = {}
     keys = [planting.key for planting in facts.plot.standing()]
-    keys += [BARE.format(bed=bed.key) for bed in facts.plot.beds]
+    keys += [bare(bed).key for bed in facts.plot.beds]
     for key in keys:
         left = {crop: share for crop in crops
                 if (share := _left(facts, searched, key, crop, kept)) is not None}  # fmt: skip

@@ -18,7 +18,7 @@ from lattermath.planning import courses
 from lattermath.planning.course_task import run_course
 from lattermath.planning.fate_reasons import of_pest_near
 from lattermath.planning.fates import Care
-from lattermath.planning.treatment_request import gap_m
+from lattermath.planning.treatment_request import bare, gap_m
 from lattermath.science.adult_flight import points_of
 from lattermath.vocabulary.plot import Bed, Planting
 from lattermath.vocabulary.ruling import Because
@@ -29,7 +29,6 @@ if TYPE_CHECKING:
 
 FloatArray = NDArray[np.float64]
 
-BARE = "bare {bed}"  # key under which bare ground is decided
 MOST_RUN = 6  # judgement: beds and crops whose insects are run through, in one plan
 NEAR_M = 10.0  # judgement: farther off, what lives there is not told beside young plants
 LEAST_SHARE = 0.01  # judgement: of what flies from the nearest; fewer that settle are not run
@@ -55,10 +54,15 @@ def with_young(
         for crop in _lots_first(goes_in, lots) if bed is not None else ():
             if runs >= MOST_RUN or bed is None:
                 break
-            homes = [one for one in insects if _may_reach(one, facts, bed, crop, goes_in[crop])]
+            homes = [
+                (one, young)
+                for one in insects
+                if (young := _young(one, facts, bed, crop, goes_in[crop])) is not None
+                and _may_reach(one, young)
+            ]
             if homes:
                 runs += len(homes)
-                shares = [_left(one, facts, bed, crop, goes_in[crop]) for one in homes]
+                shares = [_left(one, facts, young) for one, young in homes]
                 left[crop] = np.asarray(np.prod(shares, axis=0))
         if near or left:
             anew = {**(care.anew or {}), **left} if left else care.anew
@@ -73,12 +77,10 @@ def _lots_first(goes_in: Mapping[str, int], lots: Sequence[tuple[str, int]]) -> 
 
 def _places(facts: SeasonFacts) -> Iterator[tuple[Planting, Bed | None]]:
     """Every own planting, and every bare bed as a planting of no plants with its bed."""
-    taken = {planting.bed for planting in facts.plot.standing()}
     for planting in facts.plot.standing():
         yield planting, None
-    for bed in facts.plot.beds:
-        if bed.key not in taken:
-            yield Planting(BARE.format(bed=bed.key), bed.name, "", 0, bed.key), bed
+    for bed in facts.plot.bare_beds():
+        yield bare(bed), bed
 
 
 def _treated(one: Searched) -> Iterator[str]:
@@ -99,11 +101,8 @@ def _near(facts: SeasonFacts, there: Planting, crop: str, treated: set[str]) -> 
     return tuple(told)
 
 
-def _may_reach(one: Searched, facts: SeasonFacts, bed: Bed, crop: str, plants: int) -> bool:
-    """Does anything live on a crop, and does a share worth running of what flies settle there?"""
-    young = _young(one, facts, bed, crop, plants)
-    if young is None or not facts.visits:
-        return False
+def _may_reach(one: Searched, young: Stand) -> bool:
+    """Does a share worth running of what flies settle there?"""
     reach = LONE_FLIGHT * one.task.belief.life.figures.flight_m
     return bool(settling((*one.task.belief.stands, young), reach)[:-1, -1].max() >= LEAST_SHARE)
 
@@ -119,7 +118,7 @@ def _young(one: Searched, facts: SeasonFacts, bed: Bed, crop: str, plants: int) 
     laying, doubt = suits(terms)
     east, north = bed.centre
     return Stand(
-        BARE.format(bed=bed.key),
+        bare(bed).key,
         bed.name,
         crop,
         min(plants, room),
@@ -136,10 +135,8 @@ def _young(one: Searched, facts: SeasonFacts, bed: Bed, crop: str, plants: int) 
     )
 
 
-def _left(one: Searched, facts: SeasonFacts, bed: Bed, crop: str, plants: int) -> FloatArray:
+def _left(one: Searched, facts: SeasonFacts, young: Stand) -> FloatArray:
     """Share that feeding leaves of clean plants there by coming day, (n_draws, n_left)."""
-    young = _young(one, facts, bed, crop, plants)
-    assert young is not None
     life = one.task.belief.life
     belief = young_beside.with_young(one.task.belief, young)
     then = run_course(belief, one.found.steps, one.task.visits, by_chance=False)

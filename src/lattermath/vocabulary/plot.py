@@ -265,3 +265,8 @@ class Plot:
     def standing(self) -> tuple[Planting, ...]:
         """Own plantings that have not been pulled."""
         return tuple(p for p in self.plantings if p.pulled is None and not p.neighbours_plot)
+
+    def bare_beds(self) -> tuple[Bed, ...]:
+        """Beds in which nothing stands."""
+        taken = {planting.bed for planting in self.standing()}
+        return tuple(bed for bed in self.beds if bed.key not in taken)
