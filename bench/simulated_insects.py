@@ -128,8 +128,8 @@ def _true_ahead(names: Names, truth: Unknowns, life: LifeHistory, sky: ClusterSk
     """Insects from today on, as they wander on, (n_days, n_plantings, n_stages)."""
     done = tuple(replace(one, day=one.day - first) for one in applied)
     past = _Past.of(life, names, sky, first, seen, done)
-    low, high = sky.t_min[:1, first:], sky.t_max[:1, first:]
-    today, n_days = TODAY - first, low.shape[1]
+    days = life.days(sky.t_min[:1, first:], sky.t_max[:1, first:])
+    today, n_days = TODAY - first, days.passed.shape[1]
     n_places, keys = len(names.stands), [stand.key for stand in names.stands]
     as_known = Wandered(np.zeros(1), walk, np.zeros_like(walk), np.full(n_places, today))
     run = past.run(truth)
@@ -142,7 +142,7 @@ def _true_ahead(names: Names, truth: Unknowns, life: LifeHistory, sky: ClusterSk
                         even.sum(-1), life.figures.best_eggs)  # fmt: skip
     by_chance = drift.today * whole_today(even * drift.today, keys, throw)
     state = run.final * by_chance[..., stage_of]
-    cycle = cycle_of(life, low, high, truth, sky.still_lay(first, None))
+    cycle = cycle_of(life, days, truth, sky.still_lay(first, None))
     setting = setting_of(names.stands, truth, past.settle, life, first, n_days, cycle)
     kills = kills_of(done, truth.quantiles, life.stages, np.median(sky.rain[:, first:], axis=0),
                      n_places, 1)  # fmt: skip

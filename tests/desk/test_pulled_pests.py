@@ -128,7 +128,8 @@ class Small:
     def plan(self, out=(), before=None):  # type: ignore[no-untyped-def]
         if before is not None:
             return before.again(out)
-        return pests_of.plan_pests(self.facts, self.beliefs, self.permits, out)
+        found = pests_of.plan_pests(self.facts, self.beliefs, self.permits)
+        return found.again(out) if out else found
 
     def decide(self, cares, *, dated=True, rough=False) -> CropPlans:  # type: ignore[no-untyped-def]
         lots = believe_lots(self.facts, self.season)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from lattermath.belief.life_days import LifeDays
 from lattermath.belief.life_figures import BEND_C, LAYING_REFERENCE_C, HostTerms, LifeFigures
 from lattermath.belief.life_limits import LEAST_SURVIVAL
 from lattermath.science.adult_flight import flight_share
@@ -210,37 +211,64 @@ class LifeHistory:
                          a day too cold for any to fly.
         still_lay      : share of the females that lay, one figure or (n_days,). [0 to 1]
         """
-        from lattermath.science.stage_cohorts import Cycle, wind_clock
+        days = self.days(t_min, t_max, ageing=ageing)
+        if not reproduction:
+            still_lay = 0.0
+        return self.cycle_in(days, field_survival, adults_lost, still_lay, mortality=mortality)
 
-        heat = day_temperatures(t_min, t_max)
+    def days(self, t_min: FloatArray, t_max: FloatArray, *, ageing: bool = True) -> LifeDays:
+        """What the weather alone makes of the organism, which any insects have in common.
+
+        t_min, t_max : daily extremes, (n_futures, n_days). [C]
+        ageing       : False for adults that never die of age.
+        """
+        from lattermath.science.stage_cohorts import wind_clock
+
+        f, heat = self.figures, day_temperatures(t_min, t_max)
         passed = self.pace(heat).mean(-1)
-        development = self._development(passed, heat, ageing)
+        rate = (1.0 / self.adult_days(heat)).mean(-1)
+        stages = [passed / share for share in f.shares.values()]
+        life = rate if ageing else np.zeros_like(passed)
+        development = np.stack([*stages, self.waits(heat).mean(-1), life], axis=-1)
         pushes, entry = wind_clock(self.layout, development)
-        active = flight_share(t_min, t_max, self.figures.flight_below_c, 1.0)
-        laying = self.eggs_a_day(heat).mean(-1) * self.figures.female * np.asarray(still_lay)
-        return Cycle(
-            self.layout,
+        young, burnt = self._deaths_on_leaves(heat, t_min)
+        return LifeDays(
+            passed,
             pushes,
             entry,
-            self._daily_survival(
-                passed,
-                heat,
-                t_min,
-                np.atleast_1d(field_survival),
-                np.atleast_1d(adults_lost)[:, None] * active,
-                mortality,
-            ),
-            (laying if reproduction else 0 * laying).astype(np.float32),
-            (self.figures.moves[0] * active).astype(np.float32),
+            flight_share(t_min, t_max, f.flight_below_c, 1.0),
+            self.eggs_a_day(heat).mean(-1) * f.female,
+            rate,
+            young,
+            burnt,
+            left_of_night(t_min[..., None], f.frost_days),
         )
 
-    def _development(self, passed: FloatArray, heat: FloatArray, ageing: bool) -> FloatArray:
-        """Share of each part done each day, (n_futures, n_days, n_parts)."""
-        f = self.figures
-        stages = [passed / share for share in f.shares.values()]
-        waiting = self.waits(heat).mean(-1)
-        life = (1.0 / self.adult_days(heat)).mean(-1) if ageing else np.zeros_like(passed)
-        return np.stack([*stages, waiting, life], axis=-1)
+    def cycle_in(
+        self,
+        days: LifeDays,
+        field_survival: ArrayLike = 1.0,
+        adults_lost: ArrayLike = 0.0,
+        still_lay: ArrayLike = 1.0,
+        *,
+        mortality: bool = True,
+    ) -> Cycle:
+        """The cycle of these days, see `cycle`."""
+        from lattermath.science.stage_cohorts import Cycle
+
+        return Cycle(
+            self.layout,
+            days.pushes,
+            days.entry,
+            self._daily_survival(
+                days,
+                np.atleast_1d(field_survival),
+                np.atleast_1d(adults_lost)[:, None] * days.active,
+                mortality,
+            ),
+            (days.laying * np.asarray(still_lay)).astype(np.float32),
+            (self.figures.moves[0] * days.active).astype(np.float32),
+        )
 
     def _deaths_on_leaves(
         self, heat: FloatArray, t_min: FloatArray
@@ -257,28 +285,19 @@ class LifeHistory:
         return young, burnt
 
     def _daily_survival(
-        self,
-        passed: FloatArray,
-        heat: FloatArray,
-        t_min: FloatArray,
-        field: FloatArray,
-        adults_lost: FloatArray,
-        mortality: bool,
+        self, days: LifeDays, field: FloatArray, adults_lost: FloatArray, mortality: bool
     ) -> NDArray[np.float32]:
         """Share of each part alive after a day, (n_draws, n_days, n_parts).
 
         adults_lost : hazard of adults beside that of age, by day, (n_draws, n_days).
         """
         n_parts, first_adult = self.layout.n_parts, len(self.figures.shares)
-        n_draws = max(len(field), len(adults_lost), passed.shape[0])
-        shape = (n_draws, passed.shape[1], n_parts)
-        left = np.ones(shape)
+        n_draws = max(len(field), len(adults_lost), days.passed.shape[0])
+        left = np.ones((n_draws, days.passed.shape[1], n_parts))
         if not mortality:
             return left.astype(np.float32)
-        young, burnt = self._deaths_on_leaves(heat, t_min)
-        deaths = young - np.log(field)[:, None] * passed
-        night = left_of_night(t_min[..., None], self.figures.frost_days)
+        deaths, night = days.young - np.log(field)[:, None] * days.passed, days.night
         left[:, :, :first_adult] = np.exp(-deaths)[..., None] * night[..., :-1]
-        gone = adults_lost * (1.0 / self.adult_days(heat)).mean(-1)
-        left[:, :, first_adult:] = np.exp(-gone - burnt)[..., None] * night[..., -1:]
+        gone = adults_lost * days.adult_rate + days.burnt
+        left[:, :, first_adult:] = np.exp(-gone)[..., None] * night[..., -1:]
         return left.astype(np.float32)

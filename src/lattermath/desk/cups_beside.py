@@ -18,12 +18,15 @@ def infested(facts: SeasonFacts, crop: str) -> tuple[tuple[str, str], ...]:
     """Keys of own plantings and what was seen there that lives on this crop too, as of now."""
     names = {planting.key for planting in facts.plot.standing()}
     found: dict[tuple[str, str], None] = {}
+    lives: dict[str, bool] = {}
     for event in facts.events:
         seen = event.payload
         if not isinstance(seen, Sighting) or seen.planting not in names:
             continue
         none = seen.total == 0 or seen.level == "none" or (seen.counts and not any(seen.counts))
-        if none or not _lives_on(facts, seen.what, crop):
+        if seen.what not in lives:
+            lives[seen.what] = _lives_on(facts, seen.what, crop)
+        if none or not lives[seen.what]:
             found.pop((seen.planting, seen.what), None)
             continue
         found[seen.planting, seen.what] = None

@@ -12,6 +12,7 @@ import zipfile
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import fields, is_dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -25,6 +26,8 @@ Arrays = Mapping[str, np.ndarray[Any, np.dtype[Any]]]
 
 MOST_KEPT = 400  # judgement: some tens of plots
 MOST_BYTES = 1_500_000_000  # judgement: a course of many plantings takes some MB
+
+PLAIN = frozenset((str, int, float, bool, type(None)))  # the most of what is taken in
 
 
 def digest_of(*parts: object) -> str:
@@ -96,25 +99,33 @@ def _forget_the_oldest(folder: Path) -> None:
 
 def _take_in(total: hashlib._Hash, part: object) -> None:
     """Take one part in with its kind and size, so that no two differ and read alike."""
-    if isinstance(part, np.ndarray):
+    kind = type(part)
+    if kind in PLAIN:
+        total.update(f"{kind.__name__} {part!r}\n".encode())
+    elif isinstance(part, np.ndarray):
         total.update(f"array {part.dtype.str} {part.shape}\n".encode())
         total.update(np.ascontiguousarray(part).tobytes())
-    elif is_dataclass(part) and not isinstance(part, type):
-        total.update(f"{type(part).__name__} {{".encode())
-        for one in fields(part):
-            if one.compare or one.init:
-                _take_in(total, getattr(part, one.name))
+    elif is_dataclass(kind):
+        total.update(f"{kind.__name__} {{".encode())
+        for name in _compared(kind):
+            _take_in(total, getattr(part, name))
     elif isinstance(part, Mapping):
         total.update(f"map {len(part)}".encode())
         for key, value in part.items():
             _take_in(total, key)
             _take_in(total, value)
     elif isinstance(part, (tuple, list, frozenset, set)):
-        total.update(f"{type(part).__name__} {len(part)}".encode())
+        total.update(f"{kind.__name__} {len(part)}".encode())
         ordered = sorted(part, key=repr) if isinstance(part, (frozenset, set)) else part
         for one in ordered:
             _take_in(total, one)
     elif callable(part):
         raise TypeError(f"{part!r} has no bits to digest")
     else:
-        total.update(f"{type(part).__name__} {part!r}\n".encode())
+        total.update(f"{kind.__name__} {part!r}\n".encode())
+
+
+@cache
+def _compared(kind: Any) -> tuple[str, ...]:
+    """The fields that make two records of a kind differ."""
+    return tuple(one.name for one in fields(kind) if one.compare or one.init)

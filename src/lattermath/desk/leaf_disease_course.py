@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -58,6 +58,7 @@ class LeafCase:
     ill: frozenset[str]
     cost_of_nothing: float
     ahead: LeafAhead
+    _found: dict[Others, LeafSearched] = field(default_factory=dict, init=False)
 
     @property
     def bits(self) -> tuple[object, ...]:
@@ -132,7 +133,12 @@ def search_leaf(
     """The best series beside what is done against others.
 
     besides : what everything else costs under the work of a series. [portions]
+
+    Without it the same is not searched twice: where a planting comes out tonight, a disease is as
+    it was found before.
     """
+    if besides is None and others in case._found:
+        return case._found[others]
     rulings = replace(case.rulings, others=others, _ruled={})
     task = replace(
         case.task,
@@ -142,7 +148,10 @@ def search_leaf(
         taken=_taken(case, others),
         besides=None if besides is None else lambda steps: besides(leaf_work_of(case, steps)),
     )
-    return LeafSearched(case, task, rulings, search_leaf_course(task), others)
+    found = LeafSearched(case, task, rulings, search_leaf_course(task), others)
+    if besides is None:
+        case._found[others] = found
+    return found
 
 
 def leaf_beside(searched: LeafSearched, others: Others) -> LeafSearched:

@@ -13,7 +13,7 @@ from lattermath.desk.plan_water import soils
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.garden_limits import may_plant
-from lattermath.planning.label_limits import may_treat
+from lattermath.planning.label_limits import Said, may_treat
 from lattermath.planning.leaf_sightings import sick_leaves
 from lattermath.planning.own_cautions import Cautions, own_cautions
 from lattermath.planning.sick_leaves import SickLeaves, kept_dry, wets_beside
@@ -51,6 +51,7 @@ class Permits:
     _round: dict[str, Surroundings] = field(default_factory=dict)
     _wet: dict[str, datetime | None] = field(default_factory=dict)
     _sick: Mapping[str, tuple[SickLeaves, ...]] | None = None
+    _said: dict[tuple[object, ...], Said] = field(default_factory=dict)
     picks: PickBars | None = None  # the pickings that a treatment would bar
 
     def label(self, product: str | None) -> ProductLabel | None:
@@ -106,7 +107,9 @@ class Permits:
             generation_days=generation_days,
             dry_soil=False if watered else self.runs_dry(planting),
         )
-        ruled = kept_dry(may_treat(request, self.cautions), method, self.sick_on(planting.key))
+        said = self._said.setdefault(request.of_the_day, {})
+        ruled = may_treat(request, self.cautions, said)
+        ruled = kept_dry(ruled, method, self.sick_on(planting.key))
         return Ruling((*ruled.reasons, *wets_beside(method, self._sick_beside(planting))))
 
     def _sick_beside(self, planting: Planting) -> list[SickLeaves]:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_cluster import Cluster, cluster_of
-from lattermath.desk.pulled_pests import cleared
 from lattermath.vocabulary.events import Sighting
 
 if TYPE_CHECKING:
@@ -20,15 +19,11 @@ def clusters_of(
     facts: SeasonFacts,
     beliefs: Mapping[str, CropBelief],
     permits: Permits,
-    out: Collection[str] = (),
 ) -> list[Cluster]:
-    """One cluster for each insect or mite that something was seen of.
-
-    out : plantings that come out at the first visit, with all that lives on them.
-    """
+    """One cluster for each insect or mite that something was seen of."""
     seen = {e.payload.what for e in facts.events if isinstance(e.payload, Sighting)}
     return [
-        cleared(cluster_of(facts, belief, beliefs, permits), out)
+        cluster_of(facts, belief, beliefs, permits)
         for organism in facts.tables.organisms
         if organism in seen and (belief := believe_insects(facts, organism)) is not None
     ]

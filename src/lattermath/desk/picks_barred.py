@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from lattermath.planning.barred_picks import Picks, barred_told, joined, lost_together
-from lattermath.planning.course_task import Candidate, Step
+from lattermath.planning.course_task import Step
 from lattermath.planning.picking_clearance import clearance_of
 from lattermath.planning.treatment_request import applied_to, later
 from lattermath.vocabulary.plot import Planting
@@ -115,15 +115,13 @@ class CourseBars:
     plantings: Sequence[Planting]
     others: Others = ()
     _beside: dict[str, frozenset[int]] | None = None
+    _known: dict[tuple[str, str | None, int, tuple[int, ...]], list[Bars]] = field(
+        default_factory=dict
+    )
 
     def cost(self, steps: Sequence[Step]) -> float:
         """What they cost beside what others bar. [portions]"""
-        parts = [
-            bars
-            for step in steps
-            for place in step.places
-            if (bars := self._of(step.candidate, step.visit, place))
-        ]
+        parts = [bars for step in steps for bars in self._by(step)]
         if not parts:
             return 0.0
         if self._beside is None:
@@ -135,9 +133,15 @@ class CourseBars:
             for key, more in joined(parts).items()
         )
 
-    def _of(self, candidate: Candidate, visit: int, place: int) -> Bars:
-        day = self.visits[visit]
-        return self.bars.bars(self.plantings[place], candidate.method, candidate.product, day)
+    def _by(self, step: Step) -> list[Bars]:
+        """What one step bars, planting by planting, where it bars anything."""
+        asked = (step.candidate.method, step.candidate.product, step.visit, step.places)
+        if asked not in self._known:
+            method, product, visit, places = asked
+            day, plantings = self.visits[visit], [self.plantings[place] for place in places]
+            found = [self.bars.bars(one, method, product, day) for one in plantings]
+            self._known[asked] = [bars for bars in found if bars]
+        return self._known[asked]
 
 
 def arrival(facts: SeasonFacts, visit: date) -> datetime:

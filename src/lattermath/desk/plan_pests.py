@@ -18,7 +18,7 @@ from lattermath.desk.not_followed import not_followed
 from lattermath.desk.pest_parts import PestPlans, PestTold, by_day, cares_of
 from lattermath.desk.pests_known import clusters_of
 from lattermath.desk.pests_together import search_all
-from lattermath.desk.pulled_pests import with_pulling
+from lattermath.desk.pulled_pests import cleared, with_pulling
 from lattermath.desk.sickening import with_sickening
 
 SOON = timedelta(days=7)  # judgement: before it comes out, a planting is not treated any more
@@ -26,31 +26,41 @@ SOON = timedelta(days=7)  # judgement: before it comes out, a planting is not tr
 if TYPE_CHECKING:
     from lattermath.belief.crop_belief import CropBelief
     from lattermath.desk.identity import Identity
-    from lattermath.desk.insect_cluster import Searched
+    from lattermath.desk.insect_cluster import Cluster, Searched
+    from lattermath.desk.leaf_disease_course import LeafCase
     from lattermath.desk.permits import Permits
     from lattermath.desk.season_facts import SeasonFacts
 
 
 def plan_pests(
+    facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits
+) -> PestPlans:
+    """Work out every organism that something was seen of, all together, if nothing comes out."""
+    as_known, known = identified(facts)
+    clusters = clusters_of(as_known, beliefs, permits)
+    cases = leaf_cases(facts, beliefs, permits)
+    return _planned(facts, known, clusters, cases)
+
+
+def _planned(
     facts: SeasonFacts,
-    beliefs: Mapping[str, CropBelief],
-    permits: Permits,
+    known: tuple[Identity, ...],
+    clusters: Sequence[Cluster],
+    cases: Sequence[LeafCase],
     out: Collection[str] = (),
     start: Sequence[Searched] = (),
 ) -> PestPlans:
-    """Work out every organism that something was seen of, all together.
+    """The courses against all that is known.
 
     out   : plantings that come out at the first visit; insects are followed as though they were
             clean, and are not treated there.
     start : the courses against insects where all of them stay, to begin from.
     """
-    as_known, known = identified(facts)
-    clusters = clusters_of(as_known, beliefs, permits, out)
-    cases = leaf_cases(facts, beliefs, permits)
-    joint = search_all(clusters, cases, search_together, start)
+    joint = search_all([cleared(one, out) for one in clusters], cases, search_together, start)
     insects = [insect_part(one) for one in joint.insects]
     insects = [replace(one, tell=partial(_as_known, facts, known, one.tell)) for one in insects]
     parts = (*insects, *map(leaf_part, joint.leaves))
+    anew = partial(_planned, facts, known, clusters, cases, start=joint.to_begin_from)
     return PestPlans(
         parts=parts,
         sprayings=by_day((*part.sprayings, *part.shared) for part in parts),
@@ -59,7 +69,7 @@ def plan_pests(
         homes=_homes(joint.insects),
         treated=_homes(one for one in joint.insects if one.found.steps),
         if_pulled=partial(with_pulling, facts, joint.insects),
-        again=partial(plan_pests, facts, beliefs, permits, start=joint.to_begin_from),
+        again=anew,
     )
 
 

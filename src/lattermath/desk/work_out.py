@@ -41,7 +41,7 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
 
     def plan(out: Collection[str], before: PestPlans | None) -> PestPlans:
         again = None if before is None else before.again
-        found = plan_pests(facts, beliefs, permits, out) if again is None else again(out)
+        found = plan_pests(facts, beliefs, permits) if again is None else again(out)
         return with_picks(facts, beliefs, with_sick(facts, found, permits), permits)
 
     def decide(cares: Mapping[str, Care], *, dated: bool, rough: bool = False) -> CropPlans:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, NoReturn
 
 from lattermath.knowledge.cells import Text, read_cell
@@ -24,6 +24,9 @@ class Row:
     figures: Mapping[str, Figure]
     texts: Mapping[str, Text]
     hard: bool = False  # only rules: a hard rule is never changed by an overlay
+    _below: dict[str, Mapping[str, Figure]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )  # asked for again and again
 
     def figure(self, column: str) -> Figure:
         """The figure of that column; TableError when the row has none."""
@@ -53,8 +56,12 @@ class Row:
 
     def under(self, prefix: str) -> Mapping[str, Figure]:
         """The figures below a dotted prefix, with the prefix taken off the keys."""
-        start = prefix + "."
-        return {k.removeprefix(start): f for k, f in self.figures.items() if k.startswith(start)}
+        found = self._below.get(prefix)
+        if found is None:
+            start, all_ = prefix + ".", self.figures.items()
+            found = {k.removeprefix(start): f for k, f in all_ if k.startswith(start)}
+            self._below[prefix] = found
+        return found
 
     def numbered(self, column: str) -> int:
         """How many entries a list column has: `dev_days` counts dev_days[0], dev_days[1], ..."""

@@ -50,10 +50,31 @@ CLAUSES: tuple[Clause, ...] = (
     physical_limits.physical,
     in_a_row.in_a_row,
 )
+# Of what was done before, these ask only for other treatments of the planting on the same day.
+OF_THE_DAY: frozenset[Clause] = frozenset(
+    (
+        garden_limits.own_plants,
+        garden_limits.garden_rules,
+        limit_clauses.label_in_hand,
+        hour_limits.overlap,
+        hour_limits.bloom,
+        hour_limits.evening_window,
+        hour_limits.heat,
+        wet_limits.rain,
+        hour_limits.wind,
+        wet_limits.wet_leaves,
+        hour_limits.no_forecast,
+        garden_limits.drift,
+    )
+)
+Said = dict[Clause, tuple[Because, ...]]
 
 
-def may_treat(request: TreatmentRequest, cautions: Cautions) -> Ruling:
+def may_treat(request: TreatmentRequest, cautions: Cautions, said: Said | None = None) -> Ruling:
     """Rule on one treatment at one hour. Every clause speaks; any bar refuses.
+
+    said : what the clauses of the day said to a request that differs only by what was done on
+           other days or elsewhere; it is filled where it is empty.
 
     Raises InputError when the hour has no time zone: days on a label are local days.
     """
@@ -65,7 +86,16 @@ def may_treat(request: TreatmentRequest, cautions: Cautions) -> Ruling:
                 f"{request.starts.isoformat()}, {request.minutes:g} min",
             )
         )
-    return ruling(reason for clause in CLAUSES for reason in clause(request, cautions))
+    spoken: Said = {} if said is None else said
+    reasons: list[Because] = []
+    for clause in CLAUSES:
+        if clause not in OF_THE_DAY:
+            reasons += clause(request, cautions)
+            continue
+        if clause not in spoken:
+            spoken[clause] = tuple(clause(request, cautions))
+        reasons += spoken[clause]
+    return ruling(reasons)
 
 
 def conditions(ruled: Ruling) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from datetime import datetime, time, timedelta
 
 from lattermath.planning.means import cover_of
@@ -68,6 +68,16 @@ class TreatmentRequest:
     cover: OnHand | None = None  # mesh or fleece on hand
 
     @property
+    def of_the_day(self) -> tuple[object, ...]:
+        """What makes it differ, on one plot, from requests for that evening: all but what was done
+        on other days or elsewhere."""
+        evening, label = self.evening, self.label
+        own = [getattr(self, name) for name in OWN_OF_A_REQUEST]
+        hours = (evening.day, evening.arrive, evening.leave)
+        product = None if label is None else label.key
+        return (self.planting.key, self.method.key, product, *hours, *own, self.same_evening)
+
+    @property
     def ends(self) -> datetime:
         """When spraying is over."""
         return self.starts + timedelta(minutes=self.minutes)
@@ -97,6 +107,15 @@ class TreatmentRequest:
             for a in self.applied
             if a.planting == self.planting.key and same_day(a.at, self.starts)
         )
+
+
+OF_THE_PLOT = frozenset(
+    ("planting", "method", "label", "evening", "country", "rules", "hose_ban", "hose",
+     "usually_over", "surroundings", "applied", "shelf", "cover")
+)  # fmt: skip
+OWN_OF_A_REQUEST = tuple(
+    one.name for one in fields(TreatmentRequest) if one.name not in OF_THE_PLOT
+)
 
 
 def request_for(
