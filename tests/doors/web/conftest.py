@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
+from tests.doors.web.planned import planned
 
 from lattermath.desk.demo import Shown
 from lattermath.doors.web.app import make_app
@@ -16,26 +17,22 @@ DAY = date(2011, 7, 30)
 
 
 @pytest.fixture(scope="module")
-def folder(make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demonstration's plot."""
-    return make_demo(tmp_path_factory.mktemp("pages") / "plot").folder
+def shown(make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory) -> Shown:
+    """The demonstration's plot with its plan."""
+    return make_demo(tmp_path_factory.mktemp("pages") / "plot")
 
 
 @pytest.fixture(scope="module")
-def client(folder: Path) -> Iterator[TestClient]:
-    """A browser at the pages, once the first plan is there.
+def folder(shown: Shown) -> Path:
+    """The demonstration's plot."""
+    return shown.folder
 
-    No newer one is made after an entry but where `replans` is asked for: each takes a core for
-    seconds, and hardly a test reads it.
-    """
-    app = make_app(folder, on=DAY)
-    keeper = app.state.house.keeper
-    with (
-        TestClient(app, base_url="http://localhost:8714") as browser,
-        pytest.MonkeyPatch.context() as patch,
-    ):
-        assert keeper.wait(120).plan is not None
-        patch.setattr(keeper, "_is_stale", lambda: False)
+
+@pytest.fixture(scope="module")
+def client(shown: Shown) -> Iterator[TestClient]:
+    """A browser at the pages with their first plan; newer ones only where `replans` is asked."""
+    app = planned(make_app(shown.folder, on=DAY), shown.plan)
+    with TestClient(app, base_url="http://localhost:8714") as browser:
         yield browser
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -13,6 +14,7 @@ from starlette.testclient import TestClient
 
 from lattermath.desk.plan_visit import plan as plan_visit
 from lattermath.desk.told_entries import record_of
+from lattermath.doors.web.app import make_app
 from lattermath.record.ids import uuid7
 from lattermath.sheets.schema import plan_json
 
@@ -36,6 +38,17 @@ BY_KIND: dict[str, dict[str, Any]] = {
     "care": {"planting": "tomatoes", "work": "tie"},
     "visit": {"minutes": 40, "note": "hot"},
 }
+
+
+@pytest.fixture(scope="module")
+def client(folder: Path) -> Iterator[TestClient]:
+    """A program at the API, which gives the plan that its own worker made."""
+    app = make_app(folder, on=date(2011, 7, 30))
+    keeper = app.state.house.keeper
+    with TestClient(app, base_url="http://localhost:8714") as program:
+        assert keeper.wait(120).plan is not None
+        keeper._is_stale = lambda: False
+        yield program
 
 
 def new_id(number: int) -> str:

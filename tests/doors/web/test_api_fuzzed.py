@@ -9,7 +9,7 @@ may still not be there.
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from datetime import date
 from itertools import count
 from pathlib import Path
@@ -31,6 +31,7 @@ from schemathesis.specs.openapi.checks import (
     status_code_conformance,
     unsupported_method,
 )
+from tests.doors.web.planned import planned
 
 from lattermath.desk import keepers
 from lattermath.desk.demo import Shown
@@ -74,17 +75,9 @@ schema = schemathesis.openapi.from_dict(
 
 
 @pytest.fixture(scope="module")
-def folder(make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demonstration's plot."""
-    return make_demo(tmp_path_factory.mktemp("fuzzed") / "plot").folder
-
-
-@pytest.fixture(scope="module")
-def served(folder: Path) -> Iterator[FastAPI]:
-    """The plot served, its first plan made."""
-    app = make_app(folder, on=DAY)
-    app.state.house.keeper.look()
-    assert app.state.house.keeper.wait(120).plan is not None
+def served(shown: Shown) -> Iterator[FastAPI]:
+    """The plot served with its first plan."""
+    app = planned(make_app(shown.folder, on=DAY), shown.plan)
     yield app
     app.state.house.keeper.close()
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from datetime import UTC, timedelta
 from email.utils import parsedate_to_datetime
 from html import unescape
-from pathlib import Path
 
 import icalendar
 import pytest
@@ -22,10 +21,8 @@ PAGES = ("/", "/visits.ics", "/record", "/whole-record.zip", "/shelf", "/paper",
 
 
 @pytest.fixture(scope="module")
-def served(
-    make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory
-) -> Iterator[House]:
-    with opened(make_demo(tmp_path_factory.mktemp("feed") / "plot").folder) as house:
+def served(shown: Shown) -> Iterator[House]:
+    with opened(shown) as house:
         yield house
 
 

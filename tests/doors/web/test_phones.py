@@ -14,8 +14,9 @@ from typing import Any
 import pytest
 from fastapi import FastAPI
 from starlette.testclient import TestClient
-from tests.desk.demo_ground import demo_ground
+from tests.doors.web.planned import planned
 
+from lattermath.desk.demo import Shown
 from lattermath.desk.paired_phones import paired, revoke
 from lattermath.desk.pairing_code import PairingCodes
 from lattermath.desk.told_entries import record_of
@@ -66,22 +67,16 @@ class House:
 
 
 @contextmanager
-def opened(folder: Path, secure: bool = False) -> Iterator[House]:
-    house = House(folder, secure)
-    house.app.state.house.keeper.look()
-    assert house.app.state.house.keeper.wait(120).plan is not None
+def opened(shown: Shown, secure: bool = False) -> Iterator[House]:
+    house = House(shown.folder, secure)
+    planned(house.app, shown.plan)
     yield house
     house.app.state.house.keeper.close()
 
 
 @pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return demo_ground(tmp_path_factory.mktemp("phones") / "plot")
-
-
-@pytest.fixture(scope="module")
-def served(folder: Path) -> Iterator[House]:
-    with opened(folder) as house:
+def served(shown: Shown) -> Iterator[House]:
+    with opened(shown) as house:
         yield house
 
 
@@ -119,13 +114,13 @@ def test_a_phone_is_paired_by_a_code_and_then_at_home(house: House) -> None:
     assert len(record_of(house.folder).entries) == before + 2
 
 
-def test_the_cookie_is_for_this_server_alone(house: House, folder: Path) -> None:
+def test_the_cookie_is_for_this_server_alone(house: House, shown: Shown) -> None:
     phone = house.phone()
     answer = phone.post("/pair", data={"code": house.codes.fresh().digits})
     told = answer.headers["set-cookie"].lower()
     assert told.startswith("lattermath=") and "httponly" in told and "samesite=lax" in told
     assert "domain" not in told and "secure" not in told and "path=/" in told
-    with opened(folder, secure=True) as under_tls:
+    with opened(shown, secure=True) as under_tls:
         answer = under_tls.phone().post("/pair", data={"code": under_tls.codes.fresh().digits})
         told = answer.headers["set-cookie"]
         assert told.startswith("__Host-lattermath=") and "; Secure" in told
