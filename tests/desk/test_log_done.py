@@ -7,6 +7,7 @@ from datetime import date, datetime
 from pathlib import Path
 
 import pytest
+from tests.desk.demo_ground import demo_ground
 
 from lattermath.desk.after_treatment import after_treatment
 from lattermath.desk.demo import Shown
@@ -47,6 +48,12 @@ def shown(
 @pytest.fixture
 def folder(shown: tuple[Path, Plan], tmp_path: Path) -> Path:
     return Path(shutil.copytree(shown[0], tmp_path / "plot"))
+
+
+@pytest.fixture
+def ground(tmp_path: Path) -> Path:
+    """The same ground with nothing seen on it, which is planned sooner."""
+    return demo_ground(tmp_path / "ground")
 
 
 @pytest.fixture(scope="module")
@@ -101,13 +108,12 @@ def test_a_ticked_watering_waters_what_the_round_names(
     assert [getattr(one.payload, "planting", "") for one in given] == ["beans"]
 
 
-def test_a_ticked_tending_is_due_again_only_after_its_days(
-    shown: tuple[Path, Plan], folder: Path
-) -> None:
-    tying = next(t for t in shown[1].visits[1].tasks if "Aubergines: tie in" in t.says)
-    work, _ = log_done(folder, tying.id, "as written", at=TUESDAY)
+def test_a_ticked_tending_is_due_again_only_after_its_days(ground: Path) -> None:
+    visits = plan(ground, EVENING.date()).visits
+    tying = next(t for t in visits[1].tasks if "Aubergines: tie in" in t.says)
+    work, _ = log_done(ground, tying.id, "as written", at=TUESDAY)
     assert work.payload == Care("aubergines", "tie")
-    after = [t.says for visit in plan(folder, TUESDAY.date()).visits for t in visit.tasks]
+    after = [t.says for visit in plan(ground, TUESDAY.date()).visits for t in visit.tasks]
     assert tying.says not in after
 
 
@@ -133,16 +139,14 @@ def test_a_tick_by_the_number_that_the_sheet_prints(shown: tuple[Path, Plan], fo
             log_done(folder, wrong, "not done", at=EVENING)
 
 
-def test_what_is_pulled_sick_is_ticked_off_as_bagged(
-    shown: tuple[Path, Plan], folder: Path
-) -> None:
+def test_what_is_pulled_sick_is_ticked_off_as_bagged(ground: Path) -> None:
     """The sheet's own words say where the plants go; the entry must say the same."""
     blight = Sighting("tomatoes", "late_blight", "severity", percent=20.0)
-    log(folder, blight, datetime(2011, 7, 30, 17, 0))
-    pulls = [t for t in plan(folder, date(2011, 7, 30)).visits[0].tasks if t.kind == "pull"]
+    log(ground, blight, datetime(2011, 7, 30, 17, 0))
+    pulls = [t for t in plan(ground, date(2011, 7, 30)).visits[0].tasks if t.kind == "pull"]
     gone: dict[str, str] = {}
     for pull in pulls:
-        pulled = log_done(folder, pull.id, "as written", at=EVENING)[0].payload
+        pulled = log_done(ground, pull.id, "as written", at=EVENING)[0].payload
         assert isinstance(pulled, Pulling)
         assert (pulled.to == "compost") == ("not compost" not in pull.says)
         gone[pulled.planting] = pulled.to
@@ -210,14 +214,14 @@ def test_nothing_is_sprayed_after_none_was_found_but_on_a_new_look(folder: Path)
                 assert one.only_if
 
 
-def test_a_ticked_round_is_written_down_for_each_planting(folder: Path) -> None:
-    made = plan(folder, date(2011, 7, 28))
+def test_a_ticked_round_is_written_down_for_each_planting(ground: Path) -> None:
+    made = plan(ground, date(2011, 7, 28))
     weeds = next(t for t in made.visits[0].tasks if t.says.startswith("Weed: "))
-    events = log_done(folder, weeds.id, "as written", at=datetime(2011, 7, 28, 19, 0))
+    events = log_done(ground, weeds.id, "as written", at=datetime(2011, 7, 28, 19, 0))
     done = [e.payload for e in events if isinstance(e.payload, Care)]
     assert len(done) == len(weeds.amounts) >= 1
     assert {one.work for one in done} == {"weed"}
-    again = plan(folder, date(2011, 7, 30))
+    again = plan(ground, date(2011, 7, 30))
     now = [t for v in again.visits for t in v.tasks if t.says.startswith("Weed: ")]
     names = {a.what for t in now[:1] for a in t.amounts}
     assert names.isdisjoint({a.what for a in weeds.amounts})
