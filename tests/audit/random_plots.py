@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import random
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -26,9 +26,10 @@ from lattermath.vocabulary.evening import AirAt, Applied, Evening
 from lattermath.vocabulary.events import Event, Treatment, Watering, Withdrawal
 from lattermath.vocabulary.label import CropLimits, LabelLine, ProductLabel
 from lattermath.vocabulary.place import Place
-from lattermath.vocabulary.plan import Plan, Population, Span, Stamp, Task, VisitPlan
+from lattermath.vocabulary.plan import Amount, Plan, Population, Span, Stamp, Task, VisitPlan
 from lattermath.vocabulary.plot import Bed, GardenRules, Planting, Plot
 from lattermath.vocabulary.ruling import Ruling
+from lattermath.vocabulary.season_series import Strip, Trace, Until, WaterCourse
 
 CROPS = ("bean_bush", "tomato", "cucumber_slicing")
 ZONES = ("Europe/Zurich", "America/New_York", "Australia/Sydney")
@@ -36,6 +37,7 @@ ZONES = ("Europe/Zurich", "America/New_York", "Australia/Sydney")
 DAYS = ((2026, 8, 4), (2026, 7, 14), (2026, 10, 23), (2026, 3, 27), (2026, 4, 3), (2026, 10, 2))
 STAMP = Stamp("", "", "", "", 1, 0, "", "", "", 0)
 MINUTES = 15.0
+NEEDED_MM = 20.0
 
 
 @dataclass(frozen=True)
@@ -47,6 +49,19 @@ class Case:
     evenings: tuple[Evening, Evening]
     request: TreatmentRequest
     generation_days: float | None
+    ground: tuple[WaterCourse, ...] = ()
+    poured: tuple[Task, ...] = ()  # at the first evening
+
+    def dry(self, planting: Planting, evening: Evening) -> bool | None:
+        """Is less left in its ground when it is sprayed than must be? None: nobody knows."""
+        told = next((one for one in self.ground if one.planting == planting.key), None)
+        mine = self.poured if evening is self.evenings[0] else ()
+        litres = sum(a.quantity for task in mine for a in task.amounts if task.id == "before"
+                     if a.planting == planting.key)  # fmt: skip
+        if told is None:
+            return None
+        day = (evening.day - self.evenings[0].day).days
+        return told.ahead.median[day] + litres / told.litres_a_mm < NEEDED_MM
 
 
 def mostly(dice: random.Random, good: Any, *others: Any, often: float = 0.95) -> Any:
@@ -68,7 +83,39 @@ def a_case(seed: int) -> Case:
     plot = pulled_since(plot, request.planting, day, random.Random(f"pulled {seed}"))
     round_it = surroundings_of(plot, request.planting, CAUTIONS)
     request = replace(request, surroundings=round_it)
-    return Case(plot, events, evenings, request, generation)
+    soil = random.Random(f"soil {seed}")
+    ground = tuple(
+        a_ground(soil, p.key, evenings[0].day)
+        for p in plot.plantings
+        if not p.neighbours_plot and soil.random() < 0.98
+    )
+    poured = some_water(soil, plot, evenings[0]) if soil.random() < 0.5 else ()
+    case = Case(plot, events, evenings, request, generation, ground, poured)
+    return replace(case, request=replace(request, dry_soil=case.dry(request.planting, evenings[0])))
+
+
+def a_ground(dice: random.Random, planting: str, first: date) -> WaterCourse:
+    """Three more days, mostly moist; just what is needed counts as enough."""
+    days = tuple(first + timedelta(days=n) for n in range(4))
+    left = tuple(mostly(dice, 30.0, 20.0, 19.9, 12.0, 3.0, often=0.8) for _ in days)
+    now = Trace("left", days[:1], left[:1], left[:1], left[:1], "mm")
+    ahead = Strip("left", days, left, left, left, (), "mm")
+    never = Until(None, None, None)
+    return WaterCourse(planting, 3.0, now, ahead, (NEEDED_MM,) * 4, (40.0,) * 4, (), never)
+
+
+def some_water(dice: random.Random, plot: Plot, evening: Evening) -> tuple[Task, ...]:
+    """A round for some on arriving, and one for others when all is done."""
+    found = []
+    for name, at in (("before", evening.arrive), ("after", evening.leave)):
+        shares = tuple(
+            Amount("water", dice.choice((0.3, 24.0, 60.0)), "l", planting=p.key)
+            for p in plot.plantings
+            if dice.random() < 0.6
+        )
+        found.append(Task(name, "water", "on arrival", "Water.", 0, starts=at, ends=at,
+                          amounts=shares))  # fmt: skip
+    return tuple(found)
 
 
 def pulled_since(plot: Plot, asked: Planting, day: datetime, dice: random.Random) -> Plot:
@@ -355,13 +402,14 @@ def plan_of(case: Case, *visits: VisitPlan, **over: Any) -> Plan:
     living = Population(
         "pest", everywhere, "", (), (), "", nothing, generation_days=case.generation_days
     )
-    plan = Plan(1, "plot", case.evenings[0].arrive, visits, (), (), (), (living,), (), (), STAMP)
+    plan = Plan(1, "plot", case.evenings[0].arrive, visits, (), (), (), (living,), (), (), STAMP,
+                water=case.ground)  # fmt: skip
     return replace(plan, **over)
 
 
 def the_plan(case: Case, ruled: Ruling) -> Plan:
     """The treatment that was asked for, and the picks that were wanted after it."""
-    first = visit_of(case.evenings[0], treat_task(case.request, ruled))
+    first = visit_of(case.evenings[0], *case.poured, treat_task(case.request, ruled))
     picks = [pick_task(case.request.planting.key, at) for at in case.request.next_picks]
     return plan_of(case, first, visit_of(case.evenings[1], *picks))
 

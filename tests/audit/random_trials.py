@@ -83,7 +83,8 @@ def a_small_planner(case: Case, dice: random.Random) -> Plan:
     visits = []
     used: Counter[str] = Counter()
     for evening in case.evenings:
-        tasks = [*_early_work(case, applied, evening, dice)]
+        poured = case.poured if evening is case.evenings[0] else ()
+        tasks = [*poured, *_early_work(case, applied, evening, dice)]
         sprays = _mixed(case, _sprays(case, applied, evening, dice), used)
         visits.append(visit_of(evening, *tasks, *sprays))
     now = case.evenings[0].arrive
@@ -146,6 +147,8 @@ def _sprays(
             surroundings=surroundings_of(case.plot, planting, CAUTIONS),
             watered_over=watered_over(planting, case.events),
             next_picks=(),
+            dry_soil=case.dry(planting, evening),
+            water_first=evening is not case.evenings[0] and dice.random() < 0.5,
         )
         ruling = may_treat(asked, CAUTIONS)
         if ruling.allowed:

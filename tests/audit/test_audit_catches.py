@@ -24,6 +24,7 @@ from lattermath.vocabulary.evening import (
     LIGHT_AIR,
     NO_BEE,
     OUT_UNTIL,
+    WATER_FIRST,
     AirAt,
     Evening,
 )
@@ -43,6 +44,7 @@ from lattermath.vocabulary.plan import (
     Verdict,
 )
 from lattermath.vocabulary.plot import Bed, GardenRules, Planting, Plot, WaterSupply
+from lattermath.vocabulary.season_series import Strip, Trace, Until, WaterCourse
 
 THURSDAY, AN_HOUR_ON = TUESDAY + timedelta(days=2), TUESDAY + timedelta(hours=1)
 BEANS = Planting("beans", "Beans", "bean_bush", 20, bed="A", in_bloom=False)
@@ -51,6 +53,16 @@ FAR = Planting("far", "Far", "bean_bush", 20, bed="B", in_bloom=False)
 NEXT_DOOR = Planting(
     "theirs", "Theirs", "bean_bush", 4, in_bloom=False, neighbours_plot=True, x_m=6.0, y_m=0.5
 )
+
+
+def moist(planting: str, left: float = 18.0, bare: float = 18.0) -> WaterCourse:
+    """12 mm must be left, 2 l are 1 mm; `bare`: what is left on Tuesday before water is poured."""
+    days = tuple((TUESDAY + timedelta(days=n)).date() for n in range(-1, 3))
+    so_far = Trace("left", days[:1], (bare,), (bare,), (bare,), "mm")
+    with_it, without = (left,) * 4, () if left == bare else (bare,) * 4
+    ahead = Strip("left", days, with_it, with_it, with_it, without, "mm")
+    due, full = (12.0,) * 4, (30.0,) * 4
+    return WaterCourse(planting, 2.0, so_far, ahead, due, full, (), Until(None, None, None))
 
 
 @dataclass(frozen=True)
@@ -71,6 +83,7 @@ class World:
     handed: tuple[Evening, ...] | None = None  # evenings that the audit is handed, if others
     said: tuple[str, ...] = (NO_BEE,)  # on every treatment
     out: timedelta = timedelta(0)  # by how much what is said of re-entry is late
+    ground: tuple[WaterCourse, ...] = tuple(moist(key) for key in ("beans", "peas", "far", "loose"))
 
     def plan(self) -> Plan:
         first = visit_of(self.evenings[0], *map(self._says, (*self.more, self.treat)))
@@ -81,7 +94,7 @@ class World:
         )
         return Plan(
             1, "plot", TUESDAY.replace(hour=18), (first, second), (), self.picking, (), (living,),
-            (), (), STAMP, closed=self.closed,
+            (), (), STAMP, closed=self.closed, water=self.ground,
         )  # fmt: skip
 
     def _says(self, task: Task) -> Task:
@@ -183,6 +196,19 @@ def with_neighbour(world: World, **over: Any) -> World:
 
 def with_evening(world: World, **over: Any) -> World:
     return replace(world, evenings=(replace(world.evenings[0], **over), world.evenings[1]))
+
+
+def on_ground(world: World, *courses: WaterCourse) -> World:
+    """The water of some plantings told otherwise; of the others not at all."""
+    return replace(world, ground=courses)
+
+
+def pours(litres: float, planting: str = "beans", minutes: float = -60.0) -> Task:
+    """A round for one planting, so many minutes after its spraying begins."""
+    at = TUESDAY + timedelta(minutes=minutes)
+    amounts = (Amount("water for Far", 50.0, "l", planting="far"),
+               Amount("water for Beans", litres, "l", planting=planting))  # fmt: skip
+    return Task("pour", "water", "on arrival", "Water.", 5, starts=at, ends=at, amounts=amounts)
 
 
 def with_task(world: World, **over: Any) -> World:
@@ -696,6 +722,39 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
         "sprays oil below 10 C",
         lambda: with_evening(of("mineral_oil"), temperature_low_c=9.0),
     ),
+    "dry soil": ("sprays plants on dry soil", lambda: on_ground(CLEAN, moist("beans", 11.9, 11.9))),
+    "dry soil, other beds watered": (
+        "sprays plants on dry soil",
+        lambda: on_ground(replace(CLEAN, more=(pours(0.0),)), moist("beans", 11.0, 11.0)),
+    ),
+    "dry soil, too little given": (
+        "sprays plants on dry soil",
+        lambda: on_ground(replace(CLEAN, more=(pours(5.0),)), moist("beans", 11.5, 9.0)),
+    ),
+    "dry soil, watered after it": (
+        "sprays plants on dry soil",
+        lambda: on_ground(replace(CLEAN, more=(pours(20.0, minutes=20),)), moist("beans", 19.0, 9)),
+    ),
+    "dry soil, only told to water": (
+        "sprays plants on dry soil",
+        lambda: on_ground(with_task(CLEAN, cautions=(WATER_FIRST,)), moist("beans", 9.0, 9.0)),
+    ),
+    "dry soil under what meets a soap": (
+        "sprays plants on dry soil",
+        lambda: on_ground(done(and_product(of("btk"), SOAP), SOAP, 0.05), moist("beans", 9.0, 9.0)),
+    ),
+    "soil not known": ("sprays plants whose soil nobody knows", lambda: on_ground(CLEAN)),
+    "dry soil at a later visit": (
+        "sprays plants on dry soil",
+        lambda: on_ground(
+            replace(
+                with_task(of("btk"), method="btk"),
+                plot=replace(CLEAN.plot, shelf=(*of("btk").plot.shelf, SOAP)),
+                later=(treat(SOAP, "far", THURSDAY),),
+            ),
+            moist("far", 9.0, 9.0),
+        ),
+    ),
     "wilted": ("sprays a wilted plant", lambda: with_beans(CLEAN, wilted=True)),
     "sulfur after oil": (
         "puts oil and sulfur within 14 days",
@@ -889,10 +948,12 @@ def test_each_broken_plan_is_named(name: str) -> None:
 
 
 SPRAYS = {name for name, (what, _) in MUTANTS.items() if what.startswith("sprays")}
-UNNAMED_HOUR = ("hour not said", "evening not known")  # then more than one thing is wrong
+# Then more than one thing is wrong.
+UNNAMED_HOUR = ("hour not said", "evening not known")
+TWICE_IN_BED = ("dry soil, watered after it", "dry soil under what meets a soap")
 
 
-@pytest.mark.parametrize("name", sorted(SPRAYS - set(UNNAMED_HOUR)))
+@pytest.mark.parametrize("name", sorted(SPRAYS.difference(UNNAMED_HOUR, TWICE_IN_BED)))
 def test_a_broken_hour_is_the_only_fault_found(name: str) -> None:
     what, make = MUTANTS[name]
     assert make().whats() - {what} <= {"sprays above 32 C", "sprays while bees fly"}
@@ -928,6 +989,27 @@ def test_conditions_said_on_the_task_make_unknown_wind_and_leaves_good() -> None
 def test_plants_without_a_bed_may_get_what_their_own_ground_takes() -> None:
     assert without_a_bed(CLEAN, litres=0.14).whats() == set()
     assert beside_one_without_a_bed(CLEAN, litres=0.6).whats() == set()
+
+
+def test_dry_soil_is_no_fault_once_it_is_watered_or_for_what_does_not_burn() -> None:
+    """9 mm are left and 12 mm must be: 6 l before it, on 2 l a millimetre, are just enough."""
+    dry = moist("beans", 12.5, 9.0)
+    for minutes in (-60.0, -5.0):
+        watered_before = replace(CLEAN, more=(pours(6.0, minutes=minutes),))
+        assert on_ground(watered_before, dry).whats() == set()
+    assert on_ground(of("btk"), dry).whats() == set()
+    assert on_ground(of("btk")).whats() == set()
+
+
+def test_a_later_visit_may_tell_to_water_before() -> None:
+    """Of Thursday no water is shared out yet: the word on the task does."""
+    soap = treat(SOAP, "far", THURSDAY, cautions=(WATER_FIRST,))
+    first = replace(CLEAN, later=(soap,), evenings=(evening(TUESDAY), evening(THURSDAY)))
+    assert on_ground(first, moist("beans"), moist("far", 9.0, 9.0)).whats() == set()
+    bare = replace(first, later=(replace(soap, cautions=()),))
+    assert on_ground(bare, moist("beans"), moist("far", 9.0, 9.0)).whats() == {
+        "sprays plants on dry soil"
+    }
 
 
 def test_what_was_corrected_or_withdrawn_no_longer_counts() -> None:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
-from types import SimpleNamespace
 from typing import Any
 
 from tests.planning.label_cases import CAUTIONS, TUESDAY, evening, product, request
 
-from lattermath.desk.evening_tasks import _treating
+from lattermath.planning.evening_sprays import evening_sprays
 from lattermath.planning.label_limits import may_treat
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.evening import Evening
@@ -29,23 +28,20 @@ def nights(*heat: float) -> tuple[Evening, ...]:
 class Asking:
     """Permits that rule by the evening alone."""
 
-    facts: Any
     label: Any = SOAP
     asked: list[datetime] = field(default_factory=list)
 
     def rule(self, *args: Any, starts: datetime, **over: Any) -> Ruling:
         made = request(self.label, starts=starts, evening=args[3])
-        return may_treat(replace(made, dry_soil=not over["watered"]), CAUTIONS)
+        return may_treat(replace(made, dry_soil=None, water_first=over["watered"]), CAUTIONS)
 
 
 def look_again(evenings: tuple[Evening, ...], label: Any = SOAP) -> datetime | None:
     spray = Spraying("soap", label.key, "aphid", "aphids", BEANS, 15.0, (), ("top",), "Soap", True)
-    permits = Asking(SimpleNamespace(evenings=evenings), label)
-    pests = SimpleNamespace(sprayings={TUESDAY.date(): (spray,)})
-    worked: Any = SimpleNamespace(permits=permits, pests=pests)
-    tasks, refused = _treating(worked, evenings[0], [], set(), frozenset())
-    assert tasks == [] and len(refused) == 1
-    return refused[0].look_again
+    rules: Any = Asking(label)
+    found = evening_sprays(rules, [spray], evenings[0], [], {}, evenings)
+    assert found.tasks == [] and len(found.refused) == 1
+    return found.refused[0].look_again
 
 
 def test_the_first_evening_that_is_cool_enough() -> None:

@@ -15,6 +15,7 @@ import numpy as np
 import pytest
 from tests.seasons.champion import opened
 
+from lattermath.belief import young_beside
 from lattermath.desk.crop_season import believe_crops, growing_season
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_cluster import cluster_of
@@ -25,7 +26,7 @@ from lattermath.desk.permits import permits_of
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.wiring import folder_at, open_journal
-from lattermath.desk.young_in_beds import with_young
+from lattermath.desk.young_in_beds import _young, with_young
 from lattermath.planning import courses
 from lattermath.planning.course_task import run_course
 from lattermath.vocabulary.events import Sighting
@@ -100,12 +101,12 @@ def infested(empty: Path, off: float, more: str) -> Path:
     return plot
 
 
-def untreated(plot: Path):
+def untreated(plot: Path, what: str = FLY, on: date = ON):
     """Facts, and the course that does nothing."""
     with open_journal(folder_at(plot)) as journal:
-        facts = facts_of(folder_at(plot), journal, ON, None)
+        facts = facts_of(folder_at(plot), journal, on, None)
     beliefs = believe_crops(facts, growing_season(facts))
-    belief = believe_insects(facts, FLY)
+    belief = believe_insects(facts, what)
     assert belief is not None
     cluster = cluster_of(facts, belief, beliefs, permits_of(facts, beliefs))
     found = search(replace(cluster, task=replace(cluster.task, candidates=())), ())
@@ -159,3 +160,39 @@ def test_far_away_nothing_is_told(empty) -> None:
     facts, found = untreated(infested(empty, 60.0, WAITING))
     cares = with_young(facts, [found], {})
     assert "bare east" not in cares
+
+
+BEETLE = "striped_cucumber_beetle"
+
+
+@pytest.mark.parametrize(("on", "crop", "share"), [
+    (date(2011, 6, 20), "cucumber_slicing", 1.0),  # few beetles of June carry wilt
+    (date(2011, 7, 2), "cucumber_slicing", 0.1),  # from July about ten times as many do
+    (date(2011, 7, 2), "summer_squash", 1.0),  # it hardly wilts
+])  # fmt: skip
+def test_wilt_is_charged_to_late_plants_that_wilt_only(
+    empty: Path, on: date, crop: str, share: float
+) -> None:
+    """What is left of young plants is what feeding leaves at the harm of their own day."""
+    plot = empty / f"beetles {on} {crop}"
+    file = PLOT.format(off=4.5, more=WAITING.replace("cucumber", crop).replace("07-04", "06-04"))
+    opened(plot, file.replace("2011-06-10", "2011-05-25").replace(
+        'time_zone', 'region = "north_america"\ntime_zone'))  # fmt: skip
+    key = planting_key(plot_now(plot), "Cucumbers")
+    seen = Sighting(key, BEETLE, "count", "adult", counts=(2, 1, 3, 0, 2, 1))
+    log(plot, seen, datetime.combine(on, datetime.min.time()))
+    facts, found = untreated(plot, BEETLE, on)
+    anew = with_young(facts, [found], {})["bare east"].anew
+    assert anew is not None
+    (young,) = (_young(found, facts, bed, crop, 8) for bed in facts.plot.bare_beds())
+    assert young is not None
+    run = run_course(young_beside.with_young(found.task.belief, young), (), found.task.visits,
+                     by_chance=False)  # fmt: skip
+    appetite = np.array(
+        [1.0 if stage == "adult" else 0.0 for stage in found.task.belief.life.stages]
+    )
+    hurts = share * facts.tables.habits[BEETLE].days_for_5_percent.value
+    by_hand = courses.yield_kept(run[:, -1], young, appetite, hurts)
+    other = courses.yield_kept(run[:, -1], young, appetite, hurts * (0.1 if share == 1 else 10))
+    assert anew[crop] == pytest.approx(by_hand)
+    assert abs(other - by_hand).max() > 0.01

@@ -44,6 +44,7 @@ DRIFT_M = 3.0
 PLANTING_RADIUS_M = 0.5  # judgement: how far a planting spreads from its centre
 # [re_entry] "until dry", by our caution not before 4 h; memory of labels
 UNTIL_DRY_HOURS = 4.0
+WATER_ROUNDED_MM = 0.02  # a plan tells water in hundredths: two of them, each half off
 # [label_line_states] judgement: the earliest hour that "the next morning" can mean
 MORNING_HOUR = 6
 # [rotate_by_generation] memory of the resistance committee's document

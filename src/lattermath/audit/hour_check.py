@@ -44,7 +44,7 @@ def check_hours(
             continue
         yield from _gate(a, site)
         yield from _keeps_out(a, site)
-        labels = _meeting(a, a.label, applied, site)
+        labels = meeting(a, a.label, applied, site)
         if not labels:
             continue
         if a.task.starts is None:
@@ -76,10 +76,10 @@ def _keeps_out(a: Application, site: Site) -> Iterator[Fault]:
         yield _fault("treats without saying until when to keep out", a, words)
 
 
-def _meeting(
+def meeting(
     a: Application, label: ProductLabel, applied: list[Application], site: Site
 ) -> list[ProductLabel]:
-    """Labels that bind: its own, and those of what the planting gets on the same day."""
+    """The labels that bind: its own, and those of what the planting gets on the same day."""
     same = [
         b.label
         for b in applied

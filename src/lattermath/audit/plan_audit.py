@@ -62,7 +62,7 @@ def _faults(
         harmless = stay.task.product is None and stay.task.method in LEAVE_NOTHING
         if is_application(stay.task) and stay.task.planting is None and not harmless:
             yield Fault("treats without saying what", stay.where)
-    yield from check_sprays(applied, evenings, events, site)
+    yield from check_sprays(applied, plan, evenings, events, site)
     yield from check_stays(work, closed, site)
     yield from check_gone(plan, site)
     yield from check_clearances(plan, closed, site)

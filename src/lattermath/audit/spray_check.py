@@ -9,14 +9,19 @@ from lattermath.audit.label_check import check_labels
 from lattermath.audit.ledger import Application, Site
 from lattermath.audit.mix_check import check_mixes
 from lattermath.audit.repeat_check import check_repeats
-from lattermath.audit.water_check import check_watered
+from lattermath.audit.water_check import check_soil, check_watered
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.events import Event
+from lattermath.vocabulary.plan import Plan
 
 
 def check_sprays(
-    applied: list[Application], evenings: Sequence[Evening], events: Sequence[Event], site: Site
+    applied: list[Application],
+    plan: Plan,
+    evenings: Sequence[Evening],
+    events: Sequence[Event],
+    site: Site,
 ) -> Iterator[Fault]:
     """Everything that binds what is put on plants out of a pack."""
     yield from check_labels(applied, site)
@@ -24,3 +29,4 @@ def check_sprays(
     yield from check_repeats(applied)
     yield from check_hours(applied, evenings, site)
     yield from check_watered(applied, events, site)
+    yield from check_soil(applied, plan, site)

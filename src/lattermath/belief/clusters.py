@@ -31,6 +31,7 @@ from lattermath.belief.whole_insects import (
     at_shocks,
     whole_to_come,
     whole_today,
+    with_frost,
     with_shocks,
 )
 from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
@@ -162,9 +163,8 @@ class ClusterBelief:
         kills = self.kills(planned)
         if by_chance:
             kills = with_shocks(kills, self.coming, self.today)
-        elif not self.standing.all():
-            n_shocks = self.coming.shape[1]
-            kills = with_shocks(kills, at_shocks(self.standing, self.today, n_shocks), self.today)
+        else:
+            kills = with_frost(kills, self.standing, self.today)
         return run_cohorts(
             self.cycle,
             self.setting,

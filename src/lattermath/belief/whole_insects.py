@@ -9,7 +9,7 @@ deaths since then have, which counts where there are few and not where there are
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -117,19 +117,42 @@ def with_shocks(kills: Kills, coming: NDArray[np.floating], today: int) -> Kills
 
     coming : (n_draws, n_shocks, n_plantings), or by stage too.
     """
-    n_days, n_draws = len(kills.event_of_day), len(coming)
     by_stage = coming if coming.ndim == 4 else coming[..., None]
     days = [today + STEP_DAYS * (n + 1) - 1 for n in range(coming.shape[1])]
-    shock_of = {day: n for n, day in enumerate(days) if day < n_days}
+    return _times(kills, {day: by_stage[:, n] for n, day in enumerate(days)})
+
+
+def with_frost(kills: Kills, standing: NDArray[np.bool_], today: int) -> Kills:
+    """Treatments, and what frost takes with a planting, counted every third day from today.
+
+    standing : whether frost has left each planting alive, (n_draws, n_days, n_plantings).
+    """
+    days = frosty_days(standing, today)
+    return _times(kills, {day: standing[:, day, :, None] for day in days}) if days else kills
+
+
+def frosty_days(standing: NDArray[np.bool_], today: int) -> list[int]:
+    """Days on which that is counted and some planting stands no more in some draw."""
+    thirds = range(today + STEP_DAYS - 1, standing.shape[1], STEP_DAYS)
+    return [day for day in thirds if not standing[:, day].all()]
+
+
+def _times(kills: Kills, factors: Mapping[int, NDArray[np.generic]]) -> Kills:
+    """Treatments, and by what they are multiplied on some days; days after the last are left out.
+
+    factors : by day, (n_draws, n_plantings, n_stages or 1).
+    """
+    n_days = len(kills.event_of_day)
+    factors = {day: factor for day, factor in factors.items() if day < n_days}
     treated = {int(d): int(kills.event_of_day[d]) for d in np.flatnonzero(kills.event_of_day >= 0)}
-    every = sorted({*shock_of, *treated})
-    shape = (n_draws, len(every), coming.shape[2], kills.left.shape[3])
-    left = np.ones(shape, dtype=np.float32)
+    every = sorted({*factors, *treated})
+    n_draws = max([len(kills.left), *(len(factor) for factor in factors.values())])
+    left = np.ones((n_draws, len(every), *kills.left.shape[2:]), dtype=np.float32)
     event_of_day = np.full(n_days, -1, dtype=np.int64)
     for row, day in enumerate(every):
         event_of_day[day] = row
         if day in treated:
             left[:, row] *= kills.left[:, treated[day]]
-        if day in shock_of:
-            left[:, row] *= by_stage[:, shock_of[day]].astype(np.float32)
+        if day in factors:
+            left[:, row] *= factors[day].astype(np.float32)
     return Kills(event_of_day, left)

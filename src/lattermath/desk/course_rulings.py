@@ -108,8 +108,16 @@ class CourseRulings:
         )
         return (facts.plot, facts.applied, facts.evenings, facts.tables.digest, self.plantings,
                 self.areas, self.generation_days, others, sorted(self.booked.items()),
-                sorted(self.none_tonight),
+                sorted(self.none_tonight), self._dry,
                 () if self.bars is None else self.bars.bits_for(self.plantings))  # fmt: skip
+
+    @property
+    def _dry(self) -> tuple[bool | None, ...]:
+        """Whose soil is dry at which visit, where no water is to be had and that counts."""
+        if self.permits.has_water:
+            return ()
+        dry = self.permits.runs_dry
+        return tuple(dry(one, day) for one in self.plantings for day in self.visits)
 
     @cached_property
     def barred(self) -> Callable[[Sequence[Step]], float] | None:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
-from datetime import date, datetime, timedelta
+from dataclasses import dataclass, field
+from datetime import date, datetime
 
 from lattermath.desk.fillings import filled, litres_used
 from lattermath.desk.leaf_disease_answers import handled_dry, sick_plant_tasks
@@ -18,16 +18,21 @@ from lattermath.desk.plan_tasks import WorkedOut, bag, changes, picks
 from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.tending import tending
-from lattermath.planning.evening_order import last_job_hours
+from lattermath.planning.evening_sprays import (
+    Litres,
+    evening_sprays,
+    given,
+    left_dry,
+    urgent_for,
+)
 from lattermath.planning.looking import (
     after_looks,
     first_look,
     looking_tasks,
     not_worth_looking,
 )
-from lattermath.planning.treating import Spraying, treating_task
-from lattermath.planning.treating import refused as refusal
 from lattermath.planning.visit_plan import Ingredients, gathered, visit_plan
+from lattermath.planning.watering import WaterShare
 from lattermath.planning.watering_tasks import water_left, watering_tasks
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.evening import Applied, Evening
@@ -105,32 +110,82 @@ def _visit(
         frozenset(closed),
         worked.pests.keep_dry,
     )
-    short = frozenset(one.need.key for one in share.gone_short) if first else frozenset()
-    sprays, not_now = _treating(worked, evening, before.applied, goes | set(closed), short)
-    work = gathered(
-        watering_tasks(evening.day, share, hose) if first else [],
-        pick,
-        looks,
-        handled_dry(tending(facts, evening.day, worked, closed), worked.permits),
-        [*change, *sick_plant_tasks(facts, worked.permits, evening.day, goes)],
-        sprays,
+    parts = _Parts(
+        share,
+        hose,
+        [
+            pick,
+            looks,
+            handled_dry(tending(facts, evening.day, worked, closed), worked.permits),
+            [*change, *sick_plant_tasks(facts, worked.permits, evening.day, goes)],
+        ],
+        [*closed.values(), *barred],
+        [
+            *(_waiting(facts, worked, evening) if first else ()),
+            *(not_worth_looking(evening.day, watches) if first else ()),
+        ],
+        frozenset(closed),
+        frozenset(goes),
     )
-    open_to = [t for t in work if t.planting not in closed and before.stands(t)]
+    poured, apart = given(share) if first else None, frozenset[str]()
+    while True:
+        visit, dry = _laid(facts, worked, evening, before, parts, poured, apart)
+        if not dry:
+            return visit
+        if dry <= apart:  # not even by themselves do they get their water in time
+            poured = {key: litres for key, litres in (poured or {}).items() if key not in dry}
+        apart |= dry
+
+
+@dataclass(frozen=True, slots=True)
+class _Parts:
+    """What one visit may hold besides its sprays, and what bars the rest."""
+
+    share: WaterShare
+    hose: Ruling
+    work: list[list[Task]]
+    barred: list[NotToday]
+    told: list[NotToday]
+    closed: frozenset[str]
+    goes: frozenset[str | None]  # plantings that come out
+
+
+def _laid(
+    facts: SeasonFacts,
+    worked: WorkedOut,
+    evening: Evening,
+    before: Before,
+    parts: _Parts,
+    poured: Litres | None,
+    apart: frozenset[str],
+) -> tuple[VisitPlan, frozenset[str]]:
+    """The visit, and the plantings that it would treat dry, their water having found no place.
+
+    poured : litres that count as given before the sprays; None: no water is shared out yet.
+    apart  : plantings that get theirs in a line of their own.
+    """
+    barring = parts.goes | parts.closed
+    found = worked.pests.sprayings.get(evening.day, ())
+    wanted = [spraying for spraying in found if spraying.planting.key not in barring]
+    sprays = evening_sprays(worked.permits, wanted, evening, before.applied, poured, facts.evenings)
+    watering = [] if poured is None else watering_tasks(evening.day, parts.share, parts.hose, apart)
+    work = gathered(urgent_for(sprays.on_water, watering), *parts.work, sprays.tasks)
+    open_to = [t for t in work if t.planting not in parts.closed and before.stands(t)]
     tasks, shut = _on_open_ground(facts, worked, evening.arrive, before, open_to)
-    refused = (*closed.values(), *shut, *barred, *not_now)
-    found = Ingredients(
+    refused = [*parts.barred, *shut, *sprays.refused]
+    parcel = Ingredients(
         tasks,
         (
             *(bar for bar in refused if bar.planting not in before.gone or bar.planting is None),
-            *(_waiting(facts, worked, evening) if first else ()),
-            *(not_worth_looking(evening.day, watches) if first else ()),
+            *parts.told,
         ),
-        water_left(share) if first else "",
+        "" if poured is None else water_left(parts.share),
         bag(facts, tasks),
         worked.pests.sick,
     )
     after = next((day for day in facts.visits if day > evening.day), None)
-    return visit_plan(evening, facts.plot.visiting.minutes, found, after, facts.evenings)
+    visit = visit_plan(evening, facts.plot.visiting.minutes, parcel, after, facts.evenings)
+    return visit, left_dry(visit, sprays.on_water)
 
 
 def _never_looked(facts: SeasonFacts) -> bool:
@@ -183,101 +238,6 @@ def _one_a_product(bars: tuple[Because, ...], facts: SeasonFacts) -> tuple[Becau
         name = next((one.name for one in facts.plot.shelf if one.name in bar.says), bar.says)
         first.setdefault(name, bar)
     return tuple(first.values())[:MOST_BARS]
-
-
-def _treating(
-    worked: WorkedOut,
-    evening: Evening,
-    planned: list[Applied],
-    goes: set[str | None],
-    short: frozenset[str],
-) -> tuple[list[Task], list[NotToday]]:
-    """Rule on each treatment at the hour it would have, the earlier ones of the evening counted.
-
-    short : plantings for which there is too little water tonight, so that they may stand dry.
-    """
-    wanted = [
-        spraying
-        for spraying in worked.pests.sprayings.get(evening.day, ())
-        if spraying.planting.key not in goes
-    ]
-    tasks: list[Task] = []
-    refusals: list[NotToday] = []
-    tonight = list(planned)
-    for spraying, starts in zip(wanted, _starts(evening, wanted), strict=True):
-        watered = spraying.planting.key not in short
-        ruling = _rule(worked, spraying, evening, starts, tonight, watered)
-        ruled = replace(spraying, ruling=ruling)
-        task = treating_task(evening.day, ruled)
-        if task is None:
-            again = ruling.ask_again or _first_allowed(worked, spraying, evening, tonight)
-            refusals.append(replace(refusal(ruled), look_again=again))
-            continue
-        tasks.append(task)
-        tonight.append(
-            worked.permits.applied(
-                spraying.planting, spraying.method, spraying.product, starts or evening.leave
-            )
-        )
-    return tasks, refusals
-
-
-def _first_allowed(
-    worked: WorkedOut, spraying: Spraying, tonight: Evening, planned: list[Applied]
-) -> datetime | None:
-    """When heat, rain, wind, wet leaves or dry soil first allow it at a coming visit.
-
-    The plants are taken to be watered before. None: at none of the visits that are known.
-    """
-    for evening in worked.permits.facts.evenings:
-        hours = last_job_hours(evening, spraying.minutes)
-        if evening.day <= tonight.day or hours is None:
-            continue
-        starts = hours[0] if spraying.at_dusk else evening.arrive
-        if _rule(worked, spraying, evening, starts, planned, True).allowed:
-            return starts
-    return None
-
-
-def _rule(
-    worked: WorkedOut,
-    spraying: Spraying,
-    evening: Evening,
-    starts: datetime | None,
-    tonight: list[Applied],
-    watered: bool,
-) -> Ruling:
-    return worked.permits.rule(
-        spraying.planting,
-        spraying.method,
-        spraying.product,
-        evening,
-        spraying.minutes,
-        tonight,
-        starts=starts,
-        generation_days=spraying.generation_days,
-        watered=watered,
-    )
-
-
-def _starts(evening: Evening, wanted: list[Spraying]) -> list[datetime | None]:
-    """Sprays follow one another and end with the visit; handwork comes before them.
-
-    What is hosed off comes first of all, one planting after the other.
-    """
-    late = [spraying for spraying in wanted if spraying.at_dusk]
-    hours = last_job_hours(evening, sum(spraying.minutes for spraying in late))
-    last, first = None if hours is None else hours[0], evening.arrive
-    starts: list[datetime | None] = []
-    for spraying in wanted:
-        starts.append(
-            last if spraying.at_dusk else first if spraying.on_arrival else evening.arrive
-        )
-        if spraying.at_dusk and last is not None:
-            last += timedelta(minutes=spraying.minutes)
-        elif spraying.on_arrival:
-            first += timedelta(minutes=spraying.minutes)
-    return starts
 
 
 def _planned(facts: SeasonFacts, worked: WorkedOut, visit: VisitPlan) -> list[Applied]:

@@ -108,8 +108,9 @@ def cluster_of(
     hurts = harm(facts, belief)
     appetite = np.array([belief.life.figures.appetite(s) for s in belief.life.stages])
     stakes = Stakes.of(
-        belief.stands, appetite, np.stack(bearing), [hurts[stand.key] for stand in belief.stands]
-    )
+        belief.stands, appetite, np.stack(bearing), [hurts[stand.key] for stand in belief.stands],
+        belief.standing[:, belief.today :].transpose(0, 2, 1),
+    )  # fmt: skip
     task = course_task.Task(
         belief,
         tuple(facts.day_index(day) - belief.first_day for day in rulings.visits),

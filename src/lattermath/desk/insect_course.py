@@ -24,7 +24,7 @@ from lattermath.desk.insect_cluster import Cluster, Others, Searched
 from lattermath.desk.kept_courses import found_in, search_course, words_of
 from lattermath.desk.particle_film import film_work, with_film
 from lattermath.planning import course_task, courses, near_courses
-from lattermath.planning.common_draws import thinned
+from lattermath.planning.common_draws import on_few
 from lattermath.planning.means import MESH
 from lattermath.planning.shared_treatments import damage_of, damages_of
 
@@ -56,7 +56,7 @@ def search(
         plain = Searched(cluster, task, found, rulings, (), others)
         return with_film(_with_mesh(plain) or plain)
     task = replace(task, bonus=bonus, width=NARROW)
-    few = replace(task, belief=thinned(task.belief))
+    few = on_few(task)
     return Searched(cluster, task, search_course(few, *rulings.made_from), rulings, (), others)
 
 

@@ -94,6 +94,7 @@ def bits_of(task: Task) -> tuple[object, ...]:
     return (
         belief.organism, belief.stands, belief.state, belief.coming, belief.setting, belief.cycle,
         belief.rain, belief.unknowns, belief.applied, belief.today, belief.first_day, belief.pace,
+        belief.standing,
         task.visits, task.candidates, task.stakes, task.minute_costs, task.where,
         sorted(task.taken), sorted(task.bonus.items()), task.width,
     )  # fmt: skip

@@ -16,7 +16,7 @@ from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.own_cautions import own_cautions
 from lattermath.planning.treating import Spraying, treating_task
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.evening import Applied, Evening
+from lattermath.vocabulary.evening import WATER_FIRST, Applied, Evening
 from lattermath.vocabulary.events import Surface
 from lattermath.vocabulary.plan import SCHEMA_VERSION, Plan, Stamp, Task, VisitPlan
 from lattermath.vocabulary.plot import Planting
@@ -80,9 +80,13 @@ def mixed_again(facts: SeasonFacts, tasks: Sequence[Task]) -> tuple[Task, ...]:
 
 
 def faults_of(facts: SeasonFacts, tasks: Sequence[Task]) -> tuple[Fault, ...]:
-    """What the audit finds in the work of one visit, before any of it is logged."""
+    """What the audit finds in the work of one visit, before any of it is logged.
+
+    What is treated is taken to be watered at the foot before.
+    """
     stamp = Stamp("", "", "", "", 0, 0, "", "", "", 0)
-    visit = visit_of(tonight(facts), tasks)
+    told = [replace(task, cautions=(*task.cautions, WATER_FIRST)) for task in tasks]
+    visit = visit_of(tonight(facts), told)
     done = Plan(SCHEMA_VERSION, facts.plot.name, facts.now, (visit,), (), (), (), (), (), (), stamp)
     return audit(done, facts.plot, facts.events, facts.evenings)
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import datetime
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.soil import BedSoil
-from lattermath.desk.plan_water import soils
+from lattermath.desk.plan_water import has_water, is_dry, soils
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.garden_limits import may_plant
@@ -24,6 +24,7 @@ from lattermath.planning.treatment_request import (
     request_for,
     surroundings_of,
 )
+from lattermath.planning.water_told import DAYS_AHEAD
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.events import Watering
 from lattermath.vocabulary.label import ProductLabel
@@ -32,8 +33,6 @@ from lattermath.vocabulary.ruling import Because, Ruling
 
 if TYPE_CHECKING:
     from lattermath.desk.picks_barred import PickBars
-
-DRY_CHANCE = 0.5  # judgement: the ground is called dry when more than half of the draws say so
 
 
 def permits_of(facts: SeasonFacts, beliefs: Mapping[str, CropBelief]) -> Permits:
@@ -69,11 +68,14 @@ class Permits:
         starts: datetime | None = None,
         generation_days: float | None = None,
         watered: bool = False,
+        poured_l: float = 0.0,
     ) -> Ruling:
         """Rule on one treatment; without a start it is the last job of that evening.
 
         planned : treatments of this plan that come before it.
-        watered : the planting is watered earlier the same evening.
+        watered : whoever treats is told to water before, where the soil is dry; counts for
+                  nothing where no water can be had.
+        poured_l : litres that its ground gets earlier the same evening.
         """
         hours = last_job_hours(evening, minutes)
         if starts is None and hours is None:
@@ -105,12 +107,22 @@ class Permits:
             applied=(*self.facts.applied, *planned),
             watered_over=self._watered_over(planting),
             generation_days=generation_days,
-            dry_soil=False if watered else self.runs_dry(planting),
+            dry_soil=self.runs_dry(planting, evening.day, poured_l),
+            water_first=(watered or self._far(evening)) and self.has_water,
         )
         said = self._said.setdefault(request.of_the_day, {})
         ruled = may_treat(request, self.cautions, said)
         ruled = kept_dry(ruled, method, self.sick_on(planting.key))
         return Ruling((*ruled.reasons, *wets_beside(method, self._sick_beside(planting))))
+
+    @property
+    def has_water(self) -> bool:
+        """Is there any water to be had on the plot?"""
+        return has_water(self.facts)
+
+    def _far(self, evening: Evening) -> bool:
+        """So far off that a plan tells no water of it: whoever comes is told to feel the soil."""
+        return (evening.day - self.facts.today).days > DAYS_AHEAD
 
     def _sick_beside(self, planting: Planting) -> list[SickLeaves]:
         """Diseases seen on others of the same crop, or in the same bed."""
@@ -167,9 +179,15 @@ class Permits:
             self._round[planting.key] = found
         return self._round[planting.key]
 
-    def runs_dry(self, planting: Planting) -> bool | None:
-        """Does the planting run short of water today? None: not known."""
+    def runs_dry(
+        self, planting: Planting, day: date | None = None, poured_l: float = 0.0
+    ) -> bool | None:
+        """Is its soil drier on that evening, today's if none is named, than growth bears?
+
+        Poured are so many litres that evening, and none between now and then. None: not known.
+        """
         soil = self.ground.get(planting.key)
         if planting.wilted:
             return True
-        return None if soil is None else bool((soil.ks[:, 0] < 1.0).mean() > DRY_CHANCE)
+        on = 0 if day is None else (day - self.facts.today).days
+        return None if soil is None else is_dry(soil, on, poured_l)

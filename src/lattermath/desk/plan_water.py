@@ -18,7 +18,14 @@ from lattermath.belief.soil_inputs import (
     water_use_of,
 )
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.watering import BedNeed, Kind, WaterShare, share_at_visit
+from lattermath.planning.water_told import DAYS_AHEAD
+from lattermath.planning.watering import (
+    BedNeed,
+    Kind,
+    WaterShare,
+    may_use_hose,
+    share_at_visit,
+)
 from lattermath.vocabulary.plot import Bed, Planting
 from lattermath.vocabulary.ruling import Because, Ruling
 from lattermath.vocabulary.sentence import inside
@@ -113,6 +120,23 @@ def needs_at(
         for planting in facts.plot.standing()
         if planting.key in ground and planting.key not in closed
     ]
+
+
+def has_water(facts: SeasonFacts) -> bool:
+    """Is there any water to be had on the plot?"""
+    supply = facts.plot.water
+    return supply.cans_a_visit != 0 or may_use_hose(supply, facts.plot.rules).allowed
+
+
+def is_dry(soil: BedSoil, days: int, poured_l: float = 0.0) -> bool | None:
+    """Is the ground drier than growth bears, in half of the draws or more, so many evenings on?
+
+    Poured are so many litres on that evening and none before it. None: not told that far ahead.
+    """
+    if not 0 <= days <= min(DAYS_AHEAD, soil.n_coming):
+        return None
+    gone = soil.depletion_mm[:, days] - poured_l / soil.litres_a_mm
+    return 2 * int((gone > soil.raw_mm[days]).sum()) >= len(gone)
 
 
 def _at(soil: BedSoil, days: int) -> BedSoil:

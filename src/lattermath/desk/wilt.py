@@ -32,18 +32,20 @@ def is_late(facts: SeasonFacts, planting: Planting) -> bool:
 
 
 def harm(facts: SeasonFacts, belief: ClusterBelief) -> dict[str, float]:
-    """Feeding days on a square centimetre that cost a twentieth, by planting. [d/cm2]
+    """Feeding days on a square centimetre that cost a twentieth, by planting. [d/cm2]"""
+    plot = facts.plot
+    return {s.key: harm_on(facts, belief, plot.planting(s.key)) for s in belief.stands}
+
+
+def harm_on(facts: SeasonFacts, belief: ClusterBelief, planting: Planting) -> float:
+    """Feeding days on a square centimetre that cost one planting a twentieth. [d/cm2]
 
     The figure of the habits takes wilt in at the spring's share of infective beetles; on late
     plantings the same harm is reached at the table's share of it.
     """
     usual = facts.tables.habits[belief.organism].days_for_5_percent.value
     share = late_share(facts, belief)
-    found = {}
-    for stand in belief.stands:
-        late = share is not None and is_late(facts, facts.plot.planting(stand.key))
-        found[stand.key] = usual * share.value if share is not None and late else usual
-    return found
+    return usual * share.value if share is not None and is_late(facts, planting) else usual
 
 
 def late_words(facts: SeasonFacts, belief: ClusterBelief) -> str:

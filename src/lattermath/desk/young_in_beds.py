@@ -13,7 +13,7 @@ from lattermath.belief import young_beside
 from lattermath.belief.cluster_plantings import Stand, leaves_of, settling, suits
 from lattermath.belief.life_history import LONE_FLIGHT
 from lattermath.desk.cups_beside import infested
-from lattermath.desk.wilt import late_share
+from lattermath.desk.wilt import harm_on
 from lattermath.planning import courses
 from lattermath.planning.course_task import run_course
 from lattermath.planning.fate_reasons import of_pest_near
@@ -141,8 +141,5 @@ def _left(one: Searched, facts: SeasonFacts, young: Stand) -> FloatArray:
     belief = young_beside.with_young(one.task.belief, young)
     then = run_course(belief, one.found.steps, one.task.visits, by_chance=False)
     appetite = np.array([life.figures.appetite(stage) for stage in life.stages])
-    hurts = facts.tables.habits[belief.organism].days_for_5_percent.value
-    share = late_share(facts, belief)
-    return courses.yield_kept(
-        then[:, -1], young, appetite, hurts if share is None else hurts * share.value
-    )
+    begun = Planting(young.key, young.name, young.crop, young.plants, set_out=facts.visits[0])
+    return courses.yield_kept(then[:, -1], young, appetite, harm_on(facts, belief, begun))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,8 +12,19 @@ from numpy.typing import NDArray
 from lattermath.belief.cluster_unknowns import Unknowns
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_kills import Application, kills_of
+from lattermath.belief.whole_insects import with_frost
 from lattermath.planning.stakes import Stakes
-from lattermath.science.stage_cohorts import Cycle, Run, Setting, run_cohorts, value_of_insects
+from lattermath.science.stage_cohorts import (
+    Cycle,
+    Run,
+    Setting,
+    no_kills,
+    run_cohorts,
+    value_of_insects,
+)
+
+if TYPE_CHECKING:
+    from lattermath.planning.course_task import Task
 
 FloatArray = NDArray[np.float64]
 Scalar = TypeVar("Scalar", bound=np.generic)
@@ -78,6 +89,12 @@ def thinned(belief: ClusterBelief) -> ClusterBelief:
     )
 
 
+def on_few(task: Task) -> Task:
+    """The same task on the draws that are searched only."""
+    some = searched(task.belief.n_draws)
+    return replace(task, belief=thinned(task.belief), stakes=task.stakes.some(some))
+
+
 def run_searched(
     belief: ClusterBelief,
     planned: Sequence[Application] = (),
@@ -94,6 +111,7 @@ def run_searched(
         [*belief.applied, *planned], quantiles, belief.life.stages, belief.rain,
         len(belief.stands), len(some), belief.pace,
     )  # fmt: skip
+    kills = with_frost(kills, belief.standing[some], belief.today)
     setting = replace(setting_of(belief.setting, some), room=belief.setting.room)
     state = belief.state[some].astype(np.float64)
     cycle = cycle_of(belief.cycle, some)
@@ -124,10 +142,13 @@ class Priced:
         planned: Sequence[Application] = (),
         keep_days: Sequence[int] = (),
     ) -> Priced:
-        """The prices under some applications; the states of `keep_days` are kept in the run."""
+        """The prices under some applications; the states of `keep_days` are kept in the run.
+
+        stakes : of the draws of the belief.
+        """
         last = max([belief.today + stakes.days, *keep_days])
         run = run_searched(belief, planned, keep_days, last - belief.today)
-        told = stakes.prices(run.sums)
+        told = stakes.some(searched(belief.n_draws)).prices(run.sums)
         prices = np.zeros((*told.shape[:2], belief.cycle.n_days + 1, told.shape[3]))
         prices[:, :, belief.today : last + 1] = told
         return cls(belief, run, prices)
@@ -148,5 +169,11 @@ class Priced:
         """
         some = searched(self.belief.n_draws)
         cycle, setting = cycle_of(self.belief.cycle, some), setting_of(self.belief.setting, some)
-        values = value_of_insects(cycle, setting, self.prices, visits, len(some))
+        nothing = no_kills(cycle.n_days, *self.prices.shape[1::2])
+        frost = with_frost(nothing, self.belief.standing[some], self.belief.today)
+        values = value_of_insects(cycle, setting, self.prices, visits, len(some), kills=frost)
+        for n, day in enumerate(visits):
+            if frost.event_of_day[day] >= 0:  # it takes what is there before that day's treatment
+                left = frost.left[:, frost.event_of_day[day]]
+                values[:, n] *= left[..., cycle.layout.stage_of_class]
         return values.astype(np.float64)

@@ -19,7 +19,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.treatment_kills import Application, days_of, kills_of
-from lattermath.planning.common_draws import Priced, thinned
+from lattermath.belief.whole_insects import with_frost
+from lattermath.planning.common_draws import Priced, on_few
 from lattermath.planning.course_task import Step, Task, application, work_of, work_on
 from lattermath.planning.least_choice import Choice, kept_apart, least_choice
 from lattermath.planning.near_courses import in_order
@@ -82,7 +83,7 @@ class Even:
     @classmethod
     def of(cls, task: Task) -> Even:
         """A task so; its insects priced as where nothing is done."""
-        few = replace(task, belief=thinned(task.belief))
+        few = on_few(task)
         priced = Priced.of(few.belief, few.stakes)
         choices = list(_every_choice(few))
         days = sorted({day for one in choices for day, _ in one.logs})
@@ -102,6 +103,7 @@ class Even:
             [*belief.applied, *planned], belief.unknowns.quantiles, belief.life.stages,
             belief.rain, len(belief.stands), belief.n_draws, belief.pace,
         )  # fmt: skip
+        kills = with_frost(kills, belief.standing, belief.today)
         state = belief.state.astype(np.float64)
         last = belief.today + self.task.stakes.days
         run = run_cohorts(

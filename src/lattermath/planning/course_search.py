@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.treatment_kills import MOST_KILL, Application, KnownKills, reach_of
+from lattermath.belief.whole_insects import frosty_days, with_frost
 from lattermath.planning.common_draws import Priced, cycle_of, searched, setting_of
 from lattermath.planning.course_bound import bounded
 from lattermath.planning.course_task import (
@@ -30,7 +31,7 @@ from lattermath.planning.course_task import (
     work_on,
 )
 from lattermath.planning.shared_treatments import damage_of
-from lattermath.science.stage_cohorts import Cycle, Setting, run_cohorts
+from lattermath.science.stage_cohorts import Cycle, Setting, no_kills, run_cohorts
 from lattermath.vocabulary.ruling import Because, Ruling
 
 FloatArray = NDArray[np.float64]
@@ -64,6 +65,8 @@ class _Search:
     value: FloatArray  # (n_draws, n_visits, n_plantings, n_classes)
     by_class: NDArray[np.int64]
     kills: KnownKills
+    standing: NDArray[np.bool_]  # as in the belief
+    frosty: list[int]  # days on which frost takes a planting's insects in some draw
     left: dict[str, FloatArray] = field(default_factory=dict)
     rulings: dict[Course, Rulings] = field(default_factory=dict)
     beside: tuple[Course | None, Rulings] = (None, {})
@@ -81,7 +84,11 @@ class _Search:
         shape = (len(some), len(belief.stands), len(stages))
         kills = KnownKills(quantiles, stages, belief.rain, belief.pace, shape)
         by_class = belief.life.layout.stage_of_class
-        return cls(task, cycle, setting, quantiles, priced, value, by_class, kills)
+        standing = belief.standing[some]
+        frosty = frosty_days(standing, belief.today)
+        return cls(
+            task, cycle, setting, quantiles, priced, value, by_class, kills, standing, frosty
+        )
 
     def first_node(self) -> _Node:
         """The cluster as it will be at the first visit with nothing done before."""
@@ -95,6 +102,9 @@ class _Search:
         if last == first:
             return node
         kills = self.kills.between(node.deposits, first, last)
+        if any(first <= day < last for day in self.frosty):
+            nothing = no_kills(self.cycle.n_days, *self.kills.shape[1:])
+            kills = with_frost(kills or nothing, self.standing, self.task.belief.today)
         run = run_cohorts(
             self.cycle, self.setting, node.state, kills, first_day=first, n_days=last - first
         )

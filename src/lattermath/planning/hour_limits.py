@@ -15,13 +15,14 @@ from datetime import UTC, datetime, timedelta
 from lattermath.planning.daylight import dawn_of
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest, next_day
-from lattermath.vocabulary.evening import LIGHT_AIR, Evening
+from lattermath.vocabulary.evening import LIGHT_AIR, WATER_FIRST, Evening
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.ruling import Because, Who
 
 CLASS_GROUPS = frozenset({"1A", "1B", "3A", "4A"})  # the numbers of the four blocked classes
 COOLER, COOLER_DAYS = "a cooler evening", "an evening before two cooler days"
+WELL_WATERED = "the plants stand well watered"
 QUARTER = 900  # seconds between the readings of an evening's air
 
 
@@ -279,16 +280,18 @@ def _turgid(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     thirsty = [s for s in meeting(r) if c.burns_in_heat(s.active) or c.is_sulfur(s.active)]
     if not thirsty:
         return
-    well = not r.planting.wilted and r.dry_soil is False
+    wilted, moist = r.planting.wilted, r.dry_soil is False
+    well = not wilted and (moist or r.water_first)
     unknown = "nobody knows whether the soil is dry"
-    words = "wilted" if r.planting.wilted else unknown if r.dry_soil is None else "dry"
+    words = "wilted" if wilted else unknown if r.dry_soil is None else "their soil is dry"
+    way = "treat at the next visit when they stand up" if wilted else "then spray"
     yield Because(
-        "the plants stand well watered" if well else f"the plants: {words}",
+        f"the plants: {words}" if not well else WELL_WATERED if moist else WATER_FIRST,
         holds=well,
         who="our caution",
         rests_on=("rule:heat_ceiling",),
         lapses=None if well or r.label in thirsty else next_day(r.starts),
-        way_out="" if well else "water first, treat at the next visit when they stand up",
+        way_out="" if well else f"water first, {way}",
     )
 
 

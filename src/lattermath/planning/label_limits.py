@@ -22,7 +22,14 @@ from lattermath.planning import (
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, LOW_NOZZLE, NO_BEE, ONE_LEAF
+from lattermath.vocabulary.evening import (
+    DRY_LEAVES,
+    LIGHT_AIR,
+    LOW_NOZZLE,
+    NO_BEE,
+    ONE_LEAF,
+    WATER_FIRST,
+)
 from lattermath.vocabulary.ruling import Because, Ruling, ruling
 
 Clause = Callable[[TreatmentRequest, Cautions], Iterator[Because]]
@@ -103,7 +110,9 @@ def conditions(ruled: Ruling) -> tuple[str, ...]:
     holding = [reason for reason in ruled.reasons if reason.holds]
     says = " / ".join(reason.says for reason in holding)
     felt = [
-        word for word in (LIGHT_AIR, DRY_LEAVES) if any(r.says.startswith(word) for r in holding)
+        word
+        for word in (LIGHT_AIR, DRY_LEAVES, WATER_FIRST)
+        if any(r.says.startswith(word) for r in holding)
     ]
     bees = any("rule:bees_hours_unreliable" in reason.rests_on for reason in holding)
     seen = (

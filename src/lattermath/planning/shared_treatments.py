@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.treatment_effect import Effect
 from lattermath.belief.treatment_kills import MOST_KILL, Application, reach_of
-from lattermath.planning.common_draws import Priced, run_searched
+from lattermath.planning.common_draws import Priced, run_searched, searched
 from lattermath.planning.course_task import Candidate, Step, Task, application, work_of
 
 FloatArray = NDArray[np.float64]
@@ -46,7 +46,8 @@ class Prices:
         priced = Priced.of(belief, task.stakes, planned, task.visits)
         run, value = priced.run, priced.values(task.visits)
         by_class = np.einsum("dvpc,dvpc->vpc", run.kept, value, dtype=np.float64) / len(value)
-        damage = float(task.stakes.lost(run.sums).sum(1).mean())
+        stakes = task.stakes.some(searched(belief.n_draws))
+        damage = float(stakes.lost(run.sums).sum(1).mean())
         stage = belief.life.layout.stage_of_class
         by_stage = by_class @ (stage[:, None] == np.arange(len(belief.life.stages)))
         return cls(task, tuple(steps), _within(by_stage, damage), damage)
@@ -82,7 +83,8 @@ def damage_of(task: Task, steps: Sequence[Step]) -> float:
 def damages_of(task: Task, steps: Sequence[Step]) -> FloatArray:
     """Damage under a course in each draw that is searched, (at most 50,). [portions]"""
     run = run_searched(task.belief, _planned(task, steps), n_days=task.stakes.days)
-    return np.asarray(task.stakes.lost(run.sums).sum(1), dtype=np.float64)
+    stakes = task.stakes.some(searched(task.belief.n_draws))
+    return np.asarray(stakes.lost(run.sums).sum(1), dtype=np.float64)
 
 
 def hopeful(gain: FloatArray) -> bool:

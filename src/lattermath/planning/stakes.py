@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,14 +22,16 @@ class Stakes:
     Feeding until a day costs a share of what is picked on that day and later, 1 - exp(-bites):
     nothing of what is in the kitchen already, and never more than there is.
 
-    bites   : what one insect of a stage takes in a day, of the logarithm of the yield,
-              (n_plantings, n_stages). [1/d]
-    bearing : worth of what each day from today on gives if nothing is lost,
-              (n_plantings, n_days). [portions]
+    bites    : what one insect of a stage takes in a day, of the logarithm of the yield,
+               (n_plantings, n_stages). [1/d]
+    bearing  : worth of what each day from today on gives if nothing is lost, where frost has left
+               the planting alive, (n_plantings, n_days). [portions]
+    standing : whether it has, (n_draws, n_plantings, n_days); None: throughout.
     """
 
     bites: FloatArray
     bearing: FloatArray
+    standing: NDArray[np.bool_] | None = None
 
     @classmethod
     def of(
@@ -38,21 +40,35 @@ class Stakes:
         appetite: FloatArray,
         bearing: FloatArray,
         days_for_5_percent: float | Sequence[float],
+        standing: NDArray[np.bool_] | None = None,
     ) -> Stakes:
         """The stakes of some plantings.
 
+        bearing            : mean over the draws, those in which frost has killed it among them.
         appetite           : of one insect by stage, where one feeding young eats 1, (n_stages,).
         days_for_5_percent : feeding days on a square centimetre of leaf that cost a twentieth of
                              the yield, one figure or one a planting. [d/cm2]
+        standing           : whether frost has left each alive, (n_draws, n_plantings, n_days).
         """
         leaf = np.array([stand.all_leaves * stand.leaf_cm2 for stand in stands])
         rate = -np.log(0.95) / np.asarray(days_for_5_percent)
-        return cls(np.asarray((rate / leaf)[:, None] * appetite), np.asarray(bearing, np.float64))
+        bites = np.asarray((rate / leaf)[:, None] * appetite)
+        bearing = np.asarray(bearing, np.float64)
+        if standing is None or standing.all():
+            return cls(bites, bearing)
+        alive = standing.mean(0)
+        there = np.where(alive > 0, bearing / np.maximum(alive, 1e-12), 0.0)
+        return cls(bites, there, standing)
+
+    def some(self, draws: NDArray[np.int64]) -> Stakes:
+        """The same in some of the draws."""
+        return self if self.standing is None else replace(self, standing=self.standing[draws])
 
     @property
     def days(self) -> int:
         """Days from today after which nothing is picked any more, so that feeding costs nothing."""
-        bears = np.flatnonzero(self.bearing.any(0))
+        there = self.bearing if self.standing is None else self.bearing * self.standing.any(0)
+        bears = np.flatnonzero(there.any(0))
         return int(bears[-1]) + 1 if bears.size else 0
 
     def lost(self, sums: NDArray[np.floating]) -> FloatArray:
@@ -62,8 +78,7 @@ class Stakes:
                (n_draws, n_plantings, n_days + 1, n_stages); days after the last picking may lack.
         """
         bitten = self._bitten(sums)
-        bearing = self.bearing[:, : bitten.shape[2]]
-        return np.asarray(np.einsum("dpt,pt->dp", -np.expm1(-bitten), bearing))
+        return np.asarray((-np.expm1(-bitten) * self._bears(bitten)).sum(2))
 
     def prices(self, sums: NDArray[np.floating]) -> FloatArray:
         """What one insect of a stage, found on a day, costs on the mean of all that feed.
@@ -75,10 +90,19 @@ class Stakes:
         """
         bitten = self._bitten(sums)
         share = np.where(bitten > LITTLE, -np.expm1(-bitten) / np.maximum(bitten, LITTLE), 1.0)
-        bearing = self.bearing[:, : bitten.shape[2]]
-        still = np.cumsum((share * bearing)[:, :, ::-1], axis=2)[:, :, ::-1]
+        still = np.cumsum((share * self._bears(bitten))[:, :, ::-1], axis=2)[:, :, ::-1]
         never = np.zeros((*still.shape[:2], 1))  # today's count is of before anything was done
         return np.concatenate([never, still], axis=2)[..., None] * self.bites[:, None]
+
+    def _bears(self, bitten: FloatArray) -> FloatArray:
+        """What is picked if nothing is lost, (n_draws or 1, n_plantings, n_days)."""
+        days = bitten.shape[2]
+        bearing = self.bearing[None, :, :days]
+        if self.standing is None:
+            return bearing
+        if len(self.standing) != len(bitten):
+            raise ValueError("insects and frost are not of the same draws")
+        return np.asarray(bearing * self.standing[:, :, :days])
 
     def _bitten(self, sums: NDArray[np.floating]) -> FloatArray:
         """Bites of all insects until each day, (n_draws, n_plantings, n_days)."""

@@ -64,7 +64,8 @@ class TreatmentRequest:
     next_picks: tuple[datetime, ...] = ()  # picks wanted of this planting
     work_in_bed: tuple[datetime, ...] = ()  # other work wanted in this bed
     generation_days: float | None = None  # egg to adult of the organism, at expected warmth
-    dry_soil: bool | None = None  # the plant wants water; None: not known
+    dry_soil: bool | None = None  # the plant wants water at that hour; None: not known
+    water_first: bool = False  # whoever treats is told to water before, where it is dry
     cover: OnHand | None = None  # mesh or fleece on hand
 
     @property

@@ -6,8 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from lattermath.belief.clusters import ClusterBelief
-from lattermath.planning.common_draws import thinned
+from lattermath.planning.common_draws import on_few
 from lattermath.planning.course_task import Found, Step, Task, cost_in_draws
 from lattermath.planning.keep_or_replace import Weighed, best, word_of
 from lattermath.vocabulary.counted import counted
@@ -207,14 +206,15 @@ def times_that_turn(task: Task, found: Found) -> float | None:
         return None
     besides = task.saved_besides(steps)
 
-    def saves(belief: ClusterBelief, times: float) -> float:
+    def saves(task: Task, times: float) -> float:
+        belief = task.belief
         asked = replace(task, belief=replace(belief, state=belief.state * times))
         gains = cost_in_draws(asked, ()) - cost_in_draws(asked, steps)
         return float(gains.mean()) + besides
 
-    few = thinned(task.belief)
+    few = on_few(task)
     guess = where_it_pays(lambda times: saves(few, times), below=bool(found.steps))
-    return None if guess is None else pays_near(lambda times: saves(task.belief, times), guess)
+    return None if guess is None else pays_near(lambda times: saves(task, times), guess)
 
 
 def pays_near(saves: Callable[[float], float], guess: float) -> float | None:

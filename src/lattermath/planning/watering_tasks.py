@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from datetime import date
 
 from lattermath.planning.task_ids import task_id
@@ -19,12 +19,20 @@ HOSE_LITRES_A_MINUTE = 10.0  # judgement: a garden tap, gently
 CAUTION = "At the foot, not over the leaves: wet leaves at nightfall bring blight and mildew."
 
 
-def watering_tasks(visit: date, share: WaterShare, hose: Ruling | None = None) -> list[Task]:
-    """Give the watering of one visit: a line for each wilted planting, one for all the rest."""
+def watering_tasks(
+    visit: date,
+    share: WaterShare,
+    hose: Ruling | None = None,
+    first: Collection[str] = (),
+) -> list[Task]:
+    """Give the watering of one visit: a line for each wilted planting, one for all the rest.
+
+    first : plantings with a line of their own as well, since they are to be sprayed after it.
+    """
     given = [one for one in share.shares if one.given_litres > 0]
-    first = [one for one in given if one.need.wilted]
-    rest = [one for one in given if not one.need.wilted]
-    tasks = [_wilted(visit, one, share) for one in first]
+    apart = [one for one in given if one.need.wilted or one.need.key in first]
+    rest = [one for one in given if one not in apart]
+    tasks = [_apart(visit, one, share) for one in apart]
     if rest:
         tasks.append(_round(visit, rest, share, hose))
     return tasks
@@ -53,18 +61,19 @@ def cans(number: float) -> str:
     return f"{whole} can" if whole == 1 else f"{whole} cans"
 
 
-def _wilted(visit: date, one: BedShare, share: WaterShare) -> Task:
+def _apart(visit: date, one: BedShare, share: WaterShare) -> Task:
     amount = _cans_or_litres(one.given_litres, share)
+    why = "wilted" if one.need.wilted else "before they are sprayed"
     return Task(
         id=task_id(visit, "water", one.need.key, None),
         kind="water",
         part="on arrival",
         planting=one.need.key,
-        says=f"Water: {one.need.name}, wilted, {amount} at the foot.",
+        says=f"Water: {one.need.name}, {why}, {amount} at the foot.",
         minutes=_minutes(one.given_litres, share),
         amounts=(Amount("water", one.given_litres, "l", planting=one.need.key),),
         because=one.because,
-        if_skipped=f"{one.need.name} dry up",
+        if_skipped=f"{one.need.name} {'dry up' if one.need.wilted else 'go short of water'}",
         must=True,
     )
 

@@ -12,6 +12,7 @@ LIGHT_AIR = "only if leaves just move in the air"
 DRY_LEAVES = "only if the leaves feel dry"
 NO_BEE = "only if the flowers are closed and no bee is seen: look first"
 ONE_LEAF = "so near the heat ceiling try one leaf first"
+WATER_FIRST = "only on moist soil: water at the foot first where it is dry a finger deep"
 LOW_NOZZLE = "in dead calm keep the nozzle low"
 # Every task with a product says so, and the hour.
 OUT_UNTIL = "People and pets out of the bed until"
