@@ -37,7 +37,7 @@ from simulated_insects import (
 from simulated_leaves import LEAF_CASES, Ranked, leaf_world, vigour_world
 
 from lattermath.belief.cluster_plantings import stands_of
-from lattermath.belief.crop_belief import LEAST_FRUIT, PICKING_SD, SHARED_SD, believe
+from lattermath.belief.crop_belief import believe
 from lattermath.belief.crop_growth import (
     GrowingSeason,
     SeasonWeather,
@@ -47,6 +47,7 @@ from lattermath.belief.crop_growth import (
     picking_age,
 )
 from lattermath.belief.good_weeks import fruit_kg
+from lattermath.belief.picking_fit import LEAST_FRUIT, PICKING_SD, SHARED_SD
 from lattermath.vocabulary.events import Picking
 from lattermath.vocabulary.plot import Planting
 

@@ -10,9 +10,10 @@ import pytest
 from scipy import stats
 from tests.belief.season_cases import autumn, dice
 
-from lattermath.belief.crop_belief import LEAST_FRUIT, PICKING_SD, SHARED_SD, believe
+from lattermath.belief.crop_belief import believe
 from lattermath.belief.crop_growth import bearing_kg, begun_on, draw_unknowns, picking_age
 from lattermath.belief.good_weeks import FRUIT_KG
+from lattermath.belief.picking_fit import LEAST_FRUIT, PICKING_SD, SHARED_SD
 from lattermath.vocabulary.events import Picking
 from lattermath.vocabulary.plot import Planting
 
@@ -93,8 +94,9 @@ def test_other_futures_do_not_change_what_the_past_has_taught() -> None:
 
 def test_far_off_pickings_are_said_aloud() -> None:
     season = autumn(TODAY)
-    assert "less" in believe(COURGETTES, season, _pickings(0.02), dice).disagrees
-    assert believe(COURGETTES, season, _pickings(0.5), dice).disagrees == ""
+    few = believe(COURGETTES, season, _pickings(0.02), dice).disagrees
+    assert few is not None and few.whole and not few.check.more
+    assert believe(COURGETTES, season, _pickings(0.5), dice).disagrees is None
 
 
 def test_a_picking_carried_home_in_two_bags_is_one_picking() -> None:

@@ -47,9 +47,36 @@ def test_none_on_ten_leaves_where_many_are_ill_is_at_odds() -> None:
     assert check.tail == pytest.approx(np.exp(-np.minimum(10 * TRUE / 0.02, 30)).mean())
 
 
-def test_what_is_as_expected_is_not_and_a_bare_seen_is_not_checked() -> None:
+def test_what_is_as_expected_is_not_at_odds() -> None:
     check = leaf_checked(said(100 * float(np.median(TRUE))), SEVERITY, EVEN)
     assert check is not None and not check.at_odds and check.low < 12 < check.high
-    assert leaf_checked(said(None), SEVERITY, EVEN) is None
     many = leaf_checked(said(None, "many"), SEVERITY, EVEN)
     assert many is not None and not many.at_odds
+
+
+def test_a_bare_seen_is_at_odds_where_hardly_any_leaf_is_ill() -> None:
+    """Chance that one leaf of ten shows it by hand: 1 - exp(-leaves x severity / 0.02)."""
+    bare = leaf_checked(said(None), SEVERITY, EVEN)
+    assert bare.tail == pytest.approx(1 - np.exp(-np.minimum(10 * TRUE / 0.02, 30)).mean())
+    assert not bare.at_odds
+    thin = leaf_checked(said(None), np.full((400, 1, 1, 2), 1e-5), EVEN)
+    assert thin.tail == pytest.approx(1 - np.exp(-10 * 1e-5 / 0.02)) and thin.at_odds
+
+
+def test_first_finds_that_are_fair_are_seldom_at_odds() -> None:
+    """1,000 finds thrown from a thin disease of which nothing was seen, by the rule of a look."""
+    rng = np.random.default_rng(7)
+    true = special.expit(rng.normal(-6.0, 1.8, 400))
+    severity = np.repeat(true[:, None, None, None], 2, axis=3)
+    tails = []
+    while len(tails) < 1000:
+        one = rng.choice(true)
+        ill = min(10 * one / 0.02, 30.0)
+        if rng.random() < 1 - np.exp(-ill):
+            middle, sd = (
+                special.logit(one / (1 - np.exp(-ill))),
+                np.hypot(LOOK_SD, (1 + ill) ** -0.5),
+            )
+            percent = 100 * float(special.expit(middle + sd * rng.normal()))
+            tails.append(leaf_checked(said(percent), severity, EVEN, first=True).tail)
+    assert stats.kstest(tails, "uniform").pvalue > 0.001

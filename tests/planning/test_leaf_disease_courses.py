@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
+import pytest
 from tests.belief.test_leaf_disease import MATERIALS, believe, effect, severity
 
 from lattermath.belief.deposit_wear import Wear
@@ -67,6 +68,29 @@ def test_what_is_forbidden_is_not_planned_and_the_reason_is_told() -> None:
 def test_nothing_is_done_where_nothing_is_left_to_pick() -> None:
     found = search_leaf_course(task(ill(), portions=(0.5, 0.0)))
     assert found.steps == () and found.cost == found.cost_of_nothing
+
+
+def test_nothing_beginning_now_and_waiting_are_priced() -> None:
+    """Each beside the course found, by damage and work run apart from the search."""
+    belief = ill()
+    asked = task(belief)
+    found = search_leaf_course(asked)
+    assert found.steps
+    priced = {one.says: one for one in found.alternatives}
+    first = "Begin now" if found.steps[0].visit else "Wait and look again"
+    assert {"Do nothing", first} <= set(priced)
+    for one in found.alternatives:
+        run = asked.run(one.steps)
+        cost = damage_of_run(asked, run) + work_of_series(asked, one.steps)
+        assert one.cost == pytest.approx(cost - found.cost, abs=1e-9) and one.cost >= -1e-9
+    assert all(step.visit > 0 for step in priced[first].steps) or first == "Begin now"
+    worth_little = search_leaf_course(task(belief, portions=(2.0, 0.0)))
+    assert worth_little.steps == ()
+    assert {one.says for one in worth_little.alternatives} == {"Begin now", "Wait and look again"}
+    visits = [A_DAY + timedelta(days=3 * n) for n in range(10)]
+    for some in (found, worth_little):
+        told = [b.says for b in leaf_population(belief, some, visits, A_DAY, "mildew").because]
+        assert any(line.startswith(first.lower()) and line.endswith("worse") for line in told)
 
 
 def test_the_population_of_a_sheet() -> None:

@@ -124,9 +124,26 @@ def run_from_start(
     brought : insects by class that each planting brings, (n_draws, n_plantings, n_classes).
     enters  : the day on which it does, (n_plantings,).
     """
-    days = sorted({0, *(int(day) for day in enters if 0 < day <= n_days)})
-    state, sums = np.zeros_like(brought), []
-    for begin, end in pairwise([*days, n_days]):
+    return run_on(cycle, setting, np.zeros_like(brought), brought, enters, kills, (0, n_days))
+
+
+def run_on(
+    cycle: Cycle,
+    setting: Setting,
+    state: FloatArray,
+    brought: FloatArray,
+    enters: IntArray,
+    kills: Kills,
+    span: tuple[int, int],
+) -> Run:
+    """Run from one day to another, with what the plantings bring that enter on the way.
+
+    state : insects by class on the first of these days, shaped as `brought`.
+    """
+    first, last = span
+    days = sorted({first, *(int(day) for day in enters if first < day <= last)})
+    sums = []
+    for begin, end in pairwise([*days, last]):
         state = state + brought * (enters == begin)[:, None]
         run = run_cohorts(
             cycle, setting, state, kills, first_day=begin, n_days=end - begin, threads=2

@@ -25,7 +25,7 @@ from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
 from lattermath.belief.level_drift import STEP_DAYS, filtered, throw_drift
 from lattermath.belief.life_days import LifeDays
 from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
-from lattermath.belief.tempering import CLOUD, Sampled, sample
+from lattermath.belief.tempering import CLOUD, Sampled, sample, unlearnt
 from lattermath.belief.treatment_kills import Application, kills_of
 from lattermath.belief.whole_insects import (
     at_shocks,
@@ -90,6 +90,7 @@ class ClusterBelief:
     standing : whether frost has left each planting alive, (n_draws, n_days, n_plantings).
     coldest  : lowest temperature of leaves in the open from today on, (n_draws, n_days). [C]
     season   : adults that fly in beside those of their season, by day, (n_days,). [1]
+    brought  : insects that each planting brings by class, (n_draws, n_plantings, n_classes).
     """
 
     life: LifeHistory
@@ -113,6 +114,7 @@ class ClusterBelief:
     coldest: FloatArray
     pace: Mapping[str, FloatArray] = field(default_factory=dict)
     season: FloatArray | None = None
+    brought: FloatArray | None = None
 
     @property
     def organism(self) -> str:
@@ -186,6 +188,7 @@ def believe_cluster(
     dice: Dice,
     remember: Callable[[Callable[[], Sampled]], Sampled] = lambda work: work(),
     outside: float = 1.0,
+    look_back: int = LOOK_BACK_DAYS,
 ) -> ClusterBelief:
     """Weigh everything seen and done against the model, and run the draws up to this morning.
 
@@ -193,10 +196,11 @@ def believe_cluster(
     methods       : methods that may be used later, whose efficacy each draw fixes now.
     remember      : gives what the sampling gave before on the same evidence, or does it.
     outside       : adults that fly in, beside the usual; far fewer where it is not at home.
+    look_back     : days before the first sighting from which on it is reckoned. [d]
     """
     if not seen:
         raise ValueError("a cluster is believed from its first sighting on")
-    first = max(0, min(one.day for one in seen) - LOOK_BACK_DAYS)
+    first = max(0, min(one.day for one in seen) - look_back)
     done = tuple(replace(one, day=one.day - first) for one in applied if one.day >= first)
     names = Names(
         life.figures.organism,
@@ -206,13 +210,11 @@ def believe_cluster(
         outside * life.figures.habits.arrivals_per_plant_day,
     )
     past = _Past.of(life, names, sky, first, [replace(s, day=s.day - first) for s in seen], done)
-    found = remember(
-        lambda: sample(
-            names.throw(dice, N_PARTICLES),
-            past.log_likelihood,
-            dice(f"cluster|{names.organism}|moves"),
-            CLOUD,
-        )
+    moves, prior = dice(f"cluster|{names.organism}|moves"), names.throw(dice, N_PARTICLES)
+    found = (
+        remember(lambda: sample(prior, past.log_likelihood, moves, CLOUD))
+        if any(one.share.any() for one in seen)
+        else unlearnt(prior)
     )
     return _forward(past, found, sky, first, dice)
 
@@ -318,9 +320,8 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
     kills = kills_of(
         past.applied, unknowns.quantiles, life.stages, rain, len(stands), n_draws, pace
     )
-    run = run_from_start(
-        cycle, setting, past.brought(unknowns), enters(stands, first), kills, today
-    )
+    brought = past.brought(unknowns)
+    run = run_from_start(cycle, setting, brought, enters(stands, first), kills, today)
     there, state, coming = _by_chance(past, unknowns, run, cycle, setting, kills, dice)
     return ClusterBelief(
         life,
@@ -346,6 +347,7 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
         coldest,
         pace,
         past.season,
+        brought,
     )
 
 

@@ -9,7 +9,6 @@ from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import special
 
 from lattermath.belief.crop_growth import (
     Begun,
@@ -26,7 +25,8 @@ from lattermath.belief.crop_growth import (
     picking_age,
 )
 from lattermath.belief.crop_traits import CropTraits, Start
-from lattermath.belief.good_weeks import fruit_kg
+from lattermath.belief.picking_check import PickingOdds, picking_odds
+from lattermath.belief.picking_fit import expected_of
 from lattermath.belief.vigour_seen import WORDS, Seen, seen_as
 from lattermath.science.plant_recovery import Conditions
 from lattermath.vocabulary.events import Picking
@@ -36,14 +36,8 @@ Dice = Callable[[str], np.random.Generator]
 CropStage = Literal["growing", "in flower", "bearing", "past its peak", "spent"]
 
 CANDIDATES = 5  # draws tried for each draw kept, when pickings have something to say
-PICKING_SD = 0.5  # judgement: log-scale scatter of one weighed picking about its expectation
-SHARED_SD = 0.2  # judgement: what all pickings of a planting have wrong together
-LEAST_KG = 0.02  # below it kitchen scales tell nothing apart
-LEAST_FRUIT = 0.1  # judgement: fruit that may hang at any time, whatever is expected
-LONGEST_WAIT_DAYS = 7  # fruit left longer runs to seed or rots, so it is not in the picking
 HEALTH_SD = 0.25  # judgement: log-scale doubt about what a tired or worn plant still bears
 WORN_OVER_DAYS = 21  # judgement: a planting said to be worn became so over about three weeks
-DISAGREES_FACTOR = 2.0  # pickings this far from expectation are said aloud
 UNKNOWN_AGE = (-15.0, 0.8)  # no dates at all: from 15 days before first pick to 0.8 of its span
 
 
@@ -61,7 +55,7 @@ class CropBelief:
     condition: Conditions  # beyond what its age explains, one in each draw
     today: int
     rough: str = ""  # what is not known, so that the sheet can say so
-    disagrees: str = ""  # when the pickings are far from what was expected
+    disagrees: PickingOdds | None = None  # when the newest pickings are not what was expected
     events: tuple[int, ...] = ()  # serials of the pickings that were weighed
     water: NDArray[np.float64] | None = None  # share of the yield that its ground's water leaves
     # from today on, already in kg, (n_draws, n_left); None: none is lost
@@ -112,7 +106,7 @@ def believe(
     unknowns = draw_unknowns(traits, n * CANDIDATES, rng)
     begun, rough = how_begun(planting, traits, weather, n * CANDIDATES, rng)
     shift = _age_shift(planting, traits, weather, begun, n * CANDIDATES, rng)
-    seen, keep, disagrees = _all_sound(n * CANDIDATES), np.arange(n), ""
+    seen, keep, disagrees = _all_sound(n * CANDIDATES), np.arange(n), None
     if weighed or planting.vigour != "sound":
         past = climate.until(weather.today)
         age = _age(traits, past, unknowns, begun, shift)
@@ -123,10 +117,10 @@ def believe(
         if weighed:
             kg = bearing_kg(past, unknowns, age, planting.plants)
             kg = kg * _wearing(_conditions(seen.condition), weather.today)
-            picked, expected = picked_and_expected(weighed, kg, weather)
-            log_weight = log_weight + picking_log_likelihood(picked, expected, planting.crop)
-            ratio = np.log(picked[:, None] + LEAST_KG) - np.log(expected + LEAST_KG)
-            disagrees = _disagreement(float(np.median(ratio.mean(0))))
+            found = expected_of(weighed, kg, past.bears[0], planting.crop, weather)
+            odds = dice(f"pickings {planting.key}")
+            disagrees = picking_odds(found, log_weight, weather.day(weather.today), odds)
+            log_weight = log_weight + found.log_likelihood()
         keep = _chosen(log_weight, n, rng)
     unknowns, condition = unknowns.taken(keep), seen.condition[keep]
     begun = None if begun is None else _taken(begun, keep)
@@ -242,51 +236,6 @@ def _wearing(condition: Conditions, today: int) -> NDArray[np.float64]:
     return 1.0 - since * (1.0 - condition.bears[:, None])
 
 
-def picked_and_expected(
-    weighed: Sequence[tuple[date, Picking, int]],
-    kg: NDArray[np.float64],
-    weather: SeasonWeather,
-) -> tuple[Draws, NDArray[np.float64]]:
-    """What was carried home of each picking and what each candidate draw expected of it.
-
-    Gives (n_pickings,) and (n_pickings, n_candidates), both in kg.
-    """
-    sums = np.cumsum(kg, axis=1)
-    by_day: dict[date, float] = {}  # what was carried home in two bags is one picking
-    for day, picking, _ in weighed:
-        by_day[day] = by_day.get(day, 0.0) + (picking.kg or 0.0)
-    expected, last = [], None
-    for day in sorted(by_day):
-        column = weather.column(day)
-        since = LONGEST_WAIT_DAYS if last is None else min(column - last, LONGEST_WAIT_DAYS)
-        first = max(column - max(since, 1), 0)
-        expected.append(sums[:, min(column, kg.shape[1] - 1)] - sums[:, first])
-        last = column
-    return np.array([by_day[day] for day in sorted(by_day)]), np.stack(expected)
-
-
-def picking_log_likelihood(picked: Draws, expected: NDArray[np.float64], crop: str) -> Draws:
-    """Log-probability of the pickings for each candidate, (n_candidates,).
-
-    picked, expected : as `picked_and_expected` gives them. [kg]
-
-    Fruit come whole and weeks are good and bad: their number is a negative binomial of spread
-    `PICKING_SD`. What is cut and not counted scatters by that on the log scale. All pickings of a
-    planting have `SHARED_SD` wrong together, taken out by quadrature.
-    """
-    nodes, weights = np.polynomial.hermite_e.hermegauss(5)
-    off = np.exp(SHARED_SD * nodes)[:, None, None]
-    one = fruit_kg(crop)
-    if one is None:
-        apart = np.log(picked[:, None] + LEAST_KG) - np.log(off * expected + LEAST_KG)
-        each = -0.5 * (apart / PICKING_SD) ** 2
-    else:
-        number, size = picked[:, None] / one, 1 / PICKING_SD**2
-        mean = np.maximum(off * expected / one, LEAST_FRUIT)
-        each = size * np.log(size / (size + mean)) + number * np.log(mean / (size + mean))
-    return np.asarray(special.logsumexp(each.sum(1), axis=0, b=weights[:, None] / weights.sum()))
-
-
 def _chosen(log_weight: Draws, n: int, rng: np.random.Generator) -> Columns:
     """Index of the candidate that each of `n` draws keeps, by how likely it made what was seen.
 
@@ -299,16 +248,6 @@ def _chosen(log_weight: Draws, n: int, rng: np.random.Generator) -> Columns:
     others = np.searchsorted(np.cumsum(weight) / weight.sum(), steps)
     others = rng.permutation(np.minimum(others, len(log_weight) - 1))
     return np.where(stays, np.arange(n), others)
-
-
-def _disagreement(log_ratio: float) -> str:
-    """Say when the pickings are far from what the tables led one to expect."""
-    if abs(log_ratio) < np.log(DISAGREES_FACTOR):
-        return ""
-    times = np.exp(abs(log_ratio))
-    which = "more" if log_ratio > 0 else "less"
-    often = f"{times:.0f}" if times >= 2.5 else f"{times:.1f}"
-    return f"picked about {often} times {which} than the tables led one to expect"
 
 
 def _taken(begun: Begun, keep: Columns) -> Begun:

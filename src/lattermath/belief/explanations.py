@@ -13,13 +13,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.belief.cluster_runs import NEVER, enters, run_on
 from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.clusters import ClusterBelief
-from lattermath.belief.sighting_check import normalized
+from lattermath.belief.count_likelihood import at_most
+from lattermath.belief.sighting_check import few_count, normalized
 from lattermath.belief.treatment_effect import Effect
 from lattermath.belief.treatment_kills import Application
 from lattermath.belief.whole_insects import with_shocks
-from lattermath.science.stage_cohorts import run_cohorts
 
 FloatArray = NDArray[np.float64]
 Dice = Callable[[str], np.random.Generator]
@@ -34,6 +35,7 @@ USUAL = {
     "flown in": 0.5,
     "miscounted": 0.5,
     "another pest": 0.3,
+    "here longer": 1.0,
     "looked elsewhere": 0.5,
     "taken": 0.3,
     "worked better": 0.5,
@@ -56,12 +58,15 @@ LOG_WEIGHTS = np.log(_WEIGHTS / _WEIGHTS.sum())
 class Situation:
     """The look before, and all that was done and seen since. Days count from the belief's first.
 
-    then     : the belief as of the look before.
+    then     : the belief as of the look before; before the first look of all what was to be
+               expected some days before it.
     stranger : one that has learnt nothing, as of the same day: what another pest might be; None
                where that is not asked.
     done     : treatments since.
     looks    : everything seen since, the sighting in question last.
     today    : day up to which everything is run.
+    longer   : of a first look, what was to be expected had it begun earlier; its days count from
+               its own first, its today is that of `then`.
     """
 
     then: ClusterBelief
@@ -69,6 +74,7 @@ class Situation:
     done: tuple[Application, ...]
     looks: tuple[Seen, ...]
     today: int
+    longer: ClusterBelief | None = None
 
     @property
     def odd(self) -> Seen:
@@ -104,12 +110,20 @@ class _Version:
     better: frozenset[str] = frozenset()
     extra: FloatArray | None = None  # adults from outside, (n_draws, n_days, n_plantings)
     afresh: bool = False
+    longer: bool = False
     share: float = 1.0
     miscount_sd: float = 0.0
 
 
 def explained(case: Situation, dice: Dice) -> list[Explained]:
-    """Every explanation that can be so here, the likeliest first; "chance" is always among them."""
+    """Every explanation that can be so here, the likeliest first; "chance" is always among them.
+
+    Where the other looks leave few draws that count, only those at the same planting are held to
+    each explanation, and not those beside it.
+    """
+    if few_count(normalized(_weighed(case, _Version(case.done)).log_before)):
+        here = tuple(one for one in case.looks[:-1] if one.place == case.odd.place)
+        case = replace(case, looks=(*here, case.odd))
     found = {
         key: [_weighed(case, version) for version in versions]
         for key, versions in _versions(case, dice).items()
@@ -126,9 +140,25 @@ def foretold(case: Situation) -> tuple[FloatArray, FloatArray]:
     """Insects expected at the sighting in question as believed, and weights of the draws.
 
     Both (n_draws,); the weights count what was seen since the look before, but for that sighting.
+    Where they would leave few draws that count, the prediction would be narrower than the belief
+    by chance alone, and the draws weigh alike: it is then the belief as of the look before.
     """
     run = _weighed(case, _Version(case.done))
-    return run.expected, normalized(run.log_before)
+    weights = normalized(run.log_before)
+    if few_count(weights):
+        weights = np.full(len(weights), 1 / len(weights))
+    return run.expected, weights
+
+
+def chances_to_see(case: Situation, looks: Sequence[Seen]) -> list[float]:
+    """Chance that each of these looks, on the day of the sighting in question, shows any at all."""
+    then = case.then
+    sums = _run(then, _Version(case.done), case.today)[:, :, case.odd.day - then.today]
+    means = [one.expected(sums[:, one.place], then.unknowns.detection) for one in looks]
+    return [
+        float(1 - at_most(mean, 0, one.leaves, one.spread).mean())
+        for mean, one in zip(means, looks, strict=True)
+    ]
 
 
 def _versions(case: Situation, dice: Dice) -> dict[str, list[_Version]]:
@@ -141,6 +171,7 @@ def _versions(case: Situation, dice: Dice) -> dict[str, list[_Version]]:
         "flown in": [_Version(case.done, extra=_flight(case, dice))],
         "miscounted": [_Version(case.done, miscount_sd=MISCOUNT_SD)],
         "another pest": [_Version(case.done, afresh=True)] if case.stranger else [],
+        "here longer": [_Version(case.done, longer=True)] if case.longer else [],
         "looked elsewhere": _elsewhere(case),
         "taken": list(_taken(case)),
         "worked better": _better(case),
@@ -234,7 +265,7 @@ class _Weighed:
 
 def _weighed(case: Situation, version: _Version) -> _Weighed:
     then, odd = case.then, case.odd
-    sums = _run(then, version, case.today)
+    sums = _began_earlier(case) if version.longer else _run(then, version, case.today)
     if version.afresh and case.stranger is not None:
         other = _run(case.stranger, _Version(()), case.today)
         sums = sums.copy()
@@ -251,6 +282,15 @@ def _weighed(case: Situation, version: _Version) -> _Weighed:
     return _Weighed(sums[:, :, -1], expected, log, now, detection)
 
 
+def _began_earlier(case: Situation) -> FloatArray:
+    """The same where it began earlier; by day from the day of `then` too."""
+    longer = case.longer
+    assert longer is not None  # no such version without it
+    shift = longer.today - case.then.today
+    done = tuple(replace(one, day=one.day + shift) for one in case.done)
+    return _run(longer, _Version(done), case.today + shift)
+
+
 def _run(then: ClusterBelief, version: _Version, today: int) -> FloatArray:
     """Insects by draw, planting, day from the look before and stage."""
     setting, n = then.setting, then.n_draws
@@ -260,14 +300,18 @@ def _run(then: ClusterBelief, version: _Version, today: int) -> FloatArray:
     best = dict.fromkeys(version.better, np.full(n, WORKED_BETTER))
     quantiles = {**then.unknowns.quantiles, "": np.full(n, 0.5), **best}
     kills = then.kills(version.done, replace(then.unknowns, quantiles=quantiles))
-    run = run_cohorts(
+    # What is thrown of the days to come is thrown for what stands there, and not for what comes.
+    come = enters(then.stands, then.first_day)
+    new = (come > then.today) & (come <= today)
+    coming = np.where(new[:, None], np.float32(1.0), then.coming)
+    run = run_on(
         then.cycle,
         setting,
-        then.state,
-        with_shocks(kills, then.coming, then.today),
-        first_day=then.today,
-        n_days=today - then.today,
-        threads=2,
+        then.state.astype(np.float64),
+        np.zeros(then.state.shape) if then.brought is None else then.brought,
+        np.where(new, come, NEVER),
+        with_shocks(kills, coming, then.today),
+        (then.today, today),
     )
     return run.sums.astype(np.float64)
 

@@ -44,28 +44,58 @@ class Check:
         return self.tail < AT_ODDS
 
 
-def checked(seen: Seen, expected: FloatArray, weights: FloatArray) -> Check | None:
-    """A sighting against the prediction of draws that have not learnt it; None for a bare 'seen'.
+def checked(
+    seen: Seen,
+    expected: FloatArray,
+    weights: FloatArray,
+    *,
+    first: bool = False,
+    elsewhere: Sequence[float] = (),
+) -> Check | None:
+    """A sighting against the prediction of draws that have not learnt it.
 
-    expected : insects that would be seen, (n_draws,).
-    weights  : of the draws, summing to 1, (n_draws,).
+    expected  : insects that would be seen, (n_draws,).
+    weights   : of the draws, summing to 1, (n_draws,).
+    first     : nothing was looked for before it. Who has found nothing writes nothing, so that a
+                first find is held against finds only.
+    elsewhere : for a bare "seen", the chance to see any on each other planting. [0 to 1]
 
-    The chances are those of the observation model, summed over the draws; nothing is thrown.
+    The chances are those of the observation model, summed over the draws; nothing is thrown. Of
+    looks that found nothing a bare "seen" says nothing: see `rare_find`. None where the prediction
+    holds no such find at all, which is a prediction that cannot be checked.
     """
-    bounds = _bounds(seen)
-    if bounds is None:
-        return None
-    least, most = bounds
 
     def below(total: float) -> float:
         if total < 0:
             return 0.0
         return float(weights @ at_most(expected, min(total, 1e12), seen.leaves, seen.spread))
 
-    return Check.of(below(least - 1), below(most), *nine_in_ten(below, MOST_OF_CLASS))
+    bounds = bounds_of(seen)
+    if bounds is None:
+        chance = rare_find(1 - below(0), elsewhere)
+        return Check(chance, True, *nine_in_ten(below, MOST_OF_CLASS))
+    least, most = bounds
+    none = below(0) if first and least > 0 else 0.0
+    if none >= 1.0:
+        return None
+
+    def found(total: float) -> float:
+        return max(below(total) - none, 0.0) / (1 - none)
+
+    return Check.of(found(least - 1), found(most), *nine_in_ten(found, MOST_OF_CLASS))
 
 
-def worth_checking(seen: Seen, expected: FloatArray) -> bool:
+def rare_find(here: float, elsewhere: Sequence[float]) -> float:
+    """Chance that any is seen on a planting where it was as unlikely as it was here.
+
+    Only finds are written down, and of the unlikely places one will show some sooner or later:
+    with so many, it is the chance over all of them that says whether a find was to be expected.
+    """
+    as_rare = [here, *(one for one in elsewhere if one <= here)]
+    return float(1 - np.prod(1 - np.array(as_rare)))
+
+
+def worth_checking(seen: Seen, expected: FloatArray, *, first: bool = False) -> bool:
     """Whether a sighting that the draws have learnt may be at odds with what was before it.
 
     expected : insects that would be seen, by draws conditioned on this sighting too, (n_draws,).
@@ -73,7 +103,7 @@ def worth_checking(seen: Seen, expected: FloatArray) -> bool:
     The draws are weighed as if they had not learnt it.
     """
     weights = normalized(-seen.of_expected(expected))
-    return may_be_at_odds(checked(seen, expected, weights), weights)
+    return may_be_at_odds(checked(seen, expected, weights, first=first), weights)
 
 
 def may_be_at_odds(check: Check | None, weights: FloatArray) -> bool:
@@ -82,8 +112,12 @@ def may_be_at_odds(check: Check | None, weights: FloatArray) -> bool:
     Their weights are one over its likelihood (importance weights). Where few of them count then,
     the weights say nothing and it is worth checking.
     """
-    few = 1 / (weights**2).sum() < FEW * len(weights)
-    return check is not None and bool(few or check.tail < MAY_BE_AT_ODDS)
+    return few_count(weights) or (check is not None and check.tail < MAY_BE_AT_ODDS)
+
+
+def few_count(weights: FloatArray) -> bool:
+    """Whether so few of the draws carry the weight that a prediction by them says little."""
+    return bool(1 / (weights**2).sum() < FEW * len(weights))
 
 
 def normalized(log: FloatArray) -> FloatArray:
@@ -92,8 +126,8 @@ def normalized(log: FloatArray) -> FloatArray:
     return np.asarray(weights / weights.sum())
 
 
-def _bounds(seen: Seen) -> tuple[float, float] | None:
-    """Totals that the sighting stands for, first and last."""
+def bounds_of(seen: Seen) -> tuple[float, float] | None:
+    """Totals that the sighting stands for, first and last; None for a bare "seen"."""
     if seen.total is not None:
         return seen.total, seen.total
     if seen.level is None:

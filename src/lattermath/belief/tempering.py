@@ -41,6 +41,11 @@ class Sampled:
     steps: int
 
 
+def unlearnt(start: FloatArray) -> Sampled:
+    """Draws of the prior as they are, where nothing was seen that says anything."""
+    return Sampled(start, np.zeros(len(start)), 0.0, 1.0, 0)
+
+
 def sample(
     start: FloatArray,
     log_likelihood: Callable[[FloatArray], FloatArray],

@@ -10,10 +10,16 @@ from typing import TypeAlias
 
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.clusters import ClusterBelief
-from lattermath.belief.explanations import Explained, Situation, explained, foretold
+from lattermath.belief.explanations import (
+    Explained,
+    Situation,
+    chances_to_see,
+    explained,
+    foretold,
+)
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
-from lattermath.belief.sighting_check import Check, checked, worth_checking
-from lattermath.desk.insect_belief import all_applied, believe_insects, with_more
+from lattermath.belief.sighting_check import Check, bounds_of, checked, worth_checking
+from lattermath.desk.insect_belief import all_applied, believe_insects, believe_unseen, with_more
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.sighting_told import (
     NEW_DAYS,
@@ -29,6 +35,9 @@ from lattermath.vocabulary.plan import Population
 from lattermath.vocabulary.ruling import Because
 
 BelievedAt: TypeAlias = Callable[[date], ClusterBelief | None]
+
+UNSEEN_DAYS = 7  # judgement: a first find is held against what was to be expected a week before it
+LONGER_DAYS = 28  # judgement: about a generation for which they may have lived there unseen
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -47,11 +56,12 @@ class _Look:
 def with_odds(facts: SeasonFacts, belief: ClusterBelief, population: Population) -> Population:
     """A population with the new sighting that disagrees most with the belief before it, explained.
 
-    Each planting's newest looks are held against the belief as of the look before.
+    Each planting's newest looks are held against the belief as of the evening before on which
+    anything was looked at; those of the first evening against what was to be expected beforehand.
     """
-    looks, then = list(_looks(facts, belief)), _believed_at(facts, belief.organism)
-    new = _new(facts, belief, looks)
-    found = [odd for one in new if (odd := _odd(facts, belief, one, looks, then))]
+    history = _History(facts, tuple(_looks(facts, belief)), _believed_at(facts, belief.organism))
+    new = _new(history, belief)
+    found = [odd for one in new if (odd := _odd(history, belief, one))]
     if not found:
         return population
     worst = min(found, key=lambda odd: (odd.check.tail, odd.look.seen.serial))
@@ -68,15 +78,36 @@ def with_odds(facts: SeasonFacts, belief: ClusterBelief, population: Population)
     )
 
 
-def checks_of(facts: SeasonFacts, belief: ClusterBelief) -> Iterator[Check]:
-    """Every planting's newest counts, each beside what was expected of it; none is passed over."""
-    looks, then = list(_looks(facts, belief)), _believed_at(facts, belief.organism)
-    for one in _newest(facts, looks):
-        before = _look_before(one, looks)
-        case = None if before is None else _situation(facts, then(before), one, before, looks)
-        check = None if case is None else checked(case.odd, *foretold(case))
+def checks_of(facts: SeasonFacts, belief: ClusterBelief) -> Iterator[tuple[Check, bool]]:
+    """Every planting's newest looks, each beside what was expected of it; none is passed over.
+
+    With each, whether it was of the first evening on which anything was looked at.
+    """
+    history = _History(facts, tuple(_looks(facts, belief)), _believed_at(facts, belief.organism))
+    for one in _newest(history):
+        case = _situation(history, belief.organism, one)
+        check = None if case is None else _checked(history, case, one)
         if check is not None:
-            yield check
+            yield check, history.is_first(one)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _History:
+    """Every look of an organism in order, and what was believed of it on the evening of a look."""
+
+    facts: SeasonFacts
+    looks: tuple[_Look, ...]
+    then: BelievedAt
+
+    def before(self, one: _Look, *, here: bool) -> date | None:
+        """The day of the look before: on any planting, or on this one where there is one."""
+        earlier = [other for other in self.looks if other.day < one.day]
+        same = [other for other in earlier if here and other.seen.place == one.seen.place]
+        return max((other.day for other in same or earlier), default=None)
+
+    def is_first(self, one: _Look) -> bool:
+        """Whether nothing had been looked at before."""
+        return self.before(one, here=False) is None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -94,20 +125,44 @@ def _believed_at(facts: SeasonFacts, organism: str) -> BelievedAt:
     return cache(lambda day: believe_insects(_as_of(facts, day), organism))
 
 
-def _odd(
-    facts: SeasonFacts, belief: ClusterBelief, one: _Look, looks: list[_Look], then: BelievedAt
-) -> _Odd | None:
-    """The sighting, explained; None where it agrees or nothing was seen before."""
-    before = _look_before(one, looks)
-    case = None if before is None else _situation(facts, then(before), one, before, looks)
-    if case is None:
+def _odd(history: _History, belief: ClusterBelief, one: _Look) -> _Odd | None:
+    """The sighting, explained; None where it agrees."""
+    organism = belief.organism
+    case = _situation(history, organism, one)
+    check = None if case is None else _checked(history, case, one)
+    if case is None or check is None or not check.at_odds:
         return None
-    check = checked(case.odd, *foretold(case))
-    if check is None or not check.at_odds or before is None:
-        return None
-    stranger = believe_insects(_as_of(facts, before), belief.organism, learns=False)
-    ranked = explained(replace(case, stranger=stranger), facts.dice)
-    return _Odd(one, check, ranked, tuple(f"event:{seen.serial}" for seen in case.looks))
+    if history.is_first(one):
+        longer = _unseen(history, organism, one, LONGER_DAYS)
+        whole = replace(case, longer=longer)
+    else:
+        whole = _situation(history, organism, one, here=True) or case
+        before = whole.then.first_day + whole.then.today
+        as_of = _as_of(history.facts, history.facts.first + timedelta(days=before))
+        whole = replace(whole, stranger=believe_insects(as_of, organism, learns=False))
+    ranked = explained(whole, history.facts.dice)
+    return _Odd(one, check, ranked, tuple(f"event:{seen.serial}" for seen in whole.looks))
+
+
+def _checked(history: _History, case: Situation, one: _Look) -> Check | None:
+    """The sighting beside what was expected of it."""
+    elsewhere = []
+    if bounds_of(case.odd) is None:
+        elsewhere = chances_to_see(case, list(_same_look_elsewhere(history, case, one)))
+    first = history.is_first(one)
+    return checked(case.odd, *foretold(case), first=first, elsewhere=elsewhere)
+
+
+def _same_look_elsewhere(history: _History, case: Situation, one: _Look) -> Iterator[Seen]:
+    """The same look at each other planting of the cluster."""
+    then, life = case.then, case.then.life.figures
+    for place, stand in enumerate(then.stands):
+        if place != case.odd.place:
+            alike = replace(one.sighting, planting=stand.key)
+            day = history.facts.day_index(one.read_on)
+            read = read_sighting(alike, day, one.seen.serial, then.stands, life)
+            if read is not None:
+                yield read
 
 
 def _looks(facts: SeasonFacts, belief: ClusterBelief) -> Iterator[_Look]:
@@ -122,50 +177,58 @@ def _looks(facts: SeasonFacts, belief: ClusterBelief) -> Iterator[_Look]:
                 yield _Look(facts.first + timedelta(days=read.day), event.day, seen, read)
 
 
-def _newest(facts: SeasonFacts, looks: list[_Look]) -> Iterator[_Look]:
+def _newest(history: _History) -> Iterator[_Look]:
     """The newest looks of each planting, of late."""
-    newest: dict[int, date] = {one.seen.place: one.day for one in looks}
-    for one in looks:
-        if newest[one.seen.place] == one.day and (facts.today - one.day).days <= NEW_DAYS:
+    newest: dict[int, date] = {one.seen.place: one.day for one in history.looks}
+    for one in history.looks:
+        late = (history.facts.today - one.day).days <= NEW_DAYS
+        if newest[one.seen.place] == one.day and late:
             yield one
 
 
-def _new(facts: SeasonFacts, belief: ClusterBelief, looks: list[_Look]) -> Iterator[_Look]:
+def _new(history: _History, belief: ClusterBelief) -> Iterator[_Look]:
     """Those of them that may disagree."""
-    for one in _newest(facts, looks):
+    for one in _newest(history):
         there = belief.past[:, one.seen.place, one.seen.day - belief.first_day].astype(float)
-        if worth_checking(one.seen, one.seen.expected(there, belief.unknowns.detection)):
+        expected = one.seen.expected(there, belief.unknowns.detection)
+        if worth_checking(one.seen, expected, first=history.is_first(one)):
             yield one
 
 
-def _look_before(one: _Look, looks: list[_Look]) -> date | None:
-    """The day of the look before: on this planting, or else on any."""
-    earlier = [other for other in looks if other.day < one.day]
-    here = [other for other in earlier if other.seen.place == one.seen.place]
-    return max((other.day for other in here or earlier), default=None)
+def _unseen(history: _History, organism: str, one: _Look, longer: int = 0) -> ClusterBelief | None:
+    """What was to be expected some days before a look of the first evening of all."""
+    before = max(one.day - timedelta(days=UNSEEN_DAYS), history.facts.first)
+    if before >= one.day:
+        return None
+    looked = history.facts.day_index(one.day)
+    return believe_unseen(_as_of(history.facts, before), organism, looked, longer)
 
 
 def _situation(
-    facts: SeasonFacts, then: ClusterBelief | None, one: _Look, before: date, looks: list[_Look]
+    history: _History, organism: str, one: _Look, *, here: bool = False
 ) -> Situation | None:
-    """The belief as of the look before, what was done from that evening on, and seen since."""
+    """The belief as of the look before, what was done from that evening on, and seen since.
+
+    here : the look before at this planting, where there is one.
+    """
+    before = history.before(one, here=here)
+    then = _unseen(history, organism, one) if before is None else history.then(before)
     if then is None:
         return None
-    keys = [stand.key for stand in then.stands]
-    first, day = then.first_day, facts.day_index(before)
+    facts, keys = history.facts, [stand.key for stand in then.stands]
+    first, day = then.first_day, then.first_day + then.today
     done = tuple(
         replace(a, day=a.day - first)
-        for a in all_applied(facts, then.life, then.organism, keys)
+        for a in all_applied(facts, then.life, organism, keys)
         if a.day > day or (a.day == day and a.effect.method != ENEMIES)
     )
     then = with_more(then, facts, sorted({a.effect.method for a in done}))  # new since that look
-    since = [w for w in looks if before < w.day <= one.day and w is not one]
-    seen = (*(w.seen for w in since), one.seen)
+    since = [w for w in history.looks if day < w.seen.day <= one.seen.day and w is not one]
     return Situation(
         then,
         None,
         done,
-        tuple(replace(s, day=s.day - first) for s in seen),
+        tuple(replace(w.seen, day=w.seen.day - first) for w in (*since, one)),
         facts.today_index - first,
     )
 
@@ -185,7 +248,8 @@ def _what(belief: ClusterBelief, one: _Look) -> str:
     name, seen = belief.stands[one.seen.place].name, one.seen
     unit = {"shake": "plants", "card": "cards"}.get(seen.measure, "leaves")
     if seen.total is None:
-        return f"{name}: {seen.level} seen on {short(one.read_on)}"
+        level = f"{seen.level} seen" if seen.level else "seen"
+        return f"{name}: {level} on {short(one.read_on)}"
     verb = {"shake": "rose from", "card": "caught on"}.get(seen.measure, "counted on")
     many = len(one.sighting.counts) if seen.measure == "card" else seen.leaves
     return f"{name}: {seen.total:g} {verb} {many:g} {unit} on {short(one.read_on)}"

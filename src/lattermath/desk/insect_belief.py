@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, stands_of
 from lattermath.belief.cluster_sightings import Seen, read_sighting
-from lattermath.belief.clusters import ClusterBelief, ClusterSky, believe_cluster
+from lattermath.belief.clusters import LOOK_BACK_DAYS, ClusterBelief, ClusterSky, believe_cluster
 from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory, arriving, still_lay
 from lattermath.belief.treatment_effect import effect_of
@@ -37,16 +37,51 @@ def believe_insects(
 
     learns : False leaves the unknowns as they were before anything was seen, for comparison.
     """
-    tables = facts.tables
-    habits = tables.habits[organism]
-    defaults = tables.constants["defaults"].figures
-    life = LifeHistory(read_life(tables.organisms[organism], defaults, habits))
+    life = _life(facts, organism)
     stands = _as_frost_kills(facts, life)
     seen = list(_seen(facts, life, organism, stands))
     if not seen:
         return None
     if not learns:
         seen = [replace(one, share=np.zeros_like(one.share)) for one in seen]
+    return _believed(facts, life, stands, seen)
+
+
+def believe_unseen(
+    facts: SeasonFacts, organism: str, looked: int, longer: int = 0
+) -> ClusterBelief | None:
+    """What was to be expected before anything was seen, as of the evening of the facts.
+
+    looked : day of the first look of all, that day or later.
+    longer : days by which it began earlier than is reckoned. [d]
+
+    None where it can live on no planting.
+    """
+    life = _life(facts, organism)
+    stands = _as_frost_kills(facts, life)
+    if not stands:
+        return None
+    today = facts.today_index
+    nothing = Seen(today, 0, "count", np.zeros(len(life.stages)), 1.0, 0.0, None, -1)
+    look_back = max(LOOK_BACK_DAYS - (looked - today), 0) + longer
+    return _believed(facts, life, stands, [nothing], look_back)
+
+
+def _life(facts: SeasonFacts, organism: str) -> LifeHistory:
+    tables = facts.tables
+    defaults = tables.constants["defaults"].figures
+    return LifeHistory(read_life(tables.organisms[organism], defaults, tables.habits[organism]))
+
+
+def _believed(
+    facts: SeasonFacts,
+    life: LifeHistory,
+    stands: tuple[Stand, ...],
+    seen: list[Seen],
+    look_back: int = LOOK_BACK_DAYS,
+) -> ClusterBelief:
+    """Weigh these sightings with everything done."""
+    organism, habits = life.figures.organism, life.figures.habits
     applied = all_applied(facts, life, organism, [stand.key for stand in stands])
     methods = [*(label.active for label in facts.plot.shelf), *TRIED]
     into_year = _into_year(facts)
@@ -54,8 +89,8 @@ def believe_insects(
     season = arriving(*habits.arrives, into_year)
     past, pace = facts.today_index + 1, deposit_paces(facts)
     key = digest_of(
-        organism, tables.digest, stands, seen, applied, methods, laying[:past], season[:past],
-        facts.today_index, facts.plot.place.region,
+        organism, facts.tables.digest, stands, seen, applied, methods, laying[:past], season[:past],
+        facts.today_index, facts.plot.place.region, look_back,
         facts.t_min[:1, :past], facts.t_max[:1, :past], facts.rain[:1, :past],
         {driver: speed[:past] for driver, speed in pace.items()},
         facts.dice(f"cluster|{organism}|key").integers(0, 2**62, 4),
@@ -79,6 +114,7 @@ def believe_insects(
         facts.dice,
         lambda work: sampled_before(key, work),
         STRANGER if is_strange(facts, organism) else 1.0,
+        look_back,
     )
     return with_more(believed, facts, [*on_hand(facts.plot), MESH])
 

@@ -18,7 +18,7 @@ from lattermath.desk.leaf_disease_belief import effects, followed_diseases
 from lattermath.desk.pest_parts import amounts_for, bearing_days, portions_to_come
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import courses, leaf_disease_candidates
-from lattermath.planning.course_task import Step
+from lattermath.planning.course_task import Alternative, Step
 from lattermath.planning.leaf_disease_courses import (
     LeafFound,
     LeafTask,
@@ -183,6 +183,7 @@ def leaf_in_words(searched: LeafSearched) -> dict[str, Any]:
     return {
         "steps": [said(step) for step in found.steps],
         "next_best": [said(step) for step in found.next_best],
+        "alternatives": [[said(step) for step in one.steps] for one in found.alternatives],
         "refused": [asdict(bar) for bar in found.refused],
         "too_late": [asdict(bar) for bar in found.too_late],
         "stripped": found.stripped,
@@ -203,6 +204,10 @@ def leaf_from_words(case: LeafCase, words: Mapping[str, Any]) -> LeafSearched:
         task.loss,
         words["stripped"],
         steps_from(task.candidates, words["next_best"]),
+        tuple(
+            Alternative("", steps_from(task.candidates, steps), 0.0, 0.0)
+            for steps in words["alternatives"]
+        ),
     )
     bare = LeafSearched(case, task, case.rulings, found)
     return replace(bare, found=told_again(task, found))

@@ -64,7 +64,7 @@ def look(
     planting = next(p for p in plot.plantings if p.key == key)
     yes = tuple(sign_meant(tables, planting, said, "--seen") for said in seen)
     no = tuple(sign_meant(tables, planting, said, "--not") for said in not_seen)
-    known = known_of(planting, past, record, today, tables, water)
+    known = known_of(planting, past, record, today, tables, water, plot.place.latitude)
     answered = {*yes, *no}
     found = diagnose(
         tables,

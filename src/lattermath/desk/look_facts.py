@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
+from lattermath.desk.look_season import by_season
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.events import Event, Sighting, Treatment
 from lattermath.vocabulary.plot import Planting
@@ -22,8 +23,12 @@ OLD_DAYS = 40  # judgement: before that no leaf dies of age
 CHILL_C = 5.0  # judgement: a tender plant is hurt from here down
 SPRAY_DAYS = 4  # the key: a spray scorches within four days
 FOUND_DAYS = 30  # judgement: what was found before says little now
+SEASON_DAYS = 150  # judgement: and before that it says nothing
+CLEAN_DAYS = 7  # judgement: for so long a look that found none speaks against a cause
 # Judgement: how much the record moves the prior of a cause.
 FOUND_HERE, FOUND_NEAR = 5.0, 2.0
+WAS_HERE, WAS_NEAR = 1.5, 1.2  # found this season, and not of late
+LOOKED_CLEAN = 0.3
 TOO_YOUNG, NO_COLD, NO_SPRAY, SPRAYED = 0.2, 0.05, 0.3, 3.0
 GROUND_DRY, GROUND_MOIST = 3.0, 0.3  # thirst, by the water that the plan reckons
 GROUND_FULL = 2.0  # roots in water, likewise; in dry ground as little as thirst in moist
@@ -57,10 +62,12 @@ def known_of(
     today: date,
     tables: Tables,
     water: GroundWater | None = None,
+    latitude: float | None = None,
 ) -> Known:
     """What the record knows about one planting as of a day; nothing later is read.
 
-    water : of its ground by a plan that knows all waterings up to that day, if there is one.
+    water    : of its ground by a plan that knows all waterings up to that day, if there is one.
+    latitude : of the plot, for the season; None where it is not asked. [degrees]
     """
     answers = dict([*_spells(record, today), *_set_out(planting, today)])
     factors: dict[str, float] = {}
@@ -71,6 +78,8 @@ def known_of(
         *_sprays(planting, events, today),
         *_ground(water),
         *_found(planting, events, today, tables),
+        *_clean(planting, events, today, tables),
+        *_season(planting, today, tables, latitude),
     ):
         factors[cause] = factors.get(cause, 1.0) * factor
         says.append(reason)
@@ -152,24 +161,64 @@ def _ground(water: GroundWater | None) -> Iterator[tuple[str, float, str]]:
 def _found(
     planting: Planting, events: tuple[Event, ...], today: date, tables: Tables
 ) -> Iterator[tuple[str, float, str]]:
-    """What was found on the plot of late: on this planting, or near enough to come over."""
-    joins = tables.crosswalk.cause_joins
+    """What was found on the plot this season: on this planting, or near enough to come over."""
     best: dict[str, tuple[float, str]] = {}
-    for event in events:
-        seen = event.payload
-        if not isinstance(seen, Sighting) or not _some(seen):
+    for event, seen in _looks(events, today, SEASON_DAYS):
+        if not _some(seen):
             continue
-        if not 0 <= (today - event.day).days <= FOUND_DAYS:
-            continue
-        for cause in (c for c, ids in joins.items() if seen.what in ids):
-            here = seen.planting == planting.key
-            factor = FOUND_HERE if here else FOUND_NEAR
-            where = "here" if here else "elsewhere on the plot"
+        late = (today - event.day).days <= FOUND_DAYS
+        here = seen.planting == planting.key
+        factor = (FOUND_HERE if here else FOUND_NEAR) if late else (WAS_HERE if here else WAS_NEAR)
+        where = "here" if here else "elsewhere on the plot"
+        for cause in _causes_of(seen, tables):
             reason = f"{tables.causes[cause].name}: found {where} on {event.day:%d %b}."
             if factor >= best.get(cause, (0.0, ""))[0]:
                 best[cause] = (factor, reason)
     for cause, (factor, reason) in best.items():
         yield cause, factor, reason
+
+
+def _clean(
+    planting: Planting, events: tuple[Event, ...], today: date, tables: Tables
+) -> Iterator[tuple[str, float, str]]:
+    """What was looked for on this planting within the last week and not found, nor since."""
+    newest: dict[str, tuple[date, bool]] = {}
+    for event, seen in _looks(events, today, CLEAN_DAYS):
+        if seen.planting == planting.key:
+            for cause in _causes_of(seen, tables):
+                found = _some(seen) or newest.get(cause, (event.day, False))[1]
+                newest[cause] = (event.day, found)
+    for cause, (day, found) in newest.items():
+        if not found:
+            name = tables.causes[cause].name
+            yield cause, LOOKED_CLEAN, f"{name}: looked for here on {day:%d %b} and not found."
+
+
+def _looks(events: tuple[Event, ...], today: date, days: int) -> Iterator[tuple[Event, Sighting]]:
+    """The sightings of the last days, in order."""
+    for event in events:
+        if isinstance(event.payload, Sighting) and 0 <= (today - event.day).days <= days:
+            yield event, event.payload
+
+
+def _causes_of(seen: Sighting, tables: Tables) -> Iterator[str]:
+    """The causes that a sighting may be of; of a kind without its species those of every one."""
+    may_be = {seen.what, *tables.crosswalk.kinds.get(seen.what, ())}
+    for cause, ids in tables.crosswalk.cause_joins.items():
+        if may_be & set(ids):
+            yield cause
+
+
+def _season(
+    planting: Planting, today: date, tables: Tables, latitude: float | None
+) -> Iterator[tuple[str, float, str]]:
+    """What the time of the year says; told of the causes of this crop only."""
+    if latitude is None:
+        return
+    group, crop = tables.crosswalk.diagnosed_as(planting.crop) or ("", "")
+    within = {group, crop, *(() if crop else tables.crosswalk.diagnosis_groups.get(group, ()))}
+    for cause, factor, reason in by_season(tables, today, latitude):
+        yield cause, factor, reason if within & set(tables.causes[cause].crops) else ""
 
 
 def _some(seen: Sighting) -> bool:

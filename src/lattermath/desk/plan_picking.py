@@ -8,7 +8,8 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from lattermath.belief.crop_belief import LONGEST_WAIT_DAYS, CropBelief
+from lattermath.belief.crop_belief import CropBelief
+from lattermath.belief.picking_fit import LONGEST_WAIT_DAYS
 from lattermath.desk.crop_season import last_picked
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.garden_limits import may_plant

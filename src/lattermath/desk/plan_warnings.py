@@ -10,6 +10,7 @@ from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.soil_rest import soil_rests
 from lattermath.planning.next_spring import next_spring, rests_said
+from lattermath.planning.picking_told import picking_odds_says
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.sentence import capital
 
@@ -27,7 +28,8 @@ def warnings(facts: SeasonFacts, worked: WorkedOut) -> tuple[str, ...]:
     told += far_words(facts.stations, facts.plot.place)
     told += unplaced_words(facts.unplaced)
     told += _to_come(facts)
-    told += _named(facts, {k: b.disagrees for k, b in made.crops.beliefs.items()})
+    odds = {key: one.disagrees for key, one in made.crops.beliefs.items()}
+    told += _named(facts, {key: picking_odds_says(one) for key, one in odds.items() if one})
     told += _named(facts, {k: soil.disagrees for k, soil in worked.ground.items()})
     tidy = facts.plot.rules.tidy_by
     if tidy is not None and 0 <= (tidy - facts.today).days <= TIDY_AHEAD_DAYS:

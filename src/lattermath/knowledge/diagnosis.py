@@ -75,6 +75,26 @@ class Cause(OfRow):
 
 
 @dataclass(frozen=True, slots=True)
+class CauseSeason(OfRow):
+    """When in the year one cause shows in a temperate garden of the north; None for no such end."""
+
+    @property
+    def from_day(self) -> Figure | None:
+        """Day of the year from which on it shows. [day of year]"""
+        return self.row.find("from_day")
+
+    @property
+    def to_day(self) -> Figure | None:
+        """Day of the year up to which it shows. [day of year]"""
+        return self.row.find("to_day")
+
+    @property
+    def says(self) -> str:
+        """The season in words."""
+        return self.row.text("says")
+
+
+@dataclass(frozen=True, slots=True)
 class Check(OfRow):
     """One closer look that is answered yes or no."""
 

@@ -9,8 +9,8 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.crop_belief import LONGEST_WAIT_DAYS
 from lattermath.belief.crop_traits import CropTraits
+from lattermath.belief.picking_fit import LONGEST_WAIT_DAYS
 from lattermath.science.picking_rounds import eaten_share
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.measure import measure

@@ -273,7 +273,8 @@ def _keep(nodes: Sequence[_Node], width: int) -> list[_Node]:
 def _finish(task: Task, beam: Sequence[_Node], search: _Search) -> Found:
     """Re-run the best on all draws and choose among them."""
     ranked = sorted(beam, key=lambda node: node.score)
-    waits = next((n.steps for n in ranked if not any(s.visit == 0 for s in n.steps)), ())
+    later = (n.steps for n in ranked if n.steps and n.steps[0].visit > 0)
+    waits = next(later, ())
     courses = list(dict.fromkeys([*(n.steps for n in ranked[: task.width[1]]), waits, ()]))
     costs = {steps: cost_in_draws(task, steps) - task.saved_besides(steps) for steps in courses}
     best = min(courses, key=lambda steps: (float(costs[steps].mean()), len(steps)))

@@ -12,7 +12,7 @@ from lattermath.belief.cluster_plantings import Stand, neighbours_at_risk
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.knowledge.methods import Method
-from lattermath.planning.course_task import Candidate, Counts, Found, Step
+from lattermath.planning.course_task import Alternative, Candidate, Counts, Found, Step
 from lattermath.planning.means import MEANS, Means
 from lattermath.planning.strips import strip
 from lattermath.science.insect_damage import feeding_loss
@@ -307,11 +307,15 @@ def _reasons(belief: ClusterBelief, found: Found) -> tuple[Because, ...]:
     used = {step.candidate.key: step.candidate for step in found.steps}
     for candidate in used.values():
         told.append(Because(_takes(candidate, belief), rests_on=candidate.effect.rests_on))
-    for other in found.alternatives:
+    return (*told, *others_told(found.alternatives))
+
+
+def others_told(alternatives: Sequence[Alternative]) -> Iterator[Because]:
+    """What the other courses would cost: doing nothing, beginning now, waiting for a look."""
+    for other in alternatives:
         if other.cost > 0:
-            said_more = f"{other.says.lower()}: {portions_said(other.cost)} worse"
-            told.append(Because(said_more, rests_on=("computed:courses on the same futures",)))
-    return tuple(told)
+            says = f"{other.says.lower()}: {portions_said(other.cost)} worse"
+            yield Because(says, rests_on=("computed:courses on the same futures",))
 
 
 def _takes(candidate: Candidate, belief: ClusterBelief) -> str:

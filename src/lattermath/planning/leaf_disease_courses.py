@@ -13,7 +13,14 @@ from lattermath.belief.leaf_covers import LeafApplication, leaf_reach
 from lattermath.belief.leaf_disease import LeafAhead, LeafBelief
 from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.planning.common_draws import SEARCH_DRAWS
-from lattermath.planning.course_task import FINALISTS, Candidate, Permits, Step
+from lattermath.planning.course_task import (
+    FINALISTS,
+    Alternative,
+    Candidate,
+    Permits,
+    Step,
+    alternatives,
+)
 from lattermath.planning.leaf_disease_pays import StillPays
 from lattermath.planning.steps_allowed import allowed
 from lattermath.science.leaf_loss import LeafLoss
@@ -97,6 +104,7 @@ class LeafFound:
     loss: LeafLoss = field(default_factory=lambda: LeafLoss(1.0))
     stripped: float = 0.0  # share of the disease that taking off leaves takes away
     next_best: tuple[Step, ...] = ()  # of the courses weighed, where none is found worth its work
+    alternatives: tuple[Alternative, ...] = ()  # what else was weighed, and how much worse it is
 
 
 def search_leaf_course(task: LeafTask) -> LeafFound:
@@ -105,44 +113,62 @@ def search_leaf_course(task: LeafTask) -> LeafFound:
     Such a course is a rhythm, so rhythms are what is tried: every candidate, first visit and
     usual interval, kept to the visits and to the rulings; the best few on all draws. Where a label
     ends a rhythm early, another material may go on: single treatments more are tried at last.
+    Doing nothing, beginning now, and waiting for a look at the next visit are always priced.
     """
     bars: list[Because] = []
-    nothing = task.run()
     ill, too_late = _worth_treating(task)
-    cost_of_nothing = damage_of_run(task, nothing)
-    best: tuple[tuple[Step, ...], float, FloatArray] = ((), cost_of_nothing, nothing)
-    least = cost_of_nothing + task.cost_besides(())
-    second: tuple[tuple[Step, ...], float] = ((), float("inf"))
+    best = _weighed(task, ())
+    weighed: dict[tuple[Step, ...], _Weighed] = {(): best}
     few = replace(task, belief=task.belief.thinned(SEARCH_DRAWS))
     leaders = _leaders(task, few, _series(task, ill, bars))
     for _ in range(1 + MORE):
         before = best
         for steps in leaders:
-            run = task.run(steps)
-            cost = damage_of_run(task, run) + work_of_series(task, steps) + task.lost_picks(steps)
-            in_all = cost + task.cost_besides(steps)
-            if in_all < second[1]:
-                second = (steps, in_all)
-            if in_all < least - 1e-9:
-                best, least = (steps, cost, run), in_all
+            weighed[steps] = one = _weighed(task, steps)
+            best = one if one.in_all < best.in_all - 1e-9 else best
         if best is before:
             break
-        leaders = _longer(few, best[0], ill)
-    told = tuple(dict.fromkeys(bars))
+        leaders = _longer(few, best.steps, ill)
     hands = task.effects.get(STRIPS)
-    stripped = 0.0 if hands is None else float(np.mean([side[1] for side in hands.cure]))
+    worked = [one for one in weighed.values() if one.steps]
     return LeafFound(
-        best[0],
-        best[1],
-        cost_of_nothing,
-        best[2],
-        nothing,
-        told,
+        best.steps,
+        best.cost,
+        weighed[()].cost,
+        best.run,
+        weighed[()].run,
+        tuple(dict.fromkeys(bars)),
         too_late,
         task.loss,
-        stripped,
-        second[0],
+        0.0 if hands is None else float(np.mean([side[1] for side in hands.cure])),
+        min(worked, key=lambda one: one.in_all).steps if worked else (),
+        alternatives({steps: one.draws for steps, one in weighed.items()}, best.steps),
     )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Weighed:
+    """One series on all draws.
+
+    cost  : damage, work and barred pickings, mean over the draws. [portions]
+    draws : the same in each draw with what the insects cost besides, (n_draws,). [portions]
+    """
+
+    steps: tuple[Step, ...]
+    run: FloatArray
+    cost: float
+    draws: FloatArray
+
+    @property
+    def in_all(self) -> float:
+        """Everything, mean over the draws. [portions]"""
+        return float(self.draws.mean())
+
+
+def _weighed(task: LeafTask, steps: tuple[Step, ...]) -> _Weighed:
+    run = task.run(steps)
+    own = damage_in_draws(task, run) + work_of_series(task, steps) + task.lost_picks(steps)
+    return _Weighed(steps, run, float(own.mean()), own + task.cost_besides(steps))
 
 
 def cost_of_series(task: LeafTask, steps: Sequence[Step]) -> float:
@@ -153,16 +179,16 @@ def cost_of_series(task: LeafTask, steps: Sequence[Step]) -> float:
 
 def told_again(task: LeafTask, found: LeafFound) -> LeafFound:
     """The same series on a task with other work counted: severities and costs anew."""
-    with_it = task.run(found.steps)
-    nothing = task.run()
-    work = work_of_series(task, found.steps) + task.lost_picks(found.steps)
-    cost = damage_of_run(task, with_it) + work
+    others = (one.steps for one in found.alternatives)
+    weighed = {steps: _weighed(task, steps) for steps in dict.fromkeys((found.steps, (), *others))}
+    best, nothing = weighed[found.steps], weighed[()]
     return replace(
         found,
-        cost=cost,
-        cost_of_nothing=damage_of_run(task, nothing),
-        with_it=with_it,
-        without=nothing,
+        cost=best.cost,
+        cost_of_nothing=nothing.cost,
+        with_it=best.run,
+        without=nothing.run,
+        alternatives=alternatives({k: one.draws for k, one in weighed.items()}, found.steps),
     )
 
 
@@ -189,12 +215,15 @@ def _leaders(
 ) -> list[tuple[Step, ...]]:
     """The few best series on a part of the draws; the others are not worth all of them.
 
-    Where others are asked besides, the best of each material and first visit are among them: what
-    one takes of an insect is not known yet.
+    The best that begins now and the best that waits are among them. Where others are asked besides,
+    the best of each material and first visit are too: what one takes of an insect is not known yet.
     """
     cost = [cost_of_series(few, steps) for steps in series]
     order = sorted(range(len(series)), key=lambda n: cost[n])
     first = order[:FINALISTS]
+    for now in (True, False):
+        of_kind = (n for n in order if (series[n][0].visit == 0) is now)
+        first += [n for n in itertools.islice(of_kind, 1) if n not in first]
     if task.besides is not None:
         by_kind = {(series[n][0].candidate.key, series[n][0].visit): n for n in reversed(order)}
         first += [n for n in by_kind.values() if n not in first]

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.leaf_disease import LeafBelief
 from lattermath.planning.course_task import Step
+from lattermath.planning.courses import others_told
 from lattermath.planning.leaf_disease_courses import STRIPS, LeafFound
 from lattermath.planning.strips import strip
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
@@ -61,6 +62,7 @@ def leaf_population(
         Span(low, middle, high, "share of untreated"),
         because=(
             Because("what was seen, weighed against the weather since", rests_on=events),
+            *others_told(found.alternatives),
             *found.too_late,
             *found.refused,
         ),

@@ -20,6 +20,7 @@ WORDS = {
     "flown in": "more flew in",
     "miscounted": "a miscount",
     "another pest": "another insect",
+    "here longer": "they lived here unseen for longer than is reckoned",
     "looked elsewhere": "the leaves looked at were not theirs",
     "taken": "enemies or a storm took them",
     "worked better": "the treatment took more than usual",
@@ -112,7 +113,7 @@ def ranked_says(ranked: Sequence[Explained]) -> str:
         if one is not chance
     ]
     return (
-        "how well each would give all that was seen since the look before, beside chance alone "
+        "how well each would give all that was seen since, beside chance alone "
         f"(the same model run again with that one thing changed): {', '.join(told)}"
     )
 
@@ -127,18 +128,23 @@ def _odds(log: float) -> str:
     return f"{ratio:.1f} to 1" if ratio < 9.5 else f"{ratio:.0f} to 1"
 
 
-def leaf_at_odds_says(what: str, check: Check) -> str:
+def leaf_at_odds_says(what: str, check: Check, *, first: bool = False) -> str:
     """That a severity disagrees; what may explain it is named and not ranked.
 
-    what : the sighting in words; the check's ends are in per cent.
+    what  : the sighting in words; the check's ends are in per cent.
+    first : nothing was seen before it.
     """
-    reasons = (
-        "the weather suited it better than is reckoned here, a spray failed, or it is another "
-        "disease"
-        if check.more
-        else "a spray did more than usual, the worst leaves are off, or it was another disease"
-    )
+    if first:
+        reasons = "it has been there for longer than is reckoned, or it is another disease"
+    elif check.more:
+        reasons = (
+            "the weather suited it better than is reckoned here, a spray failed, or it is another "
+            "disease"
+        )
+    else:
+        reasons = "a spray did more than usual, the worst leaves are off, or it was another disease"
+    were = "none was" if check.high <= 0 else f"{check.low:g} to {check.high:g} % were"
     return (
-        f"{what}, where {check.low:g} to {check.high:g} % were expected. Judge ten leaves again "
-        f"beside the drawn ones; if it is so, {reasons}."
+        f"{what}, where {were} expected. Judge ten leaves again beside the drawn ones; if it is "
+        f"so, {reasons}."
     )

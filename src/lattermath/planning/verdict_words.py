@@ -9,6 +9,7 @@ import numpy as np
 
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.planning.fates import Choices, FateOutlook
+from lattermath.planning.picking_told import picking_odds_says
 from lattermath.planning.worth import Weeks
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
@@ -79,8 +80,9 @@ def because(
     belief, plant = choices.belief, f"plot:planting/{choices.belief.planting.key}"
     look = f"it is {belief.planting.vigour} and {belief.stage}"
     reasons = [Because(look, who="grower", rests_on=(plant, *_picking_addresses(choices)))]
-    if belief.disagrees:
-        reasons.append(Because(belief.disagrees, rests_on=_picking_addresses(choices)))
+    if belief.disagrees is not None:
+        odds = picking_odds_says(belief.disagrees)
+        reasons.append(Because(odds, rests_on=_picking_addresses(choices)))
     reasons.extend(chosen.reasons)
     if swap is not None:
         if chosen is not swap:

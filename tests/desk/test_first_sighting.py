@@ -1,0 +1,99 @@
+"""The first sighting of all: ordinary finds agree, what nobody could expect is explained."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+
+import pytest
+from tests.seasons.champion import PLACE, opened
+
+from lattermath.desk.at_odds import with_odds
+from lattermath.desk.insect_belief import believe_insects
+from lattermath.desk.leaf_at_odds import leaf_with_odds
+from lattermath.desk.leaf_disease_belief import believe_leaf_disease_here
+from lattermath.desk.log_visit import log
+from lattermath.desk.plan_facts import facts_of
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.vocabulary.events import Sighting
+from lattermath.vocabulary.plan import Population, Span
+
+FILE = (
+    PLACE
+    + """region = "north_america"
+country = "invented"
+[[planting]]
+key = "cucumbers"
+name = "Cucumbers"
+crop = "cucumber"
+plants = 5
+set_out = 2011-06-01
+[[planting]]
+key = "tomatoes"
+name = "Tomatoes"
+crop = "tomato"
+plants = 5
+set_out = 2011-06-01
+"""
+)
+WHITEFLY, MILDEW = "greenhouse_whitefly", "cucurbit_powdery_mildew"
+NOTHING = Population("", (), "", (), (), "", Span(0, 0, 0, ""))
+
+
+def seen(folder: Path, *looks: tuple[int, Sighting]) -> SeasonFacts:
+    """A plot with these looks, as of the evening of the last."""
+    opened(folder, FILE)
+    for day, look in looks:
+        log(folder, look, datetime(2011, 7, day, 18, 0))
+    kept = folder_at(folder)
+    with open_journal(kept) as journal:
+        return facts_of(kept, journal, date(2011, 7, looks[-1][0]), None)
+
+
+def whitefly(facts: SeasonFacts) -> Population:
+    belief = believe_insects(facts, WHITEFLY)
+    assert belief is not None
+    return with_odds(facts, belief, NOTHING)
+
+
+def count(planting: str, *counts: int) -> Sighting:
+    return Sighting(planting, WHITEFLY, "count", "scales", counts=counts)
+
+
+@pytest.mark.parametrize("counts", [(0,) * 10, (0, 1, 0, 0, 0, 0, 2, 0, 0, 0), (4,) * 10])
+def test_an_ordinary_first_look_agrees(tmp_path: Path, counts: tuple[int, ...]) -> None:
+    assert whitefly(seen(tmp_path, (8, count("cucumbers", *counts)))).disagrees == ""
+
+
+def test_a_first_find_that_nobody_could_expect_is_said_and_explained(tmp_path: Path) -> None:
+    told = whitefly(seen(tmp_path, (8, count("cucumbers", *[150] * 10))))
+    assert told.disagrees.startswith("Cucumbers: 1500 counted on 10 leaves on 8 Jul, where 1 to ")
+    assert "they lived here unseen for longer than is reckoned" in [m.what for m in told.may_be]
+    assert not any("spray" in one.what for one in told.may_be)
+
+
+def test_seen_where_many_looks_had_found_none(tmp_path: Path) -> None:
+    """200 leaves of both plantings turned at four visits and nothing found: then it is seen."""
+    none = [
+        (day, count(where, *[0] * 200))
+        for day in (1, 3, 5, 7)
+        for where in ("cucumbers", "tomatoes")
+    ]
+    bare = Sighting("tomatoes", WHITEFLY, "first seen")
+    told = whitefly(seen(tmp_path, *none, (8, bare)))
+    assert told.disagrees.startswith("Tomatoes: seen on 8 Jul, where none was expected")
+
+
+@pytest.mark.parametrize(("percent", "odd"), [(1.0, False), (5.0, False), (90.0, True)])
+def test_the_first_severity_is_held_to_what_was_to_be_expected(
+    tmp_path: Path, percent: float, odd: bool
+) -> None:
+    facts = seen(
+        tmp_path, (8, Sighting("cucumbers", MILDEW, "severity", percent=percent, surface="top"))
+    )
+    belief = believe_leaf_disease_here(facts, MILDEW, None)
+    assert belief is not None
+    told = leaf_with_odds(facts, belief, NOTHING)
+    assert bool(told.disagrees) is odd
+    assert not odd or "it has been there for longer than is reckoned" in told.disagrees
