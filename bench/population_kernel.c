@@ -85,12 +85,7 @@ void march(double *state, const int16_t *pushes, const float *entry, const float
       int64_t at = i * days + day;
       for (int64_t p = 0; p < c->plantings; p++) {
         double *one = mine + p * c->classes, eggs = 0.0, immature = 0.0;
-        for (int64_t s = 0; s < c->parts; s++)
-          if (c->lays[s] > 0.0) {
-            double layers = 0.0;
-            for (int64_t k = c->first[s]; k < c->first[s + 1]; k++) layers += one[k];
-            eggs += c->lays[s] * layers;
-          }
+        for (int64_t k = c->first[c->first_flying]; k < c->classes; k++) eggs += c->lays[k] * one[k];
         eggs *= (double)laying[at] * host[day * c->plantings + p];
         for (int64_t k = 0; k < c->first[c->first_flying]; k++) immature += one[k];
         eggs *= room[p] / (room[p] + immature);

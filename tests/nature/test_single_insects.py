@@ -97,6 +97,22 @@ def test_eggs_follow_the_poisson_law() -> None:
     assert abs(np.var(laid) / mean - 1) < 4 * np.sqrt(2 / 400)
 
 
+@pytest.mark.parametrize("kind", ["greenhouse_whitefly", "melon_aphid", "diamondback_moth"])
+def test_a_life_has_the_eggs_of_the_table_at_whatever_age(kind: str) -> None:
+    """Thrown lives, added up hour by hour: as many eggs as days, most at the age thrown for it."""
+    one = creature(kind)
+    lives = Swarm(one).lives(4000, streams(5)("lives"))
+    age = np.arange(0.5, 24 * 12 * one.adult_days) / 24
+    alive = (lives[:, None] > age[::24]).mean(0).repeat(24)[: len(age)]
+    rate = one.lays(age)
+    assert (alive * rate).sum() / 24 == pytest.approx(one.adult_days, rel=0.04)
+    if kind == "greenhouse_whitefly":
+        assert np.all(rate == 1.0)
+    else:
+        assert age[rate.argmax()] == pytest.approx(one.lays_most_d, abs=1 / 24)
+        assert 0.05 < one.lays_most_d / one.adult_days < 0.5
+
+
 def test_thinning_keeps_the_number_in_the_mean() -> None:
     rest = []
     for case in range(60):

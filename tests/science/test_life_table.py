@@ -53,6 +53,24 @@ def test_births_are_the_integral_of_survival_and_laying() -> None:
     assert ages[0] > 0
 
 
+def test_births_by_age_are_those_of_lives_thrown_part_by_part() -> None:
+    """A hundred thousand mothers, thirds of whose laying lives are thrown from the gamma law."""
+    weights, wait, whole, cv = (1.7, 1.0, 0.3), 2.0, 20.0, 0.5
+    ages, born = net_maternity(20.0, 0.02, 1.0, wait, whole, cv, 1.0, weights)
+    scale = cv**2 * whole
+    rng = np.random.default_rng(8)
+    thirds = rng.gamma((whole - wait) / 3 / scale, scale, (3, 100_000))
+    ends = rng.gamma(wait / scale, scale, 100_000) + np.cumsum(thirds, axis=0)
+    since, laid, moment = np.full(100_000, wait), 0.0, 0.0
+    for weight, end in zip(weights, ends, strict=True):
+        until = np.maximum(end, since)
+        laid += weight * float((until - since).mean())
+        moment += weight * float(((until**2 - since**2) / 2).mean())
+        since = until
+    assert born.sum() == pytest.approx(laid, rel=0.01)
+    assert (born * ages).sum() / born.sum() == pytest.approx(20.0 + moment / laid, rel=0.01)
+
+
 def integrate_gamma_tail(x: float, mean: float, cv: float) -> float:
     shape, scale = cv**-2, cv**2 * mean
     tail, _ = integrate.quad(

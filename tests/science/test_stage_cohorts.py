@@ -27,15 +27,18 @@ from lattermath.science.stage_layout import (
 DAYS = 80
 
 
-def life(cv: float = 0.15) -> Layout:
+def life(cv: float = 0.15, by_age: tuple[float, ...] = ()) -> Layout:
     return lay_out(
         [
             Part("egg", boxcars_for(cv), cv),
             Part("nymph", 12, 0.2),
             Part("adult", 2, 0.6, flies=1.0),
-            Part("adult", 4, 0.45, lays=1.0, flies=0.3),
+            Part("adult", 4, 0.45, lays=1.0, flies=0.3, by_age=by_age),
         ]
     )
+
+
+OLD_LAY_LITTLE = (1.6, 1.4, 0.7, 0.3)
 
 
 def cycle_of(layout: Layout, days_of_part, n_days=DAYS, survival=1.0, laying=0.0, flight=0.0):
@@ -157,6 +160,26 @@ def test_the_run_is_linear_in_start_and_arrivals() -> None:
     assert together == pytest.approx(alone[0] + alone[1] + coming, rel=1e-10)
 
 
+@pytest.mark.parametrize("adult_days", [7.0, 11.3, 20.0, 33.0])
+def test_a_life_has_as_many_eggs_however_they_lie_in_it(adult_days: float) -> None:
+    """By hand: a mother at 1 egg a day lays as many as she has days, more of them early."""
+    half = []
+    for by_age in (OLD_LAY_LITTLE, (), (0.3, 0.7, 1.4, 1.6)):
+        layout = life(by_age=by_age)
+        cycle = cycle_of(layout, [np.inf, np.inf, 2.0, adult_days], 200, laying=1.0)
+        start = np.zeros((1, 1, layout.n_classes))
+        start[0, 0, layout.first[2] + 1] = 1.0
+        eggs = run_cohorts(cycle, setting_of(n_days=200), start).sums[0, 0, :, 0]
+        assert eggs[-1] == pytest.approx(adult_days, rel=0.02)  # counted once a day
+        half.append(np.interp(0.5 * eggs[-1], eggs, np.arange(201)))
+    assert half[0] < 0.85 * half[1] and half[2] > 1.15 * half[1]
+
+
+def test_laying_by_age_wants_a_figure_for_each_boxcar() -> None:
+    with pytest.raises(ValueError, match="each boxcar"):
+        life(by_age=(1.5, 0.5))
+
+
 def test_crowding_slows_growth() -> None:
     layout = life()
     cycle = cycle_of(layout, [6, 9, 2, 14], survival=0.97, laying=5.0)
@@ -186,9 +209,10 @@ def test_a_run_goes_on_from_a_kept_state_and_threads_change_no_bit() -> None:
     assert rest.sums == pytest.approx(whole.sums[:, :, 33:], rel=1e-5)
 
 
-def test_the_value_of_an_insect_is_what_a_run_of_it_costs() -> None:
+@pytest.mark.parametrize("by_age", [(), OLD_LAY_LITTLE], ids=["alike", "by age"])
+def test_the_value_of_an_insect_is_what_a_run_of_it_costs(by_age: tuple[float, ...]) -> None:
     """Dot-product test of the transpose on states drawn at random."""
-    layout = life()
+    layout = life(by_age=by_age)
     cycle = cycle_of(layout, [6, 9, 2, 14], survival=0.97, laying=3.0, flight=0.25)
     settle = np.array([[0.7, 0.3], [0.1, 0.9]])
     setting = setting_of(2, settle=settle, shaken=0.1)

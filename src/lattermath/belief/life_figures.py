@@ -9,6 +9,7 @@ from typing import TypeAlias
 import numpy as np
 
 from lattermath.belief.card_catch import catch_of
+from lattermath.belief.laying_age import laid_by_parts
 from lattermath.belief.life_limits import Heat, frost_days, heat_of
 from lattermath.belief.measured_life import measured_rates, wait_days, wait_heat
 from lattermath.knowledge.crosswalk import Crosswalk
@@ -62,6 +63,7 @@ class LifeFigures:
     adult_life  : days by temperature; one point where the table has one figure.
     laying      : no eggs below, best, no eggs above; None where laying keeps step with
                   development. [C]
+    laid_by_age : eggs a day in equal parts of the laying life beside its mean. [1]
     frost_days  : days at -3 C that leave a tenth of each stage, the adult last; inf: no frost does.
     heat        : what heat beyond the survival figures does.
     measured    : share of the development a day at measured temperatures [C, 1/d]; empty where
@@ -87,6 +89,7 @@ class LifeFigures:
     adult_life: tuple[tuple[float, float], ...]
     wait_days: float
     laying: tuple[float, float, float] | None
+    laid_by_age: tuple[float, ...]
     best_eggs: float
     female: float
     hosts: Mapping[str, float]
@@ -177,6 +180,7 @@ def read_life(organism: Organism, defaults: Mapping[str, Figure], habits: Habits
         adult_life=adult_life,
         wait_days=wait_days(organism),
         laying=_laying_window(organism),
+        laid_by_age=laid_by_parts(habits.lays_most_at),
         best_eggs=eggs,
         female=1.0 if organism.live_bearing else _or(organism.female_fraction, UNKNOWN_FEMALE),
         hosts={word: f.value for word, f in organism.hosts.items()},

@@ -88,7 +88,8 @@ class LifeHistory:
         ]
         # A day is the shortest stay in a class: who waits less lays for the rest of that day.
         young = Part(f.adult, 1, 0.7, lays=max(1.0 - f.wait_days, 0.0), flies=1.0)
-        laying = Part(f.adult, 3, ADULT_CV, lays=1.0, flies=f.moves[1] / f.moves[0])
+        by_age, flies = f.laid_by_age, f.moves[1] / f.moves[0]
+        laying = Part(f.adult, len(by_age), ADULT_CV, lays=1.0, flies=flies, by_age=by_age)
         return lay_out([*parts, young, laying])
 
     def pace(self, temperature_c: ArrayLike) -> FloatArray:
@@ -185,7 +186,7 @@ class LifeHistory:
         wait = 1.0 / waits
         share = f.female if female is None else female
         ages, born = net_maternity(
-            days, f.cv, min(lives, 1.0), wait, wait + adult, ADULT_CV, laying * share
+            days, f.cv, min(lives, 1.0), wait, wait + adult, ADULT_CV, laying * share, f.laid_by_age
         )
         return growth_of(ages, born)
 

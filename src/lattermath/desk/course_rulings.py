@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
-from datetime import date
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -202,11 +202,20 @@ class CourseRulings:
             candidate.product,
             evening,
             minutes,
-            counted,
+            [self._at_the_soonest(one, evening.day) for one in counted],
             starts=starts,
             generation_days=self.generation_days,
             watered=True,
         )
+
+    def _at_the_soonest(self, one: Applied, day: date) -> Applied:
+        """What is planned for a later visit may begin as soon as somebody is there."""
+        arrive = self._arrivals.get(one.at.date())
+        return one if arrive is None or one.at.date() <= day else replace(one, at=arrive)
+
+    @cached_property
+    def _arrivals(self) -> dict[date, datetime]:
+        return {evening.day: evening.arrive for evening in self.facts.evenings}
 
     def _none_found(self, candidate: Candidate, day: date, planting: str) -> bool:
         """Is it a treatment that waits for a look, where the look of today found none?"""

@@ -273,6 +273,12 @@ class Habits(OfRow):
         return self.row.find("action")
 
     @property
+    def lays_most_at(self) -> float | None:
+        """Share of the laying life at which a female lays most; None: alike all her life. [1]"""
+        found = self.row.find("lays_most_at")
+        return None if found is None else found.value
+
+    @property
     def new_adults_lay_to(self) -> Figure | None:
         """Day of the year, north, from which new adults no longer lay; None where all lay."""
         return self.row.find("new_adults_lay_to")

@@ -36,6 +36,8 @@ HEAT_DEATHS = 0.3  # -ln of those that become adult at the upper threshold, wher
 DEADLIER_PER_C, DEADLIER_SD = 0.5, 0.08  # growth of those deaths with every degree above it, log
 COOLER_C, COOLER_SD = 4.5, 1.2  # watered leaves below the air of 35 C, after a night 20 C colder
 FROST_SD = 0.4  # of the days that a stage bears frost, log
+ADULT_LIFE_SHAPE = 4.0  # gamma shape of adult lives, a spread of a half
+PEAK_SD = 0.2  # of the age at which a female lays most, log
 OWN_SPREAD, STAGE_SPREAD = 0.08, 0.15  # of single insects: for life, and anew for each stage; log
 
 
@@ -48,6 +50,7 @@ class Creature:
     keeps   : share that becomes adult with no enemies about, at 25 C. [0 to 1]
     hunted  : share of those that enemies and weather outdoors leave, in a usual week. [0 to 1]
     eggs    : eggs or young of one female a day at 25 C on the best host. [1/d]
+    lays_most_d : days at 25 C after her first egg at which a female lays most; inf: alike. [d]
     below   : share of each stage on undersides, (n_immature + 1,). [0 to 1]
     reach   : share of each stage that can be seen or wetted at all, (n_immature + 1,). [0 to 1]
     hosts   : quality by host word of the table. [0 to 1]
@@ -90,6 +93,25 @@ class Creature:
     heat_deaths: float
     heat_slope: float
     cooler_c: float
+    lays_most_d: float
+
+    def lays(self, age_d: FloatArray) -> FloatArray:
+        """Eggs of a day beside the mean of the lives led here, by age. [1]
+
+        age_d : days at 25 C since the first egg, (n,).
+
+        By her age, not by how much of her own life is over: who dies young has laid in haste, and
+        who lives long lays little at the end. The lives of all have as many eggs as without it:
+        the expected sum of x exp(-x / peak) over a gamma-distributed life, in closed form.
+        """
+        peak = self.lays_most_d
+        if not np.isfinite(peak):
+            return np.ones_like(age_d)
+        scale, shape = self.adult_days / ADULT_LIFE_SHAPE, ADULT_LIFE_SHAPE
+        left = 1.0 + scale / peak
+        whole = peak**2 * (1 - left**-shape - shape * scale / peak * left ** (-shape - 1))
+        x = np.maximum(age_d, 0.0)
+        return np.asarray(self.adult_days / whole * x * np.exp(-x / peak))
 
     def pace(self, hours_c: FloatArray, base_shift: FloatArray) -> FloatArray:
         """Share of the development done in each hour, shapes broadcast. [1/h]"""
@@ -136,8 +158,7 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
     surfaces = np.array([habits.on_surfaces(stage) for stage in stages])
     penalty = tables.constants["defaults"].figures["field_survival_penalty"]
     hunted = 0.8 if habits.survives_as_in_the_field else _log_between(penalty, rng)
-    adult_days, eggs = _adult_life(held), _eggs_a_day(held)
-    own_start = np.exp(rng.normal(0, START_SD))
+    adult_days, own_start = _adult_life(held), np.exp(rng.normal(0, START_SD))
     return Creature(
         organism=organism,
         stages=stages,
@@ -149,7 +170,7 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         hunted=hunted,
         adult_days=float(adult_days * np.exp(rng.normal(0, LIFE_SD))),
         waits=_waits(held),
-        eggs=float(eggs * np.exp(rng.normal(0, LAYING_SD))),
+        eggs=float(_eggs_a_day(held) * np.exp(rng.normal(0, LAYING_SD))),
         female=1.0 if held.live_bearing else _value(held.female_fraction, 0.5),
         below=surfaces[:, 0] / np.maximum(surfaces[:, :2].sum(1), 1e-9),
         reach=surfaces[:, 2],
@@ -172,6 +193,7 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         heat_deaths=_heat_deaths(held),
         heat_slope=_own(rng, DEADLIER_PER_C, DEADLIER_SD),
         cooler_c=_own(rng, COOLER_C, COOLER_SD),
+        lays_most_d=_lays_most(habits, adult_days, rng),
     )
 
 
@@ -273,6 +295,13 @@ def _heat_deaths(held: Organism) -> float:
 def _own(rng: np.random.Generator, usual: float, sd: float) -> float:
     """A figure of this plot about the usual one, not below 0, from a stream of its own."""
     return float(max(usual + rng.spawn(1)[0].normal(0, sd), 0.0))
+
+
+def _lays_most(habits: Habits, adult_days: float, rng: np.random.Generator) -> float:
+    """Days at 25 C after the first egg at which a female lays most; inf: alike all her life."""
+    if habits.lays_most_at is None:
+        return np.inf
+    return float(habits.lays_most_at * adult_days * np.exp(rng.spawn(1)[0].normal(0, PEAK_SD)))
 
 
 def _waits(held: Organism) -> float:

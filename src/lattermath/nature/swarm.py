@@ -11,14 +11,13 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.nature.creatures import OWN_SPREAD, STAGE_SPREAD, Creature
+from lattermath.nature.creatures import ADULT_LIFE_SHAPE, OWN_SPREAD, STAGE_SPREAD, Creature
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
 MOST_RECORDS = 1500  # of one kind on one planting, before records are thinned
 BASE_CLASSES = np.array([-1.0, -0.5, 0.0, 0.5, 1.0])  # judgement: own lower thresholds differ [C]
-ADULT_LIFE_SHAPE = 4.0  # judgement: gamma shape of adult lives, a spread of a half
 COLUMNS = (
     "place", "plant", "leaf", "stage", "done", "own", "pace", "warmth", "female", "left", "weight",
 )  # fmt: skip

@@ -266,7 +266,8 @@ def _lay(swarm: Swarm, home: Home, passed: FloatArray, rng: np.random.Generator)
         return
     warm = passed[:, len(BASE_CLASSES) // 2] / creature.usual_pace()
     kept = home.suits / (1 + _density(swarm, home)) * np.minimum(warm, 1.3)
-    expected = creature.eggs * kept[swarm.place[mothers]]
+    by_age = creature.lays(swarm.done[mothers] - creature.waits)
+    expected = creature.eggs * kept[swarm.place[mothers]] * by_age
     eggs = rng.poisson(expected * swarm.weight[mothers])
     # young of a parcel stand for as many as their mother does, or are single
     unit = swarm.weight[mothers]

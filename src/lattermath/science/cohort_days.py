@@ -111,19 +111,23 @@ def _count(field, first, totals):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True)
-def _lay(totals, rate, lays, room, first_flying, crowd, eggs):  # type: ignore[no-untyped-def]
+def _lay(field, totals, rate, lays, room, first_flying, crowd, eggs):  # type: ignore[no-untyped-def]
     """Eggs laid in a day on every planting, fewer where it is crowded.
 
+    lays : relative laying by class; only adults lay.
     room : immature insects at which laying is halved; empty for no crowding.
     """
     eggs[:] = 0.0
     crowd[:] = 0.0
-    for s in range(lays.shape[0]):
-        total, each = totals[s], lays[s]
+    for c in range(lays.shape[0]):
+        each = lays[c]
         if each > 0.0:
+            row = field[c]
             for p in range(eggs.shape[0]):
-                eggs[p] += each * total[p]
-        if s < first_flying and room.shape[0] > 0:
+                eggs[p] += each * row[p]
+    if room.shape[0] > 0:
+        for s in range(first_flying):
+            total = totals[s]
             for p in range(crowd.shape[0]):
                 crowd[p] += total[p]
     for p in range(rate.shape[0]):
@@ -182,7 +186,7 @@ def march(  # type: ignore[no-untyped-def]
                 _treat(field, left[k, event_of_day[day]], first, stage_of, more)
                 _count(field, first, totals)
             rate = laying[w, day] * host[h, day]
-            _lay(totals, rate, lays, room, first_flying, more, eggs)
+            _lay(field, totals, rate, lays, room, first_flying, more, eggs)
             _develop(field, pushes[w, day], entry[w, day], survival[v, day], first, moved, more,
                      change)  # fmt: skip
             _place(field, eggs, entry[w, day, 0], first[0], first[1])
@@ -281,10 +285,9 @@ def march_back(  # type: ignore[no-untyped-def]
                     _develop_back(
                         one, pushes[w, day], entry[w, day], survival[v, day], first, moved
                     )
-                    for s in range(stage_of.shape[0]):
-                        gain = lays[s] * laying[w, day] * host[h, day, p] * egg
-                        for c in range(first[s], first[s + 1]):
-                            one[c] += gain
+                    gain = laying[w, day] * host[h, day, p] * egg
+                    for c in range(lays.shape[0]):
+                        one[c] += lays[c] * gain
             if keep_of_day[day] >= 0:
                 kept[i, keep_of_day[day]] = value
             if event_of_day[day] >= 0:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -37,6 +38,7 @@ def net_maternity(
     adult_days: float,
     adult_cv: float,
     daughters_a_day: float,
+    by_age: Sequence[float] = (1.0,),
 ) -> tuple[FloatArray, FloatArray]:
     """Ages and daughters born per newly laid egg at each age. [d], [1]; shape (n_ages,) each
 
@@ -45,16 +47,22 @@ def net_maternity(
     wait_days            : adult days before the first egg. [d]
     adult_days, adult_cv : mean and cv of adult life; a cv of 1 is the exponential. [d], [1]
     daughters_a_day      : daughters laid a day by a living mother after the wait. [1/d]
+    by_age               : the same in equal parts of the laying life, beside the mean. [1]
 
-    Development and adult life are gamma-distributed and independent.
+    Development and adult life are gamma-distributed and independent; a part of a life takes a
+    time of its own, gamma-distributed with the scale of the whole, so that the parts add up to it.
     """
     ages = np.arange(
         0.0, egg_adult_days * (1 + 6 * cv) + adult_days * (1 + 9 * adult_cv), AGE_STEP_D
     )
     emerged = np.diff(special.gammainc(cv**-2, ages / (cv**2 * egg_adult_days)))
     adult_age = ages[:-1]
-    alive = special.gammaincc(adult_cv**-2, adult_age / (adult_cv**2 * adult_days))
-    laying = np.where(adult_age >= wait_days, alive, 0.0) * daughters_a_day * AGE_STEP_D
+    scale, laying_life = adult_cv**2 * adult_days, adult_days - wait_days
+    ends = wait_days + laying_life * np.arange(1, len(by_age) + 1) / len(by_age)
+    not_past = special.gammaincc(ends[:, None] / scale, adult_age / scale)
+    within = np.diff(not_past, axis=0, prepend=0.0)
+    lays = np.asarray(by_age, dtype=np.float64) @ within
+    laying = np.where(adult_age >= wait_days, lays, 0.0) * daughters_a_day * AGE_STEP_D
     born = np.convolve(emerged, laying)[: len(emerged)] * survival
     return adult_age + AGE_STEP_D, np.asarray(born)
 

@@ -24,6 +24,7 @@ class Part:
     cv      : coefficient of variation of the time spent in it. [1]
     lays    : eggs laid, relative to the full rate, by insects of this part. [1]
     flies   : flight of this part, relative to the day's full share; 0 for parts that stay. [1]
+    by_age  : eggs laid in each boxcar, relative to the part's; their mean is 1. Empty: alike. [1]
     """
 
     name: str
@@ -31,18 +32,22 @@ class Part:
     cv: float
     lays: float = 0.0
     flies: float = 0.0
+    by_age: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Layout:
     """Classes of one organism, in order of life. Arrays by part are (n_parts,).
 
+    Who waits for the first push of a part lays as in its first boxcar: the two together last one
+    boxcar on the mean, so that a life's eggs are as many however they lie in it.
+
     stages       : names counted and reported, (n_stages,).
     stage_of     : index of the stage of each part.
     classes      : boxcars of each part, without its waiting class.
     moved        : fraction moved at each push, F.
     first        : first class of each part and the total at the end, (n_parts + 1,).
-    lays         : relative laying of each part.
+    lays         : relative laying of each class, (n_classes,).
     flies        : relative flight of each part.
     """
 
@@ -117,8 +122,8 @@ def boxcars_for(cv: float) -> int:
 def lay_out(parts: Sequence[Part]) -> Layout:
     """Classes for a chain of delays; each part has one waiting class before its boxcars.
 
-    Raises ValueError for an empty chain, for more than 64 classes, or when a part that does not
-    fly follows one that does.
+    Raises ValueError for an empty chain, for more than 64 classes, when a part that does not fly
+    follows one that does, or where laying by age has not one figure for each boxcar.
     """
     if not parts:
         raise ValueError("a life needs at least one part")
@@ -127,6 +132,8 @@ def lay_out(parts: Sequence[Part]) -> Layout:
     first = np.concatenate([[0], np.cumsum(widths)]).astype(np.int64)
     if first[-1] > MOST_CLASSES:
         raise ValueError(f"{first[-1]} classes; an organism has at most {MOST_CLASSES}")
+    if any(part.by_age and len(part.by_age) != part.classes for part in parts):
+        raise ValueError("laying by age wants one figure for each boxcar")
     flying = [part.flies > 0 for part in parts]
     if flying != sorted(flying):
         raise ValueError("once adult, always adult: parts that fly come last")
@@ -136,9 +143,15 @@ def lay_out(parts: Sequence[Part]) -> Layout:
         np.array([part.classes for part in parts], dtype=np.int64),
         np.array([push_fraction(part.classes, part.cv) for part in parts]),
         first,
-        np.array([part.lays for part in parts], dtype=np.float64),
+        np.concatenate([_laying_of(part) for part in parts]),
         np.array([part.flies for part in parts], dtype=np.float64),
     )
+
+
+def _laying_of(part: Part) -> FloatArray:
+    """Relative laying of the classes of a part, the waiting class first."""
+    boxes = np.array(part.by_age or [1.0] * part.classes)
+    return np.asarray(part.lays * np.append(boxes[0], boxes))
 
 
 def whole_life_classes(shares: Sequence[float], boxcars: int) -> list[int]:
