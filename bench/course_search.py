@@ -11,7 +11,7 @@ import time
 from dataclasses import replace
 
 import numpy as np
-from simulation_based import KINDS, TABLES, dice_of, plot_with, sky_of
+from simulated_insects import KINDS, TABLES, dice_of, plot_with, sky_of
 
 from lattermath.belief.cluster_plantings import stands_of
 from lattermath.belief.cluster_sightings import Seen, read_sighting

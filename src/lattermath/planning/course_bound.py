@@ -5,8 +5,9 @@ priced by the day, damage is a sum of products of such shares, which is convex i
 each: it lies above its tangent at every course. The least of tangents plus work, over all choices
 of treatments that the rulings allow by themselves and in pairs, is a bound; the choice that gives
 it is run, its tangent added, and so on (outer approximation; Kelley 1960, Duran and Grossmann 1986,
-from memory). What crowding and a full loss take is set at its most, as if nothing were done: it
-only lowers the bound.
+from memory). What crowding takes is set at its most, as if nothing were done, and a loss that grows
+ever more slowly is priced by its chord between what feeds where nothing and where everything is
+done: both only lower the bound.
 """
 
 from __future__ import annotations
@@ -26,7 +27,7 @@ from lattermath.planning.least_choice import Choice, kept_apart, least_choice
 from lattermath.planning.near_courses import in_order
 from lattermath.planning.shared_treatments import LEAST_GAIN, damage_of
 from lattermath.planning.steps_allowed import allowed
-from lattermath.science.stage_cohorts import Setting, run_cohorts, value_of_insects
+from lattermath.science.stage_cohorts import Kills, Run, Setting, run_cohorts, value_of_insects
 
 if TYPE_CHECKING:
     from lattermath.belief.clusters import ClusterBelief
@@ -77,17 +78,28 @@ class Even:
     prices: FloatArray
     choices: list[Choice]
     days: tuple[int, ...]
+    beside: float = 0.0  # what is lost beside the prices
     runs: int = 0
     met: dict[frozenset[int], tuple[float, FloatArray]] = field(default_factory=dict)
 
     @classmethod
     def of(cls, task: Task) -> Even:
-        """A task so; its insects priced as where nothing is done."""
+        """A task so; its insects priced between where nothing and where everything is done."""
         few = on_few(task)
         priced = Priced.of(few.belief, few.stakes)
         choices = list(_every_choice(few))
         days = sorted({day for one in choices for day, _ in one.logs})
-        return cls(few, _uncrowded(few.belief, priced), priced.prices, choices, tuple(days))
+        even = cls(few, _uncrowded(few.belief, priced), priced.prices, choices, tuple(days))
+        if choices:
+            run, _ = even._run(frozenset(range(len(choices))))
+            most = priced.run.sums
+            told, beside = few.stakes.chords(
+                most, np.minimum(run.sums[:, :, : most.shape[2]], most)
+            )
+            even.prices = np.zeros_like(priced.prices)
+            even.prices[:, :, few.belief.today :][:, :, : told.shape[2]] = told
+            even.beside, even.runs = float(beside.mean()), 1
+        return even
 
     def tangent(self, chosen: frozenset[int]) -> tuple[float, FloatArray]:
         """Damage with these treatments, and by how much each changes it, (n_choices,)."""
@@ -96,7 +108,7 @@ class Even:
             self.runs += 1
         return self.met[chosen]
 
-    def _tangent(self, chosen: frozenset[int]) -> tuple[float, FloatArray]:
+    def _run(self, chosen: frozenset[int]) -> tuple[Run, Kills]:
         belief = self.task.belief
         planned = [self._application(self.choices[n]) for n in sorted(chosen)]
         kills = kills_of(
@@ -110,13 +122,17 @@ class Even:
             belief.cycle, self.setting, state, kills, first_day=belief.today,
             n_days=max([last, *self.days]) - belief.today, keep_days=self.days, threads=2,
         )  # fmt: skip
+        return run, kills
+
+    def _tangent(self, chosen: frozenset[int]) -> tuple[float, FloatArray]:
+        belief, (run, kills) = self.task.belief, self._run(chosen)
         priced = self.prices[:, :, belief.today : belief.today + run.sums.shape[2]]
         cost = np.einsum("dpts,dpts->", run.sums[:, :, 1:], priced[:, :, 1:], dtype=np.float64)
         value = value_of_insects(
             belief.cycle, self.setting, self.prices, self.days, belief.n_draws, 2, kills
         )
         slopes = self._slopes(run.kept.astype(np.float64) * value, kills.event_of_day, kills.left)
-        return float(cost) / belief.n_draws, slopes
+        return self.beside + float(cost) / belief.n_draws, slopes
 
     def _slopes(
         self, worth: FloatArray, event_of_day: NDArray[np.int64], left: NDArray[np.float32]

@@ -79,6 +79,8 @@ def least_choice(
             rows.add([(k, one.bars), (bar_at[one.place], -1.0)], 0.0)
     for pair in pairs:
         rows.add([(k, 1.0) for k in pair], 1.0)
+    for most, ks in _uses(choices):
+        rows.add([(k, 1.0) for k in ks], most)
     for chosen, height, slopes in tangents:
         line = [(k, float(slope)) for k, slope in enumerate(slopes) if slope]
         offset = height - float(slopes[sorted(chosen)].sum())
@@ -114,8 +116,33 @@ def _solved(
     return np.asarray(solved.x), float(solved.mip_dual_bound)
 
 
+def _met(task: Task, choices: Sequence[Choice]) -> Iterator[tuple[int, int]]:
+    """Two products on one planting in one evening that do not go together."""
+    by: dict[tuple[int, int], list[int]] = {}
+    for n, choice in enumerate(choices):
+        if choice.candidate.product is not None:
+            by.setdefault((choice.visit, choice.place), []).append(n)
+    for pair in (pair for met in by.values() for pair in combinations(met, 2)):
+        steps = [Step(c.visit, c.candidate, (c.place,)) for c in map(choices.__getitem__, pair)]
+        if not allowed(task, steps):
+            yield pair
+
+
+def _uses(choices: Sequence[Choice]) -> Iterator[tuple[float, list[int]]]:
+    """How often each thing may be done on each place by our own rule, where that binds."""
+    by: dict[tuple[str, int], list[int]] = {}
+    for n, one in enumerate(choices):
+        by.setdefault((one.candidate.key, one.place), []).append(n)
+    for same in by.values():
+        most = choices[same[0]].candidate.most_uses
+        if most < len(same):
+            yield float(most), same
+
+
 def kept_apart(task: Task, choices: Sequence[Choice]) -> Iterator[tuple[int, int]]:
-    """Pairs of uses of one thing on one place that the rulings or our spacing keep apart."""
+    """Pairs on one place that the rulings or our spacing keep apart: uses of one thing, and two
+    products of one evening."""
+    yield from _met(task, choices)
     by: dict[tuple[str, int], list[int]] = {}
     for n, choice in enumerate(choices):
         by.setdefault((choice.candidate.key, choice.place), []).append(n)

@@ -88,11 +88,28 @@ class Stakes:
 
         Where many feed, each costs less than the first would: what they all take is taken once.
         """
-        bitten = self._bitten(sums)
-        share = np.where(bitten > LITTLE, -np.expm1(-bitten) / np.maximum(bitten, LITTLE), 1.0)
-        still = np.cumsum((share * self._bears(bitten))[:, :, ::-1], axis=2)[:, :, ::-1]
+        return self.chords(sums, np.zeros_like(sums))[0]
+
+    def chords(
+        self, most: NDArray[np.floating], least: NDArray[np.floating]
+    ) -> tuple[FloatArray, FloatArray]:
+        """Prices as above, and a sum beside them: together never above what is lost.
+
+        most, least : insects as for `lost` between which those of a course lie, day by day.
+
+        What is lost rises ever more slowly with the bites, so that it lies above the straight line
+        between both ends, (n_draws, n_plantings, n_days + 1, n_stages) and (n_draws,). [portions]
+        """
+        bitten, few = self._bitten(most), self._bitten(least)
+        apart = bitten - few
+        rise = np.exp(-few) - np.exp(-bitten)
+        share = np.where(apart > LITTLE, rise / np.maximum(apart, LITTLE), np.exp(-few))
+        bears = self._bears(bitten)
+        beside = ((-np.expm1(-few) - share * few) * bears).sum((1, 2))
+        still = np.cumsum((share * bears)[:, :, ::-1], axis=2)[:, :, ::-1]
         never = np.zeros((*still.shape[:2], 1))  # today's count is of before anything was done
-        return np.concatenate([never, still], axis=2)[..., None] * self.bites[:, None]
+        prices = np.concatenate([never, still], axis=2)[..., None] * self.bites[:, None]
+        return prices, np.asarray(beside)
 
     def _bears(self, bitten: FloatArray) -> FloatArray:
         """What is picked if nothing is lost, (n_draws or 1, n_plantings, n_days)."""

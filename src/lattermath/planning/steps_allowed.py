@@ -49,9 +49,7 @@ def allowed(task: Ruled, steps: Sequence[Step]) -> bool:
     """Do the rulings, and our own spacing, allow each step beside those before and with it?"""
     for step in steps:
         earlier = tuple(s for s in steps if s.visit <= step.visit and s is not step)
-        same = [s for s in steps if s is not step and s.candidate.key == step.candidate.key]
-        gaps = [abs(task.visits[s.visit] - task.visits[step.visit]) for s in same]
-        if any(gap < step.candidate.least_gap_days for gap in gaps):
+        if _too_often(task, step, steps):
             return False
         for n, place in enumerate(step.places):
             if (step.candidate.key, step.visit, place) in task.taken:
@@ -61,3 +59,16 @@ def allowed(task: Ruled, steps: Sequence[Step]) -> bool:
             if not task.permits(step.candidate, step.visit, key, before).allowed:
                 return False
     return True
+
+
+def _too_often(task: Ruled, step: Step, steps: Sequence[Step]) -> bool:
+    """Our own spacing and number of uses, on each planting by itself."""
+    used = [s for s in steps if s is not step and s.candidate.key == step.candidate.key]
+    for place in step.places:
+        here = [s for s in used if place in s.places]
+        gaps = [abs(task.visits[s.visit] - task.visits[step.visit]) for s in here]
+        if any(gap < step.candidate.least_gap_days for gap in gaps):
+            return True
+        if len(here) >= step.candidate.most_uses:
+            return True
+    return False
