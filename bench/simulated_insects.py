@@ -142,7 +142,7 @@ def _true_ahead(names: Names, truth: Unknowns, life: LifeHistory, sky: ClusterSk
                         even.sum(-1), life.figures.best_eggs)  # fmt: skip
     by_chance = drift.today * whole_today(even * drift.today, keys, throw)
     state = run.final * by_chance[..., stage_of]
-    cycle = cycle_of(life, low, high, truth, sky.still_lay(first, None))
+    cycle = cycle_of(life, life.days(low, high), truth, sky.still_lay(first, None))
     setting = setting_of(names.stands, truth, past.settle, life, first, n_days, cycle)
     kills = kills_of(done, truth.quantiles, life.stages, np.median(sky.rain[:, first:], axis=0),
                      n_places, 1)  # fmt: skip

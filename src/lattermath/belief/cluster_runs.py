@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, settling_when_shaken
 from lattermath.belief.cluster_unknowns import Unknowns
-from lattermath.belief.life_history import LifeHistory
+from lattermath.belief.life_history import DaysOfLife, LifeHistory
 from lattermath.science.ground_frost import leaf_minimum
 from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
 from lattermath.science.stage_layout import spread_evenly
@@ -23,15 +23,13 @@ NEVER = -1  # brings nothing
 SETTLE_IN_DAYS = 60  # days after which a growing population has its stable ages
 
 
-def cycle_of(
-    life: LifeHistory, low: FloatArray, high: FloatArray, unknowns: Unknowns, laying: FloatArray
-) -> Cycle:
+def cycle_of(life: LifeHistory, days: DaysOfLife, unknowns: Unknowns, laying: FloatArray) -> Cycle:
     """What weather and unknowns make of the organism; adults cross from planting to planting.
 
-    low, high : daily extremes, (n_futures, n_days). [C]
-    laying    : share of the females that still lay, (n_days,). [0 to 1]
+    days   : the weather's part, one row or one for each draw.
+    laying : share of the females that still lay, (n_days,). [0 to 1]
     """
-    cycle = life.cycle(low, high, unknowns.field, unknowns.adults, still_lay=laying)
+    cycle = life.cycle_in(days, unknowns.field, unknowns.adults, still_lay=laying)
     # what flies and settles at home has not flown, so that fewer flights are fewer crossings
     flight = cycle.flight * _crossing(life, unknowns)[:, None]
     return replace(cycle, flight=flight.astype(np.float32))

@@ -23,7 +23,7 @@ from lattermath.belief.cluster_runs import (
 from lattermath.belief.cluster_sightings import Seen, disagreement
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
 from lattermath.belief.level_drift import STEP_DAYS, filtered, throw_drift
-from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
+from lattermath.belief.life_history import LONE_FLIGHT, DaysOfLife, LifeHistory
 from lattermath.belief.tempering import CLOUD, Sampled, sample, unlearnt
 from lattermath.belief.treatment_kills import Application, kills_of
 from lattermath.belief.whole_insects import (
@@ -225,8 +225,7 @@ class _Past:
     life: LifeHistory
     names: Names
     first: int
-    t_min: FloatArray
-    t_max: FloatArray
+    days: DaysOfLife
     rain: FloatArray
     seen: tuple[Seen, ...]
     applied: tuple[Application, ...]
@@ -254,8 +253,7 @@ class _Past:
             life,
             names,
             first,
-            low,
-            high,
+            life.days(low, high),
             sky.rain[0, days],
             tuple(seen),
             applied,
@@ -276,7 +274,7 @@ class _Past:
 
     def run(self, unknowns: Unknowns) -> Run:
         """Run these unknowns up to today."""
-        n_days = self.t_min.shape[1] - 1
+        n_days = self.days.passed.shape[1] - 1
         kills = kills_of(
             self.applied,
             unknowns.quantiles,
@@ -286,7 +284,7 @@ class _Past:
             len(unknowns.field),
             self.pace,
         )
-        cycle = cycle_of(self.life, self.t_min, self.t_max, unknowns, self.laying)
+        cycle = cycle_of(self.life, self.days, unknowns, self.laying)
         setting = setting_of(
             self.names.stands, unknowns, self.settle, self.life, self.first, n_days + 1, cycle,
             self.season,
@@ -307,7 +305,8 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
     unknowns = past.names.meaning(found.unknowns[chosen], life.figures.field_survival)
     weather = slice(first, None)
     low, high = (t[sky.future_of_draw, weather] for t in (sky.t_min, sky.t_max))
-    cycle = cycle_of(life, low, high, unknowns, sky.still_lay(first, None))
+    days = life.days(sky.t_min[:, weather], sky.t_max[:, weather]).of_draws(sky.future_of_draw)
+    cycle = cycle_of(life, days, unknowns, sky.still_lay(first, None))
     today = sky.today - first
     coldest = coldest_ahead(low, high, today)
     standing = standing_in(stands, coldest)

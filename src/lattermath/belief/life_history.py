@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -63,6 +63,37 @@ def arriving(first: Figure | None, last: Figure | None, into_year: FloatArray) -
     until = np.inf if last is None else last.value - into_year
     inside = 1.0 + np.minimum(np.minimum(since, until), 0.0) / ARRIVALS_RISE_DAYS
     return np.broadcast_to(np.maximum(inside, OUT_OF_SEASON), into_year.shape)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DaysOfLife:
+    """What the weather makes of an organism day by day, whatever is not known of it.
+
+    All (n_futures, n_days), but pushes and entry with an axis of parts, night with one of stages.
+
+    pushes, entry : of the boxcars, as `wind_clock` gives them.
+    passed        : share of the development from egg to adult. [1/d]
+    young, burnt  : deaths of the young, and of adults by heat, at the warmth of leaves. [1/d]
+    aged          : hazard of adults by age. [1/d]
+    night         : share that the night's frost leaves. [0 to 1]
+    laying        : daughters of one laying female. [1/d]
+    active        : share of the day warm enough to fly. [0 to 1]
+    """
+
+    pushes: NDArray[np.int16]
+    entry: NDArray[np.float32]
+    passed: FloatArray
+    young: FloatArray
+    burnt: FloatArray
+    aged: FloatArray
+    night: FloatArray
+    laying: FloatArray
+    active: FloatArray
+
+    def of_draws(self, future_of_draw: NDArray[np.integer]) -> DaysOfLife:
+        """The days that each draw lives through, (n_draws, ...) all."""
+        rows = (getattr(self, one.name)[future_of_draw] for one in fields(self))
+        return DaysOfLife(*rows)
 
 
 @dataclass(frozen=True)
@@ -210,28 +241,56 @@ class LifeHistory:
                          a day too cold for any to fly.
         still_lay      : share of the females that lay, one figure or (n_days,). [0 to 1]
         """
-        from lattermath.science.stage_cohorts import Cycle, wind_clock
+        lost, alive = np.atleast_1d(adults_lost), np.atleast_1d(field_survival)
+        days = self.days(t_min, t_max, ageing=ageing)
+        return self.cycle_in(
+            days, alive, lost, mortality=mortality, reproduction=reproduction, still_lay=still_lay
+        )
+
+    def days(self, t_min: FloatArray, t_max: FloatArray, *, ageing: bool = True) -> DaysOfLife:
+        """What the weather makes of the organism, whatever is not known of it.
+
+        t_min, t_max : daily extremes, (n_futures, n_days). [C]
+        """
+        from lattermath.science.stage_cohorts import wind_clock
 
         heat = day_temperatures(t_min, t_max)
         passed = self.pace(heat).mean(-1)
-        development = self._development(passed, heat, ageing)
-        pushes, entry = wind_clock(self.layout, development)
-        active = flight_share(t_min, t_max, self.figures.flight_below_c, 1.0)
-        laying = self.eggs_a_day(heat).mean(-1) * self.figures.female * np.asarray(still_lay)
-        return Cycle(
-            self.layout,
+        pushes, entry = wind_clock(self.layout, self._development(passed, heat, ageing))
+        young, burnt = self._deaths_on_leaves(heat, t_min)
+        return DaysOfLife(
             pushes,
             entry,
-            self._daily_survival(
-                passed,
-                heat,
-                t_min,
-                np.atleast_1d(field_survival),
-                np.atleast_1d(adults_lost)[:, None] * active,
-                mortality,
-            ),
+            passed,
+            young,
+            burnt,
+            (1.0 / self.adult_days(heat)).mean(-1),
+            left_of_night(t_min[..., None], self.figures.frost_days),
+            self.eggs_a_day(heat).mean(-1) * self.figures.female,
+            flight_share(t_min, t_max, self.figures.flight_below_c, 1.0),
+        )
+
+    def cycle_in(
+        self,
+        days: DaysOfLife,
+        field_survival: FloatArray,
+        adults_lost: FloatArray,
+        *,
+        mortality: bool = True,
+        reproduction: bool = True,
+        still_lay: ArrayLike = 1.0,
+    ) -> Cycle:
+        """The same as `cycle` in days that are known already; (n_draws,) both."""
+        from lattermath.science.stage_cohorts import Cycle
+
+        laying = days.laying * np.asarray(still_lay)
+        return Cycle(
+            self.layout,
+            days.pushes,
+            days.entry,
+            self._daily_survival(days, field_survival, adults_lost, mortality),
             (laying if reproduction else 0 * laying).astype(np.float32),
-            (self.figures.moves[0] * active).astype(np.float32),
+            (self.figures.moves[0] * days.active).astype(np.float32),
         )
 
     def _development(self, passed: FloatArray, heat: FloatArray, ageing: bool) -> FloatArray:
@@ -257,28 +316,19 @@ class LifeHistory:
         return young, burnt
 
     def _daily_survival(
-        self,
-        passed: FloatArray,
-        heat: FloatArray,
-        t_min: FloatArray,
-        field: FloatArray,
-        adults_lost: FloatArray,
-        mortality: bool,
+        self, days: DaysOfLife, field: FloatArray, adults_lost: FloatArray, mortality: bool
     ) -> NDArray[np.float32]:
         """Share of each part alive after a day, (n_draws, n_days, n_parts).
 
-        adults_lost : hazard of adults beside that of age, by day, (n_draws, n_days).
+        adults_lost : hazard of adults beside that of age, (n_draws,).
         """
         n_parts, first_adult = self.layout.n_parts, len(self.figures.shares)
-        n_draws = max(len(field), len(adults_lost), passed.shape[0])
-        shape = (n_draws, passed.shape[1], n_parts)
-        left = np.ones(shape)
+        n_draws = max(len(field), len(adults_lost), len(days.passed))
+        left = np.ones((n_draws, days.passed.shape[1], n_parts))
         if not mortality:
             return left.astype(np.float32)
-        young, burnt = self._deaths_on_leaves(heat, t_min)
-        deaths = young - np.log(field)[:, None] * passed
-        night = left_of_night(t_min[..., None], self.figures.frost_days)
-        left[:, :, :first_adult] = np.exp(-deaths)[..., None] * night[..., :-1]
-        gone = adults_lost * (1.0 / self.adult_days(heat)).mean(-1)
-        left[:, :, first_adult:] = np.exp(-gone - burnt)[..., None] * night[..., -1:]
+        deaths = days.young - np.log(field)[:, None] * days.passed
+        left[:, :, :first_adult] = np.exp(-deaths)[..., None] * days.night[..., :-1]
+        gone = adults_lost[:, None] * days.active * days.aged
+        left[:, :, first_adult:] = np.exp(-gone - days.burnt)[..., None] * days.night[..., -1:]
         return left.astype(np.float32)

@@ -30,5 +30,5 @@ def clusters_of(
     return [
         cleared(cluster_of(facts, belief, beliefs, permits), out)
         for organism in facts.tables.organisms
-        if organism in seen and (belief := believe_insects(facts, organism)) is not None
+        if organism in seen and (belief := believe_insects(facts, organism, held=True)) is not None
     ]
