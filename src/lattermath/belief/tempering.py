@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy import linalg
 
 FloatArray = NDArray[np.float64]
 
@@ -148,20 +149,17 @@ def within_cloud(
     middle = unknowns.mean(0)
     spread = np.atleast_2d(np.cov(unknowns.T)) + 1e-6 * np.eye(d)
     root = np.asarray(np.linalg.cholesky(spread), dtype=np.float64)
-    thrown = rng.standard_normal((n, d)) @ root.T
-    tried: FloatArray = middle + np.sqrt(1 - stride**2) * (unknowns - middle) + stride * thrown
+    normal, stays = rng.standard_normal((n, d)), np.sqrt(1 - stride**2)
+    tried: FloatArray = middle + stays * (unknowns - middle) + stride * (normal @ root.T)
     tried_fit = log_likelihood(tried)
-    aside, tried_aside = _aside(unknowns - middle, root), _aside(tried - middle, root)
+    # In widths of the cloud a particle is `normal` once thrown, so that one of them is solved for.
+    held = linalg.solve_triangular(root, (unknowns - middle).T, lower=True, check_finite=False).T
+    aside, tried_aside = (held**2).sum(1), ((stays * held + stride * normal) ** 2).sum(1)
     prior = ((unknowns**2).sum(1) - (tried**2).sum(1)) / 2
     gain = heat * (tried_fit - fit) + prior + (tried_aside - aside) / 2
     take = np.log(rng.uniform(size=n)) < gain
     moved = np.where(take[:, None], tried, unknowns)
     return moved, np.where(take, tried_fit, fit), float(take.mean())
-
-
-def _aside(away: FloatArray, root: FloatArray) -> FloatArray:
-    """Squared distance from the middle in widths of the cloud, (n_particles,)."""
-    return np.asarray((np.linalg.solve(root, away.T) ** 2).sum(0))
 
 
 @dataclass(frozen=True, slots=True)

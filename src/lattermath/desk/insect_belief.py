@@ -28,14 +28,17 @@ FloatArray = NDArray[np.float64]
 STRANGER = 0.05  # judgement: how much rarer an insect is in the region it is not known from
 TRIED = ("prune_leaves", "water_jet", "hand_pick")  # of them the sampler learns from every count
 HALF_YEAR, YEAR = 182.6, 365.25
+# The newest belief of each organism under the digest of all it was made from; nothing changes it.
+_HELD: dict[str, tuple[str, ClusterBelief]] = {}
 
 
 def believe_insects(
-    facts: SeasonFacts, organism: str, *, learns: bool = True
+    facts: SeasonFacts, organism: str, *, learns: bool = True, held: bool = False
 ) -> ClusterBelief | None:
     """Weigh everything seen and done; None where nothing seen stands on a planting.
 
     learns : False leaves the unknowns as they were before anything was seen, for comparison.
+    held   : hold it in this process; what nothing new was seen or done of is then not run again.
     """
     life = _life(facts, organism)
     stands = _as_frost_kills(facts, life)
@@ -44,7 +47,7 @@ def believe_insects(
         return None
     if not learns:
         seen = [replace(one, share=np.zeros_like(one.share)) for one in seen]
-    return _believed(facts, life, stands, seen)
+    return _believed(facts, life, stands, seen, held=held)
 
 
 def believe_unseen(
@@ -79,6 +82,8 @@ def _believed(
     stands: tuple[Stand, ...],
     seen: list[Seen],
     look_back: int = LOOK_BACK_DAYS,
+    *,
+    held: bool = False,
 ) -> ClusterBelief:
     """Weigh these sightings with everything done."""
     organism, habits = life.figures.organism, life.figures.habits
@@ -95,19 +100,25 @@ def _believed(
         {driver: speed[:past] for driver, speed in pace.items()},
         facts.dice(f"cluster|{organism}|key").integers(0, 2**62, 4),
     )  # fmt: skip
+    sky = ClusterSky(
+        facts.t_min,
+        facts.t_max,
+        facts.rain,
+        facts.future_of_draw,
+        facts.today_index,
+        laying,
+        season,
+        pace,
+    )
+    more = [*on_hand(facts.plot), MESH]
+    whole = digest_of(key, sky, more) if held else ""
+    before, known = _HELD.get(organism, ("", None))
+    if known is not None and before == whole:
+        return known
     believed = believe_cluster(
         life,
         stands,
-        ClusterSky(
-            facts.t_min,
-            facts.t_max,
-            facts.rain,
-            facts.future_of_draw,
-            facts.today_index,
-            laying,
-            season,
-            pace,
-        ),
+        sky,
         seen,
         applied,
         methods,
@@ -116,7 +127,10 @@ def _believed(
         STRANGER if is_strange(facts, organism) else 1.0,
         look_back,
     )
-    return with_more(believed, facts, [*on_hand(facts.plot), MESH])
+    believed = with_more(believed, facts, more)
+    if held:
+        _HELD[organism] = whole, believed
+    return believed
 
 
 def _as_frost_kills(facts: SeasonFacts, life: LifeHistory) -> tuple[Stand, ...]:

@@ -25,5 +25,5 @@ def clusters_of(
     return [
         cluster_of(facts, belief, beliefs, permits)
         for organism in facts.tables.organisms
-        if organism in seen and (belief := believe_insects(facts, organism)) is not None
+        if organism in seen and (belief := believe_insects(facts, organism, held=True)) is not None
     ]

@@ -25,6 +25,16 @@ WORDS = {
     "taken": "enemies or a storm took them",
     "worked better": "the treatment took more than usual",
 }
+LEAF_WORDS = {
+    "chance": "chance",
+    "spray failed": "the spray did less than usual",
+    "suited more": "the weather suited it better than is reckoned here",
+    "suited less": "the weather suited it less than is reckoned here",
+    "leaves off": "the worst leaves are off",
+    "misjudged": "a severity judged wrongly",
+    "another disease": "another disease",
+    "here longer": "it has been there for longer than is reckoned",
+}
 OF_A_SPRAY = ("undersides missed", "washed off", "withstood")
 WET_LOOK = "turn leaves an hour after the next spray and see whether the undersides are wet"
 NEW_DAYS = 7  # judgement: after a week a sighting is not spoken of as new any more
@@ -128,23 +138,25 @@ def _odds(log: float) -> str:
     return f"{ratio:.1f} to 1" if ratio < 9.5 else f"{ratio:.0f} to 1"
 
 
-def leaf_at_odds_says(what: str, check: Check, *, first: bool = False) -> str:
-    """That a severity disagrees; what may explain it is named and not ranked.
+def leaf_at_odds_says(what: str, check: Check) -> str:
+    """That a severity disagrees.
 
-    what  : the sighting in words; the check's ends are in per cent.
-    first : nothing was seen before it.
+    what : the sighting in words; the check's ends are in per cent.
     """
-    if first:
-        reasons = "it has been there for longer than is reckoned, or it is another disease"
-    elif check.more:
-        reasons = (
-            "the weather suited it better than is reckoned here, a spray failed, or it is another "
-            "disease"
-        )
-    else:
-        reasons = "a spray did more than usual, the worst leaves are off, or it was another disease"
     were = "none was" if check.high <= 0 else f"{check.low:g} to {check.high:g} % were"
-    return (
-        f"{what}, where {were} expected. Judge ten leaves again beside the drawn ones; if it is "
-        f"so, {reasons}."
-    )
+    return f"{what}, where {were} expected."
+
+
+def leaf_may_be(ranked: Sequence[tuple[str, float]]) -> tuple[MayBe, ...]:
+    """What may explain it, the likeliest first; the hardly likely is not named."""
+    named = [one for one in ranked if one[1] >= LEAST_NAMED][:MOST_NAMED]
+    return tuple(MayBe(LEAF_WORDS[key], share) for key, share in named)
+
+
+def leaf_look_says(ranked: Sequence[tuple[str, float]], name: str) -> str:
+    """The looks that would tell: the leaves again, and what is particular to the likeliest."""
+    likely = {key for key, share in ranked if share >= LEAST_NAMED}
+    says = f"To tell: judge ten leaves of {name} again beside the drawn ones (4 min)."
+    if "another disease" in likely:
+        says += " Look at both sides with a lens for what grows there."
+    return f"{says} And {WET_LOOK}." if "spray failed" in likely else says
