@@ -13,7 +13,8 @@ from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.explanations import Explained, Situation, explained, foretold
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.sighting_check import Check, checked, worth_checking
-from lattermath.desk.insect_belief import all_applied, believe_insects, with_more
+from lattermath.desk.enemies_seen import all_applied
+from lattermath.desk.insect_belief import believe_insects, with_more
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.sighting_told import (
     NEW_DAYS,
