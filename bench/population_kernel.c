@@ -1,5 +1,6 @@
 /* The same population model in plain C, for the ratio that bench/population_kernel.py prints.
-   Written from the description in science/stage_cohorts.py; loops and precision as there. */
+   Written from the description in science/stage_cohorts.py; loops and precision as there. It
+   knows neither treatments nor work on the plants. */
 #include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
@@ -62,7 +63,7 @@ static void fly(double *state, double share, const double *settle, double *landi
       state[p * c->classes + grounded + k] += landing[k * n + p];
 }
 
-/* Draws `from` to before `to`, each with weather of its own; no treatments. */
+/* Draws `from` to before `to`, each with weather of its own; no treatments, no work. */
 void march(double *state, const int16_t *pushes, const float *entry, const float *survival,
            const float *laying, const float *flight, const float *host, const float *arrivals,
            const double *settle, const double *room, float *sums, int64_t from, int64_t to,

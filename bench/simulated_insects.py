@@ -15,10 +15,10 @@ import numpy as np
 from simulated_leaves import DRAWS, Dice, FloatArray, Ranked
 
 from lattermath.belief.cluster_plantings import Stand, stands_of
-from lattermath.belief.cluster_runs import cycle_of, setting_of
+from lattermath.belief.cluster_runs import ClusterSky, cycle_of, setting_of
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.cluster_unknowns import Names, Unknowns
-from lattermath.belief.clusters import LOOK_BACK_DAYS, ClusterSky, _Past, believe_cluster
+from lattermath.belief.clusters import LOOK_BACK_DAYS, _Past, believe_cluster
 from lattermath.belief.count_likelihood import LEAF_LEVELS, SHAKE_LEVELS
 from lattermath.belief.level_drift import (
     A_DAY,

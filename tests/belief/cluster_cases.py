@@ -7,8 +7,9 @@ import hashlib
 import numpy as np
 
 from lattermath.belief.cluster_plantings import Stand, stands_of
+from lattermath.belief.cluster_runs import ClusterSky
 from lattermath.belief.cluster_sightings import read_sighting
-from lattermath.belief.clusters import ClusterBelief, ClusterSky, believe_cluster
+from lattermath.belief.clusters import ClusterBelief, believe_cluster
 from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory
 from lattermath.belief.treatment_effect import Effect, effect_of

@@ -12,7 +12,17 @@ from tests.nature.nature_cases import creature, streams
 from lattermath.nature.creatures import OWN_SPREAD, STAGE_SPREAD, Creature
 from lattermath.nature.foliage import throw_foliage
 from lattermath.nature.swarm import BASE_CLASSES, MOST_RECORDS, Swarm
-from lattermath.nature.swarm_days import Home, _bear_frost, _fly, _lay, disperse
+from lattermath.nature.swarm_days import (
+    CAUGHT,
+    LOST,
+    Home,
+    _bear_frost,
+    _fly,
+    _lay,
+    disperse,
+    put_up,
+    taken_out,
+)
 from lattermath.nature.treatments import Residue
 
 N = 1200
@@ -213,3 +223,44 @@ def test_heat_takes_more_with_every_degree_and_dry_air_spares_some() -> None:
     day = 27 + 10 * np.sin(2 * np.pi * (np.arange(24) - 9) / 24)
     wet = replace(one, cooler_c=0.0)
     assert one.burnt(day, np.zeros(1))[0] < 0.5 * wet.burnt(day, np.zeros(1))[0]
+
+
+def beds_apart() -> Home:
+    """Three plantings of aubergine in a row, each 1.5 m from the next."""
+    thrown = [streams(n)("leaves") for n in (1, 2, 3)]
+    leaves = [throw_foliage("eggplant", "Solanaceae", 4, 40.0, rng) for rng in thrown]
+    centres = np.array([[0.0, 0.0], [1.5, 0.0], [3.0, 0.0]])
+    return Home(leaves, np.ones(3), np.zeros(3), centres)
+
+
+def test_work_puts_up_those_that_rise_and_the_few_that_fly_on_are_next_door() -> None:
+    """Of 4000 adults the binomial share leaves the planting, and none on a cold day or of mites."""
+    for kind, warmest, some in (
+        ("greenhouse_whitefly", 28.0, True),
+        ("greenhouse_whitefly", 8.0, False),
+        ("melon_aphid", 28.0, False),
+    ):
+        swarm = Swarm(creature(kind))
+        born(swarm, 4000, swarm.adult)
+        put_up(swarm, beds_apart(), (0,), warmest, streams(7)("work"))
+        there = swarm.on_places(3)
+        up = swarm.creature.rises * swarm.creature.scatters
+        least = 4000 * (1 - up) - 4 * np.sqrt(4000 * up * (1 - up))
+        assert there[0] >= least
+        assert (there[0] < 4000) == some
+        assert not some or there[1] > there[2] > 0
+
+
+def test_a_bag_takes_the_young_and_most_of_the_adults() -> None:
+    """By the table of treatments 60 to 95 % of adults of a plant bagged where it stood."""
+    left = []
+    for case in range(40):
+        swarm, home = Swarm(creature()), beds_apart()
+        born(swarm, 500, swarm.adult)
+        born(swarm, 500, 0)
+        home.foliage[0].stands[:] = False
+        taken_out(swarm, home, 0, np.arange(4), 28.0, streams(case)("pull"))
+        assert np.all(swarm.stage == swarm.adult) and not (swarm.place == 0).any()
+        left.append(swarm.size / 500)
+    assert min(left) > 0.0 and max(left) < 0.4
+    assert np.mean(left) == pytest.approx((1 - LOST) * (1 - np.mean(CAUGHT)), rel=0.2)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scipy import special
@@ -279,3 +281,41 @@ def test_layouts_that_cannot_be_are_refused() -> None:
             first_day=DAYS,
             n_days=1,
         )
+
+
+def test_work_puts_up_those_of_the_plantings_it_is_done_on() -> None:
+    """By hand, one day without births, deaths or flight: of 10 adults a share lands next door."""
+    layout = life()
+    cycle = cycle_of(layout, [np.inf] * 4, flight=0.25)
+    shaken = np.zeros((DAYS, 2), dtype=np.float32)
+    shaken[5], shaken[6], shaken[7] = (2.0, 0.0), (0.0, 1.0), (9.0, 9.0)  # the last: all of them
+    away = np.array([[0.6, 0.4], [0.3, 0.7]])
+    setting = replace(setting_of(2), shaken=shaken, settle_shaken=away)
+    start = np.zeros((1, 2, layout.n_classes))
+    start[:, :, layout.first[2]] = 10.0  # adults
+    start[:, :, layout.first[1]] = 7.0  # nymphs stay
+    sums = run_cohorts(cycle, setting, start, n_days=9).sums
+    adults = sums[0, :, :, -1]
+    assert adults[:, 5] == pytest.approx(10.0)
+    assert adults[:, 6] == pytest.approx([10 - 10 * 0.5 * 0.4, 10 + 10 * 0.5 * 0.4])
+    over = 12 * 0.25 * 0.3
+    assert adults[:, 7] == pytest.approx([8 + over, 12 - over])
+    assert adults[:, 8] == pytest.approx(adults[:, 7] @ away)
+    assert sums[0, :, :, 1] == pytest.approx(7.0)
+
+
+def test_the_value_of_an_insect_counts_where_work_puts_it() -> None:
+    """The transpose, with work on one planting or both on some days."""
+    layout = life(by_age=OLD_LAY_LITTLE)
+    cycle = cycle_of(layout, [6, 9, 2, 14], survival=0.97, laying=3.0, flight=0.25)
+    rng = np.random.default_rng(6)
+    shaken = (4 * rng.random((DAYS, 2)) * (rng.random((DAYS, 2)) < 0.2)).astype(np.float32)
+    setting = replace(setting_of(2, settle=np.array([[0.7, 0.3], [0.1, 0.9]])), shaken=shaken)
+    weight = np.array([[0.0, 1.0, 0.2], [0.1, 0.4, 0.0]])
+    value = value_of_insects(cycle, setting, weight, [7], 3)
+    start = rng.uniform(0, 5, (3, 2, layout.n_classes))
+    run = run_cohorts(cycle, setting, start, first_day=7)
+    cost = (run.sums[:, :, 1:].astype(np.float64) * weight[None, :, None]).sum((1, 2, 3))
+    assert (start * value[:, 0]).sum((1, 2)) == pytest.approx(cost, rel=1e-5)
+    still = run_cohorts(cycle, replace(setting, shaken=0 * shaken), start, first_day=7)
+    assert not np.allclose(still.sums, run.sums, rtol=1e-3)

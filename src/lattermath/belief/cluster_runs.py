@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 import numpy as np
@@ -22,6 +22,45 @@ IntArray = NDArray[np.int64]
 
 NEVER = -1  # brings nothing
 SETTLE_IN_DAYS = 60  # days after which a growing population has its stable ages
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ClusterSky:
+    """Weather by day from day 0; the days before `today` are alike in all futures.
+
+    t_min, t_max, rain : (n_futures, n_days). [C], [mm]
+    laying             : share of the females that still lay, by day, (n_days,). [0 to 1]
+    arriving           : adults that fly in beside those of their season, by day, (n_days,). [1]
+    worked             : share of the plants of each planting that work shakes, by day,
+                         (n_days, n_plantings); None: nobody works there. [0 to 1]
+    future_of_draw     : (n_draws,).
+    """
+
+    t_min: FloatArray
+    t_max: FloatArray
+    rain: FloatArray
+    future_of_draw: NDArray[np.int64]
+    today: int
+    laying: FloatArray | None = None
+    arriving: FloatArray | None = None
+    pace: Mapping[str, FloatArray] = field(default_factory=dict)
+    worked: FloatArray | None = None
+
+    def pace_from(self, first: int, end: int | None = None) -> dict[str, FloatArray]:
+        """The paces of the days from `first` to before `end`."""
+        return {driver: speed[first:end] for driver, speed in self.pace.items()}
+
+    def still_lay(self, first: int, end: int | None) -> FloatArray:
+        """Share of the females that lay, on the days from `first` to before `end`."""
+        return np.ones(1) if self.laying is None else self.laying[first:end]
+
+    def season(self, first: int) -> FloatArray | None:
+        """What of their season flies in, on the days from `first` on."""
+        return None if self.arriving is None else self.arriving[first:]
+
+    def work_from(self, first: int) -> FloatArray | None:
+        """What work shakes, on the days from `first` on."""
+        return None if self.worked is None else self.worked[first:]
 
 
 def cycle_of(life: LifeHistory, days: LifeDays, unknowns: Unknowns, laying: FloatArray) -> Cycle:
@@ -49,12 +88,16 @@ def setting_of(
     n_days: int,
     cycle: Cycle,
     season: FloatArray | None = None,
+    worked: FloatArray | None = None,
 ) -> Setting:
     """Hosts, arrivals and settling of these plantings over the days from `first`.
 
-    Adults come from outside as the season lets them fly: fewer on cool days, none in the cold.
+    Adults come from outside as the season lets them fly: fewer on cool days, none in the cold. So
+    do those that work puts up go to other beds, which bare paths hold back as they do all others.
 
     season : adults that fly in beside those of their season, (n_days,); None for all alike. [1]
+    worked : share of the plants of each planting that work shakes, (n_days, n_plantings); None
+             for none. [0 to 1]
     """
     days = np.arange(n_days)[:, None] + first
     stands_there = days >= np.array([stand.started for stand in stands])
@@ -67,10 +110,20 @@ def setting_of(
         host.astype(np.float32),
         arrivals.astype(np.float32),
         settle,
-        np.zeros(n_days, dtype=np.float32),
+        _put_up(life, worked, n_days, len(stands)),
         settling_when_shaken(settle, life.figures.to_neighbour),
         np.array([stand.room for stand in stands]),
     )
+
+
+def _put_up(
+    life: LifeHistory, worked: FloatArray | None, n_days: int, n_plantings: int
+) -> NDArray[np.float32]:
+    """Share of the adults that work puts up, as a multiple of the day's flight of new adults."""
+    shaken = np.zeros((n_days, n_plantings), dtype=np.float32)
+    if worked is not None and life.figures.put_up > 0:
+        shaken[:, : worked.shape[1]] = worked[:n_days] * life.figures.put_up / life.figures.moves[0]
+    return shaken
 
 
 def coldest_ahead(low: FloatArray, high: FloatArray, today: int) -> FloatArray:

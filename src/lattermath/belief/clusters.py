@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, settling
 from lattermath.belief.cluster_runs import (
+    ClusterSky,
     coldest_ahead,
     cycle_of,
     enters,
@@ -40,38 +41,6 @@ FloatArray = NDArray[np.float64]
 
 N_PARTICLES = 512  # decision 0003
 LOOK_BACK_DAYS = 28  # judgement: about a generation before the first sighting
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class ClusterSky:
-    """Weather by day from day 0; the days before `today` are alike in all futures.
-
-    t_min, t_max, rain : (n_futures, n_days). [C], [mm]
-    laying             : share of the females that still lay, by day, (n_days,). [0 to 1]
-    arriving           : adults that fly in beside those of their season, by day, (n_days,). [1]
-    future_of_draw     : (n_draws,).
-    """
-
-    t_min: FloatArray
-    t_max: FloatArray
-    rain: FloatArray
-    future_of_draw: NDArray[np.int64]
-    today: int
-    laying: FloatArray | None = None
-    arriving: FloatArray | None = None
-    pace: Mapping[str, FloatArray] = field(default_factory=dict)
-
-    def pace_from(self, first: int, end: int | None = None) -> dict[str, FloatArray]:
-        """The paces of the days from `first` to before `end`."""
-        return {driver: speed[first:end] for driver, speed in self.pace.items()}
-
-    def still_lay(self, first: int, end: int | None) -> FloatArray:
-        """Share of the females that lay, on the days from `first` to before `end`."""
-        return np.ones(1) if self.laying is None else self.laying[first:end]
-
-    def season(self, first: int) -> FloatArray | None:
-        """What of their season flies in, on the days from `first` on."""
-        return None if self.arriving is None else self.arriving[first:]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -235,6 +204,7 @@ class _Past:
     lately_come: FloatArray
     laying: FloatArray
     season: FloatArray | None
+    worked: FloatArray | None
     pace: Mapping[str, FloatArray]
 
     @classmethod
@@ -263,6 +233,7 @@ class _Past:
             lately_come(life),
             sky.still_lay(first, sky.today + 1),
             sky.season(first),
+            sky.work_from(first),
             sky.pace_from(first, sky.today + 1),
         )
 
@@ -288,7 +259,7 @@ class _Past:
         cycle = cycle_of(self.life, self.days, unknowns, self.laying)
         setting = setting_of(
             self.names.stands, unknowns, self.settle, self.life, self.first, n_days + 1, cycle,
-            self.season,
+            self.season, self.worked,
         )  # fmt: skip
         enter = enters(self.names.stands, self.first)
         return run_from_start(cycle, setting, self.brought(unknowns), enter, kills, n_days)
@@ -312,7 +283,7 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
     coldest = coldest_ahead(low, high, today)
     standing = standing_in(stands, coldest)
     setting = setting_of(
-        stands, unknowns, past.settle, life, first, low.shape[1], cycle, past.season
+        stands, unknowns, past.settle, life, first, low.shape[1], cycle, past.season, past.worked
     )
     setting = on_living_hosts(setting, standing)
     rain, pace = sky.rain[:, weather], sky.pace_from(first)

@@ -70,6 +70,7 @@ class LifeFigures:
                   the table has too few of them, and the line rules alone.
     wait_heat   : base and heat of the wait before laying [C, C d]; None: it keeps step with growth.
     moves       : shares of new and of laying adults that change plant on a warm day. [0 to 1]
+    put_up      : share of the adults that work on their plant puts up. [0 to 1]
     rests_on    : addresses of the figures used.
     card_catch  : adults on a sticky card in a day where one lives a plant; None: cards say nothing.
     """
@@ -104,6 +105,7 @@ class LifeFigures:
     flight_m: float = UNKNOWN_FLIGHT_M
     moves: tuple[float, float] = UNKNOWN_MOVES
     flushed: float = 0.8
+    put_up: float = 0.0
     to_neighbour: float = 0.2
     measured: tuple[tuple[float, float], ...] = ()
     wait_heat: tuple[float, float] | None = None
@@ -196,6 +198,7 @@ def read_life(organism: Organism, defaults: Mapping[str, Figure], habits: Habits
         flight_m=_or(row.find("dispersal.mean_distance_m") or habits.moves_m, UNKNOWN_FLIGHT_M),
         moves=_moves(habits),
         flushed=_or(row.find("disturbance.flush_fraction"), 0.8),
+        put_up=_or(row.find("disturbance.flush_fraction") or habits.put_up, 0.0),
         to_neighbour=_or(row.find("disturbance.to_neighbour_fraction"), 0.2),
         habits=habits,
         wait_heat=wait_heat(organism),

@@ -43,7 +43,7 @@ def with_young(belief: ClusterBelief, young: Stand) -> ClusterBelief:
         _beside(old.host, new.host),
         _beside(old.arrivals, new.arrivals),
         settle,
-        old.shaken,
+        np.pad(old.shaken, ((0, 0), (0, 1))),  # nobody works on the new one
         settling_when_shaken(settle, belief.life.figures.to_neighbour),
         np.append(old.room, young.room) if old.room.size else old.room,
     )

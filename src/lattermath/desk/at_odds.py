@@ -19,7 +19,8 @@ from lattermath.belief.explanations import (
 )
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.sighting_check import Check, bounds_of, checked, worth_checking
-from lattermath.desk.insect_belief import all_applied, believe_insects, believe_unseen, with_more
+from lattermath.desk.enemies_seen import all_applied
+from lattermath.desk.insect_belief import believe_insects, believe_unseen, with_more
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.sighting_told import (
     NEW_DAYS,

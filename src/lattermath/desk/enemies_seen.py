@@ -1,4 +1,4 @@
-"""Natural enemies that were counted: what they take of an insect, and what a spray would undo."""
+"""What is at work against an insect: treatments of the journal, and enemies that were counted."""
 
 from __future__ import annotations
 
@@ -9,13 +9,15 @@ from datetime import timedelta
 import numpy as np
 
 from lattermath.belief.clusters import ClusterBelief
+from lattermath.belief.life_history import LifeHistory
 from lattermath.belief.natural_enemies import AT_WORK_DAYS, METHOD, effect_of_enemy
-from lattermath.belief.treatment_kills import Application
+from lattermath.belief.treatment_effect import effect_of
+from lattermath.belief.treatment_kills import Application, reach_of
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.organisms import Enemy
 from lattermath.planning.course_task import Candidate
 from lattermath.planning.stakes import Stakes
-from lattermath.vocabulary.events import Event, Sighting
+from lattermath.vocabulary.events import Event, Sighting, Treatment
 from lattermath.vocabulary.ruling import Because
 
 PREY_A_LEAF = 10.0  # judgement: where the prey was not counted within three days
@@ -26,6 +28,34 @@ GLANCED = {"none": 0.0, "few": 0.3, "many": 1.5, "heavy": 4.0}  # judgement: a l
 TAKES_OF_ENEMIES = {"1A": 0.9, "1B": 0.85, "3A": 0.85, "4A": 0.6, "5": 0.4, "UN": 0.1, "11A": 0.0}
 WETS_THEM = {"soap": 0.35, "mineral_oil": 0.4, "neem_oil": 0.3, "sulfur": 0.4}
 OTHERS = 0.1
+
+
+def all_applied(
+    facts: SeasonFacts, life: LifeHistory, organism: str, keys: list[str]
+) -> list[Application]:
+    """Treatments of the journal and enemies that were counted, with days of the facts."""
+    applied = _treated(facts, life, organism, keys)
+    return applied + enemies_at_work(facts, organism, keys, life.stages)
+
+
+def _treated(
+    facts: SeasonFacts, life: LifeHistory, organism: str, keys: list[str]
+) -> list[Application]:
+    """The journal's treatments of these plantings that kill some stage of the organism."""
+    found = []
+    targets = facts.tables.crosswalk.targets.get(organism, ())
+    for event in facts.events:
+        done = event.payload
+        if not isinstance(done, Treatment) or done.method not in facts.tables.methods:
+            continue
+        method = facts.tables.methods[done.method]
+        effect = effect_of(method, organism, targets, life.stages)
+        places = tuple(keys.index(key) for key in done.plantings if key in keys)
+        if effect is not None and places:
+            reach = reach_of(effect, done.surfaces, done.coverage, life.figures)
+            day = facts.day_index(event.day)
+            found.append(Application(day, effect, places, reach, event.serial))
+    return found
 
 
 def enemies_at_work(

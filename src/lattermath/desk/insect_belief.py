@@ -9,19 +9,18 @@ from datetime import timedelta
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.cluster_plantings import Stand, stands_of
+from lattermath.belief.cluster_plantings import Stand
+from lattermath.belief.cluster_runs import ClusterSky
 from lattermath.belief.cluster_sightings import Seen, read_sighting
-from lattermath.belief.clusters import LOOK_BACK_DAYS, ClusterBelief, ClusterSky, believe_cluster
-from lattermath.belief.life_figures import read_life
+from lattermath.belief.clusters import LOOK_BACK_DAYS, ClusterBelief, believe_cluster
 from lattermath.belief.life_history import LifeHistory, arriving, still_lay
-from lattermath.belief.treatment_effect import effect_of
-from lattermath.belief.treatment_kills import Application, reach_of
 from lattermath.desk.deposit_weather import deposit_paces
-from lattermath.desk.enemies_seen import enemies_at_work
+from lattermath.desk.enemies_seen import all_applied
+from lattermath.desk.homes_of_insects import homes_of, life_of, worked
 from lattermath.desk.kept_work import digest_of, sampled_before
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.means import MESH, on_hand
-from lattermath.vocabulary.events import Sighting, Treatment
+from lattermath.vocabulary.events import Sighting
 
 FloatArray = NDArray[np.float64]
 
@@ -40,8 +39,8 @@ def believe_insects(
     learns : False leaves the unknowns as they were before anything was seen, for comparison.
     held   : hold it in this process; what nothing new was seen or done of is then not run again.
     """
-    life = _life(facts, organism)
-    stands = _as_frost_kills(facts, life)
+    life = life_of(facts, organism)
+    stands = homes_of(facts, life)
     seen = list(_seen(facts, life, organism, stands))
     if not seen:
         return None
@@ -60,20 +59,14 @@ def believe_unseen(
 
     None where it can live on no planting.
     """
-    life = _life(facts, organism)
-    stands = _as_frost_kills(facts, life)
+    life = life_of(facts, organism)
+    stands = homes_of(facts, life)
     if not stands:
         return None
     today = facts.today_index
     nothing = Seen(today, 0, "count", np.zeros(len(life.stages)), 1.0, 0.0, None, -1)
     look_back = max(LOOK_BACK_DAYS - (looked - today), 0) + longer
     return _believed(facts, life, stands, [nothing], look_back)
-
-
-def _life(facts: SeasonFacts, organism: str) -> LifeHistory:
-    tables = facts.tables
-    defaults = tables.constants["defaults"].figures
-    return LifeHistory(read_life(tables.organisms[organism], defaults, tables.habits[organism]))
 
 
 def _believed(
@@ -92,10 +85,11 @@ def _believed(
     into_year = _into_year(facts)
     laying = still_lay(habits.new_adults_lay_to, into_year)
     season = arriving(*habits.arrives, into_year)
+    work = worked(facts, stands)
     past, pace = facts.today_index + 1, deposit_paces(facts)
     key = digest_of(
         organism, facts.tables.digest, stands, seen, applied, methods, laying[:past], season[:past],
-        facts.today_index, facts.plot.place.region, look_back,
+        work[:past], facts.today_index, facts.plot.place.region, look_back,
         facts.t_min[:1, :past], facts.t_max[:1, :past], facts.rain[:1, :past],
         {driver: speed[:past] for driver, speed in pace.items()},
         facts.dice(f"cluster|{organism}|key").integers(0, 2**62, 4),
@@ -109,6 +103,7 @@ def _believed(
         laying,
         season,
         pace,
+        work,
     )
     more = [*on_hand(facts.plot), MESH]
     whole = digest_of(key, sky, more) if held else ""
@@ -123,7 +118,7 @@ def _believed(
         applied,
         methods,
         facts.dice,
-        lambda work: sampled_before(key, work),
+        lambda sampling: sampled_before(key, sampling),
         STRANGER if is_strange(facts, organism) else 1.0,
         look_back,
     )
@@ -131,18 +126,6 @@ def _believed(
     if held:
         _HELD[organism] = whole, believed
     return believed
-
-
-def _as_frost_kills(facts: SeasonFacts, life: LifeHistory) -> tuple[Stand, ...]:
-    """Every planting it can live on, with the cold that kills its crop."""
-    tables = facts.tables
-    found = stands_of(facts.plot, life.figures, tables.crosswalk, facts.first)
-    return tuple(
-        replace(one, killed_at_c=tables.crops[one.crop].frost_kill_c.value)
-        if one.crop in tables.crops
-        else one
-        for one in found
-    )
 
 
 def _seen(
@@ -169,14 +152,6 @@ def with_more(belief: ClusterBelief, facts: SeasonFacts, methods: Sequence[str])
     return replace(belief, unknowns=replace(belief.unknowns, quantiles={**known, **new}))
 
 
-def all_applied(
-    facts: SeasonFacts, life: LifeHistory, organism: str, keys: list[str]
-) -> list[Application]:
-    """Treatments of the journal and enemies that were counted, with days of the facts."""
-    applied = _applications(facts, life, organism, keys)
-    return applied + enemies_at_work(facts, organism, keys, life.stages)
-
-
 def is_strange(facts: SeasonFacts, organism: str) -> bool:
     """Whether an organism is known from the other region only."""
     home, here = facts.tables.habits[organism].at_home, facts.plot.place.region
@@ -188,23 +163,3 @@ def _into_year(facts: SeasonFacts) -> FloatArray:
     days = [facts.first + timedelta(days=n) for n in range(facts.t_min.shape[1])]
     north = np.array([day.timetuple().tm_yday for day in days], dtype=np.float64)
     return north if facts.plot.place.latitude >= 0 else (north + HALF_YEAR) % YEAR
-
-
-def _applications(
-    facts: SeasonFacts, life: LifeHistory, organism: str, keys: list[str]
-) -> list[Application]:
-    """The journal's treatments of these plantings that kill some stage of the organism."""
-    found = []
-    targets = facts.tables.crosswalk.targets.get(organism, ())
-    for event in facts.events:
-        done = event.payload
-        if not isinstance(done, Treatment) or done.method not in facts.tables.methods:
-            continue
-        method = facts.tables.methods[done.method]
-        effect = effect_of(method, organism, targets, life.stages)
-        places = tuple(keys.index(key) for key in done.plantings if key in keys)
-        if effect is not None and places:
-            reach = reach_of(effect, done.surfaces, done.coverage, life.figures)
-            day = facts.day_index(event.day)
-            found.append(Application(day, effect, places, reach, event.serial))
-    return found

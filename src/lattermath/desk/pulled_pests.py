@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.desk.insect_cluster import Cluster, Searched
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.knowledge.tables import Tables
 from lattermath.planning import courses
 from lattermath.planning.course_task import Step, run_course
 from lattermath.planning.fates import Care, TreatedAnew
@@ -45,17 +46,19 @@ class Emptied:
 def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | None:
     """Run the courses on with one planting clean from this morning on; None where none lives there.
 
-    What it carries goes into the bag with it. Treatments of it fall away, those of the others are
-    as found. Clean plants are run untreated, and as the course would treat that place after the
-    first visit. All runs meet the same chance, so that their difference is what was taken out.
+    What it carries goes into the bag with it, but for adults that are off. Treatments of it fall
+    away, those of the others are as found. Clean plants are run untreated, and as the course would
+    treat that place after the first visit. All runs meet the same chance, so that their difference
+    is what was taken out.
     """
     cluster, task = searched.cluster, searched.task
     place = next((n for n, s in enumerate(task.belief.stands) if s.key == key), None)
     if place is None:
         return None
     stand, life = task.belief.stands[place], task.belief.life
+    escape = escape_of(cluster.facts.tables)
     steps, found = without_work_on(searched.found.steps, place), searched.found
-    then = run_course(clean(task.belief, (place,)), steps, task.visits)
+    then = run_course(clean(task.belief, (place,), escape), steps, task.visits)
     alone = found.with_it
     if steps != found.steps:
         alone = run_course(task.belief, steps, task.visits)
@@ -73,7 +76,7 @@ def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | N
         return out
     later = without_work_on(tuple(s for s in found.steps if s.visit == 0), place)
     cared = run_course(
-        clean(task.belief, (place,)), (*later, *_after_first(found.steps)), task.visits
+        clean(task.belief, (place,), escape), (*later, *_after_first(found.steps)), task.visits
     )
     return replace(
         out,
@@ -88,17 +91,42 @@ def cleared(cluster: Cluster, keys: Collection[str]) -> Cluster:
     places = [n for n, stand in enumerate(cluster.belief.stands) if stand.key in keys]
     if not places:
         return cluster
-    belief, task = clean(cluster.belief, places), cluster.task
+    escape, task = escape_of(cluster.facts.tables), cluster.task
+    belief = clean(cluster.belief, places, escape)
     everywhere = frozenset(range(len(belief.stands)))
     where = (everywhere if task.where is None else task.where) - set(places)
     return replace(cluster, belief=belief, task=replace(task, belief=belief, where=where))
 
 
-def clean(belief: ClusterBelief, places: Collection[int]) -> ClusterBelief:
-    """The cluster with nothing living on some plantings this morning."""
-    state = belief.state.copy()
-    state[:, list(places)] = 0.0
+def clean(belief: ClusterBelief, places: Collection[int], escape: float) -> ClusterBelief:
+    """The cluster with some plantings bagged where they stand and cut this morning.
+
+    escape : share of the adults that is off before the bag is tied. [0 to 1]
+
+    All that cannot fly goes into the bag. Of kinds that work puts up those who are off settle on
+    the other plantings by distance; bare paths cost some of them, as they do all that cross.
+    """
+    state, life = belief.state.copy(), belief.life
+    out = sorted(places)
+    there = [n for n in range(len(belief.stands)) if n not in out]
+    adults = state[:, out] * (life.layout.stage_of_class == len(life.stages) - 1)
+    state[:, out] = 0.0
+    off = min(escape, life.figures.put_up)
+    if there and off > 0:
+        reach = belief.settle[np.ix_(out, there)]
+        total = reach.sum(1, keepdims=True)
+        to = np.divide(reach, total, out=np.zeros_like(reach), where=total > 0)
+        crosses = off * np.minimum(belief.unknowns.crosses, 1.0)
+        come = crosses[:, None, None] * np.einsum("dpc,pq->dqc", adults, to)
+        state[:, there] += come.astype(state.dtype)
     return replace(belief, state=state)
+
+
+def escape_of(tables: Tables) -> float:
+    """Share of the adults that is not caught where a plant is bagged before it is cut. [0 to 1]"""
+    rows = tables.methods["remove_plant"].efficacy
+    bagged = next(row.percent.value for row in rows if "bagged" in row.target)
+    return 1.0 - bagged / 100.0
 
 
 def with_pulling(

@@ -217,6 +217,11 @@ class Habits(OfRow):
         return self.row.find("moves_above_c")
 
     @property
+    def put_up(self) -> Figure | None:
+        """Share of the adults that work on a plant puts up, where the pest table has none. [1]"""
+        return self.row.find("put_up")
+
+    @property
     def commonness(self) -> float:
         """How common it is beside others of its kind, the commonest 1. [0 to 1]"""
         found = self.row.find("commonness")

@@ -38,6 +38,7 @@ COOLER_C, COOLER_SD = 4.5, 1.2  # watered leaves below the air of 35 C, after a 
 FROST_SD = 0.4  # of the days that a stage bears frost, log
 ADULT_LIFE_SHAPE = 4.0  # gamma shape of adult lives, a spread of a half
 PEAK_SD = 0.2  # of the age at which a female lays most, log
+RISES_SD, SCATTERS, SCATTERS_SD = 0.2, 0.2, 0.3  # of what work puts up, and what then flies; log
 OWN_SPREAD, STAGE_SPREAD = 0.08, 0.15  # of single insects: for life, and anew for each stage; log
 
 
@@ -50,6 +51,8 @@ class Creature:
     keeps   : share that becomes adult with no enemies about, at 25 C. [0 to 1]
     hunted  : share of those that enemies and weather outdoors leave, in a usual week. [0 to 1]
     eggs    : eggs or young of one female a day at 25 C on the best host. [1/d]
+    rises   : share of the adults that work on their plant puts up. [0 to 1]
+    scatters : share of those that fly on instead of settling where they were. [0 to 1]
     lays_most_d : days at 25 C after her first egg at which a female lays most; inf: alike. [d]
     below   : share of each stage on undersides, (n_immature + 1,). [0 to 1]
     reach   : share of each stage that can be seen or wetted at all, (n_immature + 1,). [0 to 1]
@@ -94,6 +97,8 @@ class Creature:
     heat_slope: float
     cooler_c: float
     lays_most_d: float
+    rises: float
+    scatters: float
 
     def lays(self, age_d: FloatArray) -> FloatArray:
         """Eggs of a day beside the mean of the lives led here, by age. [1]
@@ -178,9 +183,7 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         host_sd=HOST_SD,
         flight_m=_value(held.row.find("dispersal.mean_distance_m") or habits.moves_m, 1.5)
         * float(np.exp(rng.normal(0, 0.3))),
-        flies_above_c=_value(
-            held.row.find("dispersal.no_flight_below_c") or habits.moves_above_c, 13.0
-        ),
+        flies_above_c=_flies_above(held, habits),
         live_bearing=held.live_bearing,
         room=habits.crowded_per_cm2 * float(np.exp(rng.normal(0, 0.4))),
         start=habits.start_per_plant * float(own_start),
@@ -194,6 +197,8 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         heat_slope=_own(rng, DEADLIER_PER_C, DEADLIER_SD),
         cooler_c=_own(rng, COOLER_C, COOLER_SD),
         lays_most_d=_lays_most(habits, adult_days, rng),
+        rises=_rises(held, habits, rng),
+        scatters=_scatters(held, rng),
     )
 
 
@@ -302,6 +307,23 @@ def _lays_most(habits: Habits, adult_days: float, rng: np.random.Generator) -> f
     if habits.lays_most_at is None:
         return np.inf
     return float(habits.lays_most_at * adult_days * np.exp(rng.spawn(1)[0].normal(0, PEAK_SD)))
+
+
+def _rises(held: Organism, habits: Habits, rng: np.random.Generator) -> float:
+    """Share of the adults that work on their plant puts up. [0 to 1]"""
+    usual = _value(held.row.find("disturbance.flush_fraction") or habits.put_up, 0.0)
+    return float(min(usual * np.exp(rng.spawn(1)[0].normal(0, RISES_SD)), 0.95))
+
+
+def _scatters(held: Organism, rng: np.random.Generator) -> float:
+    """Share of those put up that fly on. [0 to 1]"""
+    usual = _value(held.row.find("disturbance.to_neighbour_fraction"), SCATTERS)
+    return float(min(usual * np.exp(rng.spawn(1)[0].normal(0, SCATTERS_SD)), 1.0))
+
+
+def _flies_above(held: Organism, habits: Habits) -> float:
+    """Warmth at and below which none changes plant. [C]"""
+    return _value(held.row.find("dispersal.no_flight_below_c") or habits.moves_above_c, 13.0)
 
 
 def _waits(held: Organism) -> float:

@@ -20,7 +20,7 @@ from lattermath.nature.grower import Grower
 from lattermath.nature.mildew import Mildew
 from lattermath.nature.sky import NatureSky, Streams
 from lattermath.nature.swarm import Swarm
-from lattermath.nature.swarm_days import Enemies, Home, live_a_day
+from lattermath.nature.swarm_days import Enemies, Home, live_a_day, put_up, taken_out
 from lattermath.nature.treatments import Powers
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.plot import Planting, Plot, Vigour
@@ -110,6 +110,7 @@ class Nature:
         if method not in self.tables.methods:
             raise InputError(Fault("no such method in the tables", "method", method))
         places = tuple(self.place(key) for key in plantings)
+        self._shake(places)
         for organism, swarm in self.swarms.items():
             rng = self.rng(f"treat {organism} {method}")
             self.powers.apply(swarm, method, places, surfaces, coverage, rng)
@@ -120,16 +121,23 @@ class Nature:
 
     def prune(self, planting: str, share: float) -> None:
         """Strip the oldest leaves, that share of them, with what sits on them."""
+        self._shake((self.place(planting),))
         self.foliage[self.place(planting)].strip(share)
 
     def pull(self, planting: str, plants: int | None = None) -> None:
-        """Take plants out, the poorest first; adults fly up and settle elsewhere or are lost.
+        """Take plants out in bags, the poorest first; some adults rise and settle elsewhere.
 
         plants : how many of those that stand; None: all of them.
         """
-        leaves = self.foliage[self.place(planting)]
+        place = self.place(planting)
+        leaves = self.foliage[place]
         there = np.flatnonzero(leaves.stands)
-        leaves.stands[there[np.argsort(leaves.vigour[there])][:plants]] = False
+        out = there[np.argsort(leaves.vigour[there])][:plants]
+        leaves.stands[out] = False
+        warmest = float(self.sky.hours(self.day).max())
+        for organism, swarm in self.swarms.items():
+            rng = self.rng(f"pull {organism} {planting}")
+            taken_out(swarm, self.homes[organism], place, out, warmest, rng)
 
     def look_of(self, planting: str) -> Vigour:
         """How the plants look to whoever walks by: as they bear and as their leaves are."""
@@ -151,6 +159,7 @@ class Nature:
 
     def pick(self, planting: str) -> tuple[float, float]:
         """Take all fruit at size; what the scale says is fit to eat, and what is overgrown. [kg]"""
+        self._shake((self.place(planting),))
         fruit, rng = self.fruiting[self.place(planting)], self.rng(f"pick {planting}")
         if fruit is None:
             return 0.0, 0.0
@@ -190,6 +199,13 @@ class Nature:
     def rng(self, name: str) -> np.random.Generator:
         """A stream of its own for each thing and day."""
         return self.streams(f"{name} {self.day}")
+
+    def _shake(self, places: Sequence[int]) -> None:
+        """Work on these plantings puts up what flies."""
+        warmest = float(self.sky.hours(self.day).max())
+        for organism, swarm in self.swarms.items():
+            rng = self.rng(f"work {organism} {places}")
+            put_up(swarm, self.homes[organism], places, warmest, rng)
 
     def _live_a_day(self) -> None:
         for one in self.plantings:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,6 +23,7 @@ RAIN_KNOCKS_MM, RAIN_TAKES = 15.0, 0.15  # a cloudburst, and the share of small 
 FROST_C, FROST_BY_C = -1.0, -3.0  # of the screen: where it begins, and what the table's days mean
 DEADLIER_C = 1.6  # degrees deeper that halve those days
 SWARM_DAYS, SWARM_TIMES = 12.0, 8.0  # flights come in bursts: how often, and how strong
+CAUGHT = 0.6, 0.95  # adults in the bag (table of treatments, practice), a bag as good as another
 LOST = 0.3  # share of the whiteflies that fly off the plant that leave the plot
 FAVOURED = {"whitefly": 0.85, "mite": 0.3, "aphid": 0.7}  # height of leaf that each settles on
 # Adults of these sit and lay on the youngest leaves while their young age with the leaf that grows
@@ -233,6 +235,40 @@ def _climb(swarm: Swarm, home: Home, grown: IntArray, rng: np.random.Generator) 
     for n in np.unique(swarm.place[grown]):
         here = grown[swarm.place[grown] == n]
         swarm.leaf[here] = home.foliage[n].leaf_near(swarm.plant[here], favours, rng)
+
+
+def put_up(
+    swarm: Swarm, home: Home, places: Sequence[int], warmest_c: float, rng: np.random.Generator
+) -> None:
+    """Work on these plantings: of the adults that rise most settle again, some fly on."""
+    creature = swarm.creature
+    if warmest_c <= creature.flies_above_c or creature.rises == 0:
+        return
+    there = np.flatnonzero((swarm.stage == swarm.adult) & np.isin(swarm.place, places))
+    flies = rng.random(len(there)) < creature.rises * creature.scatters
+    if flies.any():
+        disperse(swarm, home, there[flies], LOST, rng)
+
+
+def taken_out(
+    swarm: Swarm, home: Home, place: int, plants: IntArray, warmest_c: float,
+    rng: np.random.Generator,
+) -> None:  # fmt: skip
+    """Plants bagged where they stood: what sits on them is gone but for some that can rise.
+
+    To be asked when the plants stand no longer.
+    """
+    creature = swarm.creature
+    there = (swarm.place == place) & np.isin(swarm.plant, plants)
+    caught = rng.uniform(*CAUGHT)
+    rises = warmest_c > creature.flies_above_c
+    off = rng.random(swarm.size) < min(creature.rises * rises, 1 - caught)
+    flies = there & (swarm.stage == swarm.adult) & off
+    stays = ~there | flies
+    movers = np.flatnonzero(flies[stays])
+    swarm.keep(stays)
+    if len(movers):
+        disperse(swarm, home, movers, LOST, rng)
 
 
 def disperse(

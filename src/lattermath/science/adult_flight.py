@@ -67,16 +67,12 @@ def settle_matrix(
 
 
 def shaken_matrix(settle: FloatArray, to_neighbour: float) -> FloatArray:
-    """Where insects put up by work settle: home, but for a share that goes to neighbours.
+    """Where insects put up by work settle: on their plant, but for a share that flies one flight.
 
     settle       : from `settle_matrix`.
-    to_neighbour : share of those put up that lands on other plantings. [0 to 1]
+    to_neighbour : share of those put up that goes to other plants, by distance. [0 to 1]
     """
-    away = settle * (1 - np.eye(settle.shape[0]))
-    total = away.sum(1, keepdims=True)
-    spread = np.where(total > 0, away / np.where(total > 0, total, 1.0), 0.0)
-    share = np.where(total > 0, to_neighbour, 0.0)
-    return np.asarray(np.eye(settle.shape[0]) * (1 - share) + share * spread)
+    return np.asarray((1 - to_neighbour) * np.eye(settle.shape[0]) + to_neighbour * settle)
 
 
 def mean_displacement(places_m: FloatArray, share: FloatArray, origin: int) -> float:

@@ -149,9 +149,29 @@ def _treat(field, left, first, stage_of, share):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True)
+def _put_up(field, share, worked, settle, first, wings, first_flying, landing):  # type: ignore[no-untyped-def]
+    """`_fly` with a share of its own for every planting, as work puts them up.
+
+    share  : the day's flight; worked : as a multiple of it, by planting.
+    """
+    n = landing.shape[0]
+    for s in range(first_flying, wings.shape[0]):
+        for c in range(first[s], first[s + 1]):
+            here = field[c]
+            landing[:] = 0.0
+            for p in range(settle.shape[0]):
+                up, to = min(share * worked[p], 1.0) * wings[s] * here[p], settle[p]
+                here[p] -= up
+                for q in range(n):
+                    landing[q] += to[q] * up
+            for q in range(n):
+                here[q] += landing[q]
+
+
+@njit(cache=True, nogil=True)
 def march(  # type: ignore[no-untyped-def]
     state, pushes, entry, survival, laying, flight, host, arrivals, event_of_day, left,
-    settle, shaken, settle_shaken, room, first, moved, stage_of, lays, wings, all_wings,
+    settle, busy, shaken, settle_shaken, room, first, moved, stage_of, lays, wings, all_wings,
     first_flying, first_day, keep_of_day, sums, kept,
 ):  # fmt: skip
     """All days of some draws, in place.
@@ -193,8 +213,9 @@ def march(  # type: ignore[no-untyped-def]
             more[:n_plantings] = arrivals[a, day]
             _place(field, more, 0.0, first[last], first[last + 1])
             _fly(field, flight[f, day], to, first, wings, first_flying, more)
-            if shaken[day] > 0.0:
-                _fly(field, shaken[day], to_shaken, first, all_wings, first_flying, more)
+            if busy[day]:
+                _put_up(field, flight[f, day], shaken[day], to_shaken, first, all_wings,
+                        first_flying, more)  # fmt: skip
         state[i] = field[:, :n_plantings].T
 
 
@@ -240,6 +261,21 @@ def _fly_back(value, share, settle, first, wings, first_flying, landing):  # typ
 
 
 @njit(cache=True, nogil=True)
+def _put_up_back(value, share, worked, settle, first, wings, first_flying, landing):  # type: ignore[no-untyped-def]
+    """`_put_up` turned round."""
+    n_plantings = value.shape[0]
+    for s in range(first_flying, wings.shape[0]):
+        for c in range(first[s], first[s + 1]):
+            for p in range(n_plantings):
+                landing[p] = 0.0
+                for q in range(n_plantings):
+                    landing[p] += settle[p, q] * value[q, c]
+            for p in range(n_plantings):
+                lift = min(share * worked[p], 1.0) * wings[s]
+                value[p, c] += lift * (landing[p] - value[p, c])
+
+
+@njit(cache=True, nogil=True)
 def _treat_back(value, left, first, stage_of):  # type: ignore[no-untyped-def]
     """`_treat` turned round."""
     for p in range(value.shape[0]):
@@ -259,7 +295,7 @@ def _price(value, prices, first, stage_of):  # type: ignore[no-untyped-def]
 
 @njit(cache=True, nogil=True)
 def march_back(  # type: ignore[no-untyped-def]
-    weight, pushes, entry, survival, laying, flight, host, settle, shaken, settle_shaken,
+    weight, pushes, entry, survival, laying, flight, host, settle, busy, shaken, settle_shaken,
     first, moved, stage_of, lays, wings, all_wings, first_flying, event_of_day, left, keep_of_day,
     first_kept, kept,
 ):  # fmt: skip
@@ -274,10 +310,11 @@ def march_back(  # type: ignore[no-untyped-def]
         value = np.zeros((n_plantings, n_classes))
         for day in range(keep_of_day.shape[0] - 1, first_kept - 1, -1):
             if day < keep_of_day.shape[0] - 1:
-                if shaken[day] > 0.0:
-                    _fly_back(
-                        value, shaken[day], settle_shaken, first, all_wings, first_flying, landing
-                    )
+                if busy[day]:
+                    _put_up_back(
+                        value, flight[f, day], shaken[day], settle_shaken, first, all_wings,
+                        first_flying, landing,
+                    )  # fmt: skip
                 _fly_back(value, flight[f, day], settle, first, wings, first_flying, landing)
                 for p in range(n_plantings):
                     one = value[p]

@@ -55,7 +55,8 @@ class Setting:
                     beside the best host's, (n_draws or 1, n_days, n_plantings). [1]
     arrivals      : adults a day from outside, (n_draws or 1, n_days, n_plantings). [1/d]
     settle        : where a flying insect settles, rows sum to 1, (n_plantings, n_plantings).
-    shaken        : share of flying insects put up by work on the plants, (n_days,). [0 to 1]
+    shaken        : share of those that fly put up by work on each planting, as a multiple of the
+                    day's flight, (n_days, n_plantings); (n_days,) is one for all. [1]
     settle_shaken : where those settle, rows sum to 1, (n_plantings, n_plantings).
     room          : immature insects at which laying is halved by crowding, (n_plantings,); empty
                     for no crowding.
@@ -67,6 +68,16 @@ class Setting:
     shaken: Single
     settle_shaken: FloatArray
     room: FloatArray = field(default_factory=lambda: np.zeros(0))
+
+    def __post_init__(self) -> None:
+        if self.shaken.ndim == 1:
+            by_place = np.repeat(self.shaken[:, None], self.host.shape[-1], axis=1)
+            object.__setattr__(self, "shaken", by_place)
+
+    @property
+    def busy(self) -> NDArray[np.bool_]:
+        """Days on which work puts up any, (n_days,)."""
+        return np.asarray(self.shaken.any(axis=1))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -162,6 +173,7 @@ def run_cohorts(
             kills.event_of_day,
             _rows(kills.left, part),
             setting.settle,
+            setting.busy,
             setting.shaken,
             setting.settle_shaken,
             setting.room,
@@ -215,6 +227,7 @@ def value_of_insects(
             *(_rows(rows, part) for rows in _daily(cycle)),
             _rows(setting.host, part),
             setting.settle,
+            setting.busy,
             setting.shaken,
             setting.settle_shaken,
             *_chain(layout),
