@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,7 +25,6 @@ from lattermath.belief.cluster_runs import (
 from lattermath.belief.cluster_sightings import Seen, disagreement
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
 from lattermath.belief.level_drift import STEP_DAYS, filtered, throw_drift
-from lattermath.belief.life_days import LifeDays
 from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
 from lattermath.belief.tempering import CLOUD, Sampled, sample, unlearnt
 from lattermath.belief.treatment_kills import Application, kills_of
@@ -36,6 +36,9 @@ from lattermath.belief.whole_insects import (
     with_shocks,
 )
 from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
+
+if TYPE_CHECKING:
+    from lattermath.belief.life_days import LifeDays
 
 FloatArray = NDArray[np.float64]
 
