@@ -262,6 +262,14 @@ def test_minutes_that_take_the_round_off_give_the_sprayed_row_a_line_of_its_own(
     assert any(left.startswith("Water at the foot") for left in laid.visits[0].left_out)
 
 
+def test_what_is_to_be_sprayed_drinks_before_the_others(base: Base) -> None:
+    """Kale comes last of the three by its roots and leaves; with a spray to come it comes first."""
+    for key in KEYS:
+        laid = lay(base, all_of(base, 1.2), (key,), cans_a_visit=6)
+        assert set(laid.sprays(0)) == {key}
+        assert not laid.dry(key, 0, laid.poured(key, laid.sprays(0)[key].starts))
+
+
 def test_no_time_for_any_water_no_spray(base: Base) -> None:
     laid = lay(base, all_of(base, 1.2), minutes=15, cans_a_visit=None, can_litres=1.0)
     assert not laid.sprays(0)

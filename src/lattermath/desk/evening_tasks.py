@@ -109,6 +109,7 @@ def _visit(
         worked.ground,
         frozenset(closed),
         worked.pests.keep_dry,
+        _sprayed(worked, evening) - goes if first else (),
     )
     parts = _Parts(
         share,
@@ -186,6 +187,12 @@ def _laid(
     after = next((day for day in facts.visits if day > evening.day), None)
     visit = visit_plan(evening, facts.plot.visiting.minutes, parcel, after, facts.evenings)
     return visit, left_dry(visit, sprays.on_water)
+
+
+def _sprayed(worked: WorkedOut, evening: Evening) -> set[str]:
+    """The plantings that something out of a pack is to go on."""
+    wanted = worked.pests.sprayings.get(evening.day, ())
+    return {one.planting.key for one in wanted if one.product is not None}
 
 
 def _never_looked(facts: SeasonFacts) -> bool:

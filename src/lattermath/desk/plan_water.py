@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -81,15 +82,18 @@ def share_tonight(
     ground: Grounds,
     closed: frozenset[str] = frozenset(),
     keep_dry: Mapping[str, Because] | None = None,
+    sprayed: Collection[str] = (),
 ) -> tuple[WaterShare, Ruling]:
     """Share out the water of the coming visit; nobody waters where nobody may go.
 
     keep_dry : why the leaves of a planting are kept dry, by planting.
+    sprayed  : plantings that are to be sprayed that evening.
     """
     after = next((day for day in facts.visits if day > visit), visit + timedelta(days=7))
     days = (visit - facts.today).days
     there = {key: _at(soil, days) for key, soil in ground.items()}
     needs = needs_at(facts, visit, after, beliefs, there, closed, keep_dry)
+    needs = [replace(need, sprayed=need.key in sprayed) for need in needs]
     return share_at_visit(needs, facts.plot.water, facts.plot.rules)
 
 

@@ -47,6 +47,7 @@ class BedNeed:
     cups_litres: float = 0.0
     wilted: bool = False
     keep_dry: Because | None = None  # why its leaves are kept dry
+    sprayed: bool = False  # it is to be sprayed that evening, on moist soil only
 
     @property
     def turn(self) -> int:
@@ -111,10 +112,10 @@ def share_water(
 
     By can, a planting is due what carries it to the next visit; by hose, a refill. Nobody is due
     more than a refill, nor, unless wilted, more than the rain to come leaves room for, but at least
-    a soak. When cans run out, wilted plantings come first, then set out and cups, then fruiting,
-    leafy and deep-rooted ones; within a turn each half can goes where it saves most water
-    shortage. ValueError for a can that holds nothing, a negative number of cans, or a visit later
-    than the soil is reckoned.
+    a soak. When cans run out, wilted plantings come first, then what makes the soil moist of those
+    that are to be sprayed, then set out and cups, fruiting, leafy and deep-rooted ones; within a
+    turn each half can goes where it saves most water shortage. ValueError for a can that holds
+    nothing, a negative number of cans, or a visit later than the soil is reckoned.
     """
     if can_litres <= 0 or (cans_available is not None and cans_available < 0):
         raise ValueError("a can must hold something, and there cannot be fewer than no cans")
@@ -122,6 +123,8 @@ def share_water(
     wants = [_Want(need, step, hose) for need in sorted(beds, key=lambda need: need.turn)]
     limited = cans_available is not None and not hose
     left = 2 * (cans_available or 0) if limited else sum(want.due for want in wants)
+    left = _pour([want for want in wants if want.need.turn == 0], left)
+    left = _moisten([want for want in wants if want.need.sprayed], left)
     for turn in sorted({want.need.turn for want in wants}):
         left = _pour([want for want in wants if want.need.turn == turn], left)
     shares = tuple(want.share() for want in wants)
@@ -153,6 +156,14 @@ class _Want:
     def gain(self) -> float:
         """Shortage that the next step saves. [l]"""
         return self.shortage(self.got) - self.shortage(self.got + 1)
+
+    def dry(self) -> bool:
+        """Is the ground drier this evening than growth bears, in half of the draws or more?"""
+        soil = self.soil
+        if soil is None:
+            return False
+        gone = soil.depletion_mm[:, 0] - self.got * self.step / soil.litres_a_mm
+        return 2 * int((gone > soil.raw_mm[0]).sum()) >= len(gone)
 
     def share(self) -> BedShare:
         """What came of it."""
@@ -193,13 +204,22 @@ def _room(soil: BedSoil, days: int, step: float) -> int:
 
 def _pour(wants: Sequence[_Want], left: int) -> int:
     """Give the steps of one turn, each where it saves most; what is left over."""
-    thirsty = [want for want in wants if want.due > 0]
+    thirsty = [want for want in wants if want.got < want.due]
     while left > 0 and thirsty:
         # Ties go to the first named, so that the same plot always gives the same sheet.
         best = max(thirsty, key=_Want.gain)
         best.got += 1
         left -= 1
         thirsty = [want for want in thirsty if want.got < want.due]
+    return left
+
+
+def _moisten(wants: Sequence[_Want], left: int) -> int:
+    """Give what is to be sprayed as much as makes its soil moist tonight; what is left over."""
+    for want in wants:
+        while left > 0 and want.got < want.due and want.dry():
+            want.got += 1
+            left -= 1
     return left
 
 
