@@ -183,14 +183,10 @@ def small(tmp_path, monkeypatch):  # type: ignore[no-untyped-def]
 
 
 CASES = [(4.0, 3000, "worn", 6), (4.0, 3000, "sound", 6), (4.0, 3000, "failing", 0),
-         (4.0, 30, "worn", 6), (4.0, 30, "sound", 6)]  # fmt: skip
-SHORT = pytest.param(
-    (40.0, 3000, "tired", 6),
-    marks=pytest.mark.xfail(strict=True, reason="taken out, 3 % short of kept and hosed"),
-)
+         (4.0, 30, "worn", 6), (40.0, 3000, "tired", 6), (4.0, 30, "sound", 6)]  # fmt: skip
 
 
-@pytest.mark.parametrize("case", [*CASES, SHORT])
+@pytest.mark.parametrize("case", CASES)
 def test_the_joint_plan_is_within_one_percent_of_all_there_are(small, case) -> None:  # type: ignore[no-untyped-def]
     """Ground that others eat from is counted whole: both beds, by the same futures."""
     one = small(*case)
@@ -282,10 +278,12 @@ def test_new_plants_treated_keep_what_the_best_hosings_leave_them(small) -> None
 
 
 def kept_by_hand(one: Small, counts: np.ndarray, place: int) -> np.ndarray:
-    """Share kept, day by day, through the stakes of the search, not the share that is told."""
-    stakes = replace(
-        one.cluster.task.stakes, bearing=np.zeros_like(one.cluster.task.stakes.bearing)
-    )
+    """Share kept, day by day, through the stakes of the search, not the share that is told.
+
+    Of all days: where frost has killed the plants nothing is lost to insects, nor kept.
+    """
+    held = one.cluster.task.stakes
+    stakes = replace(held, bearing=np.zeros_like(held.bearing), standing=None)
     days = stakes.bearing.shape[1]
     lost = []
     for day in range(days):

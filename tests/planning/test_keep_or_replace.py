@@ -149,13 +149,31 @@ def test_chances_of_being_best_share_out_the_draws() -> None:
     assert verdict.chance_error == pytest.approx((p * (1 - p) / n) ** 0.5)
 
 
-def test_what_pests_take_from_a_row_left_alone_speaks_for_fighting() -> None:
+def test_what_stays_is_priced_as_the_courses_leave_it() -> None:
+    """They are gone through on it whether it is nursed or not: by hand."""
     season = autumn(TODAY)
-    n_left = season.weather.n_days - season.weather.today
-    eaten = Care(left=np.full((200, n_left), 0.2), treatments=1.0)
-    tired = replace(SOUND, vigour="tired")
-    assert decide(choices(season, tired), TABLE).verdict.choice in ("leave", "fight")
-    assert decide(choices(season, tired, care=eaten), TABLE).verdict.choice == "fight"
+    shape = (200, season.weather.n_days - season.weather.today)
+    helps = np.full(200, 0.75)
+    care = Care(np.full(shape, 0.2), np.full(shape, 0.9), work=12.0, treatments=2.0, helps=helps)
+    bare = {fate.fate: fate for fate in keeping(choices(season, WORN))}
+    told = {fate.fate: fate for fate in keeping(choices(season, WORN, care=care))}
+    assert set(told) == set(bare) == {"leave", "fight", "cover"}
+    for name, fate in told.items():
+        np.testing.assert_allclose(fate.kg(), 0.9 * bare[name].kg())
+        assert (fate.minutes - bare[name].minutes, fate.treatments) == (12.0, 2.0)
+        assert fate.saves is helps
+
+
+def test_what_a_course_saves_speaks_for_keeping() -> None:
+    season = autumn(TODAY)
+    shape = (200, season.weather.n_days - season.weather.today)
+    waiting = lots(season, cups(season, 14))
+    chances = []
+    for fought in (0.1, 0.5, 1.0):
+        care = Care(np.full(shape, 0.1), np.full(shape, fought))
+        chances.append(decide(choices(season, WORN, care=care, waiting=waiting), TABLE)
+                       .verdict.chance_replacing_better)  # fmt: skip
+    assert chances[0] > chances[1] > chances[2]
 
 
 def test_a_full_table_makes_new_plants_worth_less() -> None:
@@ -197,7 +215,7 @@ def test_young_plants_are_not_sown_again_for_what_pests_may_take() -> None:
     season = autumn(day)
     young = Planting("row", "Row", "bean_bush", 40, sown=day - timedelta(days=9))
     n_left = season.weather.n_days - season.weather.today
-    eaten = Care(left=np.full((200, n_left), 0.3))
+    eaten = Care(left=np.full((200, n_left), 0.3), fought=np.full((200, n_left), 0.3))
     packets = (SeedPacket("bean_bush", 80),)
     about = choices(season, young, care=eaten, packets=packets)
     assert about.young

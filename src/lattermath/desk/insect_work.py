@@ -234,7 +234,7 @@ def _cares(searched: Searched, found: course_task.Found) -> dict[str, Care]:
         cares[stand.key] = Care(
             left=courses.yield_kept(found.without[:, place], stand, appetite, hurts[stand.key]),
             fought=courses.yield_kept(found.with_it[:, place], stand, appetite, hurts[stand.key]),
-            minutes=Care().minutes + sum(course.rulings.minutes(s.candidate, place) for s in steps),
+            work=sum(course.rulings.minutes(s.candidate, place) for s in steps),
             treatments=float(sum(s.candidate.product is not None for s in steps)),
         )
     return cares

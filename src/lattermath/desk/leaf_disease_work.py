@@ -152,7 +152,7 @@ def _cares(searched: LeafSearched, found: LeafFound) -> dict[str, Care]:
         cares[stand.key] = Care(
             left=leaf_disease_told.yield_kept_by_leaf(found.without, place, found.loss),
             fought=leaf_disease_told.yield_kept_by_leaf(found.with_it, place, found.loss),
-            minutes=Care().minutes + minutes,
+            work=minutes,
             treatments=float(sum(step.candidate.product is not None for step in steps)),
         )
     return cares

@@ -184,7 +184,7 @@ def _both(one: Care, other: Care) -> Care:
     return Care(
         left=one.left * other.left,
         fought=one.fought * other.fought,
-        minutes=one.minutes + other.minutes,
+        work=one.work + other.work,
         treatments=one.treatments + other.treatments,
     )
 

@@ -18,7 +18,7 @@ from lattermath.desk.plot_edits import read_text
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.supposing import supposed_facts
 from lattermath.desk.wiring import folder_at, open_journal
-from lattermath.planning.fates import FateOutlook, with_courses
+from lattermath.planning.fates import FateOutlook
 from lattermath.planning.worth import Weeks, eaten
 from lattermath.sheets.schema import as_data
 from lattermath.vocabulary.plan import Plan, Span
@@ -114,10 +114,7 @@ def _harvest(
 def _outlooks(worked: WorkedOut) -> dict[str, FateOutlook]:
     """What becomes of each planting and bare bed, by key."""
     crops = worked.crops
-    kept = {
-        key: with_courses(one.chosen, worked.pests.cares.get(key))
-        for key, one in crops.decisions.items()
-    }
+    kept = {key: one.chosen for key, one in crops.decisions.items()}
     return kept | {key: one.chosen for key, one in crops.fillings.items()}
 
 

@@ -40,7 +40,6 @@ KEEPING = ("fight", "leave", "cover", "pull")
 MINUTES_OF_CARE = 8.0  # at each visit while a planting is nursed: stripping, tying, feeding
 CARE_VISITS = 5  # visits in the two weeks that nursing takes
 MINUTES_TO_COVER = 25.0  # laying and lifting fleece over the cold nights
-LEAST_LEFT = 1e-6  # of the yield; below it a course has nothing to save
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,15 +60,19 @@ class TreatedAnew:
 
 @dataclass(frozen=True, slots=True)
 class Care:
-    """What fighting takes, and what share of the yield pests and drought leave either way.
+    """What nursing and the courses take, and what share of the yield is left.
 
-    left, fought : share kept by draw and coming day, (n_draws, n_left); None: nothing is lost.
+    left, fought : share kept by draw and coming day without the courses and with them,
+                   (n_draws, n_left); None: nothing is lost.
+    minutes      : nursing, beside the courses.
+    work         : minutes of the courses on it; they are gone through wherever it stays.
+    treatments   : of the courses, those from a pack.
     must_go      : why the planting comes out whole at the first visit.
     anew         : share that pests leave of clean plants of a crop that take its place, by crop;
                    what is not in it loses nothing; None: not reckoned.
     beside       : what its neighbours keep once it is gone, beside what they keep where it is let
-                   run, (n_draws,); None: nothing. [portions]
-    helps        : the same where it is fought for. [portions]
+                   run untreated, (n_draws,); None: nothing. [portions]
+    helps        : the same where the courses are gone through on it. [portions]
     treated      : the same of clean plants of the old crop that are treated; None: as the rest.
     sickens      : share that leaf diseases leave of clean plants of a crop put in there, untreated,
                    by crop; what is not in it loses nothing; None: none was seen.
@@ -79,6 +82,7 @@ class Care:
     left: DrawDays | None = None
     fought: DrawDays | None = None
     minutes: float = MINUTES_OF_CARE * CARE_VISITS
+    work: float = 0.0
     treatments: float = 0.0
     litres: float = 0.0
     must_go: MustGo | None = None
@@ -219,7 +223,8 @@ class Choices:
 def keeping(choices: Choices) -> list[FateOutlook]:
     """The fates in which the planting stays: fight, leave, and cover where frost would end it.
 
-    One that must go is taken out, and that is its only fate without a replacement.
+    The courses are gone through on it all the same: what they leave and take is in each. One that
+    must go is taken out, and that is its only fate without a replacement.
     """
     return choices.fates("keeping", lambda: _keeping(choices))
 
@@ -229,29 +234,26 @@ def _keeping(choices: Choices) -> list[FateOutlook]:
     if care.must_go is not None:
         return [_pulled(choices, care.must_go)]
     sound = belief.kg[:, choices.today :]
-    left = bearing_if_left(belief.condition, sound.shape[1]) * kept(care.left)
+    worn, treated = bearing_if_left(belief.condition, sound.shape[1]), kept(care.fought)
     rng = choices.dice(f"recovery {belief.planting.key}")
     luck, days = rng.random(len(sound)), recovery_days(rng.random(len(sound)))
     begins = choices.visits[0] if choices.visits else choices.today
     waits = _lifted(choices)
     nursed = bearing_if_nursed(belief.condition, sound.shape[1], luck, days, begins - choices.today)
+    leave = _stays(choices, "leave", "let run", sound * worn * treated)
+    fight = _stays(choices, "fight", "nurse it back", sound * nursed * treated, care.minutes)
     fates = [
-        FateOutlook("leave", "let run", ((belief.traits, sound * left),), after=waits(left)),
-        FateOutlook(
-            "fight",
-            "nurse it back",
-            ((belief.traits, sound * nursed * kept(care.fought)),),
-            care.minutes,
-            care.litres,
-            care.treatments,
+        replace(leave, after=waits(worn * treated)),
+        replace(
+            fight,
+            litres=care.litres,
             begins=begins,
-            saves=care.helps,
-            after=waits(nursed * kept(care.fought)),
+            after=waits(nursed * treated),
             because=(fate_reasons.of_recovery(belief),),
         ),
     ]
     if care.beside is not None and float(care.beside.mean()) > 0:
-        fates.append(_given_up(choices, sound * left, begins))
+        fates.append(_given_up(choices, sound * worn * kept(care.left), begins))
     if belief.traits.tender:
         covered = bearing_kg(
             choices.season.climate(belief.traits.crop, COVER_KEEPS_C),
@@ -261,9 +263,19 @@ def _keeping(choices: Choices) -> list[FateOutlook]:
             None,
             choices.today,
         )
-        parts = ((belief.traits, covered * left * belief.health[:, None] * kept(belief.water)),)
-        fates.append(FateOutlook("cover", "fleece on cold nights", parts, MINUTES_TO_COVER))
+        kg = covered * worn * treated * belief.health[:, None] * kept(belief.water)
+        fates.append(_stays(choices, "cover", "fleece on cold nights", kg, MINUTES_TO_COVER))
     return fates
+
+
+def _stays(
+    choices: Choices, fate: Fate, says: str, kg: DrawDays, minutes: float = 0.0
+) -> FateOutlook:
+    """A fate in which the planting stays, with the courses on it beside its own minutes."""
+    care, parts = choices.care, ((choices.belief.traits, kg),)
+    return FateOutlook(
+        fate, says, parts, minutes + care.work, treatments=care.treatments, saves=care.helps
+    )
 
 
 def _lifted(choices: Choices) -> Callable[[DrawDays], Stands | None]:
@@ -280,17 +292,6 @@ def _lifted(choices: Choices) -> Callable[[DrawDays], Stands | None]:
         return stands.times(share[:, -1] * belief.health * dry)
 
     return waits
-
-
-def with_courses(outlook: FateOutlook, care: Care | None) -> FateOutlook:
-    """A planting that is let run, as the courses leave it: they are gone through all the same."""
-    if outlook.fate not in ("leave", "cover") or care is None:
-        return outlook
-    if care.left is None or care.fought is None:
-        return outlook
-    ((traits, kg),) = outlook.parts
-    saved = care.fought / np.maximum(care.left, LEAST_LEFT)
-    return replace(outlook, parts=((traits, kg * saved),))
 
 
 def _pulled(choices: Choices, gone: MustGo) -> FateOutlook:

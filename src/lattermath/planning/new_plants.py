@@ -18,7 +18,6 @@ from lattermath.belief.crop_traits import CropTraits
 from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning import fate_reasons, first_weeks
 from lattermath.planning.fates import (
-    LEAST_LEFT,
     Choices,
     DrawDays,
     FateOutlook,
@@ -47,6 +46,7 @@ LITRES_TO_SOW = 5.0
 PLANT_SD = 0.25  # judgement: plants of one planting beside one another, log of what they bear
 # Judgement: of a plant's ground; in less it is not set. Beside plants that stay it needs all of it.
 LEAST_ROOM = 0.5
+LEAST_LEFT = 1e-6  # of the yield; below it a course has nothing to save
 
 
 def replacing_at(
@@ -161,12 +161,14 @@ def _from_lot(choices: Choices, lot: LotBelief, visit: int, keeps: int) -> Itera
     plant = _a_lot_plant(choices, lot, begins)
     new = plant.kg * (plants * takes)
     pulled = choices.belief.planting.plants - keeps
+    stay = keeps / max(choices.belief.planting.plants, 1)  # share of the courses' work
     yield FateOutlook(
         fate,
         f"{traits.counted(plants)} from the cups {when}{_beside(keeps)}",
         _old_then_new(choices, begins, traits, new, keeps),
-        pulling_minutes(pulled) + MINUTES_A_PLANT_SET_OUT * plants,
+        pulling_minutes(pulled) + MINUTES_A_PLANT_SET_OUT * plants + choices.care.work * stay,
         WATER_TO_SET_OUT_L * plants * NEW_PLANT_WATERINGS,
+        choices.care.treatments * stay,
         crop=traits.crop,
         lot=lot.lot.key,
         plants=plants,
@@ -203,12 +205,14 @@ def _from_packet(
     same = traits.crop == own
     fits = Because(f"there are weeks enough left to frost for {traits.many}", rests_on=(address,))
     pulled = choices.belief.planting.plants - keeps
+    stay = keeps / max(choices.belief.planting.plants, 1)  # share of the courses' work
     yield FateOutlook(
         "direct sow" if same else "another crop",
         f"sow {traits.many} in place{_beside(keeps)}",
         _old_then_new(choices, visit, traits, new, keeps),
-        pulling_minutes(pulled) + MINUTES_TO_SOW,
+        pulling_minutes(pulled) + MINUTES_TO_SOW + choices.care.work * stay,
         LITRES_TO_SOW * NEW_PLANT_WATERINGS,
+        choices.care.treatments * stay,
         crop=traits.crop,
         plants=plants,
         begins=visit,
@@ -306,6 +310,8 @@ def _old_then_new(
 ) -> tuple[tuple[CropTraits, DrawDays], ...]:
     """The old planting, let run until it is pulled, then the new one and what stays of the old.
 
+    Until then it is taken as untreated: nothing is treated that comes out soon. What stays is
+    treated as the courses say.
     The same ground goes short of the same water. What lives on the neighbours takes of clean
     plants too, as far as it was reckoned.
     """
@@ -314,8 +320,10 @@ def _old_then_new(
     for share in kept_of_new(care, traits.crop):
         new = new * share
     old = belief.kg[:, choices.today :] * bearing_if_left(belief.condition, new.shape[1])
+    after = slice(begins - choices.today, None)
+    stays = (old * kept(care.fought))[:, after] * best_share(keeps, belief.planting.plants)
     old = old * kept(care.left)
-    old[:, begins - choices.today :] *= best_share(keeps, belief.planting.plants)
+    old[:, after] = stays
     if traits.crop == belief.traits.crop:
         return ((traits, old + new),)
     return ((belief.traits, old), (traits, new))
