@@ -1,4 +1,4 @@
-"""What an insect means on this plot beyond its numbers: the wilt it carries, other means."""
+"""What an insect means on this plot beyond its numbers: wilt, soiled produce, other means."""
 
 from __future__ import annotations
 
@@ -9,26 +9,42 @@ from lattermath.desk.did_it_work import did_it_work
 from lattermath.desk.enemies_seen import enemies_told
 from lattermath.desk.insect_belief import is_strange
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.spoiled_produce import spoiled_of
 from lattermath.desk.wilt import late_words
+from lattermath.planning.course_task import Found
 from lattermath.planning.means import MESH, cover_of, on_hand
 from lattermath.planning.other_means import other_means
+from lattermath.planning.spoiled_told import spoiled_because, spoiled_says
+from lattermath.planning.stakes import Stakes
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.spoiled import Spoiled
 
 
 def told_of(
-    facts: SeasonFacts, belief: ClusterBelief, sick: Collection[str]
-) -> tuple[str, tuple[Because, ...]]:
-    """Words for the sheet beyond the numbers, and reasons: wilt, enemies, what worked, other means.
+    facts: SeasonFacts,
+    belief: ClusterBelief,
+    sick: Collection[str],
+    stakes: Stakes,
+    found: Found,
+) -> tuple[str, tuple[Because, ...], tuple[Spoiled, ...]]:
+    """What it means beyond its numbers: words, reasons, and the produce that it soils.
 
-    sick : keys of the plantings on which it was seen.
+    Wilt, enemies, what worked, what is soiled, other means.
+    sick   : keys of the plantings on which it was seen.
+    stakes : what each planting gives, by day.
+    found  : the course, beside what would live there if nothing at all were done.
     """
+    spoiled = spoiled_of(facts, belief, stakes, found)
+    names = [facts.plot.planting(one.planting).name for one in spoiled]
     says, reasons = enemies_told(facts, belief)
     worked, proofs = did_it_work(facts, belief)
     strange = ""
     if is_strange(facts, belief.organism):
         strange = " It is not known from here: have one named before you act."
-    says = strange + late_words(facts, belief) + says + worked
-    return says, (*reasons, *proofs, *means_told(facts, belief, sick))
+    soils = spoiled_says(spoiled, names)
+    says = strange + late_words(facts, belief) + soils + says + worked
+    why = (*reasons, *spoiled_because(spoiled, names), *proofs, *means_told(facts, belief, sick))
+    return says, why, spoiled
 
 
 def means_told(

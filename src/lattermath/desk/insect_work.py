@@ -56,9 +56,8 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
         cluster.sick,
         tuple(_treated_with(searched)),
     )
-    says, reasons = told_of(facts, belief, cluster.sick)
+    says, reasons, spoiled = told_of(facts, belief, cluster.sick, cluster.task.stakes, found)
     turn = _turn(searched)
-    turns = () if turn is None else turning.reasons((turn,))
     bars, waits = cluster.rulings.bars, waits_told(searched)
     population = replace(
         told,
@@ -74,10 +73,11 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
             *reasons,
             *cover_told(searched),
             *film_told(searched),
-            *turns,
+            *(() if turn is None else turning.reasons((turn,))),
             *courses.gap_told(found),
         ),
         gap=found.gap,
+        spoiled=spoiled,
         where=presence.where_insects_sit(belief, seen_on(facts, belief.organism)),
         so_far=presence.insects_so_far(belief, facts.today),
         hatch=_hatch(cluster),

@@ -167,6 +167,25 @@ class Organism(OfRow):
 
 
 @dataclass(frozen=True, slots=True)
+class Spoils:
+    """What an insect does to one kind of produce, apart from yield that never grows.
+
+    soils    : feeding days on a square centimetre of leaf, while the produce is on the plant, at
+               which a twentieth of what is picked is soiled. [d/cm2]
+    discards : the same at which a twentieth is to be thrown away; None: it never is. [d/cm2]
+    by       : what it is soiled by.
+    remedy   : what makes it fit to eat.
+    counted  : whether `days_for_5_percent` stands for what is thrown away already.
+    """
+
+    soils: Figure
+    discards: Figure | None
+    by: str
+    remedy: str
+    counted: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Habits(OfRow):
     """One insect or mite; stages are those of its pest table, places words of our own."""
 
@@ -236,6 +255,19 @@ class Habits(OfRow):
     def days_for_5_percent(self) -> Figure:
         """Feeding days on a square centimetre of leaf that cost a twentieth. [d/cm2]"""
         return self.row.figure("days_for_5_percent")
+
+    def spoils(self, eaten: str) -> Spoils | None:
+        """What it does to produce of which this part is eaten; None: nothing that is known of."""
+        soils = self.row.find(f"soils.{eaten}")
+        if soils is None:
+            return None
+        return Spoils(
+            soils,
+            self.row.find(f"discards.{eaten}"),
+            self.row.text("soiled_by"),
+            self.row.text(f"remedy.{eaten}"),
+            self.row.words(f"thrown.{eaten}") == "counted",
+        )
 
     @property
     def crowded_per_cm2(self) -> float:

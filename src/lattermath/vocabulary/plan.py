@@ -12,6 +12,7 @@ from lattermath.vocabulary.figure import Standing
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.season_series import DaySpan, HeatCourse, Strip, Trace, WaterCourse
 from lattermath.vocabulary.span import Span as Span
+from lattermath.vocabulary.spoiled import Spoiled
 
 SCHEMA_VERSION = 1
 WATER = "water"  # the amount that goes into the sprayer
@@ -274,6 +275,7 @@ class Population:
     may_be: tuple[MayBe, ...] = ()  # what may explain that it disagrees, the likeliest first
     to_tell: str = ""  # the look that would tell these apart, as a sentence
     gap: float | None = None  # at most so much of what could be saved is missed; 0 to 1
+    spoiled: tuple[Spoiled, ...] = ()  # what it soils of the coming pickings, by planting
 
 
 @dataclass(frozen=True, slots=True)
