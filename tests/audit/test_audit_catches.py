@@ -44,6 +44,7 @@ from lattermath.vocabulary.plan import (
     Verdict,
 )
 from lattermath.vocabulary.plot import Bed, GardenRules, Planting, Plot, WaterSupply
+from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.season_series import Strip, Trace, Until, WaterCourse
 
 THURSDAY, AN_HOUR_ON = TUESDAY + timedelta(days=2), TUESDAY + timedelta(hours=1)
@@ -241,6 +242,11 @@ def and_product(world: World, label: ProductLabel) -> World:
 
 def of(active: str, **over: Any) -> World:
     return a_world(product(active, key="P", **over))
+
+
+def told(*reasons: str) -> World:
+    """The clean plan, its treatment with these reasons."""
+    return with_task(CLEAN, because=tuple(map(Because, reasons)))
 
 
 def pulled(planting: str, plants: int) -> Task:
@@ -866,6 +872,33 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
         "lets carbaryl meet malathion within 7 d",
         lambda: done(and_product(of("malathion"), CARBARYL), CARBARYL, 6),
     ),
+    # the hours in its reasons: sprayed 20:10 to 20:25, soap dry after 4 h, clear a day later
+    "the back clears a picking a minute early": (
+        "says an earlier hour than its own end and label give",
+        lambda: told("safe to pick from Wed 5 Aug 20:24, pick first what is ready"),
+    ),
+    "the back lets people in a minute early": (
+        "says an earlier hour than its own end and label give",
+        lambda: told("keep out of the bed until Wed 5 Aug 00:24, pets too"),
+    ),
+    "done before it is": (
+        "says an earlier hour than its own end and label give",
+        lambda: told("done by 20:24, light enough until 21:10"),
+    ),
+    "dry before it is": (
+        "says an earlier hour than its own end and label give",
+        lambda: told("dry by about 00:24, before bees fly"),
+    ),
+    "ruled on at a later hour": (
+        "was ruled on at another hour than it stands at",
+        lambda: told("done by 20:26, light enough until 21:10"),
+    ),
+    "cleared though its line was not copied": (
+        "says an earlier hour than its own end and label give",
+        lambda: with_limits(
+            told("safe to pick from Sat 5 Dec 20:25, next pick"), pre_harvest_days=LabelLine()
+        ),
+    ),
     # covers, hoses, courses
     "a pesticide in a bag": (
         "puts a pesticide under a closed cover",
@@ -989,6 +1022,18 @@ def test_conditions_said_on_the_task_make_unknown_wind_and_leaves_good() -> None
 def test_plants_without_a_bed_may_get_what_their_own_ground_takes() -> None:
     assert without_a_bed(CLEAN, litres=0.14).whats() == set()
     assert beside_one_without_a_bed(CLEAN, litres=0.6).whats() == set()
+
+
+def test_hours_in_reasons_that_are_its_own_or_later_are_no_fault() -> None:
+    """20:25, 4 h until dry and 24 h until picking; and later than that, for another's sake."""
+    own = told(
+        "safe to pick from Wed 5 Aug 20:25, pick first what is ready",
+        "keep out of the bed until Wed 5 Aug 00:25, pets too",
+        "done by 20:25, light enough until 21:10",
+        "dry by about 00:25, before bees fly",
+    )
+    assert own.whats() == set()
+    assert told("safe to pick from Sat 2 Jan 08:00 (by another)").whats() == set()
 
 
 def test_dry_soil_is_no_fault_once_it_is_watered_or_for_what_does_not_burn() -> None:

@@ -8,6 +8,7 @@ from lattermath.audit.hour_check import check_hours
 from lattermath.audit.label_check import check_labels
 from lattermath.audit.ledger import Application, Site
 from lattermath.audit.mix_check import check_mixes
+from lattermath.audit.reason_check import check_reasons
 from lattermath.audit.repeat_check import check_repeats
 from lattermath.audit.water_check import check_soil, check_watered
 from lattermath.vocabulary.errors import Fault
@@ -28,5 +29,6 @@ def check_sprays(
     yield from check_mixes(applied, site)
     yield from check_repeats(applied)
     yield from check_hours(applied, evenings, site)
+    yield from check_reasons(applied, site)
     yield from check_watered(applied, events, site)
     yield from check_soil(applied, plan, site)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
@@ -19,9 +19,13 @@ from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.tending import tending
 from lattermath.planning.evening_sprays import (
+    Hours,
     Litres,
+    Sprays,
+    Wanted,
     evening_sprays,
     given,
+    laid_at_their_hours,
     left_dry,
     urgent_for,
 )
@@ -127,6 +131,7 @@ def _visit(
         ],
         frozenset(closed),
         frozenset(goes),
+        first,
     )
     poured, apart = given(share) if first else None, frozenset[str]()
     while True:
@@ -149,6 +154,7 @@ class _Parts:
     told: list[NotToday]
     closed: frozenset[str]
     goes: frozenset[str | None]  # plantings that come out
+    first: bool  # the only visit whose water is shared out
 
 
 def _laid(
@@ -167,9 +173,33 @@ def _laid(
     """
     barring = parts.goes | parts.closed
     found = worked.pests.sprayings.get(evening.day, ())
+
+    def rule(wanted: Wanted, hours: Hours | None) -> Sprays:
+        return evening_sprays(
+            worked.permits, wanted, evening, before.applied, poured, facts.evenings, hours
+        )
+
+    def lay(sprays: Sprays) -> VisitPlan:
+        watering = (
+            [] if poured is None else watering_tasks(evening.day, parts.share, parts.hose, apart)
+        )
+        return _with_sprays(facts, worked, evening, before, parts, sprays, watering)
+
     wanted = [spraying for spraying in found if spraying.planting.key not in barring]
-    sprays = evening_sprays(worked.permits, wanted, evening, before.applied, poured, facts.evenings)
-    watering = [] if poured is None else watering_tasks(evening.day, parts.share, parts.hose, apart)
+    visit, sprays = laid_at_their_hours(wanted, rule, lay)
+    return visit, left_dry(visit, sprays.on_water)
+
+
+def _with_sprays(
+    facts: SeasonFacts,
+    worked: WorkedOut,
+    evening: Evening,
+    before: Before,
+    parts: _Parts,
+    sprays: Sprays,
+    watering: Sequence[Task],
+) -> VisitPlan:
+    """The visit with what the rulings left of its sprays, in its order and its hours."""
     work = gathered(urgent_for(sprays.on_water, watering), *parts.work, sprays.tasks)
     open_to = [t for t in work if t.planting not in parts.closed and before.stands(t)]
     tasks, shut = _on_open_ground(facts, worked, evening.arrive, before, open_to)
@@ -180,13 +210,12 @@ def _laid(
             *(bar for bar in refused if bar.planting not in before.gone or bar.planting is None),
             *parts.told,
         ),
-        "" if poured is None else water_left(parts.share),
+        water_left(parts.share) if parts.first else "",
         bag(facts, tasks),
         worked.pests.sick,
     )
     after = next((day for day in facts.visits if day > evening.day), None)
-    visit = visit_plan(evening, facts.plot.visiting.minutes, parcel, after, facts.evenings)
-    return visit, left_dry(visit, sprays.on_water)
+    return visit_plan(evening, facts.plot.visiting.minutes, parcel, after, facts.evenings)
 
 
 def _sprayed(worked: WorkedOut, evening: Evening) -> set[str]:

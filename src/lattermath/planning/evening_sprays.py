@@ -1,25 +1,29 @@
 """Treatments of one evening, ruled on at their hours; on dry soil only after their water.
 
-What is sprayed on dry soil burns: its water comes before it the same evening, or it is left.
+Each is ruled on at the hour at which it is laid out, whatever the order. What is sprayed on dry
+soil burns: its water comes before it the same evening, or it is left.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 from typing import Protocol
 
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.hour_limits import WELL_WATERED
+from lattermath.planning.task_ids import task_id
 from lattermath.planning.treating import Spraying, refused, treating_task
 from lattermath.planning.watering import WaterShare
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
 from lattermath.vocabulary.plot import Planting
-from lattermath.vocabulary.ruling import Ruling
+from lattermath.vocabulary.ruling import Because, Ruling
 
 Litres = Mapping[str, float]  # by planting
+Wanted = Sequence[Spraying]
+Hours = Mapping[str, datetime]  # at which a treatment begins, by the id of its task
 
 
 class Rules(Protocol):
@@ -58,27 +62,34 @@ class Sprays:
     tasks: list[Task]
     refused: list[NotToday]
     on_water: frozenset[str]  # plantings treated only because they are watered before
+    allowed: tuple[Spraying, ...] = ()  # those with a task
+    hours: Hours = field(default_factory=dict)  # at which each task was ruled on
 
 
 def evening_sprays(
     rules: Rules,
-    wanted: Sequence[Spraying],
+    wanted: Wanted,
     evening: Evening,
     planned: Sequence[Applied],
     poured: Litres | None,
     evenings: Iterable[Evening],
+    laid: Hours | None = None,
 ) -> Sprays:
-    """Rule on each treatment at the hour it would have, the earlier ones of the evening counted.
+    """Rule on each treatment at the hour it has, the earlier ones of the evening counted.
 
     planned  : what the visits before have done.
     poured   : litres that each planting gets before them; None: they are told to be watered first.
     evenings : of the visits that are known, among which a refusal names the first that allows it.
+    laid     : hours at which they were laid out; one that found no place among them counts for no
+               other. None: nothing is laid out yet, and each has the hour that it is likely to get.
     """
     tasks: list[Task] = []
     refusals: list[NotToday] = []
+    allowed: list[Spraying] = []
+    hours: dict[str, datetime] = {}
     on_water: set[str] = set()
     tonight = list(planned)
-    for spraying, starts in zip(wanted, _starts(evening, wanted), strict=True):
+    for spraying, starts in _in_turn(evening, wanted, laid):
         key = spraying.planting.key
         ruling = _rule(rules, spraying, evening, starts, tonight, poured)
         ruled = replace(spraying, ruling=ruling)
@@ -89,12 +100,82 @@ def evening_sprays(
             refusals.append(replace(refused(ruled), look_again=again))
             continue
         tasks.append(task)
+        allowed.append(spraying)
+        at = starts or evening.leave
+        hours[task.id] = at
         if poured and key in poured and any(r.says == WELL_WATERED for r in ruling.reasons):
             dry = rules.runs_dry(spraying.planting, evening.day)
             on_water |= set() if dry is False else {key}
-        at = starts or evening.leave
-        tonight.append(rules.applied(spraying.planting, spraying.method, spraying.product, at))
-    return Sprays(tasks, refusals, frozenset(on_water))
+        if laid is None or task.id in laid:
+            done = at + timedelta(minutes=spraying.minutes)
+            tonight.append(
+                rules.applied(spraying.planting, spraying.method, spraying.product, done)
+            )
+    return Sprays(tasks, refusals, frozenset(on_water), tuple(allowed), hours)
+
+
+def laid_at_their_hours(
+    wanted: Wanted,
+    rule: Callable[[Wanted, Hours | None], Sprays],
+    lay: Callable[[Sprays], VisitPlan],
+) -> tuple[VisitPlan, Sprays]:
+    """Lay a visit out until every treatment in it was ruled on at the very hour it stands at.
+
+    rule : rules on those that are still wanted, at hours laid out before.
+    lay  : lays the visit out with what the rulings left.
+
+    What is refused at its hour is left out with its reason, and the rest is laid out anew. So many
+    rounds are always enough where hours do not change what is laid out; should they ever do, what
+    has no hour of its own by then is left out too.
+    """
+    hours: Hours | None = None
+    barred: list[NotToday] = []
+    rounds = len(wanted) + 2
+    while True:
+        sprays = rule(wanted, hours)
+        barred += sprays.refused
+        sprays = replace(sprays, refused=list(barred))
+        visit = lay(sprays)
+        hours = laid_hours(visit)
+        moved = {key for key, at in hours.items() if sprays.hours.get(key, at) != at}
+        if not moved:
+            return visit, sprays
+        wanted, rounds = sprays.allowed, rounds - 1
+        if rounds <= 0:
+            restless = [one for one in wanted if _id(one, visit.date) in moved]
+            barred += [refused(replace(one, ruling=Ruling((NO_HOUR,)))) for one in restless]
+            wanted = [one for one in wanted if one not in restless]
+
+
+NO_HOUR = Because(
+    "no hour for it could be settled beside the other work",
+    holds=False,
+    who="our caution",
+    rests_on=("rule:evening_window",),
+    way_out="leave other work of that evening out",
+)
+
+
+def laid_hours(visit: VisitPlan) -> dict[str, datetime]:
+    """When each treatment of a visit begins, by the id of its task."""
+    treats = (task for task in visit.tasks if task.kind == "treat")
+    return {task.id: task.starts for task in treats if task.starts is not None}
+
+
+def _id(spraying: Spraying, day: date) -> str:
+    return task_id(day, "treat", spraying.planting.key, spraying.method)
+
+
+def _in_turn(
+    evening: Evening, wanted: Wanted, laid: Hours | None
+) -> list[tuple[Spraying, datetime | None]]:
+    """Each treatment with its hour, in the order in which they count for one another."""
+    first = sorted(wanted, key=lambda one: not one.sure)  # as the evening is laid out: musts first
+    turns = list(zip(first, _starts(evening, first), strict=True))
+    if laid is None:
+        return turns
+    set_down = [(one, laid.get(_id(one, evening.day), starts)) for one, starts in turns]
+    return sorted(set_down, key=lambda turn: (turn[1] or evening.leave).timestamp())
 
 
 def given(share: WaterShare) -> dict[str, float]:
@@ -157,7 +238,7 @@ def _rule(
     )
 
 
-def _starts(evening: Evening, wanted: Sequence[Spraying]) -> list[datetime | None]:
+def _starts(evening: Evening, wanted: Wanted) -> list[datetime | None]:
     """Sprays follow one another and end with the visit; handwork comes before them.
 
     What is hosed off comes first of all, one planting after the other.

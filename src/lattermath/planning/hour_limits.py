@@ -15,6 +15,7 @@ from datetime import UTC, datetime, timedelta
 from lattermath.planning.daylight import dawn_of
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest, next_day
+from lattermath.vocabulary.calendar import whole_minute
 from lattermath.vocabulary.evening import LIGHT_AIR, WATER_FIRST, Evening
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.measure import measure
@@ -136,7 +137,9 @@ def evening_window(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         return
     lit = _not_after(r.ends, dusk) and _not_after(dawn, r.starts)
     lapses = None if lit else dawn + timedelta(days=1) if r.starts > dawn else dawn
-    yield _window(f"done by {r.ends:%H:%M}, light enough until {dusk:%H:%M}", lit, lapses)
+    yield _window(
+        f"done by {whole_minute(r.ends):%H:%M}, light enough until {dusk:%H:%M}", lit, lapses
+    )
     bees = r.surroundings.bloom is not False or any(
         s.active in c.evening_even_without_bloom for s in sprays
     )
@@ -161,7 +164,9 @@ def _dry_by_dawn(r: TreatmentRequest, dawn: datetime, hours: float) -> Because:
     dry = r.ends.astimezone(UTC) + timedelta(hours=hours)
     dry = dry.astimezone(r.ends.tzinfo)
     flies = dawn if _not_after(r.ends, dawn) else dawn + timedelta(days=1)
-    return _window(f"dry by about {dry:%H:%M}, before bees fly", _not_after(dry, flies), flies)
+    return _window(
+        f"dry by about {whole_minute(dry):%H:%M}, before bees fly", _not_after(dry, flies), flies
+    )
 
 
 def _window(words: str, holds: bool, lapses: datetime | None) -> Because:

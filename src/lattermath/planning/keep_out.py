@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime, timedelta, tzinfo
+from datetime import tzinfo
 
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.picking_clearance import picking_over, re_entry_over
@@ -25,16 +25,7 @@ def with_hours_out(
     if task.ends is None or out is None:
         return task
     pick = picking_over(task.ends, label, crop, zone, cautions)
-    till = "" if pick is None else f"; no picking before {said_with_hour(_whole(pick))}"
-    says = f"{OUT_UNTIL} {said_with_hour(_whole(out))}{till}."
+    till = "" if pick is None else f"; no picking before {said_with_hour(pick)}"
+    says = f"{OUT_UNTIL} {said_with_hour(out)}{till}."
     others = (caution for caution in task.cautions if not caution.startswith(OUT_UNTIL))
     return replace(task, cautions=(says, *others))
-
-
-def _whole(when: datetime) -> datetime:
-    """The minute that has begun counts: what is printed is never a second too early."""
-    return (
-        when
-        if when.second == when.microsecond == 0
-        else when.replace(second=0, microsecond=0) + timedelta(minutes=1)
-    )

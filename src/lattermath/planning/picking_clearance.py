@@ -13,7 +13,7 @@ from datetime import UTC, datetime, timedelta, tzinfo
 
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import later, on_ground
-from lattermath.vocabulary.calendar import said, said_with_hour
+from lattermath.vocabulary.calendar import said, said_with_hour, whole_minute
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plan import Clearance
@@ -60,7 +60,8 @@ def re_entry_over(
     """When people may work in the bed again; None where the label's line is not copied.
 
     Elapsed hours from the end of spraying, never before the leaves are dry. A label that prints
-    none is taken as "until dry", by our caution not before 4 h. Source: rule `re_entry`.
+    none is taken as "until dry", by our caution not before 4 h. A minute that has begun counts
+    whole. Source: rule `re_entry`.
     """
     line = label.re_entry_hours
     if not line.known:
@@ -69,20 +70,23 @@ def re_entry_over(
     dry = cautions.dry_hours(label.active) if wet else 0.0
     printed = line.value
     hours = max(dry, cautions.dry_at_least_hours) if printed is None else max(dry, printed)
-    return after_hours(at, hours, zone)
+    return whole_minute(after_hours(at, hours, zone))
 
 
 def picking_over(
     at: datetime, label: ProductLabel, crop: str, zone: tzinfo, cautions: Cautions
 ) -> datetime | None:
-    """When one treatment of one crop clears for picking; None: unknown, and so never clear."""
+    """When one treatment of one crop clears for picking, a begun minute counting whole.
+
+    None: unknown, and so never clear.
+    """
     limits = label.limits_for(crop)
     entry = re_entry_over(at, label, zone, cautions)
     if limits is None or entry is None or not limits.pre_harvest_days.known:
         return None
     days = limits.pre_harvest_days.value
     waits = next_morning(at, zone, cautions) if days is None else interval_over(at, days, zone)
-    return max(entry, waits, key=datetime.timestamp)
+    return whole_minute(max(entry, waits, key=datetime.timestamp))
 
 
 def clearance_of(

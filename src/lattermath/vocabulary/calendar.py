@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 LONG_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -27,6 +27,14 @@ def weekday(day: date) -> str:
 def said_with_hour(when: datetime) -> str:
     """Say an instant by its own clock: `Thu 7 Aug 20:00`."""
     return f"{said(when)} {when:%H:%M}"
+
+
+def whole_minute(when: datetime) -> datetime:
+    """The minute that has begun counts: what is said of a limit is never a second too early."""
+    begun = when.replace(second=0, microsecond=0)
+    if begun == when:
+        return when
+    return (begun.astimezone(UTC) + timedelta(minutes=1)).astimezone(when.tzinfo)
 
 
 def monday_of(day: date) -> date:
