@@ -274,6 +274,7 @@ class Population:
     may_be: tuple[MayBe, ...] = ()  # what may explain that it disagrees, the likeliest first
     to_tell: str = ""  # the look that would tell these apart, as a sentence
     gap: float | None = None  # at most so much of what could be saved is missed; 0 to 1
+    found: bool = True  # False: looked for on `plantings`, and none found on the plot so far
 
 
 @dataclass(frozen=True, slots=True)
