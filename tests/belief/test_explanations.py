@@ -158,6 +158,26 @@ def test_only_what_can_be_is_weighed() -> None:
     assert "looked elsewhere" not in {o.key for o in explained(situation((48, shaken)), dice)}
 
 
+@pytest.mark.parametrize(
+    ("sprayed", "places", "named"),
+    [
+        (SPRAYED, (0,), True),
+        (SPRAYED, (1,), False),  # other plants had it
+        (LOOKED, (0,), False),  # a day is counted before it is treated
+        (LOOKED + 1, (0,), False),
+    ],
+)
+def test_only_a_spray_of_these_plants_before_the_look_may_have_failed(
+    sprayed: int, places: tuple[int, ...], named: bool
+) -> None:
+    case = situation((LOOKED, scales("cucumbers", 130)), rain=True)
+    moved = replace(case.done[0], day=sprayed - case.then.first_day, places=places)
+    found = {one.key for one in explained(replace(case, done=(moved,)), dice)}
+    of_sprays = {"undersides missed", "withstood", "worked better"}
+    assert found & of_sprays == (of_sprays if named else set())
+    assert named or "washed off" not in found
+
+
 def test_tails_of_fair_sightings_are_even() -> None:
     """600 totals thrown from the prediction itself: one in twenty is called at odds, 2 to 8 %."""
     case = situation((LOOKED, scales("cucumbers", 1)))

@@ -17,6 +17,7 @@ from lattermath.belief.cluster_runs import NEVER, enters, run_on
 from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.count_likelihood import at_most
+from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.sighting_check import few_count, normalized
 from lattermath.belief.treatment_effect import Effect
 from lattermath.belief.treatment_kills import Application
@@ -193,12 +194,24 @@ def _treated(
     sizes: Sequence[float],
     concerns: Callable[[Application], bool],
 ) -> Iterator[_Version]:
-    """The same with every treatment since that this concerns changed; none where none does."""
-    if any(concerns(one) for one in case.done):
-        for size in sizes:
-            yield _Version(
-                tuple(change(case, one, size) if concerns(one) else one for one in case.done)
-            )
+    """The same with every treatment of this planting since that this concerns changed.
+
+    None where none does: what was done on other plantings, or after the look, explains nothing.
+    """
+    here = {id(one) for one in _of_the_look(case) if concerns(one)}
+    for size in sizes if here else ():
+        yield _Version(
+            tuple(change(case, one, size) if id(one) in here else one for one in case.done)
+        )
+
+
+def _of_the_look(case: Situation) -> list[Application]:
+    """Treatments of the planting looked at that the look can show.
+
+    A day is counted before it is treated, so that those of the day of the look are not among them.
+    """
+    odd = case.odd
+    return [one for one in case.done if odd.place in one.places and one.day < odd.day]
 
 
 def _missed(case: Situation, one: Application, wetted: float) -> Application:
@@ -248,8 +261,8 @@ def _taken(case: Situation) -> Iterator[_Version]:
 
 
 def _better(case: Situation) -> list[_Version]:
-    methods = frozenset(one.effect.method for one in case.done)
-    return [_Version(case.done, better=methods)] if methods else []
+    methods = {one.effect.method for one in _of_the_look(case)} - {ENEMIES}
+    return [_Version(case.done, better=frozenset(methods))] if methods else []
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -85,15 +85,18 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     return PestTold(
         with_odds(facts, belief, population),
         with_waits(searched, _work_told(searched, told.because[:2]), waits),
-        with_worth(
-            _watches(searched),
-            searched.task,
-            cluster.visits[0],
-            partial(_stage_now, searched),
-            lambda due: looks_worth(
-                searched.task, searched.found, due, *searched.rulings.made_from
-            ),
-        ),
+        looks_of(searched),
+    )
+
+
+def looks_of(searched: Searched) -> tuple[Watch, ...]:
+    """The watches of its plantings, with what a look is worth beside the course."""
+    return with_worth(
+        _watches(searched),
+        searched.task,
+        searched.cluster.visits[0],
+        partial(_stage_now, searched),
+        lambda due: looks_worth(searched.task, searched.found, due, *searched.rulings.made_from),
     )
 
 

@@ -89,12 +89,13 @@ def _without(facts: SeasonFacts, belief: LeafBelief, odd: Event) -> _Case | None
 def _ranked(
     facts: SeasonFacts, belief: LeafBelief, odd: Event, case: _Case, first: bool
 ) -> list[tuple[str, float]]:
-    """What may explain it; sprays since the sighting before it are those that may have failed."""
+    """What may explain it; sprays between the sighting before and it may have failed."""
     seen, past, _ = case
     earlier = [e.day for e in facts.events if e.day < odd.day and _is_of(e, belief)]
     since = max(earlier, default=facts.first)
     done = {a.serial for a in belief.applied if seen.place in a.places}
-    sprays = [e for e in facts.events if e.serial in done and since <= e.day <= odd.day
+    sprays = [e for e in facts.events if e.serial in done and since <= e.day
+              and e.happened_at < odd.happened_at
               and isinstance(e.payload, Treatment) and e.payload.product]  # fmt: skip
     unsprayed = stranger = None
     if not first:

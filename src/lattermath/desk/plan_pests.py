@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING
 
 from lattermath.desk.covers import to_uncover
 from lattermath.desk.identity import identified, told
-from lattermath.desk.insect_work import insect_part
+from lattermath.desk.insect_work import insect_part, looks_of
 from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_course import leaf_cases
 from lattermath.desk.leaf_disease_work import leaf_part
 from lattermath.desk.not_followed import not_followed
-from lattermath.desk.pest_parts import PestPlans, PestTold, by_day, cares_of
-from lattermath.desk.pests_known import clusters_of
+from lattermath.desk.pest_parts import PestPlans, PestTold, by_day, cares_of, ever_found
+from lattermath.desk.pests_known import clusters_of, none_found_part
 from lattermath.desk.pests_together import search_all
 from lattermath.desk.pulled_pests import cleared, with_pulling
 from lattermath.desk.sickening import with_sickening
@@ -56,10 +56,12 @@ def _planned(
             clean, and are not treated there.
     start : the courses against insects where all of them stay, to begin from.
     """
-    joint = search_all([cleared(one, out) for one in clusters], cases, search_together, start)
+    there = [one for one in clusters if ever_found(one.facts, one.belief.organism)]
+    joint = search_all([cleared(one, out) for one in there], cases, search_together, start)
     insects = [insect_part(one) for one in joint.insects]
     insects = [replace(one, tell=partial(_as_known, facts, known, one.tell)) for one in insects]
-    parts = (*insects, *map(leaf_part, joint.leaves))
+    missed = (none_found_part(one, looks_of) for one in clusters if one not in there)
+    parts = (*insects, *map(leaf_part, joint.leaves), *missed)
     anew = partial(_planned, facts, known, clusters, cases, start=joint.to_begin_from)
     return PestPlans(
         parts=parts,

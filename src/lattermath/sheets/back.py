@@ -222,7 +222,8 @@ def _population(population: Population, tell: Teller) -> Block:
     reasons = tell.reasons(population.because)
     if reasons:
         says.append(sentence(reasons))
-    head = w.ON_PLANTINGS.format(organism=capital(organism), plantings=plantings)
+    on = w.ON_PLANTINGS if population.found else w.NOT_FOUND_ON
+    head = on.format(organism=capital(organism), plantings=plantings)
     return Block(head, tuple(line for line in says if line), tuple(_strips(population)))
 
 

@@ -276,6 +276,7 @@ class Population:
     to_tell: str = ""  # the look that would tell these apart, as a sentence
     gap: float | None = None  # at most so much of what could be saved is missed; 0 to 1
     spoiled: tuple[Spoiled, ...] = ()  # what it soils of the coming pickings, by planting
+    found: bool = True  # False: looked for on `plantings`, and none found on the plot so far
 
 
 @dataclass(frozen=True, slots=True)

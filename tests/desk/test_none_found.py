@@ -1,0 +1,100 @@
+"""What every look missed is told as not found, and nothing is planned or priced against it."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+from tests.desk.test_unseen import DAY, PLOT
+
+from lattermath.desk.insect_sprayings import only_if
+from lattermath.desk.log_visit import log
+from lattermath.desk.pest_parts import ever_found
+from lattermath.desk.plan_visit import plan
+from lattermath.desk.start import start
+from lattermath.sheets.back_of_sheet import text_back
+from lattermath.vocabulary.events import Sighting
+from lattermath.vocabulary.plan import Plan, Population
+
+MITE = "twospotted_spider_mite"
+NONE = Sighting("aubergines", MITE, "count", looked_at=10, total=0)
+SOME = Sighting("aubergines", MITE, "count", looked_at=10, total=90)
+
+
+def planned(folder: Path, *looks: Sighting) -> Plan:
+    folder.mkdir()
+    (folder / "plot.toml").write_text(
+        PLOT.replace("HIGHS", "31, 32, 33, 32").replace("LOWS", "17, 18, 18, 17"), "utf-8"
+    )
+    start(folder)
+    for n, look in enumerate(looks):
+        log(folder, look, datetime(2026, 7, 20 + n, 19, 0))
+    return plan(folder, DAY)
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Plan]:
+    folder = tmp_path_factory.mktemp("none")
+    looks = {"nothing": (), "none": (NONE,), "some": (NONE, SOME)}
+    return {name: planned(folder / name, *seen) for name, seen in looks.items()}
+
+
+def mites(made: Plan) -> Population:
+    return next(one for one in made.populations if one.organism == MITE)
+
+
+def test_none_found_is_told_as_such_and_no_course_is_planned(made: dict[str, Plan]) -> None:
+    told = mites(made["none"])
+    assert not told.found and not (told.course or told.strips or told.where)
+    assert "none found so far, looked for: Aubergines on 20 Jul" in told.says
+    assert told.because[0].rests_on and told.because[0].rests_on[0].startswith("event:")
+    assert not any(task.kind == "treat" for visit in made["none"].visits for task in visit.tasks)
+    back = text_back(made["none"], "Plot")
+    assert "SPIDER MITE NOT FOUND ON AUBERGINES" in back and "most on" not in back
+    assert not any("spider mite" in one.what for one in made["none"].visits[0].not_today)
+
+
+def test_what_is_decided_and_expected_is_as_if_nobody_had_looked(made: dict[str, Plan]) -> None:
+    """A count of none gives no reason to think worse of a plot."""
+    before, after = made["nothing"], made["none"]
+    assert [(v.planting, v.says) for v in before.verdicts] == [
+        (v.planting, v.says) for v in after.verdicts
+    ]
+    assert before.outlook == after.outlook
+
+
+def test_where_a_look_finds_some_all_goes_on_as_ever(made: dict[str, Plan]) -> None:
+    told = mites(made["some"])
+    assert told.found and told.strips and "most on Aubergines" in told.says
+    assert next(one for one in told.where if one.planting == "aubergines").seen
+
+
+@pytest.mark.parametrize(
+    ("look", "some"),
+    [
+        (NONE, False),
+        (Sighting("aubergines", MITE, "count", counts=(0, 0, 0)), False),
+        (Sighting("kale", MITE, "card", counts=(0, 1)), True),
+        (Sighting("kale", MITE, "card", counts=(0, 0)), False),
+        (Sighting("next-door", MITE, "count", level="few"), True),
+        (Sighting("aubergines", MITE, "count", level="none"), False),
+        (Sighting("aubergines", MITE, "seen"), True),
+        (Sighting("aubergines", "aphid", "count", total=9), False),
+    ],
+)
+def test_what_counts_as_found(look: Sighting, some: bool) -> None:
+    facts = SimpleNamespace(events=[SimpleNamespace(payload=look)])
+    assert ever_found(facts, MITE) is some
+
+
+def test_still_is_said_only_of_what_was_found() -> None:
+    cluster = SimpleNamespace(
+        belief=SimpleNamespace(stands=[SimpleNamespace(key="kale"), SimpleNamespace(key="chard")]),
+        sick=frozenset({"kale"}),
+        looked={"kale": date(2026, 7, 1)},
+    )
+    day = date(2026, 7, 28)
+    assert only_if(cluster, 0, day) == "the look finds them still there"
+    assert "still" not in only_if(cluster, 1, day)
