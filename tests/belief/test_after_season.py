@@ -7,12 +7,16 @@ from datetime import date
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from tests.belief.season_cases import autumn, dice
 from tests.planning.crop_cases import choices
 
 from lattermath.belief import after_season
-from lattermath.belief.after_season import LIFTED, READY_SIZE, stands_after
+from lattermath.belief.after_season import READY_SIZE, Stands, stands_after
 from lattermath.belief.crop_belief import believe
+from lattermath.belief.crop_growth import GrowingSeason
+from lattermath.belief.crop_traits import LIFTED
 from lattermath.knowledge.tables import load_tables
 from lattermath.planning import fates, new_plants
 from lattermath.planning.fates import keeping
@@ -31,9 +35,63 @@ def of(planting: Planting, today: date = date(2025, 8, 5), **over: float):  # ty
     return season, belief
 
 
+def bright(planting: Planting):  # type: ignore[no-untyped-def]
+    """The same in full light, no frost near."""
+    season = autumn(date(2025, 8, 5), coldest_c=8.0)
+    full = np.full(season.weather.n_days, 25.0)
+    season = GrowingSeason(load_tables(), replace(season.weather, radiation_mj=full))
+    return season, believe(planting, season, [], dice)
+
+
+def test_the_light_of_the_days_it_grew_on_counts_and_not_that_of_those_it_stands() -> None:
+    """Half of full light until first pick, darkness after it, or the other way round."""
+    early = replace(LEEKS, set_out=date(2025, 5, 1))
+    season, belief = bright(early)
+    at_most = 30 * belief.unknowns.plant_kg
+    ready, late = (int(f(belief.first_pick_column())) for f in (np.min, np.max))
+    assert 0 < ready < late < season.weather.n_days
+    for light, share in (
+        (np.where(np.arange(season.weather.n_days) <= late, 10.0, 0.0), 0.5**0.85),
+        (np.where(np.arange(season.weather.n_days) < ready, 20.0, 10.0), None),
+    ):
+        dim = GrowingSeason(load_tables(), replace(season.weather, radiation_mj=light))
+        grown = believe(early, dim, [], dice)
+        stands = stands_after(grown.traits, dim, grown.unknowns, grown.age, 30)
+        assert stands is not None
+        whole = (grown.kg.sum(axis=1) + stands.kg) / at_most
+        first = grown.first_pick_column() == ready
+        if share is None:
+            assert whole[first] == pytest.approx(1.0)
+            assert (whole <= 1 + 1e-9).all() and (whole > 0.5**0.85).all()
+        else:
+            assert whole == pytest.approx(share)
+
+
+@given(
+    share=st.lists(st.floats(0.0, 1.0), min_size=4, max_size=12),
+    ends=st.integers(1, 12),
+    later=st.integers(0, 12),
+)
+def test_a_frost_that_comes_later_lowers_no_harvest_of_plants_that_mend_or_fail(
+    share: list[float], ends: int, later: int
+) -> None:
+    """A tenth of the rest is picked a day at the share of that day, until the frost."""
+    traits, days = autumn().traits("leek"), len(share)
+
+    def harvest(column: int) -> float:
+        a_day = 0.9 ** np.arange(column) * 0.1
+        stands = Stands(
+            traits, np.array([0.9**column]), np.array([days - column]), 0, 1.0, (1.0, 2.0)
+        ).of_days(np.array([share]))
+        return float((a_day * share[:column]).sum() + stands.kg[0])
+
+    one = min(ends, days)
+    assert harvest(min(one + later, days)) >= harvest(one) - 1e-12
+
+
 def test_what_is_picked_by_the_curve_and_what_is_lifted_after_it_are_the_whole_harvest() -> None:
     """Of full-grown plants that no frost ends: day by day, and at the end, to the gram."""
-    season, belief = of(LEEKS)
+    season, belief = bright(LEEKS)
     stands = stands_after(belief.traits, season, belief.unknowns, belief.age, 30)
     assert stands is not None
     u = belief.unknowns
@@ -47,7 +105,7 @@ def test_plants_that_are_not_full_grown_count_as_far_as_they_grew_and_small_ones
     None
 ):
     """Ages set by hand: a planting that began 100 days before first pick."""
-    season, belief = of(LEEKS)
+    season, belief = bright(LEEKS)
     n = len(belief.age)
     for at_end, share in ((-10.0, 0.9), (-29.0, 0.71), (-31.0, 0.0), (-100.0, 0.0)):
         age = np.linspace(-100.0, at_end, belief.age.shape[1])[None, :].repeat(n, axis=0)

@@ -4,9 +4,8 @@ The reference shares nothing with the boxcars but the pace at a temperature: ten
 each of twenty mornings, each with gamma-distributed needs of its own in every stage, develop by the
 hour under a plain sine between a station's minimum and maximum. Asked for, over the twenty
 mornings: the days spent in each stage of two days or more, within 2 % or a tenth of a day where
-that is more, and the days to the adult within 2 %; 4 % where a stage is shorter than that, as of
-aphids in heat. (The eggs of a single morning may stand 0.3 days off in one stage, since boxcars
-move once in a day or two.)
+that is more, and the days to the adult within 2 %. One case of 34 misses it. (The eggs of a single
+morning may stand 0.3 days off in one stage, since boxcars move once in a day or two.)
 """
 
 from __future__ import annotations
@@ -25,6 +24,8 @@ from lattermath.science.stage_layout import just_entered
 
 TABLES = load_tables()
 EGGS, MORNINGS, DAYS = 10_000, 20, 140
+STATIONS = [("cordoba", 12, 2005), ("tunis", 6, 1990)]
+MISSED = ("melon_aphid", "tunis")  # an expected failure of its own
 
 
 def station(name: str, month: int, year: int) -> tuple[np.ndarray, np.ndarray]:
@@ -76,11 +77,8 @@ def reckoned(life: LifeHistory, low: np.ndarray, high: np.ndarray) -> np.ndarray
     return np.mean(days, axis=0)
 
 
-@pytest.mark.parametrize(("name", "month", "year"), [("cordoba", 12, 2005), ("tunis", 6, 1990)])
-@pytest.mark.parametrize("organism", sorted(TABLES.habits))
-def test_a_cohort_on_real_weather_is_that_of_its_individuals(
-    organism: str, name: str, month: int, year: int
-) -> None:
+def both(organism: str, name: str, month: int, year: int) -> tuple[np.ndarray, np.ndarray]:
+    """Mean days in each stage before the adult: the program's, the individuals'."""
     life = LifeHistory(
         read_life(
             TABLES.organisms[organism],
@@ -89,8 +87,24 @@ def test_a_cohort_on_real_weather_is_that_of_its_individuals(
         )
     )
     low, high = station(name, month, year)
-    ours, theirs = reckoned(life, low, high), walked(life, low, high)
+    return reckoned(life, low, high), walked(life, low, high)
+
+
+@pytest.mark.parametrize(("name", "month", "year"), STATIONS)
+@pytest.mark.parametrize("organism", sorted(TABLES.habits))
+def test_a_cohort_on_real_weather_is_that_of_its_individuals(
+    organism: str, name: str, month: int, year: int
+) -> None:
+    ours, theirs = both(organism, name, month, year)
     assert np.isfinite(theirs).all()  # all grow up within the record
     kept = theirs >= 2.0  # shorter stages are outside what the kernel is said to hold for
     assert ours[kept] == pytest.approx(theirs[kept], rel=0.02, abs=0.1)
-    assert ours.sum() == pytest.approx(theirs.sum(), rel=0.02 if kept.all() else 0.04)
+    if (organism, name) != MISSED:
+        assert ours.sum() == pytest.approx(theirs.sum(), rel=0.02)
+
+
+@pytest.mark.xfail(strict=True, reason="four stages of 1.4 d, boxcars step once a day: 3 % early")
+def test_nor_is_the_melon_aphid_early_in_the_summer_of_tunis() -> None:
+    organism, name = MISSED
+    ours, theirs = both(organism, *next(one for one in STATIONS if one[0] == name))
+    assert ours.sum() == pytest.approx(theirs.sum(), rel=0.02)

@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.crop_traits import CropTraits, Start, crop_traits
+from lattermath.belief.crop_traits import LIFTED, CropTraits, Start, crop_traits
 from lattermath.knowledge.tables import Tables
 from lattermath.science import crop_stages, harvest_curve, late_light
 from lattermath.science.degree_days import clipped_average
@@ -76,14 +76,22 @@ class SeasonWeather:
 
 @dataclass(frozen=True, slots=True)
 class CropClimate:
-    """What the weather of each draw means to one crop."""
+    """What the weather of each draw means to one crop.
+
+    A fruit is as heavy as the light of its days allows. What is lifted whole has its weight when
+    it is full grown, and loses none in a dark week: its light is that of the days it grew on.
+    """
 
     sums: NDArray[np.float64]  # (n_draws, n_days + 1) heat by the morning of each day, C d
-    bears: DrawDays  # share of the normal yield: light, fruit set, frost
+    bears: DrawDays  # share of the normal yield: fruit set, frost, and light but for what is lifted
+    light: DrawDays | None = (
+        None  # of what is lifted: share that each day's light allows its growth
+    )
 
     def until(self, today: int) -> CropClimate:
         """One row, up to today: what happened is alike in every draw."""
-        return CropClimate(self.sums[:1, : today + 1], self.bears[:1, :today])
+        light = None if self.light is None else self.light[:1, :today]
+        return CropClimate(self.sums[:1, : today + 1], self.bears[:1, :today], light)
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +173,9 @@ def crop_climate(traits: CropTraits, weather: SeasonWeather, cover_c: float = 0.
         )
     sums = crop_stages.heat_sums(heat)
     bears = np.broadcast_to(late_light.yield_share(weather.radiation_mj), heat.shape).copy()
+    light = None
+    if traits.crop in LIFTED:
+        light, bears = bears[weather.future_of], np.ones_like(bears)
     formed = traits.fruit_heat or traits.head_heat
     if traits.set_limits is not None and formed is not None:
         share = fruit_set(weather.t_min, weather.t_max, traits.set_limits)
@@ -174,7 +185,23 @@ def crop_climate(traits: CropTraits, weather: SeasonWeather, cover_c: float = 0.
     bears[:, weather.today :] *= harvest_curve.standing_after_frost(
         coming, traits.kill_c - cover_c, traits.damage_c - cover_c
     )
-    return CropClimate(sums[weather.future_of], bears[weather.future_of])
+    return CropClimate(sums[weather.future_of], bears[weather.future_of], light)
+
+
+def light_grown_in(climate: CropClimate, age: DrawDays, from_column: int = 0) -> Draws | float:
+    """Share of the normal weight that light allowed what is lifted whole, (n_draws,); 1 for others.
+
+    age : picking age on each morning from that column on, (n_draws, n_days + 1 - from_column). [d]
+
+    The mean over the days it grew on until first pick, each by its warmth (judgement): a frost that
+    ends the crop sooner or later does not change it. 1 where it was full grown before that column.
+    """
+    if climate.light is None:
+        return 1.0
+    light = climate.light[:, from_column:]
+    grew = np.where(age[:, :-1] < 0, np.diff(age, axis=1), 0.0)
+    whole = grew.sum(axis=1)
+    return np.where(whole > 0, (light * grew).sum(axis=1) / np.maximum(whole, 1e-9), 1.0)
 
 
 def draw_unknowns(traits: CropTraits, n_draws: int, rng: np.random.Generator) -> CropUnknowns:
@@ -258,7 +285,8 @@ def bearing_kg(
     )
     if early_loss is not None and early_loss.any():
         kg = kg * np.where(age[:, 1:] < EARLY_PICKING_DAYS, 1 - early_loss[:, None], 1.0)
-    return kg * climate.bears[:, from_column:]
+    light = np.reshape(light_grown_in(climate, age, from_column), (-1, 1))
+    return np.asarray(kg * light * climate.bears[:, from_column:])
 
 
 def picked_kg(kg: DrawDays, traits: CropTraits, picks: Sequence[int]) -> DrawDays:

@@ -44,6 +44,11 @@ DECIDING = {  # the figures that decide most, by the word a reason uses for them
     "nursery": "nursery.ready_days",
     "spacing": "spacing_cm.in_row",
 }
+# Judgement: what is lifted or cut whole and stands until then; the table has no column for it.
+LIFTED = frozenset(
+    {"leek", "carrot", "beet", "turnip", "cabbage", "kohlrabi", "chinese_cabbage",
+     "brussels_sprouts", "onion_scallion"}
+)  # fmt: skip
 HEADS = ("broccoli", "cauliflower")  # heads that heat spoils while they begin (the table's notes)
 # Judgement: of the heat from setting out to cutting, what passes from a head's beginning on.
 HEAD_SHARE = (0.35, 0.45)

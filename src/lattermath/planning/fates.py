@@ -288,8 +288,7 @@ def _lifted(choices: Choices) -> Callable[[DrawDays], Stands | None]:
     def waits(share: DrawDays) -> Stands | None:
         if stands is None:
             return None
-        dry = 1.0 if belief.water is None else belief.water[:, -1]
-        return stands.times(share[:, -1] * belief.health * dry)
+        return stands.of_days(share * belief.health[:, None] * kept(belief.water))
 
     return waits
 

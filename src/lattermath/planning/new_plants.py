@@ -109,7 +109,7 @@ def _treated(choices: Choices, fates: Sequence[FateOutlook]) -> Iterator[FateOut
                 parts=((traits, kg * gained),),
                 minutes=fate.minutes + care.treated.minutes,
                 treatments=fate.treatments + care.treated.treatments,
-                after=None if fate.after is None else fate.after.times(gained[:, -1]),
+                after=None if fate.after is None else fate.after.of_days(gained),
             )
 
 
@@ -258,7 +258,7 @@ class NewPlant:
             return None
         water = choices.belief.water
         for share in (*([] if water is None else [water]), *kept_of_new(choices.care, traits.crop)):
-            stands = stands.times(share[:, -1])
+            stands = stands.of_days(share)
         return stands.times(plants)
 
 
@@ -298,7 +298,7 @@ def _grown(
     climate = choices.season.climate(traits.crop)
     unknowns = choices.unknowns_of(traits, days)
     age = picking_age(traits, climate, unknowns, begun, column)
-    stands = stands_after(traits, choices.season, unknowns, age, 1.0, column)
+    stands = stands_after(traits, choices.season, unknowns, age, 1.0, column, begun.early_loss)
     kg = bearing_kg(climate, unknowns, age, 1.0, begun.early_loss, column)
     kg = picked_kg(kg, traits, [visit - column for visit in choices.visits if visit >= column])
     waiting = np.zeros((len(kg), column - choices.today))
