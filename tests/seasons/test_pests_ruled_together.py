@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import random
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import pytest
-from tests.audit.random_plots import STAMP
+from tests.audit.random_plots import NEEDED_MM, STAMP
 from tests.planning.label_cases import CAUTIONS
 from tests.seasons.random_plots import WEATHER
 
@@ -39,7 +40,10 @@ from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.treating import Spraying, joined, treating_task
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.events import Sighting, Treatment
-from lattermath.vocabulary.plan import Plan, Population, Span, VisitPlan
+from lattermath.vocabulary.plan import Amount, Plan, Population, Span, Task, VisitPlan
+from lattermath.vocabulary.season_series import Strip, Trace, Until, WaterCourse
+
+LITRES = 3.0  # a millimetre on one planting
 
 PLOTS = 8
 ORGANISMS = ("greenhouse_whitefly", "melon_aphid", "twospotted_spider_mite")
@@ -169,13 +173,38 @@ def laid(
                      tuple(tasks))  # fmt: skip
 
 
+def ground_of(facts: SeasonFacts, permits: Permits) -> tuple[WaterCourse, ...]:
+    """The water of every ground as the rulings have it: enough or none, evening by evening."""
+    days = tuple(evening.day for evening in facts.evenings)
+    found = []
+    for planting in facts.plot.standing():
+        dry = [permits.runs_dry(planting, day) for day in days]
+        left = tuple(0.0 if one else 2 * NEEDED_MM for one in dry)
+        now = Trace("left", days[:1], left[:1], left[:1], left[:1], "mm")
+        ahead = Strip("left", days, left, left, left, (), "mm")
+        due, full = (NEEDED_MM,) * len(days), (3 * NEEDED_MM,) * len(days)
+        never = Until(None, None, None)
+        found.append(WaterCourse(planting.key, LITRES, now, ahead, due, full, (), never))
+    return tuple(found)
+
+
+def poured(visit: VisitPlan, ground: Sequence[WaterCourse]) -> VisitPlan:
+    """The visit with its water on arriving, for all whose ground has none that evening."""
+    dry = [one for one in ground if not one.ahead.median[one.ahead.days.index(visit.date)]]
+    shares = tuple(Amount("water", NEEDED_MM * LITRES, "l", planting=one.planting) for one in dry)
+    at = visit.arrive
+    water = Task("water", "water", "on arrival", "Water.", 0, starts=at, ends=at, amounts=shares)
+    return replace(visit, tasks=(water, *visit.tasks)) if dry else visit
+
+
 def whole_plan(facts: SeasonFacts, joint: Joint, permits: Permits) -> Plan:
-    """All of it as one plan, laid on every coming evening."""
-    visits, before = [], []
+    """All of it as one plan, laid on every coming evening, with the water that it rests on."""
+    visits, before, ground = [], [], ground_of(facts, permits)
     for evening in facts.evenings:
         work = list(joined(one for day, one in joint.work if day == evening.day))
         if work:
-            visits.append(filled(facts, laid(facts, permits, evening, work, before), {}))
+            visit = filled(facts, laid(facts, permits, evening, work, before), {})
+            visits.append(poured(visit, ground))
     nothing = Span(0, 0, 0, "1")
     living = tuple(
         Population(one.cluster.belief.organism, tuple(s.key for s in one.cluster.belief.stands),
@@ -184,7 +213,8 @@ def whole_plan(facts: SeasonFacts, joint: Joint, permits: Permits) -> Plan:
         for one in joint.insects
     )  # fmt: skip
     shut = closed(facts.plot, facts.applied, facts.now, CAUTIONS, visits)
-    return Plan(1, "plot", facts.now, tuple(visits), (), (), (), living, (), (), STAMP, closed=shut)
+    return Plan(1, "plot", facts.now, tuple(visits), (), (), (), living, (), (), STAMP, closed=shut,
+                water=ground)  # fmt: skip
 
 
 SEEN: Counter[str] = Counter()
@@ -197,7 +227,7 @@ def test_the_audit_finds_nothing_in_a_joint_plan(seed: int, tmp_path: Path) -> N
     plan = whole_plan(facts, joint, permits)
     SEEN["plots"] += 1
     SEEN["both"] += bool(joint.beside_insect(-1)) and bool(joint.leaf_work(-1))
-    SEEN["treatments"] += sum(len(visit.tasks) for visit in plan.visits)
+    SEEN["treatments"] += sum(t.kind != "water" for v in plan.visits for t in v.tasks)
     faults = audit(plan, facts.plot, facts.events, facts.evenings)
     assert not faults, faults
 

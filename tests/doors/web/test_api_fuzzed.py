@@ -76,9 +76,11 @@ schema = schemathesis.openapi.from_dict(
 
 @pytest.fixture(scope="module")
 def served(shown: Shown) -> Iterator[FastAPI]:
-    """The plot served with its first plan."""
-    app = planned(make_app(shown.folder, on=DAY), shown.plan)
-    yield app
+    """The plot served, its first plan made by a worker that is there for other days too."""
+    app = make_app(shown.folder, on=DAY)
+    app.state.house.keeper.look()
+    assert app.state.house.keeper.wait(120).plan is not None
+    yield planned(app, shown.plan)
     app.state.house.keeper.close()
 
 
