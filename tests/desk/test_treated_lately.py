@@ -24,7 +24,7 @@ WASHED = LOOKED + timedelta(hours=1)
     ("washed", "more"), [(WASHED, ""), (WASHED - timedelta(days=20), ", untreated")]
 )
 def test_beside_young_plants(tmp_path: Path, washed: datetime, more: str) -> None:
-    """Leaves were taken off two days ago, or three weeks; its whitefly, also by kind, is told once."""
+    """Leaves taken off two days ago, or three weeks; its whitefly, also by kind, is told once."""
     plot = infested(tmp_path, 0.5, WAITING)
     key = planting_key(plot_now(plot), "Cucumbers")
     log(plot, Sighting(key, "whitefly", "count", "adult", "underside", 10, total=9), LOOKED)
