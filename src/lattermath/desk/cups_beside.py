@@ -30,7 +30,12 @@ def infested(facts: SeasonFacts, crop: str) -> tuple[tuple[str, str], ...]:
             found.pop((seen.planting, seen.what), None)
             continue
         found[seen.planting, seen.what] = None
-    return tuple(found)
+    kinds = facts.tables.crosswalk.kinds
+    return tuple(  # a kind is not told again beside its own species
+        (key, what)
+        for key, what in found
+        if not any((key, s) in found for s in kinds.get(what, ()))
+    )
 
 
 def _lives_on(facts: SeasonFacts, what: str, crop: str) -> bool:

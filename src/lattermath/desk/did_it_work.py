@@ -39,8 +39,9 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
         after = [w for w in looks if w.planting in treated and (w.day - day).days >= SOON_DAYS]
         name = capital(_called(facts, one.effect.method))
         if not after:
-            due = max(day + timedelta(days=SOON_DAYS), facts.today)
-            says.append(f" {name} of {short(day)}: not counted since; count again {said(due)}.")
+            if any(w.planting in treated for w in looks):  # else it was no work against this one
+                due = max(day + timedelta(days=SOON_DAYS), facts.today)
+                says.append(f" {name} of {short(day)}: {_not_counted(due)}.")
             continue
         words, sure = _believed(belief, one)
         says.append(f" {name} of {short(day)}: {words}.")
@@ -48,6 +49,11 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
         reasons.append(Because(f"{name} here: {sure}", rests_on=rests_on))
         reasons.extend(_compared(facts, looks, _applied(facts, belief), (day, treated, name)))
     return "".join(says), tuple(reasons)
+
+
+def _not_counted(due: date) -> str:
+    """From when a count can tell; which evening asks for one is for the looks to say."""
+    return f"not counted since; a count there from {said(due)} on tells what it took"
 
 
 def _called(facts: SeasonFacts, method: str) -> str:

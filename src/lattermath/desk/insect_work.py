@@ -17,11 +17,19 @@ from lattermath.desk.insect_told import told_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
 from lattermath.desk.particle_film import film_sprayed, film_told
 from lattermath.desk.pest_parts import PestPart, PestTold, seen_on
-from lattermath.planning import course_task, courses, one_bed, presence, stage_now, turning
+from lattermath.planning import (
+    choices_told,
+    course_task,
+    courses,
+    one_bed,
+    presence,
+    stage_now,
+    turning,
+)
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch, with_worth
 from lattermath.planning.treating import Spraying
-from lattermath.vocabulary.plan import CourseStep, Turn
+from lattermath.vocabulary.plan import CourseStep, Population, Turn
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.season_series import DaySpan
 
@@ -47,15 +55,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     """
     cluster = searched.cluster
     facts, belief = cluster.facts, cluster.belief
-    told = courses.population_of(
-        belief,
-        found,
-        cluster.visits,
-        facts.today,
-        cluster.name,
-        cluster.sick,
-        tuple(_treated_with(searched)),
-    )
+    told = _population(searched, found)
     says, reasons, spoiled = told_of(facts, belief, cluster.sick, cluster.task.stakes, found)
     turn = _turn(searched)
     bars, waits = cluster.rulings.bars, waits_told(searched)
@@ -154,6 +154,32 @@ def _whole_course(searched: Searched, own: tuple[CourseStep, ...]) -> tuple[Cour
         )
         steps.append(CourseStep(day, one.method, one.product, (one.planting.key,), says))
     return tuple(sorted(steps, key=lambda step: step.day))
+
+
+def _population(searched: Searched, found: course_task.Found) -> Population:
+    """The cluster and its course, without what the plot adds to them."""
+    cluster = searched.cluster
+    return courses.population_of(
+        cluster.belief,
+        found,
+        cluster.visits,
+        cluster.facts.today,
+        cluster.name,
+        cluster.sick,
+        tuple(_treated_with(searched)),
+        choices_told.Asked(searched.task, _may_be_treated(searched), tuple(cluster.visits)),
+    )
+
+
+def _may_be_treated(searched: Searched) -> tuple[int, ...]:
+    """Places that may be treated at all: one's own, where it was seen or is to be expected."""
+    task = searched.task
+    every = range(len(task.belief.stands))
+    return tuple(
+        place
+        for place in every
+        if task.belief.stands[place].treatable and (task.where is None or place in task.where)
+    )
 
 
 def _treated_with(searched: Searched) -> Iterator[str]:

@@ -12,7 +12,13 @@ from lattermath.desk.insect_cluster import Others
 from lattermath.desk.leaf_at_odds import leaf_with_odds
 from lattermath.desk.leaf_disease_course import LeafSearched, leaf_work_of
 from lattermath.desk.pest_parts import PestPart, PestTold, last_looked, seen_on
-from lattermath.planning import leaf_disease_courses, leaf_disease_told, presence, turning
+from lattermath.planning import (
+    choices_told,
+    leaf_disease_courses,
+    leaf_disease_told,
+    presence,
+    turning,
+)
 from lattermath.planning.fates import Care
 from lattermath.planning.leaf_disease_courses import LeafFound
 from lattermath.planning.leaf_turning import severity_turn
@@ -55,6 +61,11 @@ def _told(searched: LeafSearched, found: LeafFound, seen: set[str]) -> PestTold:
         facts.today,
         belief.disease.name,
         tuple(dict.fromkeys(one.target_name for _, one in _taking_of_it(searched))),
+        choices_told.Asked(
+            searched.task,
+            tuple(leaf_disease_courses.ill_places(searched.task.belief)),
+            tuple(searched.rulings.visits),
+        ),
     )
     turn = severity_turn(searched.task, searched.found)
     turns = () if turn is None else turning.reasons((turn,))

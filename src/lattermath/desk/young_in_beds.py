@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from lattermath.belief import young_beside
 from lattermath.belief.cluster_plantings import Stand, leaves_of, settling, suits
 from lattermath.belief.life_history import LONE_FLIGHT
+from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.desk.cups_beside import infested
 from lattermath.desk.wilt import harm_on
 from lattermath.planning import courses
@@ -31,6 +32,7 @@ FloatArray = NDArray[np.float64]
 
 MOST_RUN = 6  # judgement: beds and crops whose insects are run through, in one plan
 NEAR_M = 10.0  # judgement: farther off, what lives there is not told beside young plants
+LATELY_DAYS = 14  # judgement: what was treated before that is called untreated
 LEAST_SHARE = 0.01  # judgement: of what flies from the nearest; fewer that settle are not run
 
 
@@ -84,6 +86,11 @@ def _places(facts: SeasonFacts) -> Iterator[tuple[Planting, Bed | None]]:
 
 
 def _treated(one: Searched) -> Iterator[str]:
+    """Plantings that its course treats, or that were treated lately with what takes of it."""
+    belief = one.cluster.belief
+    for done in belief.applied:
+        if done.effect.method != ENEMIES and belief.today - done.day <= LATELY_DAYS:
+            yield from (belief.stands[place].key for place in done.places)
     for step in one.found.steps:
         yield from (one.task.belief.stands[place].key for place in step.places)
 

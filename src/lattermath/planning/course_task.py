@@ -18,6 +18,7 @@ from lattermath.vocabulary.ruling import Because, Ruling
 FloatArray = NDArray[np.float64]
 Counts = NDArray[np.float32]  # insects by draw, planting, day from today and stage
 
+LATER = "Begin at a later visit"
 BEAM = 32  # judgement: at most 0.7 % worse than all schedules in the trial of the design
 FINALISTS = 6
 
@@ -121,7 +122,7 @@ def alternatives(
     extra = {steps: cost - costs[best] for steps, cost in costs.items() if steps != best}
     found = [
         Alternative(
-            _kind(steps, best), steps, float(more.mean()), float(more.std() / np.sqrt(more.size))
+            kind_of(steps, best), steps, float(more.mean()), float(more.std() / np.sqrt(more.size))
         )
         for steps, more in extra.items()
     ]
@@ -129,7 +130,7 @@ def alternatives(
     return tuple({one.says: one for one in reversed(ranked)}.values())[::-1]
 
 
-def _kind(steps: Sequence[Step], best: Sequence[Step]) -> str:
+def kind_of(steps: Sequence[Step], best: Sequence[Step]) -> str:
     """What a course does otherwise than the best one."""
     if not steps:
         return "Do nothing"
@@ -137,6 +138,8 @@ def _kind(steps: Sequence[Step], best: Sequence[Step]) -> str:
     alike = bool(best) and now == best_now
     if now:
         return "Begin now with other work" if alike else "Begin now"
+    if not best:
+        return LATER  # to wait and look again is what is advised then
     return "Wait and do other work" if alike else "Wait and look again"
 
 

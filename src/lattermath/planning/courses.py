@@ -12,7 +12,8 @@ from lattermath.belief.cluster_plantings import Stand, neighbours_at_risk
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.knowledge.methods import Method
-from lattermath.planning.course_task import Alternative, Candidate, Counts, Found, Step
+from lattermath.planning.choices_told import Asked, about, others_told, portions_said
+from lattermath.planning.course_task import Candidate, Counts, Found, Step
 from lattermath.planning.means import MEANS, Means
 from lattermath.planning.strips import strip
 from lattermath.science.insect_damage import feeding_loss
@@ -141,12 +142,14 @@ def population_of(
     organism_name: str,
     seen: Collection[str] = (),
     treated_with: Sequence[str] = (),
+    asked: Asked | None = None,
 ) -> Population:
     """What the sheet says of a cluster and its course.
 
     visits : dates of the visits of the search.
     seen   : plantings on which it was seen; the worst of these is named.
     treated_with : what is done besides its own steps and takes of it, in words.
+    asked  : the search as it was asked, so that what has no price says why.
     """
     last = _last_day(found, visits, today)
     return Population(
@@ -158,7 +161,7 @@ def population_of(
         course_says=course_says(belief, found, visits, today, treated_with),
         left_on_last_day=_left_share(found, last),
         disagrees=belief.disagrees,
-        because=(*_reasons(belief, found), *found.refused),
+        because=(*_reasons(belief, found, alone=not treated_with, asked=asked), *found.refused),
     )
 
 
@@ -176,8 +179,8 @@ def _says(belief: ClusterBelief, name: str, seen: Collection[str]) -> str:
     low, middle, high = np.quantile(number[:, worst], [0.1, 0.5, 0.9])
     where = belief.stands[worst].name
     return (
-        f"{capital(name)}: most on {where}, about {_about(middle)} {word} a {unit} "
-        f"today ({_about(low)} to {_about(high)}).{threshold_said(belief, word, unit)}"
+        f"{capital(name)}: most on {where}, about {about(middle)} {word} a {unit} "
+        f"today ({about(low)} to {about(high)}).{threshold_said(belief, word, unit)}"
     )
 
 
@@ -300,22 +303,19 @@ def _left_share(found: Found, last: int) -> Span:
     return Span(low, middle, high, "share of untreated")
 
 
-def _reasons(belief: ClusterBelief, found: Found) -> tuple[Because, ...]:
+def _reasons(
+    belief: ClusterBelief, found: Found, *, alone: bool, asked: Asked | None
+) -> tuple[Because, ...]:
     """What the course rests on: sightings, figures, and what the other courses would cost."""
     seen = tuple(f"event:{serial}" for serial in belief.serials)
     told = [Because("what was seen and counted, weighed against the weather since", rests_on=seen)]
     used = {step.candidate.key: step.candidate for step in found.steps}
     for candidate in used.values():
         told.append(Because(_takes(candidate, belief), rests_on=candidate.effect.rests_on))
-    return (*told, *others_told(found.alternatives))
-
-
-def others_told(alternatives: Sequence[Alternative]) -> Iterator[Because]:
-    """What the other courses would cost: doing nothing, beginning now, waiting for a look."""
-    for other in alternatives:
-        if other.cost > 0:
-            says = f"{other.says.lower()}: {portions_said(other.cost)} worse"
-            yield Because(says, rests_on=("computed:courses on the same futures",))
+    if alone and not found.steps:
+        costs = f"do nothing, as is advised: it costs {portions_said(found.cost_of_nothing)}"
+        told.append(Because(costs, rests_on=("computed:courses on the same futures",)))
+    return (*told, *others_told(found, asked))
 
 
 def _takes(candidate: Candidate, belief: ClusterBelief) -> str:
@@ -327,19 +327,6 @@ def _takes(candidate: Candidate, belief: ClusterBelief) -> str:
         tenths = round(10 * sum(shares) / len(shares))
         parts.append(counted(tenths, word, ONE.get(word, "")) if tenths else f"hardly any {word}")
     return f"of every 10, {candidate.name} takes about {', '.join(parts)}"
-
-
-def _about(number: float) -> str:
-    """A number as roughly as it is known."""
-    if number >= 10:
-        return f"{round(number, -1 if number >= 100 else 0):.0f}"
-    return f"{number:.1f}" if number >= 0.095 else "under 0.1"
-
-
-def portions_said(cost: float) -> str:
-    """A cost as roughly as it is known. [portions]"""
-    said_so = counted(_about(cost).removesuffix(".0"), "portions")
-    return said_so if said_so.startswith("under") else f"about {said_so}"
 
 
 def first_treatment(found: Found, visits: Sequence[date]) -> str:

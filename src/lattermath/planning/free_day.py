@@ -8,8 +8,8 @@ from datetime import date, timedelta
 
 import numpy as np
 
+from lattermath.planning.choices_told import portions_said
 from lattermath.planning.course_task import Candidate, Step, Task
-from lattermath.planning.courses import portions_said
 from lattermath.planning.shared_treatments import LEAST_GAIN, damages_of
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted

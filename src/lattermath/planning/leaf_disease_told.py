@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.leaf_disease import LeafBelief
+from lattermath.planning.choices_told import Asked, others_told
 from lattermath.planning.course_task import Step
-from lattermath.planning.courses import others_told
 from lattermath.planning.leaf_disease_courses import STRIPS, LeafFound
 from lattermath.planning.strips import strip
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
@@ -42,10 +42,12 @@ def leaf_population(
     today: date,
     name: str,
     against: Sequence[str] = (),
+    asked: Asked | None = None,
 ) -> Population:
     """What the sheet says of a leaf disease and its course; visits are dates.
 
     against : names of what else is treated with something that takes of it too.
+    asked   : the search as it was asked, so that what has no price says why.
     """
     last = min((visits[-1] - today).days + STRIP_TAIL_DAYS, int(found.with_it.shape[2]) - 1)
     worst = int(np.median(belief.state.max(-1), axis=0).argmax())
@@ -62,7 +64,7 @@ def leaf_population(
         Span(low, middle, high, "share of untreated"),
         because=(
             Because("what was seen, weighed against the weather since", rests_on=events),
-            *others_told(found.alternatives),
+            *others_told(found, None if found.too_late else asked),
             *found.too_late,
             *found.refused,
         ),

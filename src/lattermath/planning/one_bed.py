@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from lattermath.planning.choices_told import portions_said
 from lattermath.planning.course_task import Step, Task, losses_in_draws, work_of
-from lattermath.planning.courses import portions_said
 from lattermath.planning.near_courses import within
 from lattermath.planning.shared_treatments import LEAST_GAIN
 from lattermath.vocabulary.ruling import Because

@@ -1,0 +1,113 @@
+"""What nothing done, beginning now and waiting would cost beside what is advised, in words.
+
+None of the three is left out in silence: one that has no price says why it cannot be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Protocol
+
+from lattermath.planning.course_task import LATER, Alternative, Candidate, Step, kind_of
+from lattermath.planning.steps_allowed import Ruled, allowed
+from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.counted import counted
+from lattermath.vocabulary.ruling import Because
+
+NO_OTHER = "no other visit is known"
+NOTHING_ON_HAND = "nothing on hand takes of it"
+NOT_FOUND_YET = "nothing is treated before it is found"
+DONE_ANYWAY = "what may be used then is done anyway, against something else"
+BARRED = "nothing that takes of it may be used then"
+NOT_WORTH = "nothing was found that is worth its work then"
+
+
+class Weighed(Protocol):
+    """What a search found, of insects or of a leaf disease."""
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """The course."""
+
+    @property
+    def alternatives(self) -> tuple[Alternative, ...]:
+        """What else was weighed."""
+
+
+class Searched(Ruled, Protocol):
+    """What was asked of the search."""
+
+    @property
+    def candidates(self) -> tuple[Candidate, ...]:
+        """All that might be used."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A search as it was asked: places are those that may be treated at all; visits are dates."""
+
+    task: Searched
+    places: tuple[int, ...]
+    visits: tuple[date, ...]
+
+    def why_not(self, visits: Sequence[int]) -> str:
+        """Why no course begins at one of these visits, the rulings asked again."""
+        if not visits:
+            return NO_OTHER
+        ways = [(c, p) for c in self.task.candidates for p in self.places]
+        if not ways:
+            return NOTHING_ON_HAND if self.places else NOT_FOUND_YET
+        if any(allowed(self.task, (Step(v, c, (p,)),)) for v in visits for c, p in ways):
+            return NOT_WORTH
+        taken = any((c.key, v, p) in self.task.taken for v in visits for c, p in ways)
+        return DONE_ANYWAY if taken else BARRED
+
+
+def others_told(found: Weighed, asked: Asked | None = None) -> Iterator[Because]:
+    """What the other courses would cost: doing nothing, beginning now, waiting for a look.
+
+    asked : lets what has no price say why; None: nothing is said of it.
+    """
+    told = set[str]()
+    for other in found.alternatives:
+        kind = kind_of(other.steps, found.steps).lower()  # what is advised may have changed since
+        if other.steps == found.steps or kind in told:
+            continue
+        told.add(kind)
+        price = (
+            f"{portions_said(other.cost)} worse"
+            if other.cost > 0
+            else "no worse against this alone, and what else it is done for decides"
+        )
+        yield Because(f"{kind}: {price}", rests_on=("computed:courses on the same futures",))
+    if asked is not None and asked.visits:
+        yield from _without_a_price(found, asked)
+
+
+def _without_a_price(found: Weighed, asked: Asked) -> Iterator[Because]:
+    courses = [steps for steps in (found.steps, *(o.steps for o in found.alternatives)) if steps]
+    now = any(step.visit == 0 for steps in courses for step in steps)
+    later = any(all(step.visit > 0 for step in steps) for steps in courses)
+    wait = "wait and look again" if found.steps else LATER.lower()
+    rests_on = ("computed:courses on the same futures",)
+    if not now:
+        why = asked.why_not((0,))
+        yield Because(f"begin now: {why} ({said(asked.visits[0])})", rests_on=rests_on)
+    if not later:
+        why = asked.why_not(range(1, len(asked.visits)))
+        yield Because(f"{wait}: {why}", rests_on=rests_on)
+
+
+def portions_said(cost: float) -> str:
+    """A cost as roughly as it is known. [portions]"""
+    said_so = counted(about(cost).removesuffix(".0"), "portions")
+    return said_so if said_so.startswith("under") else f"about {said_so}"
+
+
+def about(number: float) -> str:
+    """A number as roughly as it is known."""
+    if number >= 10:
+        return f"{round(number, -1 if number >= 100 else 0):.0f}"
+    return f"{number:.1f}" if number >= 0.095 else "under 0.1"

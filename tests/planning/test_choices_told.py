@@ -1,0 +1,98 @@
+"""What is said of nothing, now and waiting beside what is advised: each a price or a reason."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import Any
+
+from lattermath.belief.treatment_effect import Effect
+from lattermath.planning.choices_told import Asked, others_told
+from lattermath.planning.course_task import Alternative, Candidate, Step
+from lattermath.vocabulary.ruling import Because, Ruling, ruling
+
+SOAP = Candidate("soap", "soap", None, "soap", Effect("soap", {}), ("top",), 0.7, 2.0)
+DAYS = tuple(date(2026, 8, 1) + timedelta(days=3 * n) for n in range(3))
+NOW, LATER = (Step(0, SOAP, (0,)),), (Step(1, SOAP, (0,)),)
+
+
+@dataclass(frozen=True)
+class Stand:
+    key: str = "beans"
+
+
+@dataclass(frozen=True)
+class Belief:
+    stands: tuple[Stand, ...] = (Stand(),)
+
+
+@dataclass(frozen=True)
+class World:
+    """Soap on one planting, barred at some visits."""
+
+    barred: frozenset[int] = frozenset()
+    taken: frozenset[tuple[str, int, int]] = frozenset()
+    candidates: tuple[Candidate, ...] = (SOAP,)
+    belief: Belief = Belief()
+    visits: tuple[int, ...] = (0, 3, 6)
+
+    def permits(self, _c: Candidate, visit: int, _p: str, _s: tuple[Step, ...]) -> Ruling:
+        return ruling([Because("too hot", holds=visit not in self.barred)])
+
+
+@dataclass(frozen=True)
+class Found:
+    steps: tuple[Step, ...]
+    alternatives: tuple[Alternative, ...]
+
+
+def told(found: Found, world: World | None = None, places: tuple[int, ...] = (0,)) -> list[str]:
+    made: Any = world or World()
+    return [one.says for one in others_told(found, Asked(made, places, DAYS))]
+
+
+def priced(steps: tuple[Step, ...], cost: float) -> Alternative:
+    return Alternative("as found", steps, cost, 0.0)
+
+
+def test_to_look_again_is_no_alternative_where_it_is_what_is_advised() -> None:
+    found = Found((), (priced(LATER, 0.5), priced(NOW, 0.75)))
+    assert told(found) == [
+        "begin at a later visit: about 0.5 portions worse",
+        "begin now: about 0.8 portions worse",
+    ]
+
+
+def test_what_was_found_stands_for_itself_and_the_others_have_their_price() -> None:
+    """Beginning now is advised: nothing and waiting are told; of waiting there are two."""
+    others = (priced((), 3.0), priced(LATER, 1.0), priced((Step(2, SOAP, (0,)),), 2.0))
+    assert told(Found(NOW, (*others, priced(NOW, 0.0)))) == [
+        "do nothing: about 3 portions worse",
+        "wait and look again: about 1 portion worse",
+    ]
+
+
+def test_what_has_no_price_says_why() -> None:
+    nothing = Found((), ())
+    assert told(nothing, World(candidates=())) == [
+        "begin now: nothing on hand takes of it (Sat 1 Aug)",
+        "begin at a later visit: nothing on hand takes of it",
+    ]
+    assert told(nothing, places=())[0].startswith("begin now: nothing is treated before it is")
+    hot = told(nothing, World(barred=frozenset({0})))
+    assert hot[0].startswith("begin now: nothing that takes of it may be used then")
+    assert hot[1] == "begin at a later visit: nothing was found that is worth its work then"
+    anyway = told(nothing, World(taken=frozenset({("soap", 0, 0)})))
+    assert anyway[0].startswith("begin now: what may be used then is done anyway")
+
+
+def test_what_is_no_worse_by_itself_says_that_more_was_weighed() -> None:
+    told_so = told(Found(LATER, (priced((), -0.5), priced(NOW, 1.0))))
+    assert told_so[0].startswith("do nothing: no worse against this alone")
+
+
+def test_the_last_visit_leaves_nothing_to_wait_for() -> None:
+    made: Any = replace(World(), visits=(0,))
+    found = Found(NOW, (priced((), 1.0),))
+    says = [one.says for one in others_told(found, Asked(made, (0,), DAYS[:1]))]
+    assert says[1] == "wait and look again: no other visit is known"
