@@ -46,6 +46,10 @@ bean_bush | leaves with tiny pale dots | fine_pale_stippling
 summer_squash | sawdust at the base | frass_stem_base
 summer_squash | whole plant wilted suddenly | sudden_wilt_one_vine
 lettuce_head | gone to seed | bolting_flower_stalk
+cucumber_slicing | mosaic | mosaic_mottle
+cucumber_slicing | grey mould | grey_fuzzy_mould
+summer_squash | yellow mosaic | mosaic_mottle
+bean_bush | a mosaic pattern on the leaves | mosaic_mottle
 """
 UNSURE = """
 cucumber_slicing | brown spots | yellow_angular_veinlimited watersoaked_angular
@@ -60,11 +64,17 @@ tomato_indeterminate | curling leaves | leaf_roll_upward_firm twisted_strap_leav
 tomato_indeterminate | spots on the tomatoes | scabby_fruit_spots
 lettuce_head | rotting at the base | stem_base_brown_rot white_cottony_mould_base
 lettuce_head | wilting | wilt_no_recovery_moist
+tomato_indeterminate | concentric rings | target_rings ring_spots
+kale | concentric rings | target_rings brown_leaf_spots_rings_brassica
+tomato_indeterminate | leaves dropping | uniform_pale_yellow_old target_rings
+cucumber_slicing | the leaves are falling off | uniform_pale_yellow_old wilt_midday_recovers
+cucumber_slicing | fruit falling off | flowers_drop_no_fruit misshapen_fruit
+tomato_indeterminate | mushy fruit | sunken_dark_blossom_end
 """
 NOT_KNOWN = """
 cucumber_slicing | no white powder
 cucumber_slicing | the leaves are not sticky
-tomato_indeterminate | leaves falling off
+tomato_indeterminate | fruit not falling off
 tomato_indeterminate | purple leaves
 kale | white powder in the roots
 kale | it looks bad

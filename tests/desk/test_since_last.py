@@ -16,7 +16,7 @@ from lattermath.doors.command import run
 from lattermath.sheets.back_of_sheet import text_back
 from lattermath.sheets.page import html_sheet
 from lattermath.sheets.visit_sheet import text_sheet
-from lattermath.vocabulary.events import Picking, Sighting
+from lattermath.vocabulary.events import Picking, Sighting, TaskDone
 from lattermath.vocabulary.plan import Otherwise, Plan
 
 NORTH = """latitude = 51.5
@@ -127,3 +127,28 @@ def test_it_leads_the_sheet_on_terminal_page_and_paper(
     capsys.readouterr()
     words = PdfReader(file).pages[0].extract_text()
     assert "Since Tue 2 Aug: " in " ".join(words.split())
+
+
+def test_what_was_not_looked_at_as_asked_is_told_back(folder: Path) -> None:
+    """Asked on Tuesday: silence and a tick "not done" are no look; each thing is asked after."""
+    looks = plan(folder, TUESDAY).visits[0].tasks
+    [asked] = [t for t in looks if t.kind == "look" and t.planting == "courgettes"]
+    log(folder, TaskDone(asked.id, "not done"), at(TUESDAY))
+    made = plan(folder, SATURDAY)
+    assert made.since is not None and made.since.looks_of == TUESDAY
+    assert "Courgettes" in made.since.not_looked
+    words = " ".join(text_sheet(made, made.plot).split())
+    assert "Not looked at on Tue 2 Aug, though asked: Courgettes" in words
+    assert "Not looked at on Tue 2 Aug" in " ".join(text_back(made, made.plot).split())
+    first, *others = [one.organism for one in asked.wanted]
+    assert others
+    log(folder, Sighting("courgettes", first, "count", looked_at=10, total=0), at(TUESDAY))
+    made = plan(folder, SATURDAY)
+    assert made.since is not None
+    [left] = [one for one in made.since.not_looked if one.startswith("Courgettes")]
+    assert left.startswith("Courgettes (") and first.split("_")[-1] not in left
+    for organism in others:
+        log(folder, Sighting("courgettes", organism, "count", looked_at=10, total=0), at(TUESDAY))
+    made = plan(folder, SATURDAY)
+    assert made.since is not None
+    assert not [one for one in made.since.not_looked if one.startswith("Courgettes")]

@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from collections.abc import Callable
 from datetime import date, datetime, timedelta
 from importlib.resources import files
@@ -16,6 +17,7 @@ from lattermath.desk.demo import Shown
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan as planned
 from lattermath.sheets.figures import said_in
+from lattermath.sheets.front import in_order
 from lattermath.sheets.paper import pdf_sheet
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan, Population, Task, VisitPlan
@@ -47,6 +49,23 @@ def test_the_beans_wait_three_days_to_the_minute(plan: Plan) -> None:
     assert not beans.clear_now
     assert beans.safe_from == datetime(2011, 7, 31, 20, 5, tzinfo=HERE)
     assert not [t for t in tonight(plan).tasks if t.kind == "pick" and t.planting == "beans"]
+
+
+def test_the_task_that_the_readme_unfolds_rests_on_count_table_and_label(plan: Plan) -> None:
+    """Its number there, and the three kinds of reason that are promised beside it."""
+    readme = (Path(__file__).resolve().parents[2] / "README.md").read_text("utf-8")
+    [number] = re.findall(r"lattermath why (\d+) --plot my-demo", readme)
+    task = in_order(tonight(plan).tasks)[int(number) - 1]
+    assert sprayed(task) and task.planting == "aubergines"
+    rests_on = {address.partition(":")[0] for one in task.because for address in one.rests_on}
+    assert {"event", "table", "label"} <= rests_on
+
+
+def test_no_spray_is_blamed_for_a_count_on_plants_that_had_none(plan: Plan) -> None:
+    """The aubergines were never sprayed before the count of 28 July; the melons were."""
+    told = population(plan, "greenhouse_whitefly")
+    assert told.disagrees.startswith("Aubergines: 1064 counted")
+    assert not [one for one in told.may_be if "spray" in one.what] and "spray" not in told.to_tell
 
 
 def test_every_other_planting_may_be_picked(plan: Plan) -> None:

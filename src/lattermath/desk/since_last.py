@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from lattermath.desk.entry_words import TELLERS
+from lattermath.desk.looks_left import looks_left
 from lattermath.desk.plan_change import courses_changed, same_work, tasks_changed, verdicts_changed
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.record.journal import Journal
@@ -87,7 +88,8 @@ def since_last(facts: SeasonFacts, journal: Journal, plan: Plan) -> Since | None
         *_tasks(before, after, between),
     ]
     told = [_told(one, kind, between) for one, kind in sorted(changes, key=_weight)]
-    return Since(made, tuple(told))
+    visit, not_looked = looks_left(facts, before)
+    return Since(made, tuple(told), visit, not_looked)
 
 
 def _sheet_before(journal: Journal, plan: Plan) -> Plain | None:

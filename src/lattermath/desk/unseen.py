@@ -58,7 +58,7 @@ class _Could:
 def with_unseen(facts: SeasonFacts, pests: PestPlans) -> PestPlans:
     """The plans with a watch for each thing that could have come unseen, planting by planting."""
     followed = {
-        (watch.planting.key, _kind(facts, watch.organism))
+        (watch.planting.key, kind_of(facts, watch.organism))
         for watch in pests.watches
         if watch.suspected or watch.found or _is_host(facts, watch)
     }
@@ -131,7 +131,7 @@ def _insect(facts: SeasonFacts, organism: Organism, planting: Planting) -> _Coul
     feeding = start * eaten * LEFT_ALONE_DAYS / (leaves * leaf_cm2)
     cost = 0.05 * feeding / habits.days_for_5_percent.value * TIMES ** (LEFT_ALONE_DAYS * pace)
     rests_on = f"table:organisms/{organism.id}/hosts.{word}"
-    kind, well = _kind(facts, organism.id), (suits, habits.commonness)
+    kind, well = kind_of(facts, organism.id), (suits, habits.commonness)
     return _Could(organism.id, kind, 1 / pace, min(cost, 1.0), well, rests_on)
 
 
@@ -149,7 +149,7 @@ def _mildew(facts: SeasonFacts, disease: Disease, planting: Planting) -> _Could 
     suits = disease.hosts[word].value
     cost = min(suits * loss.value, 1.0)
     rests_on = f"table:diseases/{disease.id}/hosts.{word}"
-    kind = _kind(facts, disease.id)
+    kind = kind_of(facts, disease.id)
     return _Could(disease.id, kind, latent.value, cost, (suits, 1.0), rests_on)
 
 
@@ -161,7 +161,7 @@ def _one_of_a_kind(could: Iterator[_Could]) -> list[_Could]:
     return list(best.values())
 
 
-def _kind(facts: SeasonFacts, what: str) -> str:
+def kind_of(facts: SeasonFacts, what: str) -> str:
     """The word growers have for a species and its like; its own name where there is none."""
     kinds = facts.tables.crosswalk.kinds.items()
     kind = next((kind for kind, species in kinds if what == kind or what in species), "")
@@ -177,7 +177,7 @@ def _looks(facts: SeasonFacts) -> dict[tuple[str, str], date]:
             continue
         species = facts.tables.crosswalk.kinds.get(seen.what, (seen.what,))
         like = "plants" if wants_plants(species[0]) else "leaves"
-        for word in (_kind(facts, seen.what), like):
+        for word in (kind_of(facts, seen.what), like):
             found[seen.planting, word] = max(event.day, found.get((seen.planting, word), event.day))
     return found
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from lattermath.sheets import wording as w
+from lattermath.sheets.figures import listed
 from lattermath.vocabulary.calendar import said, weekday
 from lattermath.vocabulary.plan import Otherwise, Since
 
@@ -16,6 +17,17 @@ def since_line(since: Since | None, tell: Tell) -> str:
     """The first line of a sheet; empty where there was no sheet before."""
     if since is None:
         return ""
+    return " ".join(filter(None, (_changes_line(since, tell), not_looked_line(since, tell))))
+
+
+def not_looked_line(since: Since, tell: Tell) -> str:
+    """What the sheet before asked to be looked at in vain; empty where nothing."""
+    if since.looks_of is None or not since.not_looked:
+        return ""
+    return w.NOT_LOOKED.format(day=said(since.looks_of), names=tell(listed(since.not_looked)))
+
+
+def _changes_line(since: Since, tell: Tell) -> str:
     day = said(since.sheet)
     if not since.changes:
         return w.SINCE_NOTHING.format(day=day)
@@ -30,7 +42,8 @@ def since_lines(since: Since | None, tell: Tell) -> tuple[str, ...]:
     """Every change with all that came in between and touches it."""
     if since is None:
         return ()
-    return tuple(f"{_change(one, tell, whole=True)}." for one in since.changes)
+    changes = (f"{_change(one, tell, whole=True)}." for one in since.changes)
+    return tuple(filter(None, (*changes, not_looked_line(since, tell))))
 
 
 def _change(one: Otherwise, tell: Tell, *, whole: bool = False) -> str:

@@ -212,6 +212,7 @@ SINCE_ADDED = "new: {says}"
 SINCE_DROPPED = "no more: {says}"
 SINCE_MOVED = "{says}, from {was} to {now}"
 SINCE_BECAUSE = "{says} ({causes})"
+NOT_LOOKED = "Not looked at on {day}, though asked: {names}."
 SINCE_HEAD = "Since the sheet before"
 
 LAST_SOWINGS = "Last useful sowing here, by the usual frost:"

@@ -363,6 +363,8 @@ class Since:
 
     sheet: Day  # on which the sheet before was made
     changes: tuple[Otherwise, ...]
+    looks_of: Day | None = None  # its visit, where that is over
+    not_looked: tuple[str, ...] = ()  # what it asked to be looked at there, and nobody wrote down
 
 
 @dataclass(frozen=True, slots=True)
