@@ -11,6 +11,7 @@ from lattermath.desk.start import start
 from lattermath.desk.take_weather import take
 from lattermath.desk.what_if import what_if
 from lattermath.doors.supposed import supposition
+from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.events import Sighting
 
 PLOT = """
@@ -74,10 +75,41 @@ def test_what_frost_has_killed_is_not_tended(folder: Path) -> None:
     lows(folder, TODAY, [1, -5, -2, 1], forecast=False)
     after = plan(folder, TODAY + timedelta(days=5))
     assert not [t for visit in after.visits for t in visit.tasks if t.planting == "courgettes"]
-    assert any("killed Courgettes" in words for words in after.rough)
+    (words,) = [words for words in after.rough if "killed Courgettes" in words]
+    assert "did the frost" not in words  # the screen itself was cold enough
+
+
+def around_half_a_degree_over_what_kills(folder: Path, rose_c: float) -> None:
+    """Four nights at 6 C but one, half a degree above what kills courgettes at the leaf."""
+    kill_c = load_tables().crops["summer_squash"].frost_kill_c.value
+    night = [f"{TODAY + timedelta(days=n)},6,15,0" for n in range(4)]
+    night[2] = f"{TODAY + timedelta(days=2)},{kill_c + 0.5},{kill_c + 0.5 + rose_c},0"
+    file = folder / "nights.csv"
+    file.write_text("\n".join(["date,tmin_c,tmax_c,rain_mm", *night]), "utf-8")
+    take(folder, file, forecast=False, at=datetime.fromisoformat(f"{TODAY}T12:00:00+00:00"))
+
+
+def test_what_a_clear_night_killed_does_not_stand_again_and_it_is_asked(folder: Path) -> None:
+    """A day 12 degrees warmer: leaves fall two degrees below the screen, to 1.5 below what kills.
+
+    A day after it the plants are taken for dead, as the futures of the evening before have it, and
+    the sheet asks whether they are.
+    """
+    around_half_a_degree_over_what_kills(folder, 12.0)
+    after = plan(folder, TODAY + timedelta(days=4))
+    assert not [t for visit in after.visits for t in visit.tasks if t.planting == "courgettes"]
+    (words,) = [words for words in after.rough if "killed Courgettes" in words]
+    assert "Frost since 23 Sep" in words and "did the frost take them?" in words
+
+
+def test_a_cloudy_night_as_cold_at_the_screen_kills_nothing(folder: Path) -> None:
+    around_half_a_degree_over_what_kills(folder, 4.0)
+    after = plan(folder, TODAY + timedelta(days=4))
+    assert not any("killed" in words for words in after.rough)
 
 
 def test_what_was_seen_alive_since_still_stands(folder: Path) -> None:
+    """The night to the 26th nobody measured: the range that fills it says nothing of its sky."""
     lows(folder, TODAY, [1, -5, -2, 1], forecast=False)
     seen = Sighting("courgettes", "whitefly", "count", looked_at=5, total=0)
     log(folder, seen, datetime(2016, 9, 25, 18, 0))

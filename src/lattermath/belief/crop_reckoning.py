@@ -70,6 +70,22 @@ def emergence_of(tables: Tables, crop: str, soil_c: float) -> emergence.Emergenc
     return emergence.Emergence(found.days, percent)
 
 
+def untested_soil(tables: Tables, crop: str, soil_c: float) -> str:
+    """Where `emergence_of` refuses: in what soil nobody tested that crop, in words."""
+    tested = [at for at in range(NODES_C[0], NODES_C[-1] + 1) if _answers(tables, crop, at)]
+    if not tested:
+        return "in any soil"
+    return "in soil that warm" if soil_c > tested[-1] else "in soil that cool"
+
+
+def _answers(tables: Tables, crop: str, soil_c: float) -> bool:
+    try:
+        emergence_of(tables, crop, soil_c)
+    except ValueError:
+        return False
+    return True
+
+
 def cup_answer(
     traits: CropTraits, cup_ml: float, temperature_c: float, age_days: float
 ) -> CupAnswer:

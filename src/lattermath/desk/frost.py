@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.season_facts import SeasonFacts, with_visit
@@ -20,37 +21,61 @@ from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Planting
 
 BEARS = ("bearing", "past its peak")
+CLEAR_NIGHT = (
+    " Leaves are colder than the screen in a clear night, by how much was not measured: did the "
+    "frost take them? Look before you clear."
+)
 LIKELY = 0.5  # judgement: from this chance on the sheet calls everybody out
 
 
 def without_frosted(facts: SeasonFacts) -> SeasonFacts:
     """The same facts with plantings taken for gone that a frost of the record has killed.
 
-    A planting that was picked, tended or looked at since lives on; `rough` names the others, so
-    that a grower with fleece can say that they stand.
+    As leaves felt it, and as the days to come are reckoned: what a plan gave up for a clear night
+    does not stand again when the night is over. A planting that was picked, tended or looked at
+    since lives on; `rough` names the others, so that a grower with fleece can say that they stand.
     """
-    killed = {p.key: day for p in facts.plot.standing() if (day := _killed_on(facts, p))}
+    leaves = _leaf_lows(facts)
+    killed = {p.key: day for p in facts.plot.standing() if (day := _killed_on(facts, p, leaves))}
     if not killed:
         return facts
+    screen = [p for p in facts.plot.standing() if _killed_on(facts, p, facts.t_min[0])]
+    doubt = "" if len(screen) == len(killed) else CLEAR_NIGHT
     plantings = tuple(
         replace(p, pulled=killed[p.key]) if p.key in killed else p for p in facts.plot.plantings
     )
     names = ", ".join(facts.plot.planting(key).name for key in killed)
     words = (
         f"Frost since {short(min(killed.values()))} has probably killed {names}: clear them, or "
-        "log a look at what still stands."
+        f"log a look at what still stands.{doubt}"
     )
     rough = (*facts.plot.rough, words)
     return replace(facts, plot=replace(facts.plot, plantings=plantings, rough=rough))
 
 
-def _killed_on(facts: SeasonFacts, planting: Planting) -> date | None:
-    """The first past day whose minimum kills this crop, if nothing was seen of it since."""
+def _leaf_lows(facts: SeasonFacts) -> NDArray[np.float64]:
+    """Lows of every day at the leaves, at the screen where a day is a guess, (n_days,). [C]
+
+    How far the leaves of a night fell is read from its day's range, which a filled gap has not.
+    """
+    record, screen = facts.record, facts.t_min[0]
+    place = np.arange(len(screen)) + (facts.first - record.first).days
+    guessed = (record.filled_min | record.filled_max) & ~record.seen.forecast
+    known = (place >= 0) & (place < record.n_days)
+    known[known] = ~guessed[place[known]]
+    return np.where(known, leaf_minimum(screen, facts.t_max[0]), screen)
+
+
+def _killed_on(facts: SeasonFacts, planting: Planting, lows: NDArray[np.float64]) -> date | None:
+    """The first past day whose low kills this crop, if nothing was seen of it since.
+
+    lows : of every day, at the leaves or at the screen, (n_days,). [C]
+    """
     if planting.crop not in facts.tables.crops or planting.started is None:
         return None
     kill_c = facts.tables.crops[planting.crop].frost_kill_c.value
     begins = max(facts.day_index(planting.started), 0)
-    cold = np.flatnonzero(facts.t_min[0, begins : facts.today_index] <= kill_c)
+    cold = np.flatnonzero(lows[begins : facts.today_index] <= kill_c)
     if cold.size == 0:
         return None
     last = facts.first + timedelta(days=begins + int(cold[-1]))

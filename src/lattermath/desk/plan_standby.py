@@ -70,13 +70,14 @@ def _reserve(
         same = [one for one in crops.lots if one.lot.crop == packet.crop and not one.lost]
         held = sum(one.expected for one in same if one.coils_column() >= ready)
         losses = losses_of(traits, season, ready)
-        made = makes_it(traits, season).share
+        up = makes_it(traits, season)
+        made = up.share
         most = plants_wanted(traits, facts.plot.household)
         found = reserve(
             fails, lot, held, made * stands(losses), most, packet.seeds, CHANCE_OF_ENOUGH
         )
         if found is not None:
-            return (reserve_advice(found, made, losses, tin, season),)
+            return (reserve_advice(found, made, losses, tin, season, up.untested),)
     return ()
 
 

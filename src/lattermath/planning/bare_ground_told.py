@@ -170,7 +170,7 @@ def _against(choices: Choices, traits: CropTraits, latest: date | None) -> Becau
     if latest is not None and latest < choices.day(visit):
         rests = (f"table:{traits.growth_need('sown').address}", "computed:first frost")
         return Because(f"the last useful sowing was about {said(latest)}", False, rests_on=rests)
-    if comes_up(traits.crop, season, visit) <= 0:
+    if comes_up(traits.crop, season, visit).high <= 0:
         return Because(
             "none comes up in soil as it will be", False, rests_on=("computed:soil warmth",)
         )

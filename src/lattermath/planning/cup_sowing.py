@@ -10,11 +10,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.crop_growth import GrowingSeason
-from lattermath.belief.crop_reckoning import emergence_of, last_planting_of, nursery_of
+from lattermath.belief.crop_reckoning import (
+    emergence_of,
+    last_planting_of,
+    nursery_of,
+    untested_soil,
+)
 from lattermath.belief.crop_traits import CropTraits
 from lattermath.belief.lot_belief import nursery_heat
 from lattermath.planning.ground import Ground
-from lattermath.planning.season_left import gap_crops, usual_frost
+from lattermath.planning.season_left import UNTESTED, gap_crops, usual_frost
 from lattermath.planning.worth import want_for
 from lattermath.vocabulary.plot import Household, SeedPacket, Tin
 
@@ -47,10 +52,14 @@ class Sowing:
 
 
 class MakesIt(NamedTuple):
-    """Share of seeds that make a plant to set out, and whether heat is what spoils them."""
+    """Share of seeds that make a plant to set out, and whether heat is what spoils them.
+
+    untested : in what warmth nobody tested the crop, in words; "" where somebody did.
+    """
 
     share: float
     too_warm: bool
+    untested: str = ""
 
 
 def gap_of(ground: Ground, kg_left: NDArray[np.float64], season: GrowingSeason) -> Gap | None:
@@ -139,7 +148,8 @@ def makes_it(traits: CropTraits, season: GrowingSeason) -> MakesIt:
     try:
         stand = emergence_of(season.tables, traits.crop, mean).stand_percent
     except ValueError:  # nobody tested that warmth
-        stand = None
+        where = untested_soil(season.tables, traits.crop, mean)
+        return MakesIt(sum(UNTESTED) / 2 * CUP_SURVIVAL, False, where)
     if stand is None:
         return MakesIt(UNKNOWN_STAND * CUP_SURVIVAL, False)
     return MakesIt(stand / 100 * CUP_SURVIVAL, stand < POOR_STAND)

@@ -10,7 +10,7 @@ from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.crop_reckoning import last_planting_of
 from lattermath.belief.crop_traits import CropTraits, Start
 from lattermath.belief.lot_belief import LotBelief
-from lattermath.planning.season_left import usual_frost
+from lattermath.planning.season_left import ComingUp, usual_frost
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.measure import measure
@@ -67,6 +67,17 @@ def of_first_pick(
     first = np.median(np.where(bears, (new > 0).argmax(axis=1), new.shape[1]))
     day = season.weather.day(season.weather.today + int(first))
     return Because(f"first picking about {said(day)}", rests_on=rests)
+
+
+def of_untested_soil(traits: CropTraits, up: ComingUp) -> tuple[Because, ...]:
+    """That nobody tested the crop in such a soil, and what is counted on; () where somebody did."""
+    if not up.untested:
+        return ()
+    words = (
+        f"nobody tested {traits.many} {up.untested} (it will be about {measure(up.soil_c, 'C')}): "
+        f"{10 * up.low:.0f} to {10 * up.high:.0f} seeds in 10 are counted as coming up"
+    )
+    return (Because(words, who="our caution", rests_on=("computed:soil warmth",)),)
 
 
 def of_lateness(

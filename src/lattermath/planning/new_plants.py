@@ -13,7 +13,14 @@ from statistics import NormalDist
 import numpy as np
 
 from lattermath.belief.after_season import Stands, stands_after
-from lattermath.belief.crop_growth import Begun, bearing_kg, begun_on, picked_kg, picking_age
+from lattermath.belief.crop_growth import (
+    Begun,
+    Draws,
+    bearing_kg,
+    begun_on,
+    picked_kg,
+    picking_age,
+)
 from lattermath.belief.crop_traits import CropTraits
 from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning import fate_reasons, first_weeks
@@ -31,7 +38,7 @@ from lattermath.planning.replacing import (
     MINUTES_TO_SOW,
     WATER_TO_SET_OUT_L,
 )
-from lattermath.planning.season_left import comes_up, gap_crops
+from lattermath.planning.season_left import ComingUp, comes_up, gap_crops
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.plan import Fate
@@ -196,19 +203,21 @@ def _from_packet(
     traits = choices.season.traits(packet.crop).with_packet(packet.days_to_maturity)
     if traits.establish == "transplant" or traits.from_sowing is None:
         return
-    up = packet.seeds * comes_up(packet.crop, choices.season, visit)
-    plants = min(int(up), _room(choices, traits, keeps))
+    up = comes_up(packet.crop, choices.season, visit)
+    by_draw = np.minimum(packet.seeds * _coming_up(choices, packet.crop, up),
+                         _room(choices, traits, keeps)).astype(int)  # fmt: skip
+    plants = int(np.median(by_draw))
     if plants < 1 or not choices.ground.suits(traits).holds:
         return  # no room, or it will not come up in that soil
     plant = _a_sown_plant(choices, traits, packet, visit)
-    new = plant.kg * (plants * SOWN_TAKES)
+    new = plant.kg * (by_draw * SOWN_TAKES)[:, None]
     same = traits.crop == own
     fits = Because(f"there are weeks enough left to frost for {traits.many}", rests_on=(address,))
     pulled = choices.belief.planting.plants - keeps
     stay = keeps / max(choices.belief.planting.plants, 1)  # share of the courses' work
     yield FateOutlook(
         "direct sow" if same else "another crop",
-        f"sow {traits.many} in place{_beside(keeps)}",
+        f"sow {traits.many} in place{_untested(up)}{_beside(keeps)}",
         _old_then_new(choices, visit, traits, new, keeps),
         pulling_minutes(pulled) + MINUTES_TO_SOW + choices.care.work * stay,
         LITRES_TO_SOW * NEW_PLANT_WATERINGS,
@@ -218,14 +227,29 @@ def _from_packet(
         begins=visit,
         keeps=keeps,
         saves=choices.care.beside,
-        after=plant.lifted(choices, traits, plants * SOWN_TAKES),
+        after=plant.lifted(choices, traits, by_draw * SOWN_TAKES),
         more=lambda: (
             *(() if same else (fits,)),
+            *fate_reasons.of_untested_soil(traits, up),
             fate_reasons.of_first_pick(traits, "sown", new, choices.season),
             *fate_reasons.of_lateness(traits, "sown", visit, choices.season),
             *_of_pests(choices, traits),
         ),
     )
+
+
+def _coming_up(choices: Choices, crop: str, up: ComingUp) -> Draws:
+    """Share of a crop's seeds that come up in each draw: one soil, so alike in every bed."""
+    n_draws = choices.season.weather.n_draws
+    return choices.season.once(
+        "share that comes up",
+        (crop, up, choices.dice),
+        lambda: choices.dice(f"coming up {crop}").uniform(up.low, up.high, n_draws),
+    )
+
+
+def _untested(up: ComingUp) -> str:
+    return f" (not tested {up.untested})" if up.untested else ""
 
 
 def _of_pests(choices: Choices, traits: CropTraits) -> Iterator[Because]:
@@ -251,7 +275,7 @@ class NewPlant:
     kg: DrawDays
     stands: Stands | None
 
-    def lifted(self, choices: Choices, traits: CropTraits, plants: float) -> Stands | None:
+    def lifted(self, choices: Choices, traits: CropTraits, plants: Draws | float) -> Stands | None:
         """What of so many of them is lifted at the end, less what drought and pests take."""
         stands = self.stands
         if stands is None:

@@ -134,7 +134,12 @@ def reserve(
 
 
 def reserve_advice(
-    found: Reserve, share: float, losses: Sequence[YoungLoss], tin: Tin, season: GrowingSeason
+    found: Reserve,
+    share: float,
+    losses: Sequence[YoungLoss],
+    tin: Tin,
+    season: GrowingSeason,
+    untested: str = "",
 ) -> StandbyAdvice:
     """A reserve as the sheet says it: how many, for what, and in which days it is good."""
     weather, traits = season.weather, found.traits
@@ -161,7 +166,7 @@ def reserve_advice(
                 f"with so many, enough make it {_tenths(found.enough)}",
                 rests_on=("computed:binomial over the draws",),
             ),
-            loss_reason(share, losses),
+            loss_reason(share, losses, untested),
             Because(
                 f"last useful sowing about {said(weather.day(last_useful_sowing(traits, season)))}",
                 rests_on=(f"table:{traits.need('set out').address}", "computed:first frost"),
@@ -207,6 +212,6 @@ def _last_in_place(traits: CropTraits, season: GrowingSeason) -> date | None:
         return None
     column = int(last_planting_of(traits, "sown", usual_frost(season)).day)
     inside = 0 <= column < season.weather.n_days
-    if inside and comes_up(traits.crop, season, column) <= 0:
+    if inside and comes_up(traits.crop, season, column).high <= 0:
         return None
     return season.weather.day(column)

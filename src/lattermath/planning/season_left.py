@@ -2,16 +2,40 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from lattermath.belief.crop_growth import GrowingSeason
-from lattermath.belief.crop_reckoning import emergence_of
+from lattermath.belief.crop_reckoning import emergence_of, untested_soil
 from lattermath.science.harvest_curve import first_frost
 from lattermath.science.soil_temperature import RESPONSE_5CM, soil_temperature
 
 BEFORE_DAYS = 15  # over which the soil forgets where it began
 SEED_BED_DAYS = 7  # in which seed decides
 SOIL_STEP_C = 1.0  # the tables are read to a degree
+# Judgement: of seeds in a soil in which nobody tested the crop, so many come up, evenly between.
+UNTESTED = (0.2, 0.9)
+
+
+@dataclass(frozen=True, slots=True)
+class ComingUp:
+    """Share of the seeds that come up in a soil.
+
+    low, high : the same, or how far apart it may lie where nobody tested the crop in such a soil.
+    untested  : in what soil nobody did, in words; "" where somebody did.
+    soil_c    : the soil as it will be. [C]
+    """
+
+    low: float
+    high: float
+    soil_c: float
+    untested: str = ""
+
+    @property
+    def share(self) -> float:
+        """Middle of it."""
+        return (self.low + self.high) / 2
 
 
 def usual_frost(season: GrowingSeason) -> float:
@@ -40,16 +64,17 @@ def gap_crops(season: GrowingSeason) -> tuple[tuple[str, ...], str]:
     return (), ""
 
 
-def comes_up(crop: str, season: GrowingSeason, column: int) -> float:
-    """Share of seeds that come up when sown in place on that column, in half of the futures.
+def comes_up(crop: str, season: GrowingSeason, column: int) -> ComingUp:
+    """How many seeds come up when sown in place on that column, in half of the futures.
 
-    0 where the tables say that none comes up in such a soil. 1 where no stand was ever tested: a
-    sowing is thinned, and what takes its seedlings is counted elsewhere.
+    None where the tables say that none comes up in such a soil. All where days in such a soil were
+    tested and no stand: a sowing is thinned, and what takes its seedlings is counted elsewhere.
+    Between `UNTESTED` where nobody tested the crop in such a soil.
     """
     return season.once("comes up", (crop, column), lambda: _comes_up(crop, season, column))
 
 
-def _comes_up(crop: str, season: GrowingSeason, column: int) -> float:
+def _comes_up(crop: str, season: GrowingSeason, column: int) -> ComingUp:
     weather = season.weather
     first = max(column - BEFORE_DAYS, 0)
     last = min(column + SEED_BED_DAYS, weather.n_days)
@@ -59,7 +84,7 @@ def _comes_up(crop: str, season: GrowingSeason, column: int) -> float:
     try:
         found = emergence_of(season.tables, crop, warmth)
     except ValueError:  # nobody tested that soil
-        return 1.0
-    if found.days is None:
-        return 0.0
-    return 1.0 if found.stand_percent is None else found.stand_percent / 100
+        return ComingUp(*UNTESTED, warmth, untested_soil(season.tables, crop, warmth))
+    up = 1.0 if found.stand_percent is None else found.stand_percent / 100
+    up = 0.0 if found.days is None else up
+    return ComingUp(up, up, warmth)

@@ -180,7 +180,7 @@ def _to_sow(
         missing=_short_of(seeds, tin),
         because=(
             *(_gap_reason(one.gap, season) for one in same),
-            loss_reason(made.share, losses),
+            loss_reason(made.share, losses, made.untested),
             Because(
                 f"last useful sowing about {said(weather.day(first.last))}",
                 rests_on=(f"table:{traits.need('set out').address}", "computed:first frost"),
@@ -221,11 +221,12 @@ def _to_get(
         return
 
 
-def loss_reason(comes_up: float, losses: Sequence[YoungLoss]) -> Because:
+def loss_reason(comes_up: float, losses: Sequence[YoungLoss], untested: str = "") -> Because:
     """Why more is sown than is wanted."""
     causes = ", ".join(one.cause for one in losses)
+    guessed = f" (a guess: nobody tested them {untested})" if untested else ""
     return Because(
-        f"of 10 seeds about {10 * comes_up:.0f} make a plant; of 10 plants set out about "
+        f"of 10 seeds about {10 * comes_up:.0f} make a plant{guessed}; of 10 plants set out about "
         f"{10 * stands(tuple(losses)):.0f} stand after {causes}",
         who="our caution",
         rests_on=("computed:young losses",),
