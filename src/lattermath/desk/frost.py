@@ -57,13 +57,21 @@ def _leaf_lows(facts: SeasonFacts) -> NDArray[np.float64]:
     """Lows of every day at the leaves, at the screen where a day is a guess, (n_days,). [C]
 
     How far the leaves of a night fell is read from its day's range, which a filled gap has not.
+    Of spring nights the screen's counts too: what was written down since then lived through them.
     """
     record, screen = facts.record, facts.t_min[0]
     place = np.arange(len(screen)) + (facts.first - record.first).days
     guessed = (record.filled_min | record.filled_max) & ~record.seen.forecast
     known = (place >= 0) & (place < record.n_days)
     known[known] = ~guessed[place[known]]
+    known[: max(facts.day_index(_solstice(facts)), 0)] = False
     return np.where(known, leaf_minimum(screen, facts.t_max[0]), screen)
+
+
+def _solstice(facts: SeasonFacts) -> date:
+    """The summer solstice of the season, of this hemisphere."""
+    last = date(facts.today.year, 12 if facts.plot.place.southern else 6, 21)
+    return last if last <= facts.today else last.replace(year=last.year - 1)
 
 
 def _killed_on(facts: SeasonFacts, planting: Planting, lows: NDArray[np.float64]) -> date | None:
