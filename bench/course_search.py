@@ -16,8 +16,7 @@ from simulated_insects import KINDS, TABLES, dice_of, plot_with, sky_of
 from lattermath.belief.cluster_plantings import stands_of
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.clusters import believe_cluster
-from lattermath.belief.life_figures import read_life
-from lattermath.belief.life_history import LifeHistory
+from lattermath.belief.life_history import LifeHistory, life_of
 from lattermath.belief.treatment_effect import effect_of
 from lattermath.planning.course_search import search_course
 from lattermath.planning.course_task import Candidate, Step, Task, run_course
@@ -45,8 +44,7 @@ def freely(_: Candidate, __: int, ___: str, ____: tuple[Step, ...]) -> Ruling:
 
 def task_of(organism: str, crop: str) -> Task:
     """An infested planting with counts, and two means against it."""
-    habits, defaults = TABLES.habits[organism], TABLES.constants["defaults"].figures
-    life = LifeHistory(read_life(TABLES.organisms[organism], defaults, habits))
+    life = life_of(TABLES, organism)
     stands = stands_of(plot_with((crop,), 1), life.figures, TABLES.crosswalk)
     dice = dice_of("course")
     sky = replace(sky_of(dice), future_of_draw=np.arange(DRAWS) % 20)
@@ -56,7 +54,7 @@ def task_of(organism: str, crop: str) -> Task:
         read = read_sighting(told, day, n, stands, life.figures)
         seen += [] if read is None else [read]
     belief = believe_cluster(life, stands, sky, seen, (), MEANS, dice)
-    appetite = np.array([life.figures.appetite(stage) for stage in life.stages])
+    appetite = life.figures.appetites
     n_days = belief.cycle.n_days - belief.today
     stakes = Stakes.of(stands, appetite, np.full((1, n_days), 50.0 / n_days), 70.0)
     visits = tuple(range(belief.today, belief.today + VISITS * GAP, GAP))

@@ -22,8 +22,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.life_figures import read_life
-from lattermath.belief.life_history import LifeHistory
+from lattermath.belief.life_history import life_of
 from lattermath.knowledge.tables import load_tables
 from lattermath.science.stage_cohorts import Cycle, Setting, run_cohorts
 
@@ -55,8 +54,7 @@ class Case:
 
 def case_of(organism: str, draws: int, plantings: int, days: int) -> Case:
     """A population on plantings in a row, warm weather of its own in each draw."""
-    defaults = TABLES.constants["defaults"].figures
-    life = LifeHistory(read_life(TABLES.organisms[organism], defaults, TABLES.habits[organism]))
+    life = life_of(TABLES, organism)
     rng = np.random.default_rng(3)
     mean = 22.0 + rng.normal(0, 2.5, (draws, days))
     cycle = life.cycle(mean - 6, mean + 6, np.full(draws, 0.4))

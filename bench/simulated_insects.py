@@ -27,8 +27,7 @@ from lattermath.belief.level_drift import (
     Wandered,
     throw_drift,
 )
-from lattermath.belief.life_figures import read_life
-from lattermath.belief.life_history import LifeHistory
+from lattermath.belief.life_history import LifeHistory, life_of
 from lattermath.belief.treatment_effect import effect_of
 from lattermath.belief.treatment_kills import Application, kills_of, reach_of
 from lattermath.belief.whole_insects import whole_to_come, whole_today, with_shocks
@@ -223,7 +222,7 @@ def identity_world(dice: Dice) -> tuple[float, bool]:
 
     Both may live there, and are weighed as a plan weighs them, without how common they are.
     """
-    stage, crops, lives = "nymph", KINDS[0][3], {one: life_of(one) for one in WHITEFLIES}
+    stage, crops, lives = "nymph", KINDS[0][3], {one: life_of(TABLES, one) for one in WHITEFLIES}
     plot = plot_with(crops, 3)
     true = WHITEFLIES[int(dice("which").integers(len(WHITEFLIES)))]
     stands = {one: stands_of(plot, life.figures, TABLES.crosswalk) for one, life in lives.items()}
@@ -252,8 +251,3 @@ def _looks_of(organism: str, stage: str, stands: tuple[Stand, ...], life: LifeHi
     whole = _run(names, truth, life, sky, first, blank, ())
     _, wandered = _wandered(whole, TODAY - first, dice)
     return [_thrown(one, wandered, first, truth, dice) for one in blank], sky
-
-
-def life_of(organism: str) -> LifeHistory:
-    defaults = TABLES.constants["defaults"].figures
-    return LifeHistory(read_life(TABLES.organisms[organism], defaults, TABLES.habits[organism]))

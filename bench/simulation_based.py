@@ -31,7 +31,6 @@ from simulated_insects import (
     dice_of,
     identity_world,
     insect_world,
-    life_of,
     plot_with,
 )
 from simulated_leaves import LEAF_CASES, Ranked, leaf_world, vigour_world
@@ -47,6 +46,7 @@ from lattermath.belief.crop_growth import (
     picking_age,
 )
 from lattermath.belief.good_weeks import fruit_kg
+from lattermath.belief.life_history import life_of
 from lattermath.belief.picking_fit import LEAST_FRUIT, PICKING_SD, SHARED_SD
 from lattermath.vocabulary.events import Picking
 from lattermath.vocabulary.plot import Planting
@@ -114,7 +114,7 @@ def say(title: str, ranks: Mapping[str, list[float]]) -> None:
 def main(words: list[str]) -> None:
     worlds = int(words[0]) if words else WORLDS
     for organism, material, stage, crops in KINDS:
-        life = life_of(organism)
+        life = life_of(TABLES, organism)
         for n_plantings in (3, 10):
             plot = plot_with(crops, n_plantings)
             stands = stands_of(plot, life.figures, TABLES.crosswalk)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from tests.seasons.champion import opened
+from tests.seasons.champion import PLACE, opened
 
 from lattermath.belief.spoiled_pickings import ON_THE_PLANT_D, in_draws
 from lattermath.desk.crop_season import believe_crops, growing_season
@@ -26,16 +26,7 @@ from lattermath.vocabulary.spoiled import Spoiled
 
 ON, LOOKED = date(2011, 7, 26), datetime(2011, 7, 24, 19, 0)
 APHID = "green_peach_aphid"
-PLOT = """
-format = 1
-season = 2011
-[place]
-name = "Nowhere Lane"
-latitude = 40.4
-longitude = -101.73
-time_zone = "America/Denver"
-usual_first_frost = "10-08"
-[water]
+PLOT = f"""{PLACE}[water]
 hose = true
 [household]
 people = 4

@@ -15,7 +15,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from tests.seasons.champion import opened
+from tests.seasons.champion import PLACE, opened
 
 from lattermath.audit.plan_audit import audit
 from lattermath.belief.soil import BedSoil, watered
@@ -34,15 +34,9 @@ from lattermath.vocabulary.plan import Amount, Plan, Task, VisitPlan
 ON = date(2011, 8, 9)
 KEYS = ("p0", "p1", "p2")
 LIMITS = "pre_harvest_days = 0\nretreat_days = 2\nseason_max = 9\nrate_ml_per_l = 20\n"
-PLOT = """
-format = 1
-season = 2011
-[place]
-name = "Nowhere Lane"
-latitude = 40.4
-longitude = -101.73
-time_zone = "America/Denver"
-usual_first_frost = "10-05"
+PLOT = (
+    PLACE
+    + """\
 country = "invented"
 [visiting]
 days = ["tue", "thu", "sat"]
@@ -65,8 +59,9 @@ bloom = "evening only"
 sulfur_oil_gap_days = "none"
 consecutive_max = "none"
 invented = true
-""" + "".join(
-    f"""
+"""
+    + "".join(
+        f"""
 [shelf.crops.{crop}]
 {LIMITS}max_l_per_m2 = 0.3
 plant_back_days = "none"
@@ -86,7 +81,8 @@ bed = "b{n}"
 set_out = 2011-06-10
 in_bloom = false
 """
-    for n, crop in enumerate(("aubergine", "kale", "chard"))
+        for n, crop in enumerate(("aubergine", "kale", "chard"))
+    )
 )
 
 

@@ -78,6 +78,11 @@ class Stand:
         """Leaves of the whole planting."""
         return float(self.plants * self.leaves)
 
+    @property
+    def leaf_area_cm2(self) -> float:
+        """One side of all of them. [cm2]"""
+        return self.all_leaves * self.leaf_cm2
+
     def leaves_on(self, day: int) -> float:
         """Leaves of the whole planting on a day, fewer while the plants are young."""
         grown = (day - self.started) / GROWN_AFTER_DAYS

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lattermath.belief.card_catch import catch_of
 from lattermath.belief.laying_age import laid_by_parts
@@ -127,6 +128,11 @@ class LifeFigures:
     def appetite(self, stage: str) -> float:
         """What one insect of a stage eats a day, where one feeding young eats 1."""
         return self.habits.appetite(stage)
+
+    @property
+    def appetites(self) -> NDArray[np.float64]:
+        """The same of every stage, (n_stages,)."""
+        return np.array([self.appetite(stage) for stage in self.stages])
 
     def host(self, word: str, crosswalk: Crosswalk) -> HostTerms | None:
         """Terms of a host or crop id; None when the tables give it no suitability."""

@@ -10,7 +10,13 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lattermath.belief.life_days import LifeDays
-from lattermath.belief.life_figures import BEND_C, LAYING_REFERENCE_C, HostTerms, LifeFigures
+from lattermath.belief.life_figures import (
+    BEND_C,
+    LAYING_REFERENCE_C,
+    HostTerms,
+    LifeFigures,
+    read_life,
+)
 from lattermath.belief.life_limits import LEAST_SURVIVAL
 from lattermath.science.adult_flight import flight_share
 from lattermath.science.development import (
@@ -27,6 +33,7 @@ from lattermath.science.stage_layout import Layout, Part, lay_out, whole_life_cl
 from lattermath.vocabulary.figure import Figure
 
 if TYPE_CHECKING:  # the compiled kernels are loaded only when a population is run
+    from lattermath.knowledge.tables import Tables
     from lattermath.science.stage_cohorts import Cycle
 
 FloatArray = NDArray[np.float64]
@@ -64,6 +71,12 @@ def arriving(first: Figure | None, last: Figure | None, into_year: FloatArray) -
     until = np.inf if last is None else last.value - into_year
     inside = 1.0 + np.minimum(np.minimum(since, until), 0.0) / ARRIVALS_RISE_DAYS
     return np.broadcast_to(np.maximum(inside, OUT_OF_SEASON), into_year.shape)
+
+
+def life_of(tables: Tables, organism: str) -> LifeHistory:
+    """The life of an organism by the tables; KeyError where they have none of that id."""
+    defaults = tables.constants["defaults"].figures
+    return LifeHistory(read_life(tables.organisms[organism], defaults, tables.habits[organism]))
 
 
 @dataclass(frozen=True)

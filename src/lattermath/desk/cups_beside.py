@@ -23,10 +23,9 @@ def infested(facts: SeasonFacts, crop: str) -> tuple[tuple[str, str], ...]:
         seen = event.payload
         if not isinstance(seen, Sighting) or seen.planting not in names:
             continue
-        none = seen.total == 0 or seen.level == "none" or (seen.counts and not any(seen.counts))
         if seen.what not in lives:
             lives[seen.what] = _lives_on(facts, seen.what, crop)
-        if none or not lives[seen.what]:
+        if seen.found_none or not lives[seen.what]:
             found.pop((seen.planting, seen.what), None)
             continue
         found[seen.planting, seen.what] = None

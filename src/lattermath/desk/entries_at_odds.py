@@ -61,13 +61,6 @@ def _why(one: Event, other: Event) -> str:
         return TICKED_TWICE
     if isinstance(a, Treatment):
         return TREATED_TWICE
-    if isinstance(a, Sighting) and isinstance(b, Sighting) and _found(a) != _found(b):
+    if isinstance(a, Sighting) and isinstance(b, Sighting) and a.found_none != b.found_none:
         return NONE_AND_SOME
     return ""
-
-
-def _found(seen: Sighting) -> bool:
-    """Whether something was there."""
-    if seen.counts:
-        return sum(seen.counts) > 0
-    return not (seen.level == "none" or seen.total == 0 or seen.percent == 0)

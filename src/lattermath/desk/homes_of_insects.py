@@ -10,7 +10,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, stands_of
-from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LifeHistory
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.vocabulary.events import Care, Picking, Pulling, Sighting, Treatment
@@ -20,13 +19,6 @@ from lattermath.vocabulary.plot import Planting
 ALL, LOOKED_AT = 1.0, 0.3
 USUAL_DAYS = 14  # judgement: what was picked within this is picked at the coming visits too
 PICKED_AGAIN_DAYS = 14.0  # judgement: crops picked for longer than this are gone through each time
-
-
-def life_of(facts: SeasonFacts, organism: str) -> LifeHistory:
-    """The life of an insect by the tables."""
-    tables = facts.tables
-    defaults = tables.constants["defaults"].figures
-    return LifeHistory(read_life(tables.organisms[organism], defaults, tables.habits[organism]))
 
 
 def homes_of(facts: SeasonFacts, life: LifeHistory) -> tuple[Stand, ...]:

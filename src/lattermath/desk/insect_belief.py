@@ -13,10 +13,10 @@ from lattermath.belief.cluster_plantings import Stand
 from lattermath.belief.cluster_runs import ClusterSky
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.clusters import LOOK_BACK_DAYS, ClusterBelief, believe_cluster
-from lattermath.belief.life_history import LifeHistory, arriving, still_lay
+from lattermath.belief.life_history import LifeHistory, arriving, life_of, still_lay
 from lattermath.desk.deposit_weather import deposit_paces
 from lattermath.desk.enemies_seen import all_applied
-from lattermath.desk.homes_of_insects import homes_of, life_of, worked
+from lattermath.desk.homes_of_insects import homes_of, worked
 from lattermath.desk.kept_work import digest_of, sampled_before
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.means import MESH, on_hand
@@ -39,7 +39,7 @@ def believe_insects(
     learns : False leaves the unknowns as they were before anything was seen, for comparison.
     held   : hold it in this process; what nothing new was seen or done of is then not run again.
     """
-    life = life_of(facts, organism)
+    life = life_of(facts.tables, organism)
     stands = homes_of(facts, life)
     seen = list(_seen(facts, life, organism, stands))
     if not seen:
@@ -59,7 +59,7 @@ def believe_unseen(
 
     None where it can live on no planting.
     """
-    life = life_of(facts, organism)
+    life = life_of(facts.tables, organism)
     stands = homes_of(facts, life)
     if not stands:
         return None

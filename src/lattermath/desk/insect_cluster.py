@@ -106,7 +106,7 @@ def cluster_of(
     )  # fmt: skip
     bearing = [bearing_portions(facts, beliefs.get(stand.key)) for stand in belief.stands]
     hurts = harm(facts, belief)
-    appetite = np.array([belief.life.figures.appetite(s) for s in belief.life.stages])
+    appetite = belief.life.figures.appetites
     stakes = Stakes.of(
         belief.stands, appetite, np.stack(bearing), [hurts[stand.key] for stand in belief.stands],
         belief.standing[:, belief.today :].transpose(0, 2, 1),

@@ -255,7 +255,7 @@ def _cares(searched: Searched, found: course_task.Found) -> dict[str, Care]:
     """Share of the yield that feeding leaves, with and without the course."""
     course, hurts = searched.cluster, searched.cluster.hurts
     life, cares = course.belief.life, {}
-    appetite = np.array([life.figures.appetite(s) for s in life.stages])
+    appetite = life.figures.appetites
     for place, stand in enumerate(course.belief.stands):
         if not stand.treatable:
             continue

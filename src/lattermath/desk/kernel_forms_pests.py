@@ -8,8 +8,8 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from lattermath.belief import life_answers
-from lattermath.belief.life_figures import HostTerms, read_life
-from lattermath.belief.life_history import LifeHistory
+from lattermath.belief.life_figures import HostTerms
+from lattermath.belief.life_history import LifeHistory, life_of
 from lattermath.desk.kernel_forms import (
     Answer,
     Asked,
@@ -201,8 +201,7 @@ def _life(word: str) -> LifeHistory:
     found = word if word in held.organisms else held.crosswalk.organism(word)
     if found is None:
         raise unknown_word("no such organism", "organism", word, held.organisms)
-    defaults = held.constants["defaults"].figures
-    return LifeHistory(read_life(held.organisms[found], defaults, held.habits[found]))
+    return life_of(held, found)
 
 
 def _host(life: LifeHistory, word: str | None) -> HostTerms | None:

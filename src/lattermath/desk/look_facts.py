@@ -164,7 +164,7 @@ def _found(
     """What was found on the plot this season: on this planting, or near enough to come over."""
     best: dict[str, tuple[float, str]] = {}
     for event, seen in _looks(events, today, SEASON_DAYS):
-        if not _some(seen):
+        if seen.found_none:
             continue
         late = (today - event.day).days <= FOUND_DAYS
         here = seen.planting == planting.key
@@ -186,7 +186,7 @@ def _clean(
     for event, seen in _looks(events, today, CLEAN_DAYS):
         if seen.planting == planting.key:
             for cause in _causes_of(seen, tables):
-                found = _some(seen) or newest.get(cause, (event.day, False))[1]
+                found = not seen.found_none or newest.get(cause, (event.day, False))[1]
                 newest[cause] = (event.day, found)
     for cause, (day, found) in newest.items():
         if not found:
@@ -219,8 +219,3 @@ def _season(
     within = {group, crop, *(() if crop else tables.crosswalk.diagnosis_groups.get(group, ()))}
     for cause, factor, reason in by_season(tables, today, latitude):
         yield cause, factor, reason if within & set(tables.causes[cause].crops) else ""
-
-
-def _some(seen: Sighting) -> bool:
-    counted = seen.measure == "first seen" or bool(seen.percent) or bool(seen.total)
-    return counted or any(seen.counts) or seen.level in ("few", "many", "heavy")

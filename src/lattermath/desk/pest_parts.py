@@ -137,19 +137,14 @@ def seen_on(facts: SeasonFacts, what: str) -> set[str]:
     for event in facts.events:
         seen = event.payload
         if isinstance(seen, Sighting) and seen.what == what and seen.measure != "card":
-            found[seen.planting] = _some(seen)
+            found[seen.planting] = not seen.found_none
     return {key for key, there in found.items() if there}
 
 
 def ever_found(facts: SeasonFacts, what: str) -> bool:
     """Whether any look at all found some: on own plants, next door, or on a card."""
-    looks = (event.payload for event in facts.events)
-    return any(_some(seen) for seen in looks if isinstance(seen, Sighting) and seen.what == what)
-
-
-def _some(seen: Sighting) -> bool:
-    none = seen.level == "none" or seen.total == 0 or seen.percent == 0
-    return not none and (not seen.counts or sum(seen.counts) > 0)
+    looks = (e.payload for e in facts.events if isinstance(e.payload, Sighting))
+    return any(seen.what == what and not seen.found_none for seen in looks)
 
 
 def counted_on(facts: SeasonFacts, organism: str, day: date) -> frozenset[str]:

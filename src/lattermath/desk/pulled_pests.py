@@ -66,7 +66,7 @@ def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | N
     loses, clear, helped = (
         task.stakes.lost(run)[:, others].sum(1) for run in (alone, then, found.with_it)
     )
-    appetite = np.array([life.figures.appetite(stage) for stage in life.stages])
+    appetite = life.figures.appetites
     crosswalk = cluster.facts.tables.crosswalk
     left = courses.yield_kept(then[:, place], stand, appetite, cluster.hurts[key])
     lives = frozenset(crop for crop in crops if life.figures.host(crop, crosswalk) is not None)

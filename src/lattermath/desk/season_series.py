@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from lattermath.belief.life_figures import read_life
-from lattermath.belief.life_history import LifeHistory
+from lattermath.belief.life_history import life_of
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.heat_told import crop_heat, insect_heat
@@ -55,9 +54,7 @@ def _of_insect(facts: SeasonFacts, population: Population) -> HeatCourse | None:
     since = _first_seen(facts, population)
     if key not in tables.organisms or since is None:
         return None
-    life = LifeHistory(
-        read_life(tables.organisms[key], tables.constants["defaults"].figures, tables.habits[key])
-    )
+    life = life_of(tables, key)
     return insect_heat(life, since, facts.today, facts.t_min, facts.t_max, facts.first)
 
 
@@ -70,7 +67,6 @@ def _first_seen(facts: SeasonFacts, population: Population) -> date | None:
         if isinstance(seen := event.payload, Sighting)
         and seen.planting in population.plantings
         and population.organism in (seen.what, *kinds.get(seen.what, ()))
-        and not (seen.level == "none" or seen.total == 0)
-        and (not seen.counts or sum(seen.counts) > 0)
+        and not seen.found_none
     ]
     return min(days, default=None)

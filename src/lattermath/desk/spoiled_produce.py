@@ -66,9 +66,9 @@ def _picked(belief: ClusterBelief, stakes: Stakes, place: int) -> FloatArray:
 def _fed(belief: ClusterBelief, place: int, run: NDArray[np.floating], n_days: int) -> FloatArray:
     """Feeding days on a square centimetre of leaf, day by day, (n_draws, n_past + n_days)."""
     stand = belief.stands[place]
-    appetite = np.array([belief.life.figures.appetite(s) for s in belief.life.stages])
+    appetite = belief.life.figures.appetites
     counts = (belief.past[:, place, :-1] @ appetite, run[:, place, :n_days] @ appetite)
-    return np.concatenate(counts, axis=1) / (stand.all_leaves * stand.leaf_cm2)
+    return np.concatenate(counts, axis=1) / stand.leaf_area_cm2
 
 
 def _span(share: FloatArray) -> Span:

@@ -14,8 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import leaves_of
-from lattermath.belief.life_figures import read_life
-from lattermath.belief.life_history import LifeHistory
+from lattermath.belief.life_history import life_of
 from lattermath.desk.insect_belief import is_strange
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.season_facts import SeasonFacts
@@ -121,7 +120,7 @@ def _insect(facts: SeasonFacts, organism: Organism, planting: Planting) -> _Coul
     if word is None or organism.hosts[word].value < REAL_HOST or is_strange(facts, organism.id):
         return None
     habits, suits = tables.habits[organism.id], organism.hosts[word].value
-    life = LifeHistory(read_life(organism, tables.constants["defaults"].figures, habits))
+    life = life_of(tables, organism.id)
     pace = float(life.pace(_warmth(facts)).mean())
     if pace <= 1 / SLOWEST_DAYS:
         return None

@@ -147,6 +147,6 @@ def _left(one: Searched, facts: SeasonFacts, young: Stand) -> FloatArray:
     life = one.task.belief.life
     belief = young_beside.with_young(one.task.belief, young)
     then = run_course(belief, one.found.steps, one.task.visits, by_chance=False)
-    appetite = np.array([life.figures.appetite(stage) for stage in life.stages])
+    appetite = life.figures.appetites
     begun = Planting(young.key, young.name, young.crop, young.plants, set_out=facts.visits[0])
     return courses.yield_kept(then[:, -1], young, appetite, harm_on(facts, belief, begun))

@@ -113,7 +113,7 @@ def yield_kept(
 
     counts : insects by stage, (n_draws, n_days + 1, n_stages), from today on.
     """
-    daily = counts[:, 1:].astype(np.float64) @ appetite / (stand.all_leaves * stand.leaf_cm2)
+    daily = counts[:, 1:].astype(np.float64) @ appetite / stand.leaf_area_cm2
     return 1.0 - feeding_loss(np.cumsum(daily, axis=1), days_for_5_percent)
 
 

@@ -34,46 +34,33 @@ from lattermath.vocabulary.ruling import Because, Ruling, ruling
 
 Clause = Callable[[TreatmentRequest, Cautions], Iterator[Because]]
 
-CLAUSES: tuple[Clause, ...] = (
-    garden_limits.own_plants,
-    garden_limits.garden_rules,
-    limit_clauses.label_in_hand,
-    limit_clauses.pre_harvest,
-    limit_clauses.re_entry,
-    limit_clauses.retreat,
-    season_maximum.season_maximum,
-    limit_clauses.sulfur_and_oil,
-    never_together.never_together,
-    hour_limits.overlap,
-    hour_limits.bloom,
-    hour_limits.evening_window,
-    hour_limits.heat,
-    wet_limits.rain,
-    hour_limits.wind,
-    wet_limits.wet_leaves,
-    hour_limits.no_forecast,
-    garden_limits.drift,
-    rotation.rotation,
-    physical_limits.physical,
-    in_a_row.in_a_row,
+# Each with whether it asks, of what was done before, only for other treatments of the planting on
+# the same day.
+SPEAK: tuple[tuple[Clause, bool], ...] = (
+    (garden_limits.own_plants, True),
+    (garden_limits.garden_rules, True),
+    (limit_clauses.label_in_hand, True),
+    (limit_clauses.pre_harvest, False),
+    (limit_clauses.re_entry, False),
+    (limit_clauses.retreat, False),
+    (season_maximum.season_maximum, False),
+    (limit_clauses.sulfur_and_oil, False),
+    (never_together.never_together, False),
+    (hour_limits.overlap, True),
+    (hour_limits.bloom, True),
+    (hour_limits.evening_window, True),
+    (hour_limits.heat, True),
+    (wet_limits.rain, True),
+    (hour_limits.wind, True),
+    (wet_limits.wet_leaves, True),
+    (hour_limits.no_forecast, True),
+    (garden_limits.drift, True),
+    (rotation.rotation, False),
+    (physical_limits.physical, False),
+    (in_a_row.in_a_row, False),
 )
-# Of what was done before, these ask only for other treatments of the planting on the same day.
-OF_THE_DAY: frozenset[Clause] = frozenset(
-    (
-        garden_limits.own_plants,
-        garden_limits.garden_rules,
-        limit_clauses.label_in_hand,
-        hour_limits.overlap,
-        hour_limits.bloom,
-        hour_limits.evening_window,
-        hour_limits.heat,
-        wet_limits.rain,
-        hour_limits.wind,
-        wet_limits.wet_leaves,
-        hour_limits.no_forecast,
-        garden_limits.drift,
-    )
-)
+CLAUSES = tuple(clause for clause, _ in SPEAK)
+OF_THE_DAY = frozenset(clause for clause, of_the_day in SPEAK if of_the_day)
 Said = dict[Clause, tuple[Because, ...]]
 
 

@@ -17,7 +17,7 @@ def sick_leaves(events: Iterable[Event], tables: Tables) -> Mapping[str, tuple[S
         if not isinstance(seen, Sighting) or not _is_disease(tables, seen.what):
             continue
         key = (seen.planting, seen.what)
-        if _none(seen):
+        if seen.found_none:
             found.pop(key, None)
         else:
             found[key] = _one(tables, event, seen, found.get(key))
@@ -53,8 +53,3 @@ def _is_disease(tables: Tables, what: str) -> bool:
     if what in tables.organisms or what in tables.disorders:
         return False
     return what in tables.diseases or leaf_word(what) or tables.advised_of(what) is not None
-
-
-def _none(seen: Sighting) -> bool:
-    looked = seen.counts and sum(seen.counts) == 0
-    return seen.level == "none" or seen.total == 0 or seen.percent == 0 or bool(looked)

@@ -50,7 +50,7 @@ class Stakes:
                              the yield, one figure or one a planting. [d/cm2]
         standing           : whether frost has left each alive, (n_draws, n_plantings, n_days).
         """
-        leaf = np.array([stand.all_leaves * stand.leaf_cm2 for stand in stands])
+        leaf = np.array([stand.leaf_area_cm2 for stand in stands])
         rate = -np.log(0.95) / np.asarray(days_for_5_percent)
         bites = np.asarray((rate / leaf)[:, None] * appetite)
         bearing = np.asarray(bearing, np.float64)

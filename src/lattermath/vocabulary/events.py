@@ -52,6 +52,12 @@ class Sighting:
     note: str = ""
     days: int = 0  # that a sticky card hung
 
+    @property
+    def found_none(self) -> bool:
+        """It was looked for, and nothing was there."""
+        none = self.level == "none" or self.total == 0 or self.percent == 0
+        return none or (bool(self.counts) and not any(self.counts))
+
 
 @dataclass(frozen=True, slots=True)
 class Treatment:
