@@ -12,11 +12,11 @@ from lattermath.vocabulary.sentence import capital
 
 
 def not_followed(facts: SeasonFacts, followed: set[str], permits: Permits) -> tuple[str, ...]:
-    """Say plainly what was seen and is not reckoned."""
+    """Say plainly what was seen, and not only looked for, and is not reckoned."""
     seen = {
         event.payload.what: event.payload.planting
         for event in facts.events
-        if isinstance(event.payload, Sighting)
+        if isinstance(event.payload, Sighting) and not event.payload.found_none
         if not _is_followed(facts, followed, event.payload)
     }
     return tuple(
