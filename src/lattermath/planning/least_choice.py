@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.planning.course_task import Candidate, Step, Task
+from lattermath.planning.quiet_solver import without_its_words
 from lattermath.planning.steps_allowed import allowed
 
 FloatArray = NDArray[np.float64]
@@ -104,13 +105,14 @@ def _solved(
     told = np.array(rows.at)
     at = told[:, 0].astype(int), told[:, 1].astype(int)
     table = coo_array((told[:, 2], at), shape=(len(rows.most), len(cost)))
-    solved = milp(
-        cost,
-        integrality=whole,
-        bounds=Bounds(0, upper),
-        constraints=LinearConstraint(table.tocsr(), -np.inf, np.array(rows.most)),
-        options={"node_limit": MOST_NODES, "mip_rel_gap": 1e-3},
-    )
+    with without_its_words():
+        solved = milp(
+            cost,
+            integrality=whole,
+            bounds=Bounds(0, upper),
+            constraints=LinearConstraint(table.tocsr(), -np.inf, np.array(rows.most)),
+            options={"node_limit": MOST_NODES, "mip_rel_gap": 1e-3},
+        )
     if solved.x is None:
         return np.zeros(len(cost)), 0.0
     return np.asarray(solved.x), float(solved.mip_dual_bound)
