@@ -14,11 +14,12 @@ from datetime import date
 import numpy as np
 from simulated_leaves import DRAWS, Dice, FloatArray, Ranked
 
+from lattermath.belief.cluster_past import Past
 from lattermath.belief.cluster_plantings import Stand, stands_of
 from lattermath.belief.cluster_runs import ClusterSky, cycle_of, setting_of
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.cluster_unknowns import Names, Unknowns
-from lattermath.belief.clusters import LOOK_BACK_DAYS, _Past, believe_cluster
+from lattermath.belief.clusters import LOOK_BACK_DAYS, believe_cluster
 from lattermath.belief.count_likelihood import LEAF_LEVELS, SHAKE_LEVELS
 from lattermath.belief.level_drift import (
     A_DAY,
@@ -126,7 +127,7 @@ def _true_ahead(names: Names, truth: Unknowns, life: LifeHistory, sky: ClusterSk
                 ) -> FloatArray:  # fmt: skip
     """Insects from today on, as they wander on, (n_days, n_plantings, n_stages)."""
     done = tuple(replace(one, day=one.day - first) for one in applied)
-    past = _Past.of(life, names, sky, first, seen, done)
+    past = Past.of(life, names, sky, first, _from(first, seen), done)
     days = life.days(sky.t_min[:1, first:], sky.t_max[:1, first:])
     today, n_days = TODAY - first, days.passed.shape[1]
     n_places, keys = len(names.stands), [stand.key for stand in names.stands]
@@ -184,10 +185,13 @@ def _run(names: Names, truth: Unknowns, life: LifeHistory, sky: ClusterSky, firs
     """Stage totals of the truth through one future, (1, n_plantings, n_days, n_stages)."""
     to_the_end = replace(sky, today=sky.t_min.shape[1] - 1)
     done = tuple(replace(one, day=one.day - first) for one in applied)
-    past = _Past.of(life, names, to_the_end, first, seen, done)
-    # the ages at the start are those that the belief takes, from the weather it has seen
-    usual = _Past.of(life, names, sky, first, seen, done)
-    return np.asarray(replace(past, stable=usual.stable).run(truth).sums, dtype=np.float64)
+    past = Past.of(life, names, to_the_end, first, _from(first, seen), done)
+    return np.asarray(past.run(truth).sums, dtype=np.float64)
+
+
+def _from(first: int, seen: list[Seen]) -> list[Seen]:
+    """The looks with days that count from the first day of the cluster."""
+    return [replace(one, day=one.day - first) for one in seen]
 
 
 def _thrown(one: Seen, whole: FloatArray, first: int, truth: Unknowns, dice: Dice) -> Seen:

@@ -21,10 +21,10 @@ from tests.belief.cluster_cases import (
     stands,
 )
 
+from lattermath.belief.cluster_past import Past
 from lattermath.belief.cluster_plantings import neighbours_at_risk, settling, stands_of
 from lattermath.belief.cluster_sightings import meant_stages, read_sighting
 from lattermath.belief.cluster_unknowns import Names
-from lattermath.belief.clusters import _Past
 from lattermath.belief.treatment_kills import Application, reach_of
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plot import Planting
@@ -63,7 +63,7 @@ def test_the_truth_lies_within_its_range_as_often_as_it_should() -> None:
         blank = [(day, scales(where, 0)) for day, where in times]
         read = [read_sighting(s, day, n, homes, LIFE.figures) for n, (day, s) in enumerate(blank)]
         first = 30 - 28
-        past = _Past.of(
+        past = Past.of(
             LIFE, names, weather, first, [replace(s, day=s.day - first) for s in read if s], ()
         )
         truth = names.meaning(z, LIFE.figures.field_survival)

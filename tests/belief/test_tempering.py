@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from scipy import stats
 
-from lattermath.belief.tempering import effective, sample, systematic
+from lattermath.belief.tempering import CLOUD, effective, learn_more, sample, systematic, unlearnt
 
 
 def test_a_normal_posterior_and_its_evidence() -> None:
@@ -24,6 +25,34 @@ def test_a_normal_posterior_and_its_evidence() -> None:
     evidence = -0.5 * (seen**2 / (1 + sd**2) + np.log(2 * np.pi * (1 + sd**2))).sum()
     assert found.evidence == pytest.approx(evidence, abs=0.25)
     assert found.steps > 1
+
+
+@pytest.mark.parametrize("second", [1.1, 3.0])
+def test_what_comes_later_is_learnt_from_what_was_known(second: float) -> None:
+    """Prior N(0, 1), seen twice with sd 0.2 and 0.1, the second as expected or not: conjugate."""
+
+    def of(z: np.ndarray, seen: float, sd: float) -> np.ndarray:
+        return -0.5 * (((z[:, 0] - seen) / sd) ** 2 + np.log(2 * np.pi * sd**2))
+
+    def first(z: np.ndarray) -> np.ndarray:
+        return np.column_stack([np.zeros(len(z)), of(z, 1.2, 0.2)])
+
+    def both(z: np.ndarray) -> np.ndarray:
+        return np.column_stack([of(z, 1.2, 0.2), of(z, second, 0.1)])
+
+    rng = np.random.default_rng(12)
+    known = learn_more(unlearnt(rng.standard_normal((4000, 3))), first, rng, CLOUD)
+    found = learn_more(known, both, rng, CLOUD)
+    precision = 1 + 25 + 100
+    middle = (25 * 1.2 + 100 * second) / precision
+    assert found.unknowns[:, 0].mean() == pytest.approx(middle, abs=0.02)
+    assert found.unknowns[:, 0].std() == pytest.approx(precision**-0.5, rel=0.12)
+    assert found.unknowns[:, 1:].std(0) == pytest.approx(np.ones(2), rel=0.12)
+    cov = np.array([[1.04, 1.0], [1.0, 1.01]])
+    evidence = stats.multivariate_normal([0, 0], cov).logpdf([1.2, second])
+    # a look eight standard deviations off is weighed over many steps, each with its own noise
+    assert found.evidence == pytest.approx(evidence, abs=0.15 if second < 2 else 1.0)
+    assert found.steps > known.steps
 
 
 def test_no_evidence_leaves_the_prior() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -32,6 +33,26 @@ def test_what_nothing_new_was_seen_of_is_held(facts: SeasonFacts) -> None:
     fresh = believe_insects(facts, WHITEFLY)
     assert anew is not None and fresh is not None and fresh is not anew
     assert np.array_equal(anew.past, fresh.past) and np.array_equal(anew.coming, fresh.coming)
+
+
+def test_a_look_more_is_learnt_from_what_was_kept(
+    facts: SeasonFacts, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The bits of a belief do not hang on which looks were learnt, and kept, before."""
+    monkeypatch.setenv("LATTERMATH_CACHE", str(tmp_path / "kept"))
+    day = facts.day_index(date(2011, 7, 6))
+    believe_insects(replace(facts, events=facts.events[:-2]), APHID)
+    looks = [replace(one, payload=replace(one.payload, planting="cucumbers", what=APHID))
+             for one in facts.events if isinstance(one.payload, Sighting)]  # fmt: skip
+    longer = replace(facts, events=(*facts.events, looks[-1]))
+    assert facts.day_index(looks[-1].day) > day
+    from_kept = believe_insects(longer, APHID)
+    kept = len(list((tmp_path / "kept").glob("belief-*.npz")))
+    monkeypatch.setenv("LATTERMATH_CACHE", str(tmp_path / "none"))
+    anew = believe_insects(longer, APHID)
+    assert kept == len(list((tmp_path / "none").glob("belief-*.npz"))) == 2
+    assert from_kept is not None and anew is not None
+    assert np.array_equal(from_kept.past, anew.past)
 
 
 def test_another_evening_another_sky_or_another_shelf_is_not_the_same(facts: SeasonFacts) -> None:

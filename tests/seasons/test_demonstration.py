@@ -61,13 +61,6 @@ def test_the_task_that_the_readme_unfolds_rests_on_count_table_and_label(plan: P
     assert {"event", "table", "label"} <= rests_on
 
 
-def test_no_spray_is_blamed_for_a_count_on_plants_that_had_none(plan: Plan) -> None:
-    """The aubergines were never sprayed before the count of 28 July; the melons were."""
-    told = population(plan, "greenhouse_whitefly")
-    assert told.disagrees.startswith("Aubergines: 1064 counted")
-    assert not [one for one in told.may_be if "spray" in one.what] and "spray" not in told.to_tell
-
-
 def test_every_other_planting_may_be_picked(plan: Plan) -> None:
     assert {c.planting for c in plan.picking if not c.clear_now} == {"beans"}
 

@@ -2,31 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.cluster_plantings import Stand, settling
+from lattermath.belief.cluster_past import Keeper, Past, learnt_of
+from lattermath.belief.cluster_plantings import Stand
 from lattermath.belief.cluster_runs import (
     ClusterSky,
     coldest_ahead,
     cycle_of,
     enters,
-    lately_come,
     on_living_hosts,
     run_from_start,
     setting_of,
-    stable_ages,
     standing_in,
 )
 from lattermath.belief.cluster_sightings import Seen, disagreement
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
 from lattermath.belief.level_drift import STEP_DAYS, filtered, throw_drift
-from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
-from lattermath.belief.tempering import CLOUD, Sampled, sample, unlearnt
+from lattermath.belief.life_history import LifeHistory
+from lattermath.belief.tempering import Sampled
 from lattermath.belief.treatment_kills import Application, kills_of
 from lattermath.belief.whole_insects import (
     at_shocks,
@@ -38,11 +37,10 @@ from lattermath.belief.whole_insects import (
 from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
 
 if TYPE_CHECKING:
-    from lattermath.belief.life_days import LifeDays
+    pass
 
 FloatArray = NDArray[np.float64]
 
-N_PARTICLES = 512  # decision 0003
 LOOK_BACK_DAYS = 28  # judgement: about a generation before the first sighting
 
 
@@ -158,7 +156,7 @@ def believe_cluster(
     applied: Sequence[Application],
     methods: Sequence[str],
     dice: Dice,
-    remember: Callable[[Callable[[], Sampled]], Sampled] = lambda work: work(),
+    keeper: Keeper | None = None,
     outside: float = 1.0,
     look_back: int = LOOK_BACK_DAYS,
 ) -> ClusterBelief:
@@ -166,7 +164,7 @@ def believe_cluster(
 
     seen, applied : with days of the sky; applications of methods not in `methods` are added to it.
     methods       : methods that may be used later, whose efficacy each draw fixes now.
-    remember      : gives what the sampling gave before on the same evidence, or does it.
+    keeper        : what the sampling gave before on the same evidence; None: nothing is kept.
     outside       : adults that fly in, beside the usual; far fewer where it is not at home.
     look_back     : days before the first sighting from which on it is reckoned. [d]
     """
@@ -181,99 +179,13 @@ def believe_cluster(
         life.figures.habits.start_per_plant,
         outside * life.figures.habits.arrivals_per_plant_day,
     )
-    past = _Past.of(life, names, sky, first, [replace(s, day=s.day - first) for s in seen], done)
-    moves, prior = dice(f"cluster|{names.organism}|moves"), names.throw(dice, N_PARTICLES)
-    found = (
-        remember(lambda: sample(prior, past.log_likelihood, moves, CLOUD))
-        if any(one.share.any() for one in seen)
-        else unlearnt(prior)
-    )
+    told = [replace(one, day=one.day - first) for one in seen]
+    past = Past.of(life, names, sky, first, told, done)
+    found = learnt_of(past, sky, dice, keeper)
     return _forward(past, found, sky, first, dice)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Past:
-    """The cluster up to today, ready to be run for any unknowns."""
-
-    life: LifeHistory
-    names: Names
-    first: int
-    days: LifeDays
-    rain: FloatArray
-    seen: tuple[Seen, ...]
-    applied: tuple[Application, ...]
-    settle: FloatArray
-    stable: FloatArray
-    lately_come: FloatArray
-    laying: FloatArray
-    season: FloatArray | None
-    worked: FloatArray | None
-    pace: Mapping[str, FloatArray]
-
-    @classmethod
-    def of(
-        cls,
-        life: LifeHistory,
-        names: Names,
-        sky: ClusterSky,
-        first: int,
-        seen: Sequence[Seen],
-        applied: tuple[Application, ...],
-    ) -> _Past:
-        days = slice(first, sky.today + 1)
-        low, high = sky.t_min[:1, days], sky.t_max[:1, days]
-        settle = settling(names.stands, LONE_FLIGHT * life.figures.flight_m)
-        return cls(
-            life,
-            names,
-            first,
-            life.days(low, high),
-            sky.rain[0, days],
-            tuple(seen),
-            applied,
-            settle,
-            stable_ages(life, float(low.mean()), float(high.mean())),
-            lately_come(life),
-            sky.still_lay(first, sky.today + 1),
-            sky.season(first),
-            sky.work_from(first),
-            sky.pace_from(first, sky.today + 1),
-        )
-
-    def brought(self, unknowns: Unknowns) -> FloatArray:
-        """Insects that each planting brings by class, (n_draws, n_plantings, n_classes)."""
-        plants = np.array([stand.plants for stand in self.names.stands])
-        count = (unknowns.level * plants)[..., None]
-        settled = unknowns.settled[..., None]
-        return np.asarray(count * (settled * self.stable + (1 - settled) * self.lately_come))
-
-    def run(self, unknowns: Unknowns) -> Run:
-        """Run these unknowns up to today."""
-        n_days = self.days.passed.shape[1] - 1
-        kills = kills_of(
-            self.applied,
-            unknowns.quantiles,
-            self.life.stages,
-            self.rain,
-            len(self.names.stands),
-            len(unknowns.field),
-            self.pace,
-        )
-        cycle = cycle_of(self.life, self.days, unknowns, self.laying)
-        setting = setting_of(
-            self.names.stands, unknowns, self.settle, self.life, self.first, n_days + 1, cycle,
-            self.season, self.worked,
-        )  # fmt: skip
-        enter = enters(self.names.stands, self.first)
-        return run_from_start(cycle, setting, self.brought(unknowns), enter, kills, n_days)
-
-    def log_likelihood(self, z: FloatArray) -> FloatArray:
-        """Of everything seen, (n_particles,)."""
-        unknowns = self.names.meaning(z, self.life.figures.field_survival)
-        return filtered(self.seen, self.run(unknowns).sums, unknowns.detection).log_likelihood
-
-
-def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dice) -> ClusterBelief:
+def _forward(past: Past, found: Sampled, sky: ClusterSky, first: int, dice: Dice) -> ClusterBelief:
     """Pair the particles with the futures and bring them to this morning."""
     n_draws, life, stands = len(sky.future_of_draw), past.life, past.names.stands
     chosen = np.linspace(0, len(found.unknowns) - 1, n_draws).round().astype(int)
@@ -326,7 +238,7 @@ def _forward(past: _Past, found: Sampled, sky: ClusterSky, first: int, dice: Dic
 
 
 def _by_chance(
-    past: _Past,
+    past: Past,
     unknowns: Unknowns,
     run: Run,
     cycle: Cycle,

@@ -64,15 +64,20 @@ LEAST_VARIANCE = 1e-4
 class Wandered:
     """How far each planting has wandered at its last look: log scale, or logit of a severity.
 
-    log_likelihood : of everything seen, (n_draws,).
+    gains          : log-likelihood of each look after those before it, (n_draws, n_looks).
     mean, variance : of the wandering, (n_draws, n_plantings).
     last           : day of the last look at each planting, (n_plantings,).
     """
 
-    log_likelihood: FloatArray
+    gains: FloatArray
     mean: FloatArray
     variance: FloatArray
     last: NDArray[np.int64]
+
+    @property
+    def log_likelihood(self) -> FloatArray:
+        """Of everything seen, (n_draws,)."""
+        return np.asarray(self.gains.sum(1))
 
 
 def filtered(seen: Sequence[Seen], sums: NDArray[np.float32], detection: FloatArray) -> Wandered:
@@ -121,8 +126,8 @@ def carried(
     """
     n_draws, n_places = shape
     mean, variance = np.zeros((n_draws, n_places)), np.zeros((n_draws, n_places))
-    last, total = np.zeros(n_places, dtype=np.int64), np.zeros(n_draws)
-    for one in sorted(seen, key=lambda s: (s.day, s.serial)):
+    last, gains = np.zeros(n_places, dtype=np.int64), np.zeros((n_draws, len(seen)))
+    for look, one in enumerate(sorted(seen, key=lambda s: (s.day, s.serial))):
         p = one.place
         gap = one.day - last[p]
         mean[:, p], variance[:, p] = wandered_on(mean[:, p], variance[:, p], gap, a_day, back)
@@ -132,12 +137,12 @@ def carried(
         most = log_weight.max(1)
         weight = np.exp(log_weight - most[:, None])
         whole = weight.sum(1)
-        total += most + np.log(whole)
+        gains[:, look] = most + np.log(whole)
         weight /= whole[:, None]
         mean[:, p] = (weight * away).sum(1)
         spread = (weight * (away - mean[:, p, None]) ** 2).sum(1)
         variance[:, p] = np.maximum(spread, LEAST_VARIANCE)
-    return Wandered(total, mean, variance, last)
+    return Wandered(gains, mean, variance, last)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

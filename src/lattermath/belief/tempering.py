@@ -17,9 +17,10 @@ MOST_STEPS = 30  # a likelihood that needs more is at odds with the model
 USUAL_SCALE = 2.38  # random-walk scale over the root of the dimension (Roberts et al., memory)
 
 
+# Log-likelihood of what was known before and of what is new, (n_particles, 2).
 Fit = Callable[[FloatArray], FloatArray]
 Move = Callable[
-    [FloatArray, FloatArray, float, Fit, float, np.random.Generator],
+    [FloatArray, FloatArray, FloatArray, Fit, float, np.random.Generator],
     tuple[FloatArray, FloatArray, float],
 ]
 
@@ -28,15 +29,13 @@ Move = Callable[
 class Sampled:
     """Particles of equal weight after all evidence.
 
-    unknowns       : standard-normal coordinates, (n_particles, n_unknowns).
-    log_likelihood : of each, (n_particles,).
-    evidence       : log of the probability of all that was seen, for weighing rival identities.
-    accepted       : share of moves taken.
-    steps          : tempering steps.
+    unknowns : standard-normal coordinates, (n_particles, n_unknowns).
+    evidence : log of the probability of all that was seen, for weighing rival identities.
+    accepted : share of moves taken.
+    steps    : tempering steps.
     """
 
     unknowns: FloatArray
-    log_likelihood: FloatArray
     evidence: float
     accepted: float
     steps: int
@@ -44,7 +43,7 @@ class Sampled:
 
 def unlearnt(start: FloatArray) -> Sampled:
     """Draws of the prior as they are, where nothing was seen that says anything."""
-    return Sampled(start, np.zeros(len(start)), 0.0, 1.0, 0)
+    return Sampled(start, 0.0, 1.0, 0)
 
 
 def sample(
@@ -53,31 +52,50 @@ def sample(
     rng: np.random.Generator,
     mover: Mover | None = None,
 ) -> Sampled:
-    """Carry particles from the prior to the posterior.
+    """Carry particles from the prior to the posterior, all evidence as one.
 
-    start : draws of the prior, standard normal in every unknown, (n_particles, n_unknowns).
-    mover : how particles move, `WALK` if not given; `CLOUD` reaches further where there are many
-            unknowns.
+    start          : draws of the prior, standard normal, (n_particles, n_unknowns).
+    log_likelihood : of all that was seen, (n_particles,).
+    mover          : how particles move, `WALK` if not given; `CLOUD` reaches further where there
+                     are many unknowns.
+    """
 
-    Evidence enters bit by bit, each bit small enough that half the sample still counts; then the
+    def at_once(unknowns: FloatArray) -> FloatArray:
+        fresh = log_likelihood(unknowns)
+        return np.column_stack([np.zeros_like(fresh), fresh])
+
+    return learn_more(unlearnt(start), at_once, rng, mover)
+
+
+def learn_more(
+    known: Sampled, log_likelihood: Fit, rng: np.random.Generator, mover: Mover | None = None
+) -> Sampled:
+    """Carry particles on from what was known to what is known with something new.
+
+    known          : particles after all that was seen before.
+    log_likelihood : of what was seen before, and of what is new, (n_particles, 2).
+
+    The new enters bit by bit, each bit small enough that half the sample still counts; then the
     particles are resampled and moved, so that they never collapse on a few.
     """
-    unknowns, fit = start, log_likelihood(start)
+    unknowns, fit = known.unknowns, log_likelihood(known.unknowns)
     how = mover or WALK
-    heat, evidence, taken, steps, stride = 0.0, 0.0, [1.0], 0, how.first
+    heat, evidence, taken, steps, stride = 0.0, known.evidence, [1.0], 0, how.first
     while heat < 1.0 and steps < MOST_STEPS:
-        gain = _largest_step(fit, 1.0 - heat) if steps < MOST_STEPS - 1 else 1.0 - heat
-        weight = gain * fit
+        gain = _largest_step(fit[:, 1], 1.0 - heat) if steps < MOST_STEPS - 1 else 1.0 - heat
+        weight = gain * fit[:, 1]
         evidence += float(np.logaddexp.reduce(weight) - np.log(len(weight)))
         keep = systematic(weight, rng)
         unknowns, fit, heat = unknowns[keep], fit[keep], heat + gain
+        counts = np.array([1.0, heat])
         for _ in range(MOVES):
-            unknowns, fit, share = how.move(unknowns, fit, heat, log_likelihood, stride, rng)
+            unknowns, fit, share = how.move(unknowns, fit, counts, log_likelihood, stride, rng)
             stride *= float(np.exp(np.clip(share - how.wanted, -0.2, 0.4)))
             stride = min(stride, how.most)
             taken.append(share)
         steps += 1
-    return Sampled(unknowns, fit, evidence, float(np.mean(taken[1:] or [1.0])), steps)
+    accepted = float(np.mean(taken[1:] or [1.0]))
+    return Sampled(unknowns, evidence, accepted, known.steps + steps)
 
 
 def systematic(log_weight: FloatArray, rng: np.random.Generator) -> NDArray[np.intp]:
@@ -109,13 +127,14 @@ def _largest_step(fit: FloatArray, left: float) -> float:
 def walk(
     unknowns: FloatArray,
     fit: FloatArray,
-    heat: float,
-    log_likelihood: Callable[[FloatArray], FloatArray],
+    counts: FloatArray,
+    log_likelihood: Fit,
     stride: float,
     rng: np.random.Generator,
 ) -> tuple[FloatArray, FloatArray, float]:
     """One random-walk Metropolis move of every particle, shaped like the cloud of them.
 
+    counts : how far each of the two parts of `fit` counts, (2,). [0 to 1]
     stride : of the walk, beside the one usual for so many unknowns.
     """
     n, d = unknowns.shape
@@ -123,22 +142,23 @@ def walk(
     steps = rng.standard_normal((n, d)) @ np.linalg.cholesky(spread).T
     tried = unknowns + stride * USUAL_SCALE / np.sqrt(d) * steps
     tried_fit = log_likelihood(tried)
-    gain = heat * (tried_fit - fit) + ((unknowns**2).sum(1) - (tried**2).sum(1)) / 2
+    gain = (tried_fit - fit) @ counts + ((unknowns**2).sum(1) - (tried**2).sum(1)) / 2
     take = np.log(rng.uniform(size=n)) < gain
     moved = np.where(take[:, None], tried, unknowns)
-    return moved, np.where(take, tried_fit, fit), float(take.mean())
+    return moved, np.where(take[:, None], tried_fit, fit), float(take.mean())
 
 
 def within_cloud(
     unknowns: FloatArray,
     fit: FloatArray,
-    heat: float,
-    log_likelihood: Callable[[FloatArray], FloatArray],
+    counts: FloatArray,
+    log_likelihood: Fit,
     stride: float,
     rng: np.random.Generator,
 ) -> tuple[FloatArray, FloatArray, float]:
     """One Metropolis move of every particle within the normal law of the cloud of them.
 
+    counts : how far each of the two parts of `fit` counts, (2,). [0 to 1]
     stride : share of the cloud's width that is thrown anew, 0 to 1; a particle keeps the root of
              1 - stride^2 of its way from the middle. Unlike a random walk this leaves the cloud's
              own law as it is, so that unknowns of which little is known move far at no cost,
@@ -156,10 +176,10 @@ def within_cloud(
     held = linalg.solve_triangular(root, (unknowns - middle).T, lower=True, check_finite=False).T
     aside, tried_aside = (held**2).sum(1), ((stays * held + stride * normal) ** 2).sum(1)
     prior = ((unknowns**2).sum(1) - (tried**2).sum(1)) / 2
-    gain = heat * (tried_fit - fit) + prior + (tried_aside - aside) / 2
+    gain = (tried_fit - fit) @ counts + prior + (tried_aside - aside) / 2
     take = np.log(rng.uniform(size=n)) < gain
     moved = np.where(take[:, None], tried, unknowns)
-    return moved, np.where(take, tried_fit, fit), float(take.mean())
+    return moved, np.where(take[:, None], tried_fit, fit), float(take.mean())
 
 
 @dataclass(frozen=True, slots=True)

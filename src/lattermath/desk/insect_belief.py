@@ -17,7 +17,7 @@ from lattermath.belief.life_history import LifeHistory, arriving, life_of, still
 from lattermath.desk.deposit_weather import deposit_paces
 from lattermath.desk.enemies_seen import all_applied
 from lattermath.desk.homes_of_insects import homes_of, worked
-from lattermath.desk.kept_work import digest_of, sampled_before
+from lattermath.desk.kept_work import KeptParticles, digest_of
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.means import MESH, on_hand
 from lattermath.vocabulary.events import Sighting
@@ -86,14 +86,23 @@ def _believed(
     laying = still_lay(habits.new_adults_lay_to, into_year)
     season = arriving(*habits.arrives, into_year)
     work = worked(facts, stands)
-    past, pace = facts.today_index + 1, deposit_paces(facts)
-    key = digest_of(
-        organism, facts.tables.digest, stands, seen, applied, methods, laying[:past], season[:past],
-        work[:past], facts.today_index, facts.plot.place.region, look_back,
-        facts.t_min[:1, :past], facts.t_max[:1, :past], facts.rain[:1, :past],
-        {driver: speed[:past] for driver, speed in pace.items()},
+    pace = deposit_paces(facts)
+    known = (
+        organism, facts.tables.digest, stands, methods, facts.plot.place.region, look_back,
+        min(one.day for one in seen), sorted({one.effect.method for one in applied}),
         facts.dice(f"cluster|{organism}|key").integers(0, 2**62, 4),
     )  # fmt: skip
+
+    def key(day: int) -> str:
+        """Of all that the particles hang on that know of the looks up to a day."""
+        days = slice(0, day)
+        return digest_of(
+            *known, day, [one for one in seen if one.day <= day],
+            [one for one in applied if one.day < day], laying[days], season[days], work[days],
+            facts.t_min[:1, days], facts.t_max[:1, days], facts.rain[:1, days],
+            {driver: speed[days] for driver, speed in pace.items()},
+        )  # fmt: skip
+
     sky = ClusterSky(
         facts.t_min,
         facts.t_max,
@@ -106,10 +115,10 @@ def _believed(
         work,
     )
     more = [*on_hand(facts.plot), MESH]
-    whole = digest_of(key, sky, more) if held else ""
-    before, known = _HELD.get(organism, ("", None))
-    if known is not None and before == whole:
-        return known
+    whole = digest_of(key(facts.today_index + 1), sky, more) if held else ""
+    before, last = _HELD.get(organism, ("", None))
+    if last is not None and before == whole:
+        return last
     believed = believe_cluster(
         life,
         stands,
@@ -118,7 +127,7 @@ def _believed(
         applied,
         methods,
         facts.dice,
-        lambda sampling: sampled_before(key, sampling),
+        KeptParticles(key),
         STRANGER if is_strange(facts, organism) else 1.0,
         look_back,
     )

@@ -11,7 +11,7 @@ import os
 import zipfile
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from dataclasses import fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -24,7 +24,8 @@ from lattermath.desk.stamp import code_digest, lock_digest, platform_words
 
 Arrays = Mapping[str, np.ndarray[Any, np.dtype[Any]]]
 
-MOST_KEPT = 400  # judgement: some tens of plots
+SAMPLED = "belief"
+MOST_KEPT = 2_000  # judgement: some tens of plots, an insect and a day of looks a file
 MOST_BYTES = 1_500_000_000  # judgement: a course of many plantings takes some MB
 
 PLAIN = frozenset((str, int, float, bool, type(None)))  # the most of what is taken in
@@ -40,36 +41,67 @@ def digest_of(*parts: object) -> str:
 
 def remembered(kind: str, key: str, work: Callable[[], Arrays]) -> Arrays:
     """The arrays kept under this kind and key, or those that `work` gives, which are then kept."""
-    file = kept_folder() / f"{kind}-{key}.npz"
-    try:
-        with file.open("rb") as raw, np.load(raw, allow_pickle=False) as held:
-            kept = {name: held[name] for name in held.files}
-        with suppress(OSError):
-            file.touch()  # what is asked for is the last to be forgotten
-        return kept
-    except (OSError, ValueError, EOFError, KeyError, zipfile.BadZipFile):
-        done = work()
-    _keep(file, done)
-    return done
+    kept = _held(_file(kind, key))
+    if kept is None:
+        kept = work()
+        _keep(_file(kind, key), kept)
+    return kept
 
 
 def sampled_before(key: str, work: Callable[[], Sampled]) -> Sampled:
     """The particles kept under this key, or those that the sampling gives now."""
+    return _sampled(remembered(SAMPLED, key, lambda: _as_arrays(work())))
 
-    def as_arrays() -> Arrays:
-        done = work()
-        numbers = np.array([done.evidence, done.accepted, float(done.steps)])
-        return {"unknowns": done.unknowns, "fit": done.log_likelihood, "numbers": numbers}
 
-    held = remembered("belief", key, as_arrays)
+@dataclass(frozen=True, slots=True)
+class KeptParticles:
+    """Particles by the day of the last look that they know of.
+
+    key : of a day, a digest of all that its particles were made from.
+    """
+
+    key: Callable[[int], str]
+
+    def held(self, day: int) -> Sampled | None:
+        """The particles kept for that day; None for none."""
+        kept = _held(_file(SAMPLED, self.key(day)))
+        return None if kept is None else _sampled(kept)
+
+    def keep(self, day: int, learnt: Sampled) -> None:
+        """Keep these for that day."""
+        _keep(_file(SAMPLED, self.key(day)), _as_arrays(learnt))
+
+
+def _as_arrays(found: Sampled) -> Arrays:
+    numbers = np.array([found.evidence, found.accepted, float(found.steps)])
+    return {"unknowns": found.unknowns, "numbers": numbers}
+
+
+def _sampled(held: Arrays) -> Sampled:
     evidence, accepted, steps = held["numbers"].tolist()
-    return Sampled(held["unknowns"], held["fit"], evidence, accepted, int(steps))
+    return Sampled(held["unknowns"], evidence, accepted, int(steps))
 
 
 def kept_folder() -> Path:
     """The folder of kept work: the machine's usual one, or LATTERMATH_CACHE."""
     named = os.environ.get("LATTERMATH_CACHE", "")
     return Path(named) if named else platformdirs.user_cache_path("lattermath") / "work"
+
+
+def _file(kind: str, key: str) -> Path:
+    return kept_folder() / f"{kind}-{key}.npz"
+
+
+def _held(file: Path) -> Arrays | None:
+    """What is kept there; None for nothing, or what cannot be read."""
+    try:
+        with file.open("rb") as raw, np.load(raw, allow_pickle=False) as held:
+            kept = {name: held[name] for name in held.files}
+    except (OSError, ValueError, EOFError, KeyError, zipfile.BadZipFile):
+        return None
+    with suppress(OSError):
+        file.touch()  # what is asked for is the last to be forgotten
+    return kept
 
 
 def _keep(file: Path, done: Arrays) -> None:
