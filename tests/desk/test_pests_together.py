@@ -20,7 +20,7 @@ import pytest
 from lattermath.desk.crop_season import believe_crops, growing_season
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_cluster import Cluster, cluster_of
-from lattermath.desk.insect_course import search
+from lattermath.desk.insect_course import cost_of, search
 from lattermath.desk.insect_sprayings import own_work
 from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_belief import followed_diseases
@@ -208,6 +208,22 @@ def found_as_good_as_enumerated(cluster: Cluster, case: LeafCase, permits: Permi
     assert joint.cost() >= best - 1e-6
     gap = (joint.cost() - best) / max(nothing - best, 1e-9)
     assert gap <= 0.01 or joint.cost() - best <= 0.05
+    priced_as_it_stands(joint)
+
+
+def priced_as_it_stands(joint: Joint) -> None:
+    """What is told beside the course against insects costs so much more beside all that is done."""
+    (one,), beside = joint.insects, joint.leaf_work(-1)
+
+    def costs(steps: tuple[Step, ...]) -> float:
+        tried = replace(one, found=replace(one.found, steps=steps))
+        return cost_of(tried, beside) - one.task.saved_besides(steps)
+
+    chosen = costs(one.found.steps)
+    assert one.found.cost == pytest.approx(chosen)
+    assert one.found.cost_of_nothing == pytest.approx(costs(()))
+    for other in one.found.alternatives:
+        assert other.cost == pytest.approx(costs(other.steps) - chosen, abs=1e-6)
 
 
 def test_what_bars_is_worth_what_a_count_by_days_says(empty) -> None:

@@ -77,6 +77,7 @@ class Searched:
     mesh   : places covered at the first visit.
     film   : places that get a particle film at the first visit.
     others : what was done against others.
+    priced : digest of the course, and of what lay beside it, that the prices of `found` are for.
     """
 
     cluster: Cluster
@@ -86,6 +87,7 @@ class Searched:
     mesh: tuple[int, ...] = ()
     others: Others = ()
     film: tuple[int, ...] = ()
+    priced: str = ""
 
 
 def cluster_of(

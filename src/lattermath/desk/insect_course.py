@@ -21,12 +21,13 @@ from lattermath.desk.covers import (
 )
 from lattermath.desk.film_on_leaves import filmed
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
-from lattermath.desk.kept_courses import found_in, search_course, words_of
+from lattermath.desk.kept_courses import beside_what, found_in, search_course, words_of
 from lattermath.desk.particle_film import film_work, with_film
 from lattermath.planning import course_task, courses, near_courses
 from lattermath.planning.common_draws import on_few
 from lattermath.planning.means import MESH
 from lattermath.planning.shared_treatments import damage_of, damages_of
+from lattermath.planning.steps_allowed import allowed
 
 FloatArray = NDArray[np.float64]
 
@@ -54,7 +55,8 @@ def search(
     if bonus is None:
         found = search_course(task, *rulings.made_from)
         plain = Searched(cluster, task, found, rulings, (), others)
-        return with_film(_with_mesh(plain) or plain)
+        best = with_film(_with_mesh(plain) or plain)
+        return replace(best, priced=_course_beside(best))
     task = replace(task, bonus=bonus, width=NARROW)
     few = on_few(task)
     return Searched(cluster, task, search_course(few, *rulings.made_from), rulings, (), others)
@@ -96,11 +98,39 @@ def cost_of_nothing(cluster: Cluster) -> float:
 
 
 def whole(searched: Searched) -> Searched:
-    """A course found on few draws, told on all of them."""
-    found, task = searched.found, searched.task
+    """A course told on all draws: its runs, and its prices where they were of something else."""
+    task = searched.task
+    found = searched.found if searched.priced == _course_beside(searched) else _repriced(searched)
     runs = (course_task.run_course(task.belief, s, task.visits) for s in (found.steps, ()))
     with_it, without = runs
     return replace(searched, found=replace(found, with_it=with_it, without=without))
+
+
+def _course_beside(searched: Searched) -> str:
+    """A digest of a course and of all that is done beside it."""
+    return beside_what(searched.found, searched.task, searched.mesh, searched.film)
+
+
+def _repriced(searched: Searched) -> course_task.Found:
+    """What was found, priced as it stands now: the course, or what is done beside it, has changed.
+
+    What may no longer be done beside the rest is not offered. How far such a course is from the
+    best was not reckoned.
+    """
+    found, task = searched.found, searched.task
+    others = (one.steps for one in found.alternatives)
+    may = [steps for steps in others if allowed(task, steps)]
+    costs = {
+        steps: course_task.cost_in_draws(task, steps) - task.saved_besides(steps)
+        for steps in dict.fromkeys((found.steps, (), *may))
+    }
+    return replace(
+        found,
+        cost=float(costs[found.steps].mean()),
+        cost_of_nothing=float(costs[()].mean()),
+        alternatives=course_task.alternatives(costs, found.steps),
+        gap=None,
+    )
 
 
 def beside(searched: Searched, others: Others) -> Searched:
@@ -127,6 +157,7 @@ def told_in_words(searched: Searched) -> dict[str, Any]:
         "mesh": searched.mesh,
         "film": searched.film,
         "bonus": bonus,
+        "priced": searched.priced,
     }
 
 
@@ -136,7 +167,7 @@ def from_words(cluster: Cluster, words: Mapping[str, Any]) -> Searched:
     task, never = replace(cluster.task, bonus=bonus), np.zeros((0, 0, 0, 0), dtype=np.float32)
     found = found_in(task, words["found"], never, never)
     mesh, film = tuple(words["mesh"]), tuple(words["film"])
-    bare = Searched(cluster, task, found, cluster.rulings, mesh, (), film)
+    bare = Searched(cluster, task, found, cluster.rulings, mesh, (), film, words["priced"])
     return replace(bare, task=replace(task, belief=belief_of(bare, ())))
 
 
@@ -149,20 +180,19 @@ def without_runs(searched: Searched) -> Searched:
 def restarted(cluster: Cluster, before: Searched) -> Searched:
     """A course found before, as far as it may go on where less may be treated than there was.
 
-    What was weighed beside it is priced again.
+    Its prices, and of what was weighed beside it, are made anew where it is told.
     """
     every = range(len(cluster.belief.stands))
     may = frozenset(every) if cluster.task.where is None else cluster.task.where
-    steps = near_courses.within(before.found.steps, may)
-    found = replace(without_runs(before).found, steps=steps)
+    found = without_runs(before).found
+    steps = near_courses.within(found.steps, may)
+    others = tuple(
+        replace(one, steps=near_courses.within(one.steps, may)) for one in found.alternatives
+    )
     mesh, film = (tuple(p for p in laid if p in may) for laid in (before.mesh, before.film))
+    found = replace(found, steps=steps, alternatives=others)
     bare = Searched(cluster, cluster.task, found, cluster.rulings, mesh, (), film)
-    task = replace(cluster.task, belief=belief_of(bare, ()))
-    others = (near_courses.within(one.steps, may) for one in found.alternatives)
-    courses = dict.fromkeys((steps, *others))
-    costs = {one: course_task.cost_in_draws(task, one) + task.lost_picks(one) for one in courses}
-    weighed = course_task.alternatives(costs, steps)
-    return replace(bare, task=task, found=replace(found, alternatives=weighed))
+    return replace(bare, task=replace(cluster.task, belief=belief_of(bare, ())))
 
 
 def belief_of(searched: Searched, others: Others) -> ClusterBelief:

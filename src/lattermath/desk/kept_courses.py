@@ -100,6 +100,11 @@ def bits_of(task: Task) -> tuple[object, ...]:
     )  # fmt: skip
 
 
+def beside_what(found: Found, task: Task, *laid: tuple[int, ...]) -> str:
+    """A digest of a course and of all that is done beside it; laid: places covered or filmed."""
+    return digest_of([said(step) for step in found.steps], task.belief.applied, laid)
+
+
 def words_of(found: Found) -> dict[str, Any]:
     """A course and what was weighed beside it, without its runs, in plain words."""
     return {
