@@ -7,6 +7,8 @@ the abstract.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -36,7 +38,7 @@ def nymphs_that_become_adult(field: float, mean: float = 22.0, days: int = 90) -
     n_young = len(LIFE.figures.shares)
     for_ever[..., n_young:] = 1.0  # adults are gathered, not lost
     no_eggs, stay = np.zeros_like(cycle.laying), np.zeros_like(cycle.flight)
-    kept = type(cycle)(cycle.layout, cycle.pushes, cycle.entry, for_ever, no_eggs, stay)
+    kept = replace(cycle, survival=for_ever, laying=no_eggs, flight=stay)
     alone = Setting(
         np.ones((1, days, 1), dtype=np.float32), np.zeros((1, days, 1), dtype=np.float32),
         np.eye(1), np.zeros(days, dtype=np.float32), np.eye(1),

@@ -244,12 +244,11 @@ class LifeHistory:
         stages = [passed / share for share in f.shares.values()]
         life = rate if ageing else np.zeros_like(passed)
         development = np.stack([*stages, self.waits(heat).mean(-1), life], axis=-1)
-        pushes, entry = wind_clock(self.layout, development)
+        clock = wind_clock(self.layout, development)
         young, burnt = self._deaths_on_leaves(heat, t_min)
         return LifeDays(
             passed,
-            pushes,
-            entry,
+            *clock,
             flight_share(t_min, t_max, f.flight_below_c, 1.0),
             self.eggs_a_day(heat).mean(-1) * f.female,
             rate,
@@ -274,6 +273,7 @@ class LifeHistory:
             self.layout,
             days.pushes,
             days.entry,
+            days.stride,
             self._daily_survival(
                 days,
                 np.atleast_1d(field_survival),
