@@ -44,6 +44,12 @@ static void develop(double *one, const int16_t *pushes, const float *entry, cons
   }
 }
 
+static double mothers(const double *one, const chain *c) {
+  double lay = 0.0;
+  for (int64_t k = c->first[c->first_flying]; k < c->classes; k++) lay += c->lays[k] * one[k];
+  return lay;
+}
+
 static void fly(double *state, double share, const double *settle, double *landing, const chain *c) {
   int64_t grounded = c->first[c->first_flying], width = c->classes - grounded, n = c->plantings;
   memset(landing, 0, sizeof(double) * (size_t)(width * n));
@@ -86,16 +92,17 @@ void march(double *state, const int16_t *pushes, const float *entry, const float
       if (day == days) break;
       int64_t at = i * days + day;
       for (int64_t p = 0; p < c->plantings; p++) {
-        double *one = mine + p * c->classes, eggs = 0.0, immature = 0.0;
-        for (int64_t k = c->first[c->first_flying]; k < c->classes; k++) eggs += c->lays[k] * one[k];
-        eggs *= (double)laying[at] * host[day * c->plantings + p];
+        double *one = mine + p * c->classes, immature = 0.0;
         for (int64_t k = 0; k < c->first[c->first_flying]; k++) immature += one[k];
-        eggs *= room[p] / (room[p] + immature);
+        double rate = 0.5 * (double)laying[at] * host[day * c->plantings + p];
+        rate *= room[p] / (room[p] + immature);
+        double eggs = rate * mothers(one, c);
         develop(one, pushes + at * c->parts, entry + at * c->parts, stride + at * c->parts,
                 survival + at * c->parts, c);
-        place(one, eggs, entry[at * c->parts], c->first[0], c->first[1]);
         place(one, arrivals[(i * days + day) * c->plantings + p], 0.0, c->first[c->parts - 1],
               c->first[c->parts]);
+        eggs += rate * mothers(one, c);
+        place(one, eggs, entry[at * c->parts], c->first[0], c->first[1]);
       }
       fly(mine, flight[at], settle, landing, c);
     }

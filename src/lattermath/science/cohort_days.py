@@ -114,29 +114,30 @@ def _count(field, first, totals):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True)
-def _lay(field, totals, rate, lays, room, first_flying, crowd, eggs):  # type: ignore[no-untyped-def]
-    """Eggs laid in a day on every planting, fewer where it is crowded.
+def _lay(field, totals, rate, lays, room, first_flying, crowd, mothers, eggs):  # type: ignore[no-untyped-def]
+    """Eggs laid in half a day on every planting, fewer where it is crowded; added to `eggs`.
 
     lays : relative laying by class; only adults lay.
     room : immature insects at which laying is halved; empty for no crowding.
     """
-    eggs[:] = 0.0
+    mothers[:] = 0.0
     crowd[:] = 0.0
     for c in range(lays.shape[0]):
         each = lays[c]
         if each > 0.0:
             row = field[c]
-            for p in range(eggs.shape[0]):
-                eggs[p] += each * row[p]
+            for p in range(mothers.shape[0]):
+                mothers[p] += each * row[p]
     if room.shape[0] > 0:
         for s in range(first_flying):
             total = totals[s]
             for p in range(crowd.shape[0]):
                 crowd[p] += total[p]
     for p in range(rate.shape[0]):
-        eggs[p] *= rate[p]
+        laid = 0.5 * mothers[p] * rate[p]
         if room.shape[0] > 0:
-            eggs[p] *= room[p] / (room[p] + crowd[p])
+            laid *= room[p] / (room[p] + crowd[p])
+        eggs[p] += laid
 
 
 @njit(cache=True, nogil=True)
@@ -186,7 +187,7 @@ def march(  # type: ignore[no-untyped-def]
     n_parts, last = moved.shape[0], moved.shape[0] - 1
     n = (n_plantings + 7) // 8 * 8  # the rest stay empty
     field, change = np.zeros((n_classes, n)), np.zeros(n_classes * n)
-    totals, eggs, more = np.zeros((n_parts, n)), np.zeros(n), np.zeros(n)
+    totals, eggs, more, mothers = np.zeros((n_parts, n)), np.zeros(n), np.zeros(n), np.zeros(n)
     to, to_shaken = np.zeros((n_plantings, n)), np.zeros((n_plantings, n))
     to[:, :n_plantings], to_shaken[:, :n_plantings] = settle, settle_shaken
     for i in range(n_draws):
@@ -209,12 +210,15 @@ def march(  # type: ignore[no-untyped-def]
                 _treat(field, left[k, event_of_day[day]], first, stage_of, more)
                 _count(field, first, totals)
             rate = laying[w, day] * host[h, day]
-            _lay(field, totals, rate, lays, room, first_flying, more, eggs)
+            eggs[:] = 0.0
+            _lay(field, totals, rate, lays, room, first_flying, more, mothers, eggs)
             _develop(field, pushes[w, day], entry[w, day], stride[w, day], survival[v, day], first,
                      moved, more, change)  # fmt: skip
-            _place(field, eggs, entry[w, day, 0], first[0], first[1])
             more[:n_plantings] = arrivals[a, day]
             _place(field, more, 0.0, first[last], first[last + 1])
+            # The day's mothers are those of its morning and those of its evening, half and half.
+            _lay(field, totals, rate, lays, room, first_flying, more, mothers, eggs)
+            _place(field, eggs, entry[w, day, 0], first[0], first[1])
             _fly(field, flight[f, day], to, first, wings, first_flying, more)
             if busy[day]:
                 _put_up(field, flight[f, day], shaken[day], to_shaken, first, all_wings,
@@ -323,11 +327,13 @@ def march_back(  # type: ignore[no-untyped-def]
                 for p in range(n_plantings):
                     one = value[p]
                     egg = _placed_value(one, entry[w, day, 0], first[0], first[1])
+                    gain = 0.5 * laying[w, day] * host[h, day, p] * egg
+                    for c in range(lays.shape[0]):
+                        one[c] += lays[c] * gain
                     _develop_back(
                         one, pushes[w, day], entry[w, day], stride[w, day], survival[v, day],
                         first, moved,
                     )  # fmt: skip
-                    gain = laying[w, day] * host[h, day, p] * egg
                     for c in range(lays.shape[0]):
                         one[c] += lays[c] * gain
             if keep_of_day[day] >= 0:

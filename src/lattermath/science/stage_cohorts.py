@@ -1,6 +1,7 @@
 """Populations by stage: fractional boxcar trains on several plantings, one run per draw.
 
-A day goes: count, treat, lay, develop and die, arrive, fly. Everything is linear in the state
+A day goes: count, treat, lay, develop and die, arrive, lay, fly; half of its eggs are laid by those
+of its morning and half by those of its evening. Everything is linear in the state
 unless crowding is asked for. The days themselves are walked in `cohort_days`.
 """
 
