@@ -23,12 +23,12 @@ static void place(double *one, double count, double at, int64_t start, int64_t e
   one[start + low + 1] += count * share;
 }
 
-static void develop(double *one, const int16_t *pushes, const float *entry, const float *survival,
-                    const chain *c) {
+static void develop(double *one, const int16_t *pushes, const float *entry, const float *stride,
+                    const float *survival, const chain *c) {
   for (int64_t s = c->parts - 1; s >= 0; s--) {
     double *box = one + c->first[s];
     int64_t n = c->first[s + 1] - c->first[s];
-    double f = c->moved[s], alive = survival[s], gone = 0.0;
+    double f = c->moved[s], alive = survival[s];
     for (int64_t k = 0; k < n; k++) box[k] *= alive;
     for (int16_t push = 0; push < pushes[s]; push++) {
       double before = 0.0;
@@ -37,10 +37,17 @@ static void develop(double *one, const int16_t *pushes, const float *entry, cons
         box[k] = here + f * (before - here);
         before = here;
       }
-      gone += f * before;
+      double ahead = 0.5 * (pushes[s] - 1) - push;
+      if (s + 1 < c->parts)
+        place(one, f * before, entry[s + 1] + stride[s + 1] * ahead, c->first[s + 1], c->first[s + 2]);
     }
-    if (s + 1 < c->parts && gone > 0.0) place(one, gone, entry[s + 1], c->first[s + 1], c->first[s + 2]);
   }
+}
+
+static double mothers(const double *one, const chain *c) {
+  double lay = 0.0;
+  for (int64_t k = c->first[c->first_flying]; k < c->classes; k++) lay += c->lays[k] * one[k];
+  return lay;
 }
 
 static void fly(double *state, double share, const double *settle, double *landing, const chain *c) {
@@ -64,8 +71,8 @@ static void fly(double *state, double share, const double *settle, double *landi
 }
 
 /* Draws `from` to before `to`, each with weather of its own; no treatments, no work. */
-void march(double *state, const int16_t *pushes, const float *entry, const float *survival,
-           const float *laying, const float *flight, const float *host, const float *arrivals,
+void march(double *state, const int16_t *pushes, const float *entry, const float *stride,
+           const float *survival, const float *laying, const float *flight, const float *host, const float *arrivals,
            const double *settle, const double *room, float *sums, int64_t from, int64_t to,
            int64_t days, const chain *c) {
   int64_t width = c->classes - c->first[c->first_flying];
@@ -85,15 +92,17 @@ void march(double *state, const int16_t *pushes, const float *entry, const float
       if (day == days) break;
       int64_t at = i * days + day;
       for (int64_t p = 0; p < c->plantings; p++) {
-        double *one = mine + p * c->classes, eggs = 0.0, immature = 0.0;
-        for (int64_t k = c->first[c->first_flying]; k < c->classes; k++) eggs += c->lays[k] * one[k];
-        eggs *= (double)laying[at] * host[day * c->plantings + p];
+        double *one = mine + p * c->classes, immature = 0.0;
         for (int64_t k = 0; k < c->first[c->first_flying]; k++) immature += one[k];
-        eggs *= room[p] / (room[p] + immature);
-        develop(one, pushes + at * c->parts, entry + at * c->parts, survival + at * c->parts, c);
-        place(one, eggs, entry[at * c->parts], c->first[0], c->first[1]);
+        double rate = 0.5 * (double)laying[at] * host[day * c->plantings + p];
+        rate *= room[p] / (room[p] + immature);
+        double eggs = rate * mothers(one, c);
+        develop(one, pushes + at * c->parts, entry + at * c->parts, stride + at * c->parts,
+                survival + at * c->parts, c);
         place(one, arrivals[(i * days + day) * c->plantings + p], 0.0, c->first[c->parts - 1],
               c->first[c->parts]);
+        eggs += rate * mothers(one, c);
+        place(one, eggs, entry[at * c->parts], c->first[0], c->first[1]);
       }
       fly(mine, flight[at], settle, landing, c);
     }

@@ -114,7 +114,7 @@ def run_in_c(library: ctypes.CDLL, case: Case, threads: int = 1) -> Array:
     )  # fmt: skip
     cycle, setting = case.cycle, case.setting
     arrays = [
-        state, cycle.pushes, cycle.entry, cycle.survival, cycle.laying, cycle.flight,
+        state, cycle.pushes, cycle.entry, cycle.stride, cycle.survival, cycle.laying, cycle.flight,
         setting.host, setting.arrivals, setting.settle, setting.room, sums,
     ]  # fmt: skip
     whole = [np.ascontiguousarray(one) for one in arrays]

@@ -3,9 +3,9 @@
 The reference shares nothing with the boxcars but the pace at a temperature: ten thousand eggs of
 each of twenty mornings, each with gamma-distributed needs of its own in every stage, develop by the
 hour under a plain sine between a station's minimum and maximum. Asked for, over the twenty
-mornings: the days spent in each stage of two days or more, within 2 % or a tenth of a day where
-that is more, and the days to the adult within 2 %. One case of 34 misses it. (The eggs of a single
-morning may stand 0.3 days off in one stage, since boxcars move once in a day or two.)
+mornings: the days spent in each stage of a day and a third or more, within 2 % or a tenth of a day
+where that is more, and the days to the adult within half a percent. (The eggs of a single morning
+may stand 0.3 days off in one stage, since boxcars of slow stages move once in a day or two.)
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from lattermath.science.stage_layout import just_entered
 TABLES = load_tables()
 EGGS, MORNINGS, DAYS = 10_000, 20, 140
 STATIONS = [("cordoba", 12, 2005), ("tunis", 6, 1990)]
-MISSED = ("melon_aphid", "tunis")  # an expected failure of its own
+LEAST_DAYS = 4 / 3  # shorter stages (prepupae of thrips) are seen a tenth of a day too long
 
 
 def station(name: str, month: int, year: int) -> tuple[np.ndarray, np.ndarray]:
@@ -97,14 +97,6 @@ def test_a_cohort_on_real_weather_is_that_of_its_individuals(
 ) -> None:
     ours, theirs = both(organism, name, month, year)
     assert np.isfinite(theirs).all()  # all grow up within the record
-    kept = theirs >= 2.0  # shorter stages are outside what the kernel is said to hold for
+    kept = theirs >= LEAST_DAYS
     assert ours[kept] == pytest.approx(theirs[kept], rel=0.02, abs=0.1)
-    if (organism, name) != MISSED:
-        assert ours.sum() == pytest.approx(theirs.sum(), rel=0.02)
-
-
-@pytest.mark.xfail(strict=True, reason="four stages of 1.4 d, boxcars step once a day: 3 % early")
-def test_nor_is_the_melon_aphid_early_in_the_summer_of_tunis() -> None:
-    organism, name = MISSED
-    ours, theirs = both(organism, *next(one for one in STATIONS if one[0] == name))
-    assert ours.sum() == pytest.approx(theirs.sum(), rel=0.02)
+    assert ours.sum() == pytest.approx(theirs.sum(), rel=0.005)

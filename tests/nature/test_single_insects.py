@@ -15,8 +15,10 @@ from lattermath.nature.swarm import BASE_CLASSES, MOST_RECORDS, Swarm
 from lattermath.nature.swarm_days import (
     CAUGHT,
     LOST,
+    Enemies,
     Home,
     _bear_frost,
+    _die,
     _fly,
     _lay,
     disperse,
@@ -264,3 +266,27 @@ def test_a_bag_takes_the_young_and_most_of_the_adults() -> None:
         left.append(swarm.size / 500)
     assert min(left) > 0.0 and max(left) < 0.4
     assert np.mean(left) == pytest.approx((1 - LOST) * (1 - np.mean(CAUGHT)), rel=0.2)
+
+
+def test_stages_die_by_their_own_danger_and_the_whole_by_the_books() -> None:
+    """2,400 eggs at 25 C, nobody hunts: half of the deaths, as logarithms, fall on stage one."""
+    one = replace(creature(), keeps=0.3, hunted=1.0, eggs=0.0, arrivals=0.0, heat_deaths=0.0)
+    half = np.where(np.arange(len(one.shares)) == 1, 0.5, 0.5 / (len(one.shares) - 1))
+    one = replace(one, danger=np.stack([half / one.shares] * 2))
+    swarm, rng = Swarm(one), streams(8)("dies")
+    born(swarm, 2 * N)
+    home = home_of()
+    swarm.plant, swarm.leaf = home.settle(swarm.place, 0.5, rng)
+    hours = np.full(24, 25.0)
+    passed = one.pace(hours[None, None, :], BASE_CLASSES[None, :, None]).sum(-1)
+    died = np.zeros(len(one.shares) + 1)
+    for _ in range(90):
+        before = np.bincount(swarm.stage, minlength=len(died))
+        _die(swarm, home, Enemies.none_yet(1), passed, hours, 0.0, rng)
+        died += before - np.bincount(swarm.stage, minlength=len(died))
+        swarm.develop(passed, rng)
+    grown = (swarm.stage == swarm.adult).sum()
+    assert grown + died.sum() == 2 * N and died[-1] == 0
+    assert grown / (2 * N) == pytest.approx(0.3, abs=0.04)
+    alive = 2 * N - np.concatenate([[0.0], np.cumsum(died)[:-1]])
+    assert -np.log(alive[2] / alive[1]) / -np.log(0.3) == pytest.approx(0.5, abs=0.05)

@@ -12,7 +12,7 @@ from tests.belief.cluster_cases import LIFE, TABLES, believe, effect, scales, sk
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.life_figures import read_life
-from lattermath.belief.life_history import LifeHistory
+from lattermath.belief.life_history import LifeHistory, life_of
 from lattermath.planning.course_search import search_course
 from lattermath.planning.course_task import Candidate, Step, Task, run_course
 from lattermath.planning.courses import (
@@ -316,3 +316,23 @@ def test_the_growers_number_is_told_with_what_it_counts(organism: str, says: str
     told = threshold_said(replace(heavy(), life=life), habits.counted_word, unit)
     assert told.startswith(" Growers often act at ") and says in told
     assert told.endswith("; the plan weighs this plot instead.")
+
+
+@pytest.mark.parametrize(
+    ("crop", "says"),
+    [
+        ("tomato_indeterminate", "act at 0.5 (beetles a plant on tomato); the plan"),
+        ("eggplant", "which is another count than beetles and grubs a plant on Row;"),
+        ("potato", "act at 4 small grubs a plant or 1.5 large grubs a plant; the plan"),
+    ],
+)
+def test_each_crop_has_the_growers_number_of_its_own(crop: str, says: str) -> None:
+    """Delaware and Georgia, read: beetles on tomatoes, small and large grubs on potatoes."""
+    belief = replace(heavy(), life=life_of(TABLES, "colorado_potato_beetle"))
+    row = replace(belief.stands[0], crop=crop, name="Row")
+    assert says in threshold_said(belief, "beetles and grubs", "plant", row)
+
+
+def test_a_number_a_flower_is_another_than_one_a_leaf() -> None:
+    belief = replace(heavy(), life=life_of(TABLES, "western_flower_thrips"))
+    assert "which is another count than thrips a leaf;" in threshold_said(belief, "thrips", "leaf")

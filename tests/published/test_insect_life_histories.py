@@ -268,22 +268,9 @@ def test_the_cabbageworm_lays_most_at_sixty_degree_days(heat) -> None:
 )
 @pytest.mark.parametrize("heat", [20.0, 25.0])
 def test_the_cohort_grows_as_lotka_and_euler_say(life, heat) -> None:
-    first = life.stages[0]
-    n = 160
+    first, growth = life.stages[0], life.growth(heat).r
+    n = int(min(480, 75 / growth))  # generations enough to blur, within what the sums can hold
     run = cohort(life, [heat] * n, [heat] * n, {first: 1.0}, mortality=True, reproduction=True)
-    steady = np.log(run.total[-1] / run.total[-41]) / 40
-    assert steady == pytest.approx(life.growth(heat).r, rel=0.06)
-
-
-# A9.4 greenhouse whitefly on bean ---------------------------------------------------------------
-
-
-def test_nymphs_die_between_no_enemies_and_an_open_plot() -> None:
-    """Xu (read): 18.6 % of early and 22.8 % of late nymphs died on untreated beans under glass."""
-    organism, habits = (t["greenhouse_whitefly"] for t in (TABLES.organisms, TABLES.habits))
-    life = LifeHistory(read_life(organism, DEFAULTS, habits))
-    nymphs = sum(share for stage, share in life.figures.shares.items() if "nymph" in stage)
-    published = (1 - 0.186) * (1 - 0.228)
-    sheltered = float(life.survival(22.0)) ** nymphs
-    in_the_open = sheltered * life.figures.field_survival.span[0] ** nymphs
-    assert in_the_open < published < sheltered
+    half = n // 2
+    steady = np.log(run.total[-1] / run.total[-1 - half]) / half
+    assert steady == pytest.approx(growth, rel=0.04)

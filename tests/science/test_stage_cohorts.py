@@ -46,11 +46,9 @@ OLD_LAY_LITTLE = (1.6, 1.4, 0.7, 0.3)
 def cycle_of(layout: Layout, days_of_part, n_days=DAYS, survival=1.0, laying=0.0, flight=0.0):
     """A steady climate for one draw; infinite days stop a part's clock."""
     development = np.broadcast_to(1.0 / np.asarray(days_of_part), (1, n_days, layout.n_parts))
-    pushes, entry = wind_clock(layout, development)
     return Cycle(
         layout,
-        pushes,
-        entry,
+        *wind_clock(layout, development),
         np.full((1, n_days, layout.n_parts), survival, dtype=np.float32),
         np.full((1, n_days), laying, dtype=np.float32),
         np.full((1, n_days), flight, dtype=np.float32),
@@ -126,9 +124,9 @@ def test_a_changing_rate_adds_up_to_the_same_development() -> None:
     rate = 0.06 + 0.05 * np.sin(np.arange(DAYS) / 3.0)
     development = np.zeros((1, DAYS, layout.n_parts))
     development[0, :, 0] = rate
-    pushes, entry = wind_clock(layout, development)
+    clock = wind_clock(layout, development)
     steady = cycle_of(layout, [np.inf] * 4)
-    cycle = Cycle(layout, pushes, entry, steady.survival, steady.laying, steady.flight)
+    cycle = Cycle(layout, *clock, steady.survival, steady.laying, steady.flight)
     run = run_cohorts(cycle, setting_of(), just_entered(layout, "egg", 1.0)[None, None])
     out = run.sums[0, 0, :, 1].astype(np.float64)
     passed = np.concatenate([[0.0], np.cumsum(rate)])

@@ -20,6 +20,7 @@ from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.knowledge.tables import load_tables
+from lattermath.planning.courses import counted_today
 from lattermath.record.read_back import effective
 from lattermath.science.ground_frost import leaf_minimum
 from lattermath.vocabulary.events import Sighting, Withdrawal
@@ -211,6 +212,25 @@ def test_new_squash_bugs_of_august_do_not_lay(made: Plan, folder: Path) -> None:
     assert belief is not None
     eggs = np.median(belief.ahead().sums[..., 0].sum(1), axis=0)
     assert eggs[45] < 0.2 * max(eggs[0], eggs.max()) + 1e-9  # mid-September
+
+
+@pytest.mark.parametrize("organism", ["western_flower_thrips", "twospotted_spider_mite"])
+def test_no_planting_is_believed_worse_unseen_than_the_one_counted(
+    made: Plan, folder: Path, organism: str
+) -> None:
+    """Common sense: who counts three a flower does not hide forty a leaf next door, nor several
+    times as many on a square centimetre."""
+    with open_journal(folder_at(folder)) as journal:
+        facts = facts_of(folder_at(folder), journal, ON, None)
+    belief = believe_insects(facts, organism)
+    assert belief is not None
+    where, counts = SEEN[organism]
+    number = np.median(counted_today(belief)[0], axis=0)
+    dense = number / [stand.leaf_cm2 for stand in belief.stands]
+    counted = [stand.name for stand in belief.stands].index(where)
+    others = np.arange(len(dense)) != counted
+    assert others.any() and dense[others].max() < 2 * dense[counted]
+    assert number[others].max() < 3 * np.mean(counts)
 
 
 def test_a_kind_is_carried_as_possibilities(made: Plan, folder: Path, tmp_path: Path) -> None:

@@ -39,6 +39,17 @@ LEAVES = {
     "brassica": (15, 500.0),
 }
 OTHER_LEAVES = (25, 200.0)
+# Hosts whose open flowers can be looked into while they bear.
+IN_FLOWER = (
+    "tomato",
+    "cucumber",
+    "courgette",
+    "squash",
+    "melon",
+    "bean",
+    "sweet_pepper",
+    "eggplant",
+)
 # Judgement: a plant just set out has a third of its leaves of high summer, six weeks on all.
 YOUNG_LEAVES, GROWN_AFTER_DAYS = 0.33, 42.0
 
@@ -67,6 +78,7 @@ class Stand:
     started: int = -10_000  # day on which it came to stand there; long ago where not known
     set_out: bool = False  # it came as plants, with what sat on them
     killed_at_c: float = -np.inf  # lowest temperature of its leaves in a night that kills it
+    flowers: bool = False  # it has open flowers to look into
 
     @property
     def room(self) -> float:
@@ -121,6 +133,7 @@ def stands_of(
                 doubt,
                 _started(planting, first),
                 planting.set_out is not None,
+                flowers=crosswalk.host(planting.crop, IN_FLOWER) is not None,
             )
         )
     return tuple(found)

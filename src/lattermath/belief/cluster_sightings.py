@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.card_catch import CARD_SD, LEAVES_OF_A_CARD
-from lattermath.belief.cluster_plantings import Stand
+from lattermath.belief.cluster_plantings import EIGHT_IN_TEN, Stand
 from lattermath.belief.count_likelihood import (
     LOOK_SD,
     level_log_likelihood,
@@ -94,9 +94,10 @@ def read_sighting(
     looked = sighting.looked_at or len(sighting.counts) or (1 if shake else GLANCE_LEAVES)
     if sighting.measure == "count" and total is None and sighting.level is None:
         return None
-    share = _shaken(life) if shake else _turned(life, sighting)
-    by_plant = shake or life.habits.counted_by_plant
-    units = stands[place].plants if by_plant else stands[place].leaves_on(day)
+    tapped = total is not None and not shake and is_tapped(life, stands[place])
+    share = _shaken(life) if shake else _turned(life, sighting, "" if tapped else sighting.surface)
+    units, spread = units_of(life, stands[place], day, tapped=tapped)
+    units = stands[place].plants if shake else units
     return Seen(
         day,
         place,
@@ -106,7 +107,29 @@ def read_sighting(
         None if total is None else float(total),
         sighting.level,
         serial,
+        spread,
     )
+
+
+def is_tapped(life: LifeFigures, stand: Stand) -> bool:
+    """Is it counted in flowers, where it gathers, and has the planting some?"""
+    return life.habits.flower_holds is not None and stand.flowers
+
+
+def units_of(life: LifeFigures, stand: Stand, day: int, *, tapped: bool) -> tuple[float, float]:
+    """Leaves (or plants) of a planting, and what one look has wrong in common, log scale.
+
+    tapped : it is counted in flowers: as many units as flowers would hold all that sits on the
+             leaves.
+    """
+    holds = life.habits.flower_holds
+    if life.habits.counted_by_plant:
+        return stand.plants, LOOK_SD
+    if holds is None or not tapped:
+        return stand.leaves_on(day), LOOK_SD
+    low, high = holds.span
+    doubt = float(np.log(high / low)) / EIGHT_IN_TEN
+    return stand.leaves_on(day) / holds.value, float(np.hypot(LOOK_SD, doubt))
 
 
 def _card(
@@ -128,11 +151,11 @@ def _shaken(life: LifeFigures) -> FloatArray:
     return np.array([life.flushed if s == life.adult else 0.0 for s in life.stages])
 
 
-def _turned(life: LifeFigures, sighting: Sighting) -> FloatArray:
-    """Share seen of each stage meant, on the surface looked at."""
+def _turned(life: LifeFigures, sighting: Sighting, surface: str) -> FloatArray:
+    """Share seen of each stage meant, on the surface looked at; "" for all within reach."""
     meant = meant_stages(sighting.stage, life.stages) if sighting.stage else _counted(life)
     return np.array(
-        [_there(life, s, sighting.surface) * _seen_share(s) if s in meant else 0.0
+        [_there(life, s, surface) * _seen_share(s) if s in meant else 0.0
          for s in life.stages]
     )  # fmt: skip
 

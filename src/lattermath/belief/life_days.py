@@ -15,7 +15,7 @@ class LifeDays:
     """One organism day by day, before anything is known of its insects. (n_futures, n_days, ...)
 
     passed        : share of the development from egg to adult done. [1/d]
-    pushes, entry : of the clock of every part, see `stage_cohorts.wind_clock`, (..., n_parts).
+    pushes, entry, stride : of the clock of every part, see `stage_cohorts.Cycle`, (..., n_parts).
     active        : share of the adults of a warm day that are on the wing. [0 to 1]
     laying        : daughters of one laying female on the best host. [1/d]
     adult_rate    : share of an adult life passed. [1/d]
@@ -26,6 +26,7 @@ class LifeDays:
     passed: FloatArray
     pushes: NDArray[np.int16]
     entry: NDArray[np.float32]
+    stride: NDArray[np.float32]
     active: FloatArray
     laying: FloatArray
     adult_rate: FloatArray

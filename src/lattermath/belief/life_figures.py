@@ -13,6 +13,7 @@ from lattermath.belief.card_catch import catch_of
 from lattermath.belief.laying_age import laid_by_parts
 from lattermath.belief.life_limits import Heat, frost_days, heat_of
 from lattermath.belief.measured_life import measured_rates, wait_days, wait_heat
+from lattermath.belief.stage_deaths import StageDeaths, stage_deaths
 from lattermath.knowledge.crosswalk import Crosswalk
 from lattermath.knowledge.organisms import Habits, Organism
 from lattermath.science.development import by_temperature
@@ -67,6 +68,7 @@ class LifeFigures:
     laid_by_age : eggs a day in equal parts of the laying life beside its mean. [1]
     frost_days  : days at -3 C that leave a tenth of each stage, the adult last; inf: no frost does.
     heat        : what heat beyond the survival figures does.
+    deaths      : how the deaths fall on the stages.
     measured    : share of the development a day at measured temperatures [C, 1/d]; empty where
                   the table has too few of them, and the line rules alone.
     wait_heat   : base and heat of the wait before laying [C, C d]; None: it keeps step with growth.
@@ -102,6 +104,7 @@ class LifeFigures:
     host_pace: Mapping[str, float] = field(default_factory=dict)
     frost_days: tuple[float, ...] = ()
     heat: Heat = field(kw_only=True)
+    deaths: StageDeaths = field(kw_only=True)
     flight_below_c: float = UNKNOWN_FLIGHT_BELOW_C
     flight_m: float = UNKNOWN_FLIGHT_M
     moves: tuple[float, float] = UNKNOWN_MOVES
@@ -192,12 +195,13 @@ def read_life(organism: Organism, defaults: Mapping[str, Figure], habits: Habits
         best_eggs=eggs,
         female=1.0 if organism.live_bearing else _or(organism.female_fraction, UNKNOWN_FEMALE),
         hosts={word: f.value for word, f in organism.hosts.items()},
-        host_eggs=host_eggs,
+        host_eggs=host_eggs | {host: share * eggs for host, share in habits.in_flower.items()},
         host_survival=_host_survival(organism, survival),
         host_adult=host_adult,
         host_pace=_host_pace(organism, lower, total),
         frost_days=frost_days(organism.stages, habits),
         heat=heat_of(organism, habits, survival),
+        deaths=stage_deaths(habits, shares, survival),
         flight_below_c=_or(
             row.find("dispersal.no_flight_below_c") or habits.moves_above_c, UNKNOWN_FLIGHT_BELOW_C
         ),

@@ -119,11 +119,12 @@ class LifeHistory:
         return np.maximum(share, LEAST_SURVIVAL)
 
     def death_rate(self, temperature_c: ArrayLike) -> FloatArray:
-        """Deaths of immature insects from the temperature alone. [1/d]
+        """Deaths of immature insects from the temperature alone, of no stage in particular. [1/d]
 
-        -ln(survival) spread over development. Below the coldest figure of the table the daily
-        rate stays what it is there, so that insects that stand still in the cold do not live
-        for ever. Above the hottest it rises with every degree, see `life_limits`.
+        -ln(survival) spread over development; `stage_deaths` shares them out. Below the coldest
+        figure of the table the daily rate stays what it is there, so that insects that stand still
+        in the cold do not live for ever. Above the hottest it rises with every degree, see
+        `life_limits`.
         """
         coldest = self.figures.survival[0][0]
         temperature = np.maximum(np.asarray(temperature_c, dtype=np.float64), coldest)
@@ -244,12 +245,11 @@ class LifeHistory:
         stages = [passed / share for share in f.shares.values()]
         life = rate if ageing else np.zeros_like(passed)
         development = np.stack([*stages, self.waits(heat).mean(-1), life], axis=-1)
-        pushes, entry = wind_clock(self.layout, development)
+        clock = wind_clock(self.layout, development)
         young, burnt = self._deaths_on_leaves(heat, t_min)
         return LifeDays(
             passed,
-            pushes,
-            entry,
+            *clock,
             flight_share(t_min, t_max, f.flight_below_c, 1.0),
             self.eggs_a_day(heat).mean(-1) * f.female,
             rate,
@@ -274,6 +274,7 @@ class LifeHistory:
             self.layout,
             days.pushes,
             days.entry,
+            days.stride,
             self._daily_survival(
                 days,
                 np.atleast_1d(field_survival),
@@ -310,8 +311,9 @@ class LifeHistory:
         left = np.ones((n_draws, days.passed.shape[1], n_parts))
         if not mortality:
             return left.astype(np.float32)
-        deaths, night = days.young - np.log(field)[:, None] * days.passed, days.night
-        left[:, :, :first_adult] = np.exp(-deaths)[..., None] * night[..., :-1]
+        taken, night = -np.log(field)[:, None] * days.passed, days.night
+        deaths = self.figures.deaths.of_day(days.young, days.passed, taken)
+        left[:, :, :first_adult] = np.exp(-deaths) * night[..., :-1]
         gone = adults_lost * days.adult_rate + days.burnt
         left[:, :, first_adult:] = np.exp(-gone)[..., None] * night[..., -1:]
         return left.astype(np.float32)

@@ -215,6 +215,26 @@ class Habits(OfRow):
         found = (self.row.find(f"frost.{stage[:n]}") for n in range(len(stage), 0, -1))
         return next((figure.value for figure in found if figure is not None), None)
 
+    def deaths(
+        self, beginning: Literal["dies", "taken"], shares: Mapping[str, float]
+    ) -> tuple[float, ...]:
+        """Share of the deaths from egg to adult, as logarithms, that each stage has. [0 to 1]
+
+        beginning : `dies` without enemies; `taken` what enemies and weather outdoors take beside
+                    them. One and the same where the table's survival is that of the field.
+        shares    : of the development in each immature stage, which stages without a figure, and
+                    those that share one (`nymph`), go by. [0 to 1]
+        """
+        known = self.row.under("dies" if self.survives_as_in_the_field else beginning)
+        word_of = {s: max((w for w in known if s.startswith(w)), key=len, default="")
+                   for s in shares}  # fmt: skip
+        left = 1.0 - sum(known[word].value for word in {*word_of.values()} - {""})
+        rest = {word: known[word].value if word else left for word in word_of.values()}
+        whole = {w: sum(shares[s] for s in shares if word_of[s] == w) for w in rest}
+        if not known:
+            return tuple(shares.values())
+        return tuple(rest[word_of[s]] * shares[s] / whole[word_of[s]] for s in shares)
+
     @property
     def arrives(self) -> tuple[Figure | None, Figure | None]:
         """Days of the year, north, between which adults fly in; None for no such end."""
@@ -305,9 +325,29 @@ class Habits(OfRow):
         return self.row.words("counted_a") == "plant"
 
     @property
+    def flower_holds(self) -> Figure | None:
+        """Leaves that hold as many as one open flower, of what is counted in flowers; else None."""
+        return self.row.find("flower_holds")
+
+    @property
+    def in_flower(self) -> Mapping[str, float]:
+        """Quality of hosts in flower, where the pest table has their leaves. [0 to 1]"""
+        return {host: figure.value for host, figure in self.row.under("in_flower").items()}
+
+    @property
     def action(self) -> Figure | None:
         """Published or customary number from which growers treat, a leaf or plant. [insects]"""
         return self.row.find("action")
+
+    @property
+    def action_of(self) -> str:
+        """The one crop that `action` is meant of; "" where it is told of any."""
+        return self.row.words("action_of")
+
+    def action_on(self, crop: str) -> tuple[Figure, ...]:
+        """Numbers of their own from which growers of a crop treat; the notes say what of."""
+        known = self.row.under("action_on").items()
+        return tuple(one for word, one in known if crop.startswith(word.partition(".")[0]))
 
     @property
     def lays_most_at(self) -> float | None:

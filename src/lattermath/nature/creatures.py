@@ -39,6 +39,7 @@ FROST_SD = 0.4  # of the days that a stage bears frost, log
 ADULT_LIFE_SHAPE = 4.0  # gamma shape of adult lives, a spread of a half
 PEAK_SD = 0.2  # of the age at which a female lays most, log
 RISES_SD, SCATTERS, SCATTERS_SD = 0.2, 0.2, 0.3  # of what work puts up, and what then flies; log
+DEATHS_SD = 0.3  # of what part of the deaths falls on a stage, log
 OWN_SPREAD, STAGE_SPREAD = 0.08, 0.15  # of single insects: for life, and anew for each stage; log
 
 
@@ -50,6 +51,8 @@ class Creature:
     heat    : from egg, or birth, to adult. [C d]
     keeps   : share that becomes adult with no enemies about, at 25 C. [0 to 1]
     hunted  : share of those that enemies and weather outdoors leave, in a usual week. [0 to 1]
+    danger  : of each stage by itself, and of being hunted, beside the mean of the development,
+              (2, n_immature). [1]
     eggs    : eggs or young of one female a day at 25 C on the best host. [1/d]
     rises   : share of the adults that work on their plant puts up. [0 to 1]
     scatters : share of those that fly on instead of settling where they were. [0 to 1]
@@ -99,6 +102,7 @@ class Creature:
     lays_most_d: float
     rises: float
     scatters: float
+    danger: FloatArray
 
     def lays(self, age_d: FloatArray) -> FloatArray:
         """Eggs of a day beside the mean of the lives led here, by age. [1]
@@ -155,19 +159,18 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         raise InputError(Fault("no such organism in the tables", "organism", organism))
     habits = tables.habits[organism]
     immature = tuple(s for s in held.stages if not s.startswith("adult"))
-    adult = next(s for s in held.stages if s.startswith("adult"))
-    stages = (*immature, adult)
+    stages = (*immature, next(s for s in held.stages if s.startswith("adult")))
     base = _within(held.lower_c, BASE_SD_C, rng)
-    table_base, heat_there = held.lower_c.value, _heat(held, immature)
-    duration = heat_there / (WARM_C - table_base) * np.exp(rng.normal(0, DURATION_SD))
+    duration = _duration(held, immature, rng)
     surfaces = np.array([habits.on_surfaces(stage) for stage in stages])
     penalty = tables.constants["defaults"].figures["field_survival_penalty"]
     hunted = 0.8 if habits.survives_as_in_the_field else _log_between(penalty, rng)
     adult_days, own_start = _adult_life(held), np.exp(rng.normal(0, START_SD))
+    shares = _shares(held, immature, rng)
     return Creature(
         organism=organism,
         stages=stages,
-        shares=_shares(held, immature, rng),
+        shares=shares,
         base_c=base,
         upper_c=held.upper_c.value + rng.normal(0, 0.7),
         heat=float(duration * (WARM_C - base)),
@@ -199,6 +202,7 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         lays_most_d=_lays_most(habits, adult_days, rng),
         rises=_rises(held, habits, rng),
         scatters=_scatters(held, rng),
+        danger=_danger(habits, immature, shares, rng),
     )
 
 
@@ -225,6 +229,12 @@ def _heat(held: Organism, immature: tuple[str, ...]) -> float:
     return sum(f.value for s, f in held.stage_dd.items() if s in immature)
 
 
+def _duration(held: Organism, immature: tuple[str, ...], rng: np.random.Generator) -> float:
+    """Days from egg to adult at `WARM_C`. [d]"""
+    usual = _heat(held, immature) / (WARM_C - held.lower_c.value)
+    return float(usual * np.exp(rng.normal(0, DURATION_SD)))
+
+
 def _shares(held: Organism, immature: tuple[str, ...], rng: np.random.Generator) -> FloatArray:
     """Share of each stage; stages the table leaves out share what is left evenly."""
     given = held.stage_fraction or {s: f for s, f in held.stage_dd.items() if s in immature}
@@ -246,6 +256,16 @@ def _keeps(held: Organism, rng: np.random.Generator) -> float:
     one = _value(found, 0.6)
     odds = np.log(one / (1 - min(one, 0.98))) + rng.normal(0, 0.4)
     return float(1 / (1 + np.exp(-odds)))
+
+
+def _danger(
+    habits: Habits, immature: tuple[str, ...], shares: FloatArray, rng: np.random.Generator
+) -> FloatArray:
+    """Danger of each stage, by itself and hunted, beside the mean of the development. [1]"""
+    lasts = dict(zip(immature, shares.tolist(), strict=True))
+    told = np.array([habits.deaths("dies", lasts), habits.deaths("taken", lasts)])
+    here = told * np.exp(rng.spawn(1)[0].normal(0, DEATHS_SD, told.shape))
+    return np.asarray(here / here.sum(1, keepdims=True) / shares)
 
 
 def _hosts(held: Organism, rng: np.random.Generator) -> dict[str, float]:

@@ -176,8 +176,10 @@ def _die(
     hunting = enemies.a_day_on(_density(swarm, home), rng)
     young = swarm.stage < swarm.adult
     done = passed[:, len(BASE_CLASSES) // 2][swarm.place]
-    danger = -np.log(creature.keeps) * done - np.log(creature.hunted) * done * hunting[swarm.place]
-    danger = np.where(young, danger, -0.05 * np.log(creature.hunted) * hunting[swarm.place] * done)
+    stage, hunted = np.minimum(swarm.stage, swarm.adult - 1), hunting[swarm.place]
+    danger = -np.log(creature.keeps) * done * creature.danger[0, stage]
+    danger -= np.log(creature.hunted) * done * hunted * creature.danger[1, stage]
+    danger = np.where(young, danger, -0.05 * np.log(creature.hunted) * hunted * done)
     lives = np.exp(-danger - creature.burnt(hours_c, home.warmer)[swarm.place])
     if rain_mm >= RAIN_KNOCKS_MM:
         small = swarm.stage <= max(swarm.adult // 2, 1)

@@ -47,6 +47,7 @@ def cycle_of(cycle: Cycle, draws: NDArray[np.int64]) -> Cycle:
         cycle.layout,
         some(cycle.pushes),
         some(cycle.entry),
+        some(cycle.stride),
         some(cycle.survival),
         some(cycle.laying),
         some(cycle.flight),

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, neighbours_at_risk
+from lattermath.belief.cluster_sightings import is_tapped
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.knowledge.methods import Method
@@ -180,8 +181,19 @@ def _says(belief: ClusterBelief, name: str, seen: Collection[str]) -> str:
     where = belief.stands[worst].name
     return (
         f"{capital(name)}: most on {where}, about {about(middle)} {word} a {unit} "
-        f"today ({about(low)} to {about(high)}).{threshold_said(belief, word, unit)}"
+        f"today ({about(low)} to {about(high)})."
+        f"{threshold_said(belief, word, unit, belief.stands[worst])}"
+        f"{_flower_said(belief, belief.stands[worst])}"
     )
+
+
+def _flower_said(belief: ClusterBelief, stand: Stand) -> str:
+    """How a count in flowers is read, where that is where it is counted."""
+    figures = belief.life.figures
+    holds = figures.habits.flower_holds
+    if holds is None or not is_tapped(figures, stand):
+        return ""
+    return f" A flower tapped is taken to hold as many as {holds.value:g} leaves."
 
 
 def counted_today(belief: ClusterBelief) -> tuple[FloatArray, str, str]:
@@ -194,15 +206,24 @@ def counted_today(belief: ClusterBelief) -> tuple[FloatArray, str, str]:
     return number, habits.counted_word, "leaf"
 
 
-def threshold_said(belief: ClusterBelief, word: str, unit: str) -> str:
-    """The number from which growers treat, with its origin; it is not the plan's."""
-    action = belief.life.figures.habits.action
+def threshold_said(belief: ClusterBelief, word: str, unit: str, stand: Stand | None = None) -> str:
+    """The number from which growers treat, with its origin; it is not the plan's.
+
+    stand : of which it is told; the table may have numbers of its own for the crop.
+    """
+    habits = belief.life.figures.habits
+    own, action = habits.action_on(stand.crop if stand else ""), habits.action
+    if own:
+        numbers = " or ".join(f"{one.value:g} {one.origin.note}" for one in own)
+        return f" Growers often act at {numbers}; the plan weighs this plot instead."
     if action is None:
         return ""
     note = action.origin.note or f"{word} a {unit}"
     nouns = {one for one in word.split() if len(one) > len("and")}
-    other = any(per in note for per in PER) and not any(noun in note for noun in nouns)
-    than = f", which is another count than {word} a {unit}" if other else ""
+    per = next((per for per in PER if per in note), f" a {unit}")
+    other = per != f" a {unit}" or (per in note and not any(noun in note for noun in nouns))
+    on = f" on {stand.name}" if stand and not stand.crop.startswith(habits.action_of) else ""
+    than = f", which is another count than {word} a {unit}{on}" if other or on else ""
     return (
         f" Growers often act at {action.value:g} ({note}){than}; the plan weighs this plot instead."
     )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from lattermath.belief.cluster_plantings import Stand
+from lattermath.belief.cluster_sightings import is_tapped, units_of
 from lattermath.belief.coming_look import coming_look
 from lattermath.belief.count_likelihood import at_most
 from lattermath.belief.life_figures import LifeFigures
@@ -58,7 +59,7 @@ def ten_leaves(life: LifeFigures, stand: Stand, day: int) -> TenLeaves:
 def _shown(life: LifeFigures, stand: Stand, day: int, number: float) -> float:
     """Insects seen on ten leaves where so many of the counted stages sit on one."""
     counted = np.array([stage.startswith(life.habits.counted) for stage in life.stages])
-    units = stand.plants if life.habits.counted_by_plant else stand.leaves_on(day)
+    units, _ = units_of(life, stand, day, tapped=is_tapped(life, stand))
     there = np.where(counted, number * units / counted.sum(), 0.0)[None]
     look = coming_look(life, (stand,), 0, day, there, np.ones(1), LEAVES)
     return float(look.expected[0])

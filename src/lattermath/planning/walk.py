@@ -37,7 +37,10 @@ WHAT_TO_COUNT: Mapping[str, tuple[str, str]] = {
     "hornworms": (PLANTS, "count big caterpillars, by droppings and bare stalks"),
     "flea_beetles": (PLANTS, "count beetles before they jump"),
     "onion_thrips": (PLANTS, "count thrips in the necks"),
-    "western_flower_thrips": (PLANTS, "tap flowers over paper, count thrips"),
+    "western_flower_thrips": (
+        PLANTS,
+        "tap flowers, or young leaves, over paper, count thrips",
+    ),
     "cucurbit_powdery_mildew": (OLD, "note how much is white below and above"),
 }
 BOTH_SIDES = ("cucurbit_powdery_mildew",)  # judged below and above, each by itself

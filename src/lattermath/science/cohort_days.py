@@ -11,23 +11,26 @@ from numba import njit
 
 
 @njit(cache=True, nogil=True)
-def wind(development, classes, moved, opening, pushes, entry):  # type: ignore[no-untyped-def]
+def wind(development, classes, moved, opening, pushes, entry, stride):  # type: ignore[no-untyped-def]
     """Turn each clock by its development; see `stage_layout.push_fraction` for the placing."""
     n_draws, n_days, n_parts = development.shape
     for i in range(n_draws):
         phase = opening.copy()
         for day in range(n_days):
             left_of_day = 0.5  # eggs are laid, and adults arrive, about the middle of the day
+            between = 0.0
             for s in range(n_parts):
                 forward = development[i, day, s] * classes[s]
                 n = int(np.floor((phase[s] + forward) / moved[s] + 1e-9))
                 rest = max(phase[s] + forward - n * moved[s], 0.0)
                 pushes[i, day, s] = n
                 entry[i, day, s] = left_of_day * forward - rest
-                left_of_day = 0.5
+                stride[i, day, s] = between * forward
+                left_of_day, between = 0.5, 0.0
                 if n > 0:
                     mean_push = ((n + 1) / 2 * moved[s] - phase[s]) / forward
                     left_of_day = min(max(1.0 - mean_push, 0.0), 1.0)
+                    between = moved[s] / forward
                 phase[s] = rest
 
 
@@ -44,7 +47,7 @@ def _place(field, count, place, start, end):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True)
-def _develop(field, pushes, entry, survival, first, moved, gone, change):  # type: ignore[no-untyped-def]
+def _develop(field, pushes, entry, stride, survival, first, moved, gone, change):  # type: ignore[no-untyped-def]
     """Deaths and development in one day; the last part first.
 
     gone, change : room for what leaves a part and for what a push shifts.
@@ -58,21 +61,21 @@ def _develop(field, pushes, entry, survival, first, moved, gone, change):  # typ
             box[c] *= alive
         if pushes[s] == 0:
             continue
-        gone[:] = 0.0
         head, old = box[:n], box[box.shape[0] - n :]
         before, onward = box[: box.shape[0] - n], box[n:]
         shifted = change[: before.shape[0]]
-        for _ in range(pushes[s]):
-            for p in range(n):
-                gone[p] += f * old[p]
+        for push in range(pushes[s]):
+            if s + 1 < n_parts:
+                for p in range(n):
+                    gone[p] = f * old[p]
+                left = stride[s + 1] * (0.5 * (pushes[s] - 1) - push)
+                _place(field, gone, entry[s + 1] + left, first[s + 1], first[s + 2])
             for c in range(shifted.shape[0]):
                 shifted[c] = f * (before[c] - onward[c])
             for c in range(shifted.shape[0]):
                 onward[c] += shifted[c]
             for p in range(n):
                 head[p] -= f * head[p]
-        if s + 1 < n_parts:
-            _place(field, gone, entry[s + 1], first[s + 1], first[s + 2])
 
 
 @njit(cache=True, nogil=True)
@@ -111,29 +114,30 @@ def _count(field, first, totals):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True)
-def _lay(field, totals, rate, lays, room, first_flying, crowd, eggs):  # type: ignore[no-untyped-def]
-    """Eggs laid in a day on every planting, fewer where it is crowded.
+def _lay(field, totals, rate, lays, room, first_flying, crowd, mothers, eggs):  # type: ignore[no-untyped-def]
+    """Eggs laid in half a day on every planting, fewer where it is crowded; added to `eggs`.
 
     lays : relative laying by class; only adults lay.
     room : immature insects at which laying is halved; empty for no crowding.
     """
-    eggs[:] = 0.0
+    mothers[:] = 0.0
     crowd[:] = 0.0
     for c in range(lays.shape[0]):
         each = lays[c]
         if each > 0.0:
             row = field[c]
-            for p in range(eggs.shape[0]):
-                eggs[p] += each * row[p]
+            for p in range(mothers.shape[0]):
+                mothers[p] += each * row[p]
     if room.shape[0] > 0:
         for s in range(first_flying):
             total = totals[s]
             for p in range(crowd.shape[0]):
                 crowd[p] += total[p]
     for p in range(rate.shape[0]):
-        eggs[p] *= rate[p]
+        laid = 0.5 * mothers[p] * rate[p]
         if room.shape[0] > 0:
-            eggs[p] *= room[p] / (room[p] + crowd[p])
+            laid *= room[p] / (room[p] + crowd[p])
+        eggs[p] += laid
 
 
 @njit(cache=True, nogil=True)
@@ -170,7 +174,7 @@ def _put_up(field, share, worked, settle, first, wings, first_flying, landing): 
 
 @njit(cache=True, nogil=True)
 def march(  # type: ignore[no-untyped-def]
-    state, pushes, entry, survival, laying, flight, host, arrivals, event_of_day, left,
+    state, pushes, entry, stride, survival, laying, flight, host, arrivals, event_of_day, left,
     settle, busy, shaken, settle_shaken, room, first, moved, stage_of, lays, wings, all_wings,
     first_flying, first_day, keep_of_day, sums, kept,
 ):  # fmt: skip
@@ -183,7 +187,7 @@ def march(  # type: ignore[no-untyped-def]
     n_parts, last = moved.shape[0], moved.shape[0] - 1
     n = (n_plantings + 7) // 8 * 8  # the rest stay empty
     field, change = np.zeros((n_classes, n)), np.zeros(n_classes * n)
-    totals, eggs, more = np.zeros((n_parts, n)), np.zeros(n), np.zeros(n)
+    totals, eggs, more, mothers = np.zeros((n_parts, n)), np.zeros(n), np.zeros(n), np.zeros(n)
     to, to_shaken = np.zeros((n_plantings, n)), np.zeros((n_plantings, n))
     to[:, :n_plantings], to_shaken[:, :n_plantings] = settle, settle_shaken
     for i in range(n_draws):
@@ -206,12 +210,15 @@ def march(  # type: ignore[no-untyped-def]
                 _treat(field, left[k, event_of_day[day]], first, stage_of, more)
                 _count(field, first, totals)
             rate = laying[w, day] * host[h, day]
-            _lay(field, totals, rate, lays, room, first_flying, more, eggs)
-            _develop(field, pushes[w, day], entry[w, day], survival[v, day], first, moved, more,
-                     change)  # fmt: skip
-            _place(field, eggs, entry[w, day, 0], first[0], first[1])
+            eggs[:] = 0.0
+            _lay(field, totals, rate, lays, room, first_flying, more, mothers, eggs)
+            _develop(field, pushes[w, day], entry[w, day], stride[w, day], survival[v, day], first,
+                     moved, more, change)  # fmt: skip
             more[:n_plantings] = arrivals[a, day]
             _place(field, more, 0.0, first[last], first[last + 1])
+            # The day's mothers are those of its morning and those of its evening, half and half.
+            _lay(field, totals, rate, lays, room, first_flying, more, mothers, eggs)
+            _place(field, eggs, entry[w, day, 0], first[0], first[1])
             _fly(field, flight[f, day], to, first, wings, first_flying, more)
             if busy[day]:
                 _put_up(field, flight[f, day], shaken[day], to_shaken, first, all_wings,
@@ -229,15 +236,16 @@ def _placed_value(one, place, start, end):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True)
-def _develop_back(one, pushes, entry, survival, first, moved):  # type: ignore[no-untyped-def]
+def _develop_back(one, pushes, entry, stride, survival, first, moved):  # type: ignore[no-untyped-def]
     """`_develop` turned round: the first part first."""
     n_parts = moved.shape[0]
     for s in range(n_parts):
         start, end, f = first[s], first[s + 1], moved[s]
         beyond = 0.0
-        if s + 1 < n_parts:
-            beyond = _placed_value(one, entry[s + 1], end, first[s + 2])
-        for _ in range(pushes[s]):
+        for push in range(pushes[s] - 1, -1, -1):
+            if s + 1 < n_parts:
+                left = stride[s + 1] * (0.5 * (pushes[s] - 1) - push)
+                beyond = _placed_value(one, entry[s + 1] + left, end, first[s + 2])
             for c in range(start, end - 1):
                 one[c] += f * (one[c + 1] - one[c])
             one[end - 1] += f * (beyond - one[end - 1])
@@ -295,9 +303,9 @@ def _price(value, prices, first, stage_of):  # type: ignore[no-untyped-def]
 
 @njit(cache=True, nogil=True)
 def march_back(  # type: ignore[no-untyped-def]
-    weight, pushes, entry, survival, laying, flight, host, settle, busy, shaken, settle_shaken,
-    first, moved, stage_of, lays, wings, all_wings, first_flying, event_of_day, left, keep_of_day,
-    first_kept, kept,
+    weight, pushes, entry, stride, survival, laying, flight, host, settle, busy, shaken,
+    settle_shaken, first, moved, stage_of, lays, wings, all_wings, first_flying, event_of_day, left,
+    keep_of_day, first_kept, kept,
 ):  # fmt: skip
     """The days of some draws, from the last of `keep_of_day` to the first that is kept."""
     n_draws, _, n_plantings, n_classes = kept.shape
@@ -319,10 +327,13 @@ def march_back(  # type: ignore[no-untyped-def]
                 for p in range(n_plantings):
                     one = value[p]
                     egg = _placed_value(one, entry[w, day, 0], first[0], first[1])
+                    gain = 0.5 * laying[w, day] * host[h, day, p] * egg
+                    for c in range(lays.shape[0]):
+                        one[c] += lays[c] * gain
                     _develop_back(
-                        one, pushes[w, day], entry[w, day], survival[v, day], first, moved
-                    )
-                    gain = laying[w, day] * host[h, day, p] * egg
+                        one, pushes[w, day], entry[w, day], stride[w, day], survival[v, day],
+                        first, moved,
+                    )  # fmt: skip
                     for c in range(lays.shape[0]):
                         one[c] += lays[c] * gain
             if keep_of_day[day] >= 0:

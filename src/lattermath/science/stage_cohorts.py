@@ -1,6 +1,7 @@
 """Populations by stage: fractional boxcar trains on several plantings, one run per draw.
 
-A day goes: count, treat, lay, develop and die, arrive, fly. Everything is linear in the state
+A day goes: count, treat, lay, develop and die, arrive, lay, fly; half of its eggs are laid by those
+of its morning and half by those of its evening. Everything is linear in the state
 unless crowding is asked for. The days themselves are walked in `cohort_days`.
 """
 
@@ -27,8 +28,10 @@ class Cycle:
     The first axis is n_draws, or 1 where all draws share one weather.
 
     pushes   : pushes of each part that day, (n_draws, n_days, n_parts).
-    entry    : boxcar at which that day's newcomers of a part stand at its end; -1 is the waiting
-               class, (n_draws, n_days, n_parts).
+    entry    : boxcar at which that day's newcomers of a part stand at its end, on the mean; -1 is
+               the waiting class, (n_draws, n_days, n_parts).
+    stride   : how many boxcars further those of one push get that day than those of the next,
+               (n_draws, n_days, n_parts).
     survival : share of each part that lives through the day, (n_draws, n_days, n_parts). [1]
     laying   : eggs a day per adult of either sex at full rate, (n_draws, n_days). [1/d]
     flight   : share of the keenest fliers that change plant that day, (n_draws, n_days). [1]
@@ -37,6 +40,7 @@ class Cycle:
     layout: Layout
     pushes: NDArray[np.int16]
     entry: Single
+    stride: Single
     survival: Single
     laying: Single
     flight: Single
@@ -108,8 +112,8 @@ class Run:
     final: FloatArray
 
 
-def wind_clock(layout: Layout, development: FloatArray) -> tuple[NDArray[np.int16], Single]:
-    """Pushes and entry places of every day, from development. (n_draws, n_days, n_parts) each
+def wind_clock(layout: Layout, development: FloatArray) -> tuple[NDArray[np.int16], Single, Single]:
+    """Pushes, entry places and strides of every day. (n_draws, n_days, n_parts) each
 
     development : share of each part passed that day, (n_draws, n_days, n_parts). [1/d]
     """
@@ -119,9 +123,9 @@ def wind_clock(layout: Layout, development: FloatArray) -> tuple[NDArray[np.int1
     if not np.all(np.isfinite(rate)) or np.any(rate < 0):
         raise ValueError("development must be finite and not negative")
     pushes = np.zeros(rate.shape, dtype=np.int16)
-    entry = np.zeros(rate.shape, dtype=np.float32)
-    wind(rate, layout.classes, layout.moved, opening_phase(layout), pushes, entry)
-    return pushes, entry
+    entry, stride = (np.zeros(rate.shape, dtype=np.float32) for _ in range(2))
+    wind(rate, layout.classes, layout.moved, opening_phase(layout), pushes, entry, stride)
+    return pushes, entry, stride
 
 
 def no_kills(n_days: int, n_plantings: int, n_stages: int) -> Kills:
@@ -149,8 +153,8 @@ def run_cohorts(
     keep_days : days of the cycle, from `first_day` to the end, whose states are kept.
 
     Mass is conserved but for births, deaths, arrivals and the last class, which dies of age.
-    Holds for: stages of two days or more; shorter ones are moved at most to the end of the next
-    part within a day.
+    Holds for: stages of a day and a third or more; who leaves a shorter one is moved at most to the
+    end of the next part within a day.
     """
     length = cycle.n_days - first_day if n_days is None else n_days
     if first_day < 0 or length < 0 or first_day + length > cycle.n_days:
@@ -251,7 +255,7 @@ def _last_priced(weight: FloatArray, n_days: int) -> int:
 
 
 def _daily(cycle: Cycle) -> tuple[NDArray[np.generic], ...]:
-    return cycle.pushes, cycle.entry, cycle.survival, cycle.laying, cycle.flight
+    return cycle.pushes, cycle.entry, cycle.stride, cycle.survival, cycle.laying, cycle.flight
 
 
 def _chain(layout: Layout) -> tuple[object, ...]:
