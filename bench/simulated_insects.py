@@ -17,7 +17,7 @@ from simulated_leaves import DRAWS, Dice, FloatArray, Ranked
 from lattermath.belief.cluster_plantings import Stand, stands_of
 from lattermath.belief.cluster_runs import ClusterSky, cycle_of, setting_of
 from lattermath.belief.cluster_sightings import Seen, read_sighting
-from lattermath.belief.cluster_unknowns import Names, Unknowns
+from lattermath.belief.cluster_unknowns import NINE_IN_TEN, Names, Unknowns
 from lattermath.belief.clusters import LOOK_BACK_DAYS, _Past, believe_cluster
 from lattermath.belief.count_likelihood import LEAF_LEVELS, SHAKE_LEVELS
 from lattermath.belief.level_drift import (
@@ -229,6 +229,22 @@ def _pairs(truth: Unknowns, drawn: Unknowns, materials: tuple[str, ...]) -> Iter
     for one in materials:
         name = "efficacy here" if len(materials) == 1 else f"efficacy of {one}"
         yield name, float(truth.quantiles[one][0]), drawn.quantiles[one]
+
+
+def thrown_inside(kind: tuple[str, tuple[str, ...], str, tuple[str, ...]],
+                  stands: tuple[Stand, ...], worlds: list[Dice]) -> dict[str, float]:  # fmt: skip
+    """Share of the truths of these worlds that lie within 80 % of their own prior, by unknown.
+
+    What is hardly learned can be held no oftener than that: few worlds throw it wide or narrow.
+    """
+    names = Names(kind[0], stands, kind[1])
+    z = np.concatenate(
+        [names.throw(lambda name, dice=dice: dice(f"truth {name}"), 1) for dice in worlds]
+    )
+    inside = (np.abs(z) < NINE_IN_TEN).mean(0)
+    told = {"settled share": f"{stands[0].key}|settled", "adults lost": "adults",
+            "laying": "laying", "crossing": "crosses"}  # fmt: skip
+    return {what: float(inside[names.all.index(name)]) for what, name in told.items()}
 
 
 def identity_world(dice: Dice) -> tuple[float, bool]:

@@ -37,6 +37,7 @@ from simulated_insects import (
     identity_world,
     insect_world,
     plot_with,
+    thrown_inside,
 )
 from simulated_leaves import LEAF_CASES, Ranked, leaf_world, vigour_world
 
@@ -150,6 +151,9 @@ def _say_insect(kind: tuple[str, tuple[str, ...], str, tuple[str, ...]], n_plant
     name = f"{organism} {n_plantings}" if materials == ("soap",) else f"{organism} {materials}"
     by = " and ".join(materials)
     say(f"{organism}, {by}, {n_plantings} plantings, {worlds} worlds", _ranked(world, name, worlds))
+    inside = thrown_inside(kind, stands, [dice_of(f"{name} {n}") for n in range(worlds)])
+    told = ", ".join(f"{what} {share:.0%}" for what, share in inside.items())
+    print(f"  of these truths lie within 80 % of their own prior: {told}")
 
 
 def say_crop(worlds: int) -> None:
