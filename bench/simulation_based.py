@@ -4,11 +4,13 @@ A truth is thrown from a belief's own prior, sightings are thrown from its own o
 and the belief is made from them. Where the sampling is right, the rank of the truth among the
 draws is even. Printed for every learned quantity: the share of worlds whose truth lies in the
 80 % range (80 are expected), the chance of a histogram of ranks as uneven as this one, and the
-histogram itself, ten bins, as digits (worlds in the bin, 5 are expected per 50 worlds).
+histogram itself, ten bins, as bars (half height is what is expected) and as worlds in each.
 
 This checks the sampler and nothing else: whether the model is like a plot is for `nature` to say.
 
-    python bench/simulation_based.py [WORLDS]
+    python bench/simulation_based.py [WORLDS [WHAT ...]]
+
+WHAT is `insects`, `products`, `crop`, `leaves`, `vigour`, `cups` or `identity`; all, if not said.
 """
 
 from __future__ import annotations
@@ -21,10 +23,13 @@ from functools import partial
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy import stats
+from simulated_cups import cup_world
 from simulated_insects import (
     DRAWS,
     KINDS,
+    OTHER_PRODUCTS,
     TABLES,
     Dice,
     FloatArray,
@@ -32,6 +37,7 @@ from simulated_insects import (
     identity_world,
     insect_world,
     plot_with,
+    thrown_inside,
 )
 from simulated_leaves import LEAF_CASES, Ranked, leaf_world, vigour_world
 
@@ -53,6 +59,7 @@ from lattermath.vocabulary.plot import Planting
 
 WORLDS = 200
 BINS = 10
+BARS = " ▁▂▃▄▅▆▇█"
 
 
 def crop_world(dice: Dice) -> Iterator[Ranked]:
@@ -107,32 +114,81 @@ def say(title: str, ranks: Mapping[str, list[float]]) -> None:
         count = np.histogram(one, BINS, (0, 1))[0]
         chance = stats.chisquare(count).pvalue
         inside = np.mean([0.1 <= rank < 0.9 for rank in one])
-        bars = " ".join(f"{n:3d}" for n in count)
-        print(f"  {name:24s} in 80 %: {inside:4.0%}   chance {chance:5.3f}   {bars}")
+        worlds = " ".join(f"{n:3d}" for n in count)
+        print(f"  {name:25s} in 80 %: {inside:4.0%}   chance {chance:5.3f}   "
+              f"{bars(count)}  {worlds}", flush=True)  # fmt: skip
+
+
+def bars(count: NDArray[np.int64]) -> str:
+    """A histogram as bars of eighths: half a cell high is as many as expected."""
+    of = count.sum() / len(count)
+    return "".join(BARS[min(round(4 * n / of), len(BARS) - 1)] for n in count)
 
 
 def main(words: list[str]) -> None:
     worlds = int(words[0]) if words else WORLDS
-    for organism, material, stage, crops in KINDS:
-        life = life_of(TABLES, organism)
+    for what in words[1:] or WORLDS_OF:
+        WORLDS_OF[what](worlds)
+
+
+def say_insects(worlds: int) -> None:
+    for kind in KINDS:
         for n_plantings in (3, 10):
-            plot = plot_with(crops, n_plantings)
-            stands = stands_of(plot, life.figures, TABLES.crosswalk)
-            world = partial(insect_world, organism, material, stage, stands, life=life)
-            ranks = _ranked(world, f"{organism} {n_plantings}", worlds)
-            say(f"{organism}, {n_plantings} plantings, {worlds} worlds", ranks)
-    ranks = _ranked(crop_world, "crop", worlds)
-    say(f"courgettes picked six times, {worlds} worlds", ranks)
+            _say_insect(kind, n_plantings, worlds)
+
+
+def say_products(worlds: int) -> None:
+    for kind in OTHER_PRODUCTS:
+        _say_insect(kind, 3, worlds)
+
+
+def _say_insect(kind: tuple[str, tuple[str, ...], str, tuple[str, ...]], n_plantings: int,
+                worlds: int) -> None:  # fmt: skip
+    organism, materials, stage, crops = kind
+    life = life_of(TABLES, organism)
+    stands = stands_of(plot_with(crops, n_plantings), life.figures, TABLES.crosswalk)
+    world = partial(insect_world, organism, materials, stage, stands, life=life)
+    name = f"{organism} {n_plantings}" if materials == ("soap",) else f"{organism} {materials}"
+    by = " and ".join(materials)
+    say(f"{organism}, {by}, {n_plantings} plantings, {worlds} worlds", _ranked(world, name, worlds))
+    inside = thrown_inside(kind, stands, [dice_of(f"{name} {n}") for n in range(worlds)])
+    told = ", ".join(f"{what} {share:.0%}" for what, share in inside.items())
+    print(f"  of these truths lie within 80 % of their own prior: {told}")
+
+
+def say_crop(worlds: int) -> None:
+    say(f"courgettes picked six times, {worlds} worlds", _ranked(crop_world, "crop", worlds))
+
+
+def say_leaves(worlds: int) -> None:
     for case in LEAF_CASES:
-        say(
-            f"{case[0]}, 3 plantings, {worlds} worlds",
-            _ranked(partial(leaf_world, TABLES, case), case[0], worlds),
-        )
-    say(
-        f"courgettes called tired, worn or failing, of {worlds} worlds",
-        _ranked(partial(vigour_world, TABLES), "vigour", worlds),
-    )
+        world = partial(leaf_world, TABLES, case)
+        say(f"{case[0]}, 3 plantings, {worlds} worlds", _ranked(world, case[0], worlds))
+
+
+def say_vigour(worlds: int) -> None:
+    ranks = _ranked(partial(vigour_world, TABLES), "vigour", worlds)
+    say(f"courgettes called tired, worn or failing, of {worlds} worlds", ranks)
+
+
+def say_cups(worlds: int) -> None:
+    ranks = _ranked(partial(cup_world, TABLES), "cups", worlds)
+    say(f"a lot of 36 cups, twelve counted, three balls of roots seen, {worlds} worlds", ranks)
+
+
+def say_whitefly(worlds: int) -> None:
     say_identity([identity_world(dice_of(f"identity {world}")) for world in range(worlds)])
+
+
+WORLDS_OF: dict[str, Callable[[int], None]] = {
+    "insects": say_insects,
+    "products": say_products,
+    "crop": say_crop,
+    "leaves": say_leaves,
+    "vigour": say_vigour,
+    "cups": say_cups,
+    "identity": say_whitefly,
+}
 
 
 def _ranked(world: Callable[..., Iterator[Ranked]], name: str, worlds: int

@@ -198,3 +198,15 @@ def test_a_planting_killed_by_frost_keeps_no_insects_and_a_hardy_one_does() -> N
     since = slice(belief.today + 8, None)
     assert not belief.setting.host[:, since, :2].any()
     assert not belief.setting.arrivals[:, since, :2].any()
+
+
+def test_how_many_leaves_have_any_is_evidence_of_how_many_there_are() -> None:
+    """Nine of ten leaves with scales against one of ten: the second has hardly any."""
+
+    def today(with_any: int) -> float:
+        told = Sighting("cucumbers", "greenhouse_whitefly", "some", "scales", looked_at=10,
+                        total=with_any)  # fmt: skip
+        return float(np.median(believe([(45, told)]).past[:, 0, -1].sum(-1)))
+
+    none, one, nine = (today(n) for n in (0, 1, 9))
+    assert none < one < nine and nine > 10 * one

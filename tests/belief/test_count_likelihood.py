@@ -8,10 +8,15 @@ from scipy import stats
 
 from lattermath.belief.count_likelihood import (
     LEAF_LEVELS,
+    LOOK_SD,
     at_most,
+    clumping,
     level_log_likelihood,
     seen_log_likelihood,
     size_of,
+    some_at_most,
+    some_log_likelihood,
+    some_thrown,
     total_log_likelihood,
 )
 
@@ -57,3 +62,25 @@ def test_first_seen_is_one_or_more() -> None:
     assert np.exp(seen_log_likelihood(2.0, 20)) == pytest.approx(
         1 - np.exp(total_log_likelihood(2.0, 0, 20)), rel=1e-9
     )
+
+
+@pytest.mark.parametrize("mean", [0.3, 4.0, 136.0])
+def test_leaves_with_any_are_those_of_looks_thrown_leaf_by_leaf(mean: float) -> None:
+    """An error of the look, a gamma a leaf, chance on it: how many of ten leaves have any."""
+    rng, k = np.random.default_rng(3), float(clumping(mean / 10))
+    look = rng.gamma(1 / LOOK_SD**2, LOOK_SD**2, (60_000, 1))
+    leaves = rng.poisson(mean / 10 * look * rng.gamma(k, 1 / k, (60_000, 10)))
+    with_any = (leaves > 0).sum(1)
+    chance = np.exp([some_log_likelihood(mean, n, 10) for n in range(11)])
+    assert chance.sum() == pytest.approx(1.0, abs=1e-6)
+    seen = np.bincount(with_any, minlength=11) / len(with_any)
+    assert np.abs(chance - seen).max() < 0.006
+    assert some_at_most(mean, 6, 10) == pytest.approx(chance[:7].sum(), abs=1e-9)
+    thrown = some_thrown(np.full(60_000, mean), 10, LOOK_SD, rng)
+    again = np.bincount(thrown.astype(int), minlength=11) / len(thrown)
+    assert np.abs(again - seen).max() < 0.008
+
+
+def test_many_leaves_with_any_say_many_and_draws_keep_their_shape() -> None:
+    few, many = (some_log_likelihood(np.array([[2.0, 200.0]]), n, 10)[0] for n in (1, 9))
+    assert few[0] > few[1] and many[1] > many[0]

@@ -148,12 +148,17 @@ def seen(what: str, measure: str = "count", **more: object) -> Sighting:
         (seen("whitefly", stage="bananas", counts=(3,), looked_at=1), "no such stage.*scales"),
         (seen("aphids", stage="eggs", counts=(3,), looked_at=1), "no such stage.*nymph"),
         (seen("whitefly", "severity", percent=15.0), "insect is counted.*log count courgettes"),
-        (seen("mildew", counts=(3,), looked_at=1), "disease is given in percent.*log severity"),
+        (seen("mildew", counts=(3,), looked_at=1), "given in percent.*log severity"),
         (seen("whitefly", "card", counts=(3,), days=0), "--days: a card does not hang that long"),
         (seen("twospotted_spider_mite", "card", counts=(3,), days=7), "a card says nothing"),
         (seen("mildew", "card", counts=(3,), days=7), "disease is given in percent"),
         (seen("mildew", "shake", level="few", looked_at=1), "disease is given in percent"),
         (seen("whitefly", "shake", level="few", looked_at=9), "--plants: not that many"),
+        (seen("whitefly", "some", total=11, looked_at=10), "more leaves had some than were turned"),
+        (
+            seen("mildew", "some", total=3, looked_at=10),
+            "disease is given in percent.*log severity",
+        ),
         (seen("mildew", "severity", percent=5.0, looked_at=-3), "--leaves: nobody looks"),
     ],
 )

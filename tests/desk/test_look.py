@@ -11,9 +11,9 @@ import pytest
 from lattermath.desk import log_visit
 from lattermath.desk.diagnose import diagnose
 from lattermath.desk.look import look
+from lattermath.desk.look_by_plan import water_by_plan
 from lattermath.desk.look_facts import GroundWater, known_of
 from lattermath.desk.look_parts import look_parts
-from lattermath.desk.look_water import water_by_plan
 from lattermath.desk.look_words import as_data, told, what_to_count
 from lattermath.desk.start import start
 from lattermath.desk.wiring import folder_at, open_journal
@@ -197,3 +197,23 @@ def test_the_ground_is_known_by_a_plan_of_the_day_until_somebody_waters(plot: Pa
     log_visit.log(plot, Watering(20.0, planting="kale"), datetime(2024, 8, 4, 19, 0))
     with open_journal(folder_at(plot)) as journal:
         assert water_by_plan(journal, "kale", DAY) is None
+
+
+def test_the_looks_of_the_newest_plan_are_told_with_how_they_are_reckoned(plot: Path) -> None:
+    def task(planting: str, kind: str = "look") -> dict[str, object]:
+        aside = [{"says": "never looked at"}, {"says": "ten counted out", "aside": True}]
+        return {"id": kind, "kind": kind, "planting": planting, "says": "stop at 9.",
+                "because": aside}  # fmt: skip
+
+    visits = [
+        {"date": "2024-08-02", "tasks": [task("kale")]},
+        {"date": "2024-08-04", "tasks": [task("kale"), task("kale", "tie"), task("melon")]},
+    ]
+    with open_journal(folder_at(plot)) as journal:
+        kept = {"visits": visits, "stamp": {"as_of": "2024-08-04T18:00", "serial": 1}}
+        journal.keep_plan("b" * 64, DAY, json.dumps(kept))
+    looked = look(plot, "Kale", (), (), DAY)
+    assert [(one.day, one.reckoned) for one in looked.planned] == [(DAY, ("ten counted out",))]
+    lines = told(looked)
+    assert lines[1] == "By the plan, Sun 4 Aug: stop at 9." and lines[2] == "  Ten counted out."
+    assert as_data(looked)["planned"][0]["reckoned"] == ["ten counted out"]

@@ -20,14 +20,17 @@ from lattermath.vocabulary.plan import Plan, Population
 
 MITE = "twospotted_spider_mite"
 NONE = Sighting("aubergines", MITE, "count", looked_at=10, total=0)
+BLIGHT = "early_blight_tomato"
+CLEAN = Sighting("tomatoes", BLIGHT, "severity", looked_at=10, percent=0.0)
+SPOTS = Sighting("tomatoes", BLIGHT, "severity", "", "top", looked_at=10, percent=8.0)
 SOME = Sighting("aubergines", MITE, "count", looked_at=10, total=90)
 
 
 def planned(folder: Path, *looks: Sighting) -> Plan:
     folder.mkdir()
-    (folder / "plot.toml").write_text(
-        PLOT.replace("HIGHS", "31, 32, 33, 32").replace("LOWS", "17, 18, 18, 17"), "utf-8"
-    )
+    plot = PLOT.replace("HIGHS", "31, 32, 33, 32").replace("LOWS", "17, 18, 18, 17")
+    plot = plot.replace('"Young lettuce"\ncrop = "lettuce"', '"Tomatoes"\ncrop = "tomato"')
+    (folder / "plot.toml").write_text(plot, "utf-8")
     start(folder)
     for n, look in enumerate(looks):
         log(folder, look, datetime(2026, 7, 20 + n, 19, 0))
@@ -37,7 +40,10 @@ def planned(folder: Path, *looks: Sighting) -> Plan:
 @pytest.fixture(scope="module")
 def made(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Plan]:
     folder = tmp_path_factory.mktemp("none")
-    looks = {"nothing": (), "none": (NONE,), "some": (NONE, SOME)}
+    looks = {
+        "nothing": (), "none": (NONE,), "some": (NONE, SOME),
+        "clean": (CLEAN,), "spots": (CLEAN, SPOTS),
+    }  # fmt: skip
     return {name: planned(folder / name, *seen) for name, seen in looks.items()}
 
 
@@ -69,6 +75,21 @@ def test_where_a_look_finds_some_all_goes_on_as_ever(made: dict[str, Plan]) -> N
     told = mites(made["some"])
     assert told.found and told.strips and "most on Aubergines" in told.says
     assert next(one for one in told.where if one.planting == "aubergines").seen
+
+
+def test_a_leaf_disease_that_every_look_missed_is_told_in_one_line(made: dict[str, Plan]) -> None:
+    """What was looked for and not found stands there, and nothing else of it."""
+    told = next(one for one in made["clean"].populations if one.organism == BLIGHT)
+    assert not told.found and not (told.course or told.strips or told.where or told.so_far)
+    assert "none found so far, looked for: Tomatoes on 20 Jul" in told.says
+    assert told.because[0].rests_on == (f"event:{told.because[0].rests_on[0][6:]}",)
+    before, after = made["nothing"], made["clean"]
+    assert [(v.planting, v.says) for v in before.verdicts] == [
+        (v.planting, v.says) for v in after.verdicts
+    ]
+    assert before.outlook == after.outlook
+    found = next(one for one in made["spots"].populations if one.organism == BLIGHT)
+    assert found.found and found.where and found.so_far
 
 
 @pytest.mark.parametrize(

@@ -33,6 +33,10 @@ CASES: list[tuple[str, Payload]] = [
         Sighting("aubergines", "whitefly", "count", "", "underside", 10, total=15),
     ),
     (
+        "count Aubergines whitefly '7 of 10' --stage eggs",
+        Sighting("aubergines", "whitefly", "some", "eggs", "underside", 10, total=7),
+    ),
+    (
         "count Aubergines whitefly many --leaves 10",
         Sighting("aubergines", "whitefly", "count", "", "underside", 10, level="many"),
     ),

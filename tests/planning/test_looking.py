@@ -81,8 +81,7 @@ def test_the_sheet_says_at_which_count_to_turn() -> None:
     (task,) = looking_tasks(VISIT, [watch("c", 30.0)])
     says = [reason.says for reason in task.because]
     assert (
-        "the look is worth about 30 min of work: treat from 12 in all on 10 (stop counting there), "
-        "below leave it" in says
+        "the look is worth about 30 min of work: treat from 12 in all on 10, below leave it" in says
     )
 
 

@@ -157,3 +157,11 @@ def test_a_frost_to_come_has_its_own_line_and_is_something_to_do(plan: Plan) -> 
     front = text_sheet(replace(plan, visits=(visit,), picking=()), "Plot 14")
     assert "FROST LIKELY by the morning of Wed 6 Aug." in front.splitlines()
     assert "Nothing else needs doing" in front
+
+
+def test_what_is_too_long_for_paper_stays_off_the_back(plan: Plan) -> None:
+    first, *rest = plan.visits[0].tasks
+    more = (*first.because, Because("a short reason"), Because("a long reckoning", aside=True))
+    visit = replace(plan.visits[0], tasks=(replace(first, because=more), *rest))
+    said = text_back(replace(plan, visits=(visit, *plan.visits[1:])), "Plot")
+    assert "short reason" in said and "long reckoning" not in said

@@ -12,9 +12,13 @@ from lattermath.belief.card_catch import CARD_SD, LEAVES_OF_A_CARD
 from lattermath.belief.cluster_plantings import EIGHT_IN_TEN, Stand
 from lattermath.belief.count_likelihood import (
     LOOK_SD,
+    at_most,
     level_log_likelihood,
     seen_log_likelihood,
     size_of,
+    some_at_most,
+    some_log_likelihood,
+    some_thrown,
     total_log_likelihood,
 )
 from lattermath.belief.life_figures import LifeFigures
@@ -36,6 +40,7 @@ class Seen:
     share  : of each stage's insects on the whole planting, how many were there to be seen,
              (n_stages,).
     leaves : leaves (or plants for a shake) looked at; those a card catches from.
+    total  : insects counted on them; where only some or none was told, leaves with any.
     spread : what the look has wrong in common, log scale.
     """
 
@@ -59,12 +64,19 @@ class Seen:
 
     def of_expected(self, expected: FloatArray) -> FloatArray:
         """Log-probability of what was seen where so many were expected, shape as `expected`."""
+        if self.total is not None and self.measure == "some":
+            return some_log_likelihood(expected, self.total, self.leaves, self.spread)
         if self.total is not None:
             return total_log_likelihood(expected, self.total, self.leaves, self.spread)
         if self.level is not None:
             shake = self.measure == "shake"
             return level_log_likelihood(expected, self.level, self.leaves, shake=shake)
         return seen_log_likelihood(expected, self.leaves)
+
+    def up_to(self, expected: FloatArray, total: float) -> FloatArray:
+        """Chance of a total of at most that, shape as `expected`."""
+        chances = some_at_most if self.measure == "some" else at_most
+        return chances(expected, total, self.leaves, self.spread)
 
     def expected(self, on_planting: FloatArray, detection: FloatArray) -> FloatArray:
         """Insects that would be seen, (n_draws,); on a card nobody overlooks them."""
@@ -76,6 +88,8 @@ class Seen:
     ) -> FloatArray:
         """Totals that might have been counted, one throw a draw, (n_draws,)."""
         mean = np.maximum(self.expected(on_planting, detection), 1e-9)
+        if self.measure == "some":
+            return some_thrown(mean, self.leaves, self.spread, rng)
         size = size_of(mean, self.leaves, self.spread)
         return rng.poisson(rng.gamma(size, mean / size)).astype(np.float64)
 
@@ -92,7 +106,7 @@ def read_sighting(
     shake = sighting.measure == "shake"
     total = float(sum(sighting.counts)) if sighting.counts else sighting.total
     looked = sighting.looked_at or len(sighting.counts) or (1 if shake else GLANCE_LEAVES)
-    if sighting.measure == "count" and total is None and sighting.level is None:
+    if sighting.measure in ("count", "some") and total is None and sighting.level is None:
         return None
     tapped = total is not None and not shake and is_tapped(life, stands[place])
     share = _shaken(life) if shake else _turned(life, sighting, "" if tapped else sighting.surface)
@@ -181,6 +195,11 @@ def _seen_share(stage: str) -> float:
     return next((v for k, v in SEEN_SHARE.items() if stage.startswith(k)), OTHER_SEEN_SHARE)
 
 
+def _was_seen(one: Seen) -> str:
+    some = "some on" if one.measure == "some" else "counted"
+    return f"{some} {one.total:g}"
+
+
 def disagreement(
     seen: Sequence[Seen],
     names: Sequence[str],
@@ -200,7 +219,7 @@ def disagreement(
         low, high = np.quantile(might, [0.05, 0.95])
         if one.total is not None and not low <= one.total <= high:
             return (
-                f"{names[one.place]}: counted {one.total:g}, where {low:.0f} to {high:.0f} were "
+                f"{names[one.place]}: {_was_seen(one)}, where {low:.0f} to {high:.0f} were "
                 "expected. Look again, or something has changed."
             )
     return ""

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy import special
 
+from lattermath.science.closed_counts import chance_of_any, look_factors
 from lattermath.vocabulary.events import Level
 
 FloatArray = NDArray[np.float64]
@@ -68,6 +69,51 @@ def at_most(
     mean = np.maximum(np.asarray(expected, dtype=np.float64), LEAST_EXPECTED)
     size = size_of(mean, leaves, look_sd)
     return np.asarray(special.betainc(size, np.floor(most) + 1, size / (size + mean)))
+
+
+def some_log_likelihood(
+    expected: ArrayLike, with_any: float, leaves: float, look_sd: float = LOOK_SD
+) -> FloatArray:
+    """Log-probability that so many of some leaves have any, shape as `expected`.
+
+    expected : insects that would be seen on all these leaves together.
+    look_sd  : what one look has wrong in common over its leaves, log scale.
+    """
+    some, weights = _any_on_a_leaf(expected, leaves, look_sd)
+    none = np.log1p(-some)
+    ways = special.gammaln(leaves + 1) - special.gammaln(with_any + 1)
+    ways = ways - special.gammaln(leaves - with_any + 1)
+    each = ways + with_any * np.log(some) + (leaves - with_any) * none
+    return np.asarray(special.logsumexp(each, axis=0, b=weights))
+
+
+def some_at_most(
+    expected: ArrayLike, most: float, leaves: float, look_sd: float = LOOK_SD
+) -> FloatArray:
+    """Probability that at most `most` of the leaves have any, shape as `expected`."""
+    some, weights = _any_on_a_leaf(expected, leaves, look_sd)
+    return np.asarray(
+        (weights * special.bdtr(np.minimum(np.floor(most), leaves), leaves, some)).sum(0)
+    )
+
+
+def some_thrown(
+    expected: FloatArray, leaves: float, look_sd: float, rng: np.random.Generator
+) -> FloatArray:
+    """Leaves that might have had any, one throw a draw, shape as `expected`."""
+    size = 1.0 / look_sd**2
+    mean = np.maximum(expected, LEAST_EXPECTED) / leaves
+    some = chance_of_any(mean * rng.gamma(size, 1.0 / size, mean.shape), clumping(mean))
+    return rng.binomial(round(leaves), some).astype(np.float64)
+
+
+def _any_on_a_leaf(expected: ArrayLike, leaves: float, look_sd: float
+                   ) -> tuple[FloatArray, FloatArray]:  # fmt: skip
+    """Chance of any on a leaf under each part of the look's error, and the weights of the parts."""
+    mean = np.maximum(np.asarray(expected, dtype=np.float64), LEAST_EXPECTED) / leaves
+    factors, weights = (part.reshape(-1, *(1,) * mean.ndim) for part in look_factors(look_sd))
+    some = chance_of_any(factors * mean, clumping(mean))
+    return np.clip(some, 1e-12, 1 - 1e-12), weights
 
 
 def level_log_likelihood(

@@ -42,19 +42,28 @@ def pace_weights(looks: Sequence[tuple[float, Roots]], heat: CupHeat) -> Values:
     looks : the heat that the weather gave the lot by that day, and what was seen. [C d]
     Below `ready` roots are few, from there they fill the cup, from `coils` on they circle.
     """
+    weights = np.exp(-0.5 * GRID**2)
+    for gathered, seen in looks:
+        weights = weights * np.maximum(root_chance(gathered, seen, heat), 1e-12)
+    return np.asarray(weights / weights.sum())
+
+
+def root_chance(gathered: float, seen: Roots, heat: CupHeat, look_sd: float = LOOK_SD) -> Values:
+    """Chance that roots are called so, at each pace of the grid. [0 to 1]
+
+    gathered : the heat that the weather gave the lot. [C d]
+    look_sd  : how surely a ball of roots is told, log scale of its heat.
+    """
     bounds: Mapping[Roots, tuple[float, float]] = {
         "few": (0.0, heat.ready),
         "filling": (heat.ready, heat.coils),
         "coiled": (heat.coils, np.inf),
     }
-    weights = np.exp(-0.5 * GRID**2)
-    for gathered, seen in looks:
-        middle = np.log(max(gathered, 1e-6)) + PACE_SD * GRID
-        with np.errstate(divide="ignore"):
-            low, high = (np.log(bound) for bound in bounds[seen])
-        chance = special.ndtr((high - middle) / LOOK_SD) - special.ndtr((low - middle) / LOOK_SD)
-        weights = weights * np.maximum(chance, 1e-12)
-    return np.asarray(weights / weights.sum())
+    middle = np.log(max(gathered, 1e-6)) + PACE_SD * GRID
+    with np.errstate(divide="ignore"):
+        low, high = (np.log(bound) for bound in bounds[seen])
+    chance = special.ndtr((high - middle) / look_sd) - special.ndtr((low - middle) / look_sd)
+    return np.asarray(chance)
 
 
 def paces(looks: Sequence[tuple[float, Roots]], heat: CupHeat, n_draws: int) -> Values:

@@ -244,7 +244,7 @@ def _flight(case: Situation, dice: Dice) -> FloatArray:
 
 
 def _elsewhere(case: Situation) -> list[_Version]:
-    if case.odd.measure != "count":
+    if case.odd.measure not in ("count", "some"):
         return []
     return [_Version(case.done, share=share) for share in SEEN_ELSEWHERE]
 

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from lattermath.belief.crop_growth import Draws, GrowingSeason, SeasonWeather
 from lattermath.belief.crop_reckoning import emergence_of, nursery_of
 from lattermath.belief.crop_traits import CropTraits, Nursery
+from lattermath.belief.cup_check import CupOdds, cup_odds
 from lattermath.belief.cup_looks import paces, stand_share
 from lattermath.science.crop_stages import heat_sums
 from lattermath.science.root_fill import (
@@ -38,6 +39,7 @@ class LotBelief:
     lost: bool = False  # nobody waters it often enough
     sound: float = 1.0  # share not lost to what lives beside it
     stand: float = 1.0  # share of its cups that hold a plant, where only some were looked at
+    disagrees: tuple[CupOdds, ...] = ()  # where the newest look is not what was expected
 
     @property
     def expected(self) -> int:
@@ -84,9 +86,14 @@ def believe_lot(lot: StandbyLot, season: GrowingSeason) -> LotBelief:
     nursery = nursery_of(traits)
     heat = cup_heat(*nursery.ready_heat, nursery.coils_heat, lot.cup_ml)
     gathered = nursery_heat(traits, season.weather, season.weather.column(lot.sown))
-    seen = [(_heat_on(gathered, season, look.day), look.roots) for look in lot.looks if look.roots]
+    by_then = [_heat_on(gathered, season, look.day) for look in lot.looks]
+    seen = [(h, look.roots) for h, look in zip(by_then, lot.looks, strict=True) if look.roots]
     gathered = gathered * paces(seen, heat, len(gathered))[:, None]
-    return LotBelief(lot, traits, nursery, heat, gathered, stand=_stand(lot, season))
+    usual, days = coming_up(lot, season) if lot.looks else (UNKNOWN_STAND, None)
+    today = season.weather.day(season.weather.today)
+    odds = cup_odds(lot.looks, by_then, heat, lot.sown, today, usual, days)
+    stand = _stand(lot, usual)
+    return LotBelief(lot, traits, nursery, heat, gathered, stand=stand, disagrees=odds)
 
 
 def _heat_on(gathered: NDArray[np.float64], season: GrowingSeason, day: date) -> float:
@@ -95,20 +102,28 @@ def _heat_on(gathered: NDArray[np.float64], season: GrowingSeason, day: date) ->
     return float(np.median(gathered[:, column]))
 
 
-def _stand(lot: StandbyLot, season: GrowingSeason) -> float:
+def _stand(lot: StandbyLot, usual: float) -> float:
     """Share of the cups that hold a plant; 1 where all were looked at, or none."""
     look = next((one for one in reversed(lot.looks) if one.up is not None and one.cups), None)
     if look is None or look.up is None or not look.cups or look.cups >= lot.plants:
         return 1.0
+    return stand_share(look.up, look.cups, lot.plants, usual)
+
+
+def coming_up(lot: StandbyLot, season: GrowingSeason) -> tuple[float, float | None]:
+    """The table's stand and its days to come up, at the mean warmth of the first fortnight.
+
+    The stand is a share from 0 to 1, `UNKNOWN_STAND` where none was tested; days None likewise.
+    """
     weather, sown = season.weather, season.weather.column(lot.sown)
     days = slice(max(sown, 0), max(sown, 0) + COMING_UP_DAYS)
     mean = float(np.mean((weather.t_min[:, days] + weather.t_max[:, days]) / 2))
     try:
-        percent = emergence_of(season.tables, lot.crop, mean).stand_percent
+        found = emergence_of(season.tables, lot.crop, mean)
     except ValueError:  # nobody tested that warmth
-        percent = None
-    usual = UNKNOWN_STAND if percent is None else percent / 100
-    return stand_share(look.up, look.cups, lot.plants, usual)
+        return UNKNOWN_STAND, None
+    percent = found.stand_percent
+    return (UNKNOWN_STAND if percent is None else percent / 100), found.days
 
 
 def nursery_heat(traits: CropTraits, weather: SeasonWeather, sown: int) -> NDArray[np.float64]:

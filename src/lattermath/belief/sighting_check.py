@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.coming_look import MOST_OF_CLASS
-from lattermath.belief.count_likelihood import LEAF_LEVELS, SHAKE_LEVELS, at_most
+from lattermath.belief.count_likelihood import LEAF_LEVELS, SHAKE_LEVELS
 
 FloatArray = NDArray[np.float64]
 
@@ -68,7 +68,7 @@ def checked(
     def below(total: float) -> float:
         if total < 0:
             return 0.0
-        return float(weights @ at_most(expected, min(total, 1e12), seen.leaves, seen.spread))
+        return float(weights @ seen.up_to(expected, min(total, 1e12)))
 
     bounds = bounds_of(seen)
     if bounds is None:

@@ -251,6 +251,9 @@ def _what(belief: ClusterBelief, one: _Look) -> str:
     if seen.total is None:
         level = f"{seen.level} seen" if seen.level else "seen"
         return f"{name}: {level} on {short(one.read_on)}"
+    if seen.measure == "some":
+        of = f"{seen.total:g} of {seen.leaves:g} {unit}"
+        return f"{name}: some on {of} on {short(one.read_on)}"
     verb = {"shake": "rose from", "card": "caught on"}.get(seen.measure, "counted on")
     many = len(one.sighting.counts) if seen.measure == "card" else seen.leaves
     return f"{name}: {seen.total:g} {verb} {many:g} {unit} on {short(one.read_on)}"

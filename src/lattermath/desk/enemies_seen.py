@@ -140,7 +140,7 @@ def _column(enemy: Enemy) -> str:
 def _counted(seen: Sighting, leaves: int) -> float:
     if seen.counts:
         return float(sum(seen.counts))
-    if seen.total is not None:
+    if seen.total is not None:  # of leaves with some one each at the least
         return float(seen.total)
     return GLANCED[seen.level or "few"] * leaves
 
@@ -151,6 +151,8 @@ def _prey_a_leaf(facts: SeasonFacts, organism: str, at: Event) -> float:
     for event in facts.events:
         seen = event.payload
         if not isinstance(seen, Sighting) or not isinstance(at.payload, Sighting):
+            continue
+        if seen.measure == "some":
             continue
         if seen.what == organism and seen.planting == at.payload.planting:
             total = float(sum(seen.counts)) if seen.counts else seen.total

@@ -56,7 +56,7 @@ def _sighting(seen: Sighting, plot: Plot, tables: Tables) -> str:
         found.append(f"{counted(seen.looked_at, unit, one)} looked at{hung}")
     total = sum(seen.counts) if seen.counts else seen.total
     if total is not None:
-        found.append(f"{total} in all")
+        found.append(f"{total} with any" if seen.measure == "some" else f"{total} in all")
     if seen.level is not None:
         found.append(seen.level)
     if seen.percent is not None:

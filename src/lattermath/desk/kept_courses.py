@@ -18,6 +18,7 @@ from lattermath.planning.course_search import search_course as search
 from lattermath.planning.course_task import Alternative, Candidate, Counts, Found, Step, Task
 from lattermath.planning.one_bed import OneBed
 from lattermath.planning.one_bed import one_bed_only as in_one_bed
+from lattermath.planning.ways_to_look import Way
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.planning.worth_of_look import looks_worth as reckoned
 from lattermath.vocabulary.ruling import Because
@@ -50,7 +51,16 @@ def looks_worth(
         return {"worths": bytes_of({str(p): asdict(one) for p, one in worths.items()})}
 
     held = json.loads(remembered("looks", key, work)["worths"].tobytes())
-    return {int(place): LookWorth(**told) for place, told in held.items()}
+    return {int(place): _worth_from(told) for place, told in held.items()}
+
+
+def _worth_from(told: dict[str, Any]) -> LookWorth:
+    """What a look is worth, from plain data."""
+    ways = tuple(
+        Way(**{**way, "few": tuple(way["few"]), "many": tuple(way["many"])}) for way in told["ways"]
+    )
+    enough = told["enough"] and tuple(told["enough"])
+    return LookWorth(**{**told, "ways": ways, "enough": enough})
 
 
 def times_that_turn(task: Task, found: Found, *ruled_by: object) -> float | None:

@@ -10,17 +10,18 @@ import numpy as np
 
 from lattermath.desk.insect_cluster import Others
 from lattermath.desk.leaf_at_odds import leaf_with_odds
-from lattermath.desk.leaf_disease_course import LeafSearched, leaf_work_of
-from lattermath.desk.pest_parts import PestPart, PestTold, last_looked, seen_on
+from lattermath.desk.leaf_disease_course import LeafCase, LeafSearched, leaf_work_of
+from lattermath.desk.pest_parts import PestPart, PestTold, last_looked, last_looks, seen_on
 from lattermath.planning import (
     choices_told,
     leaf_disease_courses,
     leaf_disease_told,
+    none_found,
     presence,
     turning,
 )
 from lattermath.planning.fates import Care
-from lattermath.planning.leaf_disease_courses import LeafFound
+from lattermath.planning.leaf_disease_courses import LeafFound, told_again
 from lattermath.planning.leaf_turning import severity_turn
 from lattermath.planning.looking import Watch, stale
 from lattermath.planning.worth_of_leaf_look import leaf_looks_worth, ten_leaves_of_a_disease
@@ -45,6 +46,25 @@ def leaf_part(searched: LeafSearched) -> PestPart:
         _shared(searched),
         partial(_told, searched, found, seen),
     )
+
+
+def missed_leaf_part(case: LeafCase) -> PestPart:
+    """A disease that every look missed, as it goes into a plan: no course, no cost, its looks.
+
+    Its belief stays, since ten leaves with none leave room for some (as of insects: `pests_known`).
+    """
+    return PestPart((), {}, frozenset(), (), partial(_told_missed, case))
+
+
+def _told_missed(case: LeafCase) -> PestTold:
+    """What is said of it, and its looks: each may find some, and then there is something to do."""
+    belief, task = case.belief, case.task
+    looked = last_looks(case.facts, belief.disease.id)
+    where = {s.key: (s.name, looked[s.key]) for s in belief.stands if s.key in looked}
+    blank = LeafFound((), 0.0, 0.0, np.zeros(0), np.zeros(0), loss=task.loss)
+    left_alone = LeafSearched(case, task, case.rulings, told_again(task, blank))
+    told = none_found.none_found(belief.disease.id, belief.disease.name, where, belief.serials)
+    return PestTold(told, (), _with_worth(left_alone, left_alone.found))
 
 
 def _told(searched: LeafSearched, found: LeafFound, seen: set[str]) -> PestTold:

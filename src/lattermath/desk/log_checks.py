@@ -162,19 +162,28 @@ def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
         yield Fault(
             "an insect is counted, not given in percent", "log severity", insect.name, remedy
         )
-    if payload.what in tables.diseases and payload.measure in ("count", "shake", "card"):
+    if payload.what in tables.diseases and payload.measure in ("count", "some", "shake", "card"):
         name = payload.what.replace("_", " ")
         remedy = f"Write: lattermath log severity {payload.planting} {payload.what} 15."
         yield Fault(
-            "a disease is given in percent, not counted", f"log {payload.measure}", name, remedy
+            "a disease is given in percent, not counted", f"log {_way(payload)}", name, remedy
         )
     if insect is not None and payload.stage and not named_stages(payload.stage, insect.stages):
         words = ", ".join(dict.fromkeys((*stage_words(insect.stages), *insect.stages)))
         remedy = f"Write one of {words}."
         yield Fault(f"{insect.name} has no such stage", "--stage", payload.stage, remedy)
+    if payload.measure == "some" and not 0 <= (payload.total or 0) <= payload.looked_at:
+        found = f"{payload.total} of {payload.looked_at}"
+        remedy = "Write how many of the leaves turned had any: 7 of 10."
+        yield Fault("more leaves had some than were turned", "log count", found, remedy)
     yield from _shaken(payload, plot)
     if payload.measure == "card":
         yield from _carded(payload, insect)
+
+
+def _way(payload: Sighting) -> str:
+    """The command that a sighting is written with."""
+    return "count" if payload.measure == "some" else payload.measure
 
 
 def _shaken(payload: Sighting, plot: Plot) -> Faults:

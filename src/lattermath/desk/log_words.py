@@ -90,6 +90,9 @@ def _sighting(payload: Sighting, names: Names) -> str:
     if payload.level is not None:
         leaves = counted(payload.looked_at, "leaf", "leaves")
         return f"{what}{stage}, {payload.level} a leaf, on {leaves} of {where}"
+    if payload.measure == "some":
+        leaves = counted(payload.looked_at, "leaf", "leaves")
+        return f"{what}{stage} on {payload.total} of {leaves} of {where}"
     total = sum(payload.counts) if payload.total is None else payload.total
     what = MANY.get(what, what) if total != 1 else what
     if payload.measure == "card":

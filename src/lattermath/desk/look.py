@@ -10,8 +10,8 @@ from zoneinfo import ZoneInfo
 from lattermath.desk import clock
 from lattermath.desk.diagnose import Diagnosis, diagnose, signs_of
 from lattermath.desk.log_names import planting_key
+from lattermath.desk.look_by_plan import PlannedLook, looks_planned, water_by_plan
 from lattermath.desk.look_facts import Known, known_of
-from lattermath.desk.look_water import water_by_plan
 from lattermath.desk.sky import sky_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.knowledge.symptom_words import meant, nearest, without
@@ -25,7 +25,10 @@ MOST_OFFERED = 8  # meanings told at once
 
 @dataclass(frozen=True, slots=True)
 class Looked:
-    """One planting, what was taken as seen and as not seen, what the record knew, the causes."""
+    """One planting, what was taken as seen and as not seen, what the record knew, the causes.
+
+    planned : the looks that the newest plan asks of it.
+    """
 
     planting: Planting
     seen: tuple[str, ...]
@@ -33,6 +36,7 @@ class Looked:
     known: Known
     found: Diagnosis
     tables: Tables
+    planned: tuple[PlannedLook, ...] = ()
 
 
 def look(
@@ -61,6 +65,7 @@ def look(
             record = None
         key = planting_key(plot, words)
         water = water_by_plan(journal, key, today)
+        planned = looks_planned(journal, key, today)
     planting = next(p for p in plot.plantings if p.key == key)
     yes = tuple(sign_meant(tables, planting, said, "--seen") for said in seen)
     no = tuple(sign_meant(tables, planting, said, "--not") for said in not_seen)
@@ -74,7 +79,7 @@ def look(
         (*no, *(s for s in known.absent if s not in answered)),
         known.factors,
     )
-    return Looked(planting, yes, no, known, found, tables)
+    return Looked(planting, yes, no, known, found, tables, planned)
 
 
 def sign_meant(tables: Tables, planting: Planting, words: str, where: str) -> str:

@@ -9,6 +9,8 @@ from lattermath.desk.diagnose import said_look
 from lattermath.desk.look import Looked
 from lattermath.knowledge.tables import Tables
 from lattermath.planning.walk import how_to_count
+from lattermath.vocabulary import calendar
+from lattermath.vocabulary.sentence import capital
 
 TOLD_FROM = 0.03  # judgement: causes less likely than this are not told
 MOST_TOLD = 5
@@ -37,8 +39,10 @@ def told(looked: Looked) -> list[str]:
         lines += [f"{said}: {names[s].text if s in names else said_look(looked.tables, s)}"
                   for s in signs]  # fmt: skip
     if not looked.seen:
-        return [*lines, "What to look at, the most telling first:", *_looks(looked, MOST_LOOKS)]
-    return [*lines, *_record(looked), *_alikes(looked), *_causes(looked), *_now(looked), STANDING]
+        telling = "What to look at, the most telling first:"
+        return [*lines, *_planned(looked), telling, *_looks(looked, MOST_LOOKS)]
+    told_first = (*_record(looked), *_alikes(looked), *_causes(looked))
+    return [*lines, *told_first, *_now(looked), STANDING, *_planned(looked)]
 
 
 def as_data(looked: Looked) -> dict[str, Any]:
@@ -61,7 +65,17 @@ def as_data(looked: Looked) -> dict[str, Any]:
         "deed": None if deed is None else deed.kind,
         "clinic": found.clinic,
         "count": list(_counting(looked)),
+        "planned": [{"date": one.day.isoformat(), "says": one.says, "reckoned": list(one.reckoned)}
+                    for one in looked.planned],
     }  # fmt: skip
+
+
+def _planned(looked: Looked) -> Iterator[str]:
+    """The looks of the newest plan, and how each is best done."""
+    for one in looked.planned:
+        yield f"By the plan, {calendar.said(one.day)}: {one.says}"
+        for says in one.reckoned:
+            yield f"  {capital(says)}."
 
 
 def _looks(looked: Looked, most: int) -> list[str]:

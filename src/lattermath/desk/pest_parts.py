@@ -154,7 +154,8 @@ def counted_on(facts: SeasonFacts, organism: str, day: date) -> frozenset[str]:
         for event in facts.events
         if event.day == day
         and isinstance(event.payload, Sighting)
-        and (event.payload.what, event.payload.measure) == (organism, "count")
+        and event.payload.what == organism
+        and event.payload.measure in ("count", "some")
     )
 
 

@@ -13,7 +13,7 @@ from lattermath.desk.identity import identified, told
 from lattermath.desk.insect_work import insect_part, looks_of
 from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_course import leaf_cases
-from lattermath.desk.leaf_disease_work import leaf_part
+from lattermath.desk.leaf_disease_work import leaf_part, missed_leaf_part
 from lattermath.desk.not_followed import not_followed
 from lattermath.desk.pest_parts import PestPlans, PestTold, by_day, cares_of, ever_found
 from lattermath.desk.pests_known import clusters_of, none_found_part
@@ -57,11 +57,13 @@ def _planned(
     start : the courses against insects where all of them stay, to begin from.
     """
     there = [one for one in clusters if ever_found(one.facts, one.belief.organism)]
-    joint = search_all([cleared(one, out) for one in there], cases, search_together, start)
+    ill = [one for one in cases if ever_found(facts, one.belief.disease.id)]
+    joint = search_all([cleared(one, out) for one in there], ill, search_together, start)
     insects = [insect_part(one) for one in joint.insects]
     insects = [replace(one, tell=partial(_as_known, facts, known, one.tell)) for one in insects]
     missed = (none_found_part(one, looks_of) for one in clusters if one not in there)
-    parts = (*insects, *map(leaf_part, joint.leaves), *missed)
+    clean = (missed_leaf_part(one) for one in cases if one not in ill)
+    parts = (*insects, *map(leaf_part, joint.leaves), *missed, *clean)
     anew = partial(_planned, facts, known, clusters, cases, start=joint.to_begin_from)
     return PestPlans(
         parts=parts,

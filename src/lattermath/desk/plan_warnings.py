@@ -9,6 +9,7 @@ from lattermath.desk.plan_outlook import usual_frost
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.soil_rest import soil_rests
+from lattermath.planning.cups_told import cup_odds_says
 from lattermath.planning.next_spring import next_spring, rests_said
 from lattermath.planning.picking_told import picking_odds_says
 from lattermath.vocabulary.calendar import said
@@ -30,6 +31,8 @@ def warnings(facts: SeasonFacts, worked: WorkedOut) -> tuple[str, ...]:
     told += _to_come(facts)
     odds = {key: one.disagrees for key, one in made.crops.beliefs.items()}
     told += _named(facts, {key: picking_odds_says(one) for key, one in odds.items() if one})
+    told += [f"{capital(lot.lot.called)} in cups: {says}" for lot in made.crops.lots
+             for says in cup_odds_says(lot)]  # fmt: skip
     told += _named(facts, {k: soil.disagrees for k, soil in worked.ground.items()})
     tidy = facts.plot.rules.tidy_by
     if tidy is not None and 0 <= (tidy - facts.today).days <= TIDY_AHEAD_DAYS:

@@ -172,7 +172,7 @@ def _looks(facts: SeasonFacts) -> dict[tuple[str, str], date]:
     found: dict[tuple[str, str], date] = {}
     for event in facts.events:
         seen = event.payload
-        if not isinstance(seen, Sighting) or seen.measure not in ("count", "severity"):
+        if not isinstance(seen, Sighting) or seen.measure not in ("count", "some", "severity"):
             continue
         species = facts.tables.crosswalk.kinds.get(seen.what, (seen.what,))
         like = "plants" if wants_plants(species[0]) else "leaves"

@@ -137,6 +137,12 @@ def within(value: float, least: float, most: float, where: str) -> float:
     return value
 
 
+def leaves_with_some(words: str) -> tuple[int, int] | None:
+    """Leaves with any, and leaves turned, from `7 of 10`; None where it is said otherwise."""
+    told = re.fullmatch(r"\s*(\d+)\s+of\s+(\d+)\s*", words)
+    return (int(told[1]), int(told[2])) if told else None
+
+
 def counts(words: str) -> tuple[int, ...]:
     """Counts, one a leaf, from `12,0,3`."""
     parts = [part.strip() for part in words.split(",")]
@@ -147,7 +153,7 @@ def counts(words: str) -> tuple[int, ...]:
                 "counts are whole numbers, one a leaf, with commas between, or a class",
                 "counts",
                 wrong[0],
-                "Write them as 12,0,3; or none, few, many or heavy.",
+                "Write them as 12,0,3; or 7 of 10, leaves with any; or none, few, many or heavy.",
             )
         )
     return tuple(int(part) for part in parts)

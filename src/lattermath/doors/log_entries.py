@@ -134,7 +134,8 @@ def count(
         str,
         Parameter(
             help="none, few (up to 5 a leaf), many (up to 30) or heavy, with --leaves; or one "
-            "number a leaf, 12,0,3; or their sum, with --leaves."
+            "number a leaf, 12,0,3; or their sum, with --leaves; or how many leaves had any, "
+            "'7 of 10'."
         ),
     ],
     /,
@@ -151,11 +152,14 @@ def count(
     """Count something on leaves, or say by a class how many there are."""
     level = asking.level_said(numbers)
     looked = asking.whole(leaves, "--leaves") if leaves or level else 0
-    counted, held = () if level else asking.counts(numbers), plot_at(plot)
+    some, held = asking.leaves_with_some(numbers), plot_at(plot)
+    counted = () if level or some else asking.counts(numbers)
     place = planting_key(held, planting)
     seen = Sighting(place, what, "count", stage, surface, len(counted), counted, note=note)
     if level:
         seen = replace(seen, looked_at=looked, level=level)
+    elif some:
+        seen = replace(seen, measure="some", total=some[0], looked_at=some[1])
     elif looked:
         seen = replace(seen, counts=(), total=sum(counted), looked_at=looked)
     return post(plot, seen, at, as_json, held, photo=photo)

@@ -10,7 +10,8 @@ from lattermath.planning.course_task import Task as Course
 from lattermath.planning.stage_now import StageNow
 from lattermath.planning.task_ids import task_id
 from lattermath.planning.ten_leaves import LEAVES, ten_leaves
-from lattermath.planning.walk import walk, wanted_of, wants_plants
+from lattermath.planning.walk import counted_as, walk, wanted_of, wants_plants
+from lattermath.planning.ways_told import reckoned, stops_at
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import NotToday, Task
@@ -288,20 +289,44 @@ def _task(visit: date, group: Sequence[Watch]) -> Task:
     decides = f" Decides {deciding[0].decides}." if deciding else ""
     organisms = tuple(dict.fromkeys(watch.organism for watch in group))
     now = {watch.organism: watch.now for watch in group if watch.now is not None}
+    some = {watch.organism for watch in group if _only_some(watch)}
     return Task(
         id=task_id(visit, "look", planting.key, "+".join(organisms)),
         kind="look",
         part="look",
         planting=planting.key,
-        says=f"{planting.name}: {walk(organisms, planting.plants, now)}.{decides}",
+        says=f"{planting.name}: {walk(organisms, planting.plants, now, some)}."
+        f"{_stops(group)}{decides}",
         minutes=_minutes(group),
         because=tuple(reason for watch in group for reason in _reasons(watch)),
         if_skipped="the next treatment is decided blind" if deciding else "",
         must=any(watch.found for watch in deciding),
         wanted=tuple(
-            wanted for organism in organisms for wanted in wanted_of(organism, now.get(organism))
+            wanted
+            for organism in organisms
+            for wanted in wanted_of(organism, now.get(organism), some=organism in some)
         ),
     )
+
+
+def _only_some(watch: Watch) -> bool:
+    """Are only the leaves with any counted?"""
+    ways = watch.worth.ways if watch.worth is not None else ()
+    return bool(ways) and ways[0].kind == "some"
+
+
+def _stops(group: Sequence[Watch]) -> str:
+    """When to stop each count of a look, said once for each thing counted."""
+    told = dict.fromkeys(
+        stops_at(watch.worth, counted_as(watch.organism, watch.now), _units(watch))
+        for watch in group
+        if not watch.unseen
+    )
+    return "".join(f" {one}" for one in told if one)
+
+
+def _units(watch: Watch) -> str:
+    return "plants" if wants_plants(watch.organism) else "leaves"
 
 
 def _reasons(watch: Watch) -> Iterator[Because]:
@@ -317,9 +342,9 @@ def _reasons(watch: Watch) -> Iterator[Because]:
         yield watch.now.because
     if watch.worth is not None and watch.worth.minutes >= 1:
         yield Because(_worth_says(watch.worth), rests_on=(RECKONED,))
+        yield from reckoned(watch.worth, _units(watch))
     if watch.tells:
-        units = "plants" if wants_plants(watch.organism) else "leaves"
-        yield Because(f"ten {units} are {watch.tells}", rests_on=(EYES,))
+        yield Because(f"ten {_units(watch)} are {watch.tells}", rests_on=(EYES,))
     if watch.neighbour_of_sick:
         yield Because(
             f"{watch.organism_name} adults flushed by work settle on plants close by",
@@ -336,8 +361,6 @@ def _worth_says(worth: LookWorth) -> str:
     if worth.turns_at is None:
         return says
     turn = f"{worth.above} from {worth.turns_at} in all on {LEAVES}"
-    # More leaves only add to a total: what is reached early is reached on ten.
-    says = f"{says}: {turn} (stop counting there), below {worth.below}"
-    if worth.none_on is None:
-        return says
-    return f"{says}; none on the first {worth.none_on}: stop there, {worth.below}"
+    if worth.ways and worth.ways[0].kind == "some":
+        turn = f"{turn}, for which {worth.ways[0].many[-1]} with any stand"
+    return f"{says}: {turn}, below {worth.below}"

@@ -21,6 +21,7 @@ from lattermath.planning.cup_sowing import (
     sowing,
     sowings,
 )
+from lattermath.planning.cups_told import cup_odds_says
 from lattermath.planning.season_left import gap_crops
 from lattermath.planning.young_losses import BESIDE, YoungLoss, losses_of, stands
 from lattermath.science.emergence import seeds_to_sow
@@ -33,6 +34,7 @@ from lattermath.vocabulary.ruling import Because
 
 CHANCE_OF_ENOUGH = 0.9
 HARDEN_DAYS = 6  # common practice: five to seven days before setting out
+EXPECTED = "computed:table, weather and the looks before (decision 0044)"
 SOW_AHEAD_DAYS = 7  # a sowing due within a week is said at this visit
 
 
@@ -67,6 +69,7 @@ def lot_advice(
                 rests_on=(f"plot:lot/{lot.lot.key}", f"table:{lot.nursery.address}"),
             ),
             *_looked(lot),
+            *_at_odds(lot),
             care.because,
             *_beside(lot, infested),
         ),
@@ -96,6 +99,12 @@ def _looked(lot: LotBelief) -> Iterator[Because]:
             who="grower",
             rests_on=(f"plot:lot/{lot.lot.key}",),
         )
+
+
+def _at_odds(lot: LotBelief) -> Iterator[Because]:
+    """Where the newest look is not what was expected."""
+    for says in cup_odds_says(lot):
+        yield Because(says.rstrip("."), rests_on=(f"plot:lot/{lot.lot.key}", EXPECTED))
 
 
 def _beside(lot: LotBelief, infested: Sequence[str]) -> Iterator[Because]:

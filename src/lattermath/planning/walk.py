@@ -7,7 +7,7 @@ what is sought on old ones, and where something else is sought too, half of the 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from lattermath.planning.leaf_looks import what_to_look_for
 from lattermath.planning.stage_now import StageNow
@@ -49,15 +49,23 @@ ELSE = (ANY, "count what sits below")
 TEN = re.compile(r"\{n\}(?: \w+)? leaves")
 
 
-def walk(organisms: Sequence[str], plants: int, now: Mapping[str, StageNow] | None = None) -> str:
+def walk(
+    organisms: Sequence[str],
+    plants: int,
+    now: Mapping[str, StageNow] | None = None,
+    some: Collection[str] = (),
+) -> str:
     """Where to look for all of these and what to count there, on one set of ten leaves.
 
     plants : of the planting; fewer than ten are all looked over.
     now    : what a look meets most of, where belief knows the stages, by organism.
+    some   : organisms of which only the leaves (or plants) with any are counted; they come last.
     """
     by_place: dict[str, list[str]] = {}
-    for organism in dict.fromkeys(organisms):
-        where, what = where_and_what(organism, (now or {}).get(organism))
+    for organism in sorted(dict.fromkeys(organisms), key=lambda one: one in some):
+        stage = (now or {}).get(organism)
+        where, what = where_and_what(organism, stage)
+        what = f"count {_with_any(organism, stage)}" if organism in some else what
         by_place.setdefault(where, []).append(what)
     turned = [where for where in by_place if "leaves" in where]
     head = _head(turned, one_a_plant=PLANTS in by_place and plants >= LEAVES)
@@ -111,8 +119,26 @@ def how_to_count(organism: str) -> str:
     return f"{where.format(n=LEAVES, plants=_over(LEAVES))}, {what}"
 
 
-def wanted_of(organism: str, now: StageNow | None = None) -> Iterator[Wanted]:
-    """The blanks of a look for one organism: a count, or the share of leaf of a disease."""
+def counted_as(organism: str, now: StageNow | None = None) -> str:
+    """What is counted of an organism: pale scales, whitefly eggs."""
+    return next(wanted_of(organism, now)).says
+
+
+def _with_any(organism: str, now: StageNow | None) -> str:
+    units = "plants" if wants_plants(organism) else "leaves"
+    return f"{units} with {counted_as(organism, now)}"
+
+
+def wanted_of(organism: str, now: StageNow | None = None, *, some: bool = False
+              ) -> Iterator[Wanted]:  # fmt: skip
+    """The blanks of a look for one organism: a count, or the share of leaf of a disease.
+
+    some : only how many of the leaves, or plants, have any.
+    """
+    if some:
+        stage = next(wanted_of(organism, now)).stage
+        yield Wanted(organism, _with_any(organism, now), stage, some=True)
+        return
     if organism in BOTH_SIDES:
         yield Wanted(organism, "% below", share_of="underside")
         yield Wanted(organism, "% above", share_of="top")

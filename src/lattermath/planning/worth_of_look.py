@@ -18,6 +18,7 @@ from lattermath.belief.count_likelihood import at_most
 from lattermath.planning.course_task import Candidate, Found, Step, Task, cost_in_draws
 from lattermath.planning.near_courses import without_work_on
 from lattermath.planning.ten_leaves import LEAVES, WRONG
+from lattermath.planning.ways_to_look import Way, enough, ways_to_look
 from lattermath.science.value_of_looking import SampleWorth, worth_of_sample
 
 FloatArray = NDArray[np.float64]
@@ -38,6 +39,8 @@ class LookWorth:
     severity     : of a leaf disease, from which something else is done; None where none is. [%]
     none_on      : leaves after which, none found on them, the rest need not be turned; None where
         all ten are wanted.
+    ways : how to do it where it turns on a number, the best first.
+    enough : leaves and the total on them after which more tell hardly more; where nothing turns.
     """
 
     minutes: float
@@ -47,6 +50,8 @@ class LookWorth:
     below: str = ""
     severity: float | None = None
     none_on: int | None = None
+    ways: tuple[Way, ...] = ()
+    enough: tuple[int, int] | None = None
 
 
 def looks_worth(
@@ -79,8 +84,33 @@ def looks_worth(
         )
         sample = worth_of_sample(costs, look.chances())
         told = _told(task, sample, choices, place)
-        worths[place] = replace(told, none_on=none_settles(look, told.turns_at))
+        worths[place] = with_ways(told, look, costs, task, place)
     return worths
+
+
+def with_ways(
+    told: LookWorth, look: ComingLook, costs: FloatArray, task: Task, place: int
+) -> LookWorth:
+    """The same with how the look is best done, and where it may stop.
+
+    costs : of each choice in each draw, (n_draws, n_choices).
+    """
+    by_plant = task.belief.life.figures.habits.counted_by_plant
+    if by_plant and task.belief.stands[place].plants < LEAVES:
+        return told  # all of so few plants are looked over
+    if told.turns_at is None:
+        return replace(told, enough=_enough(look))
+    none_on = none_settles(look, told.turns_at)
+    ways = ways_to_look(look, told.turns_at, none_on, costs, task.minute_costs)
+    return replace(told, none_on=none_on, ways=ways)
+
+
+def _enough(look: ComingLook) -> tuple[int, int] | None:
+    """Fewest leaves on which so many are to be expected that more tell hardly more."""
+    usual = float(np.median(look.expected)) / LEAVES
+    return next(
+        ((n, enough(n)) for n in range(LEAST_LEAVES, LEAVES) if enough(n) <= usual * n), None
+    )
 
 
 def none_settles(look: ComingLook, turns_at: int | None) -> int | None:

@@ -24,13 +24,14 @@ _NOWHERE = dict.fromkeys(("latitude", "longitude", "altitude_m"))
 
 VERSIONS: dict[str, int] = dict.fromkeys(KINDS, 1) | {
     "watering": 2,
-    "sighting": 2,
+    "sighting": 3,
     "weather taken": 2,
 }
 """The version in which each kind is written today."""
 
 UPCASTERS: dict[tuple[str, int], Callable[[dict[str, Any]], dict[str, Any]]] = {
     ("sighting", 1): lambda data: {**data, "days": 0},  # no card was logged yet
+    ("sighting", 2): lambda data: data,  # leaves with some and with none were not logged yet
     ("watering", 1): lambda data: {**data, "way": None},  # nobody was asked
     ("weather taken", 1): lambda data: {**data, **_NOWHERE},  # where it was measured was not kept
 }

@@ -145,6 +145,19 @@ def leaves_for_precision(mean: float, precision: float, spread: Taylor | float) 
     return (1 / mean + 1 / spread) / precision / precision
 
 
+def precision_of(leaves: float, mean: float, k: float) -> float:
+    """Standard error of the mean / mean that so many leaves reach, at clumping k. [1]
+
+    mean : insects a leaf.
+
+        D = sqrt((1 / m + 1 / k) / n)
+
+    Source: `leaves_for_precision` turned round; with k of each mean its own, as a power law has it.
+    """
+    _above_nought(leaves=leaves, mean=mean, k=k)
+    return math.sqrt((1 / mean + 1 / k) / leaves)
+
+
 def stop_total(leaves: float, precision: float, spread: Taylor | float) -> float:
     """Insects counted in all at which that many leaves are enough; inf where they never are.
 

@@ -88,7 +88,8 @@ def _whys(plan: Plan, tell: Teller) -> Iterable[str]:
     legend = False
     for task in in_order(plan.visits[0].tasks) if plan.visits else []:
         held = row(task, tell)
-        reasons = list(dict.fromkeys(held.because))
+        aside = {tell.tell(reason.says) for reason in task.because if reason.aside}
+        reasons = [one for one in dict.fromkeys(held.because) if one[0] not in aside]
         before = sorted({said[reason] for reason in reasons if reason in said})
         told = _by_voice(reason for reason in reasons if reason not in said)
         if before:

@@ -15,12 +15,14 @@ class Wanted:
     says     : the word beside the blank.
     stage    : which stage is counted, in the grower's word; "" where all of them are.
     share_of : the surface of which a share is judged, in percent; None where leaves are counted.
+    some     : only the leaves that have any are counted.
     """
 
     organism: str
     says: str
     stage: str = ""
     share_of: Surface | None = None
+    some: bool = False
 
 
 @dataclass(frozen=True, slots=True)

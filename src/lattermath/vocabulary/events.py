@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from lattermath.vocabulary.watering import Way
 
 Surface = Literal["underside", "top", "stem", "soil", "whole"]
-Measure = Literal["count", "shake", "severity", "first seen", "card"]
+Measure = Literal["count", "some", "shake", "severity", "first seen", "card"]
 Level = Literal["none", "few", "many", "heavy"]
 How = Literal["as written", "otherwise", "not done"]
 Roots = Literal["few", "filling", "coiled"]
@@ -46,7 +46,7 @@ class Sighting:
     surface: Surface = "underside"
     looked_at: int = 0  # leaves (plants for a shake test, sticky cards for a card)
     counts: tuple[int, ...] = ()  # one a leaf, or one a card
-    total: int | None = None  # where only the sum was noted
+    total: int | None = None  # where only the sum was noted; of `some`, leaves with any
     level: Level | None = None
     percent: float | None = None  # severity
     note: str = ""

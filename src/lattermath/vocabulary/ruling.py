@@ -16,6 +16,7 @@ class Because:
 
     `rests_on` holds addresses that `why` can unfold: `event:SERIAL`, `reading:DATE`,
     `table:TABLE/ROW/COLUMN`, `label:PRODUCT/LINE`, `rule:ID`, `plot:SECTION/KEY`, `computed:WORDS`.
+    `aside`: too long for paper; `why`, `look` and the page tell it.
     """
 
     says: str
@@ -24,6 +25,7 @@ class Because:
     rests_on: tuple[str, ...] = ()
     lapses: datetime | None = None  # when a forbidding reason ends, if it does
     way_out: str = ""  # the cheapest thing that can be done instead
+    aside: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -56,3 +57,23 @@ def test_a_class_may_stand_in_the_blank_of_a_printed_look() -> None:
     task = {"kind": "look", "planting": "melon", "wanted": [wanted]}
     line = Line(task, {}, "as-written", {"seen 0": "Many"})
     assert entries_of(line, Asked(PLOT, "metric", {})) == (MANY,)
+
+
+SOME = replace(MANY, measure="some", level=None, total=7, stage="scales")
+
+
+@pytest.mark.parametrize("typed", ["7", "7 of 10"])
+def test_leaves_with_any_are_read_from_a_look_that_asks_for_them(typed: str) -> None:
+    wanted = {"organism": "whitefly", "stage": "scales", "says": "leaves with pale scales",
+              "share_of": "", "some": True}  # fmt: skip
+    task = {"kind": "look", "planting": "melon", "wanted": [wanted]}
+    line = Line(task, {}, "as-written", {"seen 0": typed, "Leaves": "10"})
+    assert entries_of(line, Asked(PLOT, "metric", {})) == (SOME,)
+
+
+def test_a_program_gives_leaves_with_any() -> None:
+    told = {"kind": "counted", "id": ID, "planting": "Melons", "what": "whitefly"}
+    given = {**told, "with_some": 7, "leaves": 10, "stage": "scales"}
+    assert Counted.model_validate(given).payload(PLOT) == SOME
+    with pytest.raises(InputError):
+        Counted.model_validate({**given, "counts": [1]}).payload(PLOT)

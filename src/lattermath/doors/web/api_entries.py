@@ -86,7 +86,7 @@ class Entry(Brought):
 
 
 class Counted(Entry):
-    """Counted, leaf by leaf, as a sum on so many leaves, or by a class: `counts` or `level`."""
+    """Counted: `counts` leaf by leaf or as a sum on so many leaves, `level`, or `with_some`."""
 
     kind: Literal["counted"]
     planting: Name
@@ -95,6 +95,9 @@ class Counted(Entry):
     level: Annotated[
         Level | None,
         Field(description="How many a leaf, on `leaves` leaves: few up to 5, many up to 30."),
+    ] = None
+    with_some: Annotated[
+        Count | None, Field(description="Leaves, of `leaves`, that had any at all.")
     ] = None
     leaves: Annotated[
         Count, Field(description="Leaves a class or a sum is of; 0 where each was counted.")
@@ -105,13 +108,16 @@ class Counted(Entry):
 
     def payload(self, plot: Plot) -> Payload:
         """A sighting by counts, their sum or a class; InputError where it is not one of them."""
-        if (self.counts is None) == (self.level is None):
-            remedy = "Give counts or level."
+        if [self.counts, self.level, self.with_some].count(None) != 2:
+            remedy = "Give counts, level or with_some, one of them."
             raise InputError(Fault("a look needs counts or a class", "counts", "", remedy))
         place = log_names.planting_key(plot, self.planting)
         seen = Sighting(place, self.what, "count", self.stage, self.surface, note=self.note)
         if self.level is not None:
             return replace(seen, looked_at=whole(self.leaves, "leaves"), level=self.level)
+        if self.with_some is not None:
+            looked = whole(self.leaves, "leaves")
+            return replace(seen, measure="some", looked_at=looked, total=self.with_some)
         told = tuple(self.counts or ())
         if self.leaves:
             return replace(seen, looked_at=self.leaves, total=sum(told))

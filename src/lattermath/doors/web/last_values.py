@@ -29,6 +29,7 @@ OFFERED = 3
 CLOSED = ("choice", "several")  # blanks that take nothing but what they offer
 MEASURE_OF = {
     "count": "counted",
+    "some": "counted",
     "shake": "shaken",
     "card": "card",
     "severity": "spots",

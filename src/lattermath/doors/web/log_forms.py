@@ -81,6 +81,7 @@ def _counted(asked: Asked) -> Sequence[Blank]:
         _what(asked),
         Blank("level", "On a leaf", "choice", LEAF_LEVELS, hint=p.CLASS_WILL_DO, required=False),
         Blank("leaves", "Leaves turned", "amount", values=("10",), required=False),
+        Blank("some", "Or leaves with any", "amount", required=False),
         Blank("counts", "Or count each leaf", "leaves", hint=p.COUNTS_OUTRANK),
         Blank("stage", "Stage", hint="Eggs, scales, adult. May stay empty.", required=False),
         _side("underside"),
@@ -90,6 +91,9 @@ def _counted(asked: Asked) -> Sequence[Blank]:
 def _read_counted(form: Filled, asked: Asked) -> Payload:
     place, what = _place(form, asked), form.asked("what", "what was counted")
     seen = Sighting(place, what, "count", form.one("stage"), _surface(form))
+    if form.one("some") and not form.several("counts"):
+        turned = asking.whole(form.number("leaves") or 0, "leaves turned")
+        return replace(seen, measure="some", looked_at=turned, total=form.number("some"))
     if form.one("level") and not form.several("counts"):
         turned = asking.whole(form.number("leaves") or 0, "leaves turned")
         return replace(seen, looked_at=turned, level=_level(form))

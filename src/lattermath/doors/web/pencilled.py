@@ -123,6 +123,8 @@ def _sighting(line: Line, wanted: dict[str, Any], words: str, leaves: int) -> Si
         side or "underside",
         leaves,
     )
+    if told := asking.leaves_with_some(words):
+        return replace(seen, measure="some", total=told[0], looked_at=told[1])
     if level := asking.level_said(words):
         return replace(seen, level=level)
     if side:
@@ -130,6 +132,8 @@ def _sighting(line: Line, wanted: dict[str, Any], words: str, leaves: int) -> Si
     if "," in words:
         each = asking.counts(words)
         return replace(seen, looked_at=len(each), counts=each)
+    if wanted.get("some"):
+        seen = replace(seen, measure="some")
     return replace(seen, total=0 if words == "0" else _whole(words, wanted["says"]))
 
 

@@ -1,10 +1,13 @@
-"""The water in the ground of a planting, by the newest plan that knows of every watering."""
+"""What the newest plan says of a planting looked at: its water, and the looks asked of it."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import Any
 
-from lattermath.desk.kept_sheets import kept_sheets
+from lattermath.desk.kept_sheets import kept_sheets, tasks_of
 from lattermath.desk.look_facts import GroundWater
 from lattermath.record.journal import Journal
 from lattermath.record.read_back import effective
@@ -28,3 +31,26 @@ def water_by_plan(journal: Journal, planting: str, today: date) -> GroundWater |
     now = len(course["so_far"]["median"]) - 1
     left = course["so_far"]["median"][now]
     return GroundWater(made, left, course["due"][now], course["full"][now])
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedLook:
+    """One look of a plan: its visit, what it says, and the reckoning that is too long for paper."""
+
+    day: date
+    says: str
+    reckoned: tuple[str, ...]
+
+
+def looks_planned(journal: Journal, planting: str, today: date) -> tuple[PlannedLook, ...]:
+    """The looks of the newest plan at a planting, from today on; none where no plan is kept."""
+    plan = next(kept_sheets(journal), None)
+    return () if plan is None else tuple(_looks(plan, planting, today))
+
+
+def _looks(plan: Mapping[str, Any], planting: str, today: date) -> Iterator[PlannedLook]:
+    for day, task in tasks_of(dict(plan)):
+        visit = date.fromisoformat(day)
+        if task["kind"] == "look" and task["planting"] == planting and visit >= today:
+            aside = (one["says"] for one in task["because"] if one.get("aside"))
+            yield PlannedLook(visit, task["says"], tuple(aside))
