@@ -25,7 +25,6 @@ from lattermath.belief.cluster_sightings import Seen, disagreement
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
 from lattermath.belief.level_drift import STEP_DAYS, filtered, throw_drift
 from lattermath.belief.life_history import LifeHistory
-from lattermath.belief.tempering import Sampled
 from lattermath.belief.treatment_kills import Application, kills_of
 from lattermath.belief.whole_insects import (
     at_shocks,
@@ -37,7 +36,7 @@ from lattermath.belief.whole_insects import (
 from lattermath.science.stage_cohorts import Cycle, Kills, Run, Setting, run_cohorts
 
 if TYPE_CHECKING:
-    pass
+    from lattermath.belief.tempering import Sampled
 
 FloatArray = NDArray[np.float64]
 

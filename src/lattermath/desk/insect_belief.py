@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import timedelta
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +15,7 @@ from lattermath.belief.cluster_runs import ClusterSky
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.clusters import LOOK_BACK_DAYS, ClusterBelief, believe_cluster
 from lattermath.belief.life_history import LifeHistory, arriving, life_of, still_lay
+from lattermath.belief.treatment_kills import Application
 from lattermath.desk.deposit_weather import deposit_paces
 from lattermath.desk.enemies_seen import all_applied
 from lattermath.desk.homes_of_insects import homes_of, worked
@@ -86,23 +88,6 @@ def _believed(
     laying = still_lay(habits.new_adults_lay_to, into_year)
     season = arriving(*habits.arrives, into_year)
     work = worked(facts, stands)
-    pace = deposit_paces(facts)
-    known = (
-        organism, facts.tables.digest, stands, methods, facts.plot.place.region, look_back,
-        min(one.day for one in seen), sorted({one.effect.method for one in applied}),
-        facts.dice(f"cluster|{organism}|key").integers(0, 2**62, 4),
-    )  # fmt: skip
-
-    def key(day: int) -> str:
-        """Of all that the particles hang on that know of the looks up to a day."""
-        days = slice(0, day)
-        return digest_of(
-            *known, day, [one for one in seen if one.day <= day],
-            [one for one in applied if one.day < day], laying[days], season[days], work[days],
-            facts.t_min[:1, days], facts.t_max[:1, days], facts.rain[:1, days],
-            {driver: speed[days] for driver, speed in pace.items()},
-        )  # fmt: skip
-
     sky = ClusterSky(
         facts.t_min,
         facts.t_max,
@@ -111,9 +96,10 @@ def _believed(
         facts.today_index,
         laying,
         season,
-        pace,
+        deposit_paces(facts),
         work,
     )
+    key = partial(_key, facts, organism, stands, seen, applied, (*methods, look_back), sky)
     more = [*on_hand(facts.plot), MESH]
     whole = digest_of(key(facts.today_index + 1), sky, more) if held else ""
     before, last = _HELD.get(organism, ("", None))
@@ -135,6 +121,32 @@ def _believed(
     if held:
         _HELD[organism] = whole, believed
     return believed
+
+
+def _key(
+    facts: SeasonFacts,
+    organism: str,
+    stands: tuple[Stand, ...],
+    seen: Sequence[Seen],
+    applied: Sequence[Application],
+    more: tuple[object, ...],
+    sky: ClusterSky,
+    day: int,
+) -> str:
+    """A digest of all that the particles hang on that know of the looks up to a day.
+
+    more : what else they hang on, on any day.
+    """
+    days = slice(0, day)
+    by_day = (sky.laying, sky.arriving, sky.worked)
+    return digest_of(
+        organism, facts.tables.digest, stands, more, facts.plot.place.region, day,
+        min(one.day for one in seen), sorted({one.effect.method for one in applied}),
+        facts.dice(f"cluster|{organism}|key").integers(0, 2**62, 4),
+        [one for one in seen if one.day <= day], [one for one in applied if one.day < day],
+        [None if each is None else each[days] for each in by_day],
+        [each[:1, days] for each in (sky.t_min, sky.t_max, sky.rain)], sky.pace_from(0, day),
+    )  # fmt: skip
 
 
 def _seen(
