@@ -82,7 +82,7 @@ def test_the_worth_is_that_of_enumeration() -> None:
 
 def test_the_count_says_what_is_done() -> None:
     """From some total on it is treated, below it is not; both ends of the scale agree."""
-    asked = task(old_look(), soap())
+    asked = task(old_look(), soap(), portions=800.0)  # where one spray alone is no compromise
     worth = looks_worth(asked, search_course(asked), [0])[0]
     assert worth.turns_at is not None and worth.turns_at >= 1
     assert worth.above.startswith("treat") and worth.below != worth.above
