@@ -40,6 +40,9 @@ class Listener:
     def __init__(self, heard: list[str]) -> None:
         self.write = heard.append
 
+    def flush(self) -> None:
+        """Nothing is held back."""
+
 
 def told(words: list[str], capsys: pytest.CaptureFixture[str]) -> Any:
     assert run([*words, "--json"]) == 0
