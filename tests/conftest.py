@@ -18,7 +18,9 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
+from lattermath.desk import season_facts
 from lattermath.desk.demo import Shown, demo
+from lattermath.planning import common_draws
 
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("seek", max_examples=400, deadline=None)
@@ -50,6 +52,19 @@ def make_demo(tmp_path_factory: pytest.TempPathFactory) -> Callable[[Path], Show
         return replace(made[0], folder=place)
 
     return make
+
+
+@pytest.fixture(scope="module")
+def few_draws() -> Generator[None]:
+    """Plans of this module weigh a quarter of the draws: for what must hold of any plan.
+
+    Whatever a plan says rests on its draws alike, however many they are; where a figure is held
+    against another, or the demonstration's own plan is meant, all are drawn.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(season_facts, "N_DRAWS", 48)
+        patch.setattr(common_draws, "SEARCH_DRAWS", 24)
+        yield
 
 
 def _refuse(report: Any) -> None:
