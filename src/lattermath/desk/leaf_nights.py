@@ -11,11 +11,11 @@ from numpy.typing import NDArray
 
 from lattermath.belief.infection_weather import Nights, nights_of
 from lattermath.belief.watered_leaves import Given, Sun, waterings_of, wet_by_watering
-from lattermath.desk.held import Held
 from lattermath.desk.kept_work import digest_of
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.sun_clock import sun_on
 from lattermath.science.sun import J2000_ORDINAL, sun_times
+from lattermath.weather.held import Held
 from lattermath.weather.leaf_hours import hour_states
 
 FloatArray = NDArray[np.float64]

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
-from lattermath.desk.held import Held
 from lattermath.record.journal import Journal
 from lattermath.record.read_back import days_typed, effective, span_typed
 from lattermath.vocabulary.calendar import short
@@ -14,6 +13,7 @@ from lattermath.vocabulary.errors import Fault, WeatherFileError
 from lattermath.vocabulary.events import Event, WeatherTaken
 from lattermath.weather.daily_record import DailyRecord, daily_record
 from lattermath.weather.days import FORECAST, OWN, Reading, WeatherFile
+from lattermath.weather.held import Held
 from lattermath.weather.leaf_hours import leaf_hours
 from lattermath.weather.stations import Station, station_of
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from lattermath.desk.held import Held
+from lattermath.weather.held import Held
 
 
 def test_it_is_worked_out_once_and_the_longest_unasked_is_forgotten() -> None:
