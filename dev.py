@@ -145,7 +145,9 @@ def test(words: list[str]) -> int:
     if status := check([]):
         return status
     say("-- tests")
-    wanted = words or ["-n", "2", "--dist", "worksteal", "--ignore=tests/house", "tests"]
+    # Whole files go to a worker: what the tests of one share is made once, and for all of them.
+    shared = ["--dist", "loadfile", "--no-loadscope-reorder"]
+    wanted = words or ["-n", "2", *shared, "--ignore=tests/house", "tests"]
     return run(PYTHON, "-m", "pytest", *wanted)
 
 

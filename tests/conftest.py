@@ -9,6 +9,7 @@ cases: python -m pytest --hypothesis-profile=seek
 
 import os
 from collections.abc import Callable, Generator
+from contextlib import contextmanager
 from dataclasses import replace
 from importlib.util import find_spec
 from pathlib import Path
@@ -18,11 +19,16 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
+from lattermath.desk import plan_stamp, season_facts
 from lattermath.desk.demo import Shown, demo
+from lattermath.planning import common_draws
 
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("seek", max_examples=400, deadline=None)
 settings.load_profile("steady")
+TESTS = Path(__file__).parent
+LONGEST = ("seasons", "desk", "doors")  # rooms whose tests make plans
+ALL_DRAWS = season_facts.N_DRAWS, common_draws.SEARCH_DRAWS
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -45,11 +51,39 @@ def make_demo(tmp_path_factory: pytest.TempPathFactory) -> Callable[[Path], Show
 
     def make(place: Path) -> Shown:
         if not made:
-            made.append(demo(tmp_path_factory.mktemp("demo") / "plot"))
+            with weighing(*ALL_DRAWS):  # whichever module asks first
+                made.append(demo(tmp_path_factory.mktemp("demo") / "plot"))
         copytree(made[0].folder, place)
         return replace(made[0], folder=place)
 
     return make
+
+
+@pytest.fixture(scope="module")
+def few_draws() -> Generator[None]:
+    """Plans of this module weigh a quarter of the draws: for what must hold of any plan.
+
+    Whatever a plan says rests on its draws alike, however many they are; where a figure is held
+    against another, or the demonstration's own plan is meant, all are drawn.
+    """
+    with weighing(48, 24):
+        yield
+
+
+@contextmanager
+def weighing(draws: int, searched: int) -> Generator[None]:
+    """Meanwhile plans weigh so many draws, and courses are searched on so many of them."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(season_facts, "N_DRAWS", draws)
+        patch.setattr(plan_stamp, "N_DRAWS", draws)  # one stamp, one plan
+        patch.setattr(common_draws, "SEARCH_DRAWS", searched)
+        yield
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """What takes longest goes first, so that no worker is left alone with it at the end."""
+    places = {room: n for n, room in enumerate(LONGEST)}
+    items.sort(key=lambda one: places.get(one.path.relative_to(TESTS).parts[0], len(places)))
 
 
 def _refuse(report: Any) -> None:

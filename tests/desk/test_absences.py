@@ -13,6 +13,8 @@ from lattermath.doors.command import run
 from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.plan import Plan
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 SOUTH = """latitude = 44.0
 longitude = 2.0
 time_zone = "Europe/Paris"

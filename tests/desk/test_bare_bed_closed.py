@@ -17,6 +17,8 @@ from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.events import Pulling, Treatment
 from lattermath.vocabulary.plan import Plan
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 PARIS = ZoneInfo("Europe/Paris")
 PLACE = """latitude = 44.0
 longitude = 2.0

@@ -25,6 +25,8 @@ from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.vocabulary.errors import InputError, JournalError
 from lattermath.vocabulary.events import Care, Picking, Withdrawal
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 SATURDAY = date(2011, 7, 30)
 EVENING = datetime(2011, 7, 30, 19, 0)
 

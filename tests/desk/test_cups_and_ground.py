@@ -13,6 +13,8 @@ from lattermath.sheets.back_of_sheet import text_back
 from lattermath.sheets.front import front
 from lattermath.vocabulary.plan import Plan
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 PLOT = """
 format = 1
 season = 2011

@@ -17,6 +17,8 @@ from lattermath.desk.plan_visit import plan
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.vocabulary.events import Care, Sighting
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 FILE = (
     PLACE
     + """[[planting]]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import shutil
+from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -22,6 +23,8 @@ from lattermath.desk.take_weather import take
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.events import Sighting, Watering
 from lattermath.vocabulary.plan import Plan
+
+pytestmark = pytest.mark.usefixtures("few_draws")
 
 HERE = ZoneInfo("America/Denver")
 FRIDAY, SATURDAY = datetime(2011, 7, 29, 19, 0, tzinfo=HERE), date(2011, 7, 30)
@@ -110,10 +113,48 @@ def words(made: Plan) -> str:
     return "\n".join([*tasks, *says, *made.warnings]).casefold()
 
 
+# What is seen at one look: each on a planting of its own, for one plan answers for all of them.
+LOOKS: tuple[dict[str, str], ...] = (
+    {"cucurbit_powdery_mildew": "cucumbers", "septoria_leaf_spot_tomato": "tomatoes",
+     "late_blight": "spuds", "bean_rust": "french", "basil_downy_mildew": "herb",
+     "lettuce_drop": "lettuce", "clubroot": "greens"},
+    {"cucurbit_downy_mildew": "cucumbers", "bacterial_spot": "tomatoes",
+     "early_blight_tomato": "spuds", "black rot": "greens"},
+    {"bacterial_wilt_cucurbits": "cucumbers", "bacterial_speck": "tomatoes"},
+    {"angular_leaf_spot_cucurbits": "cucumbers", "spotted wilt": "tomatoes"},
+    {"cucumber mosaic virus": "cucumbers", "fusarium wilt": "tomatoes"},
+    {"root-knot nematodes": "tomatoes"},
+    {"gray mold": "tomatoes"},
+)  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def answered(
+    shown: Path, tmp_path_factory: pytest.TempPathFactory
+) -> Callable[[str], tuple[str, Plan]]:
+    """Where a disease was seen, and the plan made after that look, made once for all of it."""
+    made: dict[int, Plan] = {}
+
+    def answer(what: str) -> tuple[str, Plan]:
+        (n,) = [n for n, look in enumerate(LOOKS) if what in look]
+        if n not in made:
+            folder = Path(shutil.copytree(shown, tmp_path_factory.mktemp("look") / "plot"))
+            for disease, planting in LOOKS[n].items():
+                if disease in ON:
+                    see = Sighting(planting, disease, "severity", surface="top", percent=3.0)
+                else:
+                    see = Sighting(planting, disease, "first seen", surface="whole")
+                log(folder, see, FRIDAY)
+            made[n] = plan(folder, SATURDAY)
+        return LOOKS[n][what], made[n]
+
+    return answer
+
+
 @pytest.mark.parametrize("what", sorted(ON))
-def test_each_is_answered(folder: Path, what: str) -> None:
-    log(folder, Sighting(ON[what], what, "severity", surface="top", percent=3.0), FRIDAY)
-    made = plan(folder, SATURDAY)
+def test_each_is_answered(answered: Callable[[str], tuple[str, Plan]], what: str) -> None:
+    planting, made = answered(what)
+    assert planting == ON[what]
     told = words(made)
     populations = {p.organism for p in made.populations}
     assert TABLES.diseases[what].name.casefold() in told or what in FOLLOWED
@@ -150,10 +191,10 @@ def test_each_is_answered(folder: Path, what: str) -> None:
     ],
 )
 def test_viruses_and_what_lives_in_the_soil_come_out_and_are_never_sprayed(
-    folder: Path, planting: str, word: str, out: bool, rest: str
+    answered: Callable[[str], tuple[str, Plan]], planting: str, word: str, out: bool, rest: str
 ) -> None:
-    log(folder, Sighting(planting, word, "first seen", surface="whole"), FRIDAY)
-    made = plan(folder, SATURDAY)
+    where, made = answered(word)
+    assert where == planting
     told = words(made)
     pulls = [t for t in made.visits[0].tasks if t.kind == "pull" and t.planting == planting]
     assert bool(pulls) is out

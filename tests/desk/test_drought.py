@@ -13,6 +13,8 @@ from lattermath.desk.plan_visit import plan
 from lattermath.desk.start import start
 from lattermath.vocabulary.plan import Plan
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 DAY = date(2011, 7, 30)
 
 

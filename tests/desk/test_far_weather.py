@@ -23,6 +23,8 @@ from lattermath.vocabulary.events import WeatherTaken
 from lattermath.vocabulary.place import Place
 from lattermath.weather.stations import Station, apart_km
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 PLOT = """format = 1
 
 [place]

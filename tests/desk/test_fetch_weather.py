@@ -30,6 +30,8 @@ from lattermath.doors.command import run
 from lattermath.vocabulary.errors import InputError, PlotFileError, WeatherFileError
 from lattermath.vocabulary.events import WeatherTaken
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 PLOT = """
 format = 1
 

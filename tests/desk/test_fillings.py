@@ -22,6 +22,8 @@ from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plan import OF_THE_MIX, WATER, Plan, Task
 from lattermath.vocabulary.plot import Planting, Plot
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 
 @pytest.fixture(scope="module")
 def plot(make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory) -> Path:

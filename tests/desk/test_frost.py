@@ -14,6 +14,8 @@ from lattermath.doors.supposed import supposition
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.events import Sighting
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 PLOT = """
 format = 1
 

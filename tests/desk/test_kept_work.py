@@ -11,6 +11,8 @@ from lattermath.desk.demo import demo
 from lattermath.desk.kept_work import digest_of, remembered
 from lattermath.desk.plan_visit import plan
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 
 @dataclass(frozen=True)
 class Two:

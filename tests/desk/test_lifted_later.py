@@ -5,10 +5,13 @@ from __future__ import annotations
 from datetime import date, datetime
 from pathlib import Path
 
+import pytest
 from tests.seasons.champion import opened
 
 from lattermath.desk.plan_visit import plan
 from lattermath.sheets.front import front
+
+pytestmark = pytest.mark.usefixtures("few_draws")
 
 PLOT = """
 format = 1

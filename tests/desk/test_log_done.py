@@ -33,6 +33,8 @@ from lattermath.vocabulary.events import (
 )
 from lattermath.vocabulary.plan import Plan, Task
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 EVENING = datetime(2011, 7, 30, 20, 15)
 TUESDAY = datetime(2011, 8, 2, 20, 15)  # the first evening on which the plan sprays
 

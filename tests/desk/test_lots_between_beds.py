@@ -20,6 +20,8 @@ from lattermath.planning.fates import FateOutlook
 from lattermath.planning.lot_exchange import same_way
 from lattermath.planning.worth import Weeks, cost, eaten
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 ON = date(2011, 7, 26)
 PLOT = """
 format = 1

@@ -18,6 +18,8 @@ from lattermath.sheets.back_of_sheet import text_back
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan, Population
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 MITE = "twospotted_spider_mite"
 NONE = Sighting("aubergines", MITE, "count", looked_at=10, total=0)
 BLIGHT = "early_blight_tomato"

@@ -16,6 +16,8 @@ from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.record.journal import Journal
 from lattermath.vocabulary.errors import WeatherFileError
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 PLOT = """
 format = 1
 
@@ -127,15 +129,16 @@ def test_rain_told_before_the_next_visit_never_raises_the_water(
     assert poured == sorted(poured, reverse=True)
 
 
-def test_readings_are_read_once_a_plan(tmp_path: Path, monkeypatch) -> None:
+def test_readings_are_read_once(tmp_path: Path, monkeypatch) -> None:
     folder = begun(tmp_path, PLOT, monkeypatch)
     (folder / "a.csv").write_text("date,tmin_c,tmax_c\n2026-07-01,12,22\n", "utf-8")
     take(folder, folder / "a.csv")
     asked: list[int] = []
     read = Journal.readings
     monkeypatch.setattr(Journal, "readings", lambda j, n: asked.append(n) or read(j, n))
-    facts(folder)
+    first, again = facts(folder), facts(folder)
     assert len(asked) == 1
+    assert again.record.t_min.tolist() == first.record.t_min.tolist() != []
 
 
 def test_a_week_too_old_says_the_last_day_known(tmp_path: Path, monkeypatch) -> None:

@@ -27,6 +27,8 @@ from lattermath.desk.take_weather import take
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.vocabulary.events import Sighting, Treatment
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 BEETLE, ON = "striped_cucumber_beetle", date(2011, 7, 9)
 
 

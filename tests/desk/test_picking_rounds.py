@@ -23,6 +23,8 @@ from lattermath.planning.picking_tasks import Bearing, picking_tasks
 from lattermath.vocabulary.plan import Clearance
 from lattermath.vocabulary.plot import Planting
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 SHOWN = date(2011, 7, 30)
 
 

@@ -17,6 +17,8 @@ from lattermath.sheets.calendar_items import calendar_items
 from lattermath.vocabulary.events import Treatment, Withdrawal
 from lattermath.vocabulary.plan import Closed
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 PLOT = """
 format = 1
 

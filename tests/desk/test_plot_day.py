@@ -12,6 +12,8 @@ from lattermath.desk.start import start
 from lattermath.vocabulary.errors import InputError, PlotFileError
 from lattermath.vocabulary.events import Treatment
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 PLOT = """
 format = 1
 

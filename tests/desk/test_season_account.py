@@ -32,6 +32,8 @@ from lattermath.vocabulary.events import (
 )
 from lattermath.vocabulary.plan import Plan
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 SATURDAY = datetime(2011, 7, 30, 20, 0)
 TUESDAY = datetime(2011, 8, 2, 20, 0)  # the first evening on which the plan sprays
 

@@ -12,6 +12,8 @@ from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 DAY = date(2026, 8, 6)
 SEEN = datetime(2026, 8, 5, 19, 0)
 PLOT = """

@@ -19,6 +19,8 @@ from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.events import Picking, Sighting, TaskDone
 from lattermath.vocabulary.plan import Otherwise, Plan
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 NORTH = """latitude = 51.5
 longitude = -0.6
 time_zone = "Europe/London"

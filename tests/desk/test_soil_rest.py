@@ -13,6 +13,8 @@ from lattermath.desk.plan_visit import plan
 from lattermath.vocabulary.events import Pulling, Sighting
 from lattermath.vocabulary.plan import Plan
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 SEEN, ON = datetime(2011, 7, 12, 19, 0), date(2011, 7, 13)
 PLOT = """
 format = 1

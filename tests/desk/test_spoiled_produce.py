@@ -24,6 +24,8 @@ from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.spoiled import Spoiled
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 ON, LOOKED = date(2011, 7, 26), datetime(2011, 7, 24, 19, 0)
 APHID = "green_peach_aphid"
 PLOT = f"""{PLACE}[water]

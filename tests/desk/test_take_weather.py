@@ -13,6 +13,8 @@ from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.vocabulary.errors import LattermathError
 from lattermath.vocabulary.events import WeatherTaken
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 PLOT = """
 format = 1
 

@@ -19,6 +19,8 @@ from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.planning.looking import Watch
 from lattermath.vocabulary.events import Sighting
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 PLOT = """format = 1
 [place]
 name = "Green Lane"

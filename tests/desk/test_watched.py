@@ -13,6 +13,8 @@ from lattermath.desk.plan_visit import plan
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.events import Sighting
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 TABLES = load_tables()
 LOOKED = datetime(2011, 7, 28, 20, 30)
 

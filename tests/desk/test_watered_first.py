@@ -31,6 +31,8 @@ from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.evening import WATER_FIRST
 from lattermath.vocabulary.plan import Amount, Plan, Task, VisitPlan
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 ON = date(2011, 8, 9)
 KEYS = ("p0", "p1", "p2")
 LIMITS = "pre_harvest_days = 0\nretreat_days = 2\nseason_max = 9\nrate_ml_per_l = 20\n"

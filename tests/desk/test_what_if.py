@@ -19,6 +19,8 @@ from lattermath.doors.supposed import supposition
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.supposition import Compared, WhatIf
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 ON = date(2011, 7, 30)
 SUNDAY = date(2011, 7, 31)
 SEASON_ENDS = date(2011, 11, 30)

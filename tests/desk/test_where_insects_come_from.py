@@ -17,6 +17,8 @@ from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 FILE = (
     PLACE
     + """region = "{region}"

@@ -31,6 +31,8 @@ from lattermath.planning import courses
 from lattermath.planning.course_task import run_course
 from lattermath.vocabulary.events import Sighting
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 ON, LOOKED = date(2011, 7, 30), datetime(2011, 7, 28, 19, 0)
 FLY = "greenhouse_whitefly"
 PLOT = """

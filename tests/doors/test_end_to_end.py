@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
+from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.doors import answering
 from lattermath.doors.command import run
 
@@ -39,6 +40,9 @@ class Listener:
 
     def __init__(self, heard: list[str]) -> None:
         self.write = heard.append
+
+    def flush(self) -> None:
+        """Nothing is held back."""
 
 
 def told(words: list[str], capsys: pytest.CaptureFixture[str]) -> Any:
@@ -95,7 +99,8 @@ def test_front_shows_no_chance_no_id_and_one_range_a_line(
     shown: tuple[Path, str], capsys: pytest.CaptureFixture[str]
 ) -> None:
     at = ["--plot", str(shown[0]), "--on", DAY]
-    made = told(["plan", *at], capsys)
+    with open_journal(folder_at(shown[0])) as journal:
+        made = json.loads(journal.plan(journal.plans()[-1].stamp) or "")
     for units in ("metric", "us"):
         assert run(["plan", "--units", units, *at]) == 0
         front = capsys.readouterr().out

@@ -20,6 +20,8 @@ from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 TABLES = load_tables()
 MEANS = """
 [visiting]

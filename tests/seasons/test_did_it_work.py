@@ -17,6 +17,8 @@ from lattermath.desk.plan_visit import plan
 from lattermath.vocabulary.events import Sighting, Treatment
 from lattermath.vocabulary.plan import Population
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 FILE = (
     PLACE
     + """region = "north_america"

@@ -13,6 +13,8 @@ from lattermath.desk.plan_visit import plan
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.plan import Plan
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 TABLES = load_tables()
 ON = date(2011, 7, 30)
 

@@ -26,6 +26,8 @@ from lattermath.science.ground_frost import leaf_minimum
 from lattermath.vocabulary.events import Sighting, Withdrawal
 from lattermath.vocabulary.plan import Plan, Population
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 TABLES = load_tables()
 ON = date(2011, 7, 30)
 LOOKED = datetime(2011, 7, 28, 19, 0)

@@ -5,12 +5,15 @@ from __future__ import annotations
 from datetime import date, datetime
 from pathlib import Path
 
+import pytest
 from tests.seasons.champion import PLACE, opened
 
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Population
+
+pytestmark = pytest.mark.usefixtures("few_draws")
 
 FILE = (
     PLACE

@@ -19,6 +19,8 @@ from lattermath.desk.why import why
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan, Population
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 FILE = (
     PLACE
     + """region = "north_america"

@@ -18,6 +18,8 @@ from lattermath.desk.take_weather import take
 from lattermath.sheets.schema import plan_json
 from lattermath.vocabulary.plan import Plan
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 ON = date(2016, 2, 9)  # high summer in the south
 
 PLACE = """

@@ -23,7 +23,7 @@ from lattermath.audit.plan_audit import audit
 from lattermath.desk.crop_season import believe_crops, growing_season
 from lattermath.desk.fillings import filled
 from lattermath.desk.insect_belief import believe_insects
-from lattermath.desk.insect_cluster import cluster_of
+from lattermath.desk.insect_cluster import Cluster, cluster_of
 from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_belief import followed_diseases
 from lattermath.desk.leaf_disease_course import leaf_case
@@ -46,6 +46,8 @@ from lattermath.vocabulary.season_series import Strip, Trace, Until, WaterCourse
 LITRES = 3.0  # a millimetre on one planting
 
 PLOTS = 8
+DRAWS = 48  # what is ruled does not hang on how many; how good a course is, it does
+WIDTH = (8, 3)
 ORGANISMS = ("greenhouse_whitefly", "melon_aphid", "twospotted_spider_mite")
 DISEASES = ("cucurbit_powdery_mildew", "cucurbit_downy_mildew")
 ACTIVES = ["soap", "neem_oil", "mineral_oil", "potassium_bicarbonate", "chlorothalonil",
@@ -132,14 +134,20 @@ def facts_thrown(seed: int, folder: Path) -> SeasonFacts:
         if dice.random() < 0.3:
             log(folder, Treatment((f"p{n}",), "", dice.choice(shelf)), at - timedelta(days=3))
     with open_journal(folder_at(folder)) as journal:
-        return facts_of(folder_at(folder), journal, today, None)
+        facts = facts_of(folder_at(folder), journal, today, None)
+    return replace(facts, future_of_draw=facts.future_of_draw[:DRAWS])
+
+
+def searched_narrowly(cluster: Cluster) -> Cluster:
+    """The same with few courses kept from visit to visit: any that is found must be allowed."""
+    return replace(cluster, task=replace(cluster.task, width=WIDTH))
 
 
 def joint_of(facts: SeasonFacts) -> tuple[Joint, Permits]:
     beliefs = believe_crops(facts, growing_season(facts))
     permits = permits_of(facts, beliefs)
     clusters = [
-        cluster_of(facts, belief, beliefs, permits)
+        searched_narrowly(cluster_of(facts, belief, beliefs, permits))
         for organism in ORGANISMS
         if (belief := believe_insects(facts, organism)) is not None
     ]

@@ -9,6 +9,8 @@ from lattermath.desk.plan_visit import plan
 from lattermath.sheets.back_of_sheet import text_back
 from lattermath.sheets.visit_sheet import text_sheet
 
+pytestmark = pytest.mark.usefixtures("few_draws")
+
 
 @pytest.mark.parametrize("seed", range(12))
 def test_a_plan_comes_out_that_the_audit_lets_pass(seed: int, tmp_path: Path) -> None:

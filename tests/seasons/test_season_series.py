@@ -16,7 +16,6 @@ from pathlib import Path
 import pytest
 
 from lattermath.desk.demo import Shown
-from lattermath.desk.plan_visit import plan
 from lattermath.vocabulary.plan import Plan
 from lattermath.vocabulary.season_series import HeatCourse
 
@@ -50,7 +49,9 @@ def under_a_sine(low: float, high: float, base: float, upper: float) -> float:
 
 @pytest.fixture(scope="module")
 def made(make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory) -> Plan:
-    return plan(make_demo(Path(tmp_path_factory.mktemp("series")) / "plot").folder, TODAY)
+    shown = make_demo(Path(tmp_path_factory.mktemp("series")) / "plot")
+    assert shown.plan.as_of.date() == TODAY
+    return shown.plan
 
 
 def heat_of(made: Plan, key: str) -> HeatCourse:

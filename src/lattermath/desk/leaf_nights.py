@@ -11,14 +11,18 @@ from numpy.typing import NDArray
 
 from lattermath.belief.infection_weather import Nights, nights_of
 from lattermath.belief.watered_leaves import Given, Sun, waterings_of, wet_by_watering
+from lattermath.desk.kept_work import digest_of
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.sun_clock import sun_on
 from lattermath.science.sun import J2000_ORDINAL, sun_times
+from lattermath.weather.held import Held
 from lattermath.weather.leaf_hours import hour_states
 
 FloatArray = NDArray[np.float64]
 
 DAYS_AFTER = 2  # water given today is dry again by then
+MOST_HELD = 6  # judgement: of some MB each; a plan asks for its own several times
+_NIGHTS: Held[Nights] = Held(MOST_HELD)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +86,8 @@ def _nights(
     humid, wet = hour_states(facts.leaf_hours, facts.first, facts.t_min.shape[1])
     low, high, rain = (one[:n_futures, days] for one in (facts.t_min, facts.t_max, facts.rain))
     given = None if watered is None else watered[:, days]
-    return nights_of(low, high, rain, up, humid[days], wet[days], given, noon_h)
+    known = (low, high, rain, up, humid[days], wet[days], given, noon_h)
+    return _NIGHTS.get(digest_of(*known), lambda: nights_of(*known))
 
 
 def _sun(facts: SeasonFacts) -> Sun:

@@ -13,8 +13,13 @@ from lattermath.vocabulary.errors import Fault, WeatherFileError
 from lattermath.vocabulary.events import Event, WeatherTaken
 from lattermath.weather.daily_record import DailyRecord, daily_record
 from lattermath.weather.days import FORECAST, OWN, Reading, WeatherFile
+from lattermath.weather.held import Held
 from lattermath.weather.leaf_hours import leaf_hours
 from lattermath.weather.stations import Station, station_of
+
+MOST_HELD = 8  # judgement: the weather files of a plot or two
+# By the digest that their entry vouches for: every plan asks for the same thousands of days.
+_READINGS: Held[tuple[Reading, ...]] = Held(MOST_HELD)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +41,7 @@ def sky_of(journal: Journal, events: tuple[Event, ...], day: date) -> Sky:
     that of a file; whichever was made later tells of a day, the grower's on a tie.
     """
     files = [
-        _file(event.payload, tuple(Reading(*row) for row in journal.readings(event.serial)))
+        _file(event.payload, _readings(journal, event.serial, event.payload.readings_digest))
         for event in effective(events)
         if isinstance(event.payload, WeatherTaken)
     ]
@@ -63,6 +68,15 @@ def sky_of(journal: Journal, events: tuple[Event, ...], day: date) -> Sky:
     stations = tuple({one.file: one for one in measured}.values())
     late = _left_out(events, typed, day)
     return Sky(daily_record(files), forecast, hours, stations, unplaced, late)
+
+
+def _readings(journal: Journal, serial: int, digest: str) -> tuple[Reading, ...]:
+    """The readings that an entry brought; read once in a process where it vouches for them."""
+
+    def read() -> tuple[Reading, ...]:
+        return tuple(Reading(*row) for row in journal.readings(serial))
+
+    return _READINGS.get(digest, read) if digest else read()
 
 
 def _file(payload: WeatherTaken, readings: tuple[Reading, ...]) -> WeatherFile:

@@ -118,10 +118,11 @@ def _days(count: int) -> str:
 
 def _taken_before(journal: Journal, read: WeatherFile, rows: Sequence[StoredReading]) -> str:
     """The day on which the same readings of the same file were taken in; "" for never."""
-    brought = (read.digest, readings_digest(rows))
     for event in effective(journal.events()):
         taken = event.payload
-        if isinstance(taken, WeatherTaken) and brought == (taken.digest, taken.readings_digest):
+        if not isinstance(taken, WeatherTaken) or taken.digest != read.digest:
+            continue
+        if taken.readings_digest == readings_digest(rows):
             return f"{event.recorded_at.astimezone(ZoneInfo(event.zone)):%Y-%m-%d}"
     return ""
 

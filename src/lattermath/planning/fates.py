@@ -154,10 +154,11 @@ class Choices:
     lots: tuple[LotBelief, ...] = ()
     packets: tuple[SeedPacket, ...] = ()
     care: Care = field(default_factory=Care)
-    # Neither goes on into a copy in which something else is given: fates told, where they are asked
-    # for again, and the same choices without pests.
+    # None goes on into a copy in which something else is given: fates told, where they are asked
+    # for again, the same choices without pests, and what the planting gives where it is let run.
     _told: dict[object, list[FateOutlook]] | None = field(default=None, init=False)
     _clear: Choices | None = field(default=None, init=False)
+    _let_run: tuple[DrawDays, DrawDays] | None = field(default=None, init=False)
 
     @property
     def today(self) -> int:
@@ -179,6 +180,17 @@ class Choices:
             self._clear = replace(self, care=care)
             self._clear._told = None if self._told is None else {}
         return self._clear
+
+    def let_run(self) -> tuple[DrawDays, DrawDays]:
+        """What the planting gives from today on if it is let run: untreated, and treated. [kg]
+
+        Not to be changed: every fate in which it comes out begins with it.
+        """
+        if self._let_run is None:
+            sound = self.belief.kg[:, self.today :]
+            worn = sound * bearing_if_left(self.belief.condition, sound.shape[1])
+            self._let_run = worn * kept(self.care.left), worn * kept(self.care.fought)
+        return self._let_run
 
     def asked_again(self) -> Choices:
         """The same choices, which keep the fates they told: they are weighed more than once."""

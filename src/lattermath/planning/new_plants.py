@@ -39,7 +39,6 @@ from lattermath.planning.replacing import (
     WATER_TO_SET_OUT_L,
 )
 from lattermath.planning.season_left import ComingUp, comes_up, gap_crops
-from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.plan import Fate
 from lattermath.vocabulary.plot import SeedPacket
@@ -343,11 +342,10 @@ def _old_then_new(
     new = new * kept(belief.water)
     for share in kept_of_new(care, traits.crop):
         new = new * share
-    old = belief.kg[:, choices.today :] * bearing_if_left(belief.condition, new.shape[1])
+    untreated, treated = choices.let_run()
     after = slice(begins - choices.today, None)
-    stays = (old * kept(care.fought))[:, after] * best_share(keeps, belief.planting.plants)
-    old = old * kept(care.left)
-    old[:, after] = stays
+    old = untreated.copy()
+    old[:, after] = treated[:, after] * best_share(keeps, belief.planting.plants)
     if traits.crop == belief.traits.crop:
         return ((traits, old + new),)
     return ((belief.traits, old), (traits, new))

@@ -115,19 +115,18 @@ def _worth(one: Weighed, price: float, at: float) -> float:
 def shift_turn(name: str, now: float, says: Says, unit: str = "days") -> Turn:
     """The fewest days, earlier or later, by which an input moved gives another verdict.
 
-    A fortnight's steps are tried outwards and the first that turns is narrowed down by halves:
-    exact where the verdict turns once on each side.
+    A fortnight's steps are tried outwards, either way, and the first that turns is narrowed down by
+    halves: exact where the verdict turns once on each side. Of two as near the earlier is told.
     """
-    found: list[tuple[int, Verdict_]] = []
-    base = says(0)
-    for way in (-1, 1):
-        same = 0
-        for days in range(STEP_DAYS, MOST_SHIFT_DAYS + 1, STEP_DAYS):
-            if (word := says(way * days)) != base:
-                found.append(_narrowed(says, way, same, days, word, base))
-                break
-            same = days
-    nearest = min(found, key=lambda one: abs(one[0]), default=None)
+    base, same = says(0), 0
+    nearest: tuple[int, Verdict_] | None = None
+    for days in range(STEP_DAYS, MOST_SHIFT_DAYS + 1, STEP_DAYS):
+        turned = [(way, word) for way in (-1, 1) if (word := says(way * days)) != base]
+        found = [_narrowed(says, way, same, days, word, base) for way, word in turned]
+        nearest = min(found, key=lambda one: abs(one[0]), default=None)
+        if nearest is not None:  # whatever turns further out is further off
+            break
+        same = days
     least, most = now - MOST_SHIFT_DAYS, now + MOST_SHIFT_DAYS
     if nearest is None:
         return Turn(name, now, None, unit, least, most)

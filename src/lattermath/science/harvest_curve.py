@@ -85,5 +85,5 @@ def first_frost(t_min: Days, threshold_c: float, from_column: int = 0) -> NDArra
 def _fall(left: NDArray[np.float64], span: NDArray[np.float64]) -> NDArray[np.float64]:
     """Area under the falling part from the peak to where `left` of its span remains."""
     power = FALL_POWER + 1
-    bent = (1 - END_SHARE) / power * (1 - left**power)
+    bent = (1 - END_SHARE) / power * (1 - left**2 * np.sqrt(left))  # 2.5, without logarithms
     return span * (END_SHARE * (1 - left) + bent)

@@ -72,8 +72,9 @@ def bearing_if_left(condition: Condition | Conditions, n_days: int) -> NDArray[n
     (n_days,) for one condition, (n_draws, n_days) where each draw has its own.
     """
     bears, declines = np.asarray(condition.bears), np.asarray(condition.declines)
-    days = np.arange(n_days, dtype=float)
-    return np.asarray(bears[..., None] * (1.0 - declines[..., None]) ** days)
+    paces, which = np.unique(declines, return_inverse=True)  # few conditions, many draws
+    left = (1.0 - paces[:, None]) ** np.arange(n_days, dtype=float)
+    return np.asarray(bears[..., None] * left[which.reshape(declines.shape)])
 
 
 def bearing_if_nursed(
