@@ -21,13 +21,12 @@ from lattermath.desk.covers import (
 )
 from lattermath.desk.film_on_leaves import filmed
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
-from lattermath.desk.kept_courses import beside_what, found_in, search_course, words_of
+from lattermath.desk.kept_courses import beside_what, found_in, priced_anew, search_course, words_of
 from lattermath.desk.particle_film import film_work, with_film
 from lattermath.planning import course_task, courses, near_courses
 from lattermath.planning.common_draws import on_few
 from lattermath.planning.means import MESH
 from lattermath.planning.shared_treatments import damage_of, damages_of
-from lattermath.planning.steps_allowed import allowed
 
 FloatArray = NDArray[np.float64]
 
@@ -100,7 +99,9 @@ def cost_of_nothing(cluster: Cluster) -> float:
 def whole(searched: Searched) -> Searched:
     """A course told on all draws: its runs, and its prices where they were of something else."""
     task = searched.task
-    found = searched.found if searched.priced == _course_beside(searched) else _repriced(searched)
+    found = searched.found
+    if searched.priced != _course_beside(searched):
+        found = priced_anew(task, found, *searched.rulings.made_from)
     runs = (course_task.run_course(task.belief, s, task.visits) for s in (found.steps, ()))
     with_it, without = runs
     return replace(searched, found=replace(found, with_it=with_it, without=without))
@@ -109,28 +110,6 @@ def whole(searched: Searched) -> Searched:
 def _course_beside(searched: Searched) -> str:
     """A digest of a course and of all that is done beside it."""
     return beside_what(searched.found, searched.task, searched.mesh, searched.film)
-
-
-def _repriced(searched: Searched) -> course_task.Found:
-    """What was found, priced as it stands now: the course, or what is done beside it, has changed.
-
-    What may no longer be done beside the rest is not offered. How far such a course is from the
-    best was not reckoned.
-    """
-    found, task = searched.found, searched.task
-    others = (one.steps for one in found.alternatives)
-    may = [steps for steps in others if allowed(task, steps)]
-    costs = {
-        steps: course_task.cost_in_draws(task, steps) - task.saved_besides(steps)
-        for steps in dict.fromkeys((found.steps, (), *may))
-    }
-    return replace(
-        found,
-        cost=float(costs[found.steps].mean()),
-        cost_of_nothing=float(costs[()].mean()),
-        alternatives=course_task.alternatives(costs, found.steps),
-        gap=None,
-    )
 
 
 def beside(searched: Searched, others: Others) -> Searched:

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from lattermath.desk.kept_work import Arrays, digest_of, remembered
 from lattermath.planning import turning
+from lattermath.planning.course_prices import repriced
 from lattermath.planning.course_search import search_course as search
 from lattermath.planning.course_task import Alternative, Candidate, Counts, Found, Step, Task
 from lattermath.planning.one_bed import OneBed
@@ -33,6 +34,13 @@ def search_course(task: Task, *ruled_by: object) -> Found:
     held = remembered("course", key, lambda: _packed(search(task)))
     runs = (held[name] for name in ("with_it", "without"))
     return found_in(task, json.loads(held["found"].tobytes()), *runs)
+
+
+def priced_anew(task: Task, found: Found, *ruled_by: object) -> Found:
+    """A course priced as it stands, once, and then kept; `ruled_by` as for `search_course`."""
+    key = digest_of(bits_of(task), ruled_by, words_of(found))
+    held = remembered("priced", key, lambda: {"found": bytes_of(words_of(repriced(task, found)))})
+    return found_in(task, json.loads(held["found"].tobytes()), found.with_it, found.without)
 
 
 def looks_worth(
