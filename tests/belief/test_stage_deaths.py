@@ -21,7 +21,7 @@ SHARED_OUT = [n for n, life in LIVES.items() if set(life.figures.deaths.usual) !
 
 
 def test_some_kinds_have_stages_of_their_own_and_the_others_die_evenly() -> None:
-    assert {"greenhouse_whitefly", "colorado_potato_beetle"} <= set(SHARED_OUT) < set(LIVES)
+    assert {"sweetpotato_whitefly", "colorado_potato_beetle"} <= set(SHARED_OUT) < set(LIVES)
     even = LIVES["melon_aphid"].figures.deaths
     assert even.usual == even.outdoors == (1.0, 1.0, 1.0, 1.0)
 

@@ -69,7 +69,9 @@ def test_it_is_no_candidate_of_the_search_and_is_sprayed_where_it_pays(tmp_path:
 
 
 def test_it_is_left_where_minutes_are_dear(tmp_path: Path) -> None:
-    assert not search(beetles(tmp_path / "dear", 90.0), ()).film
+    cluster = beetles(tmp_path / "dear", 4.0)
+    dear = replace(cluster, task=replace(cluster.task, minute_costs=5.0))  # portions a minute
+    assert search(cluster, ()).film and not search(dear, ()).film
 
 
 def test_what_was_sprayed_keeps_off_from_today_on(tmp_path: Path) -> None:

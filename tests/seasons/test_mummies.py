@@ -69,7 +69,7 @@ ENEMIES = (("mummies", (6, 9, 12, 5, 8)), ("ladybird larvae", (1, 0, 2, 1, 1)))
 
 def planned(folder: Path, enemies: tuple[tuple[str, tuple[int, ...]], ...]) -> Plan:
     opened(folder, FILE)
-    aphids = Sighting("peppers", "green peach aphid", "count", counts=(14, 8, 22, 17, 9))
+    aphids = Sighting("peppers", "green peach aphid", "count", counts=(7, 4, 11, 9, 4))
     log(folder, aphids, EVENING)
     for what, counts in enemies:
         log(folder, Sighting("peppers", what, "count", counts=counts), EVENING)
