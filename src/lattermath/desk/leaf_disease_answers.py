@@ -85,6 +85,12 @@ def sick_plant_tasks(
     ]
 
 
+def carried_by_hands(facts: SeasonFacts, permits: Permits) -> frozenset[str]:
+    """Own plantings with a disease that wet hands and tools carry on."""
+    standing = (planting.key for planting in facts.plot.standing())
+    return frozenset(key for key in standing if any(s.splash for s in permits.sick_on(key)))
+
+
 def handled_dry(tasks: list[Task], permits: Permits) -> list[Task]:
     """Tending of sick plants, with the caution that wet hands carry disease."""
     return [
