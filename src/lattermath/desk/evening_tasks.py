@@ -7,7 +7,12 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 
 from lattermath.desk.fillings import filled, litres_used
-from lattermath.desk.leaf_disease_answers import carried_by_hands, handled_dry, sick_plant_tasks
+from lattermath.desk.leaf_disease_answers import (
+    carried_by_hands,
+    handled_dry,
+    sick_plant_tasks,
+    washed_after,
+)
 from lattermath.desk.plan_picking import (
     clearances,
     closed_beds,
@@ -119,7 +124,7 @@ def _visit(
         share,
         hose,
         [
-            pick,
+            washed_after(pick, worked.permits),
             looks,
             handled_dry(tending(facts, evening.day, worked, closed), worked.permits),
             [*change, *sick_plant_tasks(facts, worked.permits, evening.day, goes)],
