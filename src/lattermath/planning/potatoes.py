@@ -68,6 +68,7 @@ def kept_in_the_ground(clear: Clearance, lift: date, zone: tzinfo) -> Clearance:
         who="our caution",
         rests_on=(f"plot:planting/{clear.planting}",),
         lapses=opens,
+        way_out="cut the haulm now and lift then",
     )
     unknown = not clear.clear_now and clear.safe_from is None
     safe = None if unknown else max(opens, clear.safe_from or opens, key=datetime.timestamp)
