@@ -87,6 +87,31 @@ def test_hours_only_reckoned_are_never_certain_for_blight() -> None:
     assert risk.sure != "yes" and risk.counted[0] == 0 < risk.counted[2]
 
 
+def unread(rain: float, low: float = 13.5, high: float = 19.0):
+    fell = np.full(DAYS, rain)
+    nights = run(low, high, rain=rain)
+    return blight_risk(nights, np.full(DAYS, low), np.full(DAYS, high), fell, 20)
+
+
+def test_a_wet_fortnight_of_reckoned_hours_is_not_passed_over() -> None:
+    """The wet side alone meets Hutton, and 30 mm fell in ten days (Hyre): told as a range."""
+    wet = unread(7.0)
+    assert wet.counted[0] == 0 and wet.counted[2] >= 10
+    assert wet.sure == "likely"
+
+
+@pytest.mark.parametrize(("rain", "low", "high"), [(0, 13.5, 19), (0, 12, 26), (2, 13.5, 19)])
+def test_dry_weather_and_cold_nights_stay_quiet(rain: float, low: float, high: float) -> None:
+    assert unread(rain, low, high).sure == "no"
+    assert unread(7.0, 9.0, 19.0).sure == "no"  # Hutton and Smith ask for 10 C
+
+
+def test_hours_that_were_read_are_believed() -> None:
+    """Rain at noon over a dry-leaved fortnight, the hours measured: nothing is told."""
+    flat = (np.full(DAYS, 13.5), np.full(DAYS, 19.0), np.full(DAYS, 7.0))
+    assert blight_risk(run(13.5, 19.0, rain=7.0, hours="-" * 24), *flat, 20).sure == "no"
+
+
 def test_severity_values_run_up_from_setting_out() -> None:
     """Twelve hours at 14 to 17 C score 1 a day, at 18 to 20 C 2: the printed table."""
     cool = severity_risk("early_blight_tomato", run(11, 19, hours=NIGHT), 5, 24, sprayed=False)

@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from datetime import date, datetime
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
 from tests.seasons.champion import PLACE, opened
 
 from lattermath.desk.crop_season import believe_crops, growing_season
+from lattermath.desk.leaf_disease_answers import washed_after
 from lattermath.desk.log_done import log_done
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.vocabulary.events import Care, Sighting
+from lattermath.vocabulary.plan import Task
 
 pytestmark = pytest.mark.usefixtures("few_draws")
 
@@ -58,9 +62,17 @@ def kg_of(folder: Path, day: date) -> tuple[np.ndarray, int]:
 
 def test_a_ticked_cut_stops_growth_and_the_rest_comes_at_the_lifting(folder: Path) -> None:
     log(folder, Sighting("spuds", "blight", "first seen"), datetime(2011, 7, 29, 19, 0))
-    cut = next(
-        task for task in plan(folder, date(2011, 7, 30)).visits[0].tasks if "haulm" in task.says
-    )
+    made = plan(folder, date(2011, 7, 30))
+    tasks = made.visits[0].tasks
+    cut = next(task for task in tasks if "haulm" in task.says)
+    said_so = next(one for one in made.picking if one.planting == "spuds")
+    assert not said_so.clear_now and said_so.safe_from is not None
+    assert (said_so.safe_from.date() - made.visits[0].date).days == 14
+    touched = [task for task in tasks if task.planting == "spuds"]
+    clean = [task for task in tasks if task.planting == "cucumbers" and task.part != "last job"]
+    assert touched and clean and tasks.index(touched[0]) > tasks.index(clean[-1])
+    rounds = [task for task in tasks if task.kind == "care" and task.planting is None]
+    assert not any("otatoes" in task.says for task in rounds)
     before, today = kg_of(folder, date(2011, 7, 30))
     work, _ = log_done(folder, cut.id, "as written", at=datetime(2011, 7, 30, 20, 0))
     assert work.payload == Care("spuds", "cut haulm")
@@ -69,6 +81,15 @@ def test_a_ticked_cut_stops_growth_and_the_rest_comes_at_the_lifting(folder: Pat
     days = np.flatnonzero(after[:, tomorrow - 1 :].sum(0)) + tomorrow - 1
     assert days.tolist() == [lift]
     assert after[:, lift] == pytest.approx(before[:, :today].sum(axis=1), rel=0.02)
+
+
+def test_who_picks_sick_plants_is_told_to_wash_before_the_next() -> None:
+    """Picking stands before looks and tending, of clean plants too."""
+    sick = {"cucumbers": (SimpleNamespace(splash=True),), "lousy": (SimpleNamespace(splash=False),)}
+    permits: Any = SimpleNamespace(sick_on=lambda key: sick.get(key, ()))
+    keys = ("cucumbers", "lousy", "clean")
+    told = washed_after([Task(key, "pick", "pick", key, 5, planting=key) for key in keys], permits)
+    assert [any("Wash" in words for words in one.cautions) for one in told] == [True, False, False]
 
 
 def test_cups_beside_what_lives_on_them_too_are_named_and_counted(folder: Path) -> None:

@@ -60,7 +60,9 @@ def test_what_is_left_alone_is_said_with_its_reason(made: Plan) -> None:
     assert not one.course
     (said,) = [n for n in made.visits[0].not_today if n.what.startswith("Cabbage whitefly")]
     assert "worth its work" in said.because[0].says
-    assert "Cabbage whitefly: nothing tonight: nothing that may be used" in text_sheet(made, "Plot")
+    assert "Cabbage whitefly: no treatment tonight: nothing that may be used" in text_sheet(
+        made, "Plot"
+    )
 
 
 def test_a_kind_none_of_which_lives_on_that_crop_is_said_to_be_not_reckoned(made: Plan) -> None:

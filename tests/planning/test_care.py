@@ -74,6 +74,16 @@ def test_sick_plants_come_last_in_a_round() -> None:
     assert weeds.says == "Weed: beans, tomatoes."
 
 
+def test_what_hands_carry_on_has_a_round_of_its_own_after_the_clean_work() -> None:
+    blighted = seen(planting("potatoes", "potato"), sick=True, carried=True)
+    clean, last = care_rounds(DAY, [blighted, seen(TOMATOES, bearing=False)], {})
+    assert (clean.says, clean.part) == ("Weed: tomatoes.", "care")
+    assert (last.says, last.part) == ("Weed last: potatoes.", "sick plants last")
+    assert "potatoes" not in clean.because[0].says and clean.id != last.id
+    assert [a.what for a in last.amounts] == [f"weed{FOR}potatoes"]  # a tick logs it all the same
+    assert any("Wash hands" in caution for caution in last.cautions)
+
+
 def test_a_round_takes_no_more_than_its_minutes_and_the_most_overdue() -> None:
     many = [seen(planting(f"row {n}", "kale", set_out=ago(60 + n)), 4.0) for n in range(6)]
     weeds = rounds(*many)["Weed"]

@@ -79,3 +79,22 @@ def test_what_touches_sick_plants_comes_after_all_clean_ones() -> None:
         *("pick clean", "pick sick", "look clean", "look sick"),
         *("tie clean", "set out", "tie sick", "pull"),
     ]
+
+
+def test_what_hands_carry_a_disease_from_is_touched_after_all_else() -> None:
+    """Looked at and tended after every other planting, those with a pest included."""
+    work = (
+        replace(task("cut", "care", "sick plants last", 5), planting="blighted"),
+        replace(task("look at it", "look", "look", 5), planting="blighted"),
+        replace(task("weed it", "care", "sick plants last", 5), planting=None),
+        replace(task("tie lousy", "care", "care", 5), planting="lousy"),
+        replace(task("look lousy", "look", "look", 5), planting="lousy"),
+        replace(task("tie clean", "care", "care", 5), planting="clean"),
+        replace(task("weed clean", "care", "care", 5), planting=None),
+        SPRAY,
+    )
+    kept = fit(work, evening(90), 90, sick={"lousy", "blighted"}, carried={"blighted"})
+    assert [one.id for one in kept.tasks] == [
+        *("look lousy", "tie clean", "weed clean", "tie lousy"),
+        *("look at it", "cut", "weed it", "spray"),
+    ]

@@ -50,12 +50,14 @@ from lattermath.planning.picking_clearance import (
     may_enter,
     not_known,
 )
+from lattermath.planning.potatoes import kept_in_the_ground
 from lattermath.planning.sick_leaves import kept_dry, wets_beside
 from lattermath.planning.soil_rest import SoilRest
 from lattermath.planning.treatment_request import Neighbour, Surroundings, TreatmentRequest
 from lattermath.planning.watering import WaterSupply, may_use_hose
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.label import LabelLine, ProductLabel
+from lattermath.vocabulary.plan import Clearance
 from lattermath.vocabulary.plot import GardenRules, Planting
 from lattermath.vocabulary.ruling import Because, Ruling, cheapest_way
 
@@ -316,6 +318,10 @@ def others() -> Iterator[Ask]:
     yield lambda at: may_treat(lacking, KNOWN)
     given = [Interval(TUESDAY, 3.0), Interval(TUESDAY, None, 12.0), Interval(TUESDAY, 0.0)]
     yield lambda at: Ruling(clearance(given, TUESDAY)[1])
+    lift = TUESDAY.date() + timedelta(days=14)
+    yield lambda at: Ruling(
+        kept_in_the_ground(Clearance("beans", True, TUESDAY), lift, ZURICH).barred_by
+    )
     for told in ("bag it and dust inside", "dish detergent on the leaves", "bleach"):
         yield lambda at, told=told: folk_ruling(told)  # type: ignore[misc]
     for hose, ban in ((False, False), (True, True)):

@@ -12,6 +12,7 @@ from tests.belief.test_leaf_disease import MATERIALS, believe, effect, severity
 from lattermath.belief.deposit_wear import Wear
 from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.belief.treatment_effect import Effect
+from lattermath.planning.choices_told import Asked
 from lattermath.planning.course_task import Candidate
 from lattermath.planning.leaf_disease_courses import (
     MORE,
@@ -92,6 +93,23 @@ def test_nothing_beginning_now_and_waiting_are_priced() -> None:
     for some, kind in ((found, first), (worth_little, later)):
         told = [b.says for b in leaf_population(belief, some, visits, A_DAY, "mildew").because]
         assert any(line.startswith(kind.lower()) and line.endswith("worse") for line in told)
+
+
+def test_an_empty_shelf_is_told_as_one_on_both_sides() -> None:
+    """No "not worth its work" of what is not there, beside prices that say so."""
+    belief = ill()
+    bare = replace(task(belief), candidates=())
+    visits = [A_DAY + timedelta(days=3 * n) for n in range(10)]
+    asked = Asked(bare, (0,), tuple(visits))
+    told = leaf_population(belief, search_leaf_course(bare), visits, A_DAY, "mildew", asked=asked)
+    assert told.course_says.startswith("Nothing on hand takes of it; left alone it costs about ")
+    assert "worth its work" not in told.course_says
+    assert any(b.says.startswith("begin now: nothing on hand") for b in told.because)
+    little = task(belief, portions=(2.0, 0.0))
+    asked = Asked(little, (0, 1), tuple(visits))
+    found = search_leaf_course(little)
+    told = leaf_population(belief, found, visits, A_DAY, "mildew", asked=asked)
+    assert "is not worth its work" in told.course_says
 
 
 def test_the_population_of_a_sheet() -> None:

@@ -30,6 +30,7 @@ HUTTON_BACK = 10  # judgement: from a Hutton day to the first spots
 ENOUGH_NIGHTS = 2  # judgement: one night seldom starts what a grower sees
 LIKELY_NIGHTS = 4  # judgement: where nights are only reckoned, more of them
 RECENT_VALUES = 6.0  # judgement: severity values of a fortnight below which no spell is running
+MOSTLY_MEASURED = 0.5  # judgement: below it the hours of a spell are only reckoned
 AHEAD = 3  # days of forecast hours looked at
 
 
@@ -37,10 +38,13 @@ AHEAD = 3  # days of forecast hours looked at
 class Risk:
     """What the weather says of one disease.
 
-    sure    : yes on the dry side of what may be, likely in the middle, else no.
+    sure    : yes on the dry side of what may be, likely in the middle, else no; late blight is
+              likely too where hours are only reckoned, rain favours it (Hyre) and the wet side of
+              the hours would have let it in.
     counted : low, middle and high of what is counted.
     what    : what it is that is counted.
-    days    : places of the days that decide, where single days do.
+    days    : places of the days that decide, where single days do; none where only the wet side
+              knows of any.
     """
 
     disease: str
@@ -75,8 +79,10 @@ def blight_risk(
     may = tuple(first + n for n, word in enumerate(likely) if word == "met")
     advised = blight_advice(favourable, float(week[MIDDLE]))
     urges = advised in ("7-day", "5-day")
-    known: Sure = "yes" if met else "likely" if may and urges else "no"
     counts = (float(len(met)), float(len(may)), float(sum(word != "none" for word in sure)))
+    # Where hours are only reckoned, their middle may miss a wet spell whole: rain speaks for it.
+    unread = nights.measured[span].mean() < MOSTLY_MEASURED and favourable > 0 and counts[2] > 0
+    known: Sure = "yes" if met else "likely" if (may and urges) or unread else "no"
     return Risk(
         "late_blight",
         known,

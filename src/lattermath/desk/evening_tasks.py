@@ -7,7 +7,12 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 
 from lattermath.desk.fillings import filled, litres_used
-from lattermath.desk.leaf_disease_answers import handled_dry, sick_plant_tasks
+from lattermath.desk.leaf_disease_answers import (
+    carried_by_hands,
+    handled_dry,
+    sick_plant_tasks,
+    washed_after,
+)
 from lattermath.desk.plan_picking import (
     clearances,
     closed_beds,
@@ -119,7 +124,7 @@ def _visit(
         share,
         hose,
         [
-            pick,
+            washed_after(pick, worked.permits),
             looks,
             handled_dry(tending(facts, evening.day, worked, closed), worked.permits),
             [*change, *sick_plant_tasks(facts, worked.permits, evening.day, goes)],
@@ -213,6 +218,7 @@ def _with_sprays(
         water_left(parts.share) if parts.first else "",
         bag(facts, tasks),
         worked.pests.sick,
+        carried_by_hands(facts, worked.permits),
     )
     after = next((day for day in facts.visits if day > evening.day), None)
     return visit_plan(evening, facts.plot.visiting.minutes, parcel, after, facts.evenings)
@@ -262,7 +268,7 @@ def _waiting(facts: SeasonFacts, worked: WorkedOut, evening: Evening) -> Iterato
         if bars and evening.day not in days:
             first = min(days, default=None)
             when = f", first on {said(first)}" if first is not None else ""
-            what = f"{facts.tables.named(population.organism)}: nothing tonight{when}"
+            what = f"{facts.tables.named(population.organism)}: no treatment tonight{when}"
             yield NotToday(capital(what), None, _one_a_product(bars, facts))
 
 

@@ -29,6 +29,8 @@ from lattermath.vocabulary.plan import Task, Verdict
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import capital
 
+WASH = "Wash hands and knife before any other planting."  # common practice
+
 
 def with_sick(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPlans:
     """The plans with what must come out and what is sick."""
@@ -85,10 +87,26 @@ def sick_plant_tasks(
     ]
 
 
+def carried_by_hands(facts: SeasonFacts, permits: Permits) -> frozenset[str]:
+    """Own plantings with a disease that wet hands and tools carry on."""
+    standing = (planting.key for planting in facts.plot.standing())
+    return frozenset(key for key in standing if any(s.splash for s in permits.sick_on(key)))
+
+
 def handled_dry(tasks: list[Task], permits: Permits) -> list[Task]:
     """Tending of sick plants, with the caution that wet hands carry disease."""
     return [
         replace(task, cautions=(*task.cautions, DRY))
+        if task.planting and any(s.splash for s in permits.sick_on(task.planting))
+        else task
+        for task in tasks
+    ]
+
+
+def washed_after(tasks: list[Task], permits: Permits) -> list[Task]:
+    """Pickings, which come before looks and tending, with the caution to wash after sick plants."""
+    return [
+        replace(task, cautions=(*task.cautions, WASH))
         if task.planting and any(s.splash for s in permits.sick_on(task.planting))
         else task
         for task in tasks

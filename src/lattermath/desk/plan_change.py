@@ -62,7 +62,10 @@ def verdicts_changed(before: Plain, after: Plain) -> list[Changed]:
 
 
 def courses_changed(before: Plain, after: Plain) -> list[Changed]:
-    """Courses with another first day, or another number of treatments."""
+    """Courses with another first day, or another number of treatments.
+
+    What one of the two does not tell counts as without treatment: it may have been there all along.
+    """
     was, now = ({one["organism"]: one for one in plan["populations"]} for plan in (before, after))
     names = dict(after["names"]) | dict(before["names"])
     changes = []
@@ -152,9 +155,7 @@ def _verdict_words(verdict: Plain | None) -> str:
 
 
 def _course_words(population: Plain | None) -> str:
-    if population is None:
-        return "not there"
-    steps = population["course"]
+    steps = [] if population is None else population["course"]
     if not steps:
         return "no treatment"
     many = len(steps)

@@ -12,6 +12,7 @@ from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.picking_fit import LONGEST_WAIT_DAYS
 from lattermath.desk.crop_season import last_picked
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.tubers_wait import tubers_kept
 from lattermath.planning.garden_limits import may_plant
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.picking_clearance import clearance_of, may_enter
@@ -50,15 +51,18 @@ def clearances(
 ) -> dict[str, Clearance]:
     """Say of each own planting from when it may be picked, as things stand at `now`.
 
+    Potatoes with blight wait in the ground until the haulm is two weeks gone.
+
     planned : treatments of this plan that will have been made by then.
     """
     zone = ZoneInfo(facts.plot.place.time_zone)
-    return {
+    found = {
         planting.key: clearance_of(
             planting, (*facts.applied, *planned), facts.plot.shelf, now, zone, cautions
         )
         for planting in facts.plot.standing()
     }
+    return tubers_kept(facts, found, now)
 
 
 def closed_beds(

@@ -14,6 +14,7 @@ from lattermath.desk.plan_crops import CropPlans
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.cup_sowing import Gap, gap_of, is_raised, makes_it, plants_wanted
 from lattermath.planning.ground import Ground, ground_of
+from lattermath.planning.picking_tasks import WORTH_PICKING_KG
 from lattermath.planning.reserve import last_sowings, may_fail, reserve, reserve_advice
 from lattermath.planning.season_left import gap_crops
 from lattermath.planning.standby import CHANCE_OF_ENOUGH, lot_advice, sowing_advice
@@ -82,8 +83,16 @@ def _reserve(
 
 
 def _gaps(facts: SeasonFacts, crops: CropPlans) -> list[Gap]:
-    """Ground of plantings that are kept, and when each comes free."""
-    gaps = (gap_of(ground, daily, crops.season) for ground, daily in _kept(facts, crops))
+    """Ground of plantings that are kept, and when each comes free.
+
+    What is let run, and of which nothing more is expected, stands there all the same: it is not
+    said to be empty from today on beside advice to let it stand.
+    """
+    gaps = (
+        gap_of(ground, daily, crops.season)
+        for ground, daily in _kept(facts, crops)
+        if np.median(daily.sum(axis=1)) >= WORTH_PICKING_KG
+    )
     return [gap for gap in gaps if gap is not None]
 
 

@@ -20,8 +20,6 @@ from lattermath.planning.picking_tasks import picking_tasks
 from lattermath.planning.replacing import Replacement, replacing_tasks
 from lattermath.vocabulary.bare_ground import BareGround
 from lattermath.vocabulary.evening import Evening
-from lattermath.vocabulary.events import Care as CareDone
-from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Clearance, LastSowing, NotToday, StandbyAdvice, Task, Verdict
 from lattermath.vocabulary.plot import Planting
 
@@ -63,28 +61,6 @@ def goes_at(facts: SeasonFacts, visit: date, made: WorkedOut) -> set[str]:
     """Plantings that come out at a visit."""
     decided = made.crops.decisions.items()
     return {key for key, one in decided if _begins(facts, one.chosen, visit)}
-
-
-def blighted(facts: SeasonFacts) -> frozenset[str]:
-    """Plantings on which late blight was seen, and not looked for in vain."""
-    return frozenset(
-        event.payload.planting
-        for event in facts.events
-        if isinstance(event.payload, Sighting)
-        and event.payload.what == "late_blight"
-        and event.payload.level != "none"
-        and event.payload.percent != 0
-        and event.payload.total != 0
-    )
-
-
-def last_care(facts: SeasonFacts) -> dict[tuple[str, str], date]:
-    """Give the last day of each kind of tending, by planting and work."""
-    return {
-        (event.payload.planting, event.payload.work): event.day
-        for event in facts.events
-        if isinstance(event.payload, CareDone)
-    }
 
 
 def changes(facts: SeasonFacts, visit: date, made: WorkedOut) -> list[Task]:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Collection
 from datetime import date
 
+from lattermath.desk.leaf_disease_answers import carried_by_hands
 from lattermath.desk.pest_parts import stand_of
 from lattermath.desk.plan_outlook import usual_frost
-from lattermath.desk.plan_tasks import WorkedOut, blighted, goes_at, last_care
+from lattermath.desk.plan_tasks import WorkedOut, goes_at
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.tubers_wait import blighted, last_care
 from lattermath.planning.care import care_tasks
 from lattermath.planning.care_rounds import Tended, care_rounds, once_tasks
+from lattermath.planning.potatoes import CUT, work_of
 from lattermath.vocabulary.plan import Task
 from lattermath.vocabulary.plot import Planting
 
@@ -28,15 +31,20 @@ def tending(
     stays = [p for p in facts.plot.standing() if p.key not in goes and p.key not in closed]
     fought = {key for key, one in made.crops.decisions.items() if one.verdict.verdict == "fight"}
     done = last_care(facts)
-    seen = [_tended(facts, planting, made) for planting in stays]
+    cares = care_tasks(visit, stays, done, blighted(facts), fought)
+    cut = {task.planting for task in cares if work_of(task.says) == CUT}
+    last = carried_by_hands(facts, made.permits)
+    seen = [_tended(facts, p, made, last) for p in stays if p.key not in cut]
     return [
-        *care_tasks(visit, stays, done, blighted(facts), fought),
+        *cares,
         *care_rounds(visit, seen, done),
         *once_tasks(visit, seen, done, usual_frost(facts)),
     ]
 
 
-def _tended(facts: SeasonFacts, planting: Planting, made: WorkedOut) -> Tended:
+def _tended(
+    facts: SeasonFacts, planting: Planting, made: WorkedOut, carried: Collection[str]
+) -> Tended:
     bed = facts.plot.bed_of(planting)
     stand = stand_of(facts, planting)
     belief = made.crops.beliefs.get(planting.key)
@@ -48,4 +56,5 @@ def _tended(facts: SeasonFacts, planting: Planting, made: WorkedOut) -> Tended:
         or (belief is not None and belief.stage in ("bearing", "past its peak")),
         mulched=None if bed is None else bed.mulched,
         sick=planting.key in made.pests.sick,
+        carried=planting.key in carried,
     )

@@ -7,7 +7,7 @@ overdue first and no more than it has minutes for; the rest is due again at the 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from lattermath.planning.task_ids import task_id
@@ -24,6 +24,7 @@ LAST_FLOWERS_DAYS = 45  # common practice: a tomato wants about so long from flo
 MULCH_BEFORE_FROST_DAYS = 30  # judgement: later it keeps ground cold and houses slugs
 ESTABLISHED_DAYS = 21  # common practice: mulch when the plants stand above it and ground is warm
 
+WASH_AFTER = "Only while the leaves are dry. Wash hands and tools after."  # common practice
 MULCH_SAYS = "mulch, a hand deep, clear of the stems"
 TOP_SAYS = "take out the tips, two leaves above the last fruit that has set"
 
@@ -47,6 +48,7 @@ class Tended:
     bearing: bool
     mulched: bool | None = None  # None: it stands in no bed
     sick: bool = False  # it comes last in a round, and so carries nothing on
+    carried: bool = False  # hands carry its disease: it gets a round of its own, last of all
 
     @property
     def name(self) -> str:
@@ -107,8 +109,11 @@ def care_rounds(
         ready = [(day, t.planting.key, t) for day, t in days if day is not None and day <= visit]
         due = sorted(ready, key=lambda row: row[:2])
         chosen = _within_minutes([(day, t) for day, _, t in due], one)
-        if chosen:
-            tasks.append(_task(visit, one, sorted(chosen, key=lambda pair: pair[1].sick)))
+        clean = [pair for pair in chosen if not pair[1].carried]
+        if clean:
+            tasks.append(_task(visit, one, sorted(clean, key=lambda pair: pair[1].sick)))
+        if last := [pair for pair in chosen if pair[1].carried]:
+            tasks.append(_last_of_all(visit, _task(visit, one, last), one))
     return tasks
 
 
@@ -163,6 +168,17 @@ def _task(visit: date, one: Round, chosen: Sequence[tuple[date, Tended]]) -> Tas
         ),
         if_skipped=one.if_skipped,
         due=first,
+    )
+
+
+def _last_of_all(visit: date, task: Task, one: Round) -> Task:
+    """The part of a round that touches plants whose disease hands carry."""
+    return replace(
+        task,
+        id=task_id(visit, "care", None, f"{one.work} last"),
+        part="sick plants last",
+        says=f"{one.says} last{task.says.removeprefix(one.says)}",
+        cautions=(*task.cautions, WASH_AFTER),
     )
 
 

@@ -92,6 +92,8 @@ def risk_watches(
 def _counted(risk: Risk, first: date, begun: date) -> str:
     low, middle, high = (round(n) for n in risk.counted)
     span = f"about {middle} ({low} to {high})" if high > low else f"{middle}"
+    if risk.what == "blight days" and not risk.days:
+        return f"{span} blight days, humid and mild enough two days running, in {LAST_DAYS} days"
     if risk.what == "blight days":
         days = [short(first + timedelta(days=n)) for n in risk.days[-2:]]
         besides = f", {risk.besides}" if risk.besides else ""

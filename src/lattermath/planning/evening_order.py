@@ -41,6 +41,7 @@ CHANGES: tuple[TaskKind, ...] = ("set out", "sow", "pull")
 SICK: Part = "sick plants last"
 ARRIVING: Part = "on arrival"
 CLEAN_FIRST: tuple[Part, ...] = ("pick", "look")
+FIRST_AT_SICK: dict[TaskKind, int] = {"look": 0, "care": 1}  # then what is pulled or treated there
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,25 +60,41 @@ def last_job_hours(evening: Evening, minutes: float) -> tuple[datetime, datetime
     return (start, end) if start >= evening.arrive else None
 
 
-def in_order(tasks: Iterable[Task], sick: Collection[str] = ()) -> list[Task]:
+def in_order(
+    tasks: Iterable[Task], sick: Collection[str] = (), carried: Collection[str] = ()
+) -> list[Task]:
     """Sort tasks into the order of the evening; within a part, the order they were given in.
 
-    sick : keys of plantings that carry something. Hands and clothes take it on, so what touches
-           these comes after all clean ones: within picking and looking, and with tending last.
+    sick    : keys of plantings that carry something. Hands and clothes take it on, so what
+              touches these comes after all clean ones: within picking and looking, and with
+              tending last.
+    carried : those of them with a disease that hands carry: their looks too come after all that
+              is done at any other planting, and then their tending.
 
     Leaves hosed down come before all else on arrival: they must be dry before dark; then looks
     that stand there because light is short, the clean plantings first.
     """
     tended = [
-        replace(task, part=SICK) if task.part == "care" and task.planting in sick else task
+        replace(task, part=SICK)
+        if (task.part == "care" and task.planting in sick)
+        or (task.part == "look" and task.planting in carried)
+        else task
         for task in tasks
     ]
+
+    def last_of_all(task: Task) -> tuple[bool, int]:
+        if task.part != SICK:
+            return False, 0
+        # A round has no planting, and stands among the sick only where hands carry their disease.
+        touched = task.planting in carried or (task.planting is None and task.kind == "care")
+        return touched, FIRST_AT_SICK.get(task.kind, len(FIRST_AT_SICK))
+
     return sorted(
         tended,
         key=lambda task: (
             PARTS.index(task.part),
             task.part in CLEAN_FIRST and task.planting in sick,
-            task.part == SICK and task.kind != "care",
+            last_of_all(task),
             task.method not in ON_ARRIVAL,
             task.part == ARRIVING and task.kind != "look",
             task.part == ARRIVING and task.planting in sick,
@@ -86,7 +103,11 @@ def in_order(tasks: Iterable[Task], sick: Collection[str] = ()) -> list[Task]:
 
 
 def fit(
-    tasks: Sequence[Task], evening: Evening, minutes: float, sick: Collection[str] = ()
+    tasks: Sequence[Task],
+    evening: Evening,
+    minutes: float,
+    sick: Collection[str] = (),
+    carried: Collection[str] = (),
 ) -> Ordered:
     """Keep what fits into `minutes`, or before the last job, and give each task its hour."""
     here = [task for task in tasks if task.part != "at home"]
@@ -102,7 +123,7 @@ def fit(
     spent = sum(task.minutes for task in chosen)
     left = tuple(task for task in here if task not in chosen)
     home = [task for task in tasks if task.part == "at home"]
-    return Ordered(tuple(_with_hours(in_order(chosen, sick), evening) + home), left, spent)
+    return Ordered(tuple(_with_hours(in_order(chosen, sick, carried), evening) + home), left, spent)
 
 
 def _room_before(

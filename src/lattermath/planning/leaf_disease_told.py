@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.leaf_disease import LeafBelief
-from lattermath.planning.choices_told import Asked, others_told
+from lattermath.planning.choices_told import BARRED, NOTHING_ON_HAND, Asked, others_told
 from lattermath.planning.course_task import Step
 from lattermath.planning.leaf_disease_courses import STRIPS, LeafFound
 from lattermath.planning.strips import strip
@@ -60,7 +60,7 @@ def leaf_population(
         _says(belief, worst, name),
         _strips(found, worst, today, last),
         tuple(_course_step(step, belief, visits) for step in found.steps),
-        _course_says(belief, found, last, against),
+        _course_says(belief, found, last, against, asked),
         Span(low, middle, high, "share of untreated"),
         because=(
             Because("what was seen, weighed against the weather since", rests_on=events),
@@ -94,7 +94,13 @@ def _threshold(belief: LeafBelief) -> str:
     )
 
 
-def _course_says(belief: LeafBelief, found: LeafFound, last: int, against: Sequence[str]) -> str:
+def _course_says(
+    belief: LeafBelief,
+    found: LeafFound,
+    last: int,
+    against: Sequence[str],
+    asked: Asked | None,
+) -> str:
     beside = f"It is treated with the course against {' and '.join(against)}. " if against else ""
     if not found.steps and found.too_late:
         more = "Nothing more pays" if against else "Treatment no longer pays"
@@ -102,10 +108,7 @@ def _course_says(belief: LeafBelief, found: LeafFound, last: int, against: Seque
     if not found.steps and against:
         return f"{beside}Nothing more is worth its work."
     if not found.steps:
-        return (
-            f"Treatment does not pay now: left alone it costs about {found.cost_of_nothing:.0f} "
-            "portions, and what may be used is not worth its work. Look again at the next visit."
-        )
+        return _nothing_says(found.cost_of_nothing, asked)
     if found.steps[0].candidate.method == STRIPS:
         return _stripping_says(belief, found)
     saved = 1 - found.cost / max(found.cost_of_nothing, 1e-9)
@@ -116,6 +119,23 @@ def _course_says(belief: LeafBelief, found: LeafFound, last: int, against: Seque
     times = "One treatment" if visits == 1 else f"Treating at {visits} visits"
     verb = f"{word}s"
     return f"{times} {verb} it and does not end it{more}. New leaf is bare between treatments."
+
+
+def _nothing_says(cost: float, asked: Asked | None) -> str:
+    """Why nothing is used, for the one reason that the prices beside it give too.
+
+    cost : of leaving it alone. [portions]
+    """
+    alone = f"left alone it costs about {cost:.0f} portions"
+    why = "" if asked is None else asked.why_not(range(len(asked.visits)))
+    if why == NOTHING_ON_HAND:
+        return f"Nothing on hand takes of it; {alone}. Look again at the next visit."
+    if why == BARRED:
+        return f"Nothing that takes of it may be used; {alone}. Look again at the next visit."
+    return (
+        f"Treatment does not pay now: {alone}, and what may be used is not worth its work. "
+        "Look again at the next visit."
+    )
 
 
 def _stripping_says(belief: LeafBelief, found: LeafFound) -> str:

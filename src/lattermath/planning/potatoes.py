@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta, tzinfo
 
 from lattermath.planning.task_ids import task_id
 from lattermath.vocabulary.calendar import said, short
-from lattermath.vocabulary.plan import Amount, Task
+from lattermath.vocabulary.plan import Amount, Clearance, Task
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import inside
@@ -38,6 +38,41 @@ def blight_tasks(
         lifted = (planting.key, LIFT) in last_done
         if cut is not None and not lifted and (visit - cut).days >= SET_SKIN_DAYS:
             yield _lift(visit, planting, cut)
+
+
+def lifted_from(
+    visit: date,
+    planting: Planting,
+    blighted: Collection[str],
+    last_done: Mapping[tuple[str, str], date],
+) -> date | None:
+    """The day before which no tuber is lifted, the haulm cut at `visit` or before; None: none.
+
+    blighted, last_done : as `blight_tasks` takes them.
+    """
+    cut = last_done.get((planting.key, CUT))
+    if planting.crop != "potato" or (cut is None and planting.key not in blighted):
+        return None
+    if (planting.key, LIFT) in last_done:
+        return None
+    return (visit if cut is None else cut) + timedelta(days=SET_SKIN_DAYS)
+
+
+def kept_in_the_ground(clear: Clearance, lift: date, zone: tzinfo) -> Clearance:
+    """The clearance of potatoes whose tubers wait for the end of live blight."""
+    opens = datetime.combine(lift, time(0), tzinfo=zone)
+    because = Because(
+        "blight: tubers lifted within two weeks of cutting the haulm catch it, and rot in the "
+        "store (common practice)",
+        holds=False,
+        who="our caution",
+        rests_on=(f"plot:planting/{clear.planting}",),
+        lapses=opens,
+        way_out="cut the haulm now and lift then",
+    )
+    unknown = not clear.clear_now and clear.safe_from is None
+    safe = None if unknown else max(opens, clear.safe_from or opens, key=datetime.timestamp)
+    return Clearance(clear.planting, False, safe, (because, *clear.barred_by))
 
 
 def work_of(says: str) -> str | None:

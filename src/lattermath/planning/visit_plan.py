@@ -28,6 +28,7 @@ class Ingredients:
     water_left: str = ""
     bring: tuple[str, ...] = ()
     sick: frozenset[str] = frozenset()  # plantings that carry something: touched last
+    carried: frozenset[str] = frozenset()  # those with a disease that hands carry: last of all
 
 
 def visit_plan(
@@ -68,15 +69,15 @@ def _in_light(found: Ingredients, evening: Evening, minutes: int) -> tuple[Order
     Where some of it would be, the looks come first; what is still in the dark is left for another
     visit, the last of it first, and what is left may move up.
     """
-    ordered = fit(found.tasks, evening, minutes, found.sick)
+    ordered = fit(found.tasks, evening, minutes, found.sick, found.carried)
     tasks, dark = list(found.tasks), list[Task]()
     if in_the_dark(ordered.tasks, evening):
         tasks = looks_first(tasks)
-        ordered = fit(tasks, evening, minutes, found.sick)
+        ordered = fit(tasks, evening, minutes, found.sick, found.carried)
     while late := in_the_dark(ordered.tasks, evening):
         dark.append(late[0])
         tasks = [task for task in tasks if task.id != late[0].id]
-        ordered = fit(tasks, evening, minutes, found.sick)
+        ordered = fit(tasks, evening, minutes, found.sick, found.carried)
     return ordered, dark
 
 

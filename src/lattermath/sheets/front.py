@@ -208,7 +208,7 @@ def _bar(clear: Clearance, tell: Teller) -> Bar:
         told = any("not known when" in reason.says for reason in clear.barred_by)
         opens = "" if told else w.CLEARANCE_UNKNOWN
     else:
-        opens = w.CLEAR.format(when=calendar.said_with_hour(clear.safe_from))
+        opens = w.CLEAR.format(when=calendar.said_opening(clear.safe_from))
     why = bar_reason(clear, tell)
     return Bar(tell.name(clear.planting), f"{stopped(why)} {opens}".strip() if why else opens)
 

@@ -29,6 +29,11 @@ def said_with_hour(when: datetime) -> str:
     return f"{said(when)} {when:%H:%M}"
 
 
+def said_opening(when: datetime) -> str:
+    """Say an instant from which something is open: where it is a day's beginning, the day alone."""
+    return said(when) if (when.hour, when.minute) == (0, 0) else said_with_hour(when)
+
+
 def whole_minute(when: datetime) -> datetime:
     """The minute that has begun counts: what is said of a limit is never a second too early."""
     begun = when.replace(second=0, microsecond=0)
