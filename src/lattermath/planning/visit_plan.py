@@ -74,10 +74,16 @@ def _in_light(found: Ingredients, evening: Evening, minutes: int) -> tuple[Order
         tasks = looks_first(tasks)
         ordered = fit(tasks, evening, minutes, found.sick)
     while late := in_the_dark(ordered.tasks, evening):
-        dark.append(late[0])
-        tasks = [task for task in tasks if task.id != late[0].id]
+        gone = [late[0], *(task for task in ordered.tasks if _hangs_on(task, late[0]))]
+        dark += gone
+        tasks = [task for task in tasks if task.id not in {one.id for one in gone}]
         ordered = fit(tasks, evening, minutes, found.sick)
     return ordered, dark
+
+
+def _hangs_on(task: Task, look: Task) -> bool:
+    """Does a task wait for what this look finds?"""
+    return bool(task.only_if) and look.kind == "look" and task.planting == look.planting
 
 
 def weather_words(evening: Evening) -> str:
