@@ -6,6 +6,8 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
+import pytest
+
 from lattermath.planning.evening_order import fit
 from lattermath.planning.visit_plan import Ingredients, visit_plan
 from lattermath.vocabulary.evening import Evening
@@ -121,3 +123,19 @@ def test_a_must_that_waits_for_a_look_keeps_it() -> None:
     sure = conditional("a", "sick plants last", 30, must=True)
     kept = fit((sure, replace(look_at("a"), must=True), PICK), evening(60), 40)
     assert [one.id for one in kept.tasks] == ["look a", "crush a"]
+
+
+@pytest.mark.parametrize(
+    ("says", "told"),
+    [
+        ("pick off and crush by hand: cucumbers.", "Cucumbers: pick off and crush by hand."),
+        (
+            "shelf soap (invented), undersides and tops of pole beans as your label says.",
+            "Pole beans: shelf soap (invented).",
+        ),
+    ],
+)
+def test_a_treatment_left_out_names_its_plants(says: str, told: str) -> None:
+    waiting = replace(conditional("a", "last job", 30), says=f"Only if the look finds some: {says}")
+    waiting = replace(waiting, only_if="the look finds some")
+    assert visit_plan(evening(20), 20, Ingredients((waiting,))).left_out == (told,)
