@@ -124,3 +124,18 @@ def test_the_free_part_of_a_bed_is_told_as_a_part() -> None:
     found = ground_told(about, TABLE, filled=False, whole=False)
     assert not found.whole and found.area_m2 == 3.0
     assert "about «3 m2» of it is bare, by the spacing of the tables" in found.says
+
+
+def test_untested_soil_is_said_in_the_table_too() -> None:
+    """Kale was tested up to 25 C: no number of it stands bare where the soil will be warmer."""
+    for warmest in (34.0, 18.0):
+        season = autumn(date(2025, 8, 5), warmest_c=warmest, coldest_c=8.0)
+        for packets in ((SeedPacket("kale", 80),), ()):
+            about = choices(season, NONE, packets=packets, ground=Ground(3.0, name="bed C"))
+            for one in told(about).may:
+                if one.use == "sow" and one.kg is not None:
+                    assert ("soil untested" in one.named) == ("not tested" in one.says)
+                    if one.crop == "kale":
+                        assert ("soil untested" in one.named) == (warmest > 25)
+            if packets:
+                assert any(one.crop == "kale" and one.kg is not None for one in told(about).may)

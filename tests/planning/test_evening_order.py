@@ -6,6 +6,8 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
+import pytest
+
 from lattermath.planning.evening_order import fit
 from lattermath.planning.visit_plan import Ingredients, visit_plan
 from lattermath.vocabulary.evening import Evening
@@ -98,3 +100,61 @@ def test_what_hands_carry_a_disease_from_is_touched_after_all_else() -> None:
         *("look lousy", "tie clean", "weed clean", "tie lousy"),
         *("look at it", "cut", "weed it", "spray"),
     ]
+
+
+def conditional(key: str, part: Part, minutes: float, *, must: bool = False) -> Task:
+    crush = task(f"crush {key}", "treat", part, minutes, must=must)
+    return replace(crush, planting=key, only_if="the look finds some there")
+
+
+def look_at(key: str, minutes: float = 4) -> Task:
+    return replace(task(f"look {key}", "look", "look", minutes), planting=key)
+
+
+def test_what_waits_for_a_look_stays_only_with_it_and_crowds_no_picking_out() -> None:
+    waiting = [conditional(key, "sick plants last", 9) for key in "abc"]
+    looks = [look_at(key) for key in "dabc"]
+    due = task("pick", "pick", "pick", 12)
+    for minutes in range(10, 70, 3):
+        kept = fit((*waiting, *looks, due), evening(120), minutes)
+        ids = [one.id for one in kept.tasks]
+        assert "pick" in ids or minutes < 12
+        for one in kept.tasks:
+            if one.only_if:
+                assert f"look {one.planting}" in ids
+                assert ids.index(f"look {one.planting}") < ids.index(one.id)
+        assert len(kept.tasks) + len(kept.left_out) == 8
+    assert len(ids) == 8
+    # 12 to pick, three looks that decide, one thing that hangs on them; the look at d is for itself
+    assert {one.id for one in fit((*waiting, *looks, due), evening(120), 33).tasks} == {
+        *("pick", "look a", "look b", "look c", "crush a"),
+    }
+
+
+def test_a_look_goes_before_what_is_hosed_on_arrival() -> None:
+    jet = replace(conditional("a", "on arrival", 5), method="water_jet")
+    other = replace(task("jet b", "treat", "on arrival", 5), method="water_jet", planting="b")
+    kept = fit((other, jet, task("pick", "pick", "pick", 5), look_at("a")), evening(60), 60)
+    assert [one.id for one in kept.tasks] == ["look a", "jet b", "crush a", "pick"]
+
+
+def test_a_must_that_waits_for_a_look_keeps_it() -> None:
+    sure = conditional("a", "sick plants last", 30, must=True)
+    kept = fit((sure, replace(look_at("a"), must=True), PICK), evening(60), 40)
+    assert [one.id for one in kept.tasks] == ["look a", "crush a"]
+
+
+@pytest.mark.parametrize(
+    ("says", "told"),
+    [
+        ("pick off and crush by hand: cucumbers.", "Cucumbers: pick off and crush by hand."),
+        (
+            "shelf soap (invented), undersides and tops of pole beans as your label says.",
+            "Pole beans: shelf soap (invented).",
+        ),
+    ],
+)
+def test_a_treatment_left_out_names_its_plants(says: str, told: str) -> None:
+    waiting = replace(conditional("a", "last job", 30), says=f"Only if the look finds some: {says}")
+    waiting = replace(waiting, only_if="the look finds some")
+    assert visit_plan(evening(20), 20, Ingredients((waiting,))).left_out == (told,)

@@ -128,6 +128,23 @@ def test_what_found_no_place_leaves_its_minutes_to_the_others() -> None:
     assert agrees(visit)
 
 
+def test_what_found_no_place_does_not_unsettle_the_hours_of_the_rest() -> None:
+    """Six equal jobs by hand in the time of three: three are laid out, and none is refused."""
+    handwork = [
+        replace(spray(replace(BEANS, key=key, bed=key), 10, sure=True), sprayed=False)
+        for key in "abcdef"
+    ]
+    for wanted in (handwork, [*handwork[3:], *handwork[:3]]):
+        waiting = [replace(one, sure=False, only_if="the look finds them") for one in wanted]
+        for asked in (wanted, waiting):
+            visit, sprays = laid(asked, minutes=30)
+            assert sprays.refused == [] and len(sprays.tasks) == 6
+            most = 6 if asked is wanted else 3  # musts are done whatever they take
+            assert [task.planting for task in visit.tasks] == [
+                one.planting.key for one in asked[:most]
+            ]
+
+
 def test_what_is_refused_at_its_own_hour_is_left_out_with_its_reason() -> None:
     """Alone it ends at dusk; before an hour's last work it would stand before flowers close."""
     cover = Task("bring in", "cover", "last job", "Bring in.", 60.0)

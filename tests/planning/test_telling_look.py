@@ -10,6 +10,7 @@ from tests.belief.cluster_cases import LIFE, dice, scales
 from tests.belief.test_explanations import HOMES, LOOKED, situation
 
 from lattermath.belief.explanations import explained
+from lattermath.planning.sighting_told import look_says
 from lattermath.planning.telling_look import LEAST_BITS, information, telling_look
 from lattermath.vocabulary.events import Sighting
 
@@ -48,6 +49,24 @@ def test_the_best_look_is_the_best_of_all() -> None:
 def test_where_one_is_all_but_sure_no_look_is_asked_for() -> None:
     ranked, day = found((LOOKED, scales("cucumbers", 20)))
     assert telling_look(LIFE.figures, HOMES, ranked[:1], day) is None
+
+
+def test_another_insect_is_told_by_a_lens_however_likely_it_is() -> None:
+    """No count tells what another insect is; where it is all but sure, that is the look to take."""
+    ranked, day = found((LOOKED, scales("cucumbers", 250)))
+    other, *rest = sorted(ranked, key=lambda one: one.key != "another pest")
+    sure = [replace(other, share=0.999), *(replace(one, share=0.0001) for one in rest)]
+    none = telling_look(LIFE.figures, HOMES, sure, day)
+    assert none is None
+    says = look_says(none, "", "scales", sure)
+    assert says.startswith("To tell: see some under a lens") and "plant clinic" in says
+    both = [replace(other, share=0.5), *(replace(one, share=0.5 / len(rest)) for one in rest)]
+    look = telling_look(LIFE.figures, HOMES, both, day)
+    says = look_says(look, "Cucumbers", "scales", both)
+    assert look is not None and "if it is another insect" in says and ". And " in says
+    assert "under a lens" in says
+    unlikely = [*(replace(one, share=0.95 / len(rest)) for one in rest), replace(other, share=0.05)]
+    assert "lens" not in look_says(look, "Cucumbers", "scales", unlikely)
 
 
 def test_mites_do_not_rise_when_shaken() -> None:

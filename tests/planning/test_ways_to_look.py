@@ -12,11 +12,13 @@ from tests.planning.test_looking import VISIT, watch
 
 from lattermath.belief.count_likelihood import LOOK_SD, clumping
 from lattermath.planning.looking import Watch, looking_tasks
+from lattermath.planning.stage_now import StageNow
 from lattermath.planning.ten_leaves import LEAVES
 from lattermath.planning.ways_to_look import Way, enough, precision_at, ways_to_look
 from lattermath.planning.ways_told import reckoned, stops_at
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.ruling import Because
 
 TURNS_AT, NONE_ON, A_MINUTE = 136, 3, 0.02
 LOOKS = 20_000
@@ -128,14 +130,14 @@ def test_the_sheet_has_one_line_and_why_has_the_rest(ways: dict[str, Way]) -> No
         assert any(one.startswith("Wald's lines after 1 to 10 leaves") for one in aside)
         assert len(task.says) < 150
     assert said["all"] == "C: turn 10 low leaves, count pale scales."
-    assert said["stopped"].endswith("Pale scales: stop at 136, or at none on 3 leaves.")
+    assert said["stopped"].endswith("Pale scales: stop counting at 136, or at none on 3 leaves.")
     most = ways["some"].many[-1]
     assert said["some"] == (
         f"C: turn 10 low leaves, count leaves with pale scales. "
-        f"Stop at {most} leaves with pale scales, or at {11 - most} without."
+        f"Stop counting leaves with pale scales at {most}, or at {11 - most} without."
     )
     few = next(n for n, total in enumerate(ways["lines"].few, start=1) if total >= 0)
-    assert f"stop at {ways['lines'].few[few - 1]} on {few} or " in said["lines"]
+    assert f"stop counting at {ways['lines'].few[few - 1]} on {few} or " in said["lines"]
     assert said["lines"].endswith("or at 136 in all.")
 
 
@@ -144,9 +146,26 @@ def test_some_or_none_asks_back_leaves(ways: dict[str, Way]) -> None:
     (wanted,) = task.wanted
     assert wanted.some and wanted.says == "leaves with pale scales" and wanted.stage == "scales"
     aphids = watch("c", None, organism="melon_aphid", planting=Planting("c", "C", "kale", 12))
-    both = [with_way(ways, "some"), aphids]
+    mildew = replace(aphids, organism="cucurbit_powdery_mildew")  # on old leaves, which are low too
+    both = [with_way(ways, "some"), mildew]
     (task,) = looking_tasks(VISIT, [replace(one, planting=aphids.planting) for one in both])
-    assert "count aphids, leaves with pale scales" in task.says
+    assert "leaves with pale scales" in task.says and "half of them" not in task.says
+
+
+@pytest.mark.parametrize("kind", ["some", "stopped", "lines"])
+def test_leaves_of_two_heights_are_counted_out(ways: dict[str, Way], kind: str) -> None:
+    """No stop is offered that the walk cannot reach, or that its first low leaf would end."""
+    eggs = StageNow(True, "young", "youngest leaves", Because("eggs now"))
+    here = Planting("c", "C", "tomato", 12)
+    whitefly = replace(with_way(ways, kind), now=eggs, planting=here)
+    (alone,) = looking_tasks(VISIT, [whitefly])
+    assert "10 young leaves" in alone.says and "top counting" in alone.says
+    mites = watch("c", None, organism="twospotted_spider_mite", planting=here)
+    (task,) = looking_tasks(VISIT, [whitefly, mites])
+    assert task.says == "C: turn 10 leaves, half of them low, count whitefly eggs, mites."
+    assert not any(wanted.some for wanted in task.wanted)
+    assert any("counted out" in reason.says for reason in task.because if reason.aside)
+    assert not any("Wald" in reason.says for reason in task.because)
 
 
 def test_where_nothing_turns_a_look_may_stop_when_it_is_close_enough() -> None:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from lattermath.sheets.back import back
 from lattermath.sheets.front import front
+from lattermath.sheets.odds_told import at_odds
 from lattermath.vocabulary.plan import MayBe, Plan
 
 # A count that itself reads like a chance: no rule on words could tell the two apart.
@@ -24,3 +25,12 @@ def test_only_the_back_says_how_likely_each_cause_is(plan: Plan) -> None:
     assert any(note.says == f"{SAYS} {causes.format('', '')}" for note in sheet.notes)
     lines = [line for block in back(told, "metric") for line in block.says]
     assert f"{SAYS} {causes.format(' (5 in 10)', ' (1 in 10)')}" in " ".join(lines)
+
+
+def test_no_cause_is_certain(plan: Plan) -> None:
+    for chance, words in ((0.94, "(9 in 10)"), (0.951, "(9 in 10 or more)"), (1.0, "or more)")):
+        odd = replace(
+            plan.populations[0], disagrees=SAYS, may_be=(MayBe("another insect", chance),)
+        )
+        assert words in at_odds(odd, chances=True)
+        assert "in 10" not in at_odds(odd, chances=False).removeprefix(SAYS)

@@ -105,7 +105,16 @@ def _named(choices: Choices, outlook: FateOutlook, held: bool) -> str:
     traits = choices.season.traits(outlook.crop)
     if outlook.lot is not None:
         return f"{traits.counted(outlook.plants)} from cups"
-    return traits.many if held else f"{traits.many} (no seed)"
+    marks = [
+        *([] if held else ["no seed"]),
+        *(["soil untested"] if _untested(choices, outlook.crop) else []),
+    ]
+    return f"{traits.many} ({', '.join(marks)})" if marks else traits.many
+
+
+def _untested(choices: Choices, crop: str) -> str:
+    """In what soil nobody tested a crop that would be sown now; "" where somebody did."""
+    return comes_up(crop, choices.season, choices.visits[0]).untested
 
 
 def _latest(choices: Choices, traits: CropTraits, start: Start) -> date | None:
@@ -231,7 +240,7 @@ def _gives(choices: Choices, one: MayCarry) -> str:
     if one.kg.high < LEAST_SAID_KG:
         gives = "hardly anything"
     many = choices.season.traits(one.crop).many
-    begun = f"{many} sown now" if one.use == "sow" else one.says
+    begun = f"{many} sown now{_if_untested(choices, one)}" if one.use == "sow" else one.says
     if one.use == "set out" and one.kg.high < LEAST_SAID_KG:  # how many there is room for is idle
         begun = f"{many} from the cups now"
     return f"{begun} would give {gives} to the end of the season"
@@ -258,4 +267,10 @@ def _instead(choices: Choices, found: Sequence[MayCarry]) -> str:
     name = choices.season.traits(lacking.crop).many
     by = "" if lacking.latest is None else f", sown by about {said(lacking.latest)}"
     gives = f"about {measure(round(lacking.kg.median, 1), 'kg')}"
-    return f"With seed of {name} it would still give {gives}{by}. {rest}"
+    untested = _if_untested(choices, lacking)
+    return f"With seed of {name} it would still give {gives}{by}{untested}. {rest}"
+
+
+def _if_untested(choices: Choices, one: MayCarry) -> str:
+    untested = _untested(choices, one.crop)
+    return f" (not tested {untested})" if untested else ""

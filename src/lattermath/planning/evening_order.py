@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
@@ -35,6 +35,9 @@ GIVES_WAY: dict[TaskKind, int] = {
     "look": 4,
     "care": 5,
 }
+# What waits for a look that may find nothing comes after work that is due anyway, and after the
+# look itself, which comes before the other looks. Judgement.
+DECIDING_LOOK, CONDITIONAL = 3.3, 3.6
 
 
 CHANGES: tuple[TaskKind, ...] = ("set out", "sow", "pull")
@@ -72,14 +75,17 @@ def in_order(
               is done at any other planting, and then their tending.
 
     Leaves hosed down come before all else on arrival: they must be dry before dark; then looks
-    that stand there because light is short, the clean plantings first.
+    that stand there because light is short, the clean plantings first. A look on which something
+    done on arrival hangs goes before it.
     """
+    given = list(tasks)
+    asked = {task.planting for task in given if task.only_if and task.part == ARRIVING}
     tended = [
         replace(task, part=SICK)
         if (task.part == "care" and task.planting in sick)
         or (task.part == "look" and task.planting in carried)
         else task
-        for task in tasks
+        for task in (_look_first(task, asked) for task in given)
     ]
 
     def last_of_all(task: Task) -> tuple[bool, int]:
@@ -95,11 +101,18 @@ def in_order(
             PARTS.index(task.part),
             task.part in CLEAN_FIRST and task.planting in sick,
             last_of_all(task),
+            not (task.part == ARRIVING and task.kind == "look" and task.planting in asked),
             task.method not in ON_ARRIVAL,
             task.part == ARRIVING and task.kind != "look",
             task.part == ARRIVING and task.planting in sick,
         ),
     )
+
+
+def _look_first(task: Task, asked: Collection[str | None]) -> Task:
+    if task.kind == "look" and task.planting is not None and task.planting in asked:
+        return replace(task, part=ARRIVING)
+    return task
 
 
 def fit(
@@ -113,7 +126,9 @@ def fit(
     here = [task for task in tasks if task.part != "at home"]
     chosen: list[Task] = []
     spent = 0.0
-    for task in sorted(here, key=_keeps_its_place):
+    for task in sorted(here, key=_keeps_its_place(here)):
+        if not _may_be_decided(task, chosen, here):
+            continue
         room = _room_before(task, chosen, here, evening)
         wanted = spent + task.minutes <= minutes or task.must or room is not None
         if wanted and (room is None or room >= 0):
@@ -154,9 +169,25 @@ def _in_pairs(chosen: Sequence[Task], here: Sequence[Task]) -> list[Task]:
     return [task for task in chosen if complete(task)]
 
 
-def _keeps_its_place(task: Task) -> tuple[bool, int]:
-    decides = task.must and task.kind == "look"  # a treatment waits for it
-    return (not task.must, 1 if decides else GIVES_WAY[task.kind])
+def _may_be_decided(task: Task, chosen: Sequence[Task], here: Sequence[Task]) -> bool:
+    """Is the look taken on which it hangs? Without it nobody knows whether it is to be done."""
+    looks = [t for t in here if t.kind == "look" and t.planting == task.planting]
+    return not (task.only_if and looks) or any(look in chosen for look in looks)
+
+
+def _keeps_its_place(here: Sequence[Task]) -> Callable[[Task], tuple[bool, float]]:
+    """The order in which tasks keep their places: what is left to the last gives way first."""
+    asked = {task.planting for task in here if task.only_if}
+
+    def place(task: Task) -> tuple[bool, float]:
+        way: float = GIVES_WAY[task.kind]
+        if task.must:
+            return False, 1 if task.kind == "look" else way + 0.5 * bool(task.only_if)
+        if task.kind == "look" and task.planting in asked:
+            return True, DECIDING_LOOK
+        return True, CONDITIONAL if task.only_if else way
+
+    return place
 
 
 def _with_hours(tasks: Sequence[Task], evening: Evening) -> list[Task]:
@@ -199,7 +230,7 @@ def if_missed(tasks: Sequence[Task]) -> str:
     """Say what missing a visit costs: the losses of its tasks, the musts first, at most three."""
     losses = [
         task.if_skipped
-        for task in sorted(tasks, key=_keeps_its_place)
+        for task in sorted(tasks, key=_keeps_its_place(tasks))
         if task.if_skipped and task.part != "at home"
     ]
     return "; ".join(list(dict.fromkeys(losses))[:3]) or "nothing that cannot be made good"

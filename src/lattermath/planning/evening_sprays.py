@@ -111,7 +111,27 @@ def evening_sprays(
             tonight.append(
                 rules.applied(spraying.planting, spraying.method, spraying.product, done)
             )
-    return Sprays(tasks, refusals, frozenset(on_water), tuple(allowed), hours)
+    return _as_wanted(
+        evening.day, wanted, Sprays(tasks, refusals, frozenset(on_water), tuple(allowed), hours)
+    )
+
+
+def _as_wanted(day: date, wanted: Wanted, sprays: Sprays) -> Sprays:
+    """The same in the order in which they are wanted, musts first, whatever hours they have.
+
+    What found no place has no hour of its own; were it put where it might begin, it would be laid
+    out before what found one, round after round.
+    """
+    turn = {_id(one, day): n for n, one in enumerate(_musts_first(wanted))}
+    return replace(
+        sprays,
+        tasks=sorted(sprays.tasks, key=lambda task: turn[task.id]),
+        allowed=tuple(sorted(sprays.allowed, key=lambda one: turn[_id(one, day)])),
+    )
+
+
+def _musts_first(wanted: Wanted) -> list[Spraying]:
+    return sorted(wanted, key=lambda one: not one.sure)
 
 
 def laid_at_their_hours(
@@ -170,7 +190,7 @@ def _in_turn(
     evening: Evening, wanted: Wanted, laid: Hours | None
 ) -> list[tuple[Spraying, datetime | None]]:
     """Each treatment with its hour, in the order in which they count for one another."""
-    first = sorted(wanted, key=lambda one: not one.sure)  # as the evening is laid out: musts first
+    first = _musts_first(wanted)  # as the evening is laid out
     turns = list(zip(first, _starts(evening, first), strict=True))
     if laid is None:
         return turns

@@ -10,7 +10,7 @@ from lattermath.planning.course_task import Task as Course
 from lattermath.planning.stage_now import StageNow
 from lattermath.planning.task_ids import task_id
 from lattermath.planning.ten_leaves import LEAVES, ten_leaves
-from lattermath.planning.walk import counted_as, walk, wanted_of, wants_plants
+from lattermath.planning.walk import counted_as, one_height, walk, wanted_of, wants_plants
 from lattermath.planning.ways_told import reckoned, stops_at
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.calendar import short
@@ -22,6 +22,10 @@ MINUTES_A_LOOK = 4.0  # judgement
 MOST_FIRST_MINUTES = 10.0  # judgement: a first look is rough, and grows with the visits
 LONG_AGO_DAYS = 14  # judgement: after two weeks a suspect is looked at whatever is reckoned
 RECKONED = "computed:courses on the same futures, after each count that might be made"
+MIXED = (
+    "all ten are counted out: these leaves are of two heights, for what else is counted on them, "
+    "and no early stop is reckoned for that"
+)
 EYES = "computed:clumping of insects and error of a look (judgement)"
 STALE_AFTER_DAYS = 6  # judgement: a count says little about the next generation
 
@@ -53,6 +57,7 @@ class Watch:
     unseen: float = 0.0  # of what nobody saw yet: share of the yield that it may come to cost
     walked: date | None = None  # last look at leaves, or at plants, of an unseen one's planting
     now: StageNow | None = None  # what a look meets most of; None where that is not known
+    mixed: bool = False  # the leaves of its walk are of two heights: no early stop is reckoned so
 
 
 def looking_tasks(visit: date, watches: Iterable[Watch]) -> list[Task]:
@@ -283,7 +288,8 @@ def _wanted(visit: date, watch: Watch) -> bool:
     return stale(visit, watch) and (watch.suspected or watch.neighbour_of_sick or pays)
 
 
-def _task(visit: date, group: Sequence[Watch]) -> Task:
+def _task(visit: date, watches: Sequence[Watch]) -> Task:
+    group = _counted_out_where_mixed(watches)
     planting = group[0].planting
     deciding = [watch for watch in group if _decides(visit, watch)]
     decides = f" Decides {deciding[0].decides}." if deciding else ""
@@ -307,6 +313,25 @@ def _task(visit: date, group: Sequence[Watch]) -> Task:
             for wanted in wanted_of(organism, now.get(organism), some=organism in some)
         ),
     )
+
+
+def _counted_out_where_mixed(group: Sequence[Watch]) -> Sequence[Watch]:
+    """Without early stops where leaves of two heights serve for several things.
+
+    A stop is reckoned for ten leaves that are all alike. Eggs sit on young leaves: the first low
+    one, with none, would end the look, and ten of ten could not be reached.
+    """
+    now = {watch.organism: watch.now for watch in group if watch.now is not None}
+    if one_height([watch.organism for watch in group], now):
+        return group
+    return [watch if wants_plants(watch.organism) else _counted_out(watch) for watch in group]
+
+
+def _counted_out(watch: Watch) -> Watch:
+    worth = watch.worth
+    if worth is None or not (worth.ways or worth.enough):
+        return watch
+    return replace(watch, worth=replace(worth, none_on=None, ways=(), enough=None), mixed=True)
 
 
 def _only_some(watch: Watch) -> bool:
@@ -343,6 +368,8 @@ def _reasons(watch: Watch) -> Iterator[Because]:
     if watch.worth is not None and watch.worth.minutes >= 1:
         yield Because(_worth_says(watch.worth), rests_on=(RECKONED,))
         yield from reckoned(watch.worth, _units(watch))
+        if watch.mixed:
+            yield Because(MIXED, rests_on=(EYES,), aside=True)
     if watch.tells:
         yield Because(f"ten {_units(watch)} are {watch.tells}", rests_on=(EYES,))
     if watch.neighbour_of_sick:

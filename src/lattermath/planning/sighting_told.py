@@ -37,6 +37,10 @@ LEAF_WORDS = {
 }
 OF_A_SPRAY = ("undersides missed", "washed off", "withstood")
 WET_LOOK = "turn leaves an hour after the next spray and see whether the undersides are wet"
+LENS = (
+    "see some under a lens beside a picture, or take a leaf in a closed bag to a plant clinic, for "
+    "what it is"
+)
 NEW_DAYS = 7  # judgement: after a week a sighting is not spoken of as new any more
 MOST_TOLD = 1000.0  # stands for what cannot be counted
 MOST_NAMED, LEAST_NAMED = 4, 0.08
@@ -69,14 +73,23 @@ def _were(check: Check) -> str:
 
 
 def look_says(look: TellingLook | None, name: str, word: str, ranked: Sequence[Explained]) -> str:
-    """The look that would tell them apart, with about what it would find by two of them."""
-    spray = [o for o in ranked if o.key in OF_A_SPRAY and o.share >= LEAST_NAMED]
+    """The look that would tell them apart, with about what it would find by two of them.
+
+    No count tells what another insect is, however likely it is: that takes a lens.
+    """
+    named = [one for one in ranked if one.share >= LEAST_NAMED][:MOST_NAMED]
+    spray = [one for one in named if one.key in OF_A_SPRAY]
+    other = [n for n, one in enumerate(named) if one.key == "another pest"]
     pair = None if look is None else _apart(look, ranked)
-    if look is None or pair is None:
-        return f"To tell: {WET_LOOK}." if spray else ""
-    told = ", ".join(f"{_about(look.finds[key])} if {_if(key)}" for key in pair)
-    says = f"To tell: {_how(look, name, word)}: {told}."
-    return f"{says} And {WET_LOOK}." if len(spray) > 1 else says
+    ways = []
+    if look is not None and pair is not None:
+        told = ", ".join(f"{_about(look.finds[key])} if {_if(key)}" for key in pair)
+        ways.append(f"{_how(look, name, word)}: {told}")
+    if len(spray) > len(ways):
+        ways.append(WET_LOOK)
+    if other and (not ways or other[0] == 0):
+        ways.append(LENS)
+    return f"To tell: {'. And '.join(ways)}." if ways else ""
 
 
 def _apart(look: TellingLook, ranked: Sequence[Explained]) -> tuple[str, str] | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -12,10 +13,13 @@ from lattermath.planning.skipping import with_skipped
 from lattermath.vocabulary.evening import OWN_FORECAST, Evening
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
-from lattermath.vocabulary.sentence import inside
+from lattermath.vocabulary.sentence import capital, inside
 
 LIKELY = 0.5  # judgement: from here one says "likely"
 POSSIBLE = 0.2  # judgement
+_TREATMENT = re.compile(
+    r"(?P<what>[^:]+?)(?:: |, [a-z ]+ of )(?P<where>[^:,]+?)(?: as your label says)?\."
+)
 STILL_M_S = 2.0  # light air and below, Beaufort 0 to 1
 
 
@@ -75,10 +79,16 @@ def _in_light(found: Ingredients, evening: Evening, minutes: int) -> tuple[Order
         tasks = looks_first(tasks)
         ordered = fit(tasks, evening, minutes, found.sick, found.carried)
     while late := in_the_dark(ordered.tasks, evening):
-        dark.append(late[0])
-        tasks = [task for task in tasks if task.id != late[0].id]
+        gone = [late[0], *(task for task in ordered.tasks if _hangs_on(task, late[0]))]
+        dark += gone
+        tasks = [task for task in tasks if task.id not in {one.id for one in gone}]
         ordered = fit(tasks, evening, minutes, found.sick, found.carried)
     return ordered, dark
+
+
+def _hangs_on(task: Task, look: Task) -> bool:
+    """Does a task wait for what this look finds?"""
+    return bool(task.only_if) and look.kind == "look" and task.planting == look.planting
 
 
 def weather_words(evening: Evening) -> str:
@@ -127,7 +137,12 @@ def _water_left(says: str, ordered: Ordered) -> str:
 
 
 def _left_out(task: Task) -> str:
-    """A task named among others: a picking says only what, so the work is put before it."""
+    """A task named among others: a picking says only what, so the work is put before it.
+
+    Of a treatment the plants come first, for its words are cut short on a sheet.
+    """
     if task.kind == "pick":
         return f"pick {inside(task.says)}"
-    return task.says.removeprefix(f"Only if {task.only_if}: ")
+    says = task.says.removeprefix(f"Only if {task.only_if}: ")
+    found = _TREATMENT.fullmatch(says) if task.kind == "treat" else None
+    return says if found is None else f"{capital(found['where'])}: {inside(found['what'])}."

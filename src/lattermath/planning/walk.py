@@ -87,6 +87,12 @@ def walk(
     return "; ".join([*parts, *after, *others]).format(n=LEAVES)
 
 
+def one_height(organisms: Sequence[str], now: Mapping[str, StageNow] | None = None) -> bool:
+    """Are all ten leaves of the height at which everything sought on leaves sits?"""
+    places = {where_and_what(one, (now or {}).get(one))[0] for one in organisms}
+    return len({LOW if where == OLD else where for where in places if "leaves" in where}) <= 1
+
+
 def wants_plants(organism: str) -> bool:
     """Is it counted on whole plants?"""
     return where_and_what(organism)[0] == PLANTS

@@ -21,6 +21,8 @@ CALLED = {
 def stops_at(worth: LookWorth | None, what: str, units: str) -> str:
     """When to stop one count, as a sentence; empty where all ten are counted out.
 
+    It ends that count only: what else is counted on the same leaves goes on.
+
     what  : what is counted, in the plural. units : leaves or plants.
     """
     if worth is None:
@@ -36,16 +38,16 @@ def stops_at(worth: LookWorth | None, what: str, units: str) -> str:
     if way.kind == "some":
         most = way.many[-1]
         without = LEAVES - most + 1
-        return f"Stop at {most} {units} with {what}, or at {without} without."
+        return f"Stop counting {units} with {what} at {most}, or at {without} without."
     top = way.many[-1]
     if way.kind == "lines":
         few = " or ".join(f"{total} on {n}" for n, total in _few_points(way))
         many = "".join(f"{total} on {n}, " for n, total in _many_points(way))
         low = f"at {few} {units}, " if few else ""
-        return f"{_begun(what)}: stop {low}at {many}or at {top} in all."
+        return f"{_begun(what)}: stop counting {low}at {many}or at {top} in all."
     none = _none_on(way)
     low = "" if none is None else f", or at none on {none} {units}"
-    return f"{_begun(what)}: stop at {top}{low}."
+    return f"{_begun(what)}: stop counting at {top}{low}."
 
 
 def reckoned(worth: LookWorth, units: str) -> Iterator[Because]:

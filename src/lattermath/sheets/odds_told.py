@@ -20,4 +20,5 @@ def at_odds(population: Population, *, chances: bool) -> str:
 
 def _cause(one: MayBe, chances: bool) -> str:
     tenths = max(1, round(10 * one.chance))
-    return f"{one.what} ({w.CHANCE.format(tenths=tenths)})" if chances else one.what
+    how = w.CHANCE_AT_LEAST if tenths > 9 else w.CHANCE.format(tenths=tenths)  # never certain
+    return f"{one.what} ({how})" if chances else one.what

@@ -158,6 +158,7 @@ LABEL_IS_LAW = "The label in your hand is the law. It outranks this sheet."
 RINSE = "Rinse what you eat under running water. Leave what animals have soiled."
 
 CHANCE = "{tenths} in 10"
+CHANCE_AT_LEAST = "9 in 10 or more"
 MAY_BE = "May be {causes}."
 CHANCE_NONE = "hardly ever"
 CHANCE_ALL = "nearly always"
