@@ -98,7 +98,6 @@ def test_no_product_comes_back_before_its_label_allows(plan: Plan) -> None:
         assert all(gap >= timedelta(days=SOAP_GAP_DAYS) for gap in gaps)
 
 
-@pytest.mark.xfail(strict=True, reason="one soap and leaves off, then ten days of nothing")
 def test_what_is_done_against_whitefly_is_done_again_within_a_week(plan: Plan) -> None:
     """Common practice: sprays five to seven days apart at this warmth, or the life cycle starts
     again. Leaves may come off in between."""
