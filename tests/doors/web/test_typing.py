@@ -105,7 +105,7 @@ def test_what_is_typed_becomes_entries_once_and_what_lacks_is_asked_for(
     assert sum(float(re.findall(r"«([\d.]+) l", one.says)[0]) for one in poured) == 3 * cans
     assert [one.planting for one in told if one.kind == "picking"] == [picks[0].planting]
     (seen,) = [one for one in told if one.kind == "sighting"]
-    assert seen.says.endswith("4 leaves looked at, 0 with any")  # so the look asks
+    assert seen.says.endswith("4 leaves looked at, 0 in all")  # so the look asks
     assert {one.task for one in told if one.task} == {water.id, picks[0].id, look.id}
     assert any("the tap drips" in one.says for one in told)
     assert all(f"{one.at:%H:%M}" >= "18:45" for one in told)
