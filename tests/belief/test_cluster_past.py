@@ -9,6 +9,7 @@ import pytest
 from tests.belief.cluster_cases import LIFE, METHODS, dice, effect, scales, sky, stands
 
 from lattermath.belief.cluster_past import N_PARTICLES, Past, learnt_of
+from lattermath.belief.cluster_runs import ClusterSky
 from lattermath.belief.cluster_sightings import read_sighting
 from lattermath.belief.cluster_unknowns import Names
 from lattermath.belief.tempering import CLOUD, Sampled, sample
@@ -31,7 +32,7 @@ class Held:
         self.kept[day] = learnt
 
 
-def past(n_looks: int = len(LOOKS), today: int = 48) -> Past:
+def past(n_looks: int = len(LOOKS), weather: ClusterSky = SKY) -> Past:
     homes = stands()
     read = [read_sighting(scales(where, total), day, n, homes, LIFE.figures)
             for n, (day, where, total) in enumerate(LOOKS[:n_looks])]  # fmt: skip
@@ -39,15 +40,15 @@ def past(n_looks: int = len(LOOKS), today: int = 48) -> Past:
     names = Names("greenhouse_whitefly", homes, METHODS)
     done = (Application(38, effect("soap"), (0,), reach),)
     told = [one for one in read if one is not None]
-    return Past.of(LIFE, names, replace(SKY, today=today), 0, told, done)
+    return Past.of(LIFE, names, weather, 0, told, done)
 
 
 def test_what_is_kept_gives_the_same_bits() -> None:
     keeper = Held()
-    learnt_of(past(3, 36), replace(SKY, today=36), dice, keeper)
+    learnt_of(past(3, replace(SKY, today=36)), dice, keeper)
     assert sorted(keeper.kept) == [28, 35]
-    more = learnt_of(past(), SKY, dice, keeper)
-    anew = learnt_of(past(), SKY, dice, None)
+    more = learnt_of(past(), dice, keeper)
+    anew = learnt_of(past(), dice, None)
     assert np.array_equal(more.unknowns, anew.unknowns) and more.evidence == anew.evidence
     assert sorted(keeper.kept) == [28, 35, 42]
     assert more.steps > keeper.kept[35].steps
@@ -56,14 +57,12 @@ def test_what_is_kept_gives_the_same_bits() -> None:
 def test_what_came_after_a_look_changes_nothing_of_what_was_learnt() -> None:
     """Neither weather, nor a spray on the evening of the look, nor a later look."""
     first, later = Held(), Held()
-    learnt_of(past(), SKY, dice, first)
+    learnt_of(past(), dice, first)
     hot = SKY.t_max.copy()
     hot[:, 42:] += 8.0
-    sprayed = past()
+    sprayed = past(weather=replace(SKY, t_max=hot))
     again = Application(42, effect("soap"), (0, 1), sprayed.applied[0].reach)
-    learnt_of(
-        replace(sprayed, applied=(*sprayed.applied, again)), replace(SKY, t_max=hot), dice, later
-    )
+    learnt_of(replace(sprayed, applied=(*sprayed.applied, again)), dice, later)
     for day in (28, 35, 42):
         assert np.array_equal(first.kept[day].unknowns, later.kept[day].unknowns)
 
@@ -83,7 +82,7 @@ def test_by_days_and_at_once_agree(unknown: str) -> None:
                            "detection": np.log(meant.detection)}[unknown])  # fmt: skip
 
     start = whole.names.throw(dice, N_PARTICLES)
-    days, once = learnt_of(whole, SKY, dice, None), sample(start, at_once, dice("once"), CLOUD)
+    days, once = learnt_of(whole, dice, None), sample(start, at_once, dice("once"), CLOUD)
     one, other = value(days), value(once)
     error = np.hypot(one.std(), other.std()) * 1.25 / np.sqrt(N_PARTICLES / 4)
     assert abs(np.median(one) - np.median(other)) < 3 * error

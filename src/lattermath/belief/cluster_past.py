@@ -85,12 +85,18 @@ class Past:
             sky.pace_from(first, sky.today + 1),
         )
 
-    def up_to(self, day: int, sky: ClusterSky) -> Past:
+    def up_to(self, day: int) -> Past:
         """The same on the morning of a day from `first`, with what was seen up to its evening."""
-        seen = [one for one in self.seen if one.day <= day]
-        done = tuple(one for one in self.applied if one.day < day)
-        sky = replace(sky, today=self.first + day)
-        return Past.of(self.life, self.names, sky, self.first, seen, done)
+        end = day + 1
+        return replace(
+            self,
+            days=self.days.before(end),
+            rain=self.rain[:end],
+            seen=tuple(one for one in self.seen if one.day <= day),
+            applied=tuple(one for one in self.applied if one.day < day),
+            laying=self.laying[:end],
+            pace={driver: speed[:end] for driver, speed in self.pace.items()},
+        )
 
     def brought(self, unknowns: Unknowns) -> FloatArray:
         """Insects that each planting brings by class, (n_draws, n_plantings, n_classes)."""
@@ -148,7 +154,7 @@ class Keeper(Protocol):
         """Keep these."""
 
 
-def learnt_of(past: Past, sky: ClusterSky, dice: Dice, keeper: Keeper | None) -> Sampled:
+def learnt_of(past: Past, dice: Dice, keeper: Keeper | None) -> Sampled:
     """Particles that know of every look, learnt day by day as the looks were made.
 
     So one look more is learnt from what was known before it (iterated batch importance sampling,
@@ -163,7 +169,7 @@ def learnt_of(past: Past, sky: ClusterSky, dice: Dice, keeper: Keeper | None) ->
     learnt = held or unlearnt(past.names.throw(dice, N_PARTICLES))
     for day in days[known:]:
         moves = dice(f"{name}moves|{past.first + day}")
-        learnt = learn_more(learnt, past.up_to(day, sky).log_likelihood, moves, CLOUD)
+        learnt = learn_more(learnt, past.up_to(day).log_likelihood, moves, CLOUD)
         if keeper:
             keeper.keep(past.first + day, learnt)
     return learnt

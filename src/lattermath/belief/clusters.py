@@ -180,7 +180,7 @@ def believe_cluster(
     )
     told = [replace(one, day=one.day - first) for one in seen]
     past = Past.of(life, names, sky, first, told, done)
-    found = learnt_of(past, sky, dice, keeper)
+    found = learnt_of(past, dice, keeper)
     return _forward(past, found, sky, first, dice)
 
 

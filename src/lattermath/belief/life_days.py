@@ -37,3 +37,7 @@ class LifeDays:
     def of_draws(self, future_of_draw: NDArray[np.int64]) -> LifeDays:
         """The days of each draw, (n_draws, n_days, ...)."""
         return LifeDays(*(getattr(self, one.name)[future_of_draw] for one in fields(self)))
+
+    def before(self, day: int) -> LifeDays:
+        """The days before one of them, (n_futures, day, ...)."""
+        return LifeDays(*(getattr(self, one.name)[:, :day] for one in fields(self)))
