@@ -90,27 +90,31 @@ def sick_plant_tasks(
 def carried_by_hands(facts: SeasonFacts, permits: Permits) -> frozenset[str]:
     """Own plantings with a disease that wet hands and tools carry on."""
     standing = (planting.key for planting in facts.plot.standing())
-    return frozenset(key for key in standing if any(s.splash for s in permits.sick_on(key)))
+    return frozenset(key for key in standing if _splashes(permits, key))
+
+
+def _splashes(permits: Permits, planting: str) -> bool:
+    return any(sick.splash for sick in permits.sick_on(planting))
+
+
+def _cautioned(tasks: list[Task], permits: Permits, caution: str) -> list[Task]:
+    """The tasks, with a caution at plants whose disease wet hands carry on."""
+    return [
+        replace(task, cautions=(*task.cautions, caution))
+        if task.planting and _splashes(permits, task.planting)
+        else task
+        for task in tasks
+    ]
 
 
 def handled_dry(tasks: list[Task], permits: Permits) -> list[Task]:
     """Tending of sick plants, with the caution that wet hands carry disease."""
-    return [
-        replace(task, cautions=(*task.cautions, DRY))
-        if task.planting and any(s.splash for s in permits.sick_on(task.planting))
-        else task
-        for task in tasks
-    ]
+    return _cautioned(tasks, permits, DRY)
 
 
 def washed_after(tasks: list[Task], permits: Permits) -> list[Task]:
     """Pickings, which come before looks and tending, with the caution to wash after sick plants."""
-    return [
-        replace(task, cautions=(*task.cautions, WASH))
-        if task.planting and any(s.splash for s in permits.sick_on(task.planting))
-        else task
-        for task in tasks
-    ]
+    return _cautioned(tasks, permits, WASH)
 
 
 def _told(facts: SeasonFacts, verdict: Verdict, pests: PestPlans, permits: Permits) -> Verdict:

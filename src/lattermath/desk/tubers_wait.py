@@ -20,9 +20,7 @@ def blighted(facts: SeasonFacts) -> frozenset[str]:
         for event in facts.events
         if isinstance(event.payload, Sighting)
         and event.payload.what == "late_blight"
-        and event.payload.level != "none"
-        and event.payload.percent != 0
-        and event.payload.total != 0
+        and not event.payload.found_none
     )
 
 
