@@ -41,11 +41,16 @@ def digest_of(*parts: object) -> str:
 
 def remembered(kind: str, key: str, work: Callable[[], Arrays]) -> Arrays:
     """The arrays kept under this kind and key, or those that `work` gives, which are then kept."""
-    kept = _held(_file(kind, key))
-    if kept is None:
-        kept = work()
-        _keep(_file(kind, key), kept)
-    return kept
+    held = kept(kind, key)
+    if held is None:
+        held = work()
+        _keep(_file(kind, key), held)
+    return held
+
+
+def kept(kind: str, key: str) -> Arrays | None:
+    """The arrays kept under this kind and key; None for none."""
+    return _held(_file(kind, key))
 
 
 def sampled_before(key: str, work: Callable[[], Sampled]) -> Sampled:
@@ -64,8 +69,8 @@ class KeptParticles:
 
     def held(self, day: int) -> Sampled | None:
         """The particles kept for that day; None for none."""
-        kept = _held(_file(SAMPLED, self.key(day)))
-        return None if kept is None else _sampled(kept)
+        found = kept(SAMPLED, self.key(day))
+        return None if found is None else _sampled(found)
 
     def keep(self, day: int, learnt: Sampled) -> None:
         """Keep these for that day."""
@@ -96,12 +101,12 @@ def _held(file: Path) -> Arrays | None:
     """What is kept there; None for nothing, or what cannot be read."""
     try:
         with file.open("rb") as raw, np.load(raw, allow_pickle=False) as held:
-            kept = {name: held[name] for name in held.files}
+            found = {name: held[name] for name in held.files}
     except (OSError, ValueError, EOFError, KeyError, zipfile.BadZipFile):
         return None
     with suppress(OSError):
         file.touch()  # what is asked for is the last to be forgotten
-    return kept
+    return found
 
 
 def _keep(file: Path, done: Arrays) -> None:
@@ -120,10 +125,10 @@ def _keep(file: Path, done: Arrays) -> None:
 
 def _forget_the_oldest(folder: Path) -> None:
     """Of all that is kept, what was asked for longest ago goes first."""
-    kept = sorted(folder.glob("*.npz"), key=lambda one: one.stat().st_mtime)
-    total = sum(one.stat().st_size for one in kept)
-    for n, old in enumerate(kept[:-1]):
-        if len(kept) - n <= MOST_KEPT and total <= MOST_BYTES:
+    files = sorted(folder.glob("*.npz"), key=lambda one: one.stat().st_mtime)
+    total = sum(one.stat().st_size for one in files)
+    for n, old in enumerate(files[:-1]):
+        if len(files) - n <= MOST_KEPT and total <= MOST_BYTES:
             return
         total -= old.stat().st_size
         old.unlink(missing_ok=True)

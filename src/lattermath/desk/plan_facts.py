@@ -35,12 +35,13 @@ def facts_of(
     on: date | None,
     as_known: date | None,
     instead: PlotFile | None = None,
+    at: datetime | None = None,
 ) -> SeasonFacts:
     """Give the facts as of now or of a day, from all that is known or was known by `as_known`.
 
     What was edited in plot.toml becomes entries first, unless the plan looks back at what was
     known. A plot file `instead` of it is read as if it had been written down that day; nothing of
-    it becomes an entry.
+    it becomes an entry. As of the instant `at` of that day, where it is given.
     """
     if as_known is None and (file := read_file(folder, clock.now())) is not None:
         bring_up(journal, file, clock.now())
@@ -50,7 +51,7 @@ def facts_of(
     known = effective(every, None if as_known is None else end_of_day(as_known, zone))
     day = _asked_day(on, zone)
     plot = plot_as_of(known, day)
-    now = clock.planning_instant(on, plot.place.time_zone, plot.visiting.arrive)
+    now = at or clock.planning_instant(on, plot.place.time_zone, plot.visiting.arrive)
     today = now.date()
     past = tuple(event for event in known if event.day <= today)
     normals = {

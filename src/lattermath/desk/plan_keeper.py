@@ -6,11 +6,12 @@ import multiprocessing
 import os
 from concurrent.futures import Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from pathlib import Path
 from threading import Lock, Thread
 
 from lattermath.desk import clock
+from lattermath.desk.kept_plan import GOOD_FOR
 from lattermath.desk.stamp import stamp_digest
 from lattermath.desk.wiring import Folder, open_journal
 from lattermath.vocabulary.errors import LattermathError
@@ -20,7 +21,6 @@ from lattermath.vocabulary.supposition import Supposition, WhatIf
 BEHIND_THE_PAGES = (
     5  # judgement: on two cores a page is answered first, and a plan still comes soon
 )
-OLD = timedelta(hours=1)  # judgement: the evening's hours are told afresh after so long
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +174,7 @@ class PlanKeeper:
             made is None
             or made.serial != self._last_serial()
             or made.plot_file != self._plot_file()
-            or clock.now() - made.begun > OLD
+            or clock.now() - made.begun > GOOD_FOR
         )
 
     def _last_serial(self) -> int:

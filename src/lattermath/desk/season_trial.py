@@ -115,7 +115,7 @@ def _evening(season: Season, policy: Policy, calendar: Calendar, total: Outcome)
     work = (*(_pick(season, key) for key in picked), *moved, *choice.tasks)
     bound = choice.tasks or moved or shut
     faults = faults_of(season.facts(), work) if bound else ()
-    good, past = _harvest(season, picked)
+    good, past = harvest(season, picked)
     changed = sum(carry_out(season, change) for change in choice.changes)
     for task in choice.tasks:
         _carry_out(season, task)
@@ -159,7 +159,7 @@ def _pick(season: Season, planting: str) -> Task:
     return Task(f"pick {planting}", "pick", "pick", "Pick.", 0.0, planting, starts=at, ends=at)
 
 
-def _harvest(season: Season, picked: Sequence[str]) -> tuple[float, float]:
+def harvest(season: Season, picked: Sequence[str]) -> tuple[float, float]:
     """Water what stands, and pick what is clear. [kg]"""
     good = past = 0.0
     for one in season.standing():
