@@ -1,5 +1,6 @@
 """A plan asked for again with nothing changed is the same plan, and is not worked out again."""
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -7,7 +8,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from tests.desk.hollow_plot import HOLLOW, begun
 
-from lattermath.desk import clock, plan_visit
+from lattermath.desk import clock, kept_plan
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
 from lattermath.sheets.schema import plan_json
@@ -36,13 +37,13 @@ def folder(tmp_path: Path) -> Path:
 def worked_out(monkeypatch: pytest.MonkeyPatch) -> list[datetime]:
     """The instants of the plans that were worked out, one by one."""
     instants: list[datetime] = []
-    really = plan_visit.lay_out
+    really = kept_plan.laid_out
 
-    def lay_out(facts, previous, tell):
+    def laid_out(facts, previous, tell):
         instants.append(facts.now)
         return really(facts, previous, tell)
 
-    monkeypatch.setattr(plan_visit, "lay_out", lay_out)
+    monkeypatch.setattr(kept_plan, "laid_out", laid_out)
     return instants
 
 
@@ -58,9 +59,9 @@ def test_the_same_plan_is_read_to_the_last_byte(folder: Path, worked_out: list[d
 
 def test_what_is_kept_is_what_was_worked_out(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     made = []
-    really = plan_visit.lay_out
-    monkeypatch.setattr(plan_visit, "lay_out", lambda *a: made.append(really(*a)) or made[0])
-    assert plan(folder, TUESDAY) == made[0]
+    really = kept_plan.laid_out
+    monkeypatch.setattr(kept_plan, "laid_out", lambda *a: made.append(really(*a)) or made[0])
+    assert replace(plan(folder, TUESDAY), since=None) == made[0][0]
 
 
 @pytest.mark.parametrize("days_ago", [0, 3])

@@ -2,38 +2,60 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import fields, is_dataclass, replace
+import json
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, fields, is_dataclass, replace
 from datetime import datetime, timedelta, tzinfo
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
+from numpy.typing import NDArray
 from pydantic import TypeAdapter
 
 from lattermath.desk.kept_work import Arrays, digest_of, kept, remembered
+from lattermath.desk.lay_out import laid_out
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.worth import Weeks, eaten
 from lattermath.sheets.schema import plan_json
 from lattermath.vocabulary.plan import Plan
 
+if TYPE_CHECKING:
+    from lattermath.desk.plan_tasks import WorkedOut
+    from lattermath.planning.fates import FateOutlook
+
+Progress = Callable[[str, float], None]
+Draws = NDArray[np.float64]
 KIND = "plan"
 GOOD_FOR = timedelta(hours=1)  # judgement: the evening's hours are told afresh after so long
 # The throws follow from the seed and the year, which the stamp names; the tables have a digest.
 NOT_DIGESTED = frozenset(("dice", "tables"))
 
 
-def made_once(facts: SeasonFacts, make: Callable[[], Plan]) -> Plan:
-    """The plan of these facts: the kept one, or what `make` gives, which is then kept.
+@dataclass(frozen=True, slots=True, eq=False)
+class Made:
+    """A plan, and what the ground gives by it in every draw.
 
-    Its stamp names no plan before it.
+    kg    : of each planting and filled bed, by key, (n_draws,) each.
+    eaten : portions of it all that the household uses, (n_draws,).
     """
-    return _read(remembered(KIND, _key(facts), lambda: _written(make())), facts)
+
+    plan: Plan
+    kg: Mapping[str, Draws]
+    eaten: Draws
 
 
-def kept_before(facts: SeasonFacts) -> Plan | None:
-    """The same if it was made before; None where it was not."""
-    held = kept(KIND, _key(facts))
-    return None if held is None else _read(held, facts)
+def made_once(facts: SeasonFacts, tell: Progress) -> Made:
+    """The plan of these facts, kept or worked out; its stamp names no plan before it.
+
+    PlanViolates when it breaks a limit; nothing is then kept.
+    """
+    return _read(remembered(KIND, _key(facts), lambda: _work_out(facts, tell)), facts)
+
+
+def made_before(facts: SeasonFacts) -> bool:
+    """Whether the plan of these facts is kept."""
+    return kept(KIND, _key(facts)) is not None
 
 
 def _key(facts: SeasonFacts) -> str:
@@ -42,15 +64,41 @@ def _key(facts: SeasonFacts) -> str:
     return digest_of(parts, facts.tables.digest)
 
 
-def _written(plan: Plan) -> Arrays:
-    return {KIND: np.frombuffer(plan_json(plan, marks=True).encode(), np.uint8)}
+def _work_out(facts: SeasonFacts, tell: Progress) -> Arrays:
+    plan, worked = laid_out(facts, "", tell)
+    given = _outlooks(worked)
+    n_days = facts.t_min.shape[1] - facts.today_index
+    parts = [part for one in given.values() for part in one.parts]
+    weeks = Weeks.of(facts.today, n_days)
+    return {
+        "plan": _bytes(plan_json(plan, marks=True)),
+        "keys": _bytes(json.dumps([*given])),
+        "kg": _each([one.kg() for one in given.values()]),
+        "eaten": np.asarray(eaten(parts, {}, facts.plot.household, weeks)),
+    }
 
 
-def _read(held: Arrays, facts: SeasonFacts) -> Plan:
-    """The plan written there, its hours by the plot's clock; JSON knows of hours from UTC only."""
-    plan = _reader().validate_json(held[KIND].tobytes())
-    clocked: Plan = _by_clock(plan, facts.now.tzinfo)
-    return clocked
+def _outlooks(worked: WorkedOut) -> dict[str, FateOutlook]:
+    """What becomes of each planting and bare bed, by key."""
+    crops = worked.crops
+    stands = {key: one.chosen for key, one in crops.decisions.items()}
+    return stands | {key: one.chosen for key, one in crops.fillings.items()}
+
+
+def _each(kg: Sequence[Draws]) -> Draws:
+    """One row each, (n, n_draws)."""
+    return np.array(np.broadcast_arrays(*kg)) if kg else np.zeros((0, 1))
+
+
+def _bytes(text: str) -> np.ndarray[Any, np.dtype[np.uint8]]:
+    return np.frombuffer(text.encode(), np.uint8)
+
+
+def _read(held: Arrays, facts: SeasonFacts) -> Made:
+    """What is kept there, its hours by the plot's clock; JSON knows of hours from UTC only."""
+    plan = _by_clock(_reader().validate_json(held["plan"].tobytes()), facts.now.tzinfo)
+    keys = json.loads(held["keys"].tobytes())
+    return Made(plan, dict(zip(keys, held["kg"], strict=True)), held["eaten"])
 
 
 @cache

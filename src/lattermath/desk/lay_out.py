@@ -24,13 +24,11 @@ SHOWN = 2  # this visit and the next
 FROST_FIRST = "Pick what is tender, and cover. All else can wait."
 
 
-def lay_out(facts: SeasonFacts, previous: str, tell: Progress) -> Plan:
-    """Give the whole plan, audited. PlanViolates when it breaks a limit."""
-    return laid_out(facts, previous, tell)[0]
-
-
 def laid_out(facts: SeasonFacts, previous: str, tell: Progress) -> tuple[Plan, WorkedOut]:
-    """Give the same plan with what it was laid out from."""
+    """Give the whole plan, audited, and what it was laid out from.
+
+    PlanViolates when it breaks a limit.
+    """
     worked = work_out(facts, tell)
     tell("laying out the visits", 0.85)
     visits = _warned(coming_visits(facts, worked, SHOWN), frost_coming(facts))

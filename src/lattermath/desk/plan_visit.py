@@ -9,8 +9,7 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from lattermath.desk.kept_plan import GOOD_FOR, kept_before, made_once
-from lattermath.desk.lay_out import lay_out
+from lattermath.desk.kept_plan import GOOD_FOR, made_before, made_once
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.since_last import since_last
@@ -43,7 +42,7 @@ def plan(
         facts = facts_of(folder, journal, on, as_known)
         if on is None and as_known is None:
             facts = _still_good(folder, journal, facts)
-        made = made_once(facts, lambda: lay_out(facts, "", tell))
+        made = made_once(facts, tell).plan
         previous = _previous(journal, facts.now.isoformat())
         made = replace(made, stamp=replace(made.stamp, previous=previous))
         made = replace(made, since=since_last(facts, journal, made))
@@ -70,7 +69,7 @@ def _still_good(folder: Folder, journal: Journal, facts: SeasonFacts) -> SeasonF
     if not timedelta() <= facts.now - made < GOOD_FOR or made.date() != facts.today:
         return facts
     before = facts_of(folder, journal, None, None, at=made.astimezone(facts.now.tzinfo))
-    return facts if kept_before(before) is None else before
+    return before if made_before(before) else facts
 
 
 def _previous(journal: Journal, as_of: str) -> str:

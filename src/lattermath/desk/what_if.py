@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -10,16 +10,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.desk.lay_out import laid_out
+from lattermath.desk.kept_plan import Made, made_once
 from lattermath.desk.plan_change import courses_changed, tasks_changed, verdicts_changed, work_of
 from lattermath.desk.plan_facts import facts_of
-from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.plot_edits import read_text
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.supposing import supposed_facts
 from lattermath.desk.wiring import folder_at, open_journal
-from lattermath.planning.fates import FateOutlook
-from lattermath.planning.worth import Weeks, eaten
 from lattermath.sheets.schema import as_data
 from lattermath.vocabulary.plan import Plan, Span
 from lattermath.vocabulary.supposition import Compared, Supposition, WhatIf
@@ -37,9 +34,9 @@ def what_if(
 ) -> WhatIf:
     """Plan the coming visits as they are and as supposed, and give the difference.
 
-    Both plans are audited and neither is kept. What was edited in plot.toml becomes entries first,
-    as for every plan; of the supposition nothing does. InputError for a supposition that cannot
-    be read; PlanViolates where an audit withholds one of the plans.
+    Both plans are audited, and neither goes into the record. What was edited in plot.toml becomes
+    entries first, as for every plan; of the supposition nothing does. InputError for a supposition
+    that cannot be read; PlanViolates where an audit withholds one of the plans.
     """
     tell = progress or (lambda _, __: None)
     folder = folder_at(path)
@@ -56,15 +53,15 @@ def what_if(
 def _compared(
     facts: SeasonFacts, other: SeasonFacts, supposed: Supposition, tell: Progress
 ) -> WhatIf:
-    as_is, worked = laid_out(facts, "", lambda words, share: tell(words, share / 2))
-    as_if, would = laid_out(other, "", lambda words, share: tell(words, 0.5 + share / 2))
-    before, after = as_data(as_is), as_data(as_if)
-    names = _names(as_is, as_if)
+    was = made_once(facts, lambda words, share: tell(words, share / 2))
+    now = made_once(other, lambda words, share: tell(words, 0.5 + share / 2))
+    before, after = as_data(was.plan), as_data(now.plan)
+    names = _names(was.plan, now.plan)
     until = _last_day(before, after)
     return WhatIf(
         supposed=supposed.says,
         as_of=facts.now.isoformat(),
-        harvest=tuple(_harvest(facts, worked, other, would)),
+        harvest=tuple(_harvest(was, now)),
         work=tuple(_work(facts, other, before, after)),
         verdicts=tuple(verdicts_changed(before, after)),
         tasks=tuple(
@@ -91,35 +88,19 @@ def _up_to(visits: list[dict[str, Any]], until: str) -> list[dict[str, Any]]:
     return [visit for visit in visits if visit["date"] <= until] or visits[:1]
 
 
-def _harvest(
-    facts: SeasonFacts, worked: WorkedOut, other: SeasonFacts, would: WorkedOut
-) -> Iterator[Compared]:
+def _harvest(was: Made, now: Made) -> Iterator[Compared]:
     """The whole plot in kilograms and in portions of use, then each planting that differs."""
-    n_days = facts.t_min.shape[1] - facts.today_index
-    was, now = _outlooks(worked), _outlooks(would)
-    yield _paired("all together", _kg(was.values()), _kg(now.values()), "kg")
-    weeks = Weeks.of(facts.today, n_days)
-    used = [
-        eaten([part for one in held.values() for part in one.parts], {}, f.plot.household, weeks)
-        for held, f in ((was, facts), (now, other))
-    ]
-    yield _paired("portions that are eaten", used[0], used[1], "portions")
-    for key in dict.fromkeys([*was, *now]):
-        kg = [_kg([held[key]] if key in held else []) for held in (was, now)]
+    yield _paired("all together", _kg(was.kg.values()), _kg(now.kg.values()), "kg")
+    yield _paired("portions that are eaten", was.eaten, now.eaten, "portions")
+    for key in dict.fromkeys([*was.kg, *now.kg]):
+        kg = [_kg([made.kg[key]] if key in made.kg else []) for made in (was, now)]
         each = _paired("kg", kg[0], kg[1], "kg", key)
         if max(abs(each.difference.low), abs(each.difference.high)) >= SAME_KG:
             yield each
 
 
-def _outlooks(worked: WorkedOut) -> dict[str, FateOutlook]:
-    """What becomes of each planting and bare bed, by key."""
-    crops = worked.crops
-    kept = {key: one.chosen for key, one in crops.decisions.items()}
-    return kept | {key: one.chosen for key, one in crops.fillings.items()}
-
-
-def _kg(outlooks: Any) -> Draws:
-    return np.asarray(sum((one.kg() for one in outlooks), np.zeros(1)), dtype=np.float64)
+def _kg(each: Iterable[Draws]) -> Draws:
+    return np.asarray(sum(each, np.zeros(1)), dtype=np.float64)
 
 
 def _paired(what: str, was: Draws, now: Draws, unit: str, planting: str | None = None) -> Compared:
