@@ -139,8 +139,8 @@ def _sown_by(lived: Lived, lot: str, day: date) -> bool:
     return lot not in due or due[lot] < day
 
 
-def season_of(number: int, seed: int) -> tuple[float, float, float]:
-    """Used if nothing is changed, by the rule of thumb, and at best. [kg]"""
+def season_of(number: int, seed: int) -> tuple[tuple[float, float, float], Schedule]:
+    """Used if nothing is changed, by the rule of thumb, and at best [kg]; and the best changes."""
     year = YEARS[number % len(YEARS)]
     with TemporaryDirectory() as folder:
         what = TrialPlot(organisms=())
@@ -150,7 +150,8 @@ def season_of(number: int, seed: int) -> tuple[float, float, float]:
     lived = Lived(begun, days)
     nothing, _ = lived.live(lambda season: lived.visits.append(season.today) or ())
     by_rule, changes = lived.live(FIXED_AGE.changes)
-    return nothing, by_rule, lived.of(best_of(lived, changes))
+    best = best_of(lived, changes)
+    return (nothing, by_rule, lived.of(best)), best
 
 
 def main() -> None:
@@ -162,11 +163,14 @@ def main() -> None:
     rows: list[tuple[float, float, float]] = []
     try:
         for number in range(asked.seasons):
-            rows.append(season_of(number, asked.seed))
-            nothing, rule, best = rows[-1]
+            row, changes = season_of(number, asked.seed)
+            rows.append(row)
+            nothing, rule, best = row
             year = YEARS[number % len(YEARS)]
             print(f"{year}  nothing {nothing:5.2f}  rule {rule:5.2f}  at best {best:5.2f} kg",
                   flush=True)  # fmt: skip
+            for bed, steps in sorted(changes.items()):
+                print(f"      {bed}: " + ", ".join(f"{what} {day:%d %b}" for day, what in steps))
     except KeyboardInterrupt:
         print("\nStopped; the seasons that are whole:", file=sys.stderr)
     if rows:

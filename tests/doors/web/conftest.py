@@ -30,13 +30,7 @@ def folder(shown: Shown) -> Path:
 
 @pytest.fixture(scope="module")
 def client(shown: Shown) -> Iterator[TestClient]:
-    """A browser at the pages with their first plan; newer ones only where `replans` is asked."""
+    """A browser at the pages with their first plan, and no newer one."""
     app = planned(make_app(shown.folder, on=DAY), shown.plan)
     with TestClient(app, base_url="http://localhost:8714") as browser:
         yield browser
-
-
-@pytest.fixture
-def replans(client: TestClient, monkeypatch: pytest.MonkeyPatch) -> None:
-    """The plan is made anew after every entry, as where it is served."""
-    monkeypatch.delattr(client.app.state.house.keeper, "_is_stale")  # type: ignore[attr-defined]

@@ -75,15 +75,6 @@ def test_the_plan_is_the_plan_of_the_command_line(client: TestClient, folder: Pa
     assert client.get("/api/standby").json() == here["standby"]
 
 
-def test_another_day_has_its_own_plan(client: TestClient, folder: Path) -> None:
-    told = client.get("/api/plan", params={"on": "2011-07-26"})
-    while told.status_code == 503:  # a slow machine, or another day in hand: as the API says
-        told = client.get("/api/plan", params={"on": "2011-07-26"})
-    assert told.status_code == 200
-    assert told.json()["as_of"].startswith("2011-07-26")
-    assert told.json() == json.loads(plan_json(plan_visit(folder, date(2011, 7, 26))))
-
-
 def test_the_plot_of_a_day_has_what_stood_then(client: TestClient) -> None:
     now, long_ago = (
         client.get("/api/plot", params={"on": day}).json() for day in ("2011-07-30", "1999-01-01")
@@ -152,21 +143,6 @@ def test_a_plan_not_yet_made_says_when_to_ask_again(
     assert told.status_code == 503
     assert told.json()["what"] == "the plan is being worked out"
     assert int(told.headers["retry-after"]) >= 1
-
-
-@pytest.mark.usefixtures("replans")
-def test_the_newest_plan_knows_the_newest_entry_and_then_rests(
-    client: TestClient, folder: Path
-) -> None:
-    keeper = client.app.state.house.keeper  # type: ignore[attr-defined]
-    told = client.post("/api/log", json={**SPOTS, "id": new_id(100)}).json()
-    serial = told["entries"][0]["serial"]
-    back = {"id": new_id(101), "entry": str(serial)}
-    for written in (told, client.post("/api/undo", json=back).json()):
-        assert not client.get("/api/state").json()["refused"]
-        rested = any(not keeper.wait(120).being_made for _ in range(6))
-        assert rested, "what was taken back is no reason to plan again and again"
-        assert client.get("/api/state").json()["serial"] >= written["entries"][0]["serial"]
 
 
 def test_a_task_is_settled_with_its_entry_once(client: TestClient, folder: Path) -> None:

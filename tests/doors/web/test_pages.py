@@ -149,18 +149,6 @@ def test_undo_takes_back_and_erases_nothing(client: TestClient, folder: Path) ->
     assert f"taken back by entry {taken.serial}" in client.get("/record").text
 
 
-@pytest.mark.usefixtures("replans")
-def test_the_plan_is_made_anew_after_an_entry(client: TestClient) -> None:
-    keeper = client.app.state.house.keeper  # type: ignore[attr-defined]
-    before = keeper.wait(120).plan.stamp.serial
-    client.post("/log/spots", data={**SPOTS, "id": new_id(7)})
-    assert client.get("/state").json()["being_made"]
-    while (kept := keeper.wait(120)).being_made:  # one begun before the entry is not enough
-        pass
-    assert kept.plan.stamp.serial > before
-    assert not client.get("/state").json()["being_made"]
-
-
 @pytest.mark.parametrize(
     ("headers", "status"),
     [
