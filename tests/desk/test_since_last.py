@@ -86,6 +86,22 @@ def test_a_count_is_named_where_it_changed_the_sheet(folder: Path) -> None:
     assert not [r for one in chard for r in one.because if r.rests_on[:1] == ("event:1",)]
 
 
+def test_what_nothing_is_reckoned_from_is_no_reason(folder: Path) -> None:
+    """A free word never moves a plan, and what was looked for in vain brings no new work."""
+    plan(folder, TUESDAY)
+    counted = Sighting("courgettes", "melon_aphid", "count", looked_at=10, counts=(90,) * 10)
+    log(folder, counted, at(TUESDAY))
+    none = Sighting("courgettes", "cucurbit_powdery_mildew", "severity", surface="top", percent=0.0)
+    vain = log(folder, none, at(TUESDAY))
+    word = log(folder, Sighting("courgettes", "holes", "first seen"), at(TUESDAY))
+    made = plan(folder, SATURDAY)
+    assert made.since is not None
+    rests = [(one.how, {ref for r in one.because for ref in r.rests_on})
+             for one in made.since.changes]  # fmt: skip
+    assert rests and not [how for how, refs in rests if f"event:{word.serial}" in refs]
+    assert not [how for how, refs in rests if how == "added" and f"event:{vain.serial}" in refs]
+
+
 def test_what_was_done_is_no_change(folder: Path) -> None:
     before = plan(folder, TUESDAY)
     picks = {t.planting for t in before.visits[0].tasks if t.kind == "pick"}

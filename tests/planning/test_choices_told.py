@@ -96,3 +96,9 @@ def test_the_last_visit_leaves_nothing_to_wait_for() -> None:
     found = Found(NOW, (priced((), 1.0),))
     says = [one.says for one in others_told(found, Asked(made, (0,), DAYS[:1]))]
     assert says[1] == "wait and look again: no other visit is known"
+
+
+def test_who_waits_may_still_do_nothing() -> None:
+    found = Found(NOW, (priced((), 1.2), priced(LATER, 2.8)))
+    assert told(found) == ["do nothing: about 1.2 portions worse",
+                           "wait and look again: about 1.2 portions worse"]  # fmt: skip

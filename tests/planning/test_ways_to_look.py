@@ -15,7 +15,7 @@ from lattermath.planning.looking import Watch, looking_tasks
 from lattermath.planning.stage_now import StageNow
 from lattermath.planning.ten_leaves import LEAVES
 from lattermath.planning.ways_to_look import Way, enough, precision_at, ways_to_look
-from lattermath.planning.ways_told import reckoned, stops_at
+from lattermath.planning.ways_told import finds_enough, reckoned, stops_at
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
@@ -93,6 +93,37 @@ def test_where_few_insects_are_counted_nothing_is_gained_by_lines() -> None:
     assert all(way.kind != "lines" for way in few)
 
 
+def test_what_misses_many_far_oftener_than_counting_is_no_way() -> None:
+    """Where hardly any draw has many, missing them all costs next to nothing in the mean."""
+    seen = 4 * np.exp(0.9 * np.random.default_rng(3).standard_normal(200))
+    found = ways_to_look(SimpleNamespace(expected=seen), 16, None, costs(seen * TURNS_AT / 16), 0.2)
+    counted = next(way for way in found if way.kind == "all")
+    for way in found:
+        many = walked(way, thrown(2 * 16 / LEAVES))[0].mean()
+        few = walked(way, thrown(16 / LEAVES / 2))[0].mean()
+        assert 1 - many <= counted.many_wrong + 0.1 + 0.02, way.kind
+        assert few <= counted.few_wrong + 0.1 + 0.02, way.kind
+
+
+def test_what_treatment_waits_for_is_the_number_that_the_look_names(ways: dict[str, Way]) -> None:
+    counted = LookWorth(30.0, 0.2, TURNS_AT, "treat", "leave it", ways=(ways["lines"],))
+    assert finds_enough(counted, "leaves") == "the look finds 136 or more in all"
+    most = ways["some"].many[-1]
+    some = replace(counted, ways=(ways["some"],))
+    assert finds_enough(some, "leaves") == f"the look finds {most} leaves or more with any"
+    for unsettled in (None, LookWorth(5.0, 0.1), replace(counted, above="take it out")):
+        assert not finds_enough(unsettled, "leaves")
+
+
+def test_a_stop_that_is_told_has_its_error_rates_whatever_it_is_worth(ways: dict[str, Way]) -> None:
+    slight = with_way(ways, "some")
+    assert slight.worth is not None
+    slight = replace(slight, decides="the treatment", worth=replace(slight.worth, minutes=0.3))
+    (task,) = looking_tasks(VISIT, [slight])
+    assert "Stop counting" in task.says
+    assert any("calls wrong" in reason.says for reason in task.because)
+
+
 def test_ten_leaves_tell_a_mean_as_closely_as_thrown_looks_do() -> None:
     """Green's fixed precision: the scatter of the mean of ten leaves, and of as many as named."""
     mean = TURNS_AT / LEAVES
@@ -129,7 +160,9 @@ def test_the_sheet_has_one_line_and_why_has_the_rest(ways: dict[str, Way]) -> No
         assert any("47 % (standard error); 25 % would take about 36 leaves" in one for one in aside)
         assert any(one.startswith("Wald's lines after 1 to 10 leaves") for one in aside)
         assert len(task.says) < 150
-    assert said["all"] == "C: turn 10 low leaves, count pale scales."
+    assert said["all"] == (
+        "C: turn 10 low leaves, count pale scales. Pale scales: treat from 136 in all."
+    )
     assert said["stopped"].endswith("Pale scales: stop counting at 136, or at none on 3 leaves.")
     most = ways["some"].many[-1]
     assert said["some"] == (
@@ -162,7 +195,10 @@ def test_leaves_of_two_heights_are_counted_out(ways: dict[str, Way], kind: str) 
     assert "10 young leaves" in alone.says and "top counting" in alone.says
     mites = watch("c", None, organism="twospotted_spider_mite", planting=here)
     (task,) = looking_tasks(VISIT, [whitefly, mites])
-    assert task.says == "C: turn 10 leaves, half of them low, count whitefly eggs, mites."
+    assert task.says == (
+        "C: turn 10 leaves, half of them low, count whitefly eggs, mites. "
+        "Whitefly eggs: treat from 136 in all."
+    )
     assert not any(wanted.some for wanted in task.wanted)
     assert any("counted out" in reason.says for reason in task.because if reason.aside)
     assert not any("Wald" in reason.says for reason in task.because)

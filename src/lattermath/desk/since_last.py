@@ -38,6 +38,7 @@ BROUGHT_BY: Mapping[str, tuple[type, ...]] = {
     "clear": (Treatment, PlotRow),
     "care": (kinds.Care, PlotRow),
 }
+AGAINST = ("treat", "course")  # what lives on one planting is treated on others too
 DONE_BY: Mapping[str, type] = {
     "water": kinds.Watering,
     "pick": kinds.Picking,
@@ -199,15 +200,10 @@ def _told(one: Changed, kind: str, between: _Between) -> Otherwise:
 
 def _causes(one: Changed, kind: str, between: _Between) -> Iterator[Because]:
     """What came in between that touches this: entries first, then the sky, then the days."""
-    brings = BROUGHT_BY.get(kind, (object,))
-    touching = [
-        event
-        for event in between.events
-        if isinstance(event.payload, brings) and _touches(event, one, between.facts)
-    ]
-    for event in list(reversed(touching))[:MOST_TOLD]:
+    entries = _entries_behind(one, kind, between)
+    for event in entries:
         yield _entry(event, between.facts)
-    if touching:
+    if entries:
         return
     if between.program is not None:
         yield between.program
@@ -221,6 +217,18 @@ def _causes(one: Changed, kind: str, between: _Between) -> Iterator[Because]:
         yield Because(passed if days > 0 else "the hours have passed")
 
 
+def _entries_behind(one: Changed, kind: str, between: _Between) -> list[Event]:
+    """The newest entries that may have brought a change; for work against something that was not
+    looked for on the planting, what was found elsewhere."""
+    facts, brings = between.facts, BROUGHT_BY.get(kind, (object,))
+    may = [e for e in between.events
+           if isinstance(e.payload, brings) and _bears_on(e, one, facts)]  # fmt: skip
+    touching = [event for event in may if _touches(event, one, facts)]
+    if touching or kind not in AGAINST:
+        return touching[-MOST_TOLD:][::-1]
+    return [e for e in may if isinstance(e.payload, Sighting) and not e.payload.found_none][-1:]
+
+
 def _touches(event: Event, one: Changed, facts: SeasonFacts) -> bool:
     done = event.payload
     if isinstance(done, PlotRow):
@@ -230,6 +238,18 @@ def _touches(event: Event, one: Changed, facts: SeasonFacts) -> bool:
     if isinstance(done, Sighting):
         return facts.tables.named(done.what).casefold() in one.says.casefold()
     return isinstance(done, Treatment) and one.how == "otherwise"
+
+
+def _bears_on(event: Event, one: Changed, facts: SeasonFacts) -> bool:
+    """Whether anything is reckoned from it that may bring such a change; what nobody found brings
+    no new work."""
+    seen = event.payload
+    if not isinstance(seen, Sighting):
+        return True
+    tables = facts.tables
+    known = (tables.organisms, tables.diseases, tables.crosswalk.kinds)
+    reckoned = any(seen.what in named for named in known)
+    return reckoned and not (one.how == "added" and seen.found_none)
 
 
 def _plantings(event: Event) -> tuple[str, ...]:

@@ -16,6 +16,7 @@ from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.ruling import Because
 
+WAIT = "wait and look again"
 NO_OTHER = "no other visit is known"
 NOTHING_ON_HAND = "nothing on hand takes of it"
 NOT_FOUND_YET = "nothing is treated before it is found"
@@ -69,16 +70,20 @@ def others_told(found: Weighed, asked: Asked | None = None) -> Iterator[Because]
     """What the other courses would cost: doing nothing, beginning now, waiting for a look.
 
     asked : lets what has no price say why; None: nothing is said of it.
+
+    Who waits may still do nothing, so that waiting is never dearer than that.
     """
     told = set[str]()
+    nothing = min((o.cost for o in found.alternatives if not o.steps), default=float("inf"))
     for other in found.alternatives:
         kind = kind_of(other.steps, found.steps).lower()  # what is advised may have changed since
         if other.steps == found.steps or kind in told:
             continue
         told.add(kind)
+        cost = other.cost if kind != WAIT else min(other.cost, nothing)
         price = (
-            f"{portions_said(other.cost)} worse"
-            if other.cost > 0
+            f"{portions_said(cost)} worse"
+            if cost > 0
             else "no worse against this alone, and what else it is done for decides"
         )
         yield Because(f"{kind}: {price}", rests_on=("computed:courses on the same futures",))
@@ -90,7 +95,7 @@ def _without_a_price(found: Weighed, asked: Asked) -> Iterator[Because]:
     courses = [steps for steps in (found.steps, *(o.steps for o in found.alternatives)) if steps]
     now = any(step.visit == 0 for steps in courses for step in steps)
     later = any(all(step.visit > 0 for step in steps) for steps in courses)
-    wait = "wait and look again" if found.steps else LATER.lower()
+    wait = WAIT if found.steps else LATER.lower()
     rests_on = ("computed:courses on the same futures",)
     if not now:
         why = asked.why_not((0,))

@@ -45,6 +45,7 @@ MEANS = 12  # at which ways are followed; between them the ends are read off
 COUNTS_ON = 370  # judgement: then one gives up
 PRECISE = 0.25  # usual in scouting: a standard error of a quarter of the mean
 LEAST_KEPT = 0.8  # judgement: a way that decides less of it than that is no way to decide it
+MOST_WORSE = 0.1  # judgement: of wrong calls beyond those of ten leaves counted out
 LEAST_GAIN = 0.25  # judgement: for less than that nobody learns another way to look. [min]
 
 
@@ -109,10 +110,14 @@ def ways_to_look(
 
 
 def _the_best(ways: list[Way]) -> tuple[Way, ...]:
-    """One of each kind, the best first; the simpler stays where another gains next to nothing."""
+    """One of each kind, the best first; the simpler stays where another gains next to nothing.
+
+    What calls few or many wrong much oftener than counting out is never shown to anybody, whatever
+    it is worth in the draws: where hardly any draw has many, missing them costs next to nothing.
+    """
     least = LEAST_KEPT * max(way.worth for way in ways)
     best: dict[Kind, Way] = {}
-    for way in ways:
+    for way in (way for way in ways if _as_sure(way, ways[0])):
         held = best.get(way.kind)
         if held is None or _better(way, held, least, 0.0):
             best[way.kind] = way
@@ -122,6 +127,14 @@ def _the_best(ways: list[Way]) -> tuple[Way, ...]:
         if _better(way, first, least, LEAST_GAIN):
             first = way
     return (first, *(way for way in told if way is not first))
+
+
+def _as_sure(way: Way, counted: Way) -> bool:
+    """Whether a way calls neither few nor many wrong much oftener than ten leaves counted out."""
+    return (
+        way.few_wrong <= counted.few_wrong + MOST_WORSE
+        and way.many_wrong <= counted.many_wrong + MOST_WORSE
+    )
 
 
 def _better(way: Way, held: Way, least: float, by: float) -> bool:

@@ -19,7 +19,7 @@ CALLED = {
 
 
 def stops_at(worth: LookWorth | None, what: str, units: str) -> str:
-    """When to stop one count, as a sentence; empty where all ten are counted out.
+    """When to stop one count and what number turns it, as a sentence; empty where none does.
 
     It ends that count only: what else is counted on the same leaves goes on.
 
@@ -27,14 +27,15 @@ def stops_at(worth: LookWorth | None, what: str, units: str) -> str:
     """
     if worth is None:
         return ""
+    counted_out = worth.ways[0].kind == "all" if worth.ways else units == "leaves"
+    if counted_out and worth.turns_at is not None:
+        return f"{_begun(what)}: {worth.above} from {worth.turns_at} in all."
     if not worth.ways:
         if worth.enough is None:
             return ""
         leaves, total = worth.enough
         return f"{_begun(what)}: {total} on {leaves} {units} is enough."
     way = worth.ways[0]
-    if way.kind == "all":
-        return ""
     if way.kind == "some":
         most = way.many[-1]
         without = LEAVES - most + 1
@@ -48,6 +49,18 @@ def stops_at(worth: LookWorth | None, what: str, units: str) -> str:
     none = _none_on(way)
     low = "" if none is None else f", or at none on {none} {units}"
     return f"{_begun(what)}: stop counting at {top}{low}."
+
+
+def finds_enough(worth: LookWorth | None, units: str) -> str:
+    """What a look has to find for a treatment, after "only if"; empty where no number turns it.
+
+    units : leaves or plants.
+    """
+    if worth is None or worth.turns_at is None or not worth.above.startswith("treat"):
+        return ""
+    if worth.ways and worth.ways[0].kind == "some":
+        return f"the look finds {worth.ways[0].many[-1]} {units} or more with any"
+    return f"the look finds {worth.turns_at} or more in all"
 
 
 def reckoned(worth: LookWorth, units: str) -> Iterator[Because]:
