@@ -107,12 +107,15 @@ def test_what_misses_many_far_oftener_than_counting_is_no_way() -> None:
 
 def test_what_treatment_waits_for_is_the_number_that_the_look_names(ways: dict[str, Way]) -> None:
     counted = LookWorth(30.0, 0.2, TURNS_AT, "treat", "leave it", ways=(ways["lines"],))
-    assert finds_enough(counted, "leaves") == "the look finds 136 or more in all"
+    assert finds_enough(counted, "scales", "leaves") == "the look finds 136 scales or more in all"
     most = ways["some"].many[-1]
     some = replace(counted, ways=(ways["some"],))
-    assert finds_enough(some, "leaves") == f"the look finds {most} leaves or more with any"
+    assert (
+        finds_enough(some, "scales", "leaves")
+        == f"the look finds {most} leaves or more with scales"
+    )
     for unsettled in (None, LookWorth(5.0, 0.1), replace(counted, above="take it out")):
-        assert not finds_enough(unsettled, "leaves")
+        assert not finds_enough(unsettled, "scales", "leaves")
 
 
 def test_a_stop_that_is_told_has_its_error_rates_whatever_it_is_worth(ways: dict[str, Way]) -> None:

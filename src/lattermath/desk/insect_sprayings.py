@@ -10,7 +10,7 @@ from lattermath.desk.covers import covered_now, keeps_out, mesh_candidate
 from lattermath.desk.insect_cluster import Cluster, Searched
 from lattermath.desk.particle_film import film_sprayed
 from lattermath.desk.pest_parts import FRESH_DAYS, amounts_for
-from lattermath.planning.looking import Watch, units_of
+from lattermath.planning.looking import Watch, counted
 from lattermath.planning.means import MESH
 from lattermath.planning.treating import Spraying
 from lattermath.planning.ways_told import finds_enough
@@ -91,9 +91,7 @@ def with_numbers(
     work: Sequence[tuple[date, Spraying]], watches: Iterable[Watch], visit: date
 ) -> tuple[tuple[date, Spraying], ...]:
     """The same treatments; those of a visit that wait for a look, for the number that turns it."""
-    finds = {
-        watch.planting.key: finds_enough(watch.worth, units_of(watch.organism)) for watch in watches
-    }
+    finds = {watch.planting.key: finds_enough(watch.worth, *counted(watch)) for watch in watches}
     return tuple(
         (day, replace(one, only_if=finds[one.planting.key]))
         if day == visit and one.only_if and finds.get(one.planting.key)

@@ -343,16 +343,18 @@ def _only_some(watch: Watch) -> bool:
 def _stops(group: Sequence[Watch]) -> str:
     """When to stop each count of a look, said once for each thing counted."""
     told = dict.fromkeys(
-        stops_at(watch.worth, counted_as(watch.organism, watch.now), units_of(watch.organism))
-        for watch in group
-        if not watch.unseen
+        stops_at(watch.worth, *counted(watch)) for watch in group if not watch.unseen
     )
     return "".join(f" {one}" for one in told if one)
 
 
-def units_of(organism: str) -> str:
-    """What is counted of ten: leaves or plants."""
-    return "plants" if wants_plants(organism) else "leaves"
+def counted(watch: Watch) -> tuple[str, str]:
+    """What a look counts, in the plural, and on what: leaves or plants."""
+    return counted_as(watch.organism, watch.now), _units(watch)
+
+
+def _units(watch: Watch) -> str:
+    return "plants" if wants_plants(watch.organism) else "leaves"
 
 
 def _reasons(watch: Watch) -> Iterator[Because]:
@@ -369,13 +371,11 @@ def _reasons(watch: Watch) -> Iterator[Because]:
     if watch.worth is not None:
         if watch.worth.minutes >= 1:
             yield Because(_worth_says(watch.worth), rests_on=(RECKONED,))
-        yield from reckoned(
-            watch.worth, units_of(watch.organism)
-        )  # whatever it is worth, a stop was told
+        yield from reckoned(watch.worth, _units(watch))  # whatever it is worth, a stop was told
         if watch.mixed:
             yield Because(MIXED, rests_on=(EYES,), aside=True)
     if watch.tells:
-        yield Because(f"ten {units_of(watch.organism)} are {watch.tells}", rests_on=(EYES,))
+        yield Because(f"ten {_units(watch)} are {watch.tells}", rests_on=(EYES,))
     if watch.neighbour_of_sick:
         yield Because(
             f"{watch.organism_name} adults flushed by work settle on plants close by",

@@ -51,16 +51,16 @@ def stops_at(worth: LookWorth | None, what: str, units: str) -> str:
     return f"{_begun(what)}: stop counting at {top}{low}."
 
 
-def finds_enough(worth: LookWorth | None, units: str) -> str:
+def finds_enough(worth: LookWorth | None, what: str, units: str) -> str:
     """What a look has to find for a treatment, after "only if"; empty where no number turns it.
 
-    units : leaves or plants.
+    what  : what is counted, in the plural. units : leaves or plants.
     """
     if worth is None or worth.turns_at is None or not worth.above.startswith("treat"):
         return ""
     if worth.ways and worth.ways[0].kind == "some":
-        return f"the look finds {worth.ways[0].many[-1]} {units} or more with any"
-    return f"the look finds {worth.turns_at} or more in all"
+        return f"the look finds {worth.ways[0].many[-1]} {units} or more with {what}"
+    return f"the look finds {worth.turns_at} {what} or more in all"
 
 
 def reckoned(worth: LookWorth, units: str) -> Iterator[Because]:
