@@ -63,11 +63,13 @@ def diagnose(
     present: Iterable[str],
     absent: Iterable[str] = (),
     factors: Mapping[str, float] | None = None,
+    settled: Collection[str] = (),
 ) -> Diagnosis:
     """Weigh the causes for a crop id, plain crop word or diagnosis group.
 
     present, absent : symptom or check ids, or plain words for them; what is in neither was not
     looked for. factors : by how much the place and the season move a cause's prior; 0 strikes it.
+    settled : signs that need no look, since something else that is known answers them.
     InputError with the nearest words where one is not known.
     """
     group, crop_id = group_of(tables, crop)
@@ -86,7 +88,7 @@ def diagnose(
     told = ask(suspects({key: weights[key] for key in held}, other), answers)
     disorders = [key for key, cause in held.items() if cause.kind == "disorder"]
     deeds = {key: deed_of(tables, cause) for key, cause in held.items()}
-    answered = answered_too(tables.crosswalk.check_signs, seen, denied)
+    answered = {*settled, *answered_too(tables.crosswalk.check_signs, seen, denied)}
     open_ = {key: sign for key, sign in signs.items() if key not in answered}
     found = verdict(told, deeds, disorders, _looks(tables, open_), _named(tables))
     return Diagnosis(told, found, _look_alikes(told, disorders), _clinic(told, found))

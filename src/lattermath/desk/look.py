@@ -78,6 +78,7 @@ def look(
         (*yes, *(s for s in known.present if s not in answered)),
         (*no, *(s for s in known.absent if s not in answered)),
         known.factors,
+        known.settled,
     )
     return Looked(planting, yes, no, known, found, tables, planned)
 

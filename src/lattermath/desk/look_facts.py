@@ -8,12 +8,14 @@ from datetime import date, timedelta
 
 import numpy as np
 
+from lattermath.desk.look_heat import too_hot
 from lattermath.desk.look_season import by_season
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.events import Event, Sighting, Treatment
 from lattermath.vocabulary.plot import Planting
 from lattermath.weather.daily_record import DailyRecord
 
+HOT_SPELL = "hot_dry_spell"
 SPELL_DAYS = 10  # the span that the symptoms of weather ask about
 LEAST_MEASURED = 8  # judgement: of those days
 HOT_C, COOL_C, WARM_C = 28.0, 18.0, 20.0  # judgement: mean of the daily maxima
@@ -47,12 +49,16 @@ class GroundWater:
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """Answers that the record gives, and by how much it moves the priors; each with its reason."""
+    """Answers that the record gives, and by how much it moves the priors; each with its reason.
+
+    settled : signs that need no look either, though the record does not answer them.
+    """
 
     present: tuple[str, ...]
     absent: tuple[str, ...]
     factors: dict[str, float]
     says: tuple[str, ...]
+    settled: tuple[str, ...] = ()
 
 
 def known_of(
@@ -69,12 +75,16 @@ def known_of(
     water    : of its ground by a plan that knows all waterings up to that day, if there is one.
     latitude : of the plot, for the season; None where it is not asked. [degrees]
     """
+    heat = too_hot(planting, record, today, tables)
     answers = dict([*_spells(record, today), *_set_out(planting, today)])
+    if heat.hot:  # no dry spell, and yet no word against heat
+        answers = {sign: yes for sign, yes in answers.items() if yes or sign != HOT_SPELL}
     factors: dict[str, float] = {}
     says: list[str] = []
     for cause, factor, reason in (
         *_age(planting, today),
         *_cold(record, today),
+        *heat.moves(HOT_SPELL in answers),
         *_sprays(planting, events, today),
         *_ground(water),
         *_found(planting, events, today, tables),
@@ -85,7 +95,8 @@ def known_of(
         says.append(reason)
     present = tuple(sign for sign, yes in answers.items() if yes)
     absent = tuple(sign for sign, yes in answers.items() if not yes)
-    return Known(present, absent, factors, tuple(dict.fromkeys(s for s in says if s)))
+    told = tuple(dict.fromkeys(s for s in says if s))
+    return Known(present, absent, factors, told, heat.settled)
 
 
 def _last_days(record: DailyRecord | None, today: date, days: int) -> slice | None:
@@ -106,7 +117,7 @@ def _spells(record: DailyRecord | None, today: date) -> Iterator[tuple[str, bool
     if place is None or record is None or record.filled_rain[place].sum() > 2:
         return
     heat, rain = float(np.mean(record.t_max[place])), float(record.rain[place].sum())
-    yield "hot_dry_spell", heat >= HOT_C and rain <= DRY_MM
+    yield HOT_SPELL, heat >= HOT_C and rain <= DRY_MM
     yield "cool_wet_spell", heat <= COOL_C and rain >= WET_MM
     yield "warm_wet_spell", heat >= WARM_C and rain >= WET_MM
 
