@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lattermath.belief.diagnosis import Sign, Told, ask, suspects
-from lattermath.knowledge.diagnosis import Cause
+from lattermath.knowledge.diagnosis import Cause, Check
 from lattermath.knowledge.tables import Tables
-from lattermath.planning.next_look import Deed, Look, Verdict, verdict
+from lattermath.planning.next_look import Deed, Look, Verdict, Weighed, verdict
 from lattermath.vocabulary.errors import Fault, InputError
 
 REGIONS = ("general", "north_america", "europe")
@@ -34,6 +34,7 @@ HOW = {  # how a symptom is looked for, as an action
     "part the leaves": "part the leaves and look for",
     "walk the plot": "walk the plot and look for",
 }
+AT_HOME = 0.5  # judgement: a check whose best cause here is likelier by less is for another crop
 NEAR = 0.6  # judgement: how like a known word an unknown one must be to be offered
 
 
@@ -91,7 +92,23 @@ def diagnose(
     answered = {*settled, *answered_too(tables.crosswalk.check_signs, seen, denied)}
     open_ = {key: sign for key, sign in signs.items() if key not in answered}
     found = verdict(told, deeds, disorders, _looks(tables, open_), _named(tables))
+    found = replace(found, looks=_once_each(found.looks, tables.crosswalk.check_signs))
     return Diagnosis(told, found, _look_alikes(told, disorders), _clinic(told, found))
+
+
+def _once_each(
+    looks: Iterable[Weighed], check_signs: Mapping[str, Collection[str]]
+) -> tuple[Weighed, ...]:
+    """Looks in their order, without those that are the same act as one before.
+
+    A check that looks at one symptom, and the look for that symptom, are one act.
+    """
+    kept: dict[str, Weighed] = {}
+    for weighed in looks:
+        signs = tuple(check_signs.get(weighed.look.sign.id, ()))
+        act = signs[0] if len(signs) == 1 else weighed.look.sign.id
+        kept.setdefault(act, weighed)
+    return tuple(kept.values())
 
 
 def signs_of(tables: Tables, crop: str) -> frozenset[str]:
@@ -202,11 +219,18 @@ def _looks(tables: Tables, signs: Mapping[str, Sign]) -> list[Look]:
         if not sign.chances:
             continue
         if (check := tables.checks.get(key)) is not None:
+            if max(sign.chances.values()) < AT_HOME * _best(check):
+                continue
             wait = check.wait_days.value if check.wait_days else 0.0
             found.append(Look(sign, check.minutes.value, wait))
         else:
             found.append(Look(sign, minutes.figure(tables.symptoms[key].look).value))
     return found
+
+
+def _best(check: Check) -> float:
+    """The chance of a yes under the cause that a check finds best, on whatever crop."""
+    return max(figure.value for figure in check.row.under("p_positive").values())
 
 
 def _look_alikes(told: Told, disorders: Iterable[str]) -> tuple[str, ...]:

@@ -69,13 +69,13 @@ def look(
     planting = next(p for p in plot.plantings if p.key == key)
     yes = tuple(sign_meant(tables, planting, said, "--seen") for said in seen)
     no = tuple(sign_meant(tables, planting, said, "--not") for said in not_seen)
-    known = known_of(planting, past, record, today, tables, water, plot.place.latitude)
+    known = known_of(planting, past, record, today, tables, water, plot.place.latitude, yes)
     answered = {*yes, *no}
     found = diagnose(
         tables,
         planting.crop,
         plot.place.region,
-        (*yes, *(s for s in known.present if s not in answered)),
+        (*yes, *(s for s in (*known.present, *known.found) if s not in answered)),
         (*no, *(s for s in known.absent if s not in answered)),
         known.factors,
         known.settled,

@@ -16,6 +16,8 @@ TOLD_FROM = 0.03  # judgement: causes less likely than this are not told
 MOST_TOLD = 5
 MOST_LOOKS = 3
 STANDING = "Chances are the compilers' judgement, fitted to no data; nothing here is certain."
+CLINIC = "A look at the plot does not settle this: take a sample to a plant clinic."
+CLINIC_LAST = "If that does not settle it, no look will: then take a sample to a plant clinic."
 DEEDS = {
     "treat": "a course of treatment, if the counts say so",
     "protect": "protect the leaves that are still clean, and take off the worst",
@@ -53,7 +55,8 @@ def as_data(looked: Looked) -> dict[str, Any]:
         "planting": looked.planting.key,
         "present": list(looked.seen),
         "absent": list(looked.not_seen),
-        "from_record": {"present": list(looked.known.present), "absent": list(looked.known.absent)},
+        "from_record": {"present": [*looked.known.present, *looked.known.found],
+                        "absent": list(looked.known.absent)},
         "because": list(looked.known.says),
         "causes": [{"cause": c, "name": looked.tables.causes[c].name, "probability": p}
                    for c, p in found.told.probabilities.items()],
@@ -124,7 +127,7 @@ def _now(looked: Looked) -> Iterator[str]:
     elif verdict.deed is not None:
         yield "No further look would change what to do."
     if looked.found.clinic:
-        yield "A look at the plot does not settle this: take a sample to a plant clinic."
+        yield CLINIC_LAST if verdict.next_look is not None else CLINIC
     if verdict.deed is None:
         yield "Do nothing yet: too little is known to treat."
     for line in _counting(looked):
@@ -133,6 +136,11 @@ def _now(looked: Looked) -> Iterator[str]:
 
 def _counting(looked: Looked) -> Iterator[str]:
     """From the likeliest cause to what to count, and with the counts to a course."""
+    cause = next(iter(looked.found.told.probabilities), "")
+    if looked.found.verdict.deed is not None and cause in looked.known.counted:
+        day = looked.known.counted[cause]
+        yield f"lattermath plan: it weighs a course from what was counted here on {day:%d %b}"
+        return
     found = what_to_count(looked)
     if found is None:
         return

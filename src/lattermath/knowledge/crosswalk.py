@@ -36,6 +36,7 @@ class Crosswalk:
     sayings: Mapping[str, tuple[str, ...]]  # saying -> the symptoms it may mean, by crop
     sign_texts: Mapping[str, str]  # symptom or check id -> its own words
     check_signs: Mapping[str, tuple[str, ...]]  # check -> the symptoms that it looks at
+    found_signs: Mapping[str, tuple[str, ...]]  # cause -> signs that a find of it has seen
 
     def named(self, crop: str, count: float = 2) -> str:
         """A crop as a sheet says it: `courgettes`, or `courgette` for one."""
@@ -174,6 +175,7 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
             if not isinstance(many, str)
         },
         check_signs={key: tuple(signs) for key, signs in raw["check_signs"].items()},
+        found_signs={key: tuple(signs) for key, signs in raw["found_signs"].items()},
         sign_texts={key: row.text("text") for key, row in tables["symptoms"].items()}
         | {key: row.text("action") for key, row in tables["checks"].items()},
     )
