@@ -20,6 +20,9 @@ CLINIC_ONLY = (  # causes that a look at the plot cannot tell from their kin; me
     "root_knot_nematode",
 )  # fmt: skip
 ASK_CLINIC = 0.4  # judgement: from this chance on a sample is worth its postage
+UNLISTED = 0.1  # judgement: chance that a trouble which is not listed has made a sign that is seen
+MAKES = 0.2  # judgement: a sign that no cause makes as often as this is explained by none
+OFF_PLANT = ("ask", "ask: sprayed?", "weather record", "finger test", "walk the plot")
 UNSOLVED_AFTER = 3  # judgement: answers after which an open question is for a clinic
 HOW = {  # how a symptom is looked for, as an action
     "naked eye": "look for",
@@ -46,6 +49,7 @@ class Diagnosis:
     verdict: Verdict
     look_alikes: tuple[str, ...]
     clinic: bool  # looking at the plot will not settle it
+    unexplained: tuple[str, ...] = ()  # symptoms seen that no cause of this crop and region makes
 
 
 def said_look(tables: Tables, sign: str) -> str:
@@ -91,9 +95,21 @@ def diagnose(
     deeds = {key: deed_of(tables, cause) for key, cause in held.items()}
     answered = {*settled, *answered_too(tables.crosswalk.check_signs, seen, denied)}
     open_ = {key: sign for key, sign in signs.items() if key not in answered}
+    of_plant = [signs[key] for key in dict.fromkeys(seen) if _on_plant(tables, key)]
+    unexplained = [one for one in of_plant if max(one.chances.values(), default=0.0) < MAKES]
+    if of_plant and len(unexplained) == len(of_plant):  # no other look tells of it
+        groups = {one.group for one in unexplained}
+        open_ = {key: sign for key, sign in open_.items() if sign.group in groups}
     found = verdict(told, deeds, disorders, _looks(tables, open_), _named(tables))
     found = replace(found, looks=_once_each(found.looks, tables.crosswalk.check_signs))
-    return Diagnosis(told, found, _look_alikes(told, disorders), _clinic(told, found))
+    clinic = bool(unexplained) or _clinic(told, found)
+    none_makes = tuple(one.id for one in unexplained)
+    return Diagnosis(told, found, _look_alikes(told, disorders), clinic, none_makes)
+
+
+def _on_plant(tables: Tables, sign: str) -> bool:
+    """Whether a sign is a symptom of the plant, and not of weather, soil or what was done."""
+    return sign in tables.symptoms and tables.symptoms[sign].look not in OFF_PLANT
 
 
 def _once_each(
@@ -202,7 +218,7 @@ def _signs(tables: Tables, causes: Mapping[str, Cause], group: str) -> dict[str,
     found = {
         key: Sign(key, symptom.group, symptom.leak.value, {
             cause: held[key].value for cause, held in causing.items() if key in held
-        })
+        }, 0.0 if symptom.look in OFF_PLANT else UNLISTED)
         for key, symptom in tables.symptoms.items()
     }  # fmt: skip
     for key, check in tables.checks.items():

@@ -18,6 +18,7 @@ MOST_LOOKS = 3
 STANDING = "Chances are the compilers' judgement, fitted to no data; nothing here is certain."
 CLINIC = "A look at the plot does not settle this: take a sample to a plant clinic."
 CLINIC_LAST = "If that does not settle it, no look will: then take a sample to a plant clinic."
+NOTHING_EXPLAINS = "Nothing listed explains it; with it, what is common on this crop anyway:"
 DEEDS = {
     "treat": "a course of treatment, if the counts say so",
     "protect": "protect the leaves that are still clean, and take off the worst",
@@ -67,6 +68,7 @@ def as_data(looked: Looked) -> dict[str, Any]:
         "certain_enough": found.verdict.certain_enough,
         "deed": None if deed is None else deed.kind,
         "clinic": found.clinic,
+        "unexplained": list(found.unexplained),
         "count": list(_counting(looked)),
         "planned": [{"date": one.day.isoformat(), "says": one.says, "reckoned": list(one.reckoned)}
                     for one in looked.planned],
@@ -101,12 +103,18 @@ def _alikes(looked: Looked) -> Iterator[str]:
 
 
 def _causes(looked: Looked) -> Iterator[str]:
-    yield "May be behind it (two can be at once):"
-    chances = looked.found.told.probabilities
+    for sign in looked.found.unexplained:
+        yield f"No cause listed for this crop and region makes: {looked.tables.symptoms[sign].text}"
+    chances, other = looked.found.told.probabilities, looked.found.told.other
+    none, first = f"  {_percent(other)}  none of these", other >= max(chances.values())
+    yield NOTHING_EXPLAINS if first else "May be behind it (two can be at once):"
+    if first:
+        yield none.replace("these", "those listed")
     for cause in [c for c, p in chances.items() if p >= TOLD_FROM][:MOST_TOLD]:
         row = looked.tables.causes[cause]
         yield f"  {_percent(chances[cause])}  {row.name}: {DEEDS[row.deed]}"
-    yield f"  {_percent(looked.found.told.other)}  none of these"
+    if not first:
+        yield none
 
 
 def _percent(chance: float) -> str:
