@@ -142,6 +142,8 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
     host_words |= {tidy(word): host for word, host in raw["host_synonyms"].items()}
     crops = _first_crops(hosts) | _names(tables["crops"]) | _plain(raw["crops"])
     crops |= {tidy(w): crops[tidy(h)] for w, h in raw["host_synonyms"].items() if tidy(h) in crops}
+    told = {tidy(name): crop for crop, names in raw["sheet_names"].items() for name in names}
+    crops = told | crops  # what a sheet calls a crop is understood
     return Crosswalk(
         crops=crops,
         organisms=_names(tables["organisms"]) | _plain(raw["organisms"]),
