@@ -241,5 +241,7 @@ def test_a_clinic_comes_after_the_next_look_and_never_beside_it(plot: Path) -> N
 def test_what_was_counted_within_the_week_is_weighed_and_not_counted_again(plot: Path) -> None:
     seen = Sighting("kale", "cabbage_whitefly", "count", counts=(40, 70), looked_at=2)
     log_visit.log(plot, seen, datetime(2024, 8, 2, 19, 0))
-    lines = "\n".join(told(look(plot, "Kale", ("sticky leaves",), (), DAY)))
+    looked = look(plot, "Kale", ("sticky leaves",), (), DAY)
+    lines, parts = "\n".join(told(looked)), look_parts(looked)
     assert "what was counted here on 02 Aug" in lines and "lattermath log count" not in lines
+    assert parts.count is None and parts.counted == "02 Aug"

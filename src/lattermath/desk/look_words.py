@@ -144,10 +144,8 @@ def _now(looked: Looked) -> Iterator[str]:
 
 def _counting(looked: Looked) -> Iterator[str]:
     """From the likeliest cause to what to count, and with the counts to a course."""
-    cause = next(iter(looked.found.told.probabilities), "")
-    if looked.found.verdict.deed is not None and cause in looked.known.counted:
-        day = looked.known.counted[cause]
-        yield f"lattermath plan: it weighs a course from what was counted here on {day:%d %b}"
+    if day := counted_here(looked):
+        yield f"lattermath plan: it weighs a course from what was counted here on {day}"
         return
     found = what_to_count(looked)
     if found is None:
@@ -158,6 +156,13 @@ def _counting(looked: Looked) -> Iterator[str]:
     else:
         yield f"{how}: lattermath log severity {key} {subject} 10"
     yield "lattermath plan: it weighs a course from what was counted, within your labels"
+
+
+def counted_here(looked: Looked) -> str:
+    """The day on which the likeliest cause was counted here within a week; "" where it was not."""
+    cause = next(iter(looked.found.told.probabilities), "")
+    day = looked.known.counted.get(cause)
+    return "" if day is None or looked.found.verdict.deed is None else f"{day:%d %b}"
 
 
 def what_to_count(looked: Looked) -> tuple[str, str] | None:
