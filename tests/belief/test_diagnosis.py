@@ -15,8 +15,8 @@ from lattermath.belief.diagnosis import Sign, ask, suspects
 PRIORS = {"rust": 0.2, "mite": 0.1, "thirst": 0.05, "drift": 0.02}
 OTHER, PAIRS = 0.05, 0.15
 SIGNS = [
-    Sign("powder", "a", 0.02, {"rust": 0.9, "drift": 0.1}),
-    Sign("dots", "b", 0.04, {"mite": 0.8, "thirst": 0.2}),
+    Sign("powder", "a", 0.02, {"rust": 0.9, "drift": 0.1}, 0.15),
+    Sign("dots", "b", 0.04, {"mite": 0.8, "thirst": 0.2}, 0.03),
     Sign("webs", "b", 0.01, {"mite": 0.5}),
     Sign("dry", "c", 0.25, {"thirst": 0.9, "rust": 0.01}),
     Sign("holes", "a", 0.03, {"mite": 0.3, "drift": 0.6}),
@@ -55,6 +55,9 @@ def by_enumeration(told: list[tuple[Sign, bool]]) -> dict[frozenset[str], float]
         for group in {sign.group for sign, _ in told}:
             seen = [chance(s, causes) for s, yes in told if yes and s.group == group]
             missed = [1 - chance(s, causes) for s, yes in told if not yes and s.group == group]
+            if not causes:  # a trouble that is not listed may make what is seen
+                seen = [max(chance(s, causes), s.unlisted) for s, yes in told
+                        if yes and s.group == group]  # fmt: skip
             weight *= min(seen, default=1.0) * min(missed, default=1.0)
         held[causes] = weight
     total = sum(held.values())
@@ -106,6 +109,19 @@ def test_two_causes_at_once_explain_what_neither_explains_alone() -> None:
     assert min(alone["rust"], alone["mite"]) < 0.5
     paired = ask(suspects(priors, 0.05), told).probabilities
     assert min(paired["rust"], paired["mite"]) > 0.8
+
+
+def test_what_no_cause_makes_raises_none_of_these_and_what_one_makes_hardly() -> None:
+    """By hand: alone at .05 of .42 with chance .2, the four causes at .37 with the leak of .02."""
+    held = suspects(PRIORS, OTHER, 0.0)
+    strange = Sign("strange", "s", 0.02, {}, 0.2)
+    told = ask(held, [(strange, True)])
+    assert told.other == pytest.approx(0.05 * 0.2 / (0.05 * 0.2 + 0.37 * 0.02))
+    assert told.other > max(told.probabilities.values()) > OTHER
+    known = ask(held, [(Sign("known", "s", 0.02, {"mite": 0.9}, 0.2), True)])
+    assert known.other < 0.1 and next(iter(known.probabilities)) == "mite"
+    denied = ask(held, [(strange, False)])
+    assert denied.other == pytest.approx(ask(held, []).other)
 
 
 def test_one_answer_rules_nothing_out() -> None:

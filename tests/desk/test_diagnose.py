@@ -140,3 +140,19 @@ def test_eight_noes_on_kale_do_not_bring_a_ninth_question() -> None:
               "green_velvet_caterpillar"]  # fmt: skip
     told = diagnosed(crop="kale", present=["white_insect_cloud"], absent=denied, region="europe")
     assert told["next_look"] is None and told["certain_enough"]
+
+
+def test_a_sign_that_nothing_there_makes_leads_to_none_of_these_and_a_clinic() -> None:
+    """All four causes of a vine that wilts suddenly are of North America."""
+    asked = {"crop": "courgette", "present": ["sudden_wilt_one_vine"]}
+    here, there = diagnosed(**asked, region="europe"), diagnosed(**asked, region="north_america")
+    assert here["other"] > max(chances(here).values()) and here["clinic"]
+    assert here["next_look"] not in ("white_powder_top", "finger_rub")
+    assert there["other"] < 0.05 and not there["clinic"]
+    assert next(iter(chances(there))) == "bacterial_wilt"
+
+
+def test_of_several_signs_one_that_is_unexplained_keeps_the_looks_of_the_others() -> None:
+    both = ["sudden_wilt_one_vine", "wilt_no_recovery_moist", "white_powder_top"]
+    told = diagnosed(crop="courgette", present=both, region="europe")
+    assert told["next_look"] and told["clinic"]

@@ -217,3 +217,31 @@ def test_the_looks_of_the_newest_plan_are_told_with_how_they_are_reckoned(plot: 
     lines = told(looked)
     assert lines[1] == "By the plan, Sun 4 Aug: stop at 9." and lines[2] == "  Ten counted out."
     assert as_data(looked)["planned"][0]["reckoned"] == ["ten counted out"]
+
+
+def test_words_of_a_sign_that_were_logged_are_pointed_to_a_look(
+    plot: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    saying = "white specks fly up"
+    assert run(["log", "seen", "kale", saying, "--plot", str(plot)]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert f'`lattermath look kale --seen "{saying}"` reads it' in out
+    assert look(plot, "kale", (saying,), (), DAY).seen == ("white_insect_cloud",)
+    assert run(["log", "seen", "kale", "glorbs", "--plot", str(plot)]) == 0
+    assert "your own word" in capsys.readouterr().out
+
+
+def test_a_clinic_comes_after_the_next_look_and_never_beside_it(plot: Path) -> None:
+    looked = look(plot, "Kale", ("mosaic",), (), DAY)
+    lines = "\n".join(told(looked))
+    assert looked.found.clinic and "Next look (" in lines
+    assert "does not settle this" not in lines and "If that does not settle it" in lines
+
+
+def test_what_was_counted_within_the_week_is_weighed_and_not_counted_again(plot: Path) -> None:
+    seen = Sighting("kale", "cabbage_whitefly", "count", counts=(40, 70), looked_at=2)
+    log_visit.log(plot, seen, datetime(2024, 8, 2, 19, 0))
+    looked = look(plot, "Kale", ("sticky leaves",), (), DAY)
+    lines, parts = "\n".join(told(looked)), look_parts(looked)
+    assert "what was counted here on 02 Aug" in lines and "lattermath log count" not in lines
+    assert parts.count is None and parts.counted == "02 Aug"

@@ -17,7 +17,7 @@ TABLES = load_tables()
 NAMES = {
     "cucumber_slicing": "Cucumbers", "kale": "Kale", "tomato_indeterminate": "Tomatoes",
     "carrot": "Carrots", "bean_bush": "Dwarf beans", "summer_squash": "Courgettes",
-    "lettuce_head": "Lettuce",
+    "lettuce_head": "Lettuce", "eggplant": "Aubergines",
 }  # fmt: skip
 PLAIN = """
 cucumber_slicing | sticky leaves | honeydew_sticky
@@ -50,6 +50,11 @@ cucumber_slicing | mosaic | mosaic_mottle
 cucumber_slicing | grey mould | grey_fuzzy_mould
 summer_squash | yellow mosaic | mosaic_mottle
 bean_bush | a mosaic pattern on the leaves | mosaic_mottle
+bean_bush | white dots under the leaves | scales_under_leaf
+bean_bush | white powder under the leaves | white_powder_under
+eggplant | greasy dark spots | small_dark_greasy_spots
+eggplant | green caterpillar with a horn | large_horned_caterpillar
+eggplant | huge green caterpillar | large_horned_caterpillar
 """
 UNSURE = """
 cucumber_slicing | brown spots | yellow_angular_veinlimited watersoaked_angular
@@ -70,6 +75,16 @@ tomato_indeterminate | leaves dropping | uniform_pale_yellow_old target_rings
 cucumber_slicing | the leaves are falling off | uniform_pale_yellow_old wilt_midday_recovers
 cucumber_slicing | fruit falling off | flowers_drop_no_fruit misshapen_fruit
 tomato_indeterminate | mushy fruit | sunken_dark_blossom_end
+bean_bush | white dots on the leaves | fine_pale_stippling scales_under_leaf
+kale | white specks | fine_pale_stippling white_insect_cloud scales_under_leaf
+"""
+GENERAL = """
+eggplant | spots on leaves | small_dark_greasy_spots
+eggplant | brown spots | small_dark_greasy_spots
+eggplant | black spots on the leaves | small_dark_greasy_spots
+eggplant | green caterpillars | large_horned_caterpillar
+tomato_indeterminate | green caterpillars | large_horned_caterpillar
+lettuce_head | dark spots | yellow_angular_veinlimited
 """
 NOT_KNOWN = """
 cucumber_slicing | no white powder
@@ -114,6 +129,16 @@ def test_a_saying_of_several_meanings_offers_them_in_words_that_are_then_taken(
         assert said(crop, text) == sign
     offered = remedy.removeprefix("Look again, and say which: ").removesuffix(".").split("; or ")
     assert {said(crop, one) for one in offered} <= signs_of(TABLES, crop)
+
+
+@pytest.mark.parametrize(("crop", "words", "sign"), rows(GENERAL))
+def test_what_is_said_of_many_things_is_offered_although_one_sign_is_left_on_the_crop(
+    crop: str, words: str, sign: str
+) -> None:
+    remedy = refused(crop, words)
+    text = TABLES.symptoms[sign].text
+    assert text in remedy and "say more of it" in remedy
+    assert said(crop, text) == sign
 
 
 @pytest.mark.parametrize(("crop", "words"), rows(NOT_KNOWN))

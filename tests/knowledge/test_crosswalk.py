@@ -152,3 +152,10 @@ def test_the_rules_and_fillers_name_only_methods_and_crops_that_exist():
 def test_every_organism_has_a_method_with_a_figure_against_it(organism):
     words = CROSS.targets[organism]
     assert [m.id for m in TABLES.methods.values() if m.against(words)]
+
+
+def test_every_name_that_a_crop_is_told_by_is_understood_too():
+    for crop, names in TABLES.crosswalk.sheet_names.items():
+        assert {TABLES.crosswalk.crop(name) for name in names} == {crop}
+    assert all(TABLES.crosswalk.crop(name) for name in TABLES.crosswalk.crop_names())
+    assert TABLES.crosswalk.diagnosed_as("Brussels sprouts") == ("brassica", "brussels_sprouts")

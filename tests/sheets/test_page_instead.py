@@ -95,6 +95,10 @@ def test_what_is_listed_as_of_the_command_line_still_names_one() -> None:
             "Log it from the page Log, and say what was done.",
         ),
         ("Rain of 4 mm; see `lattermath plan`.", "Rain of 4 mm; see Next visit."),
+        (
+            'Kept. `lattermath look kale --seen "white cloud"` reads it, and weighs it.',
+            "Kept. The page Look reads it, and weighs it.",
+        ),
         ("Nothing of the sort.", "Nothing of the sort."),
     ],
 )

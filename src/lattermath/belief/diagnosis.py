@@ -3,8 +3,9 @@
 Every cause alone, every pair of causes and *none of those listed* is one hypothesis. An answer is
 told of each hypothesis by noisy-or; a sign nobody looked for enters nowhere. Answers of one group
 are signs of the same thing, so that of those seen only the least expected one counts, and of those
-denied only the most expected one: looking twice at one thing never counts twice. Reasons in
-docs/decisions/0016-diagnosis.md.
+denied only the most expected one: looking twice at one thing never counts twice. A trouble that is
+not listed may make whatever is seen; of what is looked for in vain it makes no more than the leak.
+Reasons in docs/decisions/0016-diagnosis.md.
 """
 
 from __future__ import annotations
@@ -29,6 +30,7 @@ class Sign:
     group: str  # signs of one group tell of the same thing
     leak: float  # chance of a yes where no listed cause makes the sign
     chances: Mapping[str, float]  # cause id -> chance of a yes, with that cause alone
+    unlisted: float = 0.0  # chance that a trouble which is not listed has made it, where it is seen
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +110,13 @@ def reported(held: Suspects, sign: Sign) -> Weights:
     return np.asarray(np.maximum(chance, lowest), dtype=np.float64)
 
 
+def _seen(held: Suspects, sign: Sign) -> Weights:
+    """Chance of a sign that is seen: a trouble that is not listed may be what made it. [1]"""
+    chance = reported(held, sign)
+    chance[0] = max(chance[0], sign.unlisted)
+    return chance
+
+
 def ask(held: Suspects, answers: Iterable[tuple[Sign, bool]]) -> Told:
     """What answers tell: each a sign, and whether it was seen or was looked for in vain."""
     told = Told(held, held.prior, {}, {}, frozenset())
@@ -119,19 +128,19 @@ def ask(held: Suspects, answers: Iterable[tuple[Sign, bool]]) -> Told:
 def with_answer(told: Told, sign: Sign, yes: bool) -> Told:
     """What is told with one answer more."""
     weights = if_seen(told, sign) if yes else if_denied(told, sign)
-    chance, group = reported(told.suspects, sign), sign.group
+    held, group = told.suspects, sign.group
     seen, denied = dict(told.seen), dict(told.denied)
     if yes:
-        seen[group] = np.minimum(seen.get(group, 1.0), chance)
+        seen[group] = np.minimum(seen.get(group, 1.0), _seen(held, sign))
     else:
-        denied[group] = np.maximum(denied.get(group, 0.0), chance)
+        denied[group] = np.maximum(denied.get(group, 0.0), reported(held, sign))
     return Told(told.suspects, weights, seen, denied, told.asked | {sign.id})
 
 
 def if_seen(told: Told, sign: Sign) -> Weights:
     """The weights if this sign is seen too: in its group the least expected one counts."""
     before = told.seen.get(sign.group, 1.0)
-    chance = np.minimum(before, reported(told.suspects, sign))
+    chance = np.minimum(before, _seen(told.suspects, sign))
     return np.asarray(told.weights * chance / before, dtype=np.float64)
 
 

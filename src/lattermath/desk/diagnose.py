@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lattermath.belief.diagnosis import Sign, Told, ask, suspects
-from lattermath.knowledge.diagnosis import Cause
+from lattermath.knowledge.diagnosis import Cause, Check
 from lattermath.knowledge.tables import Tables
-from lattermath.planning.next_look import Deed, Look, Verdict, verdict
+from lattermath.planning.next_look import Deed, Look, Verdict, Weighed, verdict
 from lattermath.vocabulary.errors import Fault, InputError
 
 REGIONS = ("general", "north_america", "europe")
@@ -20,6 +20,9 @@ CLINIC_ONLY = (  # causes that a look at the plot cannot tell from their kin; me
     "root_knot_nematode",
 )  # fmt: skip
 ASK_CLINIC = 0.4  # judgement: from this chance on a sample is worth its postage
+UNLISTED = 0.1  # judgement: chance that a trouble which is not listed has made a sign that is seen
+MAKES = 0.2  # judgement: a sign that no cause makes as often as this is explained by none
+OFF_PLANT = ("ask", "ask: sprayed?", "weather record", "finger test", "walk the plot")
 UNSOLVED_AFTER = 3  # judgement: answers after which an open question is for a clinic
 HOW = {  # how a symptom is looked for, as an action
     "naked eye": "look for",
@@ -34,6 +37,7 @@ HOW = {  # how a symptom is looked for, as an action
     "part the leaves": "part the leaves and look for",
     "walk the plot": "walk the plot and look for",
 }
+AT_HOME = 0.5  # judgement: a check whose best cause here is likelier by less is for another crop
 NEAR = 0.6  # judgement: how like a known word an unknown one must be to be offered
 
 
@@ -45,6 +49,7 @@ class Diagnosis:
     verdict: Verdict
     look_alikes: tuple[str, ...]
     clinic: bool  # looking at the plot will not settle it
+    unexplained: tuple[str, ...] = ()  # symptoms seen that no cause of this crop and region makes
 
 
 def said_look(tables: Tables, sign: str) -> str:
@@ -63,11 +68,13 @@ def diagnose(
     present: Iterable[str],
     absent: Iterable[str] = (),
     factors: Mapping[str, float] | None = None,
+    settled: Collection[str] = (),
 ) -> Diagnosis:
     """Weigh the causes for a crop id, plain crop word or diagnosis group.
 
     present, absent : symptom or check ids, or plain words for them; what is in neither was not
     looked for. factors : by how much the place and the season move a cause's prior; 0 strikes it.
+    settled : signs that need no look, since something else that is known answers them.
     InputError with the nearest words where one is not known.
     """
     group, crop_id = group_of(tables, crop)
@@ -86,10 +93,38 @@ def diagnose(
     told = ask(suspects({key: weights[key] for key in held}, other), answers)
     disorders = [key for key, cause in held.items() if cause.kind == "disorder"]
     deeds = {key: deed_of(tables, cause) for key, cause in held.items()}
-    answered = answered_too(tables.crosswalk.check_signs, seen, denied)
+    answered = {*settled, *answered_too(tables.crosswalk.check_signs, seen, denied)}
     open_ = {key: sign for key, sign in signs.items() if key not in answered}
+    of_plant = [signs[key] for key in dict.fromkeys(seen) if _on_plant(tables, key)]
+    unexplained = [one for one in of_plant if max(one.chances.values(), default=0.0) < MAKES]
+    if of_plant and len(unexplained) == len(of_plant):  # no other look tells of it
+        groups = {one.group for one in unexplained}
+        open_ = {key: sign for key, sign in open_.items() if sign.group in groups}
     found = verdict(told, deeds, disorders, _looks(tables, open_), _named(tables))
-    return Diagnosis(told, found, _look_alikes(told, disorders), _clinic(told, found))
+    found = replace(found, looks=_once_each(found.looks, tables.crosswalk.check_signs))
+    clinic = bool(unexplained) or _clinic(told, found)
+    none_makes = tuple(one.id for one in unexplained)
+    return Diagnosis(told, found, _look_alikes(told, disorders), clinic, none_makes)
+
+
+def _on_plant(tables: Tables, sign: str) -> bool:
+    """Whether a sign is a symptom of the plant, and not of weather, soil or what was done."""
+    return sign in tables.symptoms and tables.symptoms[sign].look not in OFF_PLANT
+
+
+def _once_each(
+    looks: Iterable[Weighed], check_signs: Mapping[str, Collection[str]]
+) -> tuple[Weighed, ...]:
+    """Looks in their order, without those that are the same act as one before.
+
+    A check that looks at one symptom, and the look for that symptom, are one act.
+    """
+    kept: dict[str, Weighed] = {}
+    for weighed in looks:
+        signs = tuple(check_signs.get(weighed.look.sign.id, ()))
+        act = signs[0] if len(signs) == 1 else weighed.look.sign.id
+        kept.setdefault(act, weighed)
+    return tuple(kept.values())
 
 
 def signs_of(tables: Tables, crop: str) -> frozenset[str]:
@@ -183,7 +218,7 @@ def _signs(tables: Tables, causes: Mapping[str, Cause], group: str) -> dict[str,
     found = {
         key: Sign(key, symptom.group, symptom.leak.value, {
             cause: held[key].value for cause, held in causing.items() if key in held
-        })
+        }, 0.0 if symptom.look in OFF_PLANT else UNLISTED)
         for key, symptom in tables.symptoms.items()
     }  # fmt: skip
     for key, check in tables.checks.items():
@@ -200,11 +235,18 @@ def _looks(tables: Tables, signs: Mapping[str, Sign]) -> list[Look]:
         if not sign.chances:
             continue
         if (check := tables.checks.get(key)) is not None:
+            if max(sign.chances.values()) < AT_HOME * _best(check):
+                continue
             wait = check.wait_days.value if check.wait_days else 0.0
             found.append(Look(sign, check.minutes.value, wait))
         else:
             found.append(Look(sign, minutes.figure(tables.symptoms[key].look).value))
     return found
+
+
+def _best(check: Check) -> float:
+    """The chance of a yes under the cause that a check finds best, on whatever crop."""
+    return max(figure.value for figure in check.row.under("p_positive").values())
 
 
 def _look_alikes(told: Told, disorders: Iterable[str]) -> tuple[str, ...]:

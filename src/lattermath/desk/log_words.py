@@ -10,6 +10,7 @@ from pathlib import Path
 from lattermath.desk.kept_sheets import kept_sheets, tasks_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
+from lattermath.knowledge.symptom_words import meant
 from lattermath.planning.disorder_signs import of_disorder
 from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.events import (
@@ -216,6 +217,12 @@ def _own_word(path: Path | str, event: Event) -> tuple[str, ...]:
         return ("Read as a sign of the plant itself: the next sheet says what may be behind it.",)
     if advised := tables_of(folder_at(path)).advised_of(seen.what):
         return (f"Not reckoned. {capital(advised.does)}.",)
+    if meant(seen.what, crosswalk):
+        says = (
+            f"Kept as your own words, and nothing is reckoned from it. `lattermath look "
+            f'{seen.planting} --seen "{seen.what}"` reads it, and weighs what may be behind it.'
+        )
+        return (says,)
     says = (
         f"'{seen.what}' is your own word: kept, and nothing is reckoned from it."
         f"{_meant(crosswalk, seen.what)} `lattermath log words` lists what is known."

@@ -14,13 +14,14 @@ from lattermath.desk.look_by_plan import PlannedLook, looks_planned, water_by_pl
 from lattermath.desk.look_facts import Known, known_of
 from lattermath.desk.sky import sky_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
-from lattermath.knowledge.symptom_words import meant, nearest, without
+from lattermath.knowledge.symptom_words import is_general, meant, nearest, without
 from lattermath.knowledge.tables import Tables
 from lattermath.record.read_back import effective, plot_as_of
 from lattermath.vocabulary.errors import Fault, InputError, WeatherFileError
 from lattermath.vocabulary.plot import Planting
 
 MOST_OFFERED = 8  # meanings told at once
+MORE = "Or say more of it: where it sits, its colour, its edge, what is underneath."
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,15 +70,16 @@ def look(
     planting = next(p for p in plot.plantings if p.key == key)
     yes = tuple(sign_meant(tables, planting, said, "--seen") for said in seen)
     no = tuple(sign_meant(tables, planting, said, "--not") for said in not_seen)
-    known = known_of(planting, past, record, today, tables, water, plot.place.latitude)
+    known = known_of(planting, past, record, today, tables, water, plot.place.latitude, yes)
     answered = {*yes, *no}
     found = diagnose(
         tables,
         planting.crop,
         plot.place.region,
-        (*yes, *(s for s in known.present if s not in answered)),
+        (*yes, *(s for s in (*known.present, *known.found) if s not in answered)),
         (*no, *(s for s in known.absent if s not in answered)),
         known.factors,
+        known.settled,
     )
     return Looked(planting, yes, no, known, found, tables, planned)
 
@@ -90,19 +92,27 @@ def sign_meant(tables: Tables, planting: Planting, words: str, where: str) -> st
     among = signs_of(tables, planting.crop)
     crop = (planting.name, *(tables.crosswalk.named(planting.crop, n) for n in (1, 2)))
     ways = (words, without(words, crop, "fruit"), without(words, crop))
-    found = next(filter(None, (meant(way, tables.crosswalk, among) for way in ways)), ())
+    taken = ((way, meant(way, tables.crosswalk, among)) for way in ways)
+    way, found = next(((way, ids) for way, ids in taken if ids), ("", ()))
+    near = nearest(words, tables.crosswalk, among)
     if len(found) == 1:
-        return found[0]
+        if not is_general(way, tables.crosswalk, among):
+            return found[0]
+        remedy = f"If it is one of these, say so: {_offered(tables, _with(found, near))}. {MORE}"
+        raise InputError(Fault("this is said of many things", where, words, remedy))
     if found:
         remedy = f"Look again, and say which: {_offered(tables, found)}."
         raise InputError(Fault("this could mean several things", where, words, remedy))
-    near = nearest(words, tables.crosswalk, among)
     meant_so = f"Did you mean: {_offered(tables, near)}? " if near else ""
     what = "these words are not known as something seen on a plant"
     remedy = f"{meant_so}Say what you see in other words, as in: white powder, holes in leaves."
     if name := tables.crosswalk.kind(words) or tables.crosswalk.organism(words):
         remedy += f" If you know it is that: lattermath log count {planting.key} {name} 12,0,3."
     raise InputError(Fault(what, where, words, remedy))
+
+
+def _with(found: tuple[str, ...], near: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys((*found, *near)))
 
 
 def _offered(tables: Tables, signs: tuple[str, ...]) -> str:

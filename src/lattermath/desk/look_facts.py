@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 import numpy as np
 
+from lattermath.desk.look_found import on_record
+from lattermath.desk.look_heat import too_hot
 from lattermath.desk.look_season import by_season
 from lattermath.knowledge.tables import Tables
-from lattermath.vocabulary.events import Event, Sighting, Treatment
+from lattermath.vocabulary.events import Event, Treatment
 from lattermath.vocabulary.plot import Planting
 from lattermath.weather.daily_record import DailyRecord
 
+HOT_SPELL = "hot_dry_spell"
 SPELL_DAYS = 10  # the span that the symptoms of weather ask about
 LEAST_MEASURED = 8  # judgement: of those days
 HOT_C, COOL_C, WARM_C = 28.0, 18.0, 20.0  # judgement: mean of the daily maxima
@@ -22,13 +25,7 @@ YOUNG_DAYS = 14  # the key: seedlings' causes count for a fortnight after settin
 OLD_DAYS = 40  # judgement: before that no leaf dies of age
 CHILL_C = 5.0  # judgement: a tender plant is hurt from here down
 SPRAY_DAYS = 4  # the key: a spray scorches within four days
-FOUND_DAYS = 30  # judgement: what was found before says little now
-SEASON_DAYS = 150  # judgement: and before that it says nothing
-CLEAN_DAYS = 7  # judgement: for so long a look that found none speaks against a cause
 # Judgement: how much the record moves the prior of a cause.
-FOUND_HERE, FOUND_NEAR = 5.0, 2.0
-WAS_HERE, WAS_NEAR = 1.5, 1.2  # found this season, and not of late
-LOOKED_CLEAN = 0.3
 TOO_YOUNG, NO_COLD, NO_SPRAY, SPRAYED = 0.2, 0.05, 0.3, 3.0
 GROUND_DRY, GROUND_MOIST = 3.0, 0.3  # thirst, by the water that the plan reckons
 GROUND_FULL = 2.0  # roots in water, likewise; in dry ground as little as thirst in moist
@@ -47,12 +44,20 @@ class GroundWater:
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """Answers that the record gives, and by how much it moves the priors; each with its reason."""
+    """Answers that the record gives, and by how much it moves the priors; each with its reason.
+
+    settled : signs that need no look either, though the record does not answer them.
+    found   : signs that finds on this planting answer with yes.
+    counted : causes that were counted on this planting within a week, and when.
+    """
 
     present: tuple[str, ...]
     absent: tuple[str, ...]
     factors: dict[str, float]
     says: tuple[str, ...]
+    settled: tuple[str, ...] = ()
+    found: tuple[str, ...] = ()
+    counted: Mapping[str, date] = field(default_factory=dict)
 
 
 def known_of(
@@ -63,29 +68,37 @@ def known_of(
     tables: Tables,
     water: GroundWater | None = None,
     latitude: float | None = None,
+    seen: tuple[str, ...] = (),
 ) -> Known:
     """What the record knows about one planting as of a day; nothing later is read.
 
     water    : of its ground by a plan that knows all waterings up to that day, if there is one.
     latitude : of the plot, for the season; None where it is not asked. [degrees]
+    seen     : what is to be explained; a find raises no cause that makes none of it.
     """
+    heat = too_hot(planting, record, today, tables)
     answers = dict([*_spells(record, today), *_set_out(planting, today)])
+    if heat.hot:  # no dry spell, and yet no word against heat
+        answers = {sign: yes for sign, yes in answers.items() if yes or sign != HOT_SPELL}
+    found = on_record(planting, events, today, tables, seen)
     factors: dict[str, float] = {}
     says: list[str] = []
     for cause, factor, reason in (
         *_age(planting, today),
         *_cold(record, today),
+        *heat.moves(HOT_SPELL in answers),
         *_sprays(planting, events, today),
         *_ground(water),
-        *_found(planting, events, today, tables),
-        *_clean(planting, events, today, tables),
+        *found.moves,
         *_season(planting, today, tables, latitude),
     ):
         factors[cause] = factors.get(cause, 1.0) * factor
         says.append(reason)
     present = tuple(sign for sign, yes in answers.items() if yes)
     absent = tuple(sign for sign, yes in answers.items() if not yes)
-    return Known(present, absent, factors, tuple(dict.fromkeys(s for s in says if s)))
+    told = tuple(dict.fromkeys(s for s in says if s))
+    settled = (*heat.settled, *found.settled)
+    return Known(present, absent, factors, told, settled, found.present, found.counted)
 
 
 def _last_days(record: DailyRecord | None, today: date, days: int) -> slice | None:
@@ -106,7 +119,7 @@ def _spells(record: DailyRecord | None, today: date) -> Iterator[tuple[str, bool
     if place is None or record is None or record.filled_rain[place].sum() > 2:
         return
     heat, rain = float(np.mean(record.t_max[place])), float(record.rain[place].sum())
-    yield "hot_dry_spell", heat >= HOT_C and rain <= DRY_MM
+    yield HOT_SPELL, heat >= HOT_C and rain <= DRY_MM
     yield "cool_wet_spell", heat <= COOL_C and rain >= WET_MM
     yield "warm_wet_spell", heat >= WARM_C and rain >= WET_MM
 
@@ -156,57 +169,6 @@ def _ground(water: GroundWater | None) -> Iterator[tuple[str, float, str]]:
         yield "water_stress", GROUND_MOIST, f"The ground is reckoned moist enough {reckoned}."
     if water.left >= NEARLY_FULL * water.full:
         yield "waterlogged_roots", GROUND_FULL, f"The ground is reckoned full of water {reckoned}."
-
-
-def _found(
-    planting: Planting, events: tuple[Event, ...], today: date, tables: Tables
-) -> Iterator[tuple[str, float, str]]:
-    """What was found on the plot this season: on this planting, or near enough to come over."""
-    best: dict[str, tuple[float, str]] = {}
-    for event, seen in _looks(events, today, SEASON_DAYS):
-        if seen.found_none:
-            continue
-        late = (today - event.day).days <= FOUND_DAYS
-        here = seen.planting == planting.key
-        factor = (FOUND_HERE if here else FOUND_NEAR) if late else (WAS_HERE if here else WAS_NEAR)
-        where = "here" if here else "elsewhere on the plot"
-        for cause in _causes_of(seen, tables):
-            reason = f"{tables.causes[cause].name}: found {where} on {event.day:%d %b}."
-            if factor >= best.get(cause, (0.0, ""))[0]:
-                best[cause] = (factor, reason)
-    for cause, (factor, reason) in best.items():
-        yield cause, factor, reason
-
-
-def _clean(
-    planting: Planting, events: tuple[Event, ...], today: date, tables: Tables
-) -> Iterator[tuple[str, float, str]]:
-    """What was looked for on this planting within the last week and not found, nor since."""
-    newest: dict[str, tuple[date, bool]] = {}
-    for event, seen in _looks(events, today, CLEAN_DAYS):
-        if seen.planting == planting.key:
-            for cause in _causes_of(seen, tables):
-                found = not seen.found_none or newest.get(cause, (event.day, False))[1]
-                newest[cause] = (event.day, found)
-    for cause, (day, found) in newest.items():
-        if not found:
-            name = tables.causes[cause].name
-            yield cause, LOOKED_CLEAN, f"{name}: looked for here on {day:%d %b} and not found."
-
-
-def _looks(events: tuple[Event, ...], today: date, days: int) -> Iterator[tuple[Event, Sighting]]:
-    """The sightings of the last days, in order."""
-    for event in events:
-        if isinstance(event.payload, Sighting) and 0 <= (today - event.day).days <= days:
-            yield event, event.payload
-
-
-def _causes_of(seen: Sighting, tables: Tables) -> Iterator[str]:
-    """The causes that a sighting may be of; of a kind without its species those of every one."""
-    may_be = {seen.what, *tables.crosswalk.kinds.get(seen.what, ())}
-    for cause, ids in tables.crosswalk.cause_joins.items():
-        if may_be & set(ids):
-            yield cause
 
 
 def _season(

@@ -6,7 +6,14 @@ from dataclasses import dataclass
 
 from lattermath.desk.diagnose import said_look
 from lattermath.desk.look import Looked
-from lattermath.desk.look_words import DEEDS, MOST_TOLD, TOLD_FROM, in_a_hundred, what_to_count
+from lattermath.desk.look_words import (
+    DEEDS,
+    MOST_TOLD,
+    TOLD_FROM,
+    counted_here,
+    in_a_hundred,
+    what_to_count,
+)
 from lattermath.vocabulary.sentence import capital
 
 MOST_ASKED = 5  # looks offered at once; more than the terminal's three, since a press answers one
@@ -59,6 +66,8 @@ class LookParts:
     clinic: bool
     count: Count | None
     known_signs: tuple[str, ...]  # in plain words, to choose among
+    counted: str = ""  # the day of a count within the week, which is not asked for again
+    unexplained: tuple[str, ...] = ()  # signs seen that no cause listed here makes
 
 
 def look_parts(looked: Looked) -> LookParts:
@@ -93,6 +102,8 @@ def look_parts(looked: Looked) -> LookParts:
         looked.found.clinic,
         _count(looked),
         tuple(sorted(tables.symptoms[s].text for s in signs)),
+        counted_here(looked),
+        tuple(tables.symptoms[s].text for s in looked.found.unexplained),
     )
 
 
@@ -107,7 +118,7 @@ def _look(looked: Looked, sign: str) -> str:
 
 def _count(looked: Looked) -> Count | None:
     found = what_to_count(looked)
-    if found is None:
+    if found is None or counted_here(looked):
         return None
     subject, says = found
     return Count(capital(says), subject, subject in looked.tables.diseases)

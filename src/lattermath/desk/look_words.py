@@ -16,6 +16,9 @@ TOLD_FROM = 0.03  # judgement: causes less likely than this are not told
 MOST_TOLD = 5
 MOST_LOOKS = 3
 STANDING = "Chances are the compilers' judgement, fitted to no data; nothing here is certain."
+CLINIC = "A look at the plot does not settle this: take a sample to a plant clinic."
+CLINIC_LAST = "If that does not settle it, no look will: then take a sample to a plant clinic."
+NOTHING_EXPLAINS = "Nothing listed explains it; with it, what is common on this crop anyway:"
 DEEDS = {
     "treat": "a course of treatment, if the counts say so",
     "protect": "protect the leaves that are still clean, and take off the worst",
@@ -53,7 +56,8 @@ def as_data(looked: Looked) -> dict[str, Any]:
         "planting": looked.planting.key,
         "present": list(looked.seen),
         "absent": list(looked.not_seen),
-        "from_record": {"present": list(looked.known.present), "absent": list(looked.known.absent)},
+        "from_record": {"present": [*looked.known.present, *looked.known.found],
+                        "absent": list(looked.known.absent)},
         "because": list(looked.known.says),
         "causes": [{"cause": c, "name": looked.tables.causes[c].name, "probability": p}
                    for c, p in found.told.probabilities.items()],
@@ -64,6 +68,7 @@ def as_data(looked: Looked) -> dict[str, Any]:
         "certain_enough": found.verdict.certain_enough,
         "deed": None if deed is None else deed.kind,
         "clinic": found.clinic,
+        "unexplained": list(found.unexplained),
         "count": list(_counting(looked)),
         "planned": [{"date": one.day.isoformat(), "says": one.says, "reckoned": list(one.reckoned)}
                     for one in looked.planned],
@@ -98,12 +103,18 @@ def _alikes(looked: Looked) -> Iterator[str]:
 
 
 def _causes(looked: Looked) -> Iterator[str]:
-    yield "May be behind it (two can be at once):"
-    chances = looked.found.told.probabilities
+    for sign in looked.found.unexplained:
+        yield f"No cause listed for this crop and region makes: {looked.tables.symptoms[sign].text}"
+    chances, other = looked.found.told.probabilities, looked.found.told.other
+    none, first = f"  {_percent(other)}  none of these", other >= max(chances.values())
+    yield NOTHING_EXPLAINS if first else "May be behind it (two can be at once):"
+    if first:
+        yield none.replace("these", "those listed")
     for cause in [c for c, p in chances.items() if p >= TOLD_FROM][:MOST_TOLD]:
         row = looked.tables.causes[cause]
         yield f"  {_percent(chances[cause])}  {row.name}: {DEEDS[row.deed]}"
-    yield f"  {_percent(looked.found.told.other)}  none of these"
+    if not first:
+        yield none
 
 
 def _percent(chance: float) -> str:
@@ -124,7 +135,7 @@ def _now(looked: Looked) -> Iterator[str]:
     elif verdict.deed is not None:
         yield "No further look would change what to do."
     if looked.found.clinic:
-        yield "A look at the plot does not settle this: take a sample to a plant clinic."
+        yield CLINIC_LAST if verdict.next_look is not None else CLINIC
     if verdict.deed is None:
         yield "Do nothing yet: too little is known to treat."
     for line in _counting(looked):
@@ -133,6 +144,9 @@ def _now(looked: Looked) -> Iterator[str]:
 
 def _counting(looked: Looked) -> Iterator[str]:
     """From the likeliest cause to what to count, and with the counts to a course."""
+    if day := counted_here(looked):
+        yield f"lattermath plan: it weighs a course from what was counted here on {day}"
+        return
     found = what_to_count(looked)
     if found is None:
         return
@@ -142,6 +156,13 @@ def _counting(looked: Looked) -> Iterator[str]:
     else:
         yield f"{how}: lattermath log severity {key} {subject} 10"
     yield "lattermath plan: it weighs a course from what was counted, within your labels"
+
+
+def counted_here(looked: Looked) -> str:
+    """The day on which the likeliest cause was counted here within a week; "" where it was not."""
+    cause = next(iter(looked.found.told.probabilities), "")
+    day = looked.known.counted.get(cause)
+    return "" if day is None or looked.found.verdict.deed is None else f"{day:%d %b}"
 
 
 def what_to_count(looked: Looked) -> tuple[str, str] | None:

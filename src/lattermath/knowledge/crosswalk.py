@@ -36,6 +36,7 @@ class Crosswalk:
     sayings: Mapping[str, tuple[str, ...]]  # saying -> the symptoms it may mean, by crop
     sign_texts: Mapping[str, str]  # symptom or check id -> its own words
     check_signs: Mapping[str, tuple[str, ...]]  # check -> the symptoms that it looks at
+    found_signs: Mapping[str, tuple[str, ...]]  # cause -> signs that a find of it has seen
 
     def named(self, crop: str, count: float = 2) -> str:
         """A crop as a sheet says it: `courgettes`, or `courgette` for one."""
@@ -141,6 +142,8 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
     host_words |= {tidy(word): host for word, host in raw["host_synonyms"].items()}
     crops = _first_crops(hosts) | _names(tables["crops"]) | _plain(raw["crops"])
     crops |= {tidy(w): crops[tidy(h)] for w, h in raw["host_synonyms"].items() if tidy(h) in crops}
+    told = {tidy(name): crop for crop, names in raw["sheet_names"].items() for name in names}
+    crops = told | crops  # what a sheet calls a crop is understood
     return Crosswalk(
         crops=crops,
         organisms=_names(tables["organisms"]) | _plain(raw["organisms"]),
@@ -174,6 +177,7 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
             if not isinstance(many, str)
         },
         check_signs={key: tuple(signs) for key, signs in raw["check_signs"].items()},
+        found_signs={key: tuple(signs) for key, signs in raw["found_signs"].items()},
         sign_texts={key: row.text("text") for key, row in tables["symptoms"].items()}
         | {key: row.text("action") for key, row in tables["checks"].items()},
     )

@@ -29,8 +29,17 @@ PLACES = ("fruit", "flower", "root", "stem", "soil", "pod", "cob", "bulb", "head
           "ground", "butterfly", "trap")  # fmt: skip
 SAME = {"gray": "grey", "tiny": "small", "little": "small", "mold": "mould", "mouldy": "mould",
         "limp": "wilt", "droop": "wilt", "blossom": "flower", "eaten": "eat", "ate": "eat",
-        "underneath": "under", "underside": "under", "undersides": "under",
+        "underneath": "under", "beneath": "under", "below": "under",
+        "underside": "under", "undersides": "under",
         "bug": "insect", "bugs": "insect"}  # fmt: skip
+# Where on a leaf: what is known to sit there is not meant by a saying without the place.
+SIDES = ("under",)
+# What is said of many things: alone these words tell no sign, though one may be left on a crop.
+GENERAL = re.findall(
+    r"\w+",
+    "white black brown yellow green grey dark pale red orange small big large spot patch dot speck "
+    "mark fleck caterpillar worm grub insect bug beetle fuzz mould stuff thing",
+)
 ENOUGH = 0.6  # judgement: share of words in common from which on a description is taken as meant
 STRANGE = 0.25  # judgement: share of a saying's words that a description may lack
 LEAST_IN_COMMON = 2  # judgement: one word alone is no description
@@ -51,6 +60,33 @@ def meant(
     with it, if it shares enough. Neither is meant where the saying denies something, or names a
     place on the plant, that the phrase does not.
     """
+    found = _matched(words, crosswalk, among)
+    return found if isinstance(found, tuple) else _first_of(found.values())
+
+
+def is_general(words: str, crosswalk: Crosswalk, among: Collection[str] | None = None) -> bool:
+    """Whether a saying is taken by words that are said of many things: `brown spots`.
+
+    Then the one sign that is left on a crop is one guess, to be offered and not taken; but a word
+    more that stands in the sign's own tells it: `greasy brown spots`.
+    """
+    found = _matched(words, crosswalk, among)
+    if isinstance(found, tuple):
+        return False
+    signs = _first_of(found.values())
+    own = {word for one in signs for word in telling(crosswalk.sign_texts.get(one, one))}
+    if (telling(words) - _GENERAL) & own:
+        return False
+    return any(telling(p) <= _GENERAL for p in found if p in crosswalk.sayings)
+
+
+def _matched(
+    words: str, crosswalk: Crosswalk, among: Collection[str] | None
+) -> tuple[str, ...] | dict[str, tuple[str, ...]]:
+    """The phrases that a saying is taken for, with their ids; or the id that it is word for word.
+
+    See `meant`.
+    """
     exact = crosswalk.symptom(words)
     if exact is not None and (among is None or exact in among or words_of_its_own(words, exact)):
         return (exact,)
@@ -59,18 +95,18 @@ def meant(
     whole = {p: t for p, (t, ids) in known.items() if t and _holds(said, t, ids, crosswalk)}
     if whole:
         longest = max(len(t) for t in whole.values())
-        return _first_of(known[p][1] for p, t in whole.items() if len(t) == longest)
+        return {p: known[p][1] for p, t in whole.items() if len(t) == longest}
     scores = {
         p: _alike(said, t)
         for p, (t, ids) in known.items()
-        if t & _PLACES <= said
+        if t & _NEEDED <= said
         and len(said - t) <= STRANGE * len(said)
         and _fits(said, t, ids, crosswalk)
     }
     best = max(scores.values(), default=0.0)
     if best < ENOUGH:
         return ()
-    return _first_of(known[p][1] for p, score in scores.items() if score == best)
+    return {p: known[p][1] for p, score in scores.items() if score == best}
 
 
 def nearest(
@@ -129,6 +165,8 @@ def _stem(word: str) -> str:
 
 
 _PLACES = frozenset(_stem(word) for word in PLACES)
+_NEEDED = _PLACES | frozenset(_stem(word) for word in SIDES)
+_GENERAL = frozenset(_stem(word) for word in GENERAL)
 
 
 def _known(crosswalk: Crosswalk, among: Collection[str] | None) -> Mapping[str, tuple[str, ...]]:

@@ -62,22 +62,9 @@ def disorder_lines(
 
 def _no_set(stands: Sequence[Stand], weather: LatelyWeather, row: Row) -> str:
     """Flowers that dropped, or will, after hot days or warm nights."""
-    limits = {
-        "tomato": (row.figure("tomato_prolonged_c.day").value, row.figure("night_limit_c").value),
-        "pepper": (
-            row.figure("pepper_limits_c.day").value,
-            row.figure("pepper_limits_c.night").value,
-        ),
-        "bean": (row.figure("bean_limits_c.day").value, row.figure("bean_limits_c.night").value),
-    }
     last, names, most = 0, [], 0
     for stand in stands:
-        day, night = limits.get(stand.host, (99.0, 99.0))
-        hot = [
-            n
-            for n in range(-min(FRUIT_SET_DAYS, len(weather.t_max)), 0)
-            if weather.t_max[n] >= day or weather.t_min[n] >= night
-        ]
+        hot = too_hot_to_set(stand.host, weather.t_min, weather.t_max, row)
         if len(hot) >= HOT_DAYS:
             names.append(stand.planting.name)
             last, most = min(last, hot[-1]), max(most, len(hot))
@@ -88,6 +75,34 @@ def _no_set(stands: Sequence[Stand], weather: LatelyWeather, row: Row) -> str:
         f"{_listed(names)}: {most} of the last {FRUIT_SET_DAYS} days too hot for flowers, so few "
         f"fruit set until about {short(back)}. No pest: no spray, do not pull them."
     )
+
+
+def set_limits(host: str, row: Row) -> tuple[float, float] | None:
+    """Warmest day and night in which flowers of this host word still set; None: no figure. [C]"""
+    columns = {
+        "tomato": ("tomato_prolonged_c.day", "night_limit_c"),
+        "pepper": ("pepper_limits_c.day", "pepper_limits_c.night"),
+        "bean": ("bean_limits_c.day", "bean_limits_c.night"),
+    }.get(host)
+    if columns is None:
+        return None
+    return row.figure(columns[0]).value, row.figure(columns[1]).value
+
+
+def too_hot_to_set(
+    host: str, t_min: Sequence[float], t_max: Sequence[float], row: Row
+) -> list[int]:
+    """Places, from the end (-1 the last), of the last nine days too hot for flowers to set.
+
+    t_min, t_max : extremes of the days up to yesterday. [C]
+    row : that of heat-aborted fruit set.
+    """
+    limits = set_limits(host, row)
+    if limits is None:
+        return []
+    day, night = limits
+    back = range(-min(FRUIT_SET_DAYS, len(t_max)), 0)
+    return [n for n in back if t_max[n] >= day or t_min[n] >= night]
 
 
 def _scald(stands: Sequence[Stand], weather: LatelyWeather, row: Row) -> str:

@@ -10,6 +10,7 @@ INSTEAD: tuple[tuple[str, str], ...] = (
         r"`lattermath log words` lists what is known\.",
         "The blank offers what is known.",
     ),
+    (r"`lattermath look .+?` reads it,", "The page Look reads it,"),
     (r"`lattermath log words` lists the crops\.", "The blank offers the crops."),
     (r"Change plot\.toml and run `lattermath start`\.", "Change it under Set up."),
     (r"this entry comes from plot\.toml", "this entry comes from what was set up"),

@@ -111,8 +111,8 @@ def test_a_planting_alone_is_asked_about_and_nothing_is_guessed(client: TestClie
 
 
 def test_what_was_seen_is_weighed_as_on_the_command_line(client: TestClient, folder: Path) -> None:
-    looked = look(folder, "aubergines", ("white specks fly up",), ("sticky leaves",), DAY)
-    told = {"planting": "aubergines", "words": "white specks fly up", "sign.honeydew_sticky": "not"}
+    looked = look(folder, "melon", ("white specks fly up",), ("sticky leaves",), DAY)
+    told = {"planting": "melon", "words": "white specks fly up", "sign.honeydew_sticky": "not"}
     page = client.get("/look", params=told).text
     first, chance = next(iter(looked.found.told.probabilities.items()))
     assert f"<b>{looked.tables.causes[first].name}</b>, about {round(100 * chance)} in 100" in page
@@ -121,8 +121,16 @@ def test_what_was_seen_is_weighed_as_on_the_command_line(client: TestClient, fol
     next_look = looked.found.verdict.next_look
     assert next_look is not None
     assert answers(page)[next_look.sign.id] == ""  # it can be answered at once
-    assert "/log/counted?planting=aubergines&amp;what=whitefly" in page
+    assert "/log/counted?planting=melon&amp;what=whitefly" in page
     assert "nothing here is certain" in page
+
+
+def test_what_was_counted_two_days_ago_is_not_asked_for_again(client: TestClient) -> None:
+    told = {"planting": "aubergines", "words": "white specks fly up"}
+    page = client.get("/look", params=told).text
+    assert "Counted here on 28 Jul. The plan weighs a course" in page
+    assert "/log/counted?planting=aubergines&amp;what=whitefly" not in page
+    assert not {"shake_plant", "wings_lens", "scales_under_leaf"} & set(answers(page))
 
 
 def test_not_looked_is_not_absent(client: TestClient) -> None:

@@ -1,0 +1,86 @@
+"""Days too hot for flowers to set, by the plot's own weather, as the sheet counts them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from lattermath.knowledge.tables import Tables
+from lattermath.planning.disorders import FRUIT_SET_DAYS, HOT_DAYS, set_limits, too_hot_to_set
+from lattermath.vocabulary.plot import Planting
+from lattermath.weather.daily_record import DailyRecord
+
+CAUSE, DISORDER, CHECK = "heat_no_set", "heat_aborted_fruit_set", "night_temp_record"
+SPELL = "hot_dry_spell"
+HOSTS = ("tomato", "pepper", "bean")
+LEAST_MEASURED = 7  # judgement: of the nine days
+COOL_NIGHTS = 5  # judgement: of the nine, from which on cold is a reason worth a word
+
+
+@dataclass(frozen=True, slots=True)
+class SetDays:
+    """How many of the last days were too hot for flowers; `days` None: the record does not know.
+
+    yes, no : by how much an answer of the key's own check moves the odds of its cause.
+    cool    : nights too cold for flowers to set.
+    """
+
+    days: int | None
+    yes: float
+    no: float
+    cool: int = 0
+    cool_c: float = 0.0
+
+    @property
+    def hot(self) -> bool:
+        """Whether enough of them were too hot for few fruit to set."""
+        return self.days is not None and self.days >= HOT_DAYS
+
+    @property
+    def settled(self) -> tuple[str, ...]:
+        """Signs that nobody need look up: the check's own, and in heat the spell's."""
+        if self.days is None:
+            return ()
+        return (CHECK, SPELL) if self.hot else (CHECK,)
+
+    def moves(self, counted: bool) -> Iterator[tuple[str, float, str]]:
+        """By how much the cause's prior moves, and why.
+
+        counted : a hot dry spell is answered with yes, and has told of the heat already.
+        """
+        if self.days is None:
+            return
+        of = f"of the last {FRUIT_SET_DAYS} days too hot for flowers to set"
+        if self.hot:
+            yield CAUSE, 1.0 if counted else self.yes, f"{self.days} {of}."
+        else:
+            yield CAUSE, self.no, f"Not hot: {self.days or 'none'} {of}."
+        if self.cool >= COOL_NIGHTS:
+            nights = f"{self.cool} of the last {FRUIT_SET_DAYS} nights below {self.cool_c:g} C"
+            yield CAUSE, 1.0, f"{nights}: flowers may drop of cold too, and then it is none listed."
+
+
+def too_hot(planting: Planting, record: DailyRecord | None, today: date, tables: Tables) -> SetDays:
+    """What the record of the days up to yesterday says of the heat on one planting's flowers.
+
+    The check of the key has the limits of tomatoes in its words; here those of the host hold.
+    """
+    check, row = tables.checks[CHECK], tables.disorders[DISORDER].row
+    expected, leak = check.chances("")[CAUSE].value, check.leak.value
+    odds = expected / leak, (1 - expected) / (1 - leak)
+    host = tables.crosswalk.host(planting.crop, HOSTS) or ""
+    if record is None or set_limits(host, row) is None:
+        return SetDays(None, *odds)
+    end = (today - record.first).days
+    days = slice(end - FRUIT_SET_DAYS, end)
+    if days.start < 0 or end > record.n_days:
+        return SetDays(None, *odds)
+    measured = ~(record.filled_max[days] | record.filled_min[days])
+    if measured.sum() < LEAST_MEASURED:
+        return SetDays(None, *odds)
+    t_min, t_max = record.t_min[days].tolist(), record.t_max[days].tolist()
+    hot = [n for n in too_hot_to_set(host, t_min, t_max, row) if measured[n]]
+    limit = row.figure("low_night_c").value
+    cool = sum(low < limit for low in t_min) if host == "tomato" else 0
+    return SetDays(len(hot), *odds, cool, limit)
