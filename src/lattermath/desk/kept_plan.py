@@ -14,7 +14,6 @@ from numpy.typing import NDArray
 from pydantic import TypeAdapter
 
 from lattermath.desk.kept_work import Arrays, digest_of, kept, remembered
-from lattermath.desk.lay_out import laid_out
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.worth import Weeks, eaten
 from lattermath.sheets.schema import plan_json
@@ -24,7 +23,7 @@ if TYPE_CHECKING:
     from lattermath.desk.plan_tasks import WorkedOut
     from lattermath.planning.fates import FateOutlook
 
-Progress = Callable[[str, float], None]
+Make = Callable[[], "tuple[Plan, WorkedOut]"]
 Draws = NDArray[np.float64]
 KIND = "plan"
 GOOD_FOR = timedelta(hours=1)  # judgement: the evening's hours are told afresh after so long
@@ -45,12 +44,13 @@ class Made:
     eaten: Draws
 
 
-def made_once(facts: SeasonFacts, tell: Progress) -> Made:
-    """The plan of these facts, kept or worked out; its stamp names no plan before it.
+def made_once(facts: SeasonFacts, make: Make) -> Made:
+    """The plan of these facts: the kept one, or what `make` gives, which is then kept.
 
-    PlanViolates when it breaks a limit; nothing is then kept.
+    make : lays the plan out, its stamp naming no plan before it, and gives what it was laid out
+           from. What it raises is raised, and nothing is kept.
     """
-    return _read(remembered(KIND, _key(facts), lambda: _work_out(facts, tell)), facts)
+    return _read(remembered(KIND, _key(facts), lambda: _written(facts, *make())), facts)
 
 
 def made_before(facts: SeasonFacts) -> bool:
@@ -64,8 +64,7 @@ def _key(facts: SeasonFacts) -> str:
     return digest_of(parts, facts.tables.digest)
 
 
-def _work_out(facts: SeasonFacts, tell: Progress) -> Arrays:
-    plan, worked = laid_out(facts, "", tell)
+def _written(facts: SeasonFacts, plan: Plan, worked: WorkedOut) -> Arrays:
     given = _outlooks(worked)
     n_days = facts.t_min.shape[1] - facts.today_index
     parts = [part for one in given.values() for part in one.parts]

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from lattermath.desk.kept_plan import GOOD_FOR, made_before, made_once
+from lattermath.desk.lay_out import laid_out
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.since_last import since_last
@@ -42,7 +43,7 @@ def plan(
         facts = facts_of(folder, journal, on, as_known)
         if on is None and as_known is None:
             facts = _still_good(folder, journal, facts)
-        made = made_once(facts, tell).plan
+        made = made_once(facts, lambda: laid_out(facts, "", tell)).plan
         previous = _previous(journal, facts.now.isoformat())
         made = replace(made, stamp=replace(made.stamp, previous=previous))
         made = replace(made, since=since_last(facts, journal, made))

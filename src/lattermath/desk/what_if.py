@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.desk.kept_plan import Made, made_once
+from lattermath.desk.lay_out import laid_out
 from lattermath.desk.plan_change import courses_changed, tasks_changed, verdicts_changed, work_of
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plot_edits import read_text
@@ -53,8 +54,14 @@ def what_if(
 def _compared(
     facts: SeasonFacts, other: SeasonFacts, supposed: Supposition, tell: Progress
 ) -> WhatIf:
-    was = made_once(facts, lambda words, share: tell(words, share / 2))
-    now = made_once(other, lambda words, share: tell(words, 0.5 + share / 2))
+    def first(words: str, share: float) -> None:
+        tell(words, share / 2)
+
+    def second(words: str, share: float) -> None:
+        tell(words, 0.5 + share / 2)
+
+    was = made_once(facts, lambda: laid_out(facts, "", first))
+    now = made_once(other, lambda: laid_out(other, "", second))
     before, after = as_data(was.plan), as_data(now.plan)
     names = _names(was.plan, now.plan)
     until = _last_day(before, after)
