@@ -160,6 +160,15 @@ def seen(what: str, measure: str = "count", **more: object) -> Sighting:
             "disease is given in percent.*log severity",
         ),
         (seen("mildew", "severity", percent=5.0, looked_at=-3), "--leaves: nobody looks"),
+        (seen("whitefly", counts=(12037582,), looked_at=1), "no leaf holds that many.*12,0,3"),
+        (seen("whitefly", counts=(3, 10**20), looked_at=2), "counts: no leaf holds that many"),
+        (seen("whitefly", total=99_999, looked_at=1), r"no leaf holds.*99999 on 1 leaf"),
+        (seen("whitefly", "shake", total=40_000, looked_at=2), "no plant holds that many"),
+        (seen("whitefly", "card", counts=(123456,), days=7), "no card holds that many"),
+        (seen("a small green thing", counts=(123456,), looked_at=1), "no leaf holds that many"),
+        (seen("whitefly", counts=(3, -1), looked_at=2), "counts: nobody counts fewer than none"),
+        (seen("whitefly", total=-1, looked_at=2), "counts: nobody counts fewer than none"),
+        (seen("whitefly", total=0, looked_at=10**7), "--leaves: nobody looks at that many"),
     ],
 )
 def test_what_cannot_be_is_refused_with_its_remedy(
@@ -188,6 +197,8 @@ def test_what_cannot_be_is_refused_with_its_remedy(
         seen("whitefly", stage="Adults", counts=(3,), looked_at=1),
         seen("aphids", stage="nymphs", counts=(3,), looked_at=1),
         seen("a small green thing", stage="bananas", counts=(3,), looked_at=1),
+        seen("whitefly", counts=(9000, 10_000), looked_at=2),
+        seen("whitefly", total=90_000, looked_at=10),
         seen("mildew", "severity", percent=15.0),
     ],
 )

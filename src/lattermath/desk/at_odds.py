@@ -31,6 +31,7 @@ from lattermath.planning.sighting_told import (
 )
 from lattermath.planning.telling_look import telling_look
 from lattermath.vocabulary.calendar import short
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.events import Sighting, Treatment
 from lattermath.vocabulary.plan import Population
 from lattermath.vocabulary.ruling import Because
@@ -66,9 +67,9 @@ def with_odds(facts: SeasonFacts, belief: ClusterBelief, population: Population)
     if not found:
         return population
     worst = min(found, key=lambda odd: (odd.check.tail, odd.look.seen.serial))
-    figures = belief.life.figures
-    look = telling_look(figures, belief.stands, worst.ranked, facts.today_index)
-    name = belief.stands[look.place].name if look else ""
+    figures, there = belief.life.figures, worst.look.seen.place
+    look = telling_look(figures, belief.stands, worst.ranked, facts.today_index, there)
+    name = belief.stands[there if look is None else look.place].name
     reason = Because(ranked_says(worst.ranked), rests_on=worst.rests_on)
     return replace(
         population,
@@ -140,7 +141,8 @@ def _odd(history: _History, belief: ClusterBelief, one: _Look) -> _Odd | None:
         whole = _situation(history, organism, one, here=True) or case
         before = whole.then.first_day + whole.then.today
         as_of = _as_of(history.facts, history.facts.first + timedelta(days=before))
-        whole = replace(whole, stranger=believe_insects(as_of, organism, learns=False))
+        if not one.sighting.found_none:
+            whole = replace(whole, stranger=believe_insects(as_of, organism, learns=False))
     ranked = explained(whole, history.facts.dice)
     return _Odd(one, check, ranked, tuple(f"event:{seen.serial}" for seen in whole.looks))
 
@@ -247,13 +249,14 @@ def _as_of(facts: SeasonFacts, day: date) -> SeasonFacts:
 def _what(belief: ClusterBelief, one: _Look) -> str:
     """The sighting in words."""
     name, seen = belief.stands[one.seen.place].name, one.seen
-    unit = {"shake": "plants", "card": "cards"}.get(seen.measure, "leaves")
+    units = {"shake": ("plants", "plant"), "card": ("cards", "card")}
+    unit = units.get(seen.measure, ("leaves", "leaf"))
     if seen.total is None:
         level = f"{seen.level} seen" if seen.level else "seen"
         return f"{name}: {level} on {short(one.read_on)}"
     if seen.measure == "some":
-        of = f"{seen.total:g} of {seen.leaves:g} {unit}"
+        of = f"{seen.total:g} of {counted(seen.leaves, *unit)}"
         return f"{name}: some on {of} on {short(one.read_on)}"
     verb = {"shake": "rose from", "card": "caught on"}.get(seen.measure, "counted on")
     many = len(one.sighting.counts) if seen.measure == "card" else seen.leaves
-    return f"{name}: {seen.total:g} {verb} {many:g} {unit} on {short(one.read_on)}"
+    return f"{name}: {seen.total:g} {verb} {counted(many, *unit)} on {short(one.read_on)}"

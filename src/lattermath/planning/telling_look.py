@@ -21,6 +21,7 @@ PLANTS_SHAKEN = 3
 MINUTES = {"count": 4.0, "eggs": 6.0, "shake": 1.5}  # judgement
 RISES = "whitefly"  # judgement: of those reckoned, only these rise in numbers when shaken
 LEAST_BITS = 0.05  # judgement: a look that tells less is not named
+OF_ONE_PLANTING = ("miscounted", "another pest", "slip", "looked elsewhere")
 LEAST_SHARE = 0.05  # explanations less likely than this are not told apart
 
 
@@ -42,20 +43,29 @@ class TellingLook:
 
 
 def telling_look(
-    life: LifeFigures, stands: Sequence[Stand], found: Sequence[Explained], day: int
+    life: LifeFigures, stands: Sequence[Stand], found: Sequence[Explained], day: int, odd: int
 ) -> TellingLook | None:
-    """The look that tells most a minute on a day; None where none tells the likely ones apart."""
+    """The look that tells most a minute on a day; None where none tells the likely ones apart.
+
+    odd : place of the sighting. Whether it was seen and written aright only its own planting says.
+    """
     likely = [one for one in found if one.share >= LEAST_SHARE]
     if len(likely) < 2:
         return None
     looks = [
         _weighed(life, stands, likely, day, place, what)
-        for place, stand in enumerate(stands)
-        if stand.treatable
+        for place in _places(stands, likely, odd)
         for what in _ways(life)
     ]
     telling = [one for one in looks if one.bits >= LEAST_BITS]
     return max(telling, key=lambda one: one.bits / one.minutes, default=None)
+
+
+def _places(stands: Sequence[Stand], likely: Sequence[Explained], odd: int) -> list[int]:
+    """Where a look may tell: any planting of one's own, or that of the sighting alone."""
+    if any(one.key in OF_ONE_PLANTING for one in likely):
+        return [odd]
+    return [place for place, stand in enumerate(stands) if stand.treatable]
 
 
 def _ways(life: LifeFigures) -> tuple[str, ...]:
