@@ -96,6 +96,20 @@ def test_a_journal_that_holds_what_no_leaf_holds_is_read_all_the_same(
     assert told.to_tell.startswith("To tell: ")
 
 
+def test_each_planting_that_disagrees_is_said_the_worst_first(tmp_path: Path) -> None:
+    """One planting's count was once told alone, though two were far off on one evening."""
+    many = count("cucumbers", *[6] * 10)
+    more = count("tomatoes", *[400] * 10)
+    told = whitefly(seen(tmp_path, (3, count("cucumbers", *[0] * 10)),
+                         (3, count("tomatoes", *[0] * 10)), (8, many), (8, more)))  # fmt: skip
+    assert told.disagrees.startswith("Tomatoes: 4000 counted on 10 leaves on 8 Jul, where")
+    [other] = told.more_at_odds
+    assert other.says.startswith("Cucumbers: 60 counted on 10 leaves on 8 Jul, where")
+    assert other.may_be and "Cucumbers" in other.to_tell and "Tomatoes" in told.to_tell
+    reasons = [why.says.partition(":")[0] for why in told.because]
+    assert reasons == ["Tomatoes", "Cucumbers"]
+
+
 def test_seen_where_many_looks_had_found_none(tmp_path: Path) -> None:
     """200 leaves of both plantings turned at four visits and nothing found: then it is seen."""
     none = [

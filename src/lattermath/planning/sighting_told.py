@@ -9,8 +9,8 @@ from math import isinf
 from lattermath.belief.explanations import Explained
 from lattermath.belief.sighting_check import Check
 from lattermath.planning.telling_look import TellingLook
+from lattermath.vocabulary.at_odds import MayBe
 from lattermath.vocabulary.counted import counted
-from lattermath.vocabulary.plan import MayBe
 
 WORDS = {
     "chance": "chance",

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand
+from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.coming_look import COUNTABLE, coming_look
 from lattermath.belief.explanations import Explained
 from lattermath.belief.life_figures import LifeFigures
@@ -43,29 +44,32 @@ class TellingLook:
 
 
 def telling_look(
-    life: LifeFigures, stands: Sequence[Stand], found: Sequence[Explained], day: int, odd: int
+    life: LifeFigures, stands: Sequence[Stand], found: Sequence[Explained], day: int, odd: Seen
 ) -> TellingLook | None:
     """The look that tells most a minute on a day; None where none tells the likely ones apart.
 
-    odd : place of the sighting. Whether it was seen and written aright only its own planting says.
+    odd : the sighting. Whether it was seen and written aright the same look there says.
     """
     likely = [one for one in found if one.share >= LEAST_SHARE]
     if len(likely) < 2:
         return None
     looks = [
         _weighed(life, stands, likely, day, place, what)
-        for place in _places(stands, likely, odd)
-        for what in _ways(life)
+        for place, what in _looks(life, stands, likely, odd)
     ]
     telling = [one for one in looks if one.bits >= LEAST_BITS]
     return max(telling, key=lambda one: one.bits / one.minutes, default=None)
 
 
-def _places(stands: Sequence[Stand], likely: Sequence[Explained], odd: int) -> list[int]:
-    """Where a look may tell: any planting of one's own, or that of the sighting alone."""
+def _looks(
+    life: LifeFigures, stands: Sequence[Stand], likely: Sequence[Explained], odd: Seen
+) -> list[tuple[int, str]]:
+    """Place and way of what may tell: on any planting of one's own, or of the sighting alone."""
     if any(one.key in OF_ONE_PLANTING for one in likely):
-        return [odd]
-    return [place for place, stand in enumerate(stands) if stand.treatable]
+        again = "shake" if odd.measure in ("shake", "card") else "count"
+        return [(odd.place, again if again in _ways(life) else "count")]
+    own = [place for place, stand in enumerate(stands) if stand.treatable]
+    return [(place, what) for place in own for what in _ways(life)]
 
 
 def _ways(life: LifeFigures) -> tuple[str, ...]:
