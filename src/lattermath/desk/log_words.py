@@ -83,10 +83,11 @@ def _sighting(payload: Sighting, names: Names) -> str:
     if payload.measure == "shake":
         return f"{what}, {payload.level}, from {counted(payload.looked_at, 'plant')} of {where}"
     if payload.measure == "severity":
+        side = {"top": "leaf tops", "underside": "leaf undersides"}.get(payload.surface, "")
         if payload.level is not None:
-            return f"{what}, {payload.level}, on the leaves of {where}"
+            return f"{what}, {payload.level}, on the {side or 'leaves'} of {where}"
         share = f"{payload.percent:g} %" if payload.percent else "nothing"
-        return f"{what} on {share} of the leaf of {where}"
+        return f"{what} on {share} of the {side or 'leaf'} of {where}"
     if payload.level is not None:
         leaves = counted(payload.looked_at, "leaf", "leaves")
         return f"{what}{stage}, {payload.level} a leaf, on {leaves} of {where}"

@@ -100,7 +100,7 @@ def written(folder: Path, event: Event, held: Plot | None) -> tuple[str, ...]:
 
 
 def consequences(folder: Path, event: Event, held: Plot | None) -> tuple[str, ...]:
-    """What a treatment closes, or a picking too early; loaded only then, to log quickly."""
+    """What a treatment closes, a picking too early, looks at odds; loaded only then."""
     if isinstance(event.payload, Treatment):
         from lattermath.desk.after_treatment import after_treatment
 
@@ -109,6 +109,10 @@ def consequences(folder: Path, event: Event, held: Plot | None) -> tuple[str, ..
         from lattermath.desk.after_picking import after_picking
 
         return after_picking(folder, event, held)
+    if isinstance(event.payload, Sighting):
+        from lattermath.desk.entries_at_odds import beside
+
+        return beside(folder, event)
     return ()
 
 
@@ -151,7 +155,7 @@ def count(
 ) -> int:
     """Count something on leaves, or say by a class how many there are."""
     level = asking.level_said(numbers)
-    looked = asking.whole(leaves, "--leaves") if leaves or level else 0
+    looked = asking.leaves_of(leaves, "--leaves") if leaves or level else 0
     some, held = asking.leaves_with_some(numbers), plot_at(plot)
     counted = () if level or some else asking.counts(numbers)
     place = planting_key(held, planting)
