@@ -100,7 +100,7 @@ def written(folder: Path, event: Event, held: Plot | None) -> tuple[str, ...]:
 
 
 def consequences(folder: Path, event: Event, held: Plot | None) -> tuple[str, ...]:
-    """What a treatment closes, a picking too early, looks at odds; loaded only then."""
+    """What a treatment closes, or a picking too early; loaded only then, to log quickly."""
     if isinstance(event.payload, Treatment):
         from lattermath.desk.after_treatment import after_treatment
 
@@ -109,10 +109,6 @@ def consequences(folder: Path, event: Event, held: Plot | None) -> tuple[str, ..
         from lattermath.desk.after_picking import after_picking
 
         return after_picking(folder, event, held)
-    if isinstance(event.payload, Sighting):
-        from lattermath.desk.entries_at_odds import beside
-
-        return beside(folder, event)
     return ()
 
 
