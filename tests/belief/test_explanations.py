@@ -16,6 +16,7 @@ from lattermath.belief.clusters import believe_cluster
 from lattermath.belief.count_likelihood import size_of
 from lattermath.belief.explanations import USUAL, Situation, explained, foretold
 from lattermath.belief.sighting_check import checked
+from lattermath.belief.slips import MOST_ON_ONE, slip_log_likelihood
 from lattermath.belief.treatment_kills import Application, reach_of
 from lattermath.vocabulary.events import Sighting
 
@@ -158,6 +159,37 @@ def test_only_what_can_be_is_weighed() -> None:
     assert "washed off" not in dry and "withstood" in dry
     shaken = Sighting("cucumbers", "greenhouse_whitefly", "shake", looked_at=2, total=40)
     assert "looked elsewhere" not in {o.key for o in explained(situation((48, shaken)), dice)}
+
+
+def test_where_none_was_found_there_is_no_other_insect_and_the_entry_may_be_of_elsewhere() -> None:
+    """Six scales a leaf five days before, none on a hundred leaves: another planting's count, the
+    wrong leaves, or something took them."""
+    case = situation((LOOKED, scales("cucumbers", 0, leaves=100)))
+    found = explained(case, dice)
+    assert "another pest" not in {one.key for one in found}
+    assert {"slip", "looked elsewhere", "taken"} == {one.key for one in found[:3]}
+    none = replace(case.odd, measure="shake", total=None, level="none")
+    shaken = explained(replace(case, looks=(none,)), dice)
+    assert "another pest" not in {one.key for one in shaken}
+    many = situation((LOOKED, scales("cucumbers", 130)))
+    assert "another pest" in {one.key for one in explained(many, dice)}
+
+
+def test_a_slip_says_what_it_says_whatever_was_believed() -> None:
+    """Its law sums to 1 over all that could be written, added up one by one."""
+    one = situation((LOOKED, scales("cucumbers", 0))).odd
+    few = replace(one, leaves=1.0)
+    totals = [slip_log_likelihood(replace(few, total=float(n))) for n in range(MOST_ON_ONE + 1)]
+    assert np.exp(totals).sum() == pytest.approx(1, abs=1e-9)
+    some = [slip_log_likelihood(replace(one, measure="some", total=float(n))) for n in range(11)]
+    assert np.exp(some).sum() == pytest.approx(1)
+    levels = [
+        slip_log_likelihood(replace(one, total=None, level=level))
+        for level in ("none", "few", "many", "heavy")
+    ]
+    assert np.exp(levels).sum() == pytest.approx(1)
+    bare = slip_log_likelihood(replace(one, total=None, level=None))
+    assert np.exp(bare) == pytest.approx(1 - np.exp(levels[0]))
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,7 @@ from scipy import integrate, special, stats
 
 from lattermath.belief.leaf_disease_sightings import LOOK_SD, LeafSeen
 from lattermath.belief.leaf_explanations import MISJUDGED_SD, USUAL, leaf_explained
+from lattermath.belief.slips import leaf_slip_log_likelihood
 from lattermath.science.leaf_disease import TOP
 
 RNG = np.random.default_rng(5)
@@ -62,6 +63,31 @@ def test_less_than_expected_and_a_first_find() -> None:
     assert less["leaves off"] > less["suited more"] and "here longer" not in less
     first = leaf_explained(said(40.0), severity(THIN), first=True)
     assert first[0][0] == "here longer" and "suited more" not in dict(first)
+
+
+def test_none_found_is_no_other_disease_and_may_be_a_slip() -> None:
+    """Twelve in a hundred some days before, and nothing now."""
+    none = leaf_explained(
+        LeafSeen(0, 0, TOP, 0.0, None, 10, 1), severity(TRUE), None, severity(THIN)
+    )
+    assert "another disease" not in dict(none)
+    assert none[0][0] == "slip"
+    some = leaf_explained(said(0.05), severity(TRUE), None, severity(THIN))
+    assert "another disease" in dict(some)
+
+
+def test_the_law_of_a_slip_by_quadrature() -> None:
+    """Over all severities it is what is not none; of a class it is that part of it."""
+
+    def law(x: float) -> float:
+        one = LeafSeen(0, 0, TOP, 100 * float(special.expit(x)), None, 10, 1)
+        return float(np.exp(leaf_slip_log_likelihood(one))) / np.sqrt(2 * np.pi)
+
+    whole = integrate.quad(law, -9.2, 9.2, limit=200)[0]
+    assert whole == pytest.approx(2 / 3, rel=1e-4)
+    heavy = LeafSeen(0, 0, TOP, None, "heavy", 10, 1)
+    above = integrate.quad(law, special.logit(0.30), 9.2, limit=200)[0]
+    assert np.exp(leaf_slip_log_likelihood(heavy)) == pytest.approx(above, rel=1e-3)
 
 
 def test_none_found_by_hand() -> None:

@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 import pytest
 
 from lattermath.desk.entries_at_odds import (
+    FAR_APART,
     NONE_AND_SOME,
     TICKED_TWICE,
     TREATED_TWICE,
@@ -26,11 +27,23 @@ NONE = Sighting("beans", "aphid", "count", looked_at=10, total=0)
 SOAP = Treatment(("beans",), "soap", "soap")
 
 
+def look(**found: object) -> Sighting:
+    return Sighting("beans", "aphid", "count", looked_at=10, **found)  # type: ignore[arg-type]
+
+
+def judged(percent: float, surface: str = "underside") -> Sighting:
+    return Sighting("beans", "bean_rust", "severity", "", surface, percent=percent)  # type: ignore[arg-type]
+
+
 @pytest.mark.parametrize(
     ("one", "other", "why"),
     [
         (SOME, NONE, NONE_AND_SOME),
         (Sighting("beans", "aphid", "first seen"), NONE, NONE_AND_SOME),
+        (SOME, Sighting("beans", "aphid", "count", looked_at=10, total=1300), FAR_APART),
+        (look(level="few"), look(level="heavy"), FAR_APART),
+        (look(counts=(1, 0, 1)), look(level="heavy"), FAR_APART),
+        (judged(1.0), judged(40.0), FAR_APART),
         (TaskDone("a1", "as written"), TaskDone("a1", "not done"), TICKED_TWICE),
         (TaskDone("a1", "as written"), TaskDone("a1", "as written"), TICKED_TWICE),
         (SOAP, SOAP, TREATED_TWICE),
@@ -45,6 +58,14 @@ def test_what_cannot_both_be_is_a_pair(one: Payload, other: Payload, why: str) -
     [
         (SOME, SOME, (5, 5)),  # two looks that found some
         (SOME, NONE, (4, 5)),  # another day
+        (SOME, Sighting("beans", "aphid", "count", looked_at=10, total=600), (5, 5)),
+        (look(level="few"), look(level="many"), (5, 5)),
+        (look(counts=(1, 0)), look(counts=(19, 0)), (5, 5)),  # they sit in clumps
+        (look(counts=(1,), stage="eggs"), look(counts=(900,), stage="adult"), (5, 5)),
+        (judged(1.0), judged(15.0), (5, 5)),
+        (look(total=1), look(total=9), (5, 5)),  # hardly any either time
+        (judged(1.0, "top"), judged(90.0), (5, 5)),
+        (look(level="heavy"), Sighting("beans", "aphid", "first seen"), (5, 5)),
         (SOME, Sighting("peas", "aphid", "count", total=0), (5, 5)),
         (SOME, Sighting("beans", "aphid", "shake", looked_at=1, level="none"), (5, 5)),
         (SOAP, Treatment(("peas",), "soap", "soap"), (5, 5)),

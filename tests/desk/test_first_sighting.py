@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
 from tests.seasons.champion import PLACE, opened
 
+from lattermath.desk import clock
 from lattermath.desk.at_odds import with_odds
+from lattermath.desk.entry_ids import new_id
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.leaf_at_odds import leaf_with_odds
 from lattermath.desk.leaf_disease_belief import believe_leaf_disease_here
@@ -16,6 +18,7 @@ from lattermath.desk.log_visit import log
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.record.journal import Entry
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Population, Span
 
@@ -46,9 +49,13 @@ def seen(folder: Path, *looks: tuple[int, Sighting]) -> SeasonFacts:
     opened(folder, FILE)
     for day, look in looks:
         log(folder, look, datetime(2011, 7, day, 18, 0))
+    return as_of(folder, looks[-1][0])
+
+
+def as_of(folder: Path, day: int) -> SeasonFacts:
     kept = folder_at(folder)
     with open_journal(kept) as journal:
-        return facts_of(kept, journal, date(2011, 7, looks[-1][0]), None)
+        return facts_of(kept, journal, date(2011, 7, day), None)
 
 
 def whitefly(facts: SeasonFacts) -> Population:
@@ -71,6 +78,36 @@ def test_a_first_find_that_nobody_could_expect_is_said_and_explained(tmp_path: P
     assert told.disagrees.startswith("Cucumbers: 1500 counted on 10 leaves on 8 Jul, where 1 to ")
     assert "they lived here unseen for longer than is reckoned" in [m.what for m in told.may_be]
     assert not any("spray" in one.what for one in told.may_be)
+
+
+@pytest.mark.parametrize("number", [99_999, 12_037_582, 10**20])
+def test_a_journal_that_holds_what_no_leaf_holds_is_read_all_the_same(
+    tmp_path: Path, number: int
+) -> None:
+    """Such numbers were once taken; written here past the checks of today."""
+    seen(tmp_path, (4, count("cucumbers", 3, 1, 2)))
+    at = datetime(2011, 7, 8, 18, 0, tzinfo=UTC)
+    slip = Sighting("cucumbers", WHITEFLY, "count", looked_at=1, counts=(number,))
+    with open_journal(folder_at(tmp_path)) as journal:
+        journal.append([Entry(at, "America/Denver", slip)], clock.now(), new_id)
+    told = whitefly(as_of(tmp_path, 8))
+    assert told.disagrees.startswith(f"Cucumbers: {number:g} counted on 1 leaf on 8 Jul")
+    assert any(" to 1" in why.says for why in told.because)
+    assert told.to_tell.startswith("To tell: ")
+
+
+def test_each_planting_that_disagrees_is_said_the_worst_first(tmp_path: Path) -> None:
+    """One planting's count was once told alone, though two were far off on one evening."""
+    many = count("cucumbers", *[6] * 10)
+    more = count("tomatoes", *[400] * 10)
+    told = whitefly(seen(tmp_path, (3, count("cucumbers", *[0] * 10)),
+                         (3, count("tomatoes", *[0] * 10)), (8, many), (8, more)))  # fmt: skip
+    assert told.disagrees.startswith("Tomatoes: 4000 counted on 10 leaves on 8 Jul, where")
+    [other] = told.more_at_odds
+    assert other.says.startswith("Cucumbers: 60 counted on 10 leaves on 8 Jul, where")
+    assert other.may_be and "Cucumbers" in other.to_tell and "Tomatoes" in told.to_tell
+    reasons = [why.says.partition(":")[0] for why in told.because]
+    assert reasons == ["Tomatoes", "Cucumbers"]
 
 
 def test_seen_where_many_looks_had_found_none(tmp_path: Path) -> None:

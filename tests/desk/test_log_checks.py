@@ -160,6 +160,15 @@ def seen(what: str, measure: str = "count", **more: object) -> Sighting:
             "disease is given in percent.*log severity",
         ),
         (seen("mildew", "severity", percent=5.0, looked_at=-3), "--leaves: nobody looks"),
+        (seen("whitefly", counts=(12037582,), looked_at=1), "no leaf holds that many.*12,0,3"),
+        (seen("whitefly", counts=(3, 10**20), looked_at=2), "counts: no leaf holds that many"),
+        (seen("whitefly", total=99_999, looked_at=1), r"no leaf holds.*99999 on 1 leaf"),
+        (seen("whitefly", "shake", total=40_000, looked_at=2), "no plant holds that many"),
+        (seen("whitefly", "card", counts=(123456,), days=7), "no card holds that many"),
+        (seen("a small green thing", counts=(123456,), looked_at=1), "no leaf holds that many"),
+        (seen("whitefly", counts=(3, -1), looked_at=2), "counts: nobody counts fewer than none"),
+        (seen("whitefly", total=-1, looked_at=2), "counts: nobody counts fewer than none"),
+        (seen("whitefly", total=0, looked_at=10**7), "--leaves: nobody looks at that many"),
     ],
 )
 def test_what_cannot_be_is_refused_with_its_remedy(
@@ -188,6 +197,8 @@ def test_what_cannot_be_is_refused_with_its_remedy(
         seen("whitefly", stage="Adults", counts=(3,), looked_at=1),
         seen("aphids", stage="nymphs", counts=(3,), looked_at=1),
         seen("a small green thing", stage="bananas", counts=(3,), looked_at=1),
+        seen("whitefly", counts=(9000, 10_000), looked_at=2),
+        seen("whitefly", total=90_000, looked_at=10),
         seen("mildew", "severity", percent=15.0),
     ],
 )
@@ -336,6 +347,47 @@ def test_a_word_of_ones_own_is_kept_and_said_to_be_so(folder: Path) -> None:
 
 
 @pytest.mark.parametrize(
+    ("surface", "said"),
+    [
+        ("top", "15 % of the leaf tops of Courgettes"),
+        ("underside", "15 % of the leaf undersides of Courgettes"),
+        ("whole", "15 % of the leaf of Courgettes"),
+    ],
+)
+def test_the_side_that_was_judged_is_read_back(folder: Path, surface: str, said: str) -> None:
+    event = log(folder, seen("mildew", "severity", percent=15.0, surface=surface), EVENING)
+    assert said in echo(folder, event, plot_now(folder))[0]
+
+
+def test_a_class_without_leaves_asks_for_them(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    words = ["log", "count", "courgettes", "aphids", "few", "--plot", str(folder)]
+    assert run(words) == 2
+    told = " ".join(capsys.readouterr().err.split())
+    assert "--leaves: how many leaves it is of is missing. Write it, as in --leaves 10." in told
+    assert run([*words, "--leaves", "-3"]) == 2
+    assert "too small (found: -3)" in capsys.readouterr().err
+
+
+def test_what_cannot_stand_beside_an_entry_of_the_day_is_asked_about_at_once(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def say(*words: str) -> str:
+        assert run(["log", *words, "--at", "2026-07-25 19:00", "--plot", str(folder)]) == 0
+        return " ".join(capsys.readouterr().out.split())
+
+    first = say("count", "courgettes", "whitefly", "1,0,2,0,1")
+    assert "ASK" not in first
+    again = say("count", "courgettes", "whitefly", "0,3,1")
+    assert "ASK" not in again
+    many = say("count", "courgettes", "whitefly", "heavy", "--leaves", "10")
+    serials = [event.serial for event in entries(folder) if isinstance(event.payload, Sighting)]
+    assert f"ASK: does this go with entry {serials[0]} and {serials[1]}?" in many
+    assert f"log withdraw {serials[2]}, or {serials[1]}." in many
+
+
+@pytest.mark.parametrize(
     ("word", "said"),
     [
         ("corgette", r"Did you mean courgette"),
@@ -385,7 +437,11 @@ def test_a_planting_named_twice_is_treated_once(folder: Path) -> None:
 def test_a_class_is_kept_and_of_a_disease_it_is_of_the_leaf_taken(folder: Path) -> None:
     for what, measure, told in (
         ("whitefly", "count", "whitefly, few a leaf, on 10 leaves of Courgettes"),
-        ("mildew", "severity", "cucurbit powdery mildew, few, on the leaves of Courgettes"),
+        (
+            "mildew",
+            "severity",
+            "powdery mildew, few, on the leaf undersides of Courgettes",
+        ),
     ):
         event = log(folder, seen(what, level="few", looked_at=10), EVENING)
         assert isinstance(event.payload, Sighting)

@@ -7,12 +7,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from tests.belief.cluster_cases import LIFE, dice, scales
-from tests.belief.test_explanations import HOMES, LOOKED, situation
+from tests.belief.test_explanations import HOMES, LOOKED, read, situation
 
 from lattermath.belief.explanations import explained
 from lattermath.planning.sighting_told import look_says
-from lattermath.planning.telling_look import LEAST_BITS, information, telling_look
+from lattermath.planning.telling_look import LEAST_BITS, OF_ONE_PLANTING, information, telling_look
 from lattermath.vocabulary.events import Sighting
+
+ODD = read(LOOKED, scales("cucumbers", 1), 9)
 
 
 def test_information_is_that_of_a_channel() -> None:
@@ -31,24 +33,44 @@ def found(*looks):
 
 def test_a_count_at_odds_is_answered_with_a_look() -> None:
     ranked, day = found((LOOKED, scales("cucumbers", 250)))  # as many or more: one in 170
-    look = telling_look(LIFE.figures, HOMES, ranked, day)
+    look = telling_look(LIFE.figures, HOMES, ranked, day, ODD)
     assert look is not None and 0 < look.bits < np.log2(len(ranked))
     assert set(look.finds) == {one.key for one in ranked if one.share >= 0.05}
     assert look.finds["withstood"] > look.finds["miscounted"]  # what was miscounted is not there
 
 
 def test_the_best_look_is_the_best_of_all() -> None:
-    """No single look at the counted planting tells more a minute than the one that is named."""
-    ranked, day = found((LOOKED, scales("cucumbers", 500)))
-    best = telling_look(LIFE.figures, HOMES, ranked, day)
-    alone = telling_look(LIFE.figures, HOMES[:1], ranked, day)
+    """Of what may be so of all plantings, no look at the counted one tells more a minute."""
+    ranked, day = found((LOOKED, scales("cucumbers", 250)))
+    of_all = [one for one in ranked if one.key not in OF_ONE_PLANTING]
+    best = telling_look(LIFE.figures, HOMES, of_all, day, ODD)
+    alone = telling_look(LIFE.figures, HOMES[:1], of_all, day, ODD)
     assert best is not None and best.bits >= LEAST_BITS
     assert alone is None or best.bits / best.minutes >= alone.bits / alone.minutes
 
 
+@pytest.mark.parametrize("where", ["cucumbers", "aubergines"])
+def test_what_is_amiss_with_one_count_is_told_where_it_was_counted(where: str) -> None:
+    """Whether it was a miscount or another insect no other planting says, quick as it may be."""
+    ranked, day = found((LOOKED, scales(where, 1500)))
+    named = [one for one in ranked if one.key in OF_ONE_PLANTING]
+    assert sum(one.share for one in named) > 0.1
+    odd = read(LOOKED, scales(where, 1500), 9)
+    look = telling_look(LIFE.figures, HOMES, ranked, day, odd)
+    assert look is not None and (look.place, look.measure) == (odd.place, "count")
+    assert telling_look(LIFE.figures, HOMES, named, day, odd).place == odd.place
+
+
+def test_an_entry_that_is_surely_wrong_is_told_by_another_look_there() -> None:
+    ranked, _ = found((LOOKED, scales("cucumbers", 99_999)))
+    assert ranked[0].key == "slip" and ranked[0].share > 0.9
+    says = look_says(None, "Cucumbers", "scales", ranked)
+    assert says == "To tell: look at Cucumbers again."
+
+
 def test_where_one_is_all_but_sure_no_look_is_asked_for() -> None:
     ranked, day = found((LOOKED, scales("cucumbers", 20)))
-    assert telling_look(LIFE.figures, HOMES, ranked[:1], day) is None
+    assert telling_look(LIFE.figures, HOMES, ranked[:1], day, ODD) is None
 
 
 def test_another_insect_is_told_by_a_lens_however_likely_it_is() -> None:
@@ -56,12 +78,12 @@ def test_another_insect_is_told_by_a_lens_however_likely_it_is() -> None:
     ranked, day = found((LOOKED, scales("cucumbers", 250)))
     other, *rest = sorted(ranked, key=lambda one: one.key != "another pest")
     sure = [replace(other, share=0.999), *(replace(one, share=0.0001) for one in rest)]
-    none = telling_look(LIFE.figures, HOMES, sure, day)
+    none = telling_look(LIFE.figures, HOMES, sure, day, ODD)
     assert none is None
     says = look_says(none, "", "scales", sure)
     assert says.startswith("To tell: see some under a lens") and "plant clinic" in says
     both = [replace(other, share=0.5), *(replace(one, share=0.5 / len(rest)) for one in rest)]
-    look = telling_look(LIFE.figures, HOMES, both, day)
+    look = telling_look(LIFE.figures, HOMES, both, day, ODD)
     says = look_says(look, "Cucumbers", "scales", both)
     assert look is not None and "if it is another insect" in says and ". And " in says
     assert "under a lens" in says
@@ -70,8 +92,11 @@ def test_another_insect_is_told_by_a_lens_however_likely_it_is() -> None:
 
 
 def test_mites_do_not_rise_when_shaken() -> None:
-    shaken = Sighting("cucumbers", "greenhouse_whitefly", "shake", looked_at=2, total=300)
+    shaken = Sighting("cucumbers", "greenhouse_whitefly", "shake", looked_at=2, total=3000)
     ranked, day = found((LOOKED, shaken))
+    odd = read(LOOKED, shaken, 9)
+    again = telling_look(LIFE.figures, HOMES, ranked, day, odd)
+    assert again is not None and again.measure == "shake"
     mites = replace(LIFE.figures, organism="twospotted_spider_mite")
-    look = telling_look(mites, HOMES, ranked, day)
+    look = telling_look(mites, HOMES, ranked, day, odd)
     assert look is None or look.measure == "count"

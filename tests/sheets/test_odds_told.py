@@ -7,7 +7,8 @@ from dataclasses import replace
 from lattermath.sheets.back import back
 from lattermath.sheets.front import front
 from lattermath.sheets.odds_told import at_odds
-from lattermath.vocabulary.plan import MayBe, Plan
+from lattermath.vocabulary.at_odds import Disagreement, MayBe
+from lattermath.vocabulary.plan import Plan
 
 # A count that itself reads like a chance: no rule on words could tell the two apart.
 SAYS = "Aubergines: scales on (9 in 10) leaves, where 1 to 2 were expected."
@@ -32,5 +33,20 @@ def test_no_cause_is_certain(plan: Plan) -> None:
         odd = replace(
             plan.populations[0], disagrees=SAYS, may_be=(MayBe("another insect", chance),)
         )
-        assert words in at_odds(odd, chances=True)
-        assert "in 10" not in at_odds(odd, chances=False).removeprefix(SAYS)
+        [back_says], [front_says] = at_odds(odd, chances=True), at_odds(odd, chances=False)
+        assert words in back_says
+        assert "in 10" not in front_says.removeprefix(SAYS)
+
+
+def test_every_planting_that_disagrees_is_told_and_the_front_is_short(plan: Plan) -> None:
+    other = Disagreement("Cucumbers: none on 10 leaves, where 9 to 20 were expected.",
+                         (MayBe("a miscount", 0.4),), "To tell: look there again.")  # fmt: skip
+    odd = replace(plan.populations[0], disagrees=SAYS, may_be=CAUSES, more_at_odds=(other,))
+    told = replace(plan, populations=(odd,))
+    sheet = front(told, "Plot", "metric")
+    assert sheet is not None
+    notes = [note.says for note in sheet.notes]
+    short = f"{other.says} {other.to_tell}"
+    assert short in notes and any(note.startswith(SAYS) for note in notes[: notes.index(short)])
+    lines = " ".join(line for block in back(told, "metric") for line in block.says)
+    assert f"{other.says} May be a miscount (4 in 10). {other.to_tell}" in lines

@@ -19,6 +19,7 @@ from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.count_likelihood import at_most
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.sighting_check import few_count, normalized
+from lattermath.belief.slips import slip_log_likelihood
 from lattermath.belief.treatment_effect import Effect
 from lattermath.belief.treatment_kills import Application
 from lattermath.belief.whole_insects import with_shocks
@@ -27,7 +28,8 @@ FloatArray = NDArray[np.float64]
 Dice = Callable[[str], np.random.Generator]
 
 # How usual each is beforehand, beside chance alone; judgement of the trade's own order: poor
-# coverage before all, then weather, then the eye, then what flies in; resistance seldom.
+# coverage before all, then weather, then the eye, then what flies in; resistance seldom, and
+# seldomest an entry that is about something else.
 USUAL = {
     "chance": 1.0,
     "undersides missed": 1.0,
@@ -36,6 +38,7 @@ USUAL = {
     "flown in": 0.5,
     "miscounted": 0.5,
     "another pest": 0.3,
+    "slip": 0.03,
     "here longer": 1.0,
     "looked elsewhere": 0.5,
     "taken": 0.3,
@@ -111,6 +114,7 @@ class _Version:
     better: frozenset[str] = frozenset()
     extra: FloatArray | None = None  # adults from outside, (n_draws, n_days, n_plantings)
     afresh: bool = False
+    slip: bool = False
     longer: bool = False
     share: float = 1.0
     miscount_sd: float = 0.0
@@ -171,12 +175,19 @@ def _versions(case: Situation, dice: Dice) -> dict[str, list[_Version]]:
         "withstood": list(_treated(case, _weaker, LEFT_BY_THEM, _is_spray)),
         "flown in": [_Version(case.done, extra=_flight(case, dice))],
         "miscounted": [_Version(case.done, miscount_sd=MISCOUNT_SD)],
-        "another pest": [_Version(case.done, afresh=True)] if case.stranger else [],
+        "another pest": [_Version(case.done, afresh=True)] if _another(case) else [],
+        "slip": [_Version(case.done, slip=True)],
         "here longer": [_Version(case.done, longer=True)] if case.longer else [],
         "looked elsewhere": _elsewhere(case),
         "taken": list(_taken(case)),
         "worked better": _better(case),
     }
+
+
+def _another(case: Situation) -> bool:
+    """Whether what was seen may have been another insect: not where there was none to see."""
+    none = case.odd.total == 0 or case.odd.level == "none"
+    return case.stranger is not None and not none
 
 
 def _is_spray(one: Application) -> bool:
@@ -292,6 +303,8 @@ def _weighed(case: Situation, version: _Version) -> _Weighed:
     away = version.miscount_sd * NODES
     told = seen.of_expected(expected[:, None] * np.exp(away)) + LOG_WEIGHTS
     now = log + np.logaddexp.reduce(told, axis=1)
+    if version.slip:
+        now = log + slip_log_likelihood(odd)
     return _Weighed(sums[:, :, -1], expected, log, now, detection)
 
 

@@ -14,6 +14,7 @@ from scipy import special
 
 from lattermath.belief.leaf_disease_sightings import LeafSeen, likelihood_of, true_severity
 from lattermath.belief.sighting_check import normalized
+from lattermath.belief.slips import leaf_slip_log_likelihood
 
 FloatArray = NDArray[np.float64]
 
@@ -26,6 +27,7 @@ USUAL = {
     "leaves off": 0.5,
     "misjudged": 0.5,
     "another disease": 0.3,
+    "slip": 0.03,
     "here longer": 1.0,
 }
 # Judgement, each equally likely within its explanation: what moves the logit of the severity.
@@ -63,10 +65,12 @@ def leaf_explained(
             logs[key] = _fit(one, true, moves)
     away = special.logit(true)[:, None] + MISJUDGED_SD * NODES
     told = likelihood_of(special.expit(away), one) + LOG_WEIGHTS
+    logs["slip"] = leaf_slip_log_likelihood(one)
     logs["misjudged"] = _mean(np.logaddexp.reduce(told, axis=1))
     if unsprayed is not None:
         logs["spray failed"] = _fit(one, true_severity(unsprayed, one), (0.0,))
-    if stranger is not None:
+    none = one.level == "none" or one.percent == 0
+    if stranger is not None and not none:  # where nothing is seen, nothing is of another kind
         logs["another disease"] = _fit(one, true_severity(stranger, one), (0.0,))
     weighed = np.array([np.log(USUAL[key]) + log for key, log in logs.items()])
     ranked = zip(logs, normalized(weighed).tolist(), strict=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cache
@@ -30,7 +30,9 @@ from lattermath.planning.sighting_told import (
     ranked_says,
 )
 from lattermath.planning.telling_look import telling_look
+from lattermath.vocabulary.at_odds import Disagreement
 from lattermath.vocabulary.calendar import short
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.events import Sighting, Treatment
 from lattermath.vocabulary.plan import Population
 from lattermath.vocabulary.ruling import Because
@@ -55,8 +57,9 @@ class _Look:
 
 
 def with_odds(facts: SeasonFacts, belief: ClusterBelief, population: Population) -> Population:
-    """A population with the new sighting that disagrees most with the belief before it, explained.
+    """A population with each planting's new sighting that disagrees with the belief before it.
 
+    Of a planting's the one that disagrees most, explained; the plantings the worst first.
     Each planting's newest looks are held against the belief as of the evening before on which
     anything was looked at; those of the first evening against what was to be expected beforehand.
     """
@@ -65,18 +68,37 @@ def with_odds(facts: SeasonFacts, belief: ClusterBelief, population: Population)
     found = [odd for one in new if (odd := _odd(history, belief, one))]
     if not found:
         return population
-    worst = min(found, key=lambda odd: (odd.check.tail, odd.look.seen.serial))
-    figures = belief.life.figures
-    look = telling_look(figures, belief.stands, worst.ranked, facts.today_index)
-    name = belief.stands[look.place].name if look else ""
-    reason = Because(ranked_says(worst.ranked), rests_on=worst.rests_on)
+    found.sort(key=lambda odd: (odd.check.tail, odd.look.seen.serial))
+    of_each = {odd.look.seen.place: odd for odd in reversed(found)}  # the worst of each is the last
+    ranked = [odd for odd in found if odd is of_each[odd.look.seen.place]]
+    worst, *others = (_told(facts, belief, odd) for odd in ranked)
     return replace(
         population,
-        disagrees=at_odds_says(_what(belief, worst.look), worst.check),
-        may_be=may_be(worst.ranked),
-        to_tell=look_says(look, name, figures.habits.counted_word, worst.ranked),
-        because=(*population.because, reason),
+        disagrees=worst.says,
+        may_be=worst.may_be,
+        to_tell=worst.to_tell,
+        more_at_odds=tuple(others),
+        because=(*population.because, *_reasons(belief, ranked)),
     )
+
+
+def _told(facts: SeasonFacts, belief: ClusterBelief, odd: _Odd) -> Disagreement:
+    """One sighting that disagrees, in words."""
+    figures, there = belief.life.figures, odd.look.seen.place
+    look = telling_look(figures, belief.stands, odd.ranked, facts.today_index, odd.look.seen)
+    name = belief.stands[there if look is None else look.place].name
+    return Disagreement(
+        at_odds_says(_what(belief, odd.look), odd.check),
+        may_be(odd.ranked),
+        look_says(look, name, figures.habits.counted_word, odd.ranked),
+    )
+
+
+def _reasons(belief: ClusterBelief, ranked: Sequence[_Odd]) -> Iterator[Because]:
+    """The reckoning behind each; with the planting where there are several."""
+    for odd in ranked:
+        name = f"{belief.stands[odd.look.seen.place].name}: " if len(ranked) > 1 else ""
+        yield Because(f"{name}{ranked_says(odd.ranked)}", rests_on=odd.rests_on)
 
 
 def checks_of(facts: SeasonFacts, belief: ClusterBelief) -> Iterator[tuple[Check, bool]]:
@@ -140,7 +162,8 @@ def _odd(history: _History, belief: ClusterBelief, one: _Look) -> _Odd | None:
         whole = _situation(history, organism, one, here=True) or case
         before = whole.then.first_day + whole.then.today
         as_of = _as_of(history.facts, history.facts.first + timedelta(days=before))
-        whole = replace(whole, stranger=believe_insects(as_of, organism, learns=False))
+        if not one.sighting.found_none:
+            whole = replace(whole, stranger=believe_insects(as_of, organism, learns=False))
     ranked = explained(whole, history.facts.dice)
     return _Odd(one, check, ranked, tuple(f"event:{seen.serial}" for seen in whole.looks))
 
@@ -247,13 +270,14 @@ def _as_of(facts: SeasonFacts, day: date) -> SeasonFacts:
 def _what(belief: ClusterBelief, one: _Look) -> str:
     """The sighting in words."""
     name, seen = belief.stands[one.seen.place].name, one.seen
-    unit = {"shake": "plants", "card": "cards"}.get(seen.measure, "leaves")
+    units = {"shake": ("plants", "plant"), "card": ("cards", "card")}
+    unit = units.get(seen.measure, ("leaves", "leaf"))
     if seen.total is None:
         level = f"{seen.level} seen" if seen.level else "seen"
         return f"{name}: {level} on {short(one.read_on)}"
     if seen.measure == "some":
-        of = f"{seen.total:g} of {seen.leaves:g} {unit}"
+        of = f"{seen.total:g} of {counted(seen.leaves, *unit)}"
         return f"{name}: some on {of} on {short(one.read_on)}"
     verb = {"shake": "rose from", "card": "caught on"}.get(seen.measure, "counted on")
     many = len(one.sighting.counts) if seen.measure == "card" else seen.leaves
-    return f"{name}: {seen.total:g} {verb} {many:g} {unit} on {short(one.read_on)}"
+    return f"{name}: {seen.total:g} {verb} {counted(many, *unit)} on {short(one.read_on)}"

@@ -5,11 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from math import inf
+from pathlib import Path
 
+from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.record.read_back import effective
 from lattermath.vocabulary.events import Event, Sighting, TaskDone, Treatment
 
 TICKED_TWICE = "one job is ticked twice"
+FAR_APART = "the two looks of one day are too far apart for one planting"
 NONE_AND_SOME = "one found none and the other some, on the same day"
+# Judgement. Ends of the classes as they are asked for: insects a leaf, per cent of it.
+CLASS_ENDS = {
+    "count": {"none": (0.0, 0.0), "few": (0.0, 5.0), "many": (5.0, 30.0), "heavy": (30.0, inf)},
+    "severity": {"none": (0.0, 0.0), "few": (0.0, 5.0), "many": (5.0, 30.0), "heavy": (30.0, inf)},
+}
+CLASSES_APART, NUMBERS_APART = 4.0, 20.0  # times the lesser
+TELLS_LITTLE = 1.0  # below one a leaf, or one per cent, the lesser is taken as that
 TREATED_TWICE = "the same treatment is written down twice on one day"
 
 
@@ -61,6 +73,53 @@ def _why(one: Event, other: Event) -> str:
         return TICKED_TWICE
     if isinstance(a, Treatment):
         return TREATED_TWICE
-    if isinstance(a, Sighting) and isinstance(b, Sighting) and a.found_none != b.found_none:
-        return NONE_AND_SOME
+    if isinstance(a, Sighting) and isinstance(b, Sighting):
+        if a.found_none != b.found_none:
+            return NONE_AND_SOME
+        alike = (a.measure == "severity", a.stage, a.surface)
+        if alike == (b.measure == "severity", b.stage, b.surface) and _far_apart(a, b):
+            return FAR_APART
     return ""
+
+
+def _far_apart(a: Sighting, b: Sighting) -> bool:
+    """Whether chance and clumping alone hardly part two such looks at the same plants."""
+    one, other = _span(a), _span(b)
+    if one is None or other is None or a.found_none:
+        return False
+    (_, less), (more, _) = sorted((one, other))
+    # Few and heavy are two classes; where both are numbers it takes more.
+    classes = a.level is not None or b.level is not None
+    return more > (CLASSES_APART if classes else NUMBERS_APART) * max(less, TELLS_LITTLE)
+
+
+def _span(look: Sighting) -> tuple[float, float] | None:
+    """Insects a leaf, or per cent of it, by what was written; None where it tells no number."""
+    if look.percent is not None:
+        return look.percent, look.percent
+    if look.level is not None and look.measure in ("count", "severity"):
+        return CLASS_ENDS[look.measure][look.level]
+    total = sum(look.counts) if look.counts else look.total
+    looked = len(look.counts) or look.looked_at
+    if look.measure != "count" or total is None or not looked:
+        return None
+    return total / looked, total / looked
+
+
+def beside(path: Path | str, event: Event) -> tuple[str, ...]:
+    """What to ask at once of an entry that others of its day contradict."""
+    with open_journal(folder_at(path)) as journal:
+        pairs = entries_at_odds(effective(journal.events()))
+    others: dict[str, list[int]] = {}
+    for pair in pairs:
+        if event.serial in (pair.first, pair.second):
+            others.setdefault(pair.why, []).append(pair.first + pair.second - event.serial)
+    return tuple(_asks(event.serial, sorted(serials), why) for why, serials in others.items())
+
+
+def _asks(this: int, others: Sequence[int], why: str) -> str:
+    named = " and ".join(str(one) for one in others)
+    return (
+        f"ASK: does this go with entry {named}? Here {why}. If one is wrong, or meant of other "
+        f"plants, take it back: lattermath log withdraw {this}, or {others[-1]}."
+    )

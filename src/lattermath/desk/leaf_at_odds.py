@@ -23,6 +23,7 @@ from lattermath.planning.sighting_told import (
     leaf_look_says,
     leaf_may_be,
 )
+from lattermath.vocabulary.at_odds import Disagreement
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.events import Event, Sighting, Treatment
 from lattermath.vocabulary.plan import Population
@@ -32,8 +33,9 @@ _Case: TypeAlias = tuple[LeafSeen, FloatArray, FloatArray]
 
 
 def leaf_with_odds(facts: SeasonFacts, belief: LeafBelief, population: Population) -> Population:
-    """A population with the new severity that is most at odds with the belief without it.
+    """A population with each planting's new severity that is at odds with the belief without it.
 
+    The worst first.
     The first sighting of all is held against what was to be expected before anything was seen.
     """
     found, first = [], len(belief.serials) < 2
@@ -45,13 +47,19 @@ def leaf_with_odds(facts: SeasonFacts, belief: LeafBelief, population: Populatio
                 found.append((check.tail, event.serial, event, seen, check, case))
     if not found:
         return population
-    _, _, event, seen, check, case = min(found, key=lambda f: f[:2])
-    ranked = _ranked(facts, belief, event, case, first)
+    told = []
+    for _, _, event, seen, check, case in sorted(found, key=lambda f: f[:2]):
+        ranked = _ranked(facts, belief, event, case, first)
+        says = leaf_at_odds_says(_what(belief, event, seen), check)
+        look = leaf_look_says(ranked, belief.stands[seen.place].name)
+        told.append(Disagreement(says, leaf_may_be(ranked), look))
+    worst, *others = told
     return replace(
         population,
-        disagrees=leaf_at_odds_says(_what(belief, event, seen), check),
-        may_be=leaf_may_be(ranked),
-        to_tell=leaf_look_says(ranked, belief.stands[seen.place].name),
+        disagrees=worst.says,
+        may_be=worst.may_be,
+        to_tell=worst.to_tell,
+        more_at_odds=tuple(others),
     )
 
 
@@ -98,7 +106,7 @@ def _ranked(
               and e.happened_at < odd.happened_at
               and isinstance(e.payload, Treatment) and e.payload.product]  # fmt: skip
     unsprayed = stranger = None
-    if not first:
+    if not first and not (seen.percent == 0 or seen.level == "none"):
         other = _believed(facts, belief, learns=False)
         stranger = None if other is None else _on_days(other, past, seen)
     if sprays and not first:

@@ -6,10 +6,12 @@ from collections.abc import Iterator
 from functools import singledispatch
 
 from lattermath.belief.card_catch import catch_of
+from lattermath.belief.slips import MOST_ON_ONE
 from lattermath.knowledge.organisms import Organism
 from lattermath.knowledge.stage_words import named_stages, stage_words
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.events import (
     CupCheck,
@@ -31,6 +33,7 @@ SEASONS_AT_ONCE = 3.0
 NEVER_ARGUED_KG = 2.0
 DAY_MINUTES = 24 * 60  # a stay belongs to one day
 MOST_CARD_DAYS = 28  # judgement
+MOST_LOOKED_AT = 10_000  # judgement: leaves or plants at one look
 CUP_ML = (5.0, 20_000.0)  # as the plot file allows
 
 
@@ -177,6 +180,7 @@ def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
         remedy = "Write how many of the leaves turned had any: 7 of 10."
         yield Fault("more leaves had some than were turned", "log count", found, remedy)
     yield from _shaken(payload, plot)
+    yield from _counted_at_all(payload)
     if payload.measure == "card":
         yield from _carded(payload, insect)
 
@@ -191,6 +195,30 @@ def _shaken(payload: Sighting, plot: Plot) -> Faults:
     if payload.measure == "shake" and planting and payload.looked_at > planting.plants:
         remedy = f"{planting.name}: {_counted(planting.plants, 'plant')}."
         yield Fault("not that many stand there", "--plants", str(payload.looked_at), remedy)
+
+
+def _counted_at_all(payload: Sighting) -> Faults:
+    """No more than a leaf, a plant or a card can hold, and no less than none."""
+    one, many = {"shake": ("plant", "plants"), "card": ("card", "cards")}.get(
+        payload.measure, ("leaf", "leaves")
+    )
+    told = (*payload.counts, *(() if payload.total is None else (payload.total,)))
+    if payload.looked_at > MOST_LOOKED_AT:
+        where = "--plants" if payload.measure == "shake" else "--leaves"
+        remedy = f"Most: {MOST_LOOKED_AT} (our judgement)."
+        yield Fault(f"nobody looks at that many {many}", where, str(payload.looked_at), remedy)
+    if any(number < 0 for number in told):
+        yield Fault("nobody counts fewer than none", "counts", str(min(told)), "Least: 0.")
+    on_one, found = float(max(payload.counts, default=0)), str(max(payload.counts, default=0))
+    if payload.total is not None and payload.measure != "some":
+        looked = max(payload.looked_at, 1)
+        on_one, found = payload.total / looked, f"{payload.total} on {counted(looked, many, one)}"
+    if on_one > MOST_ON_ONE:
+        remedy = (
+            f"Write one number a {one}, with commas between: 12,0,3. More than {MOST_ON_ONE} on a "
+            f"{one} is taken for a slip (our judgement)."
+        )
+        yield Fault(f"no {one} holds that many", "counts", found, remedy)
 
 
 def _carded(payload: Sighting, insect: Organism | None) -> Faults:

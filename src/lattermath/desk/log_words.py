@@ -7,6 +7,7 @@ from collections.abc import Callable
 from functools import singledispatch
 from pathlib import Path
 
+from lattermath.desk.entries_at_odds import beside
 from lattermath.desk.kept_sheets import kept_sheets, tasks_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
@@ -44,7 +45,11 @@ def echo(path: Path | str, event: Event, plot: Plot | None = None) -> tuple[str,
     elif plot is not None and event.supersedes is None:
         words += _left(event.payload, plot)
     says = f"{'; '.join(words)}, {event.local:%Y-%m-%d %H:%M}"
-    return (f"Logged as entry {event.serial}: {says}.", *_own_word(path, event))
+    return (
+        f"Logged as entry {event.serial}: {says}.",
+        *_own_word(path, event),
+        *_beside(path, event),
+    )
 
 
 def counted(count: float, one: str, many: str = "") -> str:
@@ -84,10 +89,11 @@ def _sighting(payload: Sighting, names: Names) -> str:
     if payload.measure == "shake":
         return f"{what}, {payload.level}, from {counted(payload.looked_at, 'plant')} of {where}"
     if payload.measure == "severity":
+        side = {"top": "leaf tops", "underside": "leaf undersides"}.get(payload.surface, "")
         if payload.level is not None:
-            return f"{what}, {payload.level}, on the leaves of {where}"
+            return f"{what}, {payload.level}, on the {side or 'leaves'} of {where}"
         share = f"{payload.percent:g} %" if payload.percent else "nothing"
-        return f"{what} on {share} of the leaf of {where}"
+        return f"{what} on {share} of the {side or 'leaf'} of {where}"
     if payload.level is not None:
         leaves = counted(payload.looked_at, "leaf", "leaves")
         return f"{what}{stage}, {payload.level} a leaf, on {leaves} of {where}"
@@ -228,6 +234,11 @@ def _own_word(path: Path | str, event: Event) -> tuple[str, ...]:
         f"{_meant(crosswalk, seen.what)} `lattermath log words` lists what is known."
     )
     return (says,)
+
+
+def _beside(path: Path | str, event: Event) -> tuple[str, ...]:
+    """What to ask of a look that another of its day contradicts."""
+    return beside(path, event) if isinstance(event.payload, Sighting) else ()
 
 
 def _meant(crosswalk: Crosswalk, word: str) -> str:

@@ -177,6 +177,14 @@ def surfaces(words: str) -> tuple[Surface, ...]:
     return tuple(surface for part in parts for surface in known if surface == part)
 
 
+def leaves_of(value: int, where: str) -> int:
+    """How many leaves a class or a share is of; asked for where it was left out."""
+    if value == 0:
+        remedy = f"Write it, as in {where} 10."
+        raise InputError(Fault("how many leaves it is of is missing", where, "", remedy))
+    return whole(value, where)
+
+
 def whole(value: int, where: str, least: int = 1) -> int:
     """The number itself, refused when it is less than `least`."""
     if value < least:

@@ -151,7 +151,7 @@ def count(
 ) -> int:
     """Count something on leaves, or say by a class how many there are."""
     level = asking.level_said(numbers)
-    looked = asking.whole(leaves, "--leaves") if leaves or level else 0
+    looked = asking.leaves_of(leaves, "--leaves") if leaves or level else 0
     some, held = asking.leaves_with_some(numbers), plot_at(plot)
     counted = () if level or some else asking.counts(numbers)
     place = planting_key(held, planting)

@@ -9,8 +9,8 @@ from math import isinf
 from lattermath.belief.explanations import Explained
 from lattermath.belief.sighting_check import Check
 from lattermath.planning.telling_look import TellingLook
+from lattermath.vocabulary.at_odds import MayBe
 from lattermath.vocabulary.counted import counted
-from lattermath.vocabulary.plan import MayBe
 
 WORDS = {
     "chance": "chance",
@@ -20,6 +20,7 @@ WORDS = {
     "flown in": "more flew in",
     "miscounted": "a miscount",
     "another pest": "another insect",
+    "slip": "the wrong planting or a slip of the pen",
     "here longer": "they lived here unseen for longer than is reckoned",
     "looked elsewhere": "the leaves looked at were not theirs",
     "taken": "enemies or a storm took them",
@@ -33,8 +34,10 @@ LEAF_WORDS = {
     "leaves off": "the worst leaves are off",
     "misjudged": "a severity judged wrongly",
     "another disease": "another disease",
+    "slip": "the wrong planting or a slip of the pen",
     "here longer": "it has been there for longer than is reckoned",
 }
+OF_THE_ENTRY = ("miscounted", "slip", "looked elsewhere")
 OF_A_SPRAY = ("undersides missed", "washed off", "withstood")
 WET_LOOK = "turn leaves an hour after the next spray and see whether the undersides are wet"
 LENS = (
@@ -75,7 +78,10 @@ def _were(check: Check) -> str:
 def look_says(look: TellingLook | None, name: str, word: str, ranked: Sequence[Explained]) -> str:
     """The look that would tell them apart, with about what it would find by two of them.
 
-    No count tells what another insect is, however likely it is: that takes a lens.
+    name : of the planting to look at; of the sighting itself where no look tells.
+
+    No count tells what another insect is, however likely it is: that takes a lens. What may be
+    amiss with the entry itself is told by another look there, however likely it is.
     """
     named = [one for one in ranked if one.share >= LEAST_NAMED][:MOST_NAMED]
     spray = [one for one in named if one.key in OF_A_SPRAY]
@@ -89,6 +95,8 @@ def look_says(look: TellingLook | None, name: str, word: str, ranked: Sequence[E
         ways.append(WET_LOOK)
     if other and (not ways or other[0] == 0):
         ways.append(LENS)
+    if not ways and any(one.key in OF_THE_ENTRY for one in named):
+        ways.append(f"look at {name} again")
     return f"To tell: {'. And '.join(ways)}." if ways else ""
 
 
@@ -124,6 +132,7 @@ def _if(key: str) -> str:
         "chance": "it was chance",
         "miscounted": "it was a miscount",
         "another pest": "it is another insect",
+        "slip": "it was a slip",
     }.get(key, WORDS[key])
 
 
@@ -142,12 +151,13 @@ def ranked_says(ranked: Sequence[Explained]) -> str:
 
 
 def _odds(log: float) -> str:
-    """A ratio of likelihoods, roughly."""
-    ratio = 10 ** round(log / 2.302585, 1)
-    if ratio >= 1000:
+    """A ratio of likelihoods, roughly; held to its ends in logs, where no number is too large."""
+    tens = round(log / 2.302585, 1)
+    if tens >= 3:
         return "above 1000 to 1"
-    if ratio < 0.01:
+    if tens < -2:
         return "below 1 to 100"
+    ratio = 10**tens
     return f"{ratio:.1f} to 1" if ratio < 9.5 else f"{ratio:.0f} to 1"
 
 

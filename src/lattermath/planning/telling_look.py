@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand
+from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.coming_look import COUNTABLE, coming_look
 from lattermath.belief.explanations import Explained
 from lattermath.belief.life_figures import LifeFigures
@@ -21,6 +22,7 @@ PLANTS_SHAKEN = 3
 MINUTES = {"count": 4.0, "eggs": 6.0, "shake": 1.5}  # judgement
 RISES = "whitefly"  # judgement: of those reckoned, only these rise in numbers when shaken
 LEAST_BITS = 0.05  # judgement: a look that tells less is not named
+OF_ONE_PLANTING = ("miscounted", "another pest", "slip", "looked elsewhere")
 LEAST_SHARE = 0.05  # explanations less likely than this are not told apart
 
 
@@ -42,20 +44,32 @@ class TellingLook:
 
 
 def telling_look(
-    life: LifeFigures, stands: Sequence[Stand], found: Sequence[Explained], day: int
+    life: LifeFigures, stands: Sequence[Stand], found: Sequence[Explained], day: int, odd: Seen
 ) -> TellingLook | None:
-    """The look that tells most a minute on a day; None where none tells the likely ones apart."""
+    """The look that tells most a minute on a day; None where none tells the likely ones apart.
+
+    odd : the sighting. Whether it was seen and written aright the same look there says.
+    """
     likely = [one for one in found if one.share >= LEAST_SHARE]
     if len(likely) < 2:
         return None
     looks = [
         _weighed(life, stands, likely, day, place, what)
-        for place, stand in enumerate(stands)
-        if stand.treatable
-        for what in _ways(life)
+        for place, what in _looks(life, stands, likely, odd)
     ]
     telling = [one for one in looks if one.bits >= LEAST_BITS]
     return max(telling, key=lambda one: one.bits / one.minutes, default=None)
+
+
+def _looks(
+    life: LifeFigures, stands: Sequence[Stand], likely: Sequence[Explained], odd: Seen
+) -> list[tuple[int, str]]:
+    """Place and way of what may tell: on any planting of one's own, or of the sighting alone."""
+    if any(one.key in OF_ONE_PLANTING for one in likely):
+        again = "shake" if odd.measure in ("shake", "card") else "count"
+        return [(odd.place, again if again in _ways(life) else "count")]
+    own = [place for place, stand in enumerate(stands) if stand.treatable]
+    return [(place, what) for place in own for what in _ways(life)]
 
 
 def _ways(life: LifeFigures) -> tuple[str, ...]:

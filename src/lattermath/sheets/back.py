@@ -211,8 +211,7 @@ def _population(population: Population, tell: Teller) -> Block:
     plantings = figures.listed(tell.name(key) for key in population.plantings)
     organism = tell.name(population.organism)
     says = [tell.tell(population.says)]
-    if population.disagrees:
-        says.append(tell.tell(at_odds(population, chances=True)))
+    says += [tell.tell(odds) for odds in at_odds(population, chances=True)]
     if population.course_says:
         says.append(tell.tell(population.course_says))
     says += _course(population.course, tell)

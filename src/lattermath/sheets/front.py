@@ -301,7 +301,7 @@ def _when(when: datetime) -> str:
 
 def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:
     yield from _at_home(plan, visit, tell)
-    doubts = (at_odds(population, chances=False) for population in plan.populations)
+    doubts = (odds for one in plan.populations for odds in at_odds(one, chances=False))
     away = (absence.says for absence in plan.away)
     for warning in dict.fromkeys((*away, *plan.warnings, *doubts)):
         if warning:

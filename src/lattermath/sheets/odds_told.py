@@ -2,20 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 from lattermath.sheets import wording as w
-from lattermath.vocabulary.plan import MayBe, Population
+from lattermath.vocabulary.at_odds import Disagreement, MayBe
+from lattermath.vocabulary.plan import Population
 
 
-def at_odds(population: Population, *, chances: bool) -> str:
-    """What was seen, what may explain it, and the look that would tell; "" where all agrees.
+def at_odds(population: Population, *, chances: bool) -> Iterator[str]:
+    """What was seen, what may explain it, and the look that would tell; none where all agrees.
+
+    One for each planting, the worst first; of the others the front leaves the causes to the back.
 
     chances : how likely each is; the back says how sure it is, the front what to do.
     """
     if not population.disagrees:
-        return ""
-    causes = ", ".join(_cause(one, chances) for one in population.may_be)
-    told = (population.disagrees, w.MAY_BE.format(causes=causes) if causes else "")
-    return " ".join(part for part in (*told, population.to_tell) if part)
+        return
+    worst = Disagreement(population.disagrees, population.may_be, population.to_tell)
+    yield _told(worst, worst.may_be, chances)
+    for one in population.more_at_odds:
+        yield _told(one, one.may_be if chances else (), chances)
+
+
+def _told(one: Disagreement, may_be: Sequence[MayBe], chances: bool) -> str:
+    causes = ", ".join(_cause(cause, chances) for cause in may_be)
+    told = (one.says, w.MAY_BE.format(causes=causes) if causes else "")
+    return " ".join(part for part in (*told, one.to_tell) if part)
 
 
 def _cause(one: MayBe, chances: bool) -> str:

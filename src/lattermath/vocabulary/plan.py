@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
+from lattermath.vocabulary.at_odds import Disagreement, MayBe
 from lattermath.vocabulary.bare_ground import BareGround
 from lattermath.vocabulary.blanks import GoesIn, Wanted
 from lattermath.vocabulary.figure import Standing
@@ -247,14 +248,6 @@ class CourseStep:
 
 
 @dataclass(frozen=True, slots=True)
-class MayBe:
-    """One thing that may explain a sighting, and how likely it is beside the others."""
-
-    what: str  # a noun or a clause
-    chance: float
-
-
-@dataclass(frozen=True, slots=True)
 class Population:
     """What lives on the plantings of one cluster, and the course against it."""
 
@@ -274,6 +267,7 @@ class Population:
     turn: Turn | None = None  # the number at which the course would begin, or cease, to pay
     may_be: tuple[MayBe, ...] = ()  # what may explain that it disagrees, the likeliest first
     to_tell: str = ""  # the look that would tell these apart, as a sentence
+    more_at_odds: tuple[Disagreement, ...] = ()  # of other plantings, the worst first
     gap: float | None = None  # at most so much of what could be saved is missed; 0 to 1
     spoiled: tuple[Spoiled, ...] = ()  # what it soils of the coming pickings, by planting
     found: bool = True  # False: looked for on `plantings`, and none found on the plot so far

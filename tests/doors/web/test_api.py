@@ -20,6 +20,7 @@ from lattermath.sheets.schema import plan_json
 
 ROOT = Path(__file__).resolve().parents[3]
 SPOTS = {"kind": "spots", "planting": "melon", "what": "powdery mildew", "percent": 15}
+SLIP = {"kind": "counted", "planting": "melon", "what": "whitefly", "counts": [99_999]}
 SHAPE = {"what", "where", "value", "remedy"}
 BY_KIND: dict[str, dict[str, Any]] = {
     "counted": {"planting": "melon", "what": "whitefly", "counts": [12, 0, 3]},
@@ -99,6 +100,7 @@ def test_the_plot_of_a_day_has_what_stood_then(client: TestClient) -> None:
         ("POST", "/api/log", {"json": {**SPOTS, "id": new_id(99), "planting": "moon"}}, 422),
         ("POST", "/api/log", {"json": {**SPOTS, "id": new_id(99), "more": 1}}, 422),
         ("POST", "/api/log", {"json": {**SPOTS, "id": new_id(99), "percent": "15"}}, 422),
+        ("POST", "/api/log", {"json": {**SLIP, "id": new_id(99)}}, 422),
         (
             "POST",
             "/api/log",

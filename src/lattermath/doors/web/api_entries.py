@@ -14,7 +14,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from lattermath.desk import log_names
-from lattermath.doors.asking import whole
+from lattermath.doors.asking import leaves_of, whole
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Care,
@@ -114,9 +114,9 @@ class Counted(Entry):
         place = log_names.planting_key(plot, self.planting)
         seen = Sighting(place, self.what, "count", self.stage, self.surface, note=self.note)
         if self.level is not None:
-            return replace(seen, looked_at=whole(self.leaves, "leaves"), level=self.level)
+            return replace(seen, looked_at=leaves_of(self.leaves, "leaves"), level=self.level)
         if self.with_some is not None:
-            looked = whole(self.leaves, "leaves")
+            looked = leaves_of(self.leaves, "leaves")
             return replace(seen, measure="some", looked_at=looked, total=self.with_some)
         told = tuple(self.counts or ())
         if self.leaves:

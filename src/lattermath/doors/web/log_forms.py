@@ -92,10 +92,10 @@ def _read_counted(form: Filled, asked: Asked) -> Payload:
     place, what = _place(form, asked), form.asked("what", "what was counted")
     seen = Sighting(place, what, "count", form.one("stage"), _surface(form))
     if form.one("some") and not form.several("counts"):
-        turned = asking.whole(form.number("leaves") or 0, "leaves turned")
+        turned = asking.leaves_of(form.number("leaves") or 0, "leaves turned")
         return replace(seen, measure="some", looked_at=turned, total=form.number("some"))
     if form.one("level") and not form.several("counts"):
-        turned = asking.whole(form.number("leaves") or 0, "leaves turned")
+        turned = asking.leaves_of(form.number("leaves") or 0, "leaves turned")
         return replace(seen, looked_at=turned, level=_level(form))
     counts = asking.counts(",".join(form.several("counts")))
     return replace(seen, looked_at=len(counts), counts=counts)
