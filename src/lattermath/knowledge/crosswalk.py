@@ -112,9 +112,12 @@ class Crosswalk:
         return tuple(difflib.get_close_matches(tidy(word), words, n=n, cutoff=0.5))
 
     def nearest_crops(self, word: str, n: int = 3) -> tuple[str, ...]:
-        """The known crop words that `word` is a slip of; none where it is another word."""
-        near = difflib.get_close_matches(tidy(word), sorted(self.crops), n=n, cutoff=SLIP)
-        return tuple(found.replace("_", " ") for found in near)
+        """The known crop words that `word` is a slip of, the nearest of each crop; none where it is
+        another word."""
+        near = difflib.get_close_matches(tidy(word), sorted(self.crops), n=2 * n, cutoff=SLIP)
+        nearest = {self.crops[found]: found for found in reversed(near)}
+        told = [found for found in near if nearest[self.crops[found]] == found]
+        return tuple(found.replace("_", " ") for found in told[:n])
 
     def nearest_seen(self, word: str, n: int = 3) -> tuple[str, ...]:
         """The known words for insects, mites and diseases that `word` is a slip of."""

@@ -23,6 +23,10 @@ INSTEAD: tuple[tuple[str, str], ...] = (
         "If you know it is that: log it under Counted.",
     ),
     (r"Write: lattermath log severity [^ ]+ [^ ]+ \d+\.", "Log it under Spots."),
+    (
+        r"take it back: lattermath log withdraw \w+, or \w+\.",
+        "take it back on the page Record.",
+    ),
     (r"Write: lattermath log [^.]+\.", "Log it from the page Log, and say what was done."),
     (r"Run `lattermath plan`( first)?\.", "Open Next visit: a plan is made there."),
     (r"; see `lattermath plan`\.", "; see Next visit."),
