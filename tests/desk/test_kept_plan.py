@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from tests.desk.hollow_plot import HOLLOW, begun
 
-from lattermath.desk import clock, plan_visit
+from lattermath.desk import clock, lay_out
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
 from lattermath.sheets.schema import plan_json
@@ -37,13 +37,13 @@ def folder(tmp_path: Path) -> Path:
 def worked_out(monkeypatch: pytest.MonkeyPatch) -> list[datetime]:
     """The instants of the plans that were worked out, one by one."""
     instants: list[datetime] = []
-    really = plan_visit.laid_out
+    really = lay_out.laid_out
 
     def laid_out(facts, previous, tell):
         instants.append(facts.now)
         return really(facts, previous, tell)
 
-    monkeypatch.setattr(plan_visit, "laid_out", laid_out)
+    monkeypatch.setattr(lay_out, "laid_out", laid_out)
     return instants
 
 
@@ -59,8 +59,8 @@ def test_the_same_plan_is_read_to_the_last_byte(folder: Path, worked_out: list[d
 
 def test_what_is_kept_is_what_was_worked_out(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     made = []
-    really = plan_visit.laid_out
-    monkeypatch.setattr(plan_visit, "laid_out", lambda *a: made.append(really(*a)) or made[0])
+    really = lay_out.laid_out
+    monkeypatch.setattr(lay_out, "laid_out", lambda *a: made.append(really(*a)) or made[0])
     assert replace(plan(folder, TUESDAY), since=None) == made[0][0]
 
 

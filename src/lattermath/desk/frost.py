@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.season_facts import SeasonFacts, with_visit
 from lattermath.planning import frost_work
 from lattermath.planning.visit_days import WEEKDAYS, coming_visits, is_away
@@ -19,6 +19,9 @@ from lattermath.vocabulary.calendar import said, short
 from lattermath.vocabulary.events import Care, Picking, Sighting
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Planting
+
+if TYPE_CHECKING:
+    from lattermath.belief.crop_belief import CropBelief
 
 BEARS = ("bearing", "past its peak")
 CLEAR_NIGHT = (

@@ -14,13 +14,15 @@ from contextlib import suppress
 from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import platformdirs
 
-from lattermath.belief.tempering import Sampled
 from lattermath.desk.stamp import code_digest, lock_digest, platform_words
+
+if TYPE_CHECKING:
+    from lattermath.belief.tempering import Sampled
 
 Arrays = Mapping[str, np.ndarray[Any, np.dtype[Any]]]
 
@@ -83,6 +85,8 @@ def _as_arrays(found: Sampled) -> Arrays:
 
 
 def _sampled(held: Arrays) -> Sampled:
+    from lattermath.belief.tempering import Sampled  # loads what samples, for those who do
+
     evidence, accepted, steps = held["numbers"].tolist()
     return Sampled(held["unknowns"], evidence, accepted, int(steps))
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any
 
+from lattermath.desk.kind_words import kind_of
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.desk.unseen import kind_of
 from lattermath.vocabulary.events import Event, Sighting, TaskDone
 
 Plain = Mapping[str, Any]

@@ -7,10 +7,9 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from lattermath.desk.kept_plan import GOOD_FOR, made_before, made_once
-from lattermath.desk.lay_out import laid_out
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.since_last import since_last
@@ -19,6 +18,9 @@ from lattermath.desk.wiring import Folder, folder_at, open_journal
 from lattermath.record.journal import Journal
 from lattermath.sheets.schema import plan_json
 from lattermath.vocabulary.plan import Plan
+
+if TYPE_CHECKING:
+    from lattermath.desk.plan_tasks import WorkedOut
 
 Progress = Callable[[str, float], None]
 
@@ -43,7 +45,7 @@ def plan(
         facts = facts_of(folder, journal, on, as_known)
         if on is None and as_known is None:
             facts = _still_good(folder, journal, facts)
-        made = made_once(facts, lambda: laid_out(facts, "", tell)).plan
+        made = made_once(facts, lambda: _worked_out(facts, tell)).plan
         previous = _previous(journal, facts.now.isoformat())
         made = replace(made, stamp=replace(made.stamp, previous=previous))
         made = replace(made, since=since_last(facts, journal, made))
@@ -51,6 +53,13 @@ def plan(
             journal.keep_plan(stamp_digest(made.stamp), made.as_of, plan_json(made))
         tell("done", 1.0)
     return made
+
+
+def _worked_out(facts: SeasonFacts, tell: Progress) -> tuple[Plan, WorkedOut]:
+    """Work it out; what that takes is loaded only then, for a kept plan is there in a second."""
+    from lattermath.desk.lay_out import laid_out
+
+    return laid_out(facts, "", tell)
 
 
 def plan_before(path: Path | str, made: Plan) -> dict[str, Any]:

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from lattermath.belief.cluster_plantings import leaves_of
 from lattermath.belief.life_history import life_of
 from lattermath.desk.insect_belief import is_strange
+from lattermath.desk.kind_words import kind_of
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.diseases import Disease
@@ -33,7 +34,6 @@ REAL_HOST, SLOWEST_DAYS, LEFT_ALONE_DAYS, TIMES = 0.3, 90.0, 42.0, 10.0
 LATELY_DAYS = 14  # days whose warmth counts
 YOUNG_DAYS = 10  # judgement: what was set out or has come up lately was looked over then
 RULE = "computed:each planting about every ten days, the quickest and costliest first (judgement)"
-MANY = {"aphid": "aphids", "caterpillar": "caterpillars"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,13 +158,6 @@ def _one_of_a_kind(could: Iterator[_Could]) -> list[_Could]:
     for one in sorted(could, key=lambda one: (one.suits, one.cost, one.what), reverse=True):
         best.setdefault(one.kind, one)
     return list(best.values())
-
-
-def kind_of(facts: SeasonFacts, what: str) -> str:
-    """The word growers have for a species and its like; its own name where there is none."""
-    kinds = facts.tables.crosswalk.kinds.items()
-    kind = next((kind for kind, species in kinds if what == kind or what in species), "")
-    return MANY.get(kind, kind) or facts.tables.named(what)
 
 
 def _looks(facts: SeasonFacts) -> dict[tuple[str, str], date]:
