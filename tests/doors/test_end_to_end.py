@@ -62,7 +62,7 @@ def test_demo_prints_the_sheet_and_writes_the_page(shown: tuple[Path, str]) -> N
 
 
 def test_plan_loads_no_more_than_it_uses(shown: tuple[Path, str]) -> None:
-    """Every start pays for what is loaded, and a plan has no use for these."""
+    """Every start pays for what is loaded; a kept plan is read, and has no use for these."""
     code = (
         "import sys\nfrom lattermath.doors.command import run\n"
         f"run(['plan', '--on', '{DAY}', '--plot', sys.argv[1]])\n"
@@ -72,9 +72,9 @@ def test_plan_loads_no_more_than_it_uses(shown: tuple[Path, str]) -> None:
         [sys.executable, "-c", code, str(shown[0])], capture_output=True, text=True, check=True
     )
     loaded = set(done.stderr.split())
-    assert {"numba", "scipy.special", "lattermath.desk.plan_visit"} <= loaded
+    assert "lattermath.desk.plan_visit" in loaded
     idle = re.compile(
-        r"(rich|jinja2|typst|pandas|pydantic\.v1"
+        r"(rich|jinja2|typst|pandas|pydantic\.v1|numba|lattermath\.desk\.lay_out"
         r"|scipy\.(stats|optimize|sparse|interpolate|integrate|spatial|signal)"
         r"|lattermath\.(desk\.(compute|kernel_forms|demo)|sheets\.(page|paper)|knowledge\.making))"
     )
