@@ -20,7 +20,6 @@ from lattermath.belief.cluster_runs import ClusterSky, cycle_of, setting_of
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.cluster_unknowns import NINE_IN_TEN, Names, Unknowns
 from lattermath.belief.clusters import LOOK_BACK_DAYS, believe_cluster
-from lattermath.belief.count_likelihood import LEAF_LEVELS, SHAKE_LEVELS
 from lattermath.belief.level_drift import (
     A_DAY,
     PULLED_BACK_DAYS,
@@ -34,6 +33,7 @@ from lattermath.belief.treatment_kills import Application, kills_of, reach_of
 from lattermath.belief.whole_insects import whole_to_come, whole_today, with_shocks
 from lattermath.knowledge.tables import load_tables
 from lattermath.science.stage_cohorts import run_cohorts
+from lattermath.vocabulary.class_ends import LEAF_LEVELS, SHAKE_LEVELS
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.place import Place
 from lattermath.vocabulary.plot import Bed, Planting, Plot

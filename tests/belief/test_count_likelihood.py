@@ -7,7 +7,6 @@ import pytest
 from scipy import stats
 
 from lattermath.belief.count_likelihood import (
-    LEAF_LEVELS,
     LOOK_SD,
     at_most,
     clumping,
@@ -19,6 +18,7 @@ from lattermath.belief.count_likelihood import (
     some_thrown,
     total_log_likelihood,
 )
+from lattermath.vocabulary.class_ends import LEAF_LEVELS
 
 LEVELS = ("none", "few", "many", "heavy")
 

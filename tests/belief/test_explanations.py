@@ -16,8 +16,9 @@ from lattermath.belief.clusters import believe_cluster
 from lattermath.belief.count_likelihood import size_of
 from lattermath.belief.explanations import USUAL, Situation, explained, foretold
 from lattermath.belief.sighting_check import checked
-from lattermath.belief.slips import MOST_ON_ONE, slip_log_likelihood
+from lattermath.belief.slips import slip_log_likelihood
 from lattermath.belief.treatment_kills import Application, reach_of
+from lattermath.vocabulary.class_ends import MOST_ON_ONE
 from lattermath.vocabulary.events import Sighting
 
 BEFORE, SPRAYED, LOOKED = 42, 43, 48

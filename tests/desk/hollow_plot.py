@@ -44,6 +44,13 @@ first = 2016-07-25
 {week}
 """
 
+NORTH = """latitude = 51.5
+longitude = -0.6
+time_zone = "Europe/London"
+usual_first_frost = "10-20\""""
+MILD = """highs_c = [24, 25, 26, 24, 23, 25, 24]
+lows_c = [13, 14, 14, 12, 13, 13, 12]"""
+
 
 def begun(folder: Path, plot: str) -> Path:
     """A folder in which a plot was started."""

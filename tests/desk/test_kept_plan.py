@@ -6,7 +6,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
-from tests.desk.hollow_plot import HOLLOW, begun
+from tests.desk.hollow_plot import HOLLOW, MILD, NORTH, begun
 
 from lattermath.desk import clock, lay_out
 from lattermath.desk.log_visit import log
@@ -16,12 +16,6 @@ from lattermath.vocabulary.events import Watering
 
 pytestmark = pytest.mark.usefixtures("few_draws")
 
-NORTH = """latitude = 51.5
-longitude = -0.6
-time_zone = "Europe/London"
-usual_first_frost = "10-20\""""
-MILD = """highs_c = [24, 25, 26, 24, 23, 25, 24]
-lows_c = [13, 14, 14, 12, 13, 13, 12]"""
 VISITING = 'days = ["tue", "sat"]\nminutes = 75'
 PLOT = HOLLOW.format(place=NORTH, visiting=VISITING, courgettes=3, more="", week=MILD)
 TUESDAY = date(2016, 8, 2)

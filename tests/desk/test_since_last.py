@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
-from tests.desk.hollow_plot import HOLLOW, begun
+from tests.desk.hollow_plot import HOLLOW, MILD, NORTH, begun
 
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
@@ -21,10 +21,6 @@ from lattermath.vocabulary.plan import Otherwise, Plan
 
 pytestmark = pytest.mark.usefixtures("few_draws")
 
-NORTH = """latitude = 51.5
-longitude = -0.6
-time_zone = "Europe/London"
-usual_first_frost = "10-20\""""
 CHARD = """[[planting]]
 name = "Chard"
 crop = "chard"
@@ -32,8 +28,6 @@ bed = "South"
 plants = 10
 sown = 2016-05-10
 bearing_since = 2016-07-10"""
-MILD = """highs_c = [24, 25, 26, 24, 23, 25, 24]
-lows_c = [13, 14, 14, 12, 13, 13, 12]"""
 VISITING = 'days = ["tue", "sat"]\nminutes = 75'
 PLOT = HOLLOW.format(place=NORTH, visiting=VISITING, courgettes=3, more=CHARD, week=MILD)
 TUESDAY, SATURDAY = date(2016, 8, 2), date(2016, 8, 6)

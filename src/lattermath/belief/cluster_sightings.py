@@ -54,6 +54,11 @@ class Seen:
     serial: int
     spread: float = LOOK_SD
 
+    @property
+    def found_none(self) -> bool:
+        """It was looked for, and nothing was there."""
+        return self.level == "none" or self.total == 0
+
     def log_likelihood(self, on_planting: FloatArray, detection: FloatArray) -> FloatArray:
         """Log-probability of what was seen, one figure a draw.
 

@@ -7,6 +7,7 @@ from numpy.typing import ArrayLike, NDArray
 from scipy import special
 
 from lattermath.science.closed_counts import chance_of_any, look_factors
+from lattermath.vocabulary.class_ends import LEAF_LEVELS, SHAKE_LEVELS
 from lattermath.vocabulary.events import Level
 
 FloatArray = NDArray[np.float64]
@@ -18,10 +19,6 @@ FloatArray = NDArray[np.float64]
 CLUMPED, CLUMPED_POWER = 8.0, 1.5
 LOOK_SD = 0.4  # judgement: what one look has wrong in common over its leaves, log scale
 LEAST_EXPECTED = 1e-4  # one insect on ten thousand leaves; below it nothing is told apart
-
-# Most insects of each level: a leaf turned over, and a plant shaken (judgement).
-LEAF_LEVELS = {"none": 0, "few": 5, "many": 30}
-SHAKE_LEVELS = {"none": 0, "few": 10, "many": 50}
 
 
 def clumping(per_leaf: ArrayLike) -> FloatArray:

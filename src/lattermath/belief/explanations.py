@@ -186,8 +186,7 @@ def _versions(case: Situation, dice: Dice) -> dict[str, list[_Version]]:
 
 def _another(case: Situation) -> bool:
     """Whether what was seen may have been another insect: not where there was none to see."""
-    none = case.odd.total == 0 or case.odd.level == "none"
-    return case.stranger is not None and not none
+    return case.stranger is not None and not case.odd.found_none
 
 
 def _is_spray(one: Application) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,6 +12,7 @@ from scipy import special
 from lattermath.knowledge.crosswalk import Crosswalk
 from lattermath.knowledge.diseases import Disease
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
+from lattermath.vocabulary.class_ends import SEVERITY_LEVELS
 from lattermath.vocabulary.events import Level, Sighting
 from lattermath.vocabulary.plot import Planting, Plot
 
@@ -22,13 +23,6 @@ ROOM_M2 = {"tomato": 0.4, "eggplant": 0.4, "pepper": 0.3, "bean": 0.06, "basil":
 LOOK_SD = 0.6  # judgement: error of a severity guessed by eye, on the logit scale
 LEAF_ILL_AT = 0.02  # judgement: severity at which about two leaves in three carry a colony
 GLANCE_LEAVES = 20
-# Judgement: most severity of each level.
-LEVELS: Mapping[Level, tuple[float, float]] = {
-    "none": (0.0, 0.0005),
-    "few": (0.0005, 0.05),
-    "many": (0.05, 0.30),
-    "heavy": (0.30, 1.0),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +49,11 @@ class LeafSeen:
     level: Level | None
     leaves: int
     serial: int
+
+    @property
+    def found_none(self) -> bool:
+        """It was looked for, and nothing was there."""
+        return self.level == "none" or self.percent == 0
 
 
 def leaf_stands(plot: Plot, disease: Disease, crosswalk: Crosswalk) -> tuple[LeafStand, ...]:
@@ -129,14 +128,14 @@ def said_law(true: FloatArray, leaves: int) -> tuple[FloatArray, FloatArray, Flo
 def likelihood_of(true: FloatArray, one: LeafSeen) -> FloatArray:
     """Log-probability of one sighting where the severity looked at is so much, shaped as `true`."""
     found, middle, sd = said_law(true, one.leaves)
-    if one.level == "none" or one.percent == 0:
+    if one.found_none:
         return np.asarray(np.log1p(-np.minimum(found, 1 - 1e-13)))
     if one.percent is not None:
         said = np.clip(one.percent / 100, 1e-4, 1 - 1e-4)
         off = (special.logit(said) - middle) / sd
         return np.asarray(np.log(found) - np.log(sd) - 0.5 * off**2)
     if one.level is not None:
-        low, high = (special.logit(np.clip(b, 1e-7, 1 - 1e-7)) for b in LEVELS[one.level])
+        low, high = (special.logit(np.clip(b, 1e-7, 1 - 1e-7)) for b in SEVERITY_LEVELS[one.level])
         chance = found * (special.ndtr((high - middle) / sd) - special.ndtr((low - middle) / sd))
         return np.asarray(np.log(np.maximum(chance, 1e-12)))
     return np.asarray(np.log(found))

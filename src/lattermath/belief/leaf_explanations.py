@@ -69,8 +69,9 @@ def leaf_explained(
     logs["misjudged"] = _mean(np.logaddexp.reduce(told, axis=1))
     if unsprayed is not None:
         logs["spray failed"] = _fit(one, true_severity(unsprayed, one), (0.0,))
-    none = one.level == "none" or one.percent == 0
-    if stranger is not None and not none:  # where nothing is seen, nothing is of another kind
+    if (
+        stranger is not None and not one.found_none
+    ):  # where nothing is seen, nothing is of another kind
         logs["another disease"] = _fit(one, true_severity(stranger, one), (0.0,))
     weighed = np.array([np.log(USUAL[key]) + log for key, log in logs.items()])
     ranked = zip(logs, normalized(weighed).tolist(), strict=True)

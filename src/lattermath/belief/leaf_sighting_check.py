@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 from scipy import special
 
 from lattermath.belief.leaf_disease_sightings import (
-    LEVELS,
     LeafSeen,
     log_likelihood,
     said_law,
@@ -22,6 +21,7 @@ from lattermath.belief.sighting_check import (
     normalized,
     rare_find,
 )
+from lattermath.vocabulary.class_ends import SEVERITY_LEVELS
 
 FloatArray = NDArray[np.float64]
 
@@ -51,7 +51,7 @@ def leaf_checked(
         return float(weights @ (1 - found + found * under))
 
     none = float(weights @ (1 - found))
-    if one.level == "none" or one.percent == 0:
+    if one.found_none:
         return Check(none, False, *nine_in_ten(lambda percent: below(percent / 100), PERCENT))
     if one.percent is None and one.level is None:
         return _bare(one, severity, weights)
@@ -64,7 +64,7 @@ def leaf_checked(
     if one.percent is not None:
         under = up_to = of_finds(one.percent / 100)
     else:
-        under, up_to = (of_finds(end) for end in LEVELS[one.level or "none"])
+        under, up_to = (of_finds(end) for end in SEVERITY_LEVELS[one.level or "none"])
     return Check.of(under, up_to, low, high)
 
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.coming_look import MOST_OF_CLASS
-from lattermath.belief.count_likelihood import LEAF_LEVELS, SHAKE_LEVELS
+from lattermath.vocabulary.class_ends import LEAF_LEVELS, SHAKE_LEVELS
 
 FloatArray = NDArray[np.float64]
 

@@ -11,19 +11,16 @@ import numpy as np
 from scipy import special
 
 from lattermath.belief.cluster_sightings import Seen
-from lattermath.belief.count_likelihood import LEAF_LEVELS
-from lattermath.belief.leaf_disease_sightings import LEVELS, LeafSeen
+from lattermath.belief.leaf_disease_sightings import LeafSeen
+from lattermath.vocabulary.class_ends import LEAF_LEVELS, MOST_ON_ONE, SEVERITY_LEVELS
 
-# Judgement: twice the densest leaf of the tables (8.3 insects/cm2 on the 600 cm2 of a courgette
-# leaf, about 5,000), and more than anybody counts: a comma was forgotten.
-MOST_ON_ONE = 10_000  # insects on a leaf, on a card, or off a shaken plant
 NONE_FOUND = 1 / 3
 SEVERITY, SEVERITY_SD = 0.1, 1.5  # middle, and spread on the logit scale
 
 
 def slip_log_likelihood(seen: Seen) -> float:
     """Log-probability of what was written, if it is about something else."""
-    if seen.total == 0 or seen.level == "none":
+    if seen.found_none:
         return float(np.log(NONE_FOUND))
     some = np.log(1 - NONE_FOUND)
     if seen.total is None:
@@ -37,7 +34,7 @@ def slip_log_likelihood(seen: Seen) -> float:
 
 def leaf_slip_log_likelihood(one: LeafSeen) -> float:
     """The same of a severity; without the constant that `likelihood_of` leaves out too."""
-    if one.level == "none" or one.percent == 0:
+    if one.found_none:
         return float(np.log(NONE_FOUND))
     some, middle = np.log(1 - NONE_FOUND), special.logit(SEVERITY)
     if one.percent is not None:
@@ -45,7 +42,7 @@ def leaf_slip_log_likelihood(one: LeafSeen) -> float:
         return float(some - np.log(SEVERITY_SD) - 0.5 * ((said - middle) / SEVERITY_SD) ** 2)
     if one.level is None:
         return float(some)
-    low, high = (special.logit(np.clip(b, 1e-7, 1 - 1e-7)) for b in LEVELS[one.level])
+    low, high = (special.logit(np.clip(b, 1e-7, 1 - 1e-7)) for b in SEVERITY_LEVELS[one.level])
     within = special.ndtr((high - middle) / SEVERITY_SD) - special.ndtr(
         (low - middle) / SEVERITY_SD
     )

@@ -10,17 +10,13 @@ from pathlib import Path
 
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.record.read_back import effective
-from lattermath.vocabulary.events import Event, Sighting, TaskDone, Treatment
+from lattermath.vocabulary.class_ends import LEAF_LEVELS, SEVERITY_LEVELS
+from lattermath.vocabulary.events import Event, Level, Measure, Sighting, TaskDone, Treatment
 
 TICKED_TWICE = "one job is ticked twice"
 FAR_APART = "the two looks of one day are too far apart for one planting"
 NONE_AND_SOME = "one found none and the other some, on the same day"
-# Judgement. Ends of the classes as they are asked for: insects a leaf, per cent of it.
-CLASS_ENDS = {
-    "count": {"none": (0.0, 0.0), "few": (0.0, 5.0), "many": (5.0, 30.0), "heavy": (30.0, inf)},
-    "severity": {"none": (0.0, 0.0), "few": (0.0, 5.0), "many": (5.0, 30.0), "heavy": (30.0, inf)},
-}
-CLASSES_APART, NUMBERS_APART = 4.0, 20.0  # times the lesser
+CLASSES_APART, NUMBERS_APART = 4.0, 20.0  # judgement: times the lesser
 TELLS_LITTLE = 1.0  # below one a leaf, or one per cent, the lesser is taken as that
 TREATED_TWICE = "the same treatment is written down twice on one day"
 
@@ -98,12 +94,21 @@ def _span(look: Sighting) -> tuple[float, float] | None:
     if look.percent is not None:
         return look.percent, look.percent
     if look.level is not None and look.measure in ("count", "severity"):
-        return CLASS_ENDS[look.measure][look.level]
+        return _ends(look.level, look.measure)
     total = sum(look.counts) if look.counts else look.total
     looked = len(look.counts) or look.looked_at
     if look.measure != "count" or total is None or not looked:
         return None
     return total / looked, total / looked
+
+
+def _ends(level: Level, measure: Measure) -> tuple[float, float]:
+    """Least and most of a class: insects a leaf, or per cent of it."""
+    if measure == "severity":
+        low, high = SEVERITY_LEVELS[level]
+        return 100 * low, 100 * high
+    place, ends = [*LEAF_LEVELS, "heavy"].index(level), (0, *LEAF_LEVELS.values(), inf)
+    return ends[place], ends[place + 1]
 
 
 def beside(path: Path | str, event: Event) -> tuple[str, ...]:

@@ -106,7 +106,7 @@ def _ranked(
               and e.happened_at < odd.happened_at
               and isinstance(e.payload, Treatment) and e.payload.product]  # fmt: skip
     unsprayed = stranger = None
-    if not first and not (seen.percent == 0 or seen.level == "none"):
+    if not first and not seen.found_none:
         other = _believed(facts, belief, learns=False)
         stranger = None if other is None else _on_days(other, past, seen)
     if sprays and not first:

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from functools import singledispatch
 
 from lattermath.belief.card_catch import catch_of
-from lattermath.belief.slips import MOST_ON_ONE
 from lattermath.knowledge.organisms import Organism
 from lattermath.knowledge.stage_words import named_stages, stage_words
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.class_ends import MOST_ON_ONE
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.events import (

@@ -9,6 +9,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from lattermath.desk.look_found import on_record
+from lattermath.desk.look_heat import SPELL as HOT_SPELL
 from lattermath.desk.look_heat import too_hot
 from lattermath.desk.look_season import by_season
 from lattermath.knowledge.tables import Tables
@@ -16,7 +17,6 @@ from lattermath.vocabulary.events import Event, Treatment
 from lattermath.vocabulary.plot import Planting
 from lattermath.weather.daily_record import DailyRecord
 
-HOT_SPELL = "hot_dry_spell"
 SPELL_DAYS = 10  # the span that the symptoms of weather ask about
 LEAST_MEASURED = 8  # judgement: of those days
 HOT_C, COOL_C, WARM_C = 28.0, 18.0, 20.0  # judgement: mean of the daily maxima

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
-from tests.desk.hollow_plot import HOLLOW, begun
+from tests.desk.hollow_plot import HOLLOW, MILD, NORTH, begun
 
 from lattermath.desk.plan_visit import plan as plan_visit
 from lattermath.desk.told_entries import record_of
@@ -21,12 +21,6 @@ from lattermath.record.ids import uuid7
 from lattermath.sheets import page_words as p
 from lattermath.sheets.schema import plan_json
 
-NORTH = """latitude = 51.5
-longitude = -0.6
-time_zone = "Europe/London"
-usual_first_frost = "10-20\""""
-MILD = """highs_c = [24, 25, 26, 24, 23, 25, 24]
-lows_c = [13, 14, 14, 12, 13, 13, 12]"""
 PLOT = HOLLOW.format(
     place=NORTH, visiting='days = ["tue", "sat"]\nminutes = 75', courgettes=3, more="", week=MILD
 )
