@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date, datetime
+from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -71,6 +71,19 @@ class _SoFar:
     minutes: dict[int, float]
 
 
+@dataclass(frozen=True, slots=True)
+class _Planned:
+    """A treatment of this plan on its evening, and begun as soon as somebody is there."""
+
+    day: date
+    as_it_stands: Applied
+    on_arrival: Applied
+
+    def seen_from(self, day: date) -> Applied:
+        """As a ruling on that day counts it: what is planned for later may begin on arrival."""
+        return self.on_arrival if self.day > day else self.as_it_stands
+
+
 @dataclass
 class CourseRulings:
     """The plantings of one cluster, in its order, before the rulings of this plot.
@@ -91,7 +104,8 @@ class CourseRulings:
     none_tonight: frozenset[str] = frozenset()
     bars: PickBars | None = None
     _ruled: dict[tuple[object, ...], Ruling] = field(default_factory=dict)
-    _others_on: dict[int, list[Applied]] = field(default_factory=dict, init=False)
+    _others_on: dict[int, list[_Planned]] = field(default_factory=dict, init=False)
+    _marked: dict[Mark, _Planned] = field(default_factory=dict, init=False)
     _asked: _SoFar | None = field(default=None, init=False)
 
     @property
@@ -147,7 +161,7 @@ class CourseRulings:
         counts = tuple(mark for mark in asked.marks if bears_on[mark[-1]])
         key = (candidate.key, visit, place, counts, asked.minutes.get(visit, 0.0))
         if key not in self._ruled:
-            counted = [*self._beside(place), *(self._applied(*one) for one in counts)]
+            counted = [*self._beside(place), *(self._planned(one) for one in counts)]
             evening = self.facts.evenings[visit]
             self._ruled[key] = self._rule(candidate, evening, place, counted, key[-1])
         return self._ruled[key]
@@ -179,7 +193,7 @@ class CourseRulings:
         candidate: Candidate,
         evening: Evening,
         place: int,
-        counted: list[Applied],
+        counted: list[_Planned],
         own: float,
     ) -> Ruling:
         """The ruling at the hour it would have beside the other last jobs of that evening."""
@@ -202,20 +216,11 @@ class CourseRulings:
             candidate.product,
             evening,
             minutes,
-            [self._at_the_soonest(one, evening.day) for one in counted],
+            [one.seen_from(evening.day) for one in counted],
             starts=starts,
             generation_days=self.generation_days,
             watered=True,
         )
-
-    def _at_the_soonest(self, one: Applied, day: date) -> Applied:
-        """What is planned for a later visit may begin as soon as somebody is there."""
-        arrive = self._arrivals.get(one.at.date())
-        return one if arrive is None or one.at.date() <= day else replace(one, at=arrive)
-
-    @cached_property
-    def _arrivals(self) -> dict[date, datetime]:
-        return {evening.day: evening.arrive for evening in self.facts.evenings}
 
     def _none_found(self, candidate: Candidate, day: date, planting: str) -> bool:
         """Is it a treatment that waits for a look, where the look of today found none?"""
@@ -252,19 +257,19 @@ class CourseRulings:
             by_day[when] = by_day.get(when, 0.0) + minutes
         return by_day
 
-    def _beside(self, place: int) -> list[Applied]:
+    def _beside(self, place: int) -> list[_Planned]:
         """Treatments of this plan against others that bear on a place, before it and after."""
         if place not in self._others_on:
             self._others_on[place] = self._others_at(place)
         return self._others_on[place]
 
-    def _others_at(self, place: int) -> list[Applied]:
+    def _others_at(self, place: int) -> list[_Planned]:
         here = self.plantings[place]
-        leave = {evening.day: evening.leave for evening in self.facts.evenings}
+        evenings = {evening.day: evening for evening in self.facts.evenings}
         return [
-            self.permits.applied(one.planting, one.method, one.product, leave[when])
+            self._on(evenings[when], one.planting, one.method, one.product)
             for when, one in self.others
-            if when in leave
+            if when in evenings
             if self.whole_year or here.bed is None or one.planting.bed in (here.bed, None)
         ]
 
@@ -290,6 +295,15 @@ class CourseRulings:
             for n, one in enumerate(beds)
         ]
 
-    def _applied(self, method: str, product: str | None, visit: int, place: int) -> Applied:
-        at = self.facts.evenings[visit].leave
-        return self.permits.applied(self.plantings[place], method, product, at)
+    def _planned(self, mark: Mark) -> _Planned:
+        if mark not in self._marked:
+            method, product, visit, place = mark
+            evening = self.facts.evenings[visit]
+            self._marked[mark] = self._on(evening, self.plantings[place], method, product)
+        return self._marked[mark]
+
+    def _on(
+        self, evening: Evening, planting: Planting, method: str, product: str | None
+    ) -> _Planned:
+        applied = self.permits.applied(planting, method, product, evening.leave)
+        return _Planned(evening.day, applied, replace(applied, at=evening.arrive))

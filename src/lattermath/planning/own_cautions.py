@@ -84,7 +84,8 @@ class Cautions:
 
     def facts(self, method: str) -> MethodFacts:
         """Give the facts of a method; one nobody tabled needs a label and has no figures."""
-        return self.methods.get(method, MethodFacts(method))
+        known = self.methods.get(method)
+        return MethodFacts(method) if known is None else known
 
     def dry_hours(self, method: str) -> float:
         """Hours until a deposit is dry; our own caution where the tables have no figure. [h]"""

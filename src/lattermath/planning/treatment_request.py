@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field, fields, replace
 from datetime import datetime, time, timedelta
+from functools import cached_property
 
 from lattermath.planning.means import cover_of
 from lattermath.planning.own_cautions import Cautions, MethodFacts
@@ -42,7 +43,7 @@ class Surroundings:
         return None if None in looks else False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class TreatmentRequest:
     """May this planting be treated with this, at this hour? Times are aware, by local clock."""
 
@@ -88,19 +89,19 @@ class TreatmentRequest:
         """The label's lines for this crop; None where there is no label or it does not list it."""
         return None if self.label is None else self.label.limits_for(self.planting.crop)
 
-    @property
+    @cached_property
     def labels(self) -> dict[str, ProductLabel]:
         """The label of every product that may have been used, by its key."""
         own = () if self.label is None else (self.label,)
         return {label.key: label for label in (*self.shelf, *own)}
 
-    @property
+    @cached_property
     def earlier(self) -> tuple[Applied, ...]:
         """Treatments that come before this one."""
         begins = self.starts.timestamp()  # as `later` compares, asked once
         return tuple(a for a in self.applied if a.at.timestamp() <= begins)
 
-    @property
+    @cached_property
     def same_evening(self) -> tuple[Applied, ...]:
         """Other treatments that this planting gets on the same day."""
         return tuple(
