@@ -6,6 +6,7 @@ import hashlib
 
 import numpy as np
 import pytest
+from scipy import stats
 from tests.belief.cluster_cases import LIFE, scales, stands
 
 from lattermath.belief.cluster_sightings import Seen, read_sighting
@@ -16,6 +17,7 @@ from lattermath.belief.level_drift import (
     TREND_DAYS,
     TREND_SD,
     Wandered,
+    family_of,
     filtered,
     throw_drift,
 )
@@ -97,3 +99,31 @@ def test_what_comes_has_mean_one_and_the_spread_of_its_laws() -> None:
         assert np.log(product).var() == pytest.approx(variance, rel=0.04)
         # four standard errors of a log-normal mean
         assert product.mean() == pytest.approx(1.0, abs=4 * np.sqrt(np.expm1(variance) / n))
+
+
+@pytest.mark.parametrize(
+    ("eggs", "days", "family"),
+    [
+        (300, 28.0, 22.5),  # less than a brood since: a quarter of three in ten of her eggs
+        (77, 8.0, 133.4),  # two broods: of 23.1 daughters each a quarter of 23.1
+        (20, 26.0, 5.0),  # no fewer than that
+    ],
+)
+def test_a_family_is_all_that_came_of_one_founder(eggs: float, days: float, family: float) -> None:
+    assert family_of(eggs, days) == pytest.approx(family, rel=1e-3)
+
+
+def test_a_small_number_is_one_family_or_none() -> None:
+    """Half a founder expected, give or take leaves: gamma of shape 1/2, whose third is taken."""
+    nothing = Wandered(np.zeros((40_000, 0)), np.zeros((40_000, 1)), np.full((40_000, 1), 1e-12),
+                       np.zeros(1, dtype=np.int64))  # fmt: skip
+    even = np.full((40_000, 1), 20.0)
+
+    def throw(what: str) -> np.random.Generator:
+        return np.random.default_rng(sum(map(ord, what)))
+
+    few = throw_drift(nothing, 0, 3, N_STAGES, ["p"], throw, even, family=40.0).today
+    many = throw_drift(nothing, 0, 3, N_STAGES, ["p"], throw, even, family=0.01).today
+    share = (few / many)[:, 0, 0]  # the same leaves, chance of stages and wandering in both
+    assert share.mean() == pytest.approx(1.0, rel=0.05)
+    assert (share < stats.gamma.ppf(1 / 3, 0.5, scale=2.0)).mean() == pytest.approx(1 / 3, abs=0.03)

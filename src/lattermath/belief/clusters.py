@@ -23,7 +23,7 @@ from lattermath.belief.cluster_runs import (
 )
 from lattermath.belief.cluster_sightings import Seen, disagreement
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
-from lattermath.belief.level_drift import STEP_DAYS, filtered, throw_drift
+from lattermath.belief.level_drift import STEP_DAYS, family_of, filtered, throw_drift
 from lattermath.belief.life_history import LifeHistory
 from lattermath.belief.treatment_kills import Application, kills_of
 from lattermath.belief.whole_insects import (
@@ -41,6 +41,7 @@ if TYPE_CHECKING:
 FloatArray = NDArray[np.float64]
 
 LOOK_BACK_DAYS = 28  # judgement: about a generation before the first sighting
+USUAL_C = 22.0  # judgement: warmth of the weeks in which insects come and breed
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -266,7 +267,7 @@ def _by_chance(
         keys,
         throw,
         even.sum(-1),
-        life.figures.best_eggs,
+        family_of(life.figures.best_eggs, 1.0 / float(life.pace(USUAL_C))),
     )
     drift = replace(drift, today=drift.today * whole_today(even * drift.today, keys, throw))
     there = (run.sums * drift.of_past(today + 1)).astype(np.float32)

@@ -45,10 +45,12 @@ WEEK_SD = 0.4  # log level; tuned on seasons played in nature (decisions 0020 an
 A_DAY = WEEK_SD**2 / 7  # variance gained in a day
 STEP_DAYS = 3  # days ahead between shocks
 LEAVES_SD = 0.4  # judgement: plants have more or fewer leaves than is taken, log scale
-# Insects come in families: a small number on a planting is that of one mother or none. Judgement:
-# of what a mother lays in her life a quarter is about at one time, and outdoors of these three in
-# ten (the table's middle). In played seasons ranges of small numbers were too narrow without it.
-FAMILY_SHARE, LEAST_FAMILY = 0.25 * 0.3, 5.0
+# Insects come in families: a small number on a planting is what few founders left, or none. A
+# founder came about so long ago, a daughter lays so long after she is grown, outdoors three eggs
+# in ten become adults (the table's middle), and a quarter of the last brood is there at one time.
+# All judgement, the first sized on seasons played in nature (decision 0056).
+FOUNDED_DAYS, BEFORE_LAYING_DAYS, LIVES, AT_ONE_TIME = 26.0, 5.0, 0.3, 0.25
+LEAST_FAMILY = 5.0
 LEAST_NUMBER = 1e-3
 STAGES_SD = 0.45  # of one stage beside the others, log scale; tuned likewise
 # A whole cluster may grow faster or slower than its even course says, for some weeks on end: what
@@ -173,13 +175,13 @@ def throw_drift(
     keys: Sequence[str],
     throw: Callable[[str], np.random.Generator],
     even: FloatArray | None = None,
-    eggs: float = 0.0,
+    family: float = LEAST_FAMILY,
 ) -> Drift:
     """Throw the wandering of today and of the days to come, a stream for each planting.
 
     today   : day of the cycle. n_ahead : days after it.
     even    : insects today by the even course, (n_draws, n_plantings); None: very many.
-    eggs    : of one mother in her life.
+    family  : of them that come of one founder; see `family_of`.
     """
     n_draws = len(wandered.mean)
     away, variance = wandered_on(
@@ -195,9 +197,18 @@ def throw_drift(
     coming = _coming(np.stack(steps, axis=2), trend)
     factor = np.exp(level)
     if even is not None:
-        family = max(FAMILY_SHARE * eggs, LEAST_FAMILY)
         factor = factor * _families(even * factor / family, keys, throw)
     return Drift(factor[..., None] * np.exp(STAGES_SD * stages), coming)
+
+
+def family_of(eggs: float, egg_to_adult_days: float) -> float:
+    """Insects on a planting that come of one founder, her daughters and theirs.
+
+    eggs              : of one mother in her life, on the best host.
+    egg_to_adult_days : in the usual warmth of summer. [d]
+    """
+    broods = max(FOUNDED_DAYS / (egg_to_adult_days + BEFORE_LAYING_DAYS), 1.0)
+    return float(max(AT_ONE_TIME * (LIVES * eggs) ** broods, LEAST_FAMILY))
 
 
 def _families(
