@@ -41,7 +41,6 @@ if TYPE_CHECKING:
 FloatArray = NDArray[np.float64]
 
 LOOK_BACK_DAYS = 28  # judgement: about a generation before the first sighting
-USUAL_C = 22.0  # judgement: warmth of the weeks in which insects come and breed
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -267,7 +266,7 @@ def _by_chance(
         keys,
         throw,
         even.sum(-1),
-        family_of(life.figures.best_eggs, 1.0 / float(life.pace(USUAL_C))),
+        family_of(life.figures.best_eggs, life.usual_days),
     )
     drift = replace(drift, today=drift.today * whole_today(even * drift.today, keys, throw))
     there = (run.sums * drift.of_past(today + 1)).astype(np.float32)

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from lattermath.nature.foliage import Foliage
 from lattermath.nature.swarm import Swarm
+from lattermath.vocabulary.class_ends import MOST_ON_ONE
 
 FloatArray = NDArray[np.float64]
 
@@ -86,4 +87,5 @@ def _sees(stage: str) -> float:
 
 
 def _as_written(count: int) -> int:
-    return count if count < ROUNDS_FROM else round(count, -1)
+    """To tens where there are many; who sees more than can be counted writes the most there is."""
+    return count if count < ROUNDS_FROM else min(round(count, -1), MOST_ON_ONE)

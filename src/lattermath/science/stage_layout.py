@@ -111,12 +111,16 @@ def push_fraction(classes: int, cv: float) -> float:
     return min(fraction, 1.0)
 
 
-def boxcars_for(cv: float) -> int:
+def boxcars_for(cv: float, pushes: float = np.inf) -> int:
     """Boxcars that give a smooth delay of the given cv: about half moves at each push.
+
+    pushes : more than so many in the delay serve nothing, and more is moved at each.
 
     Judgement: fewer make a delay arrive in lumps of more than a day, more cost time for nothing.
     """
-    return int(np.clip(round(0.5 / cv**2), 2, 36))
+    half = int(np.clip(round(0.5 / cv**2), 2, 36))
+    fine = (n for n in range(half, 2, -1) if n / push_fraction(n, cv) <= pushes)
+    return next(fine, 2)
 
 
 def lay_out(parts: Sequence[Part]) -> Layout:
