@@ -41,6 +41,7 @@ set_out = 2011-06-01
 """
 )
 WHITEFLY, MILDEW = "greenhouse_whitefly", "cucurbit_powdery_mildew"
+BORER = "squash_vine_borer"
 NOTHING = Population("", (), "", (), (), "", Span(0, 0, 0, ""))
 
 
@@ -108,6 +109,17 @@ def test_each_planting_that_disagrees_is_said_the_worst_first(tmp_path: Path) ->
     assert other.may_be and "Cucumbers" in other.to_tell and "Tomatoes" in told.to_tell
     reasons = [why.says.partition(":")[0] for why in told.because]
     assert reasons == ["Tomatoes", "Cucumbers"]
+
+
+def test_what_even_the_belief_that_knows_it_hardly_gives_is_explained(tmp_path: Path) -> None:
+    """Once: "Look again, or something has changed", with no cause and no look that tells."""
+    looks = [(day, Sighting("cucumbers", BORER, "count", counts=(0,) * 5)) for day in (2, 4, 6, 8)]
+    facts = seen(tmp_path, *looks, (9, Sighting("cucumbers", BORER, "count", counts=(9,) * 5)))
+    belief = believe_insects(facts, BORER)
+    assert belief is not None
+    told = with_odds(facts, belief, NOTHING)
+    assert told.disagrees.startswith("Cucumbers: 45 counted on")
+    assert told.may_be and told.to_tell.startswith("To tell: ")
 
 
 def test_seen_where_many_looks_had_found_none(tmp_path: Path) -> None:

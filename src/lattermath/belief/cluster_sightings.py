@@ -198,33 +198,3 @@ def meant_stages(word: str, stages: Sequence[str]) -> tuple[str, ...]:
 
 def _seen_share(stage: str) -> float:
     return next((v for k, v in SEEN_SHARE.items() if stage.startswith(k)), OTHER_SEEN_SHARE)
-
-
-def _was_seen(one: Seen) -> str:
-    some = "some on" if one.measure == "some" else "counted"
-    return f"{some} {one.total:g}"
-
-
-def disagreement(
-    seen: Sequence[Seen],
-    names: Sequence[str],
-    sums: NDArray[np.float32],
-    detection: FloatArray,
-    rng: np.random.Generator,
-) -> str:
-    """Words for the latest count that even the weighed belief would hardly have given.
-
-    names : of the plantings.
-    sums  : insects by stage and day, (n_draws, n_plantings, n_days, n_stages).
-    """
-    counted = [one for one in seen if one.total is not None]
-    for one in sorted(counted, key=lambda s: s.day, reverse=True)[:3]:
-        there = sums[:, one.place, one.day].astype(np.float64)
-        might = one.predicted(there, detection, rng)
-        low, high = np.quantile(might, [0.05, 0.95])
-        if one.total is not None and not low <= one.total <= high:
-            return (
-                f"{names[one.place]}: {_was_seen(one)}, where {low:.0f} to {high:.0f} were "
-                "expected. Look again, or something has changed."
-            )
-    return ""

@@ -21,7 +21,7 @@ from lattermath.belief.cluster_runs import (
     setting_of,
     standing_in,
 )
-from lattermath.belief.cluster_sightings import Seen, disagreement
+from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
 from lattermath.belief.level_drift import STEP_DAYS, family_of, filtered, throw_drift
 from lattermath.belief.life_history import LifeHistory
@@ -76,7 +76,6 @@ class ClusterBelief:
     applied: tuple[Application, ...]
     evidence: float
     steps: int
-    disagrees: str
     serials: tuple[int, ...]
     coming: NDArray[np.float32]
     standing: NDArray[np.bool_]
@@ -201,7 +200,6 @@ def _forward(past: Past, found: Sampled, sky: ClusterSky, first: int, dice: Dice
     )
     setting = on_living_hosts(setting, standing)
     rain, pace = sky.rain[:, weather], sky.pace_from(first)
-    name = f"cluster|{past.names.organism}|"
     kills = kills_of(
         past.applied, unknowns.quantiles, life.stages, rain, len(stands), n_draws, pace
     )
@@ -223,9 +221,6 @@ def _forward(past: Past, found: Sampled, sky: ClusterSky, first: int, dice: Dice
         past.applied,
         found.evidence,
         found.steps,
-        disagreement(
-            past.seen, [one.name for one in stands], there, unknowns.detection, dice(name + "check")
-        ),
         tuple(sorted({one.serial for one in past.seen})),
         coming * at_shocks(standing, today, coming.shape[1])[..., None],
         standing,

@@ -8,6 +8,8 @@ from datetime import date, timedelta
 from functools import cache
 from typing import TypeAlias
 
+import numpy as np
+
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.explanations import (
@@ -88,7 +90,7 @@ def _told(facts: SeasonFacts, belief: ClusterBelief, odd: _Odd) -> Disagreement:
     look = telling_look(figures, belief.stands, odd.ranked, facts.today_index, odd.look.seen)
     name = belief.stands[there if look is None else look.place].name
     return Disagreement(
-        at_odds_says(_what(belief, odd.look), odd.check),
+        at_odds_says(_what(belief, odd.look), odd.check, in_all=odd.look.seen.level is not None),
         may_be(odd.ranked),
         look_says(look, name, figures.habits.counted_word, odd.ranked),
     )
@@ -153,8 +155,12 @@ def _odd(history: _History, belief: ClusterBelief, one: _Look) -> _Odd | None:
     organism = belief.organism
     case = _situation(history, organism, one)
     check = None if case is None else _checked(history, case, one)
-    if case is None or check is None or not check.at_odds:
+    if case is None or check is None:
         return None
+    if not check.at_odds:
+        check = _learnt(belief, one)
+        if check is None or not check.at_odds:
+            return None
     if history.is_first(one):
         longer = _unseen(history, organism, one, LONGER_DAYS)
         whole = replace(case, longer=longer)
@@ -166,6 +172,13 @@ def _odd(history: _History, belief: ClusterBelief, one: _Look) -> _Odd | None:
             whole = replace(whole, stranger=believe_insects(as_of, organism, learns=False))
     ranked = explained(whole, history.facts.dice)
     return _Odd(one, check, ranked, tuple(f"event:{seen.serial}" for seen in whole.looks))
+
+
+def _learnt(belief: ClusterBelief, one: _Look) -> Check | None:
+    """The sighting beside the belief that knows it: nothing else that was seen may bear it out."""
+    there = belief.past[:, one.seen.place, one.seen.day - belief.first_day].astype(float)
+    expected = one.seen.expected(there, belief.unknowns.detection)
+    return checked(one.seen, expected, np.full(len(expected), 1 / len(expected)))
 
 
 def _checked(history: _History, case: Situation, one: _Look) -> Check | None:
@@ -215,7 +228,9 @@ def _new(history: _History, belief: ClusterBelief) -> Iterator[_Look]:
     for one in _newest(history):
         there = belief.past[:, one.seen.place, one.seen.day - belief.first_day].astype(float)
         expected = one.seen.expected(there, belief.unknowns.detection)
-        if worth_checking(one.seen, expected, first=history.is_first(one)):
+        learnt = _learnt(belief, one)
+        first = history.is_first(one)
+        if worth_checking(one.seen, expected, first=first) or (learnt and learnt.at_odds):
             yield one
 
 
@@ -272,9 +287,10 @@ def _what(belief: ClusterBelief, one: _Look) -> str:
     name, seen = belief.stands[one.seen.place].name, one.seen
     units = {"shake": ("plants", "plant"), "card": ("cards", "card")}
     unit = units.get(seen.measure, ("leaves", "leaf"))
+    if seen.total is None and seen.level:
+        return f"{name}: {seen.level} on {counted(seen.leaves, *unit)} on {short(one.read_on)}"
     if seen.total is None:
-        level = f"{seen.level} seen" if seen.level else "seen"
-        return f"{name}: {level} on {short(one.read_on)}"
+        return f"{name}: seen on {short(one.read_on)}"
     if seen.measure == "some":
         of = f"{seen.total:g} of {counted(seen.leaves, *unit)}"
         return f"{name}: some on {of} on {short(one.read_on)}"

@@ -161,7 +161,6 @@ def population_of(
         course=tuple(_course_step(step, belief, visits) for step in found.steps),
         course_says=course_says(belief, found, visits, today, treated_with),
         left_on_last_day=_left_share(found, last),
-        disagrees=belief.disagrees,
         because=(*_reasons(belief, found, alone=not treated_with, asked=asked), *found.refused),
     )
 

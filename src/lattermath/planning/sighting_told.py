@@ -49,12 +49,14 @@ MOST_TOLD = 1000.0  # stands for what cannot be counted
 MOST_NAMED, LEAST_NAMED = 4, 0.08
 
 
-def at_odds_says(what: str, check: Check) -> str:
+def at_odds_says(what: str, check: Check, *, in_all: bool = False) -> str:
     """That belief and sighting disagree.
 
-    what : the sighting in words, as in "Cucumbers: 130 counted on 10 leaves on 21 Jul".
+    what   : the sighting in words, as in "Cucumbers: 130 counted on 10 leaves on 21 Jul".
+    in_all : it was a class, of the usual leaf; what was expected is a total.
     """
-    return f"{what}, where {_between(check)} {_were(check)} expected."
+    between = f"{_between(check)} in all" if in_all and check.high > 0 else _between(check)
+    return f"{what}, where {between} {_were(check)} expected."
 
 
 def may_be(ranked: Sequence[Explained]) -> tuple[MayBe, ...]:
