@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from datetime import date, timedelta
 
 import numpy as np
@@ -12,7 +12,7 @@ from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.treatment_kills import Application
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.stage_words import named_stages
-from lattermath.planning.treated_beside import SOON_DAYS, Looked, beside_untreated
+from lattermath.planning.treated_beside import SOON_DAYS, Beside, Looked, beside_untreated
 from lattermath.science.efficacy import Efficacy
 from lattermath.vocabulary.calendar import said, short
 from lattermath.vocabulary.events import Event, Sighting
@@ -21,6 +21,7 @@ from lattermath.vocabulary.sentence import capital
 
 LATELY_DAYS = 21  # judgement: older treatments are not spoken of any more
 POORLY = "It works poorly here"  # the account finds these words in old plans
+MORE = ". The counts say it takes more than is believed of it"
 POOR = 0.3  # judgement: place among all that it might do, from which it is said not to work
 
 
@@ -43,11 +44,13 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
                 due = max(day + timedelta(days=SOON_DAYS), facts.today)
                 says.append(f" {name} of {short(day)}: {_not_counted(due)}.")
             continue
-        words, sure = _believed(belief, one)
+        told = beside_untreated(looks, _applied(facts, belief), day, treated)
+        words, sure = _believed(facts, belief, one, told)
         says.append(f" {name} of {short(day)}: {words}.")
         rests_on = tuple(f"event:{w.serial}" for w in after)
         reasons.append(Because(f"{name} here: {sure}", rests_on=rests_on))
-        reasons.extend(_compared(facts, looks, _applied(facts, belief), (day, treated, name)))
+        if told is not None:
+            reasons.append(_compared(facts, told, name))
     return "".join(says), tuple(reasons)
 
 
@@ -71,8 +74,11 @@ def _lately(belief: ClusterBelief) -> Iterator[Application]:
     yield from last.values()
 
 
-def _believed(belief: ClusterBelief, one: Application) -> tuple[str, str]:
-    """What it takes here by all that was counted, in words; and the same with its range."""
+def _believed(
+    facts: SeasonFacts, belief: ClusterBelief, one: Application, told: Beside | None
+) -> tuple[str, str]:
+    """What it takes here, in words, what counts beside untreated plants say first; and the same
+    with its range."""
     stages = belief.life.stages
     counted = [n for n, s in enumerate(stages) if s.startswith(belief.life.figures.habits.counted)]
     quantile = belief.unknowns.quantiles[one.effect.method]
@@ -81,12 +87,29 @@ def _believed(belief: ClusterBelief, one: Application) -> tuple[str, str]:
     low, middle, high = np.quantile(taken, (0.1, 0.5, 0.9))
     word = belief.life.figures.habits.counted_word
     sure = (
-        f"takes about {_tenths(middle)} of the {word} ({_tenths(low)} to {_tenths(high)}) by what "
-        f"was counted; {_tenths(float(usual))} would be usual"
+        f"takes about {_tenths(middle)} of the {word} ({_tenths(low)} to {_tenths(high)}) by the "
+        f"tables and what was counted; {_tenths(float(usual))} would be usual"
     )
-    if float(np.median(quantile)) < POOR:
-        return f"{sure}. {POORLY}: {_why(one)}", sure
-    return sure, sure
+    words = sure if told is None else f"{_beside(facts, told)}; {sure}"
+    counts_lie = 0 if told is None else _lies(told.found, low, high)
+    if float(np.median(quantile)) < POOR or counts_lie < 0:
+        return f"{words}. {POORLY}: {_why(one)}", sure
+    return f"{words}{MORE if counts_lie > 0 else ''}", sure
+
+
+def _beside(facts: SeasonFacts, told: Beside) -> str:
+    there = facts.plot.planting(told.untreated).name
+    return f"{_percent(told.found)} fewer by your counts beside untreated {there}"
+
+
+def _lies(found: Efficacy, low: float, high: float) -> int:
+    """-1 where the range of a comparison lies below what is believed, 1 above, 0 where they meet.
+
+    low, high : share that is believed to be taken. [0 to 1]
+    """
+    if found.low_percent is None or found.high_percent is None:
+        return 0
+    return int(found.low_percent > 100 * high) - int(found.high_percent < 100 * low)
 
 
 def _why(one: Application) -> str:
@@ -103,22 +126,10 @@ def _why(one: Application) -> str:
     )
 
 
-def _compared(
-    facts: SeasonFacts,
-    looks: Sequence[Looked],
-    applied: Sequence[tuple[date, str]],
-    asked: tuple[date, set[str], str],
-) -> Iterator[Because]:
-    """Treated beside untreated plants, by the formula that the counts allow.
-
-    asked : day of the treatment, where it was done, and what it is called.
-    """
-    day, treated, name = asked
-    told = beside_untreated(looks, applied, day, treated)
-    if told is None:
-        return
+def _compared(facts: SeasonFacts, told: Beside, name: str) -> Because:
+    """Treated beside untreated plants, by the formula that the counts allow."""
     here, there = (facts.plot.planting(key).name for key in (told.treated, told.untreated))
-    yield Because(
+    return Because(
         f"{name} on {here} beside untreated {there} ({told.how}): {_percent(told.found)} fewer",
         rests_on=tuple(f"event:{serial}" for serial in sorted(w.serial for w in told.looks)),
     )
