@@ -182,3 +182,27 @@ def test_slow_killers_kill_as_many_and_later(method: str, soonest: int, latest: 
     days, sooner = (np.flatnonzero(kills.event_of_day >= 0) for kills in (slow, quick))
     assert days[0] == sooner[0] + soonest and days[-1] == sooner[-1] + latest
     assert slow.left.prod(1) == pytest.approx(quick.left.prod(1), rel=1e-5)
+
+
+def test_a_dip_of_the_laboratory_is_no_garden_spray() -> None:
+    """Table row (published): soap dips kill 93.1/96/98.6 % of mites; a sprayer wets half to 0.85."""
+    mite = TABLES.organisms["twospotted_spider_mite"]
+    soap = effect_of(TABLES.methods["soap"], mite.id, ["mite"], mite.stages)
+    assert soap is not None
+    assert soap.kill["adult"] == pytest.approx((0.5 * 0.931, 0.7 * 0.96, 0.85 * 0.986))
+    assert soap.kill["egg"] == pytest.approx((0.0, 0.0, 0.05))
+
+
+def test_no_range_is_narrower_than_among_gardens() -> None:
+    """Of every method and organism: a fifth less, and a quarter fewer left or a quarter more."""
+    told = 0
+    for organism in TABLES.organisms.values():
+        targets = TABLES.crosswalk.targets.get(organism.id, ())
+        for method in TABLES.methods.values():
+            effect = effect_of(method, organism.id, targets, organism.stages)
+            for low, middle, high in () if effect is None else effect.kill.values():
+                told += 1
+                assert low <= 0.8 * middle + 1e-9
+                assert high >= min(1.25 * middle, middle + (1 - middle) / 4) - 1e-9
+                assert 0.0 <= high <= 1.0
+    assert told > 300

@@ -155,7 +155,9 @@ def _kill(rows: Sequence[Efficacy], stage: str, place: float) -> float:
     shares = []
     for row in field_rows:
         low, high = row.percent.span
-        shares.append(np.interp(place, (0.05, 0.5, 0.95), (low, row.percent.value, high)) / 100)
+        share = np.interp(place, (0.05, 0.5, 0.95), (low, row.percent.value, high)) / 100
+        dipped = "dip" in row.target.lower()  # all was wet there, so it takes what is wet here
+        shares.append(share * MEANT_COVERAGE if dipped else share)
     firm = FIRM if stage.startswith(STILL[1:]) else 1.0
     return float(np.clip(np.mean(shares) * firm, 0.0, 1.0))
 
