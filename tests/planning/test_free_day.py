@@ -11,6 +11,7 @@ from tests.planning.test_course_search import SOAP, heavy, task
 from lattermath.planning.common_draws import searched
 from lattermath.planning.course_task import Candidate, Step, Task, application
 from lattermath.planning.free_day import AROUND_DAYS, free_day_told, free_days
+from lattermath.planning.shared_treatments import damages_of
 
 ALL = (0, 1, 2)
 TODAY = date(2025, 8, 5)
@@ -18,6 +19,14 @@ TODAY = date(2025, 8, 5)
 
 def every(days: float | None):
     return lambda _candidate, _place: days
+
+
+def held(asked: Task, steps: tuple[Step, ...], interval):
+    """Of insects, on the draws that are searched."""
+    return free_days(
+        asked, steps, interval,
+        lambda visits, some: damages_of(replace(asked, visits=tuple(visits)), some),
+    )  # fmt: skip
 
 
 def plain(asked: Task, days: dict[int, Candidate]) -> float:
@@ -33,7 +42,7 @@ def test_without_a_visit_the_best_day_about_it_is_named_with_what_plain_runs_cos
     """Soap once, at the second of visits three days apart: every other day is run by hand."""
     asked = task(heavy())
     own = asked.visits[1]
-    (one,) = free_days(asked, (Step(1, SOAP, ALL),), every(None))
+    (one,) = held(asked, (Step(1, SOAP, ALL),), every(None))
     days = [day for day in range(asked.visits[0], own + AROUND_DAYS + 1) if day not in asked.visits]
     now = plain(asked, {own: SOAP})
     saved = {day: now - plain(asked, {day: SOAP}) for day in days}
@@ -49,7 +58,7 @@ def test_a_label_s_interval_that_bars_the_better_day_is_named() -> None:
     asked = task(heavy())
     steps = (Step(0, SOAP, ALL), Step(4, SOAP, ALL))
     first, second = (asked.visits[n] for n in (0, 4))
-    (found,) = (o for o in free_days(asked, steps, every(12.0)) if o.place == 1)
+    (found,) = (o for o in held(asked, steps, every(12.0)) if o.place == 1)
     assert found.interval == 12.0 and found.day - first < 12
     moved = plain(asked, {first: SOAP, second: SOAP}) - plain(asked, {first: SOAP, found.day: SOAP})
     assert found.saved == pytest.approx(moved, rel=1e-6)
@@ -61,15 +70,15 @@ def test_a_label_s_interval_that_bars_the_better_day_is_named() -> None:
 def test_a_day_that_visits_and_label_allow_is_never_said_to_give() -> None:
     """With a visit on every day, and no interval, nothing bars; and hands wait for nothing."""
     asked = task(heavy(), n=12, gap=1)
-    assert free_days(asked, (Step(3, SOAP, ALL), Step(7, SOAP, ALL)), every(None)) == ()
-    assert free_days(asked, (), every(None)) == ()
+    assert held(asked, (Step(3, SOAP, ALL), Step(7, SOAP, ALL)), every(None)) == ()
+    assert held(asked, (), every(None)) == ()
     bare = replace(SOAP, product=None)
-    assert free_days(task(heavy()), (Step(1, bare, ALL),), every(None)) == ()
+    assert held(task(heavy()), (Step(1, bare, ALL),), every(None)) == ()
 
 
 def test_putting_off_stops_where_the_next_use_would_have_to_move_too() -> None:
     asked = task(heavy())
     steps = (Step(1, SOAP, ALL), Step(3, SOAP, ALL))
-    for one in free_days(asked, steps, every(5.0)):
+    for one in held(asked, steps, every(5.0)):
         if one.place == 0:
             assert asked.visits[3] - one.day >= 5
