@@ -30,7 +30,7 @@ def carry(  # type: ignore[no-untyped-def]
 ):
     """Carry one planting on from the morning of day `first`, and keep every morning, in place.
 
-    first     : day from which it is carried; what stands there in `seen` and `hidden` is its start. [d]
+    first     : day from which it is carried; its morning in `seen` and `hidden` is given. [d]
     contagion, crossing, arriving, suits, growth, spared, cure, back : as for `infect`, of one
         planting.
     response  : share of the best weather for infection, (n_draws, n_days). [0 to 1]
