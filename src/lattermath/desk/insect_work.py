@@ -74,7 +74,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
             *cover_told(searched),
             *film_told(searched),
             *(() if turn is None else turning.reasons((turn,))),
-            *courses.gap_told(found),
+            *courses.gap_told(found.gap if found.steps else None, "cutting planes"),
         ),
         gap=found.gap,
         spoiled=spoiled,
@@ -83,7 +83,9 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
         hatch=_hatch(cluster),
     )
     looks = looks_of(searched)
-    work = with_waits(searched, _work_told(searched, told.because[:2]), waits)
+    work = with_waits(
+        _work_told(searched, told.because[:2]), waits, searched.found.steps, cluster.rulings
+    )
     return PestTold(
         with_odds(facts, belief, population),
         with_numbers(work, looks, cluster.visits[0]),

@@ -17,7 +17,7 @@ from lattermath.desk.kept_courses import bar_from, said, steps_from
 from lattermath.desk.leaf_disease_belief import effects, followed_diseases
 from lattermath.desk.pest_parts import amounts_for, bearing_days, portions_to_come
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning import courses, leaf_disease_candidates
+from lattermath.planning import courses, leaf_bound, leaf_disease_candidates
 from lattermath.planning.course_task import Alternative, Step
 from lattermath.planning.leaf_disease_courses import (
     LeafFound,
@@ -148,7 +148,8 @@ def search_leaf(
         taken=_taken(case, others),
         besides=None if besides is None else lambda steps: besides(leaf_work_of(case, steps)),
     )
-    found = LeafSearched(case, task, rulings, search_leaf_course(task), others)
+    best = leaf_bound.or_cheaper(task, search_leaf_course(task))
+    found = LeafSearched(case, task, rulings, best, others)
     if besides is None:
         case._found[others] = found
     return found

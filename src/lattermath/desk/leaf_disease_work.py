@@ -8,12 +8,15 @@ from functools import partial
 
 import numpy as np
 
+from lattermath.desk.free_days import leaf_waits_told, with_waits
 from lattermath.desk.insect_cluster import Others
 from lattermath.desk.leaf_at_odds import leaf_with_odds
 from lattermath.desk.leaf_disease_course import LeafCase, LeafSearched, leaf_work_of
+from lattermath.desk.leaf_gap import leaf_gap
 from lattermath.desk.pest_parts import PestPart, PestTold, last_looked, last_looks, seen_on
 from lattermath.planning import (
     choices_told,
+    courses,
     leaf_disease_courses,
     leaf_disease_told,
     none_found,
@@ -26,6 +29,8 @@ from lattermath.planning.leaf_turning import severity_turn
 from lattermath.planning.looking import Watch, stale
 from lattermath.planning.worth_of_leaf_look import leaf_looks_worth, ten_leaves_of_a_disease
 from lattermath.vocabulary.plan import CourseStep
+
+BRANCHES = "branch and bound"  # how far from the best is reckoned so
 
 
 def leaf_part(searched: LeafSearched) -> PestPart:
@@ -90,17 +95,26 @@ def _told(searched: LeafSearched, found: LeafFound, seen: set[str]) -> PestTold:
     turn = severity_turn(searched.task, searched.found)
     turns = () if turn is None else turning.reasons((turn,))
     work, bars = leaf_work_of(searched.case, found.steps), searched.rulings.bars
-    gives = () if bars is None else bars.told(work)
+    gives, waits = () if bars is None else bars.told(work), leaf_waits_told(searched)
+    gap = leaf_gap(searched)
+    told = work if bars is None else bars.with_reasons(work)
     return PestTold(
         replace(
             leaf_with_odds(facts, belief, population),
             turn=turn,
-            because=(*gives, *population.because, *turns),
+            because=(
+                *gives,
+                *waits.values(),
+                *population.because,
+                *turns,
+                *courses.gap_told(gap if found.steps else None, BRANCHES),
+            ),
+            gap=gap,
             course=_whole_course(searched, population.course),
             where=presence.where_leaves_are_ill(belief, seen),
             so_far=presence.leaves_so_far(belief, facts.today),
         ),
-        work if bars is None else bars.with_reasons(work),
+        with_waits(told, waits, found.steps, searched.rulings),
         _with_worth(searched, found),
     )
 

@@ -118,13 +118,15 @@ def yield_kept(
     return 1.0 - feeding_loss(np.cumsum(daily, axis=1), days_for_5_percent)
 
 
-def gap_told(found: Found) -> Iterator[Because]:
-    """By how much a course may miss the best there is."""
-    if found.gap is None or not found.steps:
+def gap_told(gap: float | None, method: str) -> Iterator[Because]:
+    """By how much a course may miss the best there is; None: there is none, or it is not reckoned.
+
+    method : by which it is bounded, in words.
+    """
+    if gap is None:
         return
-    most = max(round(100 * found.gap), 1)
-    says = f"of what any allowed course could save it misses at most {most} %"
-    yield Because(says, rests_on=("computed:bound by cutting planes on the same futures",))
+    says = f"of what any allowed course could save it misses at most {max(round(100 * gap), 1)} %"
+    yield Because(says, rests_on=(f"computed:bound by {method} on the same futures",))
 
 
 def look_beside(belief: ClusterBelief, found: Found) -> tuple[str, ...]:

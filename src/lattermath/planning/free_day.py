@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from typing import Protocol
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lattermath.planning.choices_told import portions_said
-from lattermath.planning.course_task import Candidate, Step, Task
-from lattermath.planning.shared_treatments import LEAST_GAIN, damages_of
+from lattermath.planning.course_task import Candidate, Step
+from lattermath.planning.shared_treatments import LEAST_GAIN
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.ruling import Because
@@ -19,6 +21,68 @@ MOST_STEPS = 2  # judgement: the treatments that are next
 AROUND_DAYS = 4  # judgement: of a hatch, which a treatment can miss by as much
 SURE = 2.0  # standard errors over the common draws
 Intervals = Callable[[Candidate, int], float | None]
+FloatArray = NDArray[np.float64]
+Damages = Callable[[Sequence[int], Sequence[Step]], FloatArray]
+
+
+class Named(Protocol):
+    """A planting as a belief knows it."""
+
+    @property
+    def name(self) -> str:
+        """Name of the planting."""
+
+
+class Act(Protocol):
+    """What a treatment is of."""
+
+    @property
+    def method(self) -> str:
+        """Key of the method."""
+
+
+class Done(Protocol):
+    """A treatment that was made."""
+
+    @property
+    def day(self) -> int:
+        """Its day."""
+
+    @property
+    def effect(self) -> Act:
+        """What it is of."""
+
+    @property
+    def places(self) -> tuple[int, ...]:
+        """Where."""
+
+
+class Believed(Protocol):
+    """What is believed of an insect or a leaf disease."""
+
+    @property
+    def today(self) -> int:
+        """Today."""
+
+    @property
+    def stands(self) -> Sequence[Named]:
+        """The plantings."""
+
+    @property
+    def applied(self) -> Sequence[Done]:
+        """What was done, and is done anyway."""
+
+
+class Waiting(Protocol):
+    """A search as it was asked: of insects or of a leaf disease."""
+
+    @property
+    def belief(self) -> Believed:
+        """What is believed."""
+
+    @property
+    def visits(self) -> Sequence[int]:
+        """Days of the coming visits, counted as the belief counts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,22 +101,27 @@ class FreeDay:
     interval: float | None
 
 
-def free_days(task: Task, steps: Sequence[Step], interval: Intervals) -> tuple[FreeDay, ...]:
+def free_days(
+    task: Waiting, steps: Sequence[Step], interval: Intervals, damages: Damages
+) -> tuple[FreeDay, ...]:
     """The treatments of a course that a label's interval or a visit holds off their day, priced.
 
     Runs the same course with one step on another day, on the draws that are searched; days on
     which there is a visit and no interval bars are not asked: the search weighed them.
 
     interval : days that a label wants between two uses of a candidate on a place; None: unknown.
+    damages  : of steps at visits on these days, in the draws that are searched. [portions]
     """
     order = sorted(range(len(steps)), key=lambda n: steps[n].visit)
     products = [n for n in order if steps[n].candidate.product is not None][:MOST_STEPS]
-    now = damages_of(task, steps) if products else np.zeros(0)
+    now = damages(task.visits, steps) if products else np.zeros(0)
     found = []
     for n in products:
         best: FreeDay | None = None
         for day, gap in _held(task, steps, n, interval):
-            saved = now - damages_of(*_moved(task, steps, n, day))
+            # As if there were a visit that day.
+            moved = (*steps[:n], replace(steps[n], visit=len(task.visits)), *steps[n + 1 :])
+            saved = now - damages((*task.visits, day), moved)
             error = float(saved.std()) / float(np.sqrt(saved.size))
             mean = float(saved.mean())
             if mean >= LEAST_GAIN and mean > SURE * error and (best is None or mean > best.saved):
@@ -61,7 +130,7 @@ def free_days(task: Task, steps: Sequence[Step], interval: Intervals) -> tuple[F
     return tuple(found)
 
 
-def free_day_told(one: FreeDay, task: Task, step: Step, today: date) -> Because:
+def free_day_told(one: FreeDay, task: Waiting, step: Step, today: date) -> Because:
     """The same in words: which day gives, to which, and what that costs roughly."""
     best, own = (
         said(today + timedelta(days=day - task.belief.today))
@@ -80,7 +149,7 @@ def free_day_told(one: FreeDay, task: Task, step: Step, today: date) -> Because:
 
 
 def _held(
-    task: Task, steps: Sequence[Step], n: int, interval: Intervals
+    task: Waiting, steps: Sequence[Step], n: int, interval: Intervals
 ) -> Iterator[tuple[int, float | None]]:
     """Days about it on which the step cannot be, each with the interval that bars it or None."""
     step, visits = steps[n], task.visits
@@ -100,7 +169,7 @@ def _held(
             yield day, None
 
 
-def _uses_beside(task: Task, steps: Sequence[Step], n: int) -> tuple[list[int], list[int]]:
+def _uses_beside(task: Waiting, steps: Sequence[Step], n: int) -> tuple[list[int], list[int]]:
     """Days before and after it on which its product goes on one of its plantings too."""
     step, own = steps[n], task.visits[steps[n].visit]
     days = [
@@ -116,9 +185,3 @@ def _uses_beside(task: Task, steps: Sequence[Step], n: int) -> tuple[list[int], 
         if one.effect.method == step.candidate.method and set(one.places) & set(step.places)
     ]
     return [*done, *(day for day in days if day < own)], [day for day in days if day > own]
-
-
-def _moved(task: Task, steps: Sequence[Step], n: int, day: int) -> tuple[Task, tuple[Step, ...]]:
-    """The course with one step on any day, as if there were a visit."""
-    moved = replace(steps[n], visit=len(task.visits))
-    return replace(task, visits=(*task.visits, day)), (*steps[:n], moved, *steps[n + 1 :])

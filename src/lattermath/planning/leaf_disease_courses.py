@@ -119,7 +119,7 @@ def search_leaf_course(task: LeafTask) -> LeafFound:
     ill, too_late = _worth_treating(task)
     best = _weighed(task, ())
     weighed: dict[tuple[Step, ...], _Weighed] = {(): best}
-    few = replace(task, belief=task.belief.thinned(SEARCH_DRAWS))
+    few = searched_few(task)
     leaders = _leaders(task, few, _series(task, ill, bars))
     for _ in range(1 + MORE):
         before = best
@@ -171,6 +171,11 @@ def _weighed(task: LeafTask, steps: tuple[Step, ...]) -> _Weighed:
     return _Weighed(steps, run, float(own.mean()), own + task.cost_besides(steps))
 
 
+def searched_few(task: LeafTask) -> LeafTask:
+    """The task on the draws that are searched."""
+    return replace(task, belief=task.belief.thinned(SEARCH_DRAWS), _ahead=[])
+
+
 def cost_of_series(task: LeafTask, steps: Sequence[Step]) -> float:
     """Damage, work and barred pickings of a series, mean over all draws. [portions]"""
     work = work_of_series(task, steps) + task.lost_picks(steps)
@@ -179,16 +184,29 @@ def cost_of_series(task: LeafTask, steps: Sequence[Step]) -> float:
 
 def told_again(task: LeafTask, found: LeafFound) -> LeafFound:
     """The same series on a task with other work counted: severities and costs anew."""
+    return _among(task, found, found.steps)
+
+
+def cheaper_of(task: LeafTask, found: LeafFound, other: tuple[Step, ...]) -> LeafFound:
+    """What was found, or another series if everything together costs less with it."""
+    gained = _weighed(task, found.steps).in_all - _weighed(task, other).in_all
+    return _among(task, found, other) if gained > 1e-9 else found
+
+
+def _among(task: LeafTask, found: LeafFound, best: tuple[Step, ...]) -> LeafFound:
+    """One series as the best of all that were weighed."""
     others = (one.steps for one in found.alternatives)
-    weighed = {steps: _weighed(task, steps) for steps in dict.fromkeys((found.steps, (), *others))}
-    best, nothing = weighed[found.steps], weighed[()]
+    every = dict.fromkeys((best, (), found.steps, *others))
+    weighed = {steps: _weighed(task, steps) for steps in every}
     return replace(
         found,
-        cost=best.cost,
-        cost_of_nothing=nothing.cost,
-        with_it=best.run,
-        without=nothing.run,
-        alternatives=alternatives({k: one.draws for k, one in weighed.items()}, found.steps),
+        steps=best,
+        cost=weighed[best].cost,
+        cost_of_nothing=weighed[()].cost,
+        with_it=weighed[best].run,
+        without=weighed[()].run,
+        next_best=best or found.next_best,
+        alternatives=alternatives({k: one.draws for k, one in weighed.items()}, best),
     )
 
 
