@@ -42,7 +42,8 @@ def log(
     entry_id: str | None = None,
     made_up: bool = False,
 ) -> Event:
-    """Append one entry. `at` is when it happened (naive: by the plot's clock), now if not given.
+    """Append one entry. `at` is when it happened (naive: by the plot's clock); where it is not
+    given, the hour of the entry that it corrects, and now where it corrects none.
 
     An entry that brings its own `entry_id` is written once, however often it arrives; where the
     name of what begins was `made_up` for it, it stands under the name that was made first.
@@ -64,6 +65,8 @@ def log(
             return _arrived_before(there, payload, corrected, plot, folder)
         _refuse_the_future(at, zone)
         target = _target(events, supersedes)
+        if at is None and not isinstance(payload, Withdrawal):
+            at = next((event.local for event in events if event.id == target), None)
         if not isinstance(payload, (Withdrawal, TaskDone)):
             if plot is None or at is not None or target is not None:
                 plot = _as_it_stood(events, at, zone, target)

@@ -8,12 +8,11 @@ from functools import singledispatch
 from pathlib import Path
 
 from lattermath.desk.entries_at_odds import beside
-from lattermath.desk.kept_sheets import kept_sheets, tasks_of
-from lattermath.desk.wiring import folder_at, open_journal, tables_of
+from lattermath.desk.log_others import of_another
+from lattermath.desk.wiring import folder_at, tables_of
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
 from lattermath.knowledge.symptom_words import meant
 from lattermath.planning.disorder_signs import of_disorder
-from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.events import (
     Care,
     CupCheck,
@@ -41,7 +40,7 @@ def echo(path: Path | str, event: Event, plot: Plot | None = None) -> tuple[str,
     """Say what was written, by the names of `plot` as it was before, and what is odd about it."""
     words = [_words(event.payload, _names(plot))]
     if isinstance(event.payload, (Withdrawal, TaskDone)):
-        words = [_of_another(path, event)]
+        words = [of_another(path, event)]
     elif plot is not None and event.supersedes is None:
         words += _left(event.payload, plot)
     says = f"{'; '.join(words)}, {event.local:%Y-%m-%d %H:%M}"
@@ -181,28 +180,6 @@ def _left(payload: object, plot: Plot) -> list[str]:
         return []
     rest = max(0, left - (payload.plants or 0))
     return ["none is left" if rest == 0 else f"{rest} {'is' if rest == 1 else 'are'} left"]
-
-
-def _of_another(path: Path | str, event: Event) -> str:
-    """A withdrawal or a tick, by what it speaks of."""
-    with open_journal(folder_at(path)) as journal:
-        if isinstance(event.payload, TaskDone):
-            wanted = event.payload.task
-            tasks = (task for plan in kept_sheets(journal) for _, task in tasks_of(plan))
-            told = (task["says"] for task in tasks if task["id"] == wanted)
-            says = _first_words(next(told, ""))
-            return f"task {wanted}, {event.payload.how}" + (f" ({says})" if says else "")
-        gone = journal.find(event.supersedes or "")
-    if gone is None:
-        return "an entry taken back"
-    return f"entry {gone.serial} taken back ({gone.kind} of {said_with_hour(gone.local)})"
-
-
-def _first_words(says: str) -> str:
-    """What a task of a sheet begins with: enough to know it again."""
-    sentence = re.split(r" \{task:|[;.] ", says)[0].rstrip(". ")
-    head = sentence.partition(": ")[0]
-    return head if " " in head else sentence
 
 
 def _own_word(path: Path | str, event: Event) -> tuple[str, ...]:

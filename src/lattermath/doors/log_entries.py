@@ -12,7 +12,6 @@ from cyclopts import App, Parameter
 
 from lattermath.doors import answering, asking
 from lattermath.doors.asking import HERE, AsJson, At, PhotoFile, PlotFolder, Units, UnitsAsked
-from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Event,
     How,
@@ -23,7 +22,6 @@ from lattermath.vocabulary.events import (
     Surface,
     Treatment,
     Visit,
-    Withdrawal,
 )
 from lattermath.vocabulary.plot import Plot
 
@@ -33,7 +31,7 @@ log_app = App(
     help="Write down what was seen and done.",
     help_epilogue="Example: lattermath log count aubergines whitefly 12,0,3 --stage scales",
 )
-_corrects: ContextVar[str | None] = ContextVar("corrects", default=None)
+corrects: ContextVar[str | None] = ContextVar("corrects", default=None)  # entry put right
 
 What = Annotated[
     str, Parameter(help="Insect or disease (`lattermath log words` lists them), or your own word.")
@@ -71,7 +69,7 @@ def post(
     from lattermath.sheets.schema import as_data
 
     keep = kept_with(photo)
-    event = log_visit.log(folder, payload, asking.instant(at), _corrects.get(), held)
+    event = log_visit.log(folder, payload, asking.instant(at), corrects.get(), held)
     lines = [*written(folder, event, held), *keep(folder, event)]
     lines += consequences(folder, event, held)
     answering.answer(lines, as_data(event) | {"says": lines}, as_json, units)
@@ -351,45 +349,3 @@ def visit(
 ) -> int:
     """A stay at the plot."""
     return post(plot, Visit(minutes, note), at, as_json, photo=photo)
-
-
-@log_app.command(help_epilogue=example("withdraw 17 --why 'wrong bed'"))
-def withdraw(
-    entry: Annotated[str, Parameter(help="Number of the entry.")],
-    /,
-    *,
-    why: str = "",
-    at: At = "",
-    plot: PlotFolder = HERE,
-    as_json: AsJson = False,
-) -> int:
-    """Take an entry back; it stays in the journal and no longer counts."""
-    held = _corrects.set(entry)
-    try:
-        return post(plot, Withdrawal(why), at, as_json)
-    finally:
-        _corrects.reset(held)
-
-
-@log_app.command(help_epilogue=example("correct 17 count aubergines whitefly 3,0,1"))
-def correct(
-    entry: Annotated[str, Parameter(help="Number of the entry that was wrong.")],
-    /,
-    *words: Annotated[
-        str, Parameter(allow_leading_hyphen=True, help="The entry as it should have been.")
-    ],
-) -> int:
-    """Put an entry right: say it again as it should have been."""
-    if not words:
-        remedy = "Say it again: log correct 17 count beans aphids 3,0."
-        raise InputError(
-            Fault("the entry as it should have been is missing", "log correct", entry, remedy)
-        )
-    held = _corrects.set(entry)
-    try:
-        result = log_app(
-            list(words), result_action="return_value", exit_on_error=False, print_error=False
-        )
-    finally:
-        _corrects.reset(held)
-    return int(result or 0)
