@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from functools import singledispatch
 
 from lattermath.belief.card_catch import catch_of
+from lattermath.desk.what_was_seen import together
 from lattermath.knowledge.organisms import Organism
 from lattermath.knowledge.stage_words import named_stages, stage_words
 from lattermath.knowledge.tables import Tables
@@ -157,6 +158,7 @@ def _taken(kind: str, where: str, name: str) -> Fault:
 def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
     kind = tables.crosswalk.kinds.get(payload.what, (payload.what,))
     insect = tables.organisms.get(kind[0])
+    yield from _one_thing(payload, tables)
     if payload.looked_at < 0:
         where = "--plants" if payload.measure == "shake" else "--leaves"
         yield Fault("nobody looks at fewer than none", where, str(payload.looked_at), "Least: 0.")
@@ -183,6 +185,14 @@ def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
     yield from _counted_at_all(payload)
     if payload.measure == "card":
         yield from _carded(payload, insect)
+
+
+def _one_thing(payload: Sighting, tables: Tables) -> Faults:
+    """An entry is of one thing: which of the number is whose, nobody could say later."""
+    if things := together(payload.what, tables.crosswalk):
+        one = f"lattermath log {_way(payload).replace('first seen', 'seen')} {payload.planting}"
+        remedy = f"Write each down by itself: {one} {things[0]}, then the same of {things[1]}."
+        yield Fault("an entry is of one thing", "what was seen", payload.what, remedy)
 
 
 def _way(payload: Sighting) -> str:

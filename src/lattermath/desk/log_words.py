@@ -9,10 +9,8 @@ from pathlib import Path
 
 from lattermath.desk.entries_at_odds import beside
 from lattermath.desk.log_others import of_another
+from lattermath.desk.what_was_seen import told
 from lattermath.desk.wiring import folder_at, tables_of
-from lattermath.knowledge.crosswalk import Crosswalk, tidy
-from lattermath.knowledge.symptom_words import meant
-from lattermath.planning.disorder_signs import of_disorder
 from lattermath.vocabulary.events import (
     Care,
     CupCheck,
@@ -30,7 +28,6 @@ from lattermath.vocabulary.events import (
 )
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Plot
-from lattermath.vocabulary.sentence import capital
 from lattermath.vocabulary.watering import WAY_SAID
 
 Names = Callable[[str | None], str]
@@ -46,7 +43,7 @@ def echo(path: Path | str, event: Event, plot: Plot | None = None) -> tuple[str,
     says = f"{'; '.join(words)}, {event.local:%Y-%m-%d %H:%M}"
     return (
         f"Logged as entry {event.serial}: {says}.",
-        *_own_word(path, event),
+        *_seen(path, event, plot),
         *_beside(path, event),
     )
 
@@ -182,42 +179,13 @@ def _left(payload: object, plot: Plot) -> list[str]:
     return ["none is left" if rest == 0 else f"{rest} {'is' if rest == 1 else 'are'} left"]
 
 
-def _own_word(path: Path | str, event: Event) -> tuple[str, ...]:
-    """Say so where the tables do not know what was seen: nothing is reckoned from it."""
-    seen = event.payload
-    if not isinstance(seen, Sighting):
+def _seen(path: Path | str, event: Event, plot: Plot | None) -> tuple[str, ...]:
+    """What is not reckoned of what was seen; the tables are asked."""
+    if not isinstance(event.payload, Sighting):
         return ()
-    crosswalk = tables_of(folder_at(path)).crosswalk
-    if crosswalk.organism(seen.what) or crosswalk.disease(seen.what):
-        return ()
-    if tidy(seen.what) in crosswalk.enemies:
-        return ("They work for you: they are reckoned with, and count against a spray that kills.",)
-    if animal := crosswalk.watched.get(tidy(seen.what)):
-        return (
-            f"{animal[0].capitalize()} are watched, not reckoned. To keep them off: {animal[1]}.",
-        )
-    if of_disorder(seen.what):
-        return ("Read as a sign of the plant itself: the next sheet says what may be behind it.",)
-    if advised := tables_of(folder_at(path)).advised_of(seen.what):
-        return (f"Not reckoned. {capital(advised.does)}.",)
-    if meant(seen.what, crosswalk):
-        says = (
-            f"Kept as your own words, and nothing is reckoned from it. `lattermath look "
-            f'{seen.planting} --seen "{seen.what}"` reads it, and weighs what may be behind it.'
-        )
-        return (says,)
-    says = (
-        f"'{seen.what}' is your own word: kept, and nothing is reckoned from it."
-        f"{_meant(crosswalk, seen.what)} `lattermath log words` lists what is known."
-    )
-    return (says,)
+    return told(event.payload, plot, tables_of(folder_at(path)))
 
 
 def _beside(path: Path | str, event: Event) -> tuple[str, ...]:
     """What to ask of a look that another of its day contradicts."""
     return beside(path, event) if isinstance(event.payload, Sighting) else ()
-
-
-def _meant(crosswalk: Crosswalk, word: str) -> str:
-    near = crosswalk.nearest_seen(word)
-    return f" Did you mean {' or '.join(near)}?" if near else ""
