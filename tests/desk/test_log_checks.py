@@ -155,7 +155,7 @@ def seen(what: str, measure: str = "count", **more: object) -> Sighting:
         (seen("mildew", "card", counts=(3,), days=7), "disease is given in percent"),
         (seen("mildew", "shake", level="few", looked_at=1), "disease is given in percent"),
         (seen("whitefly", "shake", level="few", looked_at=9), "--plants: not that many"),
-        (seen("whitefly", "some", total=11, looked_at=10), "more leaves had some than were turned"),
+        (seen("whitefly", "some", total=11, looked_at=10), "more leaves had some than were looked"),
         (
             seen("mildew", "some", total=3, looked_at=10),
             "disease is given in percent.*log severity",

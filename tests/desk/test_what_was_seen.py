@@ -12,6 +12,10 @@ from lattermath.desk.log_names import plot_now
 from lattermath.desk.log_visit import log
 from lattermath.desk.log_words import echo
 from lattermath.desk.start import start
+from lattermath.desk.told_entries import record_of
+from lattermath.desk.what_was_seen import looks_at
+from lattermath.doors.command import run
+from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.events import Sighting
 
@@ -152,3 +156,65 @@ def test_a_known_word_in_a_strange_one_is_offered(folder: Path) -> None:
     seen, said = written(folder, "kale", "cabbage aphids")
     assert seen.what == "cabbage aphids"
     assert "Did you mean" in said and "aphid" in said.partition("Did you mean")[2]
+
+
+BY_PLANT = (
+    "caterpillars",
+    "cabbage loopers",
+    "flea beetles",
+    "hornworm",
+    "squash bug",
+    "cabbage white",
+)
+
+
+@pytest.mark.parametrize("what", BY_PLANT)
+def test_ten_leaves_are_not_taken_for_ten_plants(what: str) -> None:
+    tables = load_tables()
+    with pytest.raises(InputError, match=r"--leaves: .* counted by plant"):
+        looks_at(what, 10, 0, tables)
+    assert looks_at(what, 0, 10, tables) == 10
+    with pytest.raises(InputError, match="of leaves or of plants"):
+        looks_at(what, 10, 10, tables)
+
+
+@pytest.mark.parametrize("what", ["whitefly", "spider mites", "thrips", "ladybirds", "late blight"])
+def test_what_is_counted_by_leaf_is_not_taken_by_plant(what: str) -> None:
+    with pytest.raises(InputError, match=r"--plants: .* counted by leaf"):
+        looks_at(what, 0, 5, load_tables())
+    assert looks_at(what, 5, 0, load_tables()) == looks_at("a green thing", 0, 5, load_tables())
+
+
+def test_counts_by_plant_are_said_so_and_are_of_the_whole_plant(folder: Path) -> None:
+    seen, said = written(folder, "kale", "caterpillars")
+    assert "7 caterpillars on 2 plants of kale" in said and seen.surface == "whole"
+    _, said = written(folder, "kale", "caterpillars", counts=(), level="few", looked_at=5)
+    assert "few a plant, on 5 plants" in said
+    _, said = written(folder, "kale", "caterpillars", counts=(), total=0, looked_at=5)
+    assert "no caterpillars on 5 plants" in said
+    assert "5 plants looked at" in record_of(folder).entries[0].says
+    seen, said = written(folder, "kale", "aphids")
+    assert "on 2 leaves of kale" in said and seen.surface == "underside"
+
+
+def test_no_more_plants_are_looked_over_than_stand_there(folder: Path) -> None:
+    assert written(folder, "kale", "caterpillars", counts=(1,) * 12, looked_at=12)
+    with pytest.raises(InputError, match=r"not that many stand.*one number a plant.*12 plant"):
+        written(folder, "kale", "caterpillars", counts=(1,) * 13, looked_at=13)
+    assert written(folder, "kale", "aphids", counts=(1,) * 13, looked_at=13)
+
+
+def test_the_command_takes_plants_beside_leaves(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def said(*words: str) -> str:
+        run(["log", *words, "--at", "2026-07-25 19:00", "--plot", str(folder)])
+        heard = capsys.readouterr()
+        return heard.out + heard.err
+
+    assert "counted by plant" in said("none", "kale", "caterpillars", "--leaves", "10")
+    assert "no caterpillars on 10 plants" in said("none", "kale", "caterpillars", "--plants", "10")
+    assert "counted by plant" in said("count", "kale", "hornworms", "few", "--leaves", "10")
+    assert "how many plants" in said("count", "kale", "caterpillars", "few")
+    assert "how many leaves" in said("count", "kale", "aphids", "few")
+    assert "5 slugs on 4 plants" in said("count", "kale", "slugs", "5", "--plants", "4")

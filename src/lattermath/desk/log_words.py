@@ -9,7 +9,7 @@ from pathlib import Path
 
 from lattermath.desk.entries_at_odds import beside
 from lattermath.desk.log_others import of_another
-from lattermath.desk.what_was_seen import told
+from lattermath.desk.what_was_seen import told, unit_of
 from lattermath.desk.wiring import folder_at, tables_of
 from lattermath.vocabulary.events import (
     Care,
@@ -35,7 +35,10 @@ Names = Callable[[str | None], str]
 
 def echo(path: Path | str, event: Event, plot: Plot | None = None) -> tuple[str, ...]:
     """Say what was written, by the names of `plot` as it was before, and what is odd about it."""
-    words = [_words(event.payload, _names(plot))]
+    payload, names = event.payload, _names(plot)
+    seen = payload if isinstance(payload, Sighting) else None
+    unit = LEAF if seen is None else unit_of(seen, tables_of(folder_at(path)))
+    words = [_sighting(seen, names, unit) if seen else _words(payload, names)]
     if isinstance(event.payload, (Withdrawal, TaskDone)):
         words = [of_another(path, event)]
     elif plot is not None and event.supersedes is None:
@@ -63,6 +66,7 @@ def _names(plot: Plot | None) -> Names:
     return lambda key: known.get(key or "", (key or "").replace("-", " "))
 
 
+LEAF = ("leaf", "leaves")
 MANY = {"aphid": "aphids", "caterpillar": "caterpillars"}  # kinds whose name is of one
 
 
@@ -76,10 +80,10 @@ def _visit(payload: Visit, _names: Names) -> str:
     return "a visit" + (f" of {counted(payload.minutes, 'minute')}" if payload.minutes else "")
 
 
-@_words.register
-def _sighting(payload: Sighting, names: Names) -> str:
+def _sighting(payload: Sighting, names: Names, unit: tuple[str, str]) -> str:
     what, where = payload.what.replace("_", " "), names(payload.planting)
     stage = f" ({payload.stage})" if payload.stage else ""
+    looked = counted(payload.looked_at, *unit)
     if payload.measure == "first seen":
         return f"{what} seen on {where}"
     if payload.measure == "shake":
@@ -91,11 +95,9 @@ def _sighting(payload: Sighting, names: Names) -> str:
         share = f"{payload.percent:g} %" if payload.percent else "nothing"
         return f"{what} on {share} of the {side or 'leaf'} of {where}"
     if payload.level is not None:
-        leaves = counted(payload.looked_at, "leaf", "leaves")
-        return f"{what}{stage}, {payload.level} a leaf, on {leaves} of {where}"
+        return f"{what}{stage}, {payload.level} a {unit[0]}, on {looked} of {where}"
     if payload.measure == "some":
-        leaves = counted(payload.looked_at, "leaf", "leaves")
-        return f"{what}{stage} on {payload.total} of {leaves} of {where}"
+        return f"{what}{stage} on {payload.total} of {looked} of {where}"
     total = sum(payload.counts) if payload.total is None else payload.total
     what = MANY.get(what, what) if total != 1 else what
     if payload.measure == "card":
@@ -103,8 +105,7 @@ def _sighting(payload: Sighting, names: Names) -> str:
             f"{counted(len(payload.counts), 'card')} at {where} in {counted(payload.days, 'day')}"
         )
         return f"{total or 'no'} {what} on {hung}"
-    leaves = counted(payload.looked_at, "leaf", "leaves")
-    return f"{total or 'no'} {what}{stage} on {leaves} of {where}"
+    return f"{total or 'no'} {what}{stage} on {looked} of {where}"
 
 
 @_words.register

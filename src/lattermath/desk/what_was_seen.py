@@ -11,10 +11,12 @@ from lattermath.knowledge.stage_words import named_stages
 from lattermath.knowledge.symptom_words import meant
 from lattermath.knowledge.tables import Tables
 from lattermath.planning.disorder_signs import of_disorder
+from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plot import Plot
 from lattermath.vocabulary.sentence import capital
 
+OPTIONS = ("--leaves", "--plants")
 AND = re.compile(r"\s*(?:[,;&+/]|\band\b|\bplus\b|\bor\b)\s*")
 
 
@@ -29,7 +31,7 @@ def settled(seen: Sighting, plot: Plot, tables: Tables) -> Sighting:
     known = tables.crosswalk.seen_as(seen.what)
     if known and crop and not lives_on(known, crop, tables) and not _named(known, seen, tables):
         known = _of_that_word(seen.what, crop, tables)
-    seen = replace(seen, what=known or seen.what)
+    seen = looked_over(replace(seen, what=known or seen.what), tables)
     if seen.what in tables.diseases and seen.measure == "count":
         if seen.total == 0:
             return replace(seen, measure="severity", total=None, percent=0.0, stage="")
@@ -63,10 +65,59 @@ def together(words: str, crosswalk: Crosswalk) -> tuple[str, ...]:
 
 
 def by_plant(what: str, tables: Tables) -> bool | None:
-    """Whether it is counted on whole plants; None where the tables do not know it."""
-    species = tables.crosswalk.kinds.get(what, (what,))[0]
-    habits = tables.habits.get(species)
+    """Whether a grower's word is of what is counted on whole plants; None where it is not known."""
+    known = tables.crosswalk.seen_as(what) or what
+    if known in tables.diseases or known in tables.enemies:
+        return False
+    habits = tables.habits.get(tables.crosswalk.kinds.get(known, (known,))[0])
     return None if habits is None else habits.counted_by_plant
+
+
+def unit_of(seen: Sighting, tables: Tables) -> tuple[str, str]:
+    """What was looked at, one and many of it: leaves, plants or cards."""
+    if seen.measure == "card":
+        return "card", "cards"
+    counted = seen.measure in ("count", "some")
+    plants = by_plant(seen.what, tables)
+    if seen.measure == "shake" or (
+        counted and (plants or (plants is None and seen.surface == "whole"))
+    ):
+        return "plant", "plants"
+    return "leaf", "leaves"
+
+
+def looked_over(seen: Sighting, tables: Tables) -> Sighting:
+    """A count as it is done: on undersides of leaves, or on whole plants, where it is of those.
+
+    Counted by plant are caterpillars, beetles, bugs and borers: all of a plant is looked over.
+    """
+    whole = seen.measure in ("count", "some") and by_plant(seen.what, tables)
+    return replace(seen, surface="whole") if whole and seen.surface == "underside" else seen
+
+
+def looks_at(
+    what: str, leaves: int, plants: int, tables: Tables, marks: tuple[str, str] = OPTIONS
+) -> int:
+    """How many leaves or plants were looked at, by the one number that was given; 0 for none.
+
+    marks : where the two numbers stand. InputError where both are given, or where a thing is
+    counted on the other: ten leaves without caterpillars are not ten plants without.
+    """
+    of_leaves, of_plants = marks
+    if leaves and plants:
+        both = f"{leaves} leaves, {plants} plants"
+        raise InputError(Fault("it is of leaves or of plants", of_plants, both, "Give one."))
+    whole = by_plant(what, tables)
+    if whole and leaves:
+        remedy = (
+            f"A leaf is a part of a plant. Look whole plants over and give {of_plants}, or one "
+            "number a plant: 4,0,2."
+        )
+        raise InputError(Fault(f"{what}: counted by plant", of_leaves, str(leaves), remedy))
+    if whole is False and plants:
+        remedy = f"Turn leaves and give {of_leaves}, or one number a leaf: 12,0,3."
+        raise InputError(Fault(f"{what}: counted by leaf", of_plants, str(plants), remedy))
+    return leaves or plants
 
 
 def told(seen: Sighting, plot: Plot | None, tables: Tables) -> tuple[str, ...]:

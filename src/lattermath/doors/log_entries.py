@@ -124,6 +124,21 @@ def planting_key(held: Plot, words: str) -> str:
     return log_names.planting_key(held, words)
 
 
+def of_plants(seen: Sighting, plants: int) -> Sighting:
+    """A look at whole plants, where their number was given: at no side of leaves alone."""
+    return replace(seen, surface="whole") if plants and seen.surface == "underside" else seen
+
+
+def looked_over(folder: Path, what: str, leaves: int, plants: int) -> tuple[int, str]:
+    """How many leaves or plants were looked at, and where that is given; refuses the wrong one."""
+    from lattermath.desk import what_was_seen
+    from lattermath.desk.wiring import folder_at, tables_of
+
+    tables = tables_of(folder_at(folder))
+    number = what_was_seen.looks_at(what, leaves, plants, tables)
+    return number, what_was_seen.OPTIONS[bool(plants or what_was_seen.by_plant(what, tables))]
+
+
 @log_app.command(help_epilogue=example("count aubergines whitefly 12,0,3 --stage scales"))
 def count(
     planting: Named,
@@ -133,7 +148,7 @@ def count(
         Parameter(
             help="none, few (up to 5 a leaf), many (up to 30) or heavy, with --leaves; or one "
             "number a leaf, 12,0,3; or their sum, with --leaves; or how many leaves had any, "
-            "'7 of 10'."
+            "'7 of 10'. Caterpillars, beetles, bugs and borers: the same of plants, with --plants."
         ),
     ],
     /,
@@ -141,15 +156,17 @@ def count(
     stage: Annotated[str, Parameter(help="Which stage was counted: eggs, scales, adult.")] = "",
     surface: Side = "underside",
     leaves: Annotated[int, Parameter(help="How many leaves the class or the sum is of.")] = 0,
+    plants: Annotated[int, Parameter(help="How many plants, of what is counted by plant.")] = 0,
     note: NoteWords = "",
     photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
 ) -> int:
-    """Count something on leaves, or say by a class how many there are."""
+    """Count something on leaves or plants, or say by a class how many there are."""
     level = asking.level_said(numbers)
-    looked = asking.leaves_of(leaves, "--leaves") if leaves or level else 0
+    given, over = looked_over(plot, what, leaves, plants)
+    looked = asking.leaves_of(given, over) if given or level else 0
     some, held = asking.leaves_with_some(numbers), plot_at(plot)
     counted = () if level or some else asking.counts(numbers)
     place = planting_key(held, planting)
@@ -160,7 +177,7 @@ def count(
         seen = replace(seen, measure="some", total=some[0], looked_at=some[1])
     elif looked:
         seen = replace(seen, counts=(), total=sum(counted), looked_at=looked)
-    return post(plot, seen, at, as_json, held, photo=photo)
+    return post(plot, of_plants(seen, plants), at, as_json, held, photo=photo)
 
 
 @log_app.command(name="none", help_epilogue=example("none beans aphids --leaves 10"))
@@ -169,7 +186,11 @@ def none_found(
     what: What,
     /,
     *,
-    leaves: Annotated[int, Parameter(help="How many leaves were turned.")],
+    leaves: Annotated[int, Parameter(help="How many leaves were turned.")] = 0,
+    plants: Annotated[
+        int,
+        Parameter(help="How many plants, of caterpillars, beetles, bugs and borers."),
+    ] = 0,
     stage: str = "",
     surface: Side = "underside",
     photo: PhotoFile = None,
@@ -178,10 +199,10 @@ def none_found(
     as_json: AsJson = False,
 ) -> int:
     """Looked, and found none: that counts too."""
-    looked = asking.whole(leaves, "--leaves")
+    looked = asking.whole(*looked_over(plot, what, leaves, plants))
     held = plot_at(plot)
     seen = Sighting(planting_key(held, planting), what, "count", stage, surface, looked, total=0)
-    return post(plot, seen, at, as_json, held, photo=photo)
+    return post(plot, of_plants(seen, plants), at, as_json, held, photo=photo)
 
 
 @log_app.command(help_epilogue=example("shake aubergines whitefly many"))
