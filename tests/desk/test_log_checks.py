@@ -20,6 +20,7 @@ from lattermath.desk.log_names import (
 from lattermath.desk.log_visit import log
 from lattermath.desk.log_words import echo
 from lattermath.desk.start import start
+from lattermath.desk.told_entries import record_of
 from lattermath.doors.command import run
 from lattermath.record.plot_fold import PlotFold
 from lattermath.vocabulary.errors import InputError, JournalError
@@ -154,7 +155,7 @@ def seen(what: str, measure: str = "count", **more: object) -> Sighting:
         (seen("mildew", "card", counts=(3,), days=7), "disease is given in percent"),
         (seen("mildew", "shake", level="few", looked_at=1), "disease is given in percent"),
         (seen("whitefly", "shake", level="few", looked_at=9), "--plants: not that many"),
-        (seen("whitefly", "some", total=11, looked_at=10), "more leaves had some than were turned"),
+        (seen("whitefly", "some", total=11, looked_at=10), "more leaves had some than were looked"),
         (
             seen("mildew", "some", total=3, looked_at=10),
             "disease is given in percent.*log severity",
@@ -236,6 +237,53 @@ def test_a_correction_is_judged_without_what_it_corrects(folder: Path) -> None:
     with pytest.raises(InputError, match="Courgettes: 3 plants"):
         log(folder, Pulling("courgettes", 4), EVENING, supersedes=str(right.serial))
     assert plot_now(folder).planting("courgettes").plants == 2
+
+
+def test_a_correction_happened_when_the_entry_did_that_it_puts_right(folder: Path) -> None:
+    """Counted wrong on the 25th, put right on 1 August: still of the 25th, and what follows too."""
+    wrong = log(folder, seen("whitefly", counts=(3,), looked_at=1), EVENING)
+    right = log(folder, seen("whitefly", counts=(5,), looked_at=1), supersedes=wrong.id)
+    assert (right.happened_at, right.zone) == (wrong.happened_at, wrong.zone)
+    assert right.recorded_at > right.happened_at
+    said = log(
+        folder, seen("whitefly", counts=(5,), looked_at=1), EVENING.replace(day=26), right.id
+    )
+    assert said.day == EVENING.date().replace(day=26)
+    sprayed = log(folder, Treatment(("beans-1",), "", "soap"), EVENING)
+    meant = log(folder, Treatment(("courgettes",), "", "soap"), supersedes=sprayed.id)
+    (clear,) = after_treatment(folder, meant, plot_now(folder))
+    assert clear == "Courgettes: not to be picked before Tue 28 Jul 19:00."  # the label: 3 days
+    withdrawn = log(folder, Withdrawal(), supersedes=meant.id)
+    assert withdrawn.happened_at == NOW
+
+
+def test_a_correction_taken_back_says_that_what_was_before_stays_gone(folder: Path) -> None:
+    first = log(folder, seen("whitefly", counts=(3,), looked_at=1), EVENING)
+    second = log(folder, seen("whitefly", counts=(5,), looked_at=1), supersedes=first.id)
+    gone = log(folder, Withdrawal(), supersedes=second.id)
+    (said,) = echo(folder, gone)
+    stays = f"entry {first.serial}, which it had put right, does not count again: write it down"
+    assert f"entry {second.serial} taken back" in said and stays in said
+    record = record_of(folder).entries
+    assert stays in record[0].says and not any(one.may_undo for one in record[:3])
+    third = log(folder, seen("whitefly", counts=(3,), looked_at=1), EVENING)
+    fourth = log(folder, seen("whitefly", counts=(5,), looked_at=1), supersedes=third.id)
+    fifth = log(folder, seen("whitefly", counts=(6,), looked_at=1), supersedes=fourth.id)
+    (said,) = echo(folder, log(folder, Withdrawal(), supersedes=fifth.id))
+    assert f"entries {third.serial} and {fourth.serial}, which it had put right, do not" in said
+    alone = log(folder, Visit(5), EVENING)
+    (said,) = echo(folder, log(folder, Withdrawal(), supersedes=alone.id))
+    assert "count again" not in said
+
+
+def test_a_correction_is_judged_by_the_plot_of_its_own_day(folder: Path) -> None:
+    """Of three courgettes two were pulled on the 28th; what was pulled before was one of three."""
+    wrong = log(folder, Pulling("courgettes", 1), EVENING)
+    log(folder, Pulling("courgettes", 2), EVENING.replace(day=28))
+    right = log(folder, Pulling("courgettes", 3), supersedes=wrong.id)
+    assert right.day == EVENING.date()
+    with pytest.raises(InputError, match="Courgettes: 3 plants"):
+        log(folder, Pulling("courgettes", 4), supersedes=right.id)
 
 
 def test_what_was_forgotten_is_judged_by_its_own_day(folder: Path) -> None:

@@ -129,8 +129,10 @@ def test_a_correction_names_a_standing_entry_of_its_kind(journal: Journal, write
         with pytest.raises(JournalError, match=said):
             write(payload, supersedes=target)
     gone = write(Withdrawal("not mine"), supersedes=second.id)
-    with pytest.raises(JournalError, match="one of its own kind"):
-        write(Withdrawal(), supersedes=gone.id)
+    for payload in (Withdrawal(), Picking("beans", 1.3)):
+        with pytest.raises(JournalError, match="write that down anew") as refused:
+            write(payload, supersedes=gone.id)
+        assert "Withdraw it" not in str(refused.value)  # it cannot be
     assert journal.check() == ()
 
 

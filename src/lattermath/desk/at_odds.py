@@ -286,7 +286,8 @@ def _what(belief: ClusterBelief, one: _Look) -> str:
     """The sighting in words."""
     name, seen = belief.stands[one.seen.place].name, one.seen
     units = {"shake": ("plants", "plant"), "card": ("cards", "card")}
-    unit = units.get(seen.measure, ("leaves", "leaf"))
+    whole = belief.life.figures.habits.counted_by_plant
+    unit = units.get(seen.measure, units["shake"] if whole else ("leaves", "leaf"))
     if seen.total is None and seen.level:
         return f"{name}: {seen.level} on {counted(seen.leaves, *unit)} on {short(one.read_on)}"
     if seen.total is None:

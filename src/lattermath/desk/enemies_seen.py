@@ -17,6 +17,7 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.organisms import Enemy
 from lattermath.planning.course_task import Candidate
 from lattermath.planning.stakes import Stakes
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.events import Event, Sighting, Treatment
 from lattermath.vocabulary.ruling import Because
 
@@ -92,13 +93,22 @@ def enemies_told(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[
         leaves = seen.looked_at or len(seen.counts) or 10
         count = _counted(seen, leaves)
         if count > 0:
-            said = f"{count:g} {enemy.name}"
-            where = f"on {leaves} leaves of {names[seen.planting]}"
+            said, where = _as_written(seen, enemy.name, names[seen.planting])
             found.setdefault(where, []).append(said)
             rests_on = (f"event:{event.serial}", f"table:enemies/{enemy.id}/{_column(enemy)}")
             reasons.append(Because(f"{said} {where}", who="grower", rests_on=rests_on))
     told = [f" {' and '.join(counts)} {where} work for you." for where, counts in found.items()]
     return "".join(told), tuple(reasons)
+
+
+def _as_written(seen: Sighting, enemy: str, planting: str) -> tuple[str, str]:
+    """How many were seen, and on what, in the words of the entry: it may give no number."""
+    leaves = counted(seen.looked_at or len(seen.counts), "leaves", "leaf")
+    if seen.measure == "some":
+        return enemy, f"on {seen.total:g} of {leaves} of {planting}"
+    if seen.counts or seen.total is not None:
+        return f"{_counted(seen, 0):g} {enemy}", f"on {leaves} of {planting}"
+    return f"{seen.level} {enemy}" if seen.level else enemy, f"on {planting}"
 
 
 def worth_of_enemies(belief: ClusterBelief, stakes: Stakes) -> float:

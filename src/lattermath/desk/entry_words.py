@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from lattermath.desk.what_was_seen import unit_of
 from lattermath.knowledge.stage_words import stage_said
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.calendar import said_with_hour
@@ -50,8 +51,7 @@ def _sighting(seen: Sighting, plot: Plot, tables: Tables) -> str:
     what, where = tables.named(seen.what), called(seen.planting, plot)
     found = [stage_said(seen.stage)] if seen.stage else []
     if seen.looked_at:
-        unit = {"shake": "plants", "card": "cards"}.get(seen.measure, "leaves")
-        one = "leaf" if unit == "leaves" else unit.removesuffix("s")
+        one, unit = unit_of(seen, tables)
         hung = f" after {counted(seen.days, 'days')}" if seen.days else ""
         found.append(f"{counted(seen.looked_at, unit, one)} looked at{hung}")
     total = sum(seen.counts) if seen.counts else seen.total

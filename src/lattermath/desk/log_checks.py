@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from functools import singledispatch
 
 from lattermath.belief.card_catch import catch_of
+from lattermath.desk.what_was_seen import together, unit_of
 from lattermath.knowledge.organisms import Organism
 from lattermath.knowledge.stage_words import named_stages, stage_words
 from lattermath.knowledge.tables import Tables
@@ -157,6 +158,7 @@ def _taken(kind: str, where: str, name: str) -> Fault:
 def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
     kind = tables.crosswalk.kinds.get(payload.what, (payload.what,))
     insect = tables.organisms.get(kind[0])
+    yield from _one_thing(payload, tables)
     if payload.looked_at < 0:
         where = "--plants" if payload.measure == "shake" else "--leaves"
         yield Fault("nobody looks at fewer than none", where, str(payload.looked_at), "Least: 0.")
@@ -177,12 +179,21 @@ def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
         yield Fault(f"{insect.name} has no such stage", "--stage", payload.stage, remedy)
     if payload.measure == "some" and not 0 <= (payload.total or 0) <= payload.looked_at:
         found = f"{payload.total} of {payload.looked_at}"
-        remedy = "Write how many of the leaves turned had any: 7 of 10."
-        yield Fault("more leaves had some than were turned", "log count", found, remedy)
-    yield from _shaken(payload, plot)
-    yield from _counted_at_all(payload)
+        many = unit_of(payload, tables)[1]
+        remedy = f"Write how many of the {many} looked at had any: 7 of 10."
+        yield Fault(f"more {many} had some than were looked at", "log count", found, remedy)
+    yield from _on_plants(payload, plot, tables)
+    yield from _counted_at_all(payload, unit_of(payload, tables))
     if payload.measure == "card":
         yield from _carded(payload, insect)
+
+
+def _one_thing(payload: Sighting, tables: Tables) -> Faults:
+    """An entry is of one thing: which of the number is whose, nobody could say later."""
+    if things := together(payload.what, tables.crosswalk):
+        one = f"lattermath log {_way(payload).replace('first seen', 'seen')} {payload.planting}"
+        remedy = f"Write each down by itself: {one} {things[0]}, then the same of {things[1]}."
+        yield Fault("an entry is of one thing", "what was seen", payload.what, remedy)
 
 
 def _way(payload: Sighting) -> str:
@@ -190,21 +201,24 @@ def _way(payload: Sighting) -> str:
     return "count" if payload.measure == "some" else payload.measure
 
 
-def _shaken(payload: Sighting, plot: Plot) -> Faults:
+def _on_plants(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
+    """No more plants are looked over or shaken than stand there."""
     planting = _standing(plot, payload.planting)
-    if payload.measure == "shake" and planting and payload.looked_at > planting.plants:
-        remedy = f"{planting.name}: {_counted(planting.plants, 'plant')}."
+    if planting is None or payload.looked_at <= planting.plants:
+        return
+    if unit_of(payload, tables)[0] == "plant":
+        there = f"{planting.name}: {_counted(planting.plants, 'plant')}."
+        shaken = payload.measure == "shake"
+        remedy = there if shaken else f"Write one number a plant looked over. {there}"
         yield Fault("not that many stand there", "--plants", str(payload.looked_at), remedy)
 
 
-def _counted_at_all(payload: Sighting) -> Faults:
+def _counted_at_all(payload: Sighting, unit: tuple[str, str]) -> Faults:
     """No more than a leaf, a plant or a card can hold, and no less than none."""
-    one, many = {"shake": ("plant", "plants"), "card": ("card", "cards")}.get(
-        payload.measure, ("leaf", "leaves")
-    )
+    one, many = unit
     told = (*payload.counts, *(() if payload.total is None else (payload.total,)))
     if payload.looked_at > MOST_LOOKED_AT:
-        where = "--plants" if payload.measure == "shake" else "--leaves"
+        where = "--plants" if one == "plant" else "--leaves"
         remedy = f"Most: {MOST_LOOKED_AT} (our judgement)."
         yield Fault(f"nobody looks at that many {many}", where, str(payload.looked_at), remedy)
     if any(number < 0 for number in told):

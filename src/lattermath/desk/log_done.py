@@ -34,7 +34,7 @@ from lattermath.vocabulary.plot import Plot
 # What a tick does not say, and the words to say it with.
 ASKED_FOR = {
     "pick": "picked {planting} KILOGRAMS",
-    "look": "count {planting} WHAT NUMBERS, or log none {planting} WHAT --leaves 10",
+    "look": "count {planting} WHAT NUMBERS, or log none {planting} WHAT --leaves 10 (--plants 10)",
     "set out": "set-out NEW-NAME CROP PLANTS --bed BED --lot LOT",
     "sow": "sown CROP SEEDS BED, or sown CROP SEEDS cups",
     "treat": "treated {planting} PRODUCT --litres LITRES",

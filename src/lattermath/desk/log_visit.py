@@ -13,8 +13,8 @@ from lattermath.desk import clock
 from lattermath.desk.entry_ids import new_id
 from lattermath.desk.log_checks import impossible
 from lattermath.desk.log_names import same_name
+from lattermath.desk.what_was_seen import settled
 from lattermath.desk.wiring import Folder, folder_at, open_journal, tables_of
-from lattermath.knowledge.crosswalk import tidy
 from lattermath.planning.folk_practices import folk_ruling
 from lattermath.record.journal import Entry
 from lattermath.record.read_back import effective, plot_as_of
@@ -42,7 +42,8 @@ def log(
     entry_id: str | None = None,
     made_up: bool = False,
 ) -> Event:
-    """Append one entry. `at` is when it happened (naive: by the plot's clock), now if not given.
+    """Append one entry. `at` is when it happened (naive: by the plot's clock); where it is not
+    given, the hour of the entry that it corrects, and now where it corrects none.
 
     An entry that brings its own `entry_id` is written once, however often it arrives; where the
     name of what begins was `made_up` for it, it stands under the name that was made first.
@@ -64,6 +65,8 @@ def log(
             return _arrived_before(there, payload, corrected, plot, folder)
         _refuse_the_future(at, zone)
         target = _target(events, supersedes)
+        if at is None and not isinstance(payload, Withdrawal):
+            at = next((event.local for event in events if event.id == target), None)
         if not isinstance(payload, (Withdrawal, TaskDone)):
             if plot is None or at is not None or target is not None:
                 plot = _as_it_stood(events, at, zone, target)
@@ -106,11 +109,11 @@ def _arrived_before(
 
 def _possible(payload: Payload, plot: Plot, folder: Folder) -> Payload:
     """The entry in the words of the tables; refused where it cannot have happened."""
-    settled = _settled(payload, plot, folder)
-    faults = impossible(settled, plot, tables_of(folder))
+    meant = _settled(payload, plot, folder)
+    faults = impossible(meant, plot, tables_of(folder))
     if faults:
         raise InputError(faults)
-    return settled
+    return meant
 
 
 def zone_of(events: Sequence[Event]) -> str:
@@ -134,7 +137,7 @@ def _as_it_stood(
 def _settled(payload: Payload, plot: Plot, folder: Folder) -> Payload:
     """Put the ids of the tables in place of the grower's words, where the tables know them."""
     if isinstance(payload, Sighting):
-        return _seen(payload, folder)
+        return settled(payload, plot, tables_of(folder))
     if isinstance(payload, Treatment):
         once = tuple(dict.fromkeys(payload.plantings))
         return replace(payload, plantings=once, method=_method(payload, plot, folder))
@@ -144,22 +147,6 @@ def _settled(payload: Payload, plot: Plot, folder: Folder) -> Payload:
     if isinstance(payload, Sowing):
         begun = payload.planting and same_name(plot, payload.planting)
         return replace(payload, planting=begun, crop=_crop(payload.crop, folder))
-    return payload
-
-
-def _seen(payload: Sighting, folder: Folder) -> Sighting:
-    """A sighting by the id of the tables; none or a class of a disease is of the leaf taken."""
-    crosswalk = tables_of(folder).crosswalk
-    disease = crosswalk.disease(payload.what)
-    # A grower who says whitefly has not said which: the kind is kept, not a species.
-    known = crosswalk.kind(payload.what) or crosswalk.organism(payload.what) or disease
-    known = known or crosswalk.enemies.get(tidy(payload.what))
-    payload = replace(payload, what=known or payload.what)
-    if known == disease and disease and payload.measure == "count":
-        if payload.total == 0:
-            return replace(payload, measure="severity", total=None, percent=0.0, stage="")
-        if payload.level is not None:
-            return replace(payload, measure="severity", stage="")
     return payload
 
 

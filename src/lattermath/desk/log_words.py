@@ -8,12 +8,9 @@ from functools import singledispatch
 from pathlib import Path
 
 from lattermath.desk.entries_at_odds import beside
-from lattermath.desk.kept_sheets import kept_sheets, tasks_of
-from lattermath.desk.wiring import folder_at, open_journal, tables_of
-from lattermath.knowledge.crosswalk import Crosswalk, tidy
-from lattermath.knowledge.symptom_words import meant
-from lattermath.planning.disorder_signs import of_disorder
-from lattermath.vocabulary.calendar import said_with_hour
+from lattermath.desk.log_others import of_another
+from lattermath.desk.what_was_seen import told, unit_of
+from lattermath.desk.wiring import folder_at, tables_of
 from lattermath.vocabulary.events import (
     Care,
     CupCheck,
@@ -31,7 +28,6 @@ from lattermath.vocabulary.events import (
 )
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Plot
-from lattermath.vocabulary.sentence import capital
 from lattermath.vocabulary.watering import WAY_SAID
 
 Names = Callable[[str | None], str]
@@ -39,15 +35,18 @@ Names = Callable[[str | None], str]
 
 def echo(path: Path | str, event: Event, plot: Plot | None = None) -> tuple[str, ...]:
     """Say what was written, by the names of `plot` as it was before, and what is odd about it."""
-    words = [_words(event.payload, _names(plot))]
+    payload, names = event.payload, _names(plot)
+    seen = payload if isinstance(payload, Sighting) else None
+    unit = LEAF if seen is None else unit_of(seen, tables_of(folder_at(path)))
+    words = [_sighting(seen, names, unit) if seen else _words(payload, names)]
     if isinstance(event.payload, (Withdrawal, TaskDone)):
-        words = [_of_another(path, event)]
+        words = [of_another(path, event)]
     elif plot is not None and event.supersedes is None:
         words += _left(event.payload, plot)
     says = f"{'; '.join(words)}, {event.local:%Y-%m-%d %H:%M}"
     return (
         f"Logged as entry {event.serial}: {says}.",
-        *_own_word(path, event),
+        *_seen(path, event, plot),
         *_beside(path, event),
     )
 
@@ -67,6 +66,7 @@ def _names(plot: Plot | None) -> Names:
     return lambda key: known.get(key or "", (key or "").replace("-", " "))
 
 
+LEAF = ("leaf", "leaves")
 MANY = {"aphid": "aphids", "caterpillar": "caterpillars"}  # kinds whose name is of one
 
 
@@ -80,10 +80,10 @@ def _visit(payload: Visit, _names: Names) -> str:
     return "a visit" + (f" of {counted(payload.minutes, 'minute')}" if payload.minutes else "")
 
 
-@_words.register
-def _sighting(payload: Sighting, names: Names) -> str:
+def _sighting(payload: Sighting, names: Names, unit: tuple[str, str]) -> str:
     what, where = payload.what.replace("_", " "), names(payload.planting)
     stage = f" ({payload.stage})" if payload.stage else ""
+    looked = counted(payload.looked_at, *unit)
     if payload.measure == "first seen":
         return f"{what} seen on {where}"
     if payload.measure == "shake":
@@ -95,11 +95,9 @@ def _sighting(payload: Sighting, names: Names) -> str:
         share = f"{payload.percent:g} %" if payload.percent else "nothing"
         return f"{what} on {share} of the {side or 'leaf'} of {where}"
     if payload.level is not None:
-        leaves = counted(payload.looked_at, "leaf", "leaves")
-        return f"{what}{stage}, {payload.level} a leaf, on {leaves} of {where}"
+        return f"{what}{stage}, {payload.level} a {unit[0]}, on {looked} of {where}"
     if payload.measure == "some":
-        leaves = counted(payload.looked_at, "leaf", "leaves")
-        return f"{what}{stage} on {payload.total} of {leaves} of {where}"
+        return f"{what}{stage} on {payload.total} of {looked} of {where}"
     total = sum(payload.counts) if payload.total is None else payload.total
     what = MANY.get(what, what) if total != 1 else what
     if payload.measure == "card":
@@ -107,8 +105,7 @@ def _sighting(payload: Sighting, names: Names) -> str:
             f"{counted(len(payload.counts), 'card')} at {where} in {counted(payload.days, 'day')}"
         )
         return f"{total or 'no'} {what} on {hung}"
-    leaves = counted(payload.looked_at, "leaf", "leaves")
-    return f"{total or 'no'} {what}{stage} on {leaves} of {where}"
+    return f"{total or 'no'} {what}{stage} on {looked} of {where}"
 
 
 @_words.register
@@ -183,64 +180,13 @@ def _left(payload: object, plot: Plot) -> list[str]:
     return ["none is left" if rest == 0 else f"{rest} {'is' if rest == 1 else 'are'} left"]
 
 
-def _of_another(path: Path | str, event: Event) -> str:
-    """A withdrawal or a tick, by what it speaks of."""
-    with open_journal(folder_at(path)) as journal:
-        if isinstance(event.payload, TaskDone):
-            wanted = event.payload.task
-            tasks = (task for plan in kept_sheets(journal) for _, task in tasks_of(plan))
-            told = (task["says"] for task in tasks if task["id"] == wanted)
-            says = _first_words(next(told, ""))
-            return f"task {wanted}, {event.payload.how}" + (f" ({says})" if says else "")
-        gone = journal.find(event.supersedes or "")
-    if gone is None:
-        return "an entry taken back"
-    return f"entry {gone.serial} taken back ({gone.kind} of {said_with_hour(gone.local)})"
-
-
-def _first_words(says: str) -> str:
-    """What a task of a sheet begins with: enough to know it again."""
-    sentence = re.split(r" \{task:|[;.] ", says)[0].rstrip(". ")
-    head = sentence.partition(": ")[0]
-    return head if " " in head else sentence
-
-
-def _own_word(path: Path | str, event: Event) -> tuple[str, ...]:
-    """Say so where the tables do not know what was seen: nothing is reckoned from it."""
-    seen = event.payload
-    if not isinstance(seen, Sighting):
+def _seen(path: Path | str, event: Event, plot: Plot | None) -> tuple[str, ...]:
+    """What is not reckoned of what was seen; the tables are asked."""
+    if not isinstance(event.payload, Sighting):
         return ()
-    crosswalk = tables_of(folder_at(path)).crosswalk
-    if crosswalk.organism(seen.what) or crosswalk.disease(seen.what):
-        return ()
-    if tidy(seen.what) in crosswalk.enemies:
-        return ("They work for you: they are reckoned with, and count against a spray that kills.",)
-    if animal := crosswalk.watched.get(tidy(seen.what)):
-        return (
-            f"{animal[0].capitalize()} are watched, not reckoned. To keep them off: {animal[1]}.",
-        )
-    if of_disorder(seen.what):
-        return ("Read as a sign of the plant itself: the next sheet says what may be behind it.",)
-    if advised := tables_of(folder_at(path)).advised_of(seen.what):
-        return (f"Not reckoned. {capital(advised.does)}.",)
-    if meant(seen.what, crosswalk):
-        says = (
-            f"Kept as your own words, and nothing is reckoned from it. `lattermath look "
-            f'{seen.planting} --seen "{seen.what}"` reads it, and weighs what may be behind it.'
-        )
-        return (says,)
-    says = (
-        f"'{seen.what}' is your own word: kept, and nothing is reckoned from it."
-        f"{_meant(crosswalk, seen.what)} `lattermath log words` lists what is known."
-    )
-    return (says,)
+    return told(event.payload, plot, tables_of(folder_at(path)))
 
 
 def _beside(path: Path | str, event: Event) -> tuple[str, ...]:
     """What to ask of a look that another of its day contradicts."""
     return beside(path, event) if isinstance(event.payload, Sighting) else ()
-
-
-def _meant(crosswalk: Crosswalk, word: str) -> str:
-    near = crosswalk.nearest_seen(word)
-    return f" Did you mean {' or '.join(near)}?" if near else ""

@@ -7,7 +7,9 @@ from typing import Any
 
 from lattermath.desk.diagnose import said_look
 from lattermath.desk.look import Looked
+from lattermath.desk.what_was_seen import by_plant
 from lattermath.knowledge.tables import Tables
+from lattermath.planning.ten_leaves import LEAVES
 from lattermath.planning.walk import how_to_count
 from lattermath.vocabulary import calendar
 from lattermath.vocabulary.sentence import capital
@@ -152,7 +154,10 @@ def _counting(looked: Looked) -> Iterator[str]:
         return
     (subject, how), key = found, looked.planting.key
     if subject not in looked.tables.diseases:
-        yield f"{how}: lattermath log count {key} {subject} 12,0,3 (or few --leaves 10)"
+        whole = by_plant(subject, looked.tables)
+        few = f"few --plants {min(LEAVES, looked.planting.plants)}" if whole else "few --leaves 10"
+        numbers = "4,0,2" if whole else "12,0,3"
+        yield f"{how}: lattermath log count {key} {subject} {numbers} (or {few})"
     else:
         yield f"{how}: lattermath log severity {key} {subject} 10"
     yield "lattermath plan: it weighs a course from what was counted, within your labels"

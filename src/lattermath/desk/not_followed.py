@@ -5,7 +5,6 @@ from __future__ import annotations
 from lattermath.desk.identity import species_on
 from lattermath.desk.permits import Permits
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.knowledge.crosswalk import tidy
 from lattermath.planning.disorder_signs import of_disorder
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.sentence import capital
@@ -37,7 +36,7 @@ def _is_followed(facts: SeasonFacts, followed: set[str], seen: Sighting) -> bool
 
 def _instead(facts: SeasonFacts, what: str) -> str:
     """What is said where nothing is reckoned: what keeps an animal off, if that is known."""
-    animal = facts.tables.crosswalk.watched.get(tidy(what))
+    animal = facts.tables.crosswalk.animal(what)
     if animal is None:
         return "seen, and not reckoned here yet"
     return f"watched, not reckoned; to keep {animal[0]} off: {animal[1]} (common practice)"

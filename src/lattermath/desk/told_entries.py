@@ -10,8 +10,10 @@ from pathlib import Path
 from lattermath.desk.entries_at_odds import AtOdds, entries_at_odds
 from lattermath.desk.entry_words import TELLERS
 from lattermath.desk.kept_sheets import kept_sheets, tasks_of
+from lattermath.desk.log_others import stay_gone
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.knowledge.tables import Tables
+from lattermath.record.effective import put_right_by
 from lattermath.record.journal import Journal
 from lattermath.record.photos import photos_of
 from lattermath.record.read_back import effective, plot_as_of
@@ -67,13 +69,13 @@ def record_of(path: Path | str) -> Record:
     replaced: dict[str | None, Event] = {e.supersedes: e for e in events if e.supersedes}
     standing = effective(events)
     stands = {event.id for event in standing}
-    shown, serials = photos_of(events), {event.id: event.serial for event in events}
+    shown, by_id = photos_of(events), {event.id: event for event in events}
     told = [
         replace(_told(event, plot, tables, tasks, replaced, stands), photos=shown.get(event.id, ()))
         for event in reversed(events)
     ]
     told = [
-        _with_number(one, event, serials) for one, event in zip(told, reversed(events), strict=True)
+        _with_number(one, event, by_id) for one, event in zip(told, reversed(events), strict=True)
     ]
     return Record(plot, tables, tuple(told), entries_at_odds(standing))
 
@@ -104,11 +106,16 @@ def _told(
     )
 
 
-def _with_number(one: ToldEntry, event: Event, serials: dict[str, int]) -> ToldEntry:
-    """The entry of a photo says which entry it goes with; only here its number is known."""
-    if not isinstance(event.payload, Photo):
-        return one
-    return replace(one, says=f"Photo kept with entry {serials.get(event.payload.of, '?')}")
+def _with_number(one: ToldEntry, event: Event, by_id: dict[str, Event]) -> ToldEntry:
+    """What says of other entries which ones; only here their numbers are known."""
+    if isinstance(event.payload, Photo):
+        of = by_id.get(event.payload.of)
+        return replace(one, says=f"Photo kept with entry {'?' if of is None else of.serial}")
+    gone = by_id.get(event.supersedes or "")
+    before = put_right_by(gone, by_id.values()) if gone and gone.supersedes else ()
+    if isinstance(event.payload, Withdrawal) and before:
+        return replace(one, says=f"{one.says}; {stay_gone([e.serial for e in before])}")
+    return one
 
 
 def _words(event: Event, plot: Plot, tables: Tables, tasks: dict[str, str]) -> str:

@@ -181,7 +181,8 @@ def leaves_of(value: int, where: str) -> int:
     """How many leaves a class or a share is of; asked for where it was left out."""
     if value == 0:
         remedy = f"Write it, as in {where} 10."
-        raise InputError(Fault("how many leaves it is of is missing", where, "", remedy))
+        units = "plants" if "plants" in where else "leaves"
+        raise InputError(Fault(f"how many {units} it is of is missing", where, "", remedy))
     return whole(value, where)
 
 

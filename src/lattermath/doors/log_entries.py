@@ -12,7 +12,6 @@ from cyclopts import App, Parameter
 
 from lattermath.doors import answering, asking
 from lattermath.doors.asking import HERE, AsJson, At, PhotoFile, PlotFolder, Units, UnitsAsked
-from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Event,
     How,
@@ -23,7 +22,6 @@ from lattermath.vocabulary.events import (
     Surface,
     Treatment,
     Visit,
-    Withdrawal,
 )
 from lattermath.vocabulary.plot import Plot
 
@@ -33,7 +31,7 @@ log_app = App(
     help="Write down what was seen and done.",
     help_epilogue="Example: lattermath log count aubergines whitefly 12,0,3 --stage scales",
 )
-_corrects: ContextVar[str | None] = ContextVar("corrects", default=None)
+corrects: ContextVar[str | None] = ContextVar("corrects", default=None)  # entry put right
 
 What = Annotated[
     str, Parameter(help="Insect or disease (`lattermath log words` lists them), or your own word.")
@@ -71,7 +69,7 @@ def post(
     from lattermath.sheets.schema import as_data
 
     keep = kept_with(photo)
-    event = log_visit.log(folder, payload, asking.instant(at), _corrects.get(), held)
+    event = log_visit.log(folder, payload, asking.instant(at), corrects.get(), held)
     lines = [*written(folder, event, held), *keep(folder, event)]
     lines += consequences(folder, event, held)
     answering.answer(lines, as_data(event) | {"says": lines}, as_json, units)
@@ -126,6 +124,21 @@ def planting_key(held: Plot, words: str) -> str:
     return log_names.planting_key(held, words)
 
 
+def of_plants(seen: Sighting, plants: int) -> Sighting:
+    """A look at whole plants, where their number was given: at no side of leaves alone."""
+    return replace(seen, surface="whole") if plants and seen.surface == "underside" else seen
+
+
+def looked_over(folder: Path, what: str, leaves: int, plants: int) -> tuple[int, str]:
+    """How many leaves or plants were looked at, and where that is given; refuses the wrong one."""
+    from lattermath.desk import what_was_seen
+    from lattermath.desk.wiring import folder_at, tables_of
+
+    tables = tables_of(folder_at(folder))
+    number = what_was_seen.looks_at(what, leaves, plants, tables)
+    return number, what_was_seen.OPTIONS[bool(plants or what_was_seen.by_plant(what, tables))]
+
+
 @log_app.command(help_epilogue=example("count aubergines whitefly 12,0,3 --stage scales"))
 def count(
     planting: Named,
@@ -135,7 +148,7 @@ def count(
         Parameter(
             help="none, few (up to 5 a leaf), many (up to 30) or heavy, with --leaves; or one "
             "number a leaf, 12,0,3; or their sum, with --leaves; or how many leaves had any, "
-            "'7 of 10'."
+            "'7 of 10'. Caterpillars, beetles, bugs and borers: the same of plants, with --plants."
         ),
     ],
     /,
@@ -143,15 +156,17 @@ def count(
     stage: Annotated[str, Parameter(help="Which stage was counted: eggs, scales, adult.")] = "",
     surface: Side = "underside",
     leaves: Annotated[int, Parameter(help="How many leaves the class or the sum is of.")] = 0,
+    plants: Annotated[int, Parameter(help="How many plants, of what is counted by plant.")] = 0,
     note: NoteWords = "",
     photo: PhotoFile = None,
     at: At = "",
     plot: PlotFolder = HERE,
     as_json: AsJson = False,
 ) -> int:
-    """Count something on leaves, or say by a class how many there are."""
+    """Count something on leaves or plants, or say by a class how many there are."""
     level = asking.level_said(numbers)
-    looked = asking.leaves_of(leaves, "--leaves") if leaves or level else 0
+    given, over = looked_over(plot, what, leaves, plants)
+    looked = asking.leaves_of(given, over) if given or level else 0
     some, held = asking.leaves_with_some(numbers), plot_at(plot)
     counted = () if level or some else asking.counts(numbers)
     place = planting_key(held, planting)
@@ -162,7 +177,7 @@ def count(
         seen = replace(seen, measure="some", total=some[0], looked_at=some[1])
     elif looked:
         seen = replace(seen, counts=(), total=sum(counted), looked_at=looked)
-    return post(plot, seen, at, as_json, held, photo=photo)
+    return post(plot, of_plants(seen, plants), at, as_json, held, photo=photo)
 
 
 @log_app.command(name="none", help_epilogue=example("none beans aphids --leaves 10"))
@@ -171,7 +186,11 @@ def none_found(
     what: What,
     /,
     *,
-    leaves: Annotated[int, Parameter(help="How many leaves were turned.")],
+    leaves: Annotated[int, Parameter(help="How many leaves were turned.")] = 0,
+    plants: Annotated[
+        int,
+        Parameter(help="How many plants, of caterpillars, beetles, bugs and borers."),
+    ] = 0,
     stage: str = "",
     surface: Side = "underside",
     photo: PhotoFile = None,
@@ -180,10 +199,10 @@ def none_found(
     as_json: AsJson = False,
 ) -> int:
     """Looked, and found none: that counts too."""
-    looked = asking.whole(leaves, "--leaves")
+    looked = asking.whole(*looked_over(plot, what, leaves, plants))
     held = plot_at(plot)
     seen = Sighting(planting_key(held, planting), what, "count", stage, surface, looked, total=0)
-    return post(plot, seen, at, as_json, held, photo=photo)
+    return post(plot, of_plants(seen, plants), at, as_json, held, photo=photo)
 
 
 @log_app.command(help_epilogue=example("shake aubergines whitefly many"))
@@ -351,45 +370,3 @@ def visit(
 ) -> int:
     """A stay at the plot."""
     return post(plot, Visit(minutes, note), at, as_json, photo=photo)
-
-
-@log_app.command(help_epilogue=example("withdraw 17 --why 'wrong bed'"))
-def withdraw(
-    entry: Annotated[str, Parameter(help="Number of the entry.")],
-    /,
-    *,
-    why: str = "",
-    at: At = "",
-    plot: PlotFolder = HERE,
-    as_json: AsJson = False,
-) -> int:
-    """Take an entry back; it stays in the journal and no longer counts."""
-    held = _corrects.set(entry)
-    try:
-        return post(plot, Withdrawal(why), at, as_json)
-    finally:
-        _corrects.reset(held)
-
-
-@log_app.command(help_epilogue=example("correct 17 count aubergines whitefly 3,0,1"))
-def correct(
-    entry: Annotated[str, Parameter(help="Number of the entry that was wrong.")],
-    /,
-    *words: Annotated[
-        str, Parameter(allow_leading_hyphen=True, help="The entry as it should have been.")
-    ],
-) -> int:
-    """Put an entry right: say it again as it should have been."""
-    if not words:
-        remedy = "Say it again: log correct 17 count beans aphids 3,0."
-        raise InputError(
-            Fault("the entry as it should have been is missing", "log correct", entry, remedy)
-        )
-    held = _corrects.set(entry)
-    try:
-        result = log_app(
-            list(words), result_action="return_value", exit_on_error=False, print_error=False
-        )
-    finally:
-        _corrects.reset(held)
-    return int(result or 0)

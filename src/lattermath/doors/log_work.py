@@ -10,7 +10,8 @@ from cyclopts import Parameter
 
 from lattermath.doors import answering, asking
 from lattermath.doors.asking import HERE, AsJson, At, PhotoFile, PlotFolder, UnitsAsked
-from lattermath.doors.log_entries import Named, example, log_app, planting_key, plot_at, post
+from lattermath.doors.log_corrections import log_app
+from lattermath.doors.log_entries import Named, example, planting_key, plot_at, post
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Care,

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from lattermath.knowledge.rows import Row
+from lattermath.knowledge.word_numbers import found_in
 
 SLIP = 0.8  # judgement: as alike as a slip of the pen leaves two words; potato and tomato: 0.67
 
@@ -51,15 +52,30 @@ class Crosswalk:
 
     def organism(self, word: str) -> str | None:
         """The organism id a word means."""
-        return self.organisms.get(tidy(word))
+        return found_in(self.organisms, tidy(word))
 
     def kind(self, word: str) -> str | None:
         """The kind a word means where it names no species: `whitefly`, `aphid`."""
-        return self.kind_words.get(tidy(word))
+        return found_in(self.kind_words, tidy(word))
 
     def disease(self, word: str) -> str | None:
         """The disease id a word means."""
-        return self.diseases.get(tidy(word))
+        return found_in(self.diseases, tidy(word))
+
+    def enemy(self, word: str) -> str | None:
+        """The natural enemy a word means."""
+        return found_in(self.enemies, tidy(word))
+
+    def animal(self, word: str) -> tuple[str, str] | None:
+        """The animal without a model that a word means, and what keeps it off."""
+        return found_in(self.watched, tidy(word))
+
+    def seen_as(self, word: str) -> str | None:
+        """What a grower's word for something seen means: a kind, an organism, a disease, an enemy.
+
+        The kind goes first: a grower who says whitefly has not said which.
+        """
+        return self.kind(word) or self.organism(word) or self.disease(word) or self.enemy(word)
 
     def method(self, word: str) -> str | None:
         """The method id a word means."""

@@ -28,6 +28,16 @@ def effective(events: Iterable[Event], as_known: datetime | None = None) -> tupl
     return tuple(sorted(standing, key=_order))
 
 
+def put_right_by(event: Event, events: Iterable[Event]) -> tuple[Event, ...]:
+    """The entries that a correction took the place of, one after the other, the first one first."""
+    by_id = {one.id: one for one in events}
+    before: list[Event] = []
+    while event.supersedes is not None and event.supersedes in by_id:
+        event = by_id[event.supersedes]
+        before.insert(0, event)
+    return tuple(before)
+
+
 def end_of_day(day: date, zone: str) -> datetime:
     """The last instant of a local day, for `as_known`."""
     return datetime.combine(day + timedelta(days=1), time(), ZoneInfo(zone)) - timedelta.resolution

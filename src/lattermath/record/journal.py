@@ -233,7 +233,13 @@ class Journal:
             remedy = "Give the number that `lattermath log` answered with."
             raise _refused("the entry to correct is not in the journal", target, remedy)
         withdraws = kind == kind_of(Withdrawal())
-        if corrected.kind == kind_of(Withdrawal()) or not (withdraws or corrected.kind == kind):
+        if corrected.kind == kind_of(Withdrawal()):
+            raise _refused(
+                "what was taken back stays so",
+                _words(corrected),
+                "If the entry that it took back was right, write that down anew.",
+            )
+        if not (withdraws or corrected.kind == kind):
             raise _refused(
                 "an entry is corrected by one of its own kind",
                 f"{corrected.kind} by {kind}",

@@ -11,6 +11,8 @@ INSTEAD: tuple[tuple[str, str], ...] = (
         "The blank offers what is known.",
     ),
     (r"`lattermath look .+?` reads it,", "The page Look reads it,"),
+    (r"`lattermath look .+?` weighs what it may be\.", "The page Look weighs what it may be."),
+    (r"by itself: lattermath log .+?, then the same of ", "by itself, each in an entry, also "),
     (r"`lattermath log words` lists the crops\.", "The blank offers the crops."),
     (r"Change plot\.toml and run `lattermath start`\.", "Change it under Set up."),
     (r"this entry comes from plot\.toml", "this entry comes from what was set up"),

@@ -59,8 +59,11 @@ LEAF_CLASSES = ("none", "few: up to 5", "many: up to 30", "heavy: more")
 ROOT_CLASSES = ("few: the ball falls apart", "filling: the ball holds", "coiled: they circle")
 CAME_UP = "Cups with a plant. Write it again when more come."
 ALL_CUPS = "Empty: all of them."
+OR_PLANTS = "Of caterpillars, beetles, bugs and borers: whole plants looked over."
 CLASS_WILL_DO = "A class will do."
-COUNTS_OUTRANK = "One blank a leaf; leave the rest empty. Where you count, the counts are kept."
+COUNTS_OUTRANK = (
+    "One blank a leaf or plant; leave the rest empty. Where you count, counts are kept."
+)
 WHEN_NOTE = "Empty: now. Else day and hour by the plot's clock."
 LOG_IT = "Log it"
 MEND = "Not logged yet"

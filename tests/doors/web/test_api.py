@@ -202,6 +202,20 @@ def test_an_entry_has_the_time_it_was_given(client: TestClient, folder: Path) ->
         assert told.json()["value"] == at
 
 
+def test_what_is_counted_by_plant_brings_plants(client: TestClient, folder: Path) -> None:
+    """Ten leaves without beetles are not ten plants without; the tables have melons two beetles."""
+    none = {"kind": "none-seen", "planting": "melon", "what": "cucumber beetles"}
+    few = {"kind": "counted", "planting": "melon", "what": "squash bugs", "level": "few"}
+    for number, wrong in enumerate(({**none, "leaves": 2}, none, {**few, "leaves": 2})):
+        refused = client.post("/api/log", json={**wrong, "id": new_id(700 + number)})
+        assert refused.status_code == 422 and "counted by plant" in refused.text
+    told = client.post("/api/log", json={**none, "plants": 2, "id": new_id(710)}).json()
+    assert "no striped cucumber beetle on 2 plants" in told["says"][0]
+    told = client.post("/api/log", json={**few, "plants": 2, "id": new_id(711)}).json()
+    assert "few a plant, on 2 plants" in told["says"][0]
+    assert told["entries"][0]["payload"]["surface"] == "whole"
+
+
 def test_one_id_says_one_thing(client: TestClient, folder: Path) -> None:
     client.post("/api/log", json={**SPOTS, "id": new_id(70)})
     before = entries(folder)

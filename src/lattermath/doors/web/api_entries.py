@@ -11,10 +11,22 @@ from datetime import datetime
 from pathlib import Path
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from lattermath.desk import log_names
+from lattermath.desk.what_was_seen import looks_at
+from lattermath.desk.wiring import folder_at, tables_of
 from lattermath.doors.asking import leaves_of, whole
+from lattermath.doors.web.api_entry import (
+    Amount,
+    Brought,
+    Count,
+    Counts,
+    Entry,
+    Name,
+    Number,
+    Words,
+)
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import (
     Care,
@@ -36,57 +48,12 @@ from lattermath.vocabulary.events import (
 from lattermath.vocabulary.plot import Plot
 from lattermath.vocabulary.watering import Way
 
-Name = Annotated[str, Field(min_length=1, max_length=120)]
-Words = Annotated[str, Field(max_length=2000)]
-Number = Annotated[int, Field(ge=1, le=100_000)]
-Count = Annotated[int, Field(ge=0, le=100_000)]
-Counts = Annotated[list[Count], Field(min_length=1, max_length=500)]
-Amount = Annotated[float, Field(gt=0, le=100_000)]
-# RFC 9562: a time, then the version, 7, and the variant
-UUID7 = r"^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$"
-Id = Annotated[str, Field(pattern=UUID7, description="A UUIDv7 of your own: arrives once.")]
-HOUR = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}[T ][0-9]{2}:[0-9]{2}(:[0-9]{2})?(Z|[+-][0-9]{2}:[0-9]{2})?$"
-At = Annotated[
-    str | None,
-    Field(
-        pattern=HOUR,
-        description='When it happened: "2016-07-29T19:05" by the plot\'s clock, or with an offset. '
-        "Now when left out.",
-    ),
-]
-
-
-class Brought(BaseModel):
-    """What every entry brings: its own id, its hour, and the task that it settles."""
-
-    model_config = ConfigDict(extra="forbid", strict=True, allow_inf_nan=False)
-    id: Id
-    at: At = None
-
-
-class Entry(Brought):
-    """One thing done or seen."""
-
-    task: Annotated[str, Field(max_length=60)] = Field(
-        "", description="Id of a task of the plan that this settles as written; it is ticked too."
-    )
-
-    @property
-    def made_up(self) -> bool:
-        """Is its name made of crop and day?"""
-        return False
-
-    def payload(self, plot: Plot) -> Payload:
-        """The entry as the journal keeps it; InputError names what the plot has not."""
-        raise NotImplementedError
-
-    def settled(self, plot: Plot, _folder: Path, _at: datetime | None) -> Payload:
-        """The entry as the journal keeps it; the same where it is sent again."""
-        return self.payload(plot)
+TURNED = 10  # leaves, where the number was left out
+IN_API = ("leaves", "plants")
 
 
 class Counted(Entry):
-    """Counted: `counts` leaf by leaf or as a sum on so many leaves, `level`, or `with_some`."""
+    """Counted: `counts` one by one, or as a sum on so many; or `level`, or `with_some`."""
 
     kind: Literal["counted"]
     planting: Name
@@ -102,9 +69,17 @@ class Counted(Entry):
     leaves: Annotated[
         Count, Field(description="Leaves a class or a sum is of; 0 where each was counted.")
     ] = 0
+    plants: Annotated[
+        Count, Field(description="The same of plants: caterpillars, beetles, bugs and borers.")
+    ] = 0
     stage: Words = ""
     surface: Surface = "underside"
     note: Words = ""
+
+    def settled(self, plot: Plot, folder: Path, _at: datetime | None) -> Payload:
+        """The same, refused where it is of leaves and is counted by plant, or the other way."""
+        looks_at(self.what, self.leaves, self.plants, tables_of(folder_at(folder)), IN_API)
+        return self.payload(plot)
 
     def payload(self, plot: Plot) -> Payload:
         """A sighting by counts, their sum or a class; InputError where it is not one of them."""
@@ -113,30 +88,44 @@ class Counted(Entry):
             raise InputError(Fault("a look needs counts or a class", "counts", "", remedy))
         place = log_names.planting_key(plot, self.planting)
         seen = Sighting(place, self.what, "count", self.stage, self.surface, note=self.note)
+        given = self.leaves or self.plants
+        if self.plants and self.surface == "underside":
+            seen = replace(seen, surface="whole")
         if self.level is not None:
-            return replace(seen, looked_at=leaves_of(self.leaves, "leaves"), level=self.level)
+            return replace(seen, looked_at=leaves_of(given, "leaves or plants"), level=self.level)
         if self.with_some is not None:
-            looked = leaves_of(self.leaves, "leaves")
+            looked = leaves_of(given, "leaves or plants")
             return replace(seen, measure="some", looked_at=looked, total=self.with_some)
         told = tuple(self.counts or ())
-        if self.leaves:
-            return replace(seen, looked_at=self.leaves, total=sum(told))
+        if given:
+            return replace(seen, looked_at=given, total=sum(told))
         return replace(seen, looked_at=len(told), counts=told)
 
 
 class NoneSeen(Entry):
-    """Looked for on so many leaves, and not there."""
+    """Looked for on so many leaves, or plants, and not there."""
 
     kind: Literal["none-seen"]
     planting: Name
     what: Name
-    leaves: Number = 10
+    leaves: Annotated[Number | None, Field(description="10 where plants are not given.")] = None
+    plants: Annotated[
+        Number | None, Field(description="Of caterpillars, beetles, bugs and borers.")
+    ] = None
     surface: Surface = "underside"
+
+    def settled(self, plot: Plot, folder: Path, _at: datetime | None) -> Payload:
+        """The same, refused where it is of leaves and is looked for by plant, or the other way."""
+        leaves, plants = self.leaves or (0 if self.plants else TURNED), self.plants or 0
+        looks_at(self.what, leaves, plants, tables_of(folder_at(folder)), IN_API)
+        return self.payload(plot)
 
     def payload(self, plot: Plot) -> Payload:
         """A sighting of none."""
         place = log_names.planting_key(plot, self.planting)
-        return Sighting(place, self.what, "count", "", self.surface, self.leaves, total=0)
+        side: Surface = "whole" if self.plants and self.surface == "underside" else self.surface
+        looked = self.plants or self.leaves or TURNED
+        return Sighting(place, self.what, "count", "", side, looked, total=0)
 
 
 class Shaken(Entry):
@@ -240,7 +229,7 @@ class Treated(Entry):
     means: Annotated[Name, Field(description="A product of the shelf, or such as water jet.")]
     against: Words = ""
     litres: Amount | None = None
-    surfaces: Annotated[list[Surface], Field(min_length=1, max_length=5)] = ["underside", "top"]
+    surfaces: list[Surface] = Field(["underside", "top"], min_length=1, max_length=5)
     coverage: Annotated[float, Field(ge=0, le=1)] = 0.7
     note: Words = ""
 

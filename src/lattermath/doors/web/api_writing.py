@@ -16,7 +16,7 @@ from lattermath.desk.taking_back import take_back
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.doors.log_entries import consequences, written
 from lattermath.doors.web import api_shapes as shapes
-from lattermath.doors.web.api_entries import AnyEntry, Brought, Done, Undo
+from lattermath.doors.web.api_entries import AnyEntry, Done, Undo
 from lattermath.doors.web.house import House, house_of
 from lattermath.record.ids import id_beside
 from lattermath.vocabulary.errors import Fault, InputError
@@ -92,7 +92,7 @@ def _last(folder: Path) -> int:
         return journal.last_serial
 
 
-def _hour(entry: Brought, house: House, plot: Plot) -> datetime | None:
+def _hour(entry: AnyEntry | Undo, house: House, plot: Plot) -> datetime | None:
     """When it happened; this hour of the day shown where the entry does not say."""
     if entry.at is None:
         return house.when(plot)

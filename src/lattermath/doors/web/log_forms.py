@@ -80,7 +80,9 @@ def _counted(asked: Asked) -> Sequence[Blank]:
         _planting(asked),
         _what(asked),
         Blank("level", "On a leaf", "choice", LEAF_LEVELS, hint=p.CLASS_WILL_DO, required=False),
-        Blank("leaves", "Leaves turned", "amount", values=("10",), required=False),
+        Blank(
+            "leaves", "Leaves turned", "amount", values=("10",), hint=p.OR_PLANTS, required=False
+        ),
         Blank("some", "Or leaves with any", "amount", required=False),
         Blank("counts", "Or count each leaf", "leaves", hint=p.COUNTS_OUTRANK),
         Blank("stage", "Stage", hint="Eggs, scales, adult. May stay empty.", required=False),
@@ -102,7 +104,7 @@ def _read_counted(form: Filled, asked: Asked) -> Payload:
 
 
 def _none_seen(asked: Asked) -> Sequence[Blank]:
-    leaves = Blank("leaves", "Leaves turned", "amount", values=("10",))
+    leaves = Blank("leaves", "Leaves turned", "amount", values=("10",), hint=p.OR_PLANTS)
     return (_planting(asked), _what(asked), leaves, _side("underside"))
 
 

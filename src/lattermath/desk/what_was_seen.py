@@ -1,0 +1,221 @@
+"""What a grower calls a thing that was seen, as the tables know it on the crop it was seen on."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+
+from lattermath.knowledge.crosswalk import Crosswalk, tidy
+from lattermath.knowledge.stage_words import named_stages
+from lattermath.knowledge.symptom_words import meant
+from lattermath.knowledge.tables import Tables
+from lattermath.planning.disorder_signs import of_disorder
+from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.events import Sighting
+from lattermath.vocabulary.plot import Plot
+from lattermath.vocabulary.sentence import capital
+
+OPTIONS = ("--leaves", "--plants")
+AND = re.compile(r"\s*(?:[,;&+/]|\band\b|\bplus\b|\bor\b)\s*")
+
+
+def settled(seen: Sighting, plot: Plot, tables: Tables) -> Sighting:
+    """A sighting by the id of the tables; none or a class of a disease is of the leaf taken.
+
+    A general word (rust, mildew, mites) settles only on what lives on that crop; else it stays
+    the grower's own.
+    """
+    crop = _crop(seen, plot)
+    seen = _with_stage(seen, tables)
+    known = tables.crosswalk.seen_as(seen.what)
+    if known and crop and not lives_on(known, crop, tables) and not _named(known, seen, tables):
+        known = _of_that_word(seen.what, crop, tables)
+    seen = looked_over(replace(seen, what=known or seen.what), tables)
+    if seen.what in tables.diseases and seen.measure == "count":
+        if seen.total == 0:
+            return replace(seen, measure="severity", total=None, percent=0.0, stage="")
+        if seen.level is not None:
+            return replace(seen, measure="severity", stage="")
+    return seen
+
+
+def lives_on(what: str, crop: str, tables: Tables) -> bool:
+    """Whether the tables have something on a crop; what they have no hosts of may live anywhere."""
+    found = False
+    for one in tables.crosswalk.kinds.get(what, (what,)):
+        held = tables.organisms.get(one) or tables.diseases.get(one)
+        if held is None:
+            return True
+        host = tables.crosswalk.host(crop, held.hosts)
+        found = found or (host is not None and held.hosts[host].value > 0)
+    return found
+
+
+def together(words: str, crosswalk: Crosswalk) -> tuple[str, ...]:
+    """The things that one entry names, where they are several; none where it names one.
+
+    Two words for one animal are one thing: slugs and snails.
+    """
+    if _known(words, crosswalk):
+        return ()
+    parts = {part: _known(part, crosswalk) for part in AND.split(words.strip()) if part}
+    things = {thing: part for part, thing in parts.items() if thing}
+    return tuple(things.values()) if len(things) > 1 else ()
+
+
+def by_plant(what: str, tables: Tables) -> bool | None:
+    """Whether a grower's word is of what is counted on whole plants; None where it is not known."""
+    known = tables.crosswalk.seen_as(what) or what
+    if known in tables.diseases or known in tables.enemies:
+        return False
+    habits = tables.habits.get(tables.crosswalk.kinds.get(known, (known,))[0])
+    return None if habits is None else habits.counted_by_plant
+
+
+def unit_of(seen: Sighting, tables: Tables) -> tuple[str, str]:
+    """What was looked at, one and many of it: leaves, plants or cards."""
+    if seen.measure == "card":
+        return "card", "cards"
+    counted = seen.measure in ("count", "some")
+    plants = by_plant(seen.what, tables)
+    if seen.measure == "shake" or (
+        counted and (plants or (plants is None and seen.surface == "whole"))
+    ):
+        return "plant", "plants"
+    return "leaf", "leaves"
+
+
+def looked_over(seen: Sighting, tables: Tables) -> Sighting:
+    """A count as it is done: on undersides of leaves, or on whole plants, where it is of those.
+
+    Counted by plant are caterpillars, beetles, bugs and borers: all of a plant is looked over.
+    """
+    whole = seen.measure in ("count", "some") and by_plant(seen.what, tables)
+    return replace(seen, surface="whole") if whole and seen.surface == "underside" else seen
+
+
+def looks_at(
+    what: str, leaves: int, plants: int, tables: Tables, marks: tuple[str, str] = OPTIONS
+) -> int:
+    """How many leaves or plants were looked at, by the one number that was given; 0 for none.
+
+    marks : where the two numbers stand. InputError where both are given, or where a thing is
+    counted on the other: ten leaves without caterpillars are not ten plants without.
+    """
+    of_leaves, of_plants = marks
+    if leaves and plants:
+        both = f"{leaves} leaves, {plants} plants"
+        raise InputError(Fault("it is of leaves or of plants", of_plants, both, "Give one."))
+    whole = by_plant(what, tables)
+    if whole and leaves:
+        remedy = (
+            f"A leaf is a part of a plant. Look whole plants over and give {of_plants}, or one "
+            "number a plant: 4,0,2."
+        )
+        raise InputError(Fault(f"{what}: counted by plant", of_leaves, str(leaves), remedy))
+    if whole is False and plants:
+        remedy = f"Turn leaves and give {of_leaves}, or one number a leaf: 12,0,3."
+        raise InputError(Fault(f"{what}: counted by leaf", of_plants, str(plants), remedy))
+    return leaves or plants
+
+
+def told(seen: Sighting, plot: Plot | None, tables: Tables) -> tuple[str, ...]:
+    """Say so where nothing is reckoned from what was seen, and what to do about it."""
+    crosswalk = tables.crosswalk
+    if crosswalk.organism(seen.what) or crosswalk.disease(seen.what) or crosswalk.kind(seen.what):
+        return () if plot is None else tuple(_not_there(seen, plot, tables))
+    if crosswalk.enemy(seen.what):
+        return ("They work for you: they are reckoned with, and count against a spray that kills.",)
+    if animal := crosswalk.animal(seen.what):
+        return (f"{capital(animal[0])} are watched, not reckoned. To keep them off: {animal[1]}.",)
+    if of_disorder(seen.what):
+        return ("Read as a sign of the plant itself: the next sheet says what may be behind it.",)
+    if advised := tables.advised_of(seen.what):
+        return (f"Not reckoned. {capital(advised.does)}.",)
+    if meant(seen.what, crosswalk):
+        says = (
+            f"Kept as your own words, and nothing is reckoned from it. `lattermath look "
+            f'{seen.planting} --seen "{seen.what}"` reads it, and weighs what may be behind it.'
+        )
+        return (says,)
+    says = (
+        f"'{seen.what}' is your own word: kept, and nothing is reckoned from it."
+        f"{_near(crosswalk, seen.what)} `lattermath log words` lists what is known."
+    )
+    return (says,)
+
+
+def _not_there(seen: Sighting, plot: Plot, tables: Tables) -> Iterator[str]:
+    """What the tables know, and not on that crop; where it is a word only, the advice for it."""
+    crop = _crop(seen, plot)
+    known = tables.crosswalk.seen_as(seen.what) or ""
+    if not crop or lives_on(known, crop, tables):
+        return
+    word = known in (*tables.organisms, *tables.diseases) and seen.what != known
+    name = seen.what.replace("_", " ") if word else tables.named(seen.what)
+    yield (
+        f"The tables have no figures for {name} on {tables.crosswalk.named(crop)}: kept, and "
+        f'nothing is reckoned from it. `lattermath look {seen.planting} --seen "what you see"` '
+        "weighs what it may be."
+    )
+    if word and (advised := tables.advised_of(seen.what)):
+        yield f"{capital(advised.does)}."
+
+
+def _crop(seen: Sighting, plot: Plot) -> str:
+    return next((one.crop for one in plot.plantings if one.key == seen.planting), "")
+
+
+def _known(words: str, crosswalk: Crosswalk) -> str | None:
+    animal = crosswalk.animal(words)
+    return crosswalk.seen_as(words) or (animal[0] if animal else None)
+
+
+def _named(known: str, seen: Sighting, tables: Tables) -> bool:
+    """Whether it was said by a name that means nothing else: its own, in either number."""
+    if known not in tables.organisms and known not in tables.diseases:
+        return True  # a kind stays a kind: what may be behind it is asked of each crop
+    held = tables.organisms.get(known) or tables.diseases.get(known)
+    own = {tidy(known)} | ({tidy(held.name)} if held else set())
+    said = tidy(seen.what)
+    return any(said.rstrip("s") == one.rstrip("s") for one in own)
+
+
+def _of_that_word(words: str, crop: str, tables: Tables) -> str | None:
+    """The one disease of a crop whose name has all of a general word's parts: mildew on basil."""
+    said = set(tidy(words).split("_"))
+    fitting = [
+        one
+        for one, row in tables.diseases.items()
+        if lives_on(one, crop, tables) and said <= set(tidy(row.name).split("_"))
+    ]
+    return fitting[0] if len(fitting) == 1 else None
+
+
+def _with_stage(seen: Sighting, tables: Tables) -> Sighting:
+    """`whitefly scales` without a stage: whitefly, and the stage is scales."""
+    name, _, stage = seen.what.strip().rpartition(" ")
+    if not name or _known(seen.what, tables.crosswalk) or seen.measure in ("shake", "card"):
+        return seen
+    known = tables.crosswalk.kind(name) or tables.crosswalk.organism(name) or ""
+    insect = tables.organisms.get(tables.crosswalk.kinds.get(known, (known,))[0])
+    if insect is None or not named_stages(stage, insect.stages) or seen.stage not in ("", stage):
+        return seen
+    return replace(seen, what=name, stage=stage)
+
+
+def _near(crosswalk: Crosswalk, words: str) -> str:
+    """The known words that a word may be a slip of, or that stand in it."""
+    near = crosswalk.nearest_seen(words) or tuple(_within(words, crosswalk))[:1]
+    return f" Did you mean {' or '.join(near)}?" if near else ""
+
+
+def _within(words: str, crosswalk: Crosswalk) -> Iterator[str]:
+    """The known words in what was said, the longest first."""
+    parts = re.findall(r"\w+", words.lower())
+    for length in range(len(parts) - 1, 0, -1):
+        for at in range(len(parts) - length + 1):
+            said = " ".join(parts[at : at + length])
+            if _known(said, crosswalk):
+                yield said

@@ -1,0 +1,59 @@
+"""What a sheet says of enemies is what was written down: no number where none was counted."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
+from lattermath.desk.enemies_seen import enemies_told
+from lattermath.knowledge.tables import load_tables
+from lattermath.vocabulary.events import Event, Sighting
+
+NOON = datetime(2026, 8, 1, 12, 0, tzinfo=UTC)
+
+
+@pytest.mark.parametrize(
+    ("seen", "said"),
+    [
+        (Sighting("okra", "ladybirds", "first seen"), " ladybirds on Okra work for you."),
+        (
+            Sighting("okra", "ladybirds", "count", looked_at=10, level="few"),
+            " few ladybirds on Okra work for you.",
+        ),
+        (
+            Sighting("okra", "ladybirds", "count", looked_at=2, counts=(3, 4)),
+            " 7 ladybirds on 2 leaves of Okra work for you.",
+        ),
+        (
+            Sighting("okra", "ladybirds", "count", looked_at=1, total=3),
+            " 3 ladybirds on 1 leaf of Okra work for you.",
+        ),
+        (
+            Sighting("okra", "ladybirds", "some", looked_at=10, total=3),
+            " ladybirds on 3 of 10 leaves of Okra work for you.",
+        ),
+        (Sighting("okra", "ladybirds", "count", looked_at=10, total=0), ""),
+    ],
+)
+def test_only_numbers_that_were_counted_are_told(seen: Sighting, said: str) -> None:
+    tables = load_tables()
+    enemy = tables.crosswalk.enemy("ladybird")
+    assert enemy is not None
+    seen = Sighting(
+        *(seen.planting, enemy, seen.measure),
+        looked_at=seen.looked_at, counts=seen.counts, total=seen.total, level=seen.level,
+    )  # fmt: skip
+    event = Event(
+        serial=1, id="one", kind="sighting", version=1, happened_at=NOON, zone="UTC",
+        recorded_at=NOON, payload=seen,
+    )  # fmt: skip
+    facts: Any = SimpleNamespace(tables=tables, events=(event,), today=date(2026, 8, 2))
+    prey = tables.enemies[enemy].prey[0]
+    belief: Any = SimpleNamespace(stands=(SimpleNamespace(key="okra", name="Okra"),), organism=prey)
+    told, reasons = enemies_told(facts, belief)
+    said = said.replace("ladybirds", tables.enemies[enemy].name)
+    assert told == said
+    assert [one.says for one in reasons] == ([said[1:].split(" work")[0]] if said else [])

@@ -1,0 +1,220 @@
+"""What growers call what they saw: both numbers, one thing an entry, and what lives on the crop."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from lattermath.desk import clock
+from lattermath.desk.log_names import plot_now
+from lattermath.desk.log_visit import log
+from lattermath.desk.log_words import echo
+from lattermath.desk.start import start
+from lattermath.desk.told_entries import record_of
+from lattermath.desk.what_was_seen import looks_at
+from lattermath.doors.command import run
+from lattermath.knowledge.tables import load_tables
+from lattermath.vocabulary.errors import InputError
+from lattermath.vocabulary.events import Sighting
+
+CROPS = ("tomato", "leek", "basil", "kale", "cucumber", "okra", "pole bean", "potato")
+PLACE = """
+format = 1
+
+[place]
+name = "Green Lane"
+latitude = 51.5
+longitude = -0.6
+time_zone = "Europe/London"
+usual_first_frost = "10-25"
+country = "GB"
+"""
+BED = """
+[[bed]]
+key = "bed-{key}"
+name = "bed {key}"
+length_m = 3.0
+width_m = 1.0
+
+[[planting]]
+key = "{key}"
+name = "{key}"
+crop = "{crop}"
+bed = "bed-{key}"
+plants = 12
+set_out = 2026-06-01
+"""
+EVENING = datetime(2026, 7, 25, 19, 0)
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setattr(clock, "now", lambda: datetime(2026, 8, 1, 12, 0, tzinfo=UTC))
+    beds = "".join(BED.format(key=crop.replace(" ", "-"), crop=crop) for crop in CROPS)
+    tmp_path.joinpath("plot.toml").write_text(PLACE + beds, encoding="utf-8")
+    start(tmp_path, datetime(2026, 7, 20, 8, 0, tzinfo=UTC))
+    return tmp_path
+
+
+def written(folder: Path, planting: str, what: str, **more: object) -> tuple[Sighting, str]:
+    """What the journal keeps of an entry, and what is said of it."""
+    told = {"measure": "count", "counts": (3, 4), "looked_at": 2} | more
+    event = log(folder, Sighting(planting, what, **told), EVENING)  # type: ignore[arg-type]
+    assert isinstance(event.payload, Sighting)
+    return event.payload, " ".join(echo(folder, event, plot_now(folder)))
+
+
+SHARE = {"measure": "severity", "counts": (), "percent": 10.0}
+
+
+@pytest.mark.parametrize(
+    ("what", "kept", "stage"),
+    [
+        ("red spider mites", "twospotted_spider_mite", ""),
+        ("cucumber beetles", "striped_cucumber_beetle", ""),
+        ("melon aphids", "melon_aphid", ""),
+        ("whitefly scales", "whitefly", "scales"),
+        ("greenhouse whitefly nymphs", "greenhouse_whitefly", "nymphs"),
+        ("squash bug eggs", "squash_bug", "eggs"),
+    ],
+)
+def test_many_of_one_are_known_and_a_stage_in_the_name(
+    folder: Path, what: str, kept: str, stage: str
+) -> None:
+    seen, said = written(folder, "cucumber", what)
+    assert (seen.what, seen.stage) == (kept, stage)
+    assert "your own word" not in said and "no figures" not in said
+
+
+@pytest.mark.parametrize(
+    "what", ["aphids and whitefly", "aphids, caterpillars", "whiteflies & spider mites"]
+)
+@pytest.mark.parametrize("more", [{}, {"measure": "first seen", "counts": ()}])
+def test_an_entry_is_of_one_thing(folder: Path, what: str, more: dict[str, object]) -> None:
+    with pytest.raises(InputError, match="an entry is of one thing") as refused:
+        written(folder, "cucumber", what, **more)
+    assert "lattermath log " in refused.value.faults[0].remedy
+
+
+@pytest.mark.parametrize("what", ["slugs and snails", "rust of French and runner beans"])
+def test_two_words_for_one_thing_are_one(folder: Path, what: str) -> None:
+    assert written(folder, "pole-bean", what, **SHARE)[0].planting == "pole-bean"
+
+
+@pytest.mark.parametrize(
+    ("planting", "what", "kept"),
+    [
+        ("leek", "rust", "rust"),
+        ("tomato", "mildew", "mildew"),
+        ("kale", "powdery mildew", "powdery mildew"),
+        ("kale", "blight", "blight"),
+        ("pole-bean", "rust", "bean_rust"),
+        ("cucumber", "mildew", "cucurbit_powdery_mildew"),
+        ("basil", "mildew", "basil_downy_mildew"),
+        ("basil", "downy mildew", "basil_downy_mildew"),
+        ("potato", "blight", "late_blight"),
+        ("tomato", "blight", "late_blight"),
+    ],
+)
+def test_a_general_word_is_of_what_lives_on_that_crop(
+    folder: Path, planting: str, what: str, kept: str
+) -> None:
+    seen, said = written(folder, planting, what, **SHARE)
+    assert seen.what == kept
+    assert (f"no figures for {what} on" in said) == (kept == what)
+
+
+@pytest.mark.parametrize(
+    ("planting", "what", "kept", "named"),
+    [
+        ("tomato", "squash bugs", "squash_bug", "squash bug on cordon tomatoes"),
+        ("kale", "hornworm", "hornworms", "hornworms on kale"),
+        ("cucumber", "cabbage whitefly", "cabbage_whitefly", "cabbage whitefly on cucumbers"),
+        ("okra", "whitefly", "whitefly", "whitefly on okra"),
+        ("kale", "mites", "mites", "mites on kale"),
+        ("leek", "bean rust", "bean_rust", "bean"),
+    ],
+)
+def test_what_does_not_live_there_is_kept_and_said(
+    folder: Path, planting: str, what: str, kept: str, named: str
+) -> None:
+    more = SHARE if "rust" in what else {}
+    seen, said = written(folder, planting, what, **more)
+    assert seen.what == kept
+    assert "no figures for " in said and "nothing is reckoned from it" in said
+    assert named in said
+
+
+def test_of_what_lives_there_nothing_is_said(folder: Path) -> None:
+    for planting, what in (("kale", "caterpillars"), ("tomato", "hornworm"), ("leek", "thrips")):
+        assert "no figures" not in written(folder, planting, what)[1]
+
+
+def test_a_known_word_in_a_strange_one_is_offered(folder: Path) -> None:
+    seen, said = written(folder, "kale", "cabbage aphids")
+    assert seen.what == "cabbage aphids"
+    assert "Did you mean" in said and "aphid" in said.partition("Did you mean")[2]
+
+
+BY_PLANT = (
+    "caterpillars",
+    "cabbage loopers",
+    "flea beetles",
+    "hornworm",
+    "squash bug",
+    "cabbage white",
+)
+
+
+@pytest.mark.parametrize("what", BY_PLANT)
+def test_ten_leaves_are_not_taken_for_ten_plants(what: str) -> None:
+    tables = load_tables()
+    with pytest.raises(InputError, match=r"--leaves: .* counted by plant"):
+        looks_at(what, 10, 0, tables)
+    assert looks_at(what, 0, 10, tables) == 10
+    with pytest.raises(InputError, match="of leaves or of plants"):
+        looks_at(what, 10, 10, tables)
+
+
+@pytest.mark.parametrize("what", ["whitefly", "spider mites", "thrips", "ladybirds", "late blight"])
+def test_what_is_counted_by_leaf_is_not_taken_by_plant(what: str) -> None:
+    with pytest.raises(InputError, match=r"--plants: .* counted by leaf"):
+        looks_at(what, 0, 5, load_tables())
+    assert looks_at(what, 5, 0, load_tables()) == looks_at("a green thing", 0, 5, load_tables())
+
+
+def test_counts_by_plant_are_said_so_and_are_of_the_whole_plant(folder: Path) -> None:
+    seen, said = written(folder, "kale", "caterpillars")
+    assert "7 caterpillars on 2 plants of kale" in said and seen.surface == "whole"
+    _, said = written(folder, "kale", "caterpillars", counts=(), level="few", looked_at=5)
+    assert "few a plant, on 5 plants" in said
+    _, said = written(folder, "kale", "caterpillars", counts=(), total=0, looked_at=5)
+    assert "no caterpillars on 5 plants" in said
+    assert "5 plants looked at" in record_of(folder).entries[0].says
+    seen, said = written(folder, "kale", "aphids")
+    assert "on 2 leaves of kale" in said and seen.surface == "underside"
+
+
+def test_no_more_plants_are_looked_over_than_stand_there(folder: Path) -> None:
+    assert written(folder, "kale", "caterpillars", counts=(1,) * 12, looked_at=12)
+    with pytest.raises(InputError, match=r"not that many stand.*one number a plant.*12 plant"):
+        written(folder, "kale", "caterpillars", counts=(1,) * 13, looked_at=13)
+    assert written(folder, "kale", "aphids", counts=(1,) * 13, looked_at=13)
+
+
+def test_the_command_takes_plants_beside_leaves(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def said(*words: str) -> str:
+        run(["log", *words, "--at", "2026-07-25 19:00", "--plot", str(folder)])
+        heard = capsys.readouterr()
+        return heard.out + heard.err
+
+    assert "counted by plant" in said("none", "kale", "caterpillars", "--leaves", "10")
+    assert "no caterpillars on 10 plants" in said("none", "kale", "caterpillars", "--plants", "10")
+    assert "counted by plant" in said("count", "kale", "hornworms", "few", "--leaves", "10")
+    assert "how many plants" in said("count", "kale", "caterpillars", "few")
+    assert "how many leaves" in said("count", "kale", "aphids", "few")
+    assert "5 slugs on 4 plants" in said("count", "kale", "slugs", "5", "--plants", "4")
