@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from lattermath.desk.diagnose import said_look
 from lattermath.desk.look import Looked
 from lattermath.desk.look_words import (
-    DEEDS,
     MOST_TOLD,
     TOLD_FROM,
     counted_here,
+    deed_said,
     in_a_hundred,
+    unreckoned,
     what_to_count,
 )
 from lattermath.vocabulary.sentence import capital
@@ -68,6 +69,7 @@ class LookParts:
     known_signs: tuple[str, ...]  # in plain words, to choose among
     counted: str = ""  # the day of a count within the week, which is not asked for again
     unexplained: tuple[str, ...] = ()  # signs seen that no cause listed here makes
+    unreckoned: tuple[str, ...] = ()  # what hands can do where no plan would have a course
 
 
 def look_parts(looked: Looked) -> LookParts:
@@ -90,7 +92,7 @@ def look_parts(looked: Looked) -> LookParts:
         (*(f"{capital(spell)}." for spell in spells), *looked.known.says),
         tuple(tables.causes[c].name for c in looked.found.look_alikes),
         tuple(
-            Suspect(tables.causes[c].name, in_a_hundred(chances[c]), DEEDS[tables.causes[c].deed])
+            Suspect(tables.causes[c].name, in_a_hundred(chances[c]), deed_said(looked, c))
             for c in likely
         ),
         in_a_hundred(told.other),
@@ -104,6 +106,7 @@ def look_parts(looked: Looked) -> LookParts:
         tuple(sorted(tables.symptoms[s].text for s in signs)),
         counted_here(looked),
         tuple(tables.symptoms[s].text for s in looked.found.unexplained),
+        tuple(f"{capital(line)}." for line in unreckoned(looked)),
     )
 
 
