@@ -152,7 +152,7 @@ def test_the_parts_of_a_page_say_the_same_as_the_words(plot: Path) -> None:
     ]
     for cause in parts.causes:
         assert f"{cause.chance:3d} %  {cause.name}: {cause.deed}" in lines
-    assert f"{parts.none_of_these:3d} %  none of these" in lines
+    assert f"{parts.none_of_these:3d} %  something that is not listed" in lines
     assert parts.next_look is not None
     assert f"Next look ({parts.next_look.minutes:g} min): " in lines
     assert parts.next_look.sign in {one.sign for one in parts.to_ask}

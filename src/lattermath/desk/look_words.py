@@ -20,6 +20,7 @@ STANDING = "Chances are the compilers' judgement, fitted to no data; nothing her
 CLINIC = "A look at the plot does not settle this: take a sample to a plant clinic."
 CLINIC_LAST = "If that does not settle it, no look will: then take a sample to a plant clinic."
 NOTHING_EXPLAINS = "Nothing listed explains it; with it, what is common on this crop anyway:"
+UNLISTED = "something that is not listed"
 PICK_OFF = "pick off what you find; the tables have no figure for it"
 DEEDS = {
     "treat": "a course of treatment, if the counts say so",
@@ -108,10 +109,10 @@ def _causes(looked: Looked) -> Iterator[str]:
     for sign in looked.found.unexplained:
         yield f"No cause listed for this crop and region makes: {looked.tables.symptoms[sign].text}"
     chances, other = looked.found.told.probabilities, looked.found.told.other
-    none, first = f"  {_percent(other)}  none of these", other >= max(chances.values())
+    none, first = f"  {_percent(other)}  {UNLISTED}", other >= max(chances.values())
     yield NOTHING_EXPLAINS if first else "May be behind it (two can be at once):"
     if first:
-        yield none.replace("these", "those listed")
+        yield none
     for cause in [c for c, p in chances.items() if p >= TOLD_FROM][:MOST_TOLD]:
         row = looked.tables.causes[cause]
         yield f"  {_percent(chances[cause])}  {row.name}: {deed_said(looked, cause)}"
