@@ -7,11 +7,10 @@ from dataclasses import dataclass
 from lattermath.desk.diagnose import said_look
 from lattermath.desk.look import Looked
 from lattermath.desk.look_words import (
-    MOST_TOLD,
-    TOLD_FROM,
     counted_here,
     deed_said,
     in_a_hundred,
+    likely,
     unreckoned,
     what_to_count,
 )
@@ -78,7 +77,6 @@ def look_parts(looked: Looked) -> LookParts:
     chances, answers = told.probabilities, {**dict.fromkeys(looked.seen, "seen")}
     answers |= dict.fromkeys(looked.not_seen, "not")
     spells = [tables.symptoms[s].text for s in looked.known.present]
-    likely = [c for c, p in chances.items() if p >= TOLD_FROM][:MOST_TOLD]
     open_ = verdict.worth_taking if looked.seen else verdict.looks
     offered = [w.look for w in open_ if w.look.sign.id not in answers][:MOST_ASKED]
     next_look = verdict.next_look
@@ -93,7 +91,7 @@ def look_parts(looked: Looked) -> LookParts:
         tuple(tables.causes[c].name for c in looked.found.look_alikes),
         tuple(
             Suspect(tables.causes[c].name, in_a_hundred(chances[c]), deed_said(looked, c))
-            for c in likely
+            for c in likely(looked)
         ),
         in_a_hundred(told.other),
         None

@@ -113,11 +113,26 @@ def _causes(looked: Looked) -> Iterator[str]:
     yield NOTHING_EXPLAINS if first else "May be behind it (two can be at once):"
     if first:
         yield none
-    for cause in [c for c, p in chances.items() if p >= TOLD_FROM][:MOST_TOLD]:
+    for cause in likely(looked):
         row = looked.tables.causes[cause]
         yield f"  {_percent(chances[cause])}  {row.name}: {deed_said(looked, cause)}"
     if not first:
         yield none
+
+
+def likely(looked: Looked) -> list[str]:
+    """The causes that are told: likely enough, and made likelier by what was answered.
+
+    What is no likelier than before anybody looked is common on the crop and nothing is said of it,
+    unless nothing seen is explained.
+    """
+    told, explains = looked.found.told, set(looked.found.unexplained) < {*looked.seen}
+    before = dict(
+        zip(told.suspects.causes, told.suspects.prior @ told.suspects.members, strict=True)
+    )
+    chances = told.probabilities.items()
+    most = [c for c, p in chances if p >= TOLD_FROM and (p > before[c] or not explains)]
+    return most[:MOST_TOLD]
 
 
 def deed_said(looked: Looked, cause: str) -> str:
