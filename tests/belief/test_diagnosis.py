@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from lattermath.belief.diagnosis import Sign, ask, suspects
 
 PRIORS = {"rust": 0.2, "mite": 0.1, "thirst": 0.05, "drift": 0.02}
-OTHER, PAIRS = 0.05, 0.15
+OTHER, PAIRS = 0.05, 0.4
 SIGNS = [
     Sign("powder", "a", 0.02, {"rust": 0.9, "drift": 0.1}, 0.15),
     Sign("dots", "b", 0.04, {"mite": 0.8, "thirst": 0.2}, 0.03),
@@ -24,15 +24,18 @@ SIGNS = [
 answers = st.lists(st.tuples(st.sampled_from(SIGNS), st.booleans()), unique_by=lambda a: a[0].id)
 
 
+UNLISTED = "unlisted"
+
+
 def weights_of_sets() -> dict[frozenset[str], float]:
-    """The prior of every set of at most two causes, by its definition."""
-    alone = {frozenset[str](): OTHER} | {frozenset({c}): p for c, p in PRIORS.items()}
-    both = {frozenset(two): PRIORS[two[0]] * PRIORS[two[1]]
-            for two in itertools.combinations(PRIORS, 2)}  # fmt: skip
-    one, two = sum(alone.values()), sum(both.values())
-    return {s: w / one * (1 - PAIRS) for s, w in alone.items()} | {
-        s: w / two * PAIRS for s, w in both.items()
-    }
+    """The prior of every set of one or two troubles, an unlisted one among them."""
+    odds = {**PRIORS, UNLISTED: OTHER}
+    alone = {frozenset({c}): p for c, p in odds.items()}
+    both = {frozenset(two): odds[two[0]] * odds[two[1]]
+            for two in itertools.combinations(odds, 2)}  # fmt: skip
+    held = alone | {s: w * PAIRS for s, w in both.items()}
+    total = sum(held.values())
+    return {s: w / total for s, w in held.items()}
 
 
 def chance(sign: Sign, causes: frozenset[str]) -> float:
@@ -55,7 +58,7 @@ def by_enumeration(told: list[tuple[Sign, bool]]) -> dict[frozenset[str], float]
         for group in {sign.group for sign, _ in told}:
             seen = [chance(s, causes) for s, yes in told if yes and s.group == group]
             missed = [1 - chance(s, causes) for s, yes in told if not yes and s.group == group]
-            if not causes:  # a trouble that is not listed may make what is seen
+            if UNLISTED in causes:  # a trouble that is not listed may make what is seen
                 seen = [max(chance(s, causes), s.unlisted) for s, yes in told
                         if yes and s.group == group]  # fmt: skip
             weight *= min(seen, default=1.0) * min(missed, default=1.0)
@@ -71,7 +74,7 @@ def test_probabilities_are_those_of_enumeration(told: list[tuple[Sign, bool]]) -
     truth = by_enumeration(told)
     for cause, probability in found.probabilities.items():
         assert probability == pytest.approx(sum(w for s, w in truth.items() if cause in s))
-    assert found.other == pytest.approx(truth[frozenset()])
+    assert found.other == pytest.approx(sum(w for s, w in truth.items() if UNLISTED in s))
 
 
 @settings(max_examples=60, deadline=None)
@@ -109,6 +112,22 @@ def test_two_causes_at_once_explain_what_neither_explains_alone() -> None:
     assert min(alone["rust"], alone["mite"]) < 0.5
     paired = ask(suspects(priors, 0.05), told).probabilities
     assert min(paired["rust"], paired["mite"]) > 0.8
+
+
+def test_one_cause_seen_for_certain_leaves_another_the_odds_it_had() -> None:
+    """By hand: odds .1 against 1, times .9 of the sign against its leak of .02, once of {mite} and
+    once of {mite, rust} is 4.5 to 1, whether the first cause is known or not; a third cause takes
+    of it what its own odds of .05 are against 1."""
+    priors = {"rust": 0.2, "mite": 0.1}
+    powder = Sign("powder", "a", 1e-9, {"rust": 0.9})
+    dots = Sign("dots", "b", 0.02, {"mite": 0.9})
+    held = suspects(priors, 1e-9)
+    sure = ask(held, [(powder, True), (dots, True)]).probabilities
+    assert sure["rust"] == pytest.approx(1.0, abs=1e-6)
+    assert sure["mite"] == pytest.approx(0.1 * 0.9 / (0.1 * 0.9 + 0.02), abs=1e-6)
+    third = ask(suspects({**priors, "thirst": 0.05}, 1e-9), [(powder, True), (dots, True)])
+    expected = 0.1 * 0.9 / (0.1 * 0.9 + 0.02 * 1.05)
+    assert third.probabilities["mite"] == pytest.approx(expected, abs=1e-6)
 
 
 def test_what_no_cause_makes_raises_none_of_these_and_what_one_makes_hardly() -> None:

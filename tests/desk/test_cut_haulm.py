@@ -18,6 +18,7 @@ from lattermath.desk.log_visit import log
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.sheets.back_of_sheet import text_back
 from lattermath.vocabulary.events import Care, Sighting
 from lattermath.vocabulary.plan import Task
 
@@ -81,6 +82,25 @@ def test_a_ticked_cut_stops_growth_and_the_rest_comes_at_the_lifting(folder: Pat
     days = np.flatnonzero(after[:, tomorrow - 1 :].sum(0)) + tomorrow - 1
     assert days.tolist() == [lift]
     assert after[:, lift] == pytest.approx(before[:, :today].sum(axis=1), rel=0.02)
+
+
+def test_everything_said_of_blighted_haulm_follows_the_cut(folder: Path) -> None:
+    """One answer on the sheet: no treatment, no fight, no kilograms after the lifting."""
+    log(folder, Sighting("spuds", "blight", "first seen"), datetime(2011, 7, 29, 19, 0))
+    made = plan(folder, date(2011, 7, 30))
+    words = " ".join(said.what + " " + " ".join(b.says for b in said.because)
+                     for said in made.visits[0].not_today)  # fmt: skip
+    assert "all haulm of Potatoes is cut" in words and "Nothing on hand takes" not in words
+    blight = next(one for one in made.populations if one.organism == "late_blight")
+    assert "all haulm of Potatoes" in blight.course_says and "costs about" not in blight.course_says
+    verdict = next(one for one in made.verdicts if one.planting == "spuds")
+    assert verdict.says == "cut all haulm at once, lift two weeks later"
+    back = " ".join(text_back(made, "Plot", "metric").split())
+    assert "Potatoes: cut all haulm at once" in back and "Potatoes: fight" not in back
+    assert not any(option.fate == "cover" for option in verdict.options)
+    kg, today = kg_of(folder, date(2011, 7, 30))
+    days = np.flatnonzero(kg[:, today:].sum(0))
+    assert days.tolist() in ([], [14])
 
 
 def test_who_picks_sick_plants_is_told_to_wash_before_the_next() -> None:

@@ -152,7 +152,7 @@ def test_the_parts_of_a_page_say_the_same_as_the_words(plot: Path) -> None:
     ]
     for cause in parts.causes:
         assert f"{cause.chance:3d} %  {cause.name}: {cause.deed}" in lines
-    assert f"{parts.none_of_these:3d} %  none of these" in lines
+    assert f"{parts.none_of_these:3d} %  something that is not listed" in lines
     assert parts.next_look is not None
     assert f"Next look ({parts.next_look.minutes:g} min): " in lines
     assert parts.next_look.sign in {one.sign for one in parts.to_ask}
@@ -229,6 +229,17 @@ def test_words_of_a_sign_that_were_logged_are_pointed_to_a_look(
     assert look(plot, "kale", (saying,), (), DAY).seen == ("white_insect_cloud",)
     assert run(["log", "seen", "kale", "glorbs", "--plot", str(plot)]) == 0
     assert "your own word" in capsys.readouterr().out
+
+
+def test_what_is_no_likelier_than_before_anybody_looked_is_not_told(plot: Path) -> None:
+    """Cabbageworms make no cloud of white insects, however common they are on kale."""
+    looked = look(plot, "Kale", ("white_insect_cloud", "honeydew_sticky"), (), DAY)
+    names = {one.name for one in look_parts(looked).causes}
+    chances = looked.found.told.probabilities
+    hidden = looked.tables.causes["imported_cabbageworm"].name
+    assert chances["imported_cabbageworm"] > 0 and hidden not in names
+    assert hidden not in "\n".join(told(looked)).split("May be behind it")[1]
+    assert looked.tables.causes["cabbage_whitefly"].name in names
 
 
 def test_a_clinic_comes_after_the_next_look_and_never_beside_it(plot: Path) -> None:

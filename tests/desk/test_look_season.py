@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
@@ -89,3 +89,45 @@ def test_what_the_plot_has_had_and_what_was_looked_for_in_vain() -> None:
     assert factors(MARROW, none)["whitefly"] == 0.3 and "whitefly" not in factors(KALE, none)
     assert factors(MARROW, none, seen(date(2025, 8, 9), "whitefly", 2))["whitefly"] == 5.0
     assert "whitefly" not in factors(MARROW, seen(date(2025, 7, 20), "whitefly", 0))
+
+
+@pytest.mark.parametrize(
+    ("cause", "days", "expected"),
+    [
+        ("root_bound_shock", 10, 1.0),
+        ("root_bound_shock", 28, 1 - 0.97 / 2),  # 21, and half of the fortnight after
+        ("root_bound_shock", 76, 0.03),
+        ("cutworm", 30, 1.0),
+        ("cutworm", 60, 0.1),
+        ("damping_off", 60, 0.0),
+        ("sun_scorch_setout", 60, 0.03),
+        ("water_stress", 60, 1.0),
+    ],
+)
+def test_what_strikes_young_plants_falls_off_as_they_age(
+    cause: str, days: int, expected: float
+) -> None:
+    """Factors by hand from the rows; dates known to five days give five days more."""
+    out = date(2025, 6, 5)
+    for about in (0, 5):
+        kale = Planting("k", "Kale", "kale", 3, "a", set_out=out, about_days=about)
+        known = known_of(kale, (), None, out + timedelta(days=days + about), TABLES)
+        assert known.factors.get(cause, 1.0) == pytest.approx(expected)
+
+
+def test_a_cucumber_of_ten_weeks_is_not_asked_for_shock_nor_a_fruiting_pepper_for_cutworms() -> (
+    None
+):
+    out = date(2025, 6, 5)
+    for crop, sign, cause in (
+        ("cucumber_slicing", "wilt_midday_recovers", "root_bound_shock"),
+        ("pepper_sweet", "sunken_dark_blossom_end", "cutworm"),
+    ):
+        planting = Planting("p", "P", crop, 3, "a", set_out=out)
+        known = known_of(planting, (), None, out + timedelta(days=76), TABLES)
+        told = diagnose(TABLES, crop, "europe", [sign], known.absent, known.factors)
+        assert told.told.probabilities[cause] < 0.02 and cause not in told.look_alikes
+        look = told.verdict.next_look
+        assert look is None or cause not in {c for c, p in look.sign.chances.items() if p > 0.5}
+        young = diagnose(TABLES, crop, "europe", [sign])
+        assert young.told.probabilities[cause] > 2 * told.told.probabilities[cause]

@@ -27,6 +27,7 @@ COUNTS = tomllib.loads((ROOM / "making/counts.toml").read_text("utf-8"))
 APART = {"rivals", "crosswalk"}
 OWN = {
     "advised",
+    "cause_ages",
     "cause_seasons",
     "effects",
     "habits",

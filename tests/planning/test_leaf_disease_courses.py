@@ -21,6 +21,7 @@ from lattermath.planning.leaf_disease_courses import (
     _series,
     applications_of,
     damage_of_run,
+    ill_places,
     search_leaf_course,
     work_of_series,
 )
@@ -153,6 +154,24 @@ def test_treatment_stops_paying_when_picking_ends_before_it_shows() -> None:
     beside = leaf_population(belief, late, visits, A_DAY, "powdery mildew", ("melon aphid",))
     assert beside.course_says.startswith("It is treated with the course against melon aphid. ")
     assert "Treatment no longer pays" not in beside.course_says
+
+
+def test_another_planting_s_last_days_are_no_reason_where_one_could_still_gain() -> None:
+    """Two ill plantings, one with nine days of picking left: nothing on hand is the reason."""
+    belief = believe([(46, severity(20.0, "whole")), (47, severity(20.0, "whole", "cucumbers"))])
+    assert len(ill_places(belief)) == 2
+    when = bearing(40, belief)
+    when[1] = bearing(9, belief)[1]
+    asked = replace(task(belief), when=when, pays=PAYS, candidates=())
+    found = search_leaf_course(asked)
+    assert len(found.too_late) == 1
+    visits = [A_DAY + timedelta(days=3 * n) for n in range(10)]
+    told = leaf_population(belief, found, visits, A_DAY, "powdery mildew")
+    assert "days of picking left" not in told.course_says
+    assert "left alone it costs about" in told.course_says
+    off = search_leaf_course(replace(asked, comes_off=frozenset({0})))
+    told = leaf_population(belief, off, visits, A_DAY, "powdery mildew")
+    assert told.course_says.startswith("Treatment no longer pays: ")
 
 
 def test_treatment_stops_paying_when_half_the_leaf_is_gone() -> None:

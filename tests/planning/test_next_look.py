@@ -88,11 +88,11 @@ def by_enumeration(belief: dict[frozenset[str], float], sign: Sign) -> tuple[flo
 
 
 def believed(told: Told) -> dict[frozenset[str], float]:
-    names = told.suspects.causes
-    return {
-        frozenset(c for c, here in zip(names, row, strict=True) if here): float(w)
-        for row, w in zip(told.suspects.members, told.belief, strict=True)
-    }
+    names, held = told.suspects.causes, dict[frozenset[str], float]()
+    for row, weight in zip(told.suspects.members, told.belief, strict=True):
+        listed = frozenset(c for c, here in zip(names, row, strict=True) if here)
+        held[listed] = held.get(listed, 0.0) + float(weight)  # with an unlisted trouble or without
+    return held
 
 
 @pytest.mark.parametrize("answers", [[], [(STANDS, False)], [(STANDS, True), (THREADS, False)]])

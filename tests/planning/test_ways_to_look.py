@@ -11,9 +11,11 @@ from numpy.typing import NDArray
 from tests.planning.test_looking import VISIT, watch
 
 from lattermath.belief.count_likelihood import LOOK_SD, clumping
+from lattermath.planning.evening_sprays import with_numbers
 from lattermath.planning.looking import Watch, looking_tasks
 from lattermath.planning.stage_now import StageNow
 from lattermath.planning.ten_leaves import LEAVES
+from lattermath.planning.treating import Spraying
 from lattermath.planning.ways_to_look import Way, enough, precision_at, ways_to_look
 from lattermath.planning.ways_told import finds_enough, reckoned, stops_at
 from lattermath.planning.worth_of_look import LookWorth
@@ -107,15 +109,18 @@ def test_what_misses_many_far_oftener_than_counting_is_no_way() -> None:
 
 def test_what_treatment_waits_for_is_the_number_that_the_look_names(ways: dict[str, Way]) -> None:
     counted = LookWorth(30.0, 0.2, TURNS_AT, "treat", "leave it", ways=(ways["lines"],))
-    assert finds_enough(counted, "scales", "leaves") == "the look finds 136 scales or more in all"
+    for asked in (True, False):
+        finds = finds_enough(counted, "scales", "leaves", some=asked)
+        assert finds == "the look finds 136 scales or more in all"
     most = ways["some"].many[-1]
     some = replace(counted, ways=(ways["some"],))
     assert (
-        finds_enough(some, "scales", "leaves")
+        finds_enough(some, "scales", "leaves", some=True)
         == f"the look finds {most} leaves or more with scales"
     )
+    assert finds_enough(some, "scales", "leaves", some=False) == finds
     for unsettled in (None, LookWorth(5.0, 0.1), replace(counted, above="take it out")):
-        assert not finds_enough(unsettled, "scales", "leaves")
+        assert not finds_enough(unsettled, "scales", "leaves", some=True)
 
 
 def test_a_stop_that_is_told_has_its_error_rates_whatever_it_is_worth(ways: dict[str, Way]) -> None:
@@ -123,7 +128,7 @@ def test_a_stop_that_is_told_has_its_error_rates_whatever_it_is_worth(ways: dict
     assert slight.worth is not None
     slight = replace(slight, decides="the treatment", worth=replace(slight.worth, minutes=0.3))
     (task,) = looking_tasks(VISIT, [slight])
-    assert "Stop counting" in task.says
+    assert "leaves with pale scales: treat." in task.says
     assert any("calls wrong" in reason.says for reason in task.because)
 
 
@@ -166,15 +171,19 @@ def test_the_sheet_has_one_line_and_why_has_the_rest(ways: dict[str, Way]) -> No
     assert said["all"] == (
         "C: turn 10 low leaves, count pale scales. Pale scales: treat from 136 in all."
     )
-    assert said["stopped"].endswith("Pale scales: stop counting at 136, or at none on 3 leaves.")
+    assert said["stopped"].endswith(
+        "Pale scales: none on first 3 leaves: leave it. 136 or more: treat."
+    )
     most = ways["some"].many[-1]
     assert said["some"] == (
         f"C: turn 10 low leaves, count leaves with pale scales. "
-        f"Stop counting leaves with pale scales at {most}, or at {11 - most} without."
+        f"{most} leaves with pale scales: treat. {11 - most} without: leave it."
     )
     few = next(n for n, total in enumerate(ways["lines"].few, start=1) if total >= 0)
-    assert f"stop counting at {ways['lines'].few[few - 1]} on {few} or " in said["lines"]
-    assert said["lines"].endswith("or at 136 in all.")
+    least = ways["lines"].few[few - 1]
+    assert f"Pale scales: {least} or fewer on first {few} leaves, " in said["lines"]
+    assert ": leave it. " in said["lines"]
+    assert said["lines"].endswith(", 136 in all: treat.")
 
 
 def test_some_or_none_asks_back_leaves(ways: dict[str, Way]) -> None:
@@ -195,7 +204,7 @@ def test_leaves_of_two_heights_are_counted_out(ways: dict[str, Way], kind: str) 
     here = Planting("c", "C", "tomato", 12)
     whitefly = replace(with_way(ways, kind), now=eggs, planting=here)
     (alone,) = looking_tasks(VISIT, [whitefly])
-    assert "10 young leaves" in alone.says and "top counting" in alone.says
+    assert "10 young leaves" in alone.says and ": treat." in alone.says
     mites = watch("c", None, organism="twospotted_spider_mite", planting=here)
     (task,) = looking_tasks(VISIT, [whitefly, mites])
     assert task.says == (
@@ -207,7 +216,35 @@ def test_leaves_of_two_heights_are_counted_out(ways: dict[str, Way], kind: str) 
     assert not any("Wald" in reason.says for reason in task.because)
 
 
+@pytest.mark.parametrize("mixed", [True, False])
+def test_a_treatment_names_the_number_of_its_look_on_leaves_of_two_heights_too(
+    ways: dict[str, Way], mixed: bool
+) -> None:
+    here = Planting("c", "C", "tomato", 12)
+    eggs = StageNow(True, "young", "youngest leaves", Because("eggs now"))
+    watches = [replace(with_way(ways, "some"), now=eggs, planting=here)]
+    if mixed:
+        watches.append(watch("c", None, organism="twospotted_spider_mite", planting=here))
+    looks = looking_tasks(VISIT, watches)
+    spray = Spraying(
+        "soap", "soap", watches[0].organism, "W", here, 9.0, (), ("underside",), "Soap", True,
+        only_if="the look finds some there",
+    )  # fmt: skip
+    (told,) = with_numbers([spray], watches, looks)
+    most = ways["some"].many[-1]
+    if mixed:
+        assert "Whitefly eggs: treat from 136 in all." in looks[0].says
+        assert told.only_if == "the look finds 136 whitefly eggs or more in all"
+    else:
+        assert f"{most} leaves with whitefly eggs: treat." in looks[0].says
+        assert told.only_if == f"the look finds {most} leaves or more with whitefly eggs"
+    other = replace(spray, target="melon_aphid")
+    assert with_numbers([other], watches, looks) == [other]  # no look asks for it: no number
+
+
 def test_where_nothing_turns_a_look_may_stop_when_it_is_close_enough() -> None:
     worth = LookWorth(6.0, 0.2, enough=(5, enough(5)))
-    assert stops_at(worth, "aphids", "leaves") == f"Aphids: {enough(5)} on 5 leaves is enough."
+    assert stops_at(worth, "aphids", "leaves") == (
+        f"Aphids: with {enough(5)} on 5 leaves stop, more tell little."
+    )
     assert not list(reckoned(worth, "leaves")) and not stops_at(None, "aphids", "leaves")

@@ -59,6 +59,7 @@ class CropBelief:
     events: tuple[int, ...] = ()  # serials of the pickings that were weighed
     water: NDArray[np.float64] | None = None  # share of the yield that its ground's water leaves
     # from today on, already in kg, (n_draws, n_left); None: none is lost
+    haulm_off: bool = False  # potatoes without leaf, whose tubers only wait to be lifted
 
     @property
     def stage(self) -> CropStage:

@@ -1,11 +1,13 @@
 """Which causes may be behind what was seen on a planting: single causes and pairs, weighed.
 
-Every cause alone, every pair of causes and *none of those listed* is one hypothesis. An answer is
+Every cause alone, every pair of causes, *none of those listed*, and such a trouble beside one
+cause are hypotheses. Causes come independently: one that is there makes another neither likelier
+nor less likely. An answer is
 told of each hypothesis by noisy-or; a sign nobody looked for enters nowhere. Answers of one group
 are signs of the same thing, so that of those seen only the least expected one counts, and of those
 denied only the most expected one: looking twice at one thing never counts twice. A trouble that is
 not listed may make whatever is seen; of what is looked for in vain it makes no more than the leak.
-Reasons in docs/decisions/0016-diagnosis.md.
+Reasons in docs/decisions/0016-diagnosis.md and 0058-causes-come-independently.md.
 """
 
 from __future__ import annotations
@@ -19,7 +21,7 @@ from numpy.typing import NDArray
 
 Weights = NDArray[np.float64]  # (n_hypotheses,)
 
-PAIRS = 0.1  # judgement: share of troubled plantings that have two causes at once
+PAIRS = 1.0  # judgement: how often two are there at once, where independent causes are so once
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,10 +37,14 @@ class Sign:
 
 @dataclass(frozen=True, slots=True)
 class Suspects:
-    """The hypotheses about one planting: none of the listed causes, each alone, each pair."""
+    """The hypotheses about one planting: an unlisted trouble, each cause alone, each pair of these.
+
+    unlisted : whether a trouble that nobody lists is there, alone (the first) or beside a cause.
+    """
 
     causes: tuple[str, ...]
     members: NDArray[np.bool_]  # (n_hypotheses, n_causes)
+    unlisted: NDArray[np.bool_]  # (n_hypotheses,)
     prior: Weights  # sums to 1
 
 
@@ -70,30 +76,31 @@ class Told:
 
     @property
     def other(self) -> float:
-        """Probability that it is none of the causes listed."""
-        return float(self.belief[0])
+        """Probability that a trouble is there which is none of the causes listed."""
+        return float(self.belief[self.suspects.unlisted].sum())
 
 
 def suspects(priors: Mapping[str, float], other: float, pairs: float = PAIRS) -> Suspects:
-    """The hypotheses for causes with these priors, in any scale.
+    """The hypotheses for causes with these priors, which are odds: there against not there.
 
-    other : weight of *none of those listed*, in the scale of the priors.
-    pairs : share of the prior given to two causes at once; a pair weighs as the product.
+    other : odds of *none of those listed*, a trouble that nobody lists.
+    pairs : how often two are there at once, as a share of what independent causes would be.
+
+    A pair weighs as the product of its two odds, so that seeing one cause for certain leaves the
+    other the odds it had.
     """
     causes = tuple(priors)
     n = len(causes)
-    share = np.array([priors[c] for c in causes], dtype=np.float64)
-    two = list(combinations(range(n), 2))
-    members = np.zeros((1 + n + len(two), n), dtype=np.bool_)
-    members[1 : 1 + n] = np.eye(n, dtype=np.bool_)
-    for row, (i, j) in enumerate(two, start=1 + n):
-        members[row, [i, j]] = True
-    alone = np.concatenate(([other], share))
-    both = np.array([share[i] * share[j] for i, j in two], dtype=np.float64)
-    parts = [alone / alone.sum()]
-    if both.sum() > 0:
-        parts = [parts[0] * (1 - pairs), both / both.sum() * pairs]
-    return Suspects(causes, members, np.concatenate(parts))
+    odds = np.array([priors[c] for c in causes], dtype=np.float64)
+    two = np.array(list(combinations(range(n), 2)), dtype=np.int64).reshape(-1, 2)
+    single = np.eye(n, dtype=np.bool_)
+    both = single[two[:, 0]] | single[two[:, 1]]
+    members = np.vstack((np.zeros((1, n), dtype=np.bool_), single, single, both))
+    unlisted = np.zeros(len(members), dtype=np.bool_)
+    unlisted[0] = unlisted[1 + n : 1 + 2 * n] = True
+    beside, at_once = odds * other * pairs, odds[two[:, 0]] * odds[two[:, 1]] * pairs
+    weights = np.concatenate(([other], odds, beside, at_once))
+    return Suspects(causes, members, unlisted, weights / weights.sum())
 
 
 def reported(held: Suspects, sign: Sign) -> Weights:
@@ -113,8 +120,7 @@ def reported(held: Suspects, sign: Sign) -> Weights:
 def _seen(held: Suspects, sign: Sign) -> Weights:
     """Chance of a sign that is seen: a trouble that is not listed may be what made it. [1]"""
     chance = reported(held, sign)
-    chance[0] = max(chance[0], sign.unlisted)
-    return chance
+    return np.where(held.unlisted, np.maximum(chance, sign.unlisted), chance)
 
 
 def ask(held: Suspects, answers: Iterable[tuple[Sign, bool]]) -> Told:

@@ -33,8 +33,10 @@ from lattermath.planning.evening_sprays import (
     laid_at_their_hours,
     left_dry,
     urgent_for,
+    with_numbers,
 )
 from lattermath.planning.looking import (
+    Watch,
     after_looks,
     first_look,
     looking_tasks,
@@ -129,6 +131,8 @@ def _visit(
             handled_dry(tending(facts, evening.day, worked, closed), worked.permits),
             [*change, *sick_plant_tasks(facts, worked.permits, evening.day, goes)],
         ],
+        tuple(watches) if first else (),
+        looks,
         [*closed.values(), *barred],
         [
             *(_waiting(facts, worked, evening) if first else ()),
@@ -155,6 +159,8 @@ class _Parts:
     share: WaterShare
     hose: Ruling
     work: list[list[Task]]
+    watches: tuple[Watch, ...]  # those whose worth is reckoned as of this visit
+    looks: list[Task]
     barred: list[NotToday]
     told: list[NotToday]
     closed: frozenset[str]
@@ -191,6 +197,7 @@ def _laid(
         return _with_sprays(facts, worked, evening, before, parts, sprays, watering)
 
     wanted = [spraying for spraying in found if spraying.planting.key not in barring]
+    wanted = with_numbers(wanted, parts.watches, parts.looks)
     visit, sprays = laid_at_their_hours(wanted, rule, lay)
     return visit, left_dry(visit, sprays.on_water)
 

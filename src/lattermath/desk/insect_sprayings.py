@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator
 from datetime import date
 
 from lattermath.desk.covers import covered_now, keeps_out, mesh_candidate
 from lattermath.desk.insect_cluster import Cluster, Searched
 from lattermath.desk.particle_film import film_sprayed
 from lattermath.desk.pest_parts import FRESH_DAYS, amounts_for
-from lattermath.planning.looking import Watch, counted
 from lattermath.planning.means import MESH
 from lattermath.planning.treating import Spraying
-from lattermath.planning.ways_told import finds_enough
 from lattermath.vocabulary.ruling import Because
 
 
@@ -85,19 +82,6 @@ def _sprayings(searched: Searched, because: tuple[Because, ...]) -> list[tuple[d
                 generation_days=course.rulings.generation_days,
             )))  # fmt: skip
     return work
-
-
-def with_numbers(
-    work: Sequence[tuple[date, Spraying]], watches: Iterable[Watch], visit: date
-) -> tuple[tuple[date, Spraying], ...]:
-    """The same treatments; those of a visit that wait for a look, for the number that turns it."""
-    finds = {watch.planting.key: finds_enough(watch.worth, *counted(watch)) for watch in watches}
-    return tuple(
-        (day, replace(one, only_if=finds[one.planting.key]))
-        if day == visit and one.only_if and finds.get(one.planting.key)
-        else (day, one)
-        for day, one in work
-    )
 
 
 def only_if(course: Cluster, place: int, day: date) -> str:

@@ -12,7 +12,7 @@ import numpy as np
 from lattermath.desk.at_odds import with_odds
 from lattermath.desk.free_days import waits_told, with_waits
 from lattermath.desk.insect_cluster import Cluster, Others, Searched, suspects
-from lattermath.desk.insect_sprayings import cover_told, mesh_laid, only_if, own_work, with_numbers
+from lattermath.desk.insect_sprayings import cover_told, mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
 from lattermath.desk.particle_film import film_sprayed, film_told
@@ -88,7 +88,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     )
     return PestTold(
         with_odds(facts, belief, population),
-        with_numbers(work, looks, cluster.visits[0]),
+        work,
         looks,
     )
 

@@ -12,6 +12,7 @@ import numpy as np
 from lattermath.belief.leaf_covers import LeafApplication, leaf_reach
 from lattermath.belief.leaf_disease import LeafAhead, LeafBelief
 from lattermath.desk.course_rulings import CourseRulings
+from lattermath.desk.cut_haulm import haulm_off
 from lattermath.desk.insect_cluster import Others
 from lattermath.desk.kept_courses import bar_from, said, steps_from
 from lattermath.desk.leaf_disease_belief import effects, followed_diseases
@@ -106,8 +107,10 @@ def leaf_case(
     candidates = leaf_disease_candidates.leaf_candidates(
         facts.usable, facts.tables.methods, known, facts.plot.household
     )
+    off = haulm_off(facts, belief.disease.id, plantings)
     worth = [
-        portions_to_come(facts, beliefs[p.key]) if p.key in beliefs else 0.0 for p in plantings
+        portions_to_come(facts, beliefs[p.key]) if p.key in beliefs and n not in off else 0.0
+        for n, p in enumerate(plantings)
     ]
     task = LeafTask(
         belief,
@@ -121,6 +124,7 @@ def leaf_case(
         np.stack([bearing_days(facts, beliefs.get(p.key)) for p in plantings]),
         leaf_disease_candidates.still_pays(ceases),
         barred=rulings.barred,
+        comes_off=off,
     )
     ill = frozenset(belief.stands[place].key for place in ill_places(belief))
     nothing = cost_of_series(task, ())

@@ -21,7 +21,7 @@ SPELL_DAYS = 10  # the span that the symptoms of weather ask about
 LEAST_MEASURED = 8  # judgement: of those days
 HOT_C, COOL_C, WARM_C = 28.0, 18.0, 20.0  # judgement: mean of the daily maxima
 DRY_MM, WET_MM = 5.0, 15.0  # judgement: rain of the ten days
-YOUNG_DAYS = 14  # the key: seedlings' causes count for a fortnight after setting out
+OLDER_OVER_DAYS = 14  # judgement: over so many days what is of young plants falls to what is left
 OLD_DAYS = 40  # judgement: before that no leaf dies of age
 CHILL_C = 5.0  # judgement: a tender plant is hurt from here down
 SPRAY_DAYS = 4  # the key: a spray scorches within four days
@@ -84,7 +84,7 @@ def known_of(
     factors: dict[str, float] = {}
     says: list[str] = []
     for cause, factor, reason in (
-        *_age(planting, today),
+        *_age(planting, today, tables),
         *_cold(record, today),
         *heat.moves(HOT_SPELL in answers),
         *_sprays(planting, events, today),
@@ -129,12 +129,20 @@ def _set_out(planting: Planting, today: date) -> Iterator[tuple[str, bool]]:
         yield "recently_transplanted", (today - planting.set_out).days <= SPELL_DAYS
 
 
-def _age(planting: Planting, today: date) -> Iterator[tuple[str, float, str]]:
+def _age(planting: Planting, today: date, tables: Tables) -> Iterator[tuple[str, float, str]]:
+    """What the days in the ground say: what is of young plants falls off as they age."""
     if planting.started is None:
         return
     age = (today - planting.started).days
-    if age > YOUNG_DAYS + planting.about_days:
-        yield "damping_off", 0.0, ""
+    for cause, row in tables.cause_ages.items():
+        over = min((age - row.young_days.value - planting.about_days) / OLDER_OVER_DAYS, 1.0)
+        if over > 0:
+            left = 1 - (1 - row.left.value) * over
+            yield (
+                cause,
+                left,
+                f"{age} days in the ground: what strikes young plants is less likely.",
+            )
     if age < OLD_DAYS:
         yield "natural_senescence", TOO_YOUNG, "Too young for leaves to die of age."
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from lattermath.desk.diagnose import said_look
 from lattermath.desk.look import Looked
 from lattermath.desk.look_words import (
-    DEEDS,
-    MOST_TOLD,
-    TOLD_FROM,
     counted_here,
+    deed_said,
     in_a_hundred,
+    likely,
+    unreckoned,
     what_to_count,
 )
 from lattermath.vocabulary.sentence import capital
@@ -68,6 +68,7 @@ class LookParts:
     known_signs: tuple[str, ...]  # in plain words, to choose among
     counted: str = ""  # the day of a count within the week, which is not asked for again
     unexplained: tuple[str, ...] = ()  # signs seen that no cause listed here makes
+    unreckoned: tuple[str, ...] = ()  # what hands can do where no plan would have a course
 
 
 def look_parts(looked: Looked) -> LookParts:
@@ -76,7 +77,6 @@ def look_parts(looked: Looked) -> LookParts:
     chances, answers = told.probabilities, {**dict.fromkeys(looked.seen, "seen")}
     answers |= dict.fromkeys(looked.not_seen, "not")
     spells = [tables.symptoms[s].text for s in looked.known.present]
-    likely = [c for c, p in chances.items() if p >= TOLD_FROM][:MOST_TOLD]
     open_ = verdict.worth_taking if looked.seen else verdict.looks
     offered = [w.look for w in open_ if w.look.sign.id not in answers][:MOST_ASKED]
     next_look = verdict.next_look
@@ -90,8 +90,8 @@ def look_parts(looked: Looked) -> LookParts:
         (*(f"{capital(spell)}." for spell in spells), *looked.known.says),
         tuple(tables.causes[c].name for c in looked.found.look_alikes),
         tuple(
-            Suspect(tables.causes[c].name, in_a_hundred(chances[c]), DEEDS[tables.causes[c].deed])
-            for c in likely
+            Suspect(tables.causes[c].name, in_a_hundred(chances[c]), deed_said(looked, c))
+            for c in likely(looked)
         ),
         in_a_hundred(told.other),
         None
@@ -104,6 +104,7 @@ def look_parts(looked: Looked) -> LookParts:
         tuple(sorted(tables.symptoms[s].text for s in signs)),
         counted_here(looked),
         tuple(tables.symptoms[s].text for s in looked.found.unexplained),
+        tuple(f"{capital(line)}." for line in unreckoned(looked)),
     )
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from lattermath.desk.diagnose import said_look
 from lattermath.desk.look import Looked
+from lattermath.desk.look_reckoned import NO_COURSE, by_hand, followed_as, no_course
 from lattermath.desk.what_was_seen import by_plant
 from lattermath.knowledge.tables import Tables
 from lattermath.planning.ten_leaves import LEAVES
@@ -21,6 +22,8 @@ STANDING = "Chances are the compilers' judgement, fitted to no data; nothing her
 CLINIC = "A look at the plot does not settle this: take a sample to a plant clinic."
 CLINIC_LAST = "If that does not settle it, no look will: then take a sample to a plant clinic."
 NOTHING_EXPLAINS = "Nothing listed explains it; with it, what is common on this crop anyway:"
+UNLISTED = "something that is not listed"
+PICK_OFF = "pick off what you find; the tables have no figure for it"
 DEEDS = {
     "treat": "a course of treatment, if the counts say so",
     "protect": "protect the leaves that are still clean, and take off the worst",
@@ -108,15 +111,38 @@ def _causes(looked: Looked) -> Iterator[str]:
     for sign in looked.found.unexplained:
         yield f"No cause listed for this crop and region makes: {looked.tables.symptoms[sign].text}"
     chances, other = looked.found.told.probabilities, looked.found.told.other
-    none, first = f"  {_percent(other)}  none of these", other >= max(chances.values())
+    none, first = f"  {_percent(other)}  {UNLISTED}", other >= max(chances.values())
     yield NOTHING_EXPLAINS if first else "May be behind it (two can be at once):"
     if first:
-        yield none.replace("these", "those listed")
-    for cause in [c for c, p in chances.items() if p >= TOLD_FROM][:MOST_TOLD]:
+        yield none
+    for cause in likely(looked):
         row = looked.tables.causes[cause]
-        yield f"  {_percent(chances[cause])}  {row.name}: {DEEDS[row.deed]}"
+        yield f"  {_percent(chances[cause])}  {row.name}: {deed_said(looked, cause)}"
     if not first:
         yield none
+
+
+def likely(looked: Looked) -> list[str]:
+    """The causes that are told: likely enough, and made likelier by what was answered.
+
+    What is no likelier than before anybody looked is common on the crop and nothing is said of it,
+    unless nothing seen is explained.
+    """
+    told, explains = looked.found.told, set(looked.found.unexplained) < {*looked.seen}
+    before = dict(
+        zip(told.suspects.causes, told.suspects.prior @ told.suspects.members, strict=True)
+    )
+    chances = told.probabilities.items()
+    most = [c for c, p in chances if p >= TOLD_FROM and (p > before[c] or not explains)]
+    return most[:MOST_TOLD]
+
+
+def deed_said(looked: Looked, cause: str) -> str:
+    """What a cause would ask for; a course only where a plan would follow it on this crop."""
+    deed = looked.tables.causes[cause].deed
+    if not no_course(looked.tables, cause, looked.planting.crop):
+        return DEEDS[deed]
+    return NO_COURSE if deed == "treat" else f"{DEEDS[deed]}; {NO_COURSE}"
 
 
 def _percent(chance: float) -> str:
@@ -146,6 +172,10 @@ def _now(looked: Looked) -> Iterator[str]:
 
 def _counting(looked: Looked) -> Iterator[str]:
     """From the likeliest cause to what to count, and with the counts to a course."""
+    if by_hands := unreckoned(looked):
+        yield from by_hands
+        yield f'to write it down: lattermath log seen {looked.planting.key} "{_noted_as(looked)}"'
+        return
     if day := counted_here(looked):
         yield f"lattermath plan: it weighs a course from what was counted here on {day}"
         return
@@ -160,12 +190,46 @@ def _counting(looked: Looked) -> Iterator[str]:
         yield f"{how}: lattermath log count {key} {subject} {numbers} (or {few})"
     else:
         yield f"{how}: lattermath log severity {key} {subject} 10"
-    yield "lattermath plan: it weighs a course from what was counted, within your labels"
+    if followed_as(looked.tables, next(iter(looked.found.told.probabilities)), _crop(looked)):
+        yield "lattermath plan: it weighs a course from what was counted, within your labels"
+    else:
+        yield "lattermath plan: it says what is done about it; a course is not reckoned"
+
+
+def unreckoned(looked: Looked) -> tuple[str, ...]:
+    """What hands can do where no plan would have a course against the likeliest cause."""
+    cause = next(iter(looked.found.told.probabilities), "")
+    if not cause or looked.found.verdict.deed is None:
+        return ()
+    if not no_course(looked.tables, cause, _crop(looked)):
+        return ()
+    says = f"{_short(looked, cause)} is {NO_COURSE}"
+    if looked.tables.causes[cause].kind == "disease":
+        return (f"{says}: keep the leaves dry, take off the worst",)
+    hands = by_hand(looked.tables, cause)
+    return (f"{says}. By hand: {'; '.join(hands) if hands else PICK_OFF}",)
+
+
+def _crop(looked: Looked) -> str:
+    return looked.planting.crop
+
+
+def _short(looked: Looked, cause: str) -> str:
+    """A cause by its name, without what stands in brackets."""
+    return looked.tables.causes[cause].name.partition(" (")[0]
+
+
+def _noted_as(looked: Looked) -> str:
+    """A word under which the likeliest cause is kept: its kind, its row, or its name."""
+    cause = next(iter(looked.found.told.probabilities))
+    return _subject(looked.tables, cause) or _short(looked, cause)
 
 
 def counted_here(looked: Looked) -> str:
     """The day on which the likeliest cause was counted here within a week; "" where it was not."""
     cause = next(iter(looked.found.told.probabilities), "")
+    if unreckoned(looked):
+        return ""
     day = looked.known.counted.get(cause)
     return "" if day is None or looked.found.verdict.deed is None else f"{day:%d %b}"
 
@@ -177,7 +241,7 @@ def what_to_count(looked: Looked) -> tuple[str, str] | None:
     """
     chances = looked.found.told.probabilities
     cause = next(iter(chances), "")
-    if not cause or looked.found.verdict.deed is None:
+    if not cause or looked.found.verdict.deed is None or unreckoned(looked):
         return None
     subject = _subject(looked.tables, cause)
     if subject in {*looked.tables.organisms, *looked.tables.crosswalk.kinds}:

@@ -12,6 +12,7 @@ from lattermath.belief.crop_belief import CropBelief, believe
 from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.lot_belief import LotBelief, believe_lot
 from lattermath.desk.crop_season import pickings_of
+from lattermath.desk.cut_haulm import after_cutting
 from lattermath.desk.drought import dried
 from lattermath.desk.permits import Permits
 from lattermath.desk.season_facts import SeasonFacts
@@ -106,7 +107,7 @@ def afresh(facts: SeasonFacts, belief: CropBelief, free: tuple[LotBelief, ...]) 
     def anew(wide: GrowingSeason) -> tuple[CropBelief, tuple[LotBelief, ...]]:
         pickings = pickings_of(facts, planting)
         lots = tuple(believe_lot(lot.lot, wide) for lot in free)
-        again = believe(planting, wide, pickings, facts.dice)
+        again = after_cutting(facts, believe(planting, wide, pickings, facts.dice))
         if belief.water is not None:
             times = len(again.kg) // len(belief.kg)
             again = dried(again, np.tile(belief.water, (times, 1)))

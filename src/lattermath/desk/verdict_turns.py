@@ -10,6 +10,7 @@ from lattermath.belief.crop_belief import believe
 from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.lot_belief import believe_lot
 from lattermath.desk.crop_season import growing_season, pickings_of
+from lattermath.desk.cut_haulm import after_cutting
 from lattermath.desk.drought import dried
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import turning
@@ -163,7 +164,7 @@ class _Moved:
     def _verdict(self, season: GrowingSeason, planting: Planting) -> Verdict_:
         choices = self._choices
         pickings = pickings_of(self._facts, planting)
-        anew = believe(planting, season, pickings, self._facts.dice)
+        anew = after_cutting(self._facts, believe(planting, season, pickings, self._facts.dice))
         if choices.belief.water is not None:
             anew = dried(anew, choices.belief.water)
         lots = choices.lots

@@ -33,6 +33,7 @@ class Crosswalk:
     diagnosis_groups: Mapping[str, tuple[str, ...]]  # diagnosis group -> crop ids
     causes: Mapping[str, str]
     cause_joins: Mapping[str, tuple[str, ...]]  # cause id -> organism, disease or disorder ids
+    cause_targets: Mapping[str, tuple[str, ...]]  # cause without a row -> words of efficacy rows
     symptoms: Mapping[str, str]  # also the words of checks
     sayings: Mapping[str, tuple[str, ...]]  # saying -> the symptoms it may mean, by crop
     sign_texts: Mapping[str, str]  # symptom or check id -> its own words
@@ -188,6 +189,7 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
         diagnosis_groups={key: tuple(crops) for key, crops in raw["diagnosis_groups"].items()},
         causes=_names(tables["causes"]),
         cause_joins={key: tuple(ids) for key, ids in raw["cause_joins"].items()},
+        cause_targets={key: tuple(words) for key, words in raw["cause_targets"].items()},
         symptoms=_signs(tables)
         | _plain({w: one for w, one in raw["symptom_words"].items() if isinstance(one, str)}),
         sayings={

@@ -75,6 +75,21 @@ class Cause(OfRow):
 
 
 @dataclass(frozen=True, slots=True)
+class CauseAge(OfRow):
+    """Up to which age of the plants one cause shows, and what is left of it on older ones."""
+
+    @property
+    def young_days(self) -> Figure:
+        """Days from setting out, or from sowing in place, up to which it shows. [d]"""
+        return self.row.figure("young_days")
+
+    @property
+    def left(self) -> Figure:
+        """Share of its prior that is left a fortnight later and after. [1]"""
+        return self.row.figure("left")
+
+
+@dataclass(frozen=True, slots=True)
 class CauseSeason(OfRow):
     """When in the year one cause shows in a temperate garden of the north; None for no such end."""
 

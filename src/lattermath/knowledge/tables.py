@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from lattermath.knowledge.crops import Crop
 from lattermath.knowledge.crosswalk import Crosswalk, read_crosswalk
-from lattermath.knowledge.diagnosis import Cause, CauseSeason, Check, Symptom
+from lattermath.knowledge.diagnosis import Cause, CauseAge, CauseSeason, Check, Symptom
 from lattermath.knowledge.diseases import Advised, Disease, LeafAge
 from lattermath.knowledge.germination import GerminationRow
 from lattermath.knowledge.methods import FolkPractice, Method, Rule
@@ -50,6 +50,7 @@ class Tables:
     soils: Mapping[str, Soil]
     symptoms: Mapping[str, Symptom]
     causes: Mapping[str, Cause]
+    cause_ages: Mapping[str, CauseAge]  # by cause, those of young plants
     cause_seasons: Mapping[str, CauseSeason]  # by cause
     checks: Mapping[str, Check]
     constants: Mapping[str, Row]  # rules, cups, reference, defaults, trade_facts, protectant, ...
@@ -124,6 +125,7 @@ def _assemble(read: Standard) -> Tables:
         soils=MappingProxyType({row.text("name"): Soil(row) for row in rows["soils"].values()}),
         symptoms=_typed(rows["symptoms"], Symptom),
         causes=_typed(rows["causes"], Cause),
+        cause_ages=_typed(rows["cause_ages"], CauseAge),
         cause_seasons=_typed(rows["cause_seasons"], CauseSeason),
         checks=_typed(rows["checks"], Check),
         constants=MappingProxyType(constants),

@@ -13,9 +13,11 @@ from typing import Protocol
 
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.hour_limits import WELL_WATERED
+from lattermath.planning.looking import Watch, counted
 from lattermath.planning.task_ids import task_id
 from lattermath.planning.treating import Spraying, refused, treating_task
 from lattermath.planning.watering import WaterShare
+from lattermath.planning.ways_told import finds_enough
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
 from lattermath.vocabulary.plot import Planting
@@ -114,6 +116,30 @@ def evening_sprays(
     return _as_wanted(
         evening.day, wanted, Sprays(tasks, refusals, frozenset(on_water), tuple(allowed), hours)
     )
+
+
+def with_numbers(
+    wanted: Sequence[Spraying], watches: Iterable[Watch], looks: Iterable[Task]
+) -> list[Spraying]:
+    """The same treatments; those that wait for a look, for the number that this look names.
+
+    looks : of this visit, as they are told: only there it is known whether insects are counted or
+            leaves that have any.
+    """
+    some = {
+        (look.planting, one.organism): one.some for look in looks for one in look.wanted
+    }  # of what no look asks for, no number is told
+    finds = {
+        key: finds_enough(watch.worth, *counted(watch), some=some[key])
+        for watch in watches
+        if (key := (watch.planting.key, watch.organism)) in some
+    }
+    return [
+        replace(one, only_if=finds.get((one.planting.key, one.target), "") or one.only_if)
+        if one.only_if
+        else one
+        for one in wanted
+    ]
 
 
 def _as_wanted(day: date, wanted: Wanted, sprays: Sprays) -> Sprays:

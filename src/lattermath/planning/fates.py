@@ -266,7 +266,7 @@ def _keeping(choices: Choices) -> list[FateOutlook]:
     ]
     if care.beside is not None and float(care.beside.mean()) > 0:
         fates.append(_given_up(choices, sound * worn * kept(care.left), begins))
-    if belief.traits.tender:
+    if belief.traits.tender and not belief.haulm_off:
         covered = bearing_kg(
             choices.season.climate(belief.traits.crop, COVER_KEEPS_C),
             belief.unknowns,

@@ -51,6 +51,7 @@ class LeafTask:
     besides     : what the insects on these plantings cost under a series; None: not asked. It is
                   asked of the finalists only. [portions]
     barred      : what the pickings that some steps bar cost; None: not asked. [portions]
+    comes_off   : places whose leaf is cut and carried off, so that nothing put on it matters.
     """
 
     belief: LeafBelief
@@ -66,6 +67,7 @@ class LeafTask:
     taken: frozenset[tuple[str, int, int]] = frozenset()
     besides: Callable[[tuple[Step, ...]], float] | None = None
     barred: Callable[[Sequence[Step]], float] | None = None
+    comes_off: frozenset[int] = frozenset()
 
     _ahead: list[LeafAhead] = field(default_factory=list, repr=False)
 
@@ -293,12 +295,27 @@ def one_series(
 
 
 def _worth_treating(task: LeafTask) -> tuple[list[int], tuple[Because, ...]]:
-    """Own plantings that are ill and can still gain, and why the others cannot."""
+    """Own plantings that are ill and can still gain, and why the others cannot, the worst first."""
     ill = ill_places(task.belief)
+    late = {p: _too_late(task, p) for p in sorted(ill, key=lambda p: -_severity(task.belief, p))}
+    bars = tuple(bar for bar in late.values() if bar is not None)
+    return [p for p in ill if late[p] is None], bars
+
+
+def _severity(belief: LeafBelief, place: int) -> float:
+    return float(np.median(belief.state[:, place].mean(-1)))
+
+
+def _too_late(task: LeafTask, place: int) -> Because | None:
+    if place in task.comes_off:
+        stand = task.belief.stands[place]
+        return Because(
+            f"all haulm of {stand.name} is cut and carried off",
+            rests_on=(f"plot:planting/{stand.key}",),
+        )
     if task.pays is None:
-        return ill, ()
-    late = {p: task.pays.too_late(task.belief, p, _days_left(task, p)) for p in ill}
-    return [p for p in ill if late[p] is None], tuple(b for b in late.values() if b is not None)
+        return None
+    return task.pays.too_late(task.belief, place, _days_left(task, place))
 
 
 def _days_left(task: LeafTask, place: int) -> int:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from lattermath.belief.leaf_disease import LeafBelief
 from lattermath.planning.choices_told import BARRED, NOTHING_ON_HAND, Asked, others_told
 from lattermath.planning.course_task import Step
-from lattermath.planning.leaf_disease_courses import STRIPS, LeafFound
+from lattermath.planning.leaf_disease_courses import STRIPS, LeafFound, ill_places
 from lattermath.planning.strips import strip
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
 from lattermath.science.leaf_loss import LeafLoss
@@ -64,7 +64,7 @@ def leaf_population(
         Span(low, middle, high, "share of untreated"),
         because=(
             Because("what was seen, weighed against the weather since", rests_on=events),
-            *others_told(found, None if found.too_late else asked),
+            *others_told(found, None if _late_for_all(belief, found) else asked),
             *found.too_late,
             *found.refused,
         ),
@@ -102,7 +102,7 @@ def _course_says(
     asked: Asked | None,
 ) -> str:
     beside = f"It is treated with the course against {' and '.join(against)}. " if against else ""
-    if not found.steps and found.too_late:
+    if not found.steps and _late_for_all(belief, found):
         more = "Nothing more pays" if against else "Treatment no longer pays"
         return f"{beside}{more}: {found.too_late[0].says}."
     if not found.steps and against:
@@ -119,6 +119,11 @@ def _course_says(
     times = "One treatment" if visits == 1 else f"Treating at {visits} visits"
     verb = f"{word}s"
     return f"{times} {verb} it and does not end it{more}. New leaf is bare between treatments."
+
+
+def _late_for_all(belief: LeafBelief, found: LeafFound) -> bool:
+    """Whether no planting that is ill can gain any more; one that can has another reason."""
+    return len(found.too_late) >= max(len(ill_places(belief)), 1)
 
 
 def _nothing_says(cost: float, asked: Asked | None) -> str:

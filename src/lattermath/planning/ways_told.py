@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from lattermath.planning.ten_leaves import LEAVES
 from lattermath.planning.ways_to_look import APART, NOMINAL, PRECISE, Way, precision_at
@@ -34,31 +34,45 @@ def stops_at(worth: LookWorth | None, what: str, units: str) -> str:
         if worth.enough is None:
             return ""
         leaves, total = worth.enough
-        return f"{_begun(what)}: {total} on {leaves} {units} is enough."
+        return f"{_begun(what)}: with {total} on {leaves} {units} stop, more tell little."
     way = worth.ways[0]
     if way.kind == "some":
         most = way.many[-1]
         without = LEAVES - most + 1
-        return f"Stop counting {units} with {what} at {most}, or at {without} without."
+        return f"{most} {units} with {what}: {worth.above}. {without} without: {worth.below}."
     top = way.many[-1]
     if way.kind == "lines":
-        few = " or ".join(f"{total} on {n}" for n, total in _few_points(way))
-        many = "".join(f"{total} on {n}, " for n, total in _many_points(way))
-        low = f"at {few} {units}, " if few else ""
-        return f"{_begun(what)}: stop counting {low}at {many}or at {top} in all."
-    none = _none_on(way)
-    low = "" if none is None else f", or at none on {none} {units}"
-    return f"{_begun(what)}: stop counting at {top}{low}."
+        few = _few_or_less(_few_points(way), units)
+        (total, n), *more = [*((t, f"on {n}") for n, t in _many_points(way)), (top, "in all")]
+        many = ", ".join((f"{total} or more {n}", *(f"{t} {on}" for t, on in more)))
+    else:
+        none = _none_on(way)
+        few = "" if none is None else f"none on first {none} {units}"
+        many = f"{top} or more"
+    low = f"{few}: {worth.below}. " if few else ""
+    return f"{_begun(what)}: {low}{_begun(many)}: {worth.above}."
 
 
-def finds_enough(worth: LookWorth | None, what: str, units: str) -> str:
+def _few_or_less(points: Sequence[tuple[int, int]], units: str) -> str:
+    """Totals on the first leaves up to which few are there: 8 or fewer on first 3 leaves."""
+    told, or_fewer = [], " or fewer"
+    for place, (n, total) in enumerate(points):
+        on = f"first {n} {units}" if place == 0 else f"{n}"
+        told.append(f"{total}{or_fewer} on {on}" if total else f"none on {on}")
+        or_fewer = "" if total else or_fewer
+    return ", ".join(told)
+
+
+def finds_enough(worth: LookWorth | None, what: str, units: str, *, some: bool) -> str:
     """What a look has to find for a treatment, after "only if"; empty where no number turns it.
 
     what  : what is counted, in the plural. units : leaves or plants.
+    some  : the look asks for leaves with any, if that is the best way to do it; where leaves of two
+            heights serve for several things it has them counted out.
     """
     if worth is None or worth.turns_at is None or not worth.above.startswith("treat"):
         return ""
-    if worth.ways and worth.ways[0].kind == "some":
+    if some and worth.ways and worth.ways[0].kind == "some":
         return f"the look finds {worth.ways[0].many[-1]} {units} or more with {what}"
     return f"the look finds {worth.turns_at} {what} or more in all"
 

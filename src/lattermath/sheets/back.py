@@ -162,6 +162,8 @@ def _verdict(verdict: Verdict, tell: Teller) -> Table:
     if verdict.decide_by:
         sure += f"; {w.DECIDE_BY.format(day=calendar.said(verdict.decide_by))}"
     word = w.FILL if bare else w.VERDICT_WORDS[verdict.verdict].lower()
+    if verdict.verdict == "fight" and not verdict.says.startswith(word):
+        word = tell.tell(verdict.says)  # a disease is answered plant by plant, or by the knife
     parts = [f"{tell.name(verdict.planting)}: {word}", sure, tell.reasons(verdict.because)]
     heads = w.OPTION_HEADS if tell.units == "metric" else w.OPTION_HEADS_US
     rows = tuple(

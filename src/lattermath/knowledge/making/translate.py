@@ -50,6 +50,8 @@ def main(folder: Path) -> None:
     trade["crops"]["produce"] = added["produce"]
     for method in trade["treatments"]["method"]:
         method["efficacy"] += added["efficacy"].get(method["id"], [])
+    for organism, hosts in added["hosts"].items():
+        trade["pests"]["pest"][organism]["hosts"] |= hosts
     judges = _judges(trade)
     counts: dict[str, dict[str, int | str]] = {}
     tables: dict[str, Rows] = {}

@@ -1,0 +1,61 @@
+"""Whether a plan would follow on a crop what may be behind it, and what hands can do where not."""
+
+from __future__ import annotations
+
+from lattermath.desk.leaf_disease_belief import FOLLOWED
+from lattermath.knowledge.tables import Tables
+
+HANDS_FROM = 30.0  # judgement: what takes less of a pest is not worth an evening. [%]
+# Kinds of methods that want no product; a net keeps insects off and no spores.
+HANDS = {"pest": ("physical", "physical exclusion", "sanitation"), "disease": ("sanitation",)}
+NOT_BY_HAND = ("remove_plant",)  # a planting that comes out is no answer to a pest
+COURSE = ("treat", "protect")  # deeds that a plan answers with a course, if it follows the cause
+NO_COURSE = "not reckoned on this crop, so no course"
+
+
+def followed_as(tables: Tables, cause: str, crop: str) -> tuple[str, ...]:
+    """The organisms and leaf diseases which a cause may be and a plan follows on a crop."""
+    joined = tables.crosswalk.cause_joins.get(cause, ())
+    return tuple(one for one in joined if _lives_on(tables, one, crop))
+
+
+def no_course(tables: Tables, cause: str, crop: str) -> bool:
+    """Whether a cause asks for a course, or is counted, and no plan would follow it on this crop.
+
+    A disease that is joined to its row and asks for anything else is answered without a course.
+    """
+    if followed_as(tables, cause, crop):
+        return False
+    joined = tables.crosswalk.cause_joins.get(cause, ())
+    return tables.causes[cause].deed in COURSE or any(one in tables.organisms for one in joined)
+
+
+def by_hand(tables: Tables, cause: str) -> tuple[str, ...]:
+    """What needs no product and takes enough of a cause, by the tables, the strongest first.
+
+    Names of methods; none where no figure names the cause.
+    """
+    crosswalk = tables.crosswalk
+    joined = crosswalk.cause_joins.get(cause, ())
+    words = {word for one in joined for word in crosswalk.targets.get(one, ())}
+    words |= {*crosswalk.cause_targets.get(cause, ())}
+    found: dict[str, float] = {}
+    kinds = HANDS.get(tables.causes[cause].kind, ())
+    for method in tables.methods.values():
+        if method.kind in kinds and method.id not in NOT_BY_HAND and words:
+            takes = [e.percent.value for e in method.against(tuple(words))]
+            found[method.name] = max(takes, default=0.0)
+    strong = [name for name, takes in found.items() if takes >= HANDS_FROM]
+    return tuple(sorted(strong, key=lambda name: (-found[name], name)))
+
+
+def _lives_on(tables: Tables, one: str, crop: str) -> bool:
+    """Whether an organism, or a leaf disease with figures, has a suitability above nothing here."""
+    if one in tables.organisms:
+        hosts = tables.organisms[one].hosts
+    elif one in FOLLOWED:
+        hosts = tables.diseases[one].hosts
+    else:
+        return False
+    word = tables.crosswalk.host(crop, hosts)
+    return word is not None and hosts[word].value > 0
