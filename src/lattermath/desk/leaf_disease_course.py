@@ -13,7 +13,6 @@ from lattermath.belief.leaf_covers import LeafApplication, leaf_reach
 from lattermath.belief.leaf_disease import LeafAhead, LeafBelief
 from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.cut_haulm import haulm_off
-from lattermath.desk.insect_cluster import Others
 from lattermath.desk.kept_courses import bar_from, said, steps_from
 from lattermath.desk.leaf_disease_belief import effects, followed_diseases
 from lattermath.desk.pest_parts import amounts_for, bearing_days, portions_to_come
@@ -36,6 +35,7 @@ from lattermath.planning.treating import Spraying
 if TYPE_CHECKING:
     from lattermath.belief.crop_belief import CropBelief
     from lattermath.belief.leaf_disease_effect import LeafEffect
+    from lattermath.desk.insect_cluster import Others
     from lattermath.desk.permits import Permits
 
 BOTH_SIDES = leaf_disease_candidates.BOTH_SIDES
