@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from lattermath.desk.diagnose import signs_of
-from lattermath.desk.look import sign_meant
+from lattermath.desk.look import sign_meant, signs_meant
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.plot import Planting
@@ -100,9 +100,12 @@ def rows(told: str) -> list[list[str]]:
     return [[one.strip() for one in line.split("|")] for line in told.strip().splitlines()]
 
 
+def planting_of(crop: str) -> Planting:
+    return Planting(crop, NAMES.get(crop, "Here"), crop, 4)
+
+
 def said(crop: str, words: str) -> str:
-    planting = Planting(crop, NAMES[crop], crop, 4)
-    return sign_meant(TABLES, planting, words, "--seen")
+    return sign_meant(TABLES, planting_of(crop), words, "--seen")
 
 
 def refused(crop: str, words: str) -> str:
@@ -169,3 +172,43 @@ def test_every_saying_leads_to_signs_of_the_key() -> None:
 
 def test_a_name_that_is_known_but_shows_nothing_here_may_be_counted() -> None:
     assert "lattermath log count kale squash_bug" in refused("kale", "squash bug")
+
+
+@pytest.mark.parametrize(
+    ("crop", "words", "signs"),
+    [
+        (
+            "okra",
+            "curled leaves with sticky stuff and ants",
+            {"puckered_distorted_leaves", "honeydew_sticky", "ants_running"},
+        ),
+        ("eggplant", "fine webs and pale stippling", {"webbing", "fine_pale_stippling"}),
+        (
+            "tomato_indeterminate",
+            "white flies fly up, sticky leaves and curled leaves",
+            {"white_insect_cloud", "honeydew_sticky", "puckered_distorted_leaves"},
+        ),
+        ("eggplant", "fine webs", {"webbing"}),
+    ],
+)
+def test_every_sign_of_one_saying_is_taken(crop: str, words: str, signs: set[str]) -> None:
+    taken, unread = signs_meant(TABLES, planting_of(crop), words, "--seen")
+    assert (set(taken), len(taken), unread) == (signs, len(signs), ())
+
+
+def test_a_part_without_a_sign_is_told_and_one_of_several_is_asked_about() -> None:
+    kale = planting_of("kale")
+    taken, unread = signs_meant(TABLES, kale, "white powder and boots", "--seen")
+    assert (taken, unread) == (("white_powder_top",), ("boots",))
+    with pytest.raises(InputError, match="several things") as asked:
+        signs_meant(TABLES, planting_of("eggplant"), "fine webs and yellow leaves", "--seen")
+    assert asked.value.faults[0].value == "yellow leaves"
+
+
+@pytest.mark.parametrize("crop", ["eggplant", "bok_choy", "kale"])
+def test_what_is_like_a_ladybird_is_no_beetle_that_jumps(crop: str) -> None:
+    said = "shiny ladybird-like beetle eats lace between veins"
+    with pytest.raises(InputError):
+        signs_meant(TABLES, planting_of(crop), said, "--seen")
+    beans = signs_meant(TABLES, planting_of("bean_bush"), "ladybird with many spots", "--seen")
+    assert beans == (("copper_16_spot_beetle",), ())

@@ -14,7 +14,14 @@ from lattermath.desk.look_by_plan import PlannedLook, looks_planned, water_by_pl
 from lattermath.desk.look_facts import Known, known_of
 from lattermath.desk.sky import sky_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
-from lattermath.knowledge.symptom_words import is_general, meant, nearest, without
+from lattermath.knowledge.symptom_words import (
+    is_general,
+    meant,
+    nearest,
+    parted,
+    telling,
+    without,
+)
 from lattermath.knowledge.tables import Tables
 from lattermath.record.read_back import effective, plot_as_of
 from lattermath.vocabulary.errors import Fault, InputError, WeatherFileError
@@ -29,6 +36,7 @@ class Looked:
     """One planting, what was taken as seen and as not seen, what the record knew, the causes.
 
     planned : the looks that the newest plan asks of it.
+    unread  : parts of what was said in which no sign was found, beside those that had one.
     """
 
     planting: Planting
@@ -38,6 +46,7 @@ class Looked:
     found: Diagnosis
     tables: Tables
     planned: tuple[PlannedLook, ...] = ()
+    unread: tuple[str, ...] = ()
 
 
 def look(
@@ -68,7 +77,8 @@ def look(
         water = water_by_plan(journal, key, today)
         planned = looks_planned(journal, key, today)
     planting = next(p for p in plot.plantings if p.key == key)
-    yes = tuple(sign_meant(tables, planting, said, "--seen") for said in seen)
+    told = [signs_meant(tables, planting, said, "--seen") for said in seen]
+    yes = tuple(dict.fromkeys(sign for signs, _ in told for sign in signs))
     no = tuple(sign_meant(tables, planting, said, "--not") for said in not_seen)
     known = known_of(planting, past, record, today, tables, water, plot.place.latitude, yes)
     answered = {*yes, *no}
@@ -81,7 +91,34 @@ def look(
         known.factors,
         known.settled,
     )
-    return Looked(planting, yes, no, known, found, tables, planned)
+    unread = tuple(part for _, parts in told for part in parts)
+    return Looked(planting, yes, no, known, found, tables, planned, unread)
+
+
+def signs_meant(
+    tables: Tables, planting: Planting, words: str, where: str
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Every sign that a saying names on this crop, and the parts in which none was found.
+
+    It is taken part by part where one part tells what the whole would be taken for, and another
+    tells more; InputError where a part could mean several things, or the whole means nothing.
+    """
+    among, parts = signs_of(tables, planting.crop), parted(words)
+    found = {part: meant(part, tables.crosswalk, among) for part in parts}
+    clear = {
+        ids[0]: part
+        for part, ids in found.items()
+        if len(ids) == 1 and not is_general(part, tables.crosswalk, among)
+    }
+    whole = meant(words, tables.crosswalk, among)
+    if len(parts) < 2 or not clear or (len(whole) == 1 and whole[0] not in clear):
+        return (sign_meant(tables, planting, words, where),), ()
+    if whole and telling(words) <= telling(clear.get(whole[0], "")):
+        return (whole[0],), ()
+    for part, ids in found.items():
+        if ids and ids[0] not in clear and not set(ids) & set(clear):
+            sign_meant(tables, planting, part, where)  # asks which
+    return tuple(clear), tuple(part for part, ids in found.items() if not ids)
 
 
 def sign_meant(tables: Tables, planting: Planting, words: str, where: str) -> str:

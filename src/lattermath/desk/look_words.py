@@ -46,6 +46,7 @@ def told(looked: Looked) -> list[str]:
     for said, signs in (("Seen", looked.seen), ("Not seen", looked.not_seen)):
         lines += [f"{said}: {names[s].text if s in names else said_look(looked.tables, s)}"
                   for s in signs]  # fmt: skip
+    lines += [f"Not read: {said}. Say it in other words, by itself." for said in looked.unread]
     if not looked.seen:
         telling = "What to look at, the most telling first:"
         return [*lines, *_planned(looked), telling, *_looks(looked, MOST_LOOKS)]
@@ -61,6 +62,7 @@ def as_data(looked: Looked) -> dict[str, Any]:
         "planting": looked.planting.key,
         "present": list(looked.seen),
         "absent": list(looked.not_seen),
+        "unread": list(looked.unread),
         "from_record": {"present": [*looked.known.present, *looked.known.found],
                         "absent": list(looked.known.absent)},
         "because": list(looked.known.says),

@@ -34,6 +34,10 @@ SAME = {"gray": "grey", "tiny": "small", "little": "small", "mold": "mould", "mo
         "bug": "insect", "bugs": "insect"}  # fmt: skip
 # Where on a leaf: what is known to sit there is not meant by a saying without the place.
 SIDES = ("under",)
+# Other animals to which something is likened: a saying that names one is of nothing else.
+LIKENED = ("ladybird", "ladybug")
+# What parts a saying into what was seen.
+PARTS = re.compile(r"\s*(?:[,;&+]|\band\b|\bwith\b)\s*")
 # What is said of many things: alone these words tell no sign, though one may be left on a crop.
 GENERAL = re.findall(
     r"\w+",
@@ -62,6 +66,11 @@ def meant(
     """
     found = _matched(words, crosswalk, among)
     return found if isinstance(found, tuple) else _first_of(found.values())
+
+
+def parted(words: str) -> tuple[str, ...]:
+    """What a saying names, part by part: fine webs and pale stippling."""
+    return tuple(part for part in PARTS.split(words.strip()) if part)
 
 
 def is_general(words: str, crosswalk: Crosswalk, among: Collection[str] | None = None) -> bool:
@@ -164,8 +173,8 @@ def _stem(word: str) -> str:
     return SAME.get(word[:-1] if doubled else word, word[:-1] if doubled else word)
 
 
-_PLACES = frozenset(_stem(word) for word in PLACES)
-_NEEDED = _PLACES | frozenset(_stem(word) for word in SIDES)
+_PLACES = frozenset(_stem(word) for word in (*PLACES, *LIKENED))
+_NEEDED = frozenset(_stem(word) for word in PLACES) | frozenset(_stem(word) for word in SIDES)
 _GENERAL = frozenset(_stem(word) for word in GENERAL)
 
 
