@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 
 from lattermath.belief.crop_belief import CropBelief
@@ -10,7 +9,6 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.tubers_wait import blighted, last_care
 from lattermath.planning.potatoes import CUT, LIFT, SET_SKIN_DAYS
 from lattermath.vocabulary.events import Care, Picking
-from lattermath.vocabulary.plot import Planting
 
 
 def after_cutting(facts: SeasonFacts, belief: CropBelief) -> CropBelief:
@@ -43,11 +41,3 @@ def after_cutting(facts: SeasonFacts, belief: CropBelief) -> CropBelief:
     kg[:, column:] = 0.0
     kg[:, lift] += grown
     return replace(belief, kg=kg, haulm_off=not is_lifted)
-
-
-def haulm_off(facts: SeasonFacts, disease: str, plantings: Sequence[Planting]) -> frozenset[int]:
-    """The places among plantings whose haulm is off for this disease, or comes off tonight."""
-    if disease != "late_blight":
-        return frozenset()
-    ill = blighted(facts)
-    return frozenset(n for n, p in enumerate(plantings) if p.crop == "potato" and p.key in ill)
