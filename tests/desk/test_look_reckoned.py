@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+import shlex
 from datetime import date
 from pathlib import Path
 
@@ -13,10 +15,13 @@ from lattermath.desk.look_parts import look_parts
 from lattermath.desk.look_reckoned import by_hand, no_course
 from lattermath.desk.look_words import told
 from lattermath.desk.start import start
+from lattermath.doors.command import run
 from lattermath.knowledge.tables import load_tables
+from lattermath.vocabulary.errors import InputError
 
 DAY = date(2026, 7, 25)
 TABLES = load_tables()
+README = Path(__file__).parents[2] / "README.md"
 PLOT = """
 format = 1
 [place]
@@ -101,3 +106,41 @@ def test_what_hands_can_do_is_by_the_figures_of_the_methods() -> None:
     assert names["water_jet"] in by_hand(TABLES, "aphids")
     assert by_hand(TABLES, "corn_earworm") == () == by_hand(TABLES, "leek_rust")
     assert set(TABLES.crosswalk.cause_targets) <= set(TABLES.causes)
+
+
+def test_a_crop_without_a_key_is_told_what_is_reckoned_on_it_and_of_a_clinic(
+    tmp_path: Path,
+) -> None:
+    spuds = PLOT.replace('name = "Okra"\ncrop = "okra"', 'name = "Spuds"\ncrop = "potato"')
+    (tmp_path / "plot.toml").write_text(spuds, "utf-8")
+    start(tmp_path)
+    with pytest.raises(InputError) as refused:
+        look(tmp_path, "spuds", (), (), DAY)
+    remedy = refused.value.faults[0].remedy
+    assert "lattermath log severity spuds late_blight 10" in remedy and "plant clinic" in remedy
+    assert run(["log", "severity", "spuds", "late_blight", "10", "--plot", str(tmp_path)]) == 0
+    assert 'lattermath log seen spuds "yellow leaves"' in remedy
+
+
+def test_the_example_that_readers_are_told_works_to_the_letter(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = README.read_text("utf-8")
+    minimal = re.search(r"<!-- checked: minimal plot -->\n```toml\n(.*?)```", text, re.DOTALL)
+    assert minimal is not None
+    told = text.split("## Something is wrong")[1].split("## ")[0]
+    kale = "\n".join(re.findall(r"`((?:name|crop|plants|set_out) = [^`]+)`", told))
+    assert kale.count("\n") == 3
+    with_kale = minimal[1].replace("[[week]]", f"[[planting]]\n{kale}\n[[week]]", 1)
+    (tmp_path / "plot.toml").write_text(with_kale, "utf-8")
+    start(tmp_path)
+    commands = [c.split("#")[0] for c in re.findall(r"^    lattermath (.+)$", told, re.MULTILINE)]
+    asked = [shlex.split(c) for c in commands if c.startswith(("look kale", "log count kale"))]
+    assert len(asked) == 3
+    out = []
+    for one in asked:
+        assert run([*one, "--plot", str(tmp_path)]) == 0
+        out.append(capsys.readouterr().out)
+    first, second = re.findall(r"(\d+) in 100 on that day, other whiteflies (\d+)", told)[0]
+    assert f"{first} %  cabbage whitefly" in out[0] and f"{second} %  whiteflies" in out[0]
+    assert "10x lens on a white fly" in out[0] and "log count kale cabbage_whitefly" in out[0]

@@ -42,12 +42,13 @@ def growing_season(facts: SeasonFacts) -> GrowingSeason:
 
 def believe_crops(facts: SeasonFacts, season: GrowingSeason) -> dict[str, CropBelief]:
     """Give what is probably true of each own planting that stands."""
-    return {
-        planting.key: after_cutting(
-            facts, believe(planting, season, pickings_of(facts, planting), facts.dice)
-        )
-        for planting in facts.plot.standing()
-    }
+    return {p.key: believe_planting(facts, p, season) for p in facts.plot.standing()}
+
+
+def believe_planting(facts: SeasonFacts, planting: Planting, season: GrowingSeason) -> CropBelief:
+    """Give what is probably true of one planting by its pickings, its haulm cut where it is."""
+    picked = pickings_of(facts, planting)
+    return after_cutting(facts, believe(planting, season, picked, facts.dice))
 
 
 def pickings_of(facts: SeasonFacts, planting: Planting) -> list[tuple[date, Picking, int]]:

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.desk.tubers_wait import blighted
-from lattermath.planning.potatoes import CUT, SET_SKIN_DAYS
+from lattermath.desk.tubers_wait import blighted, last_care
+from lattermath.planning.potatoes import CUT, LIFT, SET_SKIN_DAYS
 from lattermath.vocabulary.events import Care, Picking
-from lattermath.vocabulary.plot import Planting
 
 
 def after_cutting(facts: SeasonFacts, belief: CropBelief) -> CropBelief:
@@ -26,7 +24,8 @@ def after_cutting(facts: SeasonFacts, belief: CropBelief) -> CropBelief:
         and event.payload.planting == belief.planting.key
         and event.payload.work == CUT
     ]
-    if not cut and belief.planting.key in blighted(facts):
+    is_lifted = (belief.planting.key, LIFT) in last_care(facts)
+    if not cut and not is_lifted and belief.planting.key in blighted(facts):
         cut = [facts.today_index]
     if not cut or belief.planting.crop != "potato":
         return belief
@@ -41,12 +40,4 @@ def after_cutting(facts: SeasonFacts, belief: CropBelief) -> CropBelief:
     grown = (kg[:, :column].sum(axis=1) - lifted).clip(min=0.0)
     kg[:, column:] = 0.0
     kg[:, lift] += grown
-    return replace(belief, kg=kg, haulm_off=True)
-
-
-def haulm_off(facts: SeasonFacts, disease: str, plantings: Sequence[Planting]) -> frozenset[int]:
-    """The places among plantings whose haulm is off for this disease, or comes off tonight."""
-    if disease != "late_blight":
-        return frozenset()
-    ill = blighted(facts)
-    return frozenset(n for n, p in enumerate(plantings) if p.crop == "potato" and p.key in ill)
+    return replace(belief, kg=kg, haulm_off=not is_lifted)

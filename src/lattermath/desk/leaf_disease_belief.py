@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from lattermath.belief.leaf_covers import GROWTH, LeafApplication, leaf_reach
 from lattermath.belief.leaf_disease import LeafBelief, LeafSky, believe_leaf_disease
 from lattermath.belief.leaf_disease_effect import LeafEffect, leaf_effect
@@ -10,8 +12,10 @@ from lattermath.desk.deposit_weather import deposit_paces
 from lattermath.desk.kept_work import digest_of, sampled_before
 from lattermath.desk.leaf_nights import LeafNights, leaf_nights
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.tubers_wait import blighted
 from lattermath.science.leaf_age import spared_by_age
 from lattermath.vocabulary.events import Sighting, Treatment
+from lattermath.vocabulary.plot import Planting
 
 # Diseases with a rate, a latent period and the weather they need in the tables. The others are
 # answered by planning/disease_answers.py and said not to be reckoned.
@@ -125,3 +129,11 @@ def _applications(
             day = facts.day_index(event.day)
             found.append(LeafApplication(day, effect, places, reach, event.serial))
     return found
+
+
+def haulm_off(facts: SeasonFacts, disease: str, plantings: Sequence[Planting]) -> frozenset[int]:
+    """The places among plantings whose haulm is off for this disease, or comes off tonight."""
+    if disease != "late_blight":
+        return frozenset()
+    ill = blighted(facts)
+    return frozenset(n for n, p in enumerate(plantings) if p.crop == "potato" and p.key in ill)

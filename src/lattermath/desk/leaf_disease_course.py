@@ -12,9 +12,8 @@ import numpy as np
 from lattermath.belief.leaf_covers import LeafApplication, leaf_reach
 from lattermath.belief.leaf_disease import LeafAhead, LeafBelief
 from lattermath.desk.course_rulings import CourseRulings
-from lattermath.desk.cut_haulm import haulm_off
 from lattermath.desk.kept_courses import bar_from, said, steps_from
-from lattermath.desk.leaf_disease_belief import effects, followed_diseases
+from lattermath.desk.leaf_disease_belief import effects, followed_diseases, haulm_off
 from lattermath.desk.pest_parts import amounts_for, bearing_days, portions_to_come
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import courses, leaf_bound, leaf_disease_candidates

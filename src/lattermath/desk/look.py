@@ -12,6 +12,7 @@ from lattermath.desk.diagnose import Diagnosis, diagnose, signs_of
 from lattermath.desk.log_names import planting_key
 from lattermath.desk.look_by_plan import PlannedLook, looks_planned, water_by_plan
 from lattermath.desk.look_facts import Known, known_of
+from lattermath.desk.look_reckoned import without_key
 from lattermath.desk.sky import sky_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.knowledge.symptom_words import (
@@ -77,6 +78,8 @@ def look(
         water = water_by_plan(journal, key, today)
         planned = looks_planned(journal, key, today)
     planting = next(p for p in plot.plantings if p.key == key)
+    if tables.crosswalk.diagnosed_as(planting.crop) is None:
+        raise InputError(without_key(tables, planting))
     told = [signs_meant(tables, planting, said, "--seen") for said in seen]
     yes = tuple(dict.fromkeys(sign for signs, _ in told for sign in signs))
     no = tuple(sign_meant(tables, planting, said, "--not") for said in not_seen)

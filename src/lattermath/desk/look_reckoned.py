@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from lattermath.desk.leaf_disease_belief import FOLLOWED
 from lattermath.knowledge.tables import Tables
+from lattermath.vocabulary.errors import Fault
+from lattermath.vocabulary.plot import Planting
 
 HANDS_FROM = 30.0  # judgement: what takes less of a pest is not worth an evening. [%]
 # Kinds of methods that want no product; a net keeps insects off and no spores.
@@ -47,6 +49,23 @@ def by_hand(tables: Tables, cause: str) -> tuple[str, ...]:
             found[method.name] = max(takes, default=0.0)
     strong = [name for name, takes in found.items() if takes >= HANDS_FROM]
     return tuple(sorted(strong, key=lambda name: (-found[name], name)))
+
+
+def without_key(tables: Tables, planting: Planting) -> Fault:
+    """What can be done for a crop that has no key of diagnosis: what is reckoned, and a clinic."""
+    crop, key = planting.crop, planting.key
+    sick = [one for one in FOLLOWED if _lives_on(tables, one, crop)]
+    insects = [one for one in tables.organisms if _lives_on(tables, one, crop)]
+    known = [f"lattermath log severity {key} {one} 10" for one in sick]
+    known += [f"lattermath log count {key} {one} 12,0,3" for one in insects]
+    says = f"If it is one of what is reckoned on it: {'; or '.join(known)}. " if known else ""
+    return Fault(
+        "there is no key of diagnosis for this crop yet",
+        "crop",
+        tables.crosswalk.named(crop, 1),
+        f'{says}Else write it down (lattermath log seen {key} "yellow leaves") and take a sample '
+        "to a plant clinic.",
+    )
 
 
 def _lives_on(tables: Tables, one: str, crop: str) -> bool:

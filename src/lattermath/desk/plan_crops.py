@@ -11,8 +11,7 @@ import numpy as np
 from lattermath.belief.crop_belief import CropBelief, believe
 from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.lot_belief import LotBelief, believe_lot
-from lattermath.desk.crop_season import pickings_of
-from lattermath.desk.cut_haulm import after_cutting
+from lattermath.desk.crop_season import believe_planting
 from lattermath.desk.drought import dried
 from lattermath.desk.permits import Permits
 from lattermath.desk.season_facts import SeasonFacts
@@ -105,9 +104,8 @@ def afresh(facts: SeasonFacts, belief: CropBelief, free: tuple[LotBelief, ...]) 
     planting = belief.planting
 
     def anew(wide: GrowingSeason) -> tuple[CropBelief, tuple[LotBelief, ...]]:
-        pickings = pickings_of(facts, planting)
         lots = tuple(believe_lot(lot.lot, wide) for lot in free)
-        again = after_cutting(facts, believe(planting, wide, pickings, facts.dice))
+        again = believe_planting(facts, planting, wide)
         if belief.water is not None:
             times = len(again.kg) // len(belief.kg)
             again = dried(again, np.tile(belief.water, (times, 1)))

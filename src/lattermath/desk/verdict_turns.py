@@ -6,11 +6,9 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 
-from lattermath.belief.crop_belief import believe
 from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.lot_belief import believe_lot
-from lattermath.desk.crop_season import growing_season, pickings_of
-from lattermath.desk.cut_haulm import after_cutting
+from lattermath.desk.crop_season import believe_planting, growing_season
 from lattermath.desk.drought import dried
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import turning
@@ -163,8 +161,7 @@ class _Moved:
 
     def _verdict(self, season: GrowingSeason, planting: Planting) -> Verdict_:
         choices = self._choices
-        pickings = pickings_of(self._facts, planting)
-        anew = after_cutting(self._facts, believe(planting, season, pickings, self._facts.dice))
+        anew = believe_planting(self._facts, planting, season)
         if choices.belief.water is not None:
             anew = dried(anew, choices.belief.water)
         lots = choices.lots

@@ -264,7 +264,7 @@ def _keeping(choices: Choices) -> list[FateOutlook]:
             because=(fate_reasons.of_recovery(belief),),
         ),
     ]
-    if care.beside is not None and float(care.beside.mean()) > 0:
+    if care.beside is not None and float(care.beside.mean()) > 0 and not belief.haulm_off:
         fates.append(_given_up(choices, sound * worn * kept(care.left), begins))
     if belief.traits.tender and not belief.haulm_off:
         covered = bearing_kg(

@@ -66,6 +66,8 @@ def replacing_at(
 
     among : only these crops and lots; None: whatever cups and tin allow.
     """
+    if choices.belief.haulm_off:
+        return []  # tubers lie there until their skins have set, whatever the ground would give
     key = (visit, None if among is None else frozenset(among))
     return choices.fates(key, lambda: _replacing_at(choices, visit, among))
 
