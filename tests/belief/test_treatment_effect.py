@@ -185,7 +185,7 @@ def test_slow_killers_kill_as_many_and_later(method: str, soonest: int, latest: 
 
 
 def test_a_dip_of_the_laboratory_is_no_garden_spray() -> None:
-    """Table row (published): soap dips kill 93.1/96/98.6 % of mites; a sprayer wets half to 0.85."""
+    """Table row (published): soap dips kill 93.1/96/98.6 %; a sprayer wets half to 0.85."""
     mite = TABLES.organisms["twospotted_spider_mite"]
     soap = effect_of(TABLES.methods["soap"], mite.id, ["mite"], mite.stages)
     assert soap is not None
