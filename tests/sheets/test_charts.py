@@ -7,7 +7,7 @@ import io
 import re
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -135,15 +135,16 @@ def test_the_line_passes_through_its_numbers() -> None:
     foot = re.search(r'class="k k2" d="M([\d.]+) ([\d.]+)H([\d.]+)"', drawn)
     top = re.search(r'class="hairline" d="M[\d.]+ ([\d.]+)H', drawn)
     assert heavy and foot and top
-    points = [tuple(map(float, p.split())) for p in heavy[1][1:].split("L")]
+    steps = [tuple(map(float, step.split())) for step in heavy[1][1:].split("l")]
+    points = list(accumulate(steps, lambda at, step: (at[0] + step[0], at[1] + step[1])))
     height = float(foot[2]) - float(top[1])
     read = [20 * (float(foot[2]) - y) / height for _, y in points]
     assert read == pytest.approx(middle, abs=0.05)
     xs = [x for x, _ in points]
     assert xs[0] == pytest.approx(float(foot[1]), abs=0.1)
     assert xs[-1] == pytest.approx(float(foot[3]), abs=0.1)
-    steps = [b - a for a, b in pairwise(xs)]
-    assert max(steps) - min(steps) <= 0.2
+    widths = [b - a for a, b in pairwise(xs)]
+    assert max(widths) - min(widths) <= 0.2
 
 
 @pytest.mark.parametrize(

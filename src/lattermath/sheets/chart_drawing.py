@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterator, Sequence
 from datetime import date
 from html import escape
+from itertools import pairwise
 
 from lattermath.sheets.chart import (
     Chart,
@@ -308,7 +309,10 @@ def _at(box: Box, value: float, top: float) -> float:
 
 
 def _line(points: Sequence[tuple[float, float]]) -> str:
-    return "M" + "L".join(f"{pt(x)} {pt(y)}" for x, y in points)
+    """From point to point by steps, which pack better than places, each between rounded points."""
+    seen = [(round(x, 1), round(y, 1)) for x, y in points]
+    steps = (f"l{pt(b[0] - a[0])} {pt(b[1] - a[1])}" for a, b in pairwise(seen))
+    return f"M{pt(seen[0][0])} {pt(seen[0][1])}{''.join(steps)}"
 
 
 def _text(words: str, x: float, y: float, kind: str) -> str:
