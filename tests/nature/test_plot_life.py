@@ -12,6 +12,7 @@ from tests.nature.nature_cases import BEGINS, TABLES, plot_of, steady, streams
 
 from lattermath.nature.opening import open_nature
 from lattermath.nature.plot_life import Nature
+from lattermath.vocabulary.class_ends import MOST_ON_ONE
 from lattermath.vocabulary.errors import InputError
 
 WHITEFLY = "greenhouse_whitefly"
@@ -64,6 +65,16 @@ def test_a_look_sees_what_chance_allows() -> None:
     assert (seen < 1).all()
     every = nature.look(key, WHITEFLY, 10_000, stages=stages)
     assert 0 < sum(every) < there.sum()
+
+
+def test_nobody_writes_down_more_than_an_entry_may_hold() -> None:
+    """Once 13,130 on one leaf were written, and the journal refused them."""
+    nature = opened(4)
+    nature.step_to(BEGINS + timedelta(days=45))
+    swarm = nature.swarms[WHITEFLY]
+    swarm.weight[:] = 100_000
+    key = nature.keys[int(nature.truth(WHITEFLY).sum(1).argmax())]
+    assert max(nature.look(key, WHITEFLY, 200)) == MOST_ON_ONE
 
 
 def test_frost_ends_it() -> None:
