@@ -414,6 +414,8 @@ def test_a_class_without_leaves_asks_for_them(
     assert run(words) == 2
     told = " ".join(capsys.readouterr().err.split())
     assert "--leaves: how many leaves it is of is missing. Write it, as in --leaves 10." in told
+    assert run(["log", "none", "courgettes", "aphids", "--plot", str(folder)]) == 2
+    assert "how many leaves it is of is missing" in " ".join(capsys.readouterr().err.split())
     assert run([*words, "--leaves", "-3"]) == 2
     assert "too small (found: -3)" in capsys.readouterr().err
 

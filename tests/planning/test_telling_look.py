@@ -9,9 +9,15 @@ import pytest
 from tests.belief.cluster_cases import LIFE, dice, scales
 from tests.belief.test_explanations import HOMES, LOOKED, read, situation
 
-from lattermath.belief.explanations import explained
+from lattermath.belief.explanations import Explained, explained
 from lattermath.planning.sighting_told import look_says
-from lattermath.planning.telling_look import LEAST_BITS, OF_ONE_PLANTING, information, telling_look
+from lattermath.planning.telling_look import (
+    LEAST_BITS,
+    OF_ONE_PLANTING,
+    TellingLook,
+    information,
+    telling_look,
+)
 from lattermath.vocabulary.events import Sighting
 
 ODD = read(LOOKED, scales("cucumbers", 1), 9)
@@ -66,6 +72,15 @@ def test_an_entry_that_is_surely_wrong_is_told_by_another_look_there() -> None:
     assert ranked[0].key == "slip" and ranked[0].share > 0.9
     says = look_says(None, "Cucumbers", "scales", ranked)
     assert says == "To tell: look at Cucumbers again."
+
+
+def test_what_is_counted_by_plant_is_looked_for_on_plants() -> None:
+    """Once: "turn 10 leaves and count caterpillars", which no entry takes."""
+    look = TellingLook(0, "count", "", 8, 4.0, 0.5, {"chance": 2.0, "flown in": 9.0}, whole=True)
+    empty = np.zeros(0)
+    ranked = [Explained(key, 0.0, 0.5, empty, empty, empty, 1.0) for key in look.finds]
+    says = look_says(look, "Cabbages", "caterpillars", ranked)
+    assert says.startswith("To tell: look 8 plants of Cabbages over (4 min) and count caterpillars")
 
 
 def test_where_one_is_all_but_sure_no_look_is_asked_for() -> None:

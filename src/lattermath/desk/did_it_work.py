@@ -9,7 +9,7 @@ import numpy as np
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
-from lattermath.belief.treatment_kills import Application
+from lattermath.belief.treatment_kills import MOST_KILL, Application
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.planning.treated_beside import SOON_DAYS, Beside, Looked, beside_untreated
@@ -82,13 +82,15 @@ def _believed(
     stages = belief.life.stages
     counted = [n for n, s in enumerate(stages) if s.startswith(belief.life.figures.habits.counted)]
     quantile = belief.unknowns.quantiles[one.effect.method]
-    taken = (one.effect.draws(stages, quantile) * one.reach)[:, counted].mean(axis=1)
-    usual = (one.effect.draws(stages, np.array([0.5])) * one.reach)[0, counted].mean()
+    taken, usual = (
+        np.clip(one.effect.draws(stages, draws) * one.reach, 0, MOST_KILL)[:, counted].mean(axis=1)
+        for draws in (quantile, np.array([0.5]))
+    )
     low, middle, high = np.quantile(taken, (0.1, 0.5, 0.9))
     word = belief.life.figures.habits.counted_word
     sure = (
         f"takes about {_tenths(middle)} of the {word} ({_tenths(low)} to {_tenths(high)}) by the "
-        f"tables and what was counted; {_tenths(float(usual))} would be usual"
+        f"tables and what was counted; {_tenths(float(usual[0]))} would be usual"
     )
     words = sure if told is None else f"{_beside(facts, told)}; {sure}"
     counts_lie = 0 if told is None else _lies(told.found, low, high)

@@ -97,7 +97,10 @@ def enemies_told(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[
             found.setdefault(where, []).append(said)
             rests_on = (f"event:{event.serial}", f"table:enemies/{enemy.id}/{_column(enemy)}")
             reasons.append(Because(f"{said} {where}", who="grower", rests_on=rests_on))
-    told = [f" {' and '.join(counts)} {where} work for you." for where, counts in found.items()]
+    told = [
+        f" {' and '.join(dict.fromkeys(counts))} {where} work for you."
+        for where, counts in found.items()
+    ]
     return "".join(told), tuple(reasons)
 
 

@@ -199,7 +199,7 @@ def none_found(
     as_json: AsJson = False,
 ) -> int:
     """Looked, and found none: that counts too."""
-    looked = asking.whole(*looked_over(plot, what, leaves, plants))
+    looked = asking.leaves_of(*looked_over(plot, what, leaves, plants))
     held = plot_at(plot)
     seen = Sighting(planting_key(held, planting), what, "count", stage, surface, looked, total=0)
     return post(plot, of_plants(seen, plants), at, as_json, held, photo=photo)

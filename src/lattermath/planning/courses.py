@@ -37,6 +37,7 @@ SOFT_HAZARD = 0.3  # judgement: soap and oil beside a nerve poison
 ONE = {"young": "young", "pupae": "pupa"}  # the rest lose their s
 STRIP_TAIL_DAYS = 10  # days shown after the last step
 A_LEAF = "a leaf, over all these plantings"
+A_PLANT = "a plant, over all these plantings"
 BROKEN = 0.05  # in nine draws of ten fewer than this share of today's insects are left
 PER = (" a leaf", " a plant", " a week", " a flower")  # how a threshold's note names its unit
 BREAKS = "should break its life cycle"
@@ -277,16 +278,23 @@ def _why_not(belief: ClusterBelief) -> str:
 
 
 def _strips(belief: ClusterBelief, found: Found, today: date, last: int) -> tuple[Strip, ...]:
-    """Eggs, young, late scales and adults a leaf over the cluster, with and without the course."""
-    leaves = sum(stand.all_leaves for stand in belief.stands)
+    """Eggs, young, late scales and adults over the cluster, with and without the course."""
+    units, unit = over_all(belief)
     strips = []
     for name, members in stage_groups(belief.life.stages).items():
         with_it, without = (
-            runs[:, :, : last + 1][..., members].sum((1, 3), dtype=np.float64) / leaves
+            runs[:, :, : last + 1][..., members].sum((1, 3), dtype=np.float64) / units
             for runs in (found.with_it, found.without)
         )
-        strips.append(strip(name, today, with_it, without, A_LEAF))
+        strips.append(strip(name, today, with_it, without, unit))
     return tuple(strips)
+
+
+def over_all(belief: ClusterBelief) -> tuple[float, str]:
+    """Leaves of a cluster, or plants where it is counted by plant; and the unit in words."""
+    if belief.life.figures.habits.counted_by_plant:
+        return sum(stand.plants for stand in belief.stands), A_PLANT
+    return sum(stand.all_leaves for stand in belief.stands), A_LEAF
 
 
 def stage_groups(stages: Sequence[str]) -> dict[str, list[int]]:

@@ -12,7 +12,7 @@ from lattermath.belief.cluster_plantings import neighbours_at_risk
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.leaf_disease import LeafBelief
 from lattermath.belief.life_history import LifeHistory
-from lattermath.planning.courses import A_LEAF, SELDOM, counted_today, stage_groups
+from lattermath.planning.courses import SELDOM, counted_today, over_all, stage_groups
 from lattermath.planning.leaf_disease_told import WORST_LEAF
 from lattermath.science.development import day_temperatures
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
@@ -61,11 +61,11 @@ def where_leaves_are_ill(belief: LeafBelief, seen: Collection[str]) -> tuple[Pre
 
 
 def insects_so_far(belief: ClusterBelief, today: date) -> tuple[Trace, ...]:
-    """Each stage a leaf over the cluster on the days behind us, in the unit of the strips."""
-    leaves = sum(stand.all_leaves for stand in belief.stands)
+    """Each stage over the cluster on the days behind us, in the unit of the strips."""
+    units, unit = over_all(belief)
     past = belief.past[:, :, -DAYS_BEHIND:].astype(np.float64)
     return tuple(
-        _trace(name, today, past[..., members].sum((1, 3)) / leaves, A_LEAF)
+        _trace(name, today, past[..., members].sum((1, 3)) / units, unit)
         for name, members in stage_groups(belief.life.stages).items()
     )
 

@@ -37,7 +37,6 @@ LEAF_WORDS = {
     "slip": "the wrong planting or a slip of the pen",
     "here longer": "it has been there for longer than is reckoned",
 }
-OF_THE_ENTRY = ("miscounted", "slip", "looked elsewhere")
 OF_A_SPRAY = ("undersides missed", "washed off", "withstood")
 WET_LOOK = "turn leaves an hour after the next spray and see whether the undersides are wet"
 LENS = (
@@ -82,8 +81,8 @@ def look_says(look: TellingLook | None, name: str, word: str, ranked: Sequence[E
 
     name : of the planting to look at; of the sighting itself where no look tells.
 
-    No count tells what another insect is, however likely it is: that takes a lens. What may be
-    amiss with the entry itself is told by another look there, however likely it is.
+    No count tells what another insect is, however likely it is: that takes a lens. Where no look
+    parts what is likely, another look there is the least that can be done.
     """
     named = [one for one in ranked if one.share >= LEAST_NAMED][:MOST_NAMED]
     spray = [one for one in named if one.key in OF_A_SPRAY]
@@ -97,7 +96,7 @@ def look_says(look: TellingLook | None, name: str, word: str, ranked: Sequence[E
         ways.append(WET_LOOK)
     if other and (not ways or other[0] == 0):
         ways.append(LENS)
-    if not ways and any(one.key in OF_THE_ENTRY for one in named):
+    if not ways and named:
         ways.append(f"look at {name} again")
     return f"To tell: {'. And '.join(ways)}." if ways else ""
 
@@ -119,6 +118,8 @@ def _how(look: TellingLook, name: str, word: str) -> str:
     if look.measure == "shake":
         return f"shake {counted(look.units, 'plants')} of {name} {minutes} and count what rises"
     what = "eggs" if look.stage else word
+    if look.whole:
+        return f"look {counted(look.units, 'plants')} of {name} over {minutes} and count {what}"
     return f"turn {look.units} leaves of {name} {minutes} and count {what}"
 
 

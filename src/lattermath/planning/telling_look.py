@@ -30,6 +30,7 @@ LEAST_SHARE = 0.05  # explanations less likely than this are not told apart
 class TellingLook:
     """One look, and about what it would find by each explanation.
 
+    whole : plants are looked over, as what is counted by plant wants it; else leaves are turned.
     bits  : expected information on which explanation it is. [bit]
     finds : median total by explanation, inf where it is more than can be counted.
     """
@@ -41,6 +42,7 @@ class TellingLook:
     minutes: float
     bits: float
     finds: dict[str, float]
+    whole: bool = False
 
 
 def telling_look(
@@ -88,7 +90,9 @@ def _weighed(
 ) -> TellingLook:
     measure: Measure = "shake" if what == "shake" else "count"
     stage = "eggs" if what == "eggs" else ""
-    units = min(PLANTS_SHAKEN, stands[place].plants) if what == "shake" else LEAVES
+    whole = life.habits.counted_by_plant
+    plants = min(PLANTS_SHAKEN if what == "shake" else LEAVES, stands[place].plants)
+    units = plants if whole or what == "shake" else LEAVES
     chances = {}
     for one in likely:
         look = coming_look(
@@ -98,7 +102,7 @@ def _weighed(
     share = np.array([one.share for one in likely])
     bits = information(share / share.sum(), np.stack(list(chances.values())))
     finds = {key: _median(chance) for key, chance in chances.items()}
-    return TellingLook(place, measure, stage, units, MINUTES[what], bits, finds)
+    return TellingLook(place, measure, stage, units, MINUTES[what], bits, finds, whole)
 
 
 def information(shares: FloatArray, chances: FloatArray) -> float:
