@@ -30,8 +30,8 @@ crop = "kale"
 plants = 12
 set_out = "early July"
 [[planting]]
-name = "Okra"
-crop = "okra"
+name = "Leeks"
+crop = "leek"
 plants = 6
 sown = "late May"
 [[week]]
@@ -47,11 +47,11 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Plan:
     (folder / "plot.toml").write_text(PLOT, "utf-8")
     start(folder, datetime(2026, 8, 4, 8, 0).astimezone())
     log(folder, Sighting("kale", "cabbage_whitefly", "count", counts=(30, 12, 4, 22, 9)), SEEN)
-    card = Sighting("okra", "whitefly", "card", "adult", "whole", 2, counts=(14, 9), days=7)
+    card = Sighting("leeks", "whitefly", "card", "adult", "whole", 2, counts=(14, 9), days=7)
     log(folder, card, SEEN)
-    log(folder, Sighting("okra", "leaf curler", "count", looked_at=10, total=0), SEEN)
+    log(folder, Sighting("leeks", "leaf curler", "count", looked_at=10, total=0), SEEN)
     log(folder, Sighting("kale", "leaf curler", "count", looked_at=10, total=3), SEEN)
-    log(folder, Sighting("okra", "leaf binder", "count", looked_at=10, total=0), SEEN)
+    log(folder, Sighting("leeks", "leaf binder", "count", looked_at=10, total=0), SEEN)
     return plan(folder, DAY)
 
 
@@ -66,8 +66,8 @@ def test_what_is_left_alone_is_said_with_its_reason(made: Plan) -> None:
 
 
 def test_a_kind_none_of_which_lives_on_that_crop_is_said_to_be_not_reckoned(made: Plan) -> None:
-    """Cabbage whitefly is followed on kale; a whitefly on okra is not, and was passed over."""
-    assert "Whitefly on Okra: seen, and not reckoned here yet." in made.warnings
+    """Cabbage whitefly is followed on kale; a whitefly on leeks is not, and was passed over."""
+    assert "Whitefly on Leeks: seen, and not reckoned here yet." in made.warnings
 
 
 def test_what_was_only_looked_for_is_not_said_to_be_seen(made: Plan) -> None:

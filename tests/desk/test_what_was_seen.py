@@ -132,7 +132,7 @@ def test_a_general_word_is_of_what_lives_on_that_crop(
         ("tomato", "squash bugs", "squash_bug", "squash bug on cordon tomatoes"),
         ("kale", "hornworm", "hornworms", "hornworms on kale"),
         ("cucumber", "cabbage whitefly", "cabbage_whitefly", "cabbage whitefly on cucumbers"),
-        ("okra", "whitefly", "whitefly", "whitefly on okra"),
+        ("leek", "whitefly", "whitefly", "whitefly on leeks"),
         ("kale", "mites", "mites", "mites on kale"),
         ("leek", "bean rust", "bean_rust", "bean"),
     ],

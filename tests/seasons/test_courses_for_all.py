@@ -25,7 +25,7 @@ pytestmark = pytest.mark.usefixtures("few_draws")
 TABLES = load_tables()
 MEANS = """
 [visiting]
-days = ["tue", "sat"]
+days = ["sat"]
 arrive = 18:30:00
 minutes = 120
 [household]

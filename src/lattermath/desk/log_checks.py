@@ -191,8 +191,8 @@ def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
 def _one_thing(payload: Sighting, tables: Tables) -> Faults:
     """An entry is of one thing: which of the number is whose, nobody could say later."""
     if things := together(payload.what, tables.crosswalk):
-        one = f"lattermath log {_way(payload).replace('first seen', 'seen')} {payload.planting}"
-        remedy = f"Write each down by itself: {one} {things[0]}, then the same of {things[1]}."
+        one = f"{_way(payload).replace('first seen', 'seen')} {payload.planting} {things[0]}"
+        remedy = f"Write each down by itself: lattermath log {one}, then the same of {things[1]}."
         yield Fault("an entry is of one thing", "what was seen", payload.what, remedy)
 
 

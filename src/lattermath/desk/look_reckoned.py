@@ -56,9 +56,14 @@ def without_key(tables: Tables, planting: Planting) -> Fault:
     crop, key = planting.crop, planting.key
     sick = [one for one in FOLLOWED if _lives_on(tables, one, crop)]
     insects = [one for one in tables.organisms if _lives_on(tables, one, crop)]
-    known = [f"lattermath log severity {key} {one} 10" for one in sick]
-    known += [f"lattermath log count {key} {one} 12,0,3" for one in insects]
-    says = f"If it is one of what is reckoned on it: {'; or '.join(known)}. " if known else ""
+    known = [f"severity {key} {one} 10" for one in sick]
+    known += [f"count {key} {one} 12,0,3" for one in insects]
+    says = (
+        "If it is one of what is reckoned on it: lattermath log "
+        f"{'; or lattermath log '.join(known)}. "
+        if known
+        else ""
+    )
     return Fault(
         "there is no key of diagnosis for this crop yet",
         "crop",

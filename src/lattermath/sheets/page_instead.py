@@ -24,6 +24,11 @@ INSTEAD: tuple[tuple[str, str], ...] = (
         r"If you know it is that: lattermath log count .+? [\d,]+\.",
         "If you know it is that: log it under Counted.",
     ),
+    (
+        r"If it is one of what is reckoned on it: lattermath log .+?\. ",
+        "If it is one of what is reckoned on it, log it under Counted or Spots. ",
+    ),
+    (r"write it down \(lattermath log seen .+?\) and", "write it down under Seen, and"),
     (r"Write: lattermath log severity [^ ]+ [^ ]+ \d+\.", "Log it under Spots."),
     (
         r"take it back: lattermath log withdraw \w+, or \w+\.",
