@@ -121,7 +121,10 @@ def signs_meant(
     for part, ids in found.items():
         if ids and ids[0] not in clear and not set(ids) & set(clear):
             sign_meant(tables, planting, part, where)  # asks which
-    return tuple(clear), tuple(part for part, ids in found.items() if not ids)
+    texts = tables.crosswalk.sign_texts
+    read = {word for sign in clear for word in telling(texts.get(sign, sign))}
+    unread = (part for part, ids in found.items() if not ids and not telling(part) <= read)
+    return tuple(clear), tuple(unread)
 
 
 def sign_meant(tables: Tables, planting: Planting, words: str, where: str) -> str:

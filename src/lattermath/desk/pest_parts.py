@@ -15,6 +15,7 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.mixing import Stand, leaf_share, wetting_litres
+from lattermath.planning.still_there import NOTHING, Part, left_after
 from lattermath.planning.treating import Spraying, joined
 from lattermath.planning.worth import Weeks, food_value, want_for, with_store
 from lattermath.science.plant_recovery import bearing_if_left
@@ -133,11 +134,11 @@ def _leaf(facts: SeasonFacts, planting: Planting) -> float:
 
 def seen_on(facts: SeasonFacts, what: str) -> set[str]:
     """Plantings on which something was seen and has not been missed since."""
-    found: dict[str, bool] = {}
+    found: dict[str, frozenset[Part]] = {}
     for event in facts.events:
         seen = event.payload
         if isinstance(seen, Sighting) and seen.what == what and seen.measure != "card":
-            found[seen.planting] = not seen.found_none
+            found[seen.planting] = left_after(found.get(seen.planting, NOTHING), seen)
     return {key for key, there in found.items() if there}
 
 

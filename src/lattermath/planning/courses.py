@@ -37,6 +37,7 @@ SOFT_HAZARD = 0.3  # judgement: soap and oil beside a nerve poison
 ONE = {"young": "young", "pupae": "pupa"}  # the rest lose their s
 STRIP_TAIL_DAYS = 10  # days shown after the last step
 A_LEAF = "a leaf, over all these plantings"
+MORE_BY_FAR = 1.5  # judgement: less is not worth a word
 A_PLANT = "a plant, over all these plantings"
 BROKEN = 0.05  # in nine draws of ten fewer than this share of today's insects are left
 PER = (" a leaf", " a plant", " a week", " a flower")  # how a threshold's note names its unit
@@ -175,15 +176,18 @@ def _last_day(found: Found, visits: Sequence[date], today: date) -> int:
 
 
 def _says(belief: ClusterBelief, name: str, seen: Collection[str]) -> str:
-    """How many there are today, on the planting that has most."""
+    """How many there are today where most were found, and where more are likely unseen."""
     number, word, unit = counted_today(belief)
+    usual = np.median(number, axis=0)
     named = np.array([not seen or stand.key in seen for stand in belief.stands])
-    worst = int(np.where(named, np.median(number, axis=0), -1.0).argmax())
+    worst, most = int(np.where(named, usual, -1.0).argmax()), int(usual.argmax())
     low, middle, high = np.quantile(number[:, worst], [0.1, 0.5, 0.9])
-    where = belief.stands[worst].name
+    where, elsewhere = belief.stands[worst].name, belief.stands[most].name
+    unseen = usual[most] > MORE_BY_FAR * usual[worst]
+    more = f" More are likely on {elsewhere}: about {about(usual[most])}." if unseen else ""
     return (
-        f"{capital(name)}: most on {where}, about {about(middle)} {word} a {unit} "
-        f"today ({about(low)} to {about(high)})."
+        f"{capital(name)}: {'found' if unseen else 'most'} on {where}, about {about(middle)} "
+        f"{word} a {unit} today ({about(low)} to {about(high)}).{more}"
         f"{threshold_said(belief, word, unit, belief.stands[worst])}"
         f"{_flower_said(belief, belief.stands[worst])}"
     )

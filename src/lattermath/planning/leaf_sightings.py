@@ -6,20 +6,23 @@ from collections.abc import Iterable, Mapping
 
 from lattermath.knowledge.tables import Tables
 from lattermath.planning.sick_leaves import SickLeaves, leaf_word
+from lattermath.planning.still_there import NOTHING, Part, left_after
 from lattermath.vocabulary.events import Event, Sighting
 
 
 def sick_leaves(events: Iterable[Event], tables: Tables) -> Mapping[str, tuple[SickLeaves, ...]]:
-    """Every disease seen, by planting; a later look that finds none takes it away again."""
+    """Every disease seen, by planting; a later look at the same that finds none takes it away."""
     found: dict[tuple[str, str], SickLeaves] = {}
+    stands: dict[tuple[str, str], frozenset[Part]] = {}
     for event in events:
         seen = event.payload
         if not isinstance(seen, Sighting) or not _is_disease(tables, seen.what):
             continue
         key = (seen.planting, seen.what)
-        if seen.found_none:
+        stands[key] = left_after(stands.get(key, NOTHING), seen)
+        if not stands[key]:
             found.pop(key, None)
-        else:
+        elif not seen.found_none:
             found[key] = _one(tables, event, seen, found.get(key))
     by_planting: dict[str, tuple[SickLeaves, ...]] = {}
     for (planting, _), one in sorted(found.items()):
