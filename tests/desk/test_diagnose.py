@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from lattermath.desk.compute import answer
-from lattermath.desk.diagnose import answered_too, diagnose
+from lattermath.desk.diagnose import answered_too, diagnose, signs_of
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.errors import Fault, InputError
 
@@ -181,3 +181,21 @@ def test_a_second_trouble_is_raised_nearly_as_if_it_stood_alone(
     both = diagnose(TABLES, crop, "europe", [*first, second])
     assert both.told.probabilities[cause] > 0.7 * alone
     assert both.verdict.deed is not None
+
+
+@pytest.mark.parametrize("crop", ["cucumber", "leek"])
+def test_the_next_look_tells_of_what_may_have_made_what_was_seen(crop: str) -> None:
+    """Gnawed fruit was answered with a look for white powder: common there, and no answer."""
+    asked = 0
+    for sign in sorted(signs_of(TABLES, crop)):
+        found = diagnose(TABLES, crop, "general", [sign])
+        look, told = found.verdict.next_look, found.told
+        before = told.suspects.prior @ told.suspects.members
+        usual = dict(zip(told.suspects.causes, before, strict=True))
+        raised = [c for c, p in told.probabilities.items() if p > usual[c]]
+        if look is None or not raised or found.unexplained:
+            continue
+        chances = look.sign.chances
+        assert any(chances.get(c, look.sign.leak) != look.sign.leak for c in raised), sign
+        asked += 1
+    assert asked > 15

@@ -7,7 +7,7 @@ deed. Weights of wrong deeds and efforts are judgement; reasons in docs/decision
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -69,6 +69,7 @@ class Weighed:
     look: Look
     bits: float  # expected information about the right deed [bit]
     spared: float  # expected mistakes spared by deciding after it [1]
+    bears: bool = True  # on what may have made what was seen
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +93,7 @@ class Verdict:
         worth = tuple(w for w in self.looks if _is_worth(w))
         if worth or self.certain_enough:
             return worth
-        could = tuple(w for w in self.looks if w.spared > MAY_CHANGE)
+        could = tuple(w for w in self.looks if w.bears and w.spared > MAY_CHANGE)
         return could if could or self.begun else self.looks
 
     @property
@@ -112,6 +113,7 @@ def verdict(
 
     deeds : deed by cause id. disorders : causes that are neither pest nor disease.
     named : the check that tells two causes apart, by the pair; it gains where these two lead.
+    Where something was seen, only looks that tell of what may have made it are asked for.
     Looking stops when the best deed is likely right and no look is worth its minutes: when the
     decision would no longer change.
     """
@@ -120,7 +122,9 @@ def verdict(
     open_ = [look for look in looks if look.sign.id not in told.asked]
     weighed = [_weigh(told, look, losses, parts) for look in open_]
     apart = (named or {}).get(frozenset(list(told.probabilities)[:2]), "")
-    weighed.sort(key=lambda w: (-_pull(w, apart), w.look.sign.id))
+    raised = _raised(told)
+    weighed = [replace(w, bears=_bears_on(w.look, raised)) for w in weighed]
+    weighed.sort(key=lambda w: (not w.bears, -_pull(w, apart), w.look.sign.id))
     best = int(np.argmin(losses @ told.belief))
     deed = options[best]
     chance = 0.0 if deed is None else float(told.belief @ right[best])
@@ -128,9 +132,24 @@ def verdict(
     return Verdict(deed, chance, tuple(weighed), settled, settled and enough, bool(told.asked))
 
 
+def _raised(told: Told) -> frozenset[str]:
+    """The causes that what was seen has made likelier; empty where nothing was seen."""
+    held = told.suspects
+    if not told.seen:
+        return frozenset()
+    gain = (told.belief - held.prior) @ held.members
+    return frozenset(c for c, more in zip(held.causes, gain, strict=True) if more > 0)
+
+
+def _bears_on(look: Look, raised: frozenset[str]) -> bool:
+    """Whether a look tells of one of these causes; what else is common on the crop is no answer."""
+    sign = look.sign
+    return not raised or any(sign.chances.get(c, sign.leak) != sign.leak for c in raised)
+
+
 def _is_worth(weighed: Weighed) -> bool:
     """Whether a look spares more mistakes than its minutes are worth."""
-    return weighed.spared > WORTH_A_MINUTE * weighed.look.effort
+    return weighed.bears and weighed.spared > WORTH_A_MINUTE * weighed.look.effort
 
 
 def _pull(weighed: Weighed, apart: str) -> float:
