@@ -152,7 +152,7 @@ def test_the_line_and_its_limit_are_drawn_where_their_numbers_lie(watered: Plan)
             r'class="k k2" d="M[\d.]+ ([\d.]+)H',
         )
     )
-    limit = re.search(r'class="k k2 fine" d="M([\d.]+) ([\d.]+)L', drawn)
+    limit = re.search(r'class="k k2 fine" d="M([\d.]+) ([\d.]+)l', drawn)
     assert limit
     read = 200 * (foot - float(limit[2])) / (foot - top)  # the axis ends at 200
     assert ">200</text>" in drawn and read == pytest.approx(100.0, abs=1.0)
