@@ -9,6 +9,7 @@ from functools import cache
 from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.clusters import ClusterBelief
@@ -176,9 +177,14 @@ def _odd(history: _History, belief: ClusterBelief, one: _Look) -> _Odd | None:
 
 def _learnt(belief: ClusterBelief, one: _Look) -> Check | None:
     """The sighting beside the belief that knows it: nothing else that was seen may bear it out."""
-    there = belief.past[:, one.seen.place, one.seen.day - belief.first_day].astype(float)
-    expected = one.seen.expected(there, belief.unknowns.detection)
+    expected = _expected(belief, one)
     return checked(one.seen, expected, np.full(len(expected), 1 / len(expected)))
+
+
+def _expected(belief: ClusterBelief, one: _Look) -> NDArray[np.float64]:
+    """Insects that would have been seen by draws that know of it, (n_draws,)."""
+    there = belief.past[:, one.seen.place, one.seen.day - belief.first_day].astype(float)
+    return one.seen.expected(there, belief.unknowns.detection)
 
 
 def _checked(history: _History, case: Situation, one: _Look) -> Check | None:
@@ -226,9 +232,7 @@ def _newest(history: _History) -> Iterator[_Look]:
 def _new(history: _History, belief: ClusterBelief) -> Iterator[_Look]:
     """Those of them that may disagree."""
     for one in _newest(history):
-        there = belief.past[:, one.seen.place, one.seen.day - belief.first_day].astype(float)
-        expected = one.seen.expected(there, belief.unknowns.detection)
-        learnt = _learnt(belief, one)
+        expected, learnt = _expected(belief, one), _learnt(belief, one)
         first = history.is_first(one)
         if worth_checking(one.seen, expected, first=first) or (learnt and learnt.at_odds):
             yield one

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import Annotated, Literal, get_args
@@ -10,7 +11,7 @@ from typing import Annotated, Literal, get_args
 from cyclopts import Parameter
 
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.events import Level, Surface
+from lattermath.vocabulary.events import Level, Sighting, Surface
 
 Units = Literal["metric", "us"]
 Paper = Literal["a4", "letter"]
@@ -184,6 +185,11 @@ def leaves_of(value: int, where: str) -> int:
         units = "plants" if "plants" in where else "leaves"
         raise InputError(Fault(f"how many {units} it is of is missing", where, "", remedy))
     return whole(value, where)
+
+
+def of_plants(seen: Sighting, plants: int) -> Sighting:
+    """A look at whole plants, where their number was given: at no side of leaves alone."""
+    return replace(seen, surface="whole") if plants and seen.surface == "underside" else seen
 
 
 def whole(value: int, where: str, least: int = 1) -> int:

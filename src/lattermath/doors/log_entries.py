@@ -124,11 +124,6 @@ def planting_key(held: Plot, words: str) -> str:
     return log_names.planting_key(held, words)
 
 
-def of_plants(seen: Sighting, plants: int) -> Sighting:
-    """A look at whole plants, where their number was given: at no side of leaves alone."""
-    return replace(seen, surface="whole") if plants and seen.surface == "underside" else seen
-
-
 def looked_over(folder: Path, what: str, leaves: int, plants: int) -> tuple[int, str]:
     """How many leaves or plants were looked at, and where that is given; refuses the wrong one."""
     from lattermath.desk import what_was_seen
@@ -177,7 +172,7 @@ def count(
         seen = replace(seen, measure="some", total=some[0], looked_at=some[1])
     elif looked:
         seen = replace(seen, counts=(), total=sum(counted), looked_at=looked)
-    return post(plot, of_plants(seen, plants), at, as_json, held, photo=photo)
+    return post(plot, asking.of_plants(seen, plants), at, as_json, held, photo=photo)
 
 
 @log_app.command(name="none", help_epilogue=example("none beans aphids --leaves 10"))
@@ -202,7 +197,7 @@ def none_found(
     looked = asking.leaves_of(*looked_over(plot, what, leaves, plants))
     held = plot_at(plot)
     seen = Sighting(planting_key(held, planting), what, "count", stage, surface, looked, total=0)
-    return post(plot, of_plants(seen, plants), at, as_json, held, photo=photo)
+    return post(plot, asking.of_plants(seen, plants), at, as_json, held, photo=photo)
 
 
 @log_app.command(help_epilogue=example("shake aubergines whitefly many"))

@@ -16,7 +16,7 @@ from pydantic import Field
 from lattermath.desk import log_names
 from lattermath.desk.what_was_seen import looks_at
 from lattermath.desk.wiring import folder_at, tables_of
-from lattermath.doors.asking import leaves_of, whole
+from lattermath.doors.asking import leaves_of, of_plants, whole
 from lattermath.doors.web.api_entry import (
     Amount,
     Brought,
@@ -88,9 +88,7 @@ class Counted(Entry):
             raise InputError(Fault("a look needs counts or a class", "counts", "", remedy))
         place = log_names.planting_key(plot, self.planting)
         seen = Sighting(place, self.what, "count", self.stage, self.surface, note=self.note)
-        given = self.leaves or self.plants
-        if self.plants and self.surface == "underside":
-            seen = replace(seen, surface="whole")
+        seen, given = of_plants(seen, self.plants), self.leaves or self.plants
         if self.level is not None:
             return replace(seen, looked_at=leaves_of(given, "leaves or plants"), level=self.level)
         if self.with_some is not None:
@@ -123,9 +121,9 @@ class NoneSeen(Entry):
     def payload(self, plot: Plot) -> Payload:
         """A sighting of none."""
         place = log_names.planting_key(plot, self.planting)
-        side: Surface = "whole" if self.plants and self.surface == "underside" else self.surface
         looked = self.plants or self.leaves or TURNED
-        return Sighting(place, self.what, "count", "", side, looked, total=0)
+        seen = Sighting(place, self.what, "count", "", self.surface, looked, total=0)
+        return of_plants(seen, self.plants or 0)
 
 
 class Shaken(Entry):
