@@ -1,6 +1,5 @@
 """The daily record: merging, gaps, and nothing visible that is dated later than the day asked."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -55,7 +54,7 @@ def test_absent_days_are_filled_and_marked():
 
 
 def test_rain_is_not_invented():
-    dry = [replace(r, rain_mm=None) for r in run(DAY, [10.0, 11.0])]
+    dry = [r._replace(rain_mm=None) for r in run(DAY, [10.0, 11.0])]
     record = daily_record([file(dry)])
     assert record.filled_rain.all()
     assert record.rain.tolist() == [UNKNOWN_RAIN_MM] * 2
@@ -98,7 +97,7 @@ def test_filled_gaps_of_a_real_record_are_closer_than_the_usual_weather(station)
 
 def poisoned(readings, after, low, high, rain):
     return [
-        r if r.day <= after else replace(r, t_min=low, t_max=high, rain_mm=rain) for r in readings
+        r if r.day <= after else r._replace(t_min=low, t_max=high, rain_mm=rain) for r in readings
     ]
 
 
@@ -128,7 +127,7 @@ def test_a_total_read_later_is_not_yet_known():
     readings = run(DAY, [10.0] * 5)
     known = DAY + timedelta(days=3)
     for n in (1, 2, 3):
-        readings[n] = replace(readings[n], rain_mm=4.2, rain_known=known)
+        readings[n] = readings[n]._replace(rain_mm=4.2, rain_known=known)
     record = daily_record([file(readings)])
     assert record.rain[1:4].tolist() == [4.2] * 3
     before = record.until(DAY + timedelta(days=2))

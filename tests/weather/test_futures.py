@@ -1,6 +1,5 @@
 """Futures: real remainders, their spread, the forecast laid over, and the rough ways."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -449,7 +448,7 @@ def test_a_maximum_is_never_below_its_minimum(station, years):
 
 def test_missing_parts_of_a_forecast_are_left_to_the_years(evening_before):
     bare = futures(evening_before, AS_OF, LAST, latitude=50.8, rng=dice())
-    half = [replace(r, t_max=None, rain_mm=None) for r in told(AS_OF, 3, low=5.0)]
+    half = [r._replace(t_max=None, rain_mm=None) for r in told(AS_OF, 3, low=5.0)]
     runs = futures(evening_before, AS_OF, LAST, forecast=half, latitude=50.8, rng=dice())
     assert np.array_equal(runs.rain, bare.rain)
     assert runs.t_min[:, 1].mean() == pytest.approx(5.0, abs=0.1)

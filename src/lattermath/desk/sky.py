@@ -74,7 +74,7 @@ def _readings(journal: Journal, serial: int, digest: str) -> tuple[Reading, ...]
     """The readings that an entry brought; read once in a process where it vouches for them."""
 
     def read() -> tuple[Reading, ...]:
-        return tuple(Reading(*row) for row in journal.readings(serial))
+        return tuple(map(Reading._make, journal.readings(serial)))
 
     return _READINGS.get(digest, read) if digest else read()
 

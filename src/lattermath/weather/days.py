@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from lattermath.weather.units import Unit
 
@@ -16,9 +16,10 @@ FORECAST = "forecast"
 OWN = "typed by the grower"
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """One local day at the plot. None is missing, which is never zero.
+
+    A tuple, since a record holds thousands of days and every plan reads them all.
 
     Temperatures in C, rain and reference evapotranspiration in mm a day, humidity in percent,
     wind in m/s at 2 m as a mean of the day, sunshine energy in MJ/m2, rain chance from 0 to 1.
@@ -39,7 +40,7 @@ class Reading:
     def with_values(self, values: Mapping[Field, float | None], *marks: str) -> Reading:
         """The same day with these values changed and these marks added."""
         changed: dict[str, Any] = {str(name): value for name, value in values.items()}
-        return replace(self, marks=(*self.marks, *marks), **changed)
+        return self._replace(marks=(*self.marks, *marks), **changed)
 
     @property
     def is_forecast(self) -> bool:

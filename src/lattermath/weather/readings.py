@@ -83,7 +83,7 @@ def as_forecast(file: WeatherFile, issued: date) -> WeatherFile:
     """The same file with every day from `issued` on marked as forecast and not measured."""
     mark = f"{FORECAST} of {issued.isoformat()}"
     marked = tuple(
-        r if r.day < issued else replace(r, marks=(mark, *(m for m in r.marks if m != FORECAST)))
+        r if r.day < issued else r._replace(marks=(mark, *(m for m in r.marks if m != FORECAST)))
         for r in file.readings
     )
     return replace(file, readings=marked)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, time
 
 from lattermath.vocabulary.errors import Fault, WeatherFileError
@@ -171,7 +171,7 @@ def _readings(
     blank: Values = [None] * len(days)
     readings = list(map(Reading, days, *(values.get(name, blank) for name in _ORDER)))
     for n in traces:
-        readings[n] = replace(readings[n], marks=("trace",))
+        readings[n] = readings[n]._replace(marks=("trace",))
     return readings
 
 
