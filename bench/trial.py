@@ -14,9 +14,11 @@ weather up to the day.
     holder          replaces early and by look, hoses and strips, hardly sprays
     the plan        does what it says at each visit: treating, pulling, setting out, sowing
 
-    python bench/trial.py [--seasons N] [--seed S] [--ground-only] [--csv FILE]
+    python bench/trial.py [--seasons N] [--seed S] [--ground-only] [--csv FILE] [--kept FILE]
 
-Intervals are 95 % of 10,000 bootstraps over seasons. Ctrl-C prints the seasons that are whole.
+Intervals are 95 % of 10,000 bootstraps over seasons. Ctrl-C prints the seasons that are whole. With
+`--kept` each season is written down when it is whole, one a line; those that stand there, played by
+this very program from the same seeds, are not played again.
 """
 
 from __future__ import annotations
@@ -24,17 +26,22 @@ from __future__ import annotations
 import argparse
 import csv
 import dataclasses
+import json
 import sys
 import time
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+from pydantic import TypeAdapter
+
 from lattermath.desk.season_trial import Outcome
-from lattermath.desk.trial import trial
+from lattermath.desk.stamp import code_digest
+from lattermath.desk.trial import play_season
 from lattermath.desk.trial_plot import SEED, TrialPlot
-from lattermath.desk.trial_report import lines_of
+from lattermath.desk.trial_report import lines_of, report_of
 
 SEASONS = 3
+OUTCOMES = TypeAdapter(tuple[Outcome, ...])
 
 
 def main() -> None:
@@ -44,10 +51,19 @@ def main() -> None:
     words.add_argument("--seed", type=int, default=SEED)
     words.add_argument("--ground-only", action="store_true", help="no insects")
     words.add_argument("--csv", type=Path)
+    words.add_argument("--kept", type=Path, help="whole seasons, a line each; read and added to")
     asked = words.parse_args()
+    if asked.seasons < 1:
+        words.error(f"--seasons: at least 1 (found: {asked.seasons})")
     begun = time.perf_counter()
-    what = TrialPlot(organisms=()) if asked.ground_only else None
-    report = trial(asked.seasons, asked.seed, _tell, what=what)
+    outcomes: list[Outcome] = []
+    stopped = False
+    try:
+        for n in range(asked.seasons):
+            outcomes += season(n, asked.seed, asked.ground_only, asked.kept)
+    except KeyboardInterrupt:
+        stopped = True
+    report = report_of(outcomes, interrupted=stopped)
     print(f"{time.perf_counter() - begun:.0f} s", file=sys.stderr)
     for line in lines_of(report):
         print(line)
@@ -57,8 +73,33 @@ def main() -> None:
         write(asked.csv, report.outcomes)
 
 
-def _tell(words: str, _share: float) -> None:
-    print(words, file=sys.stderr, flush=True)
+def season(n: int, seed: int, ground_only: bool, kept: Path | None) -> tuple[Outcome, ...]:
+    """One season under every policy: as it is kept, or played now and then kept."""
+    key = {"program": code_digest(), "seed": seed + n, "season": n, "ground only": ground_only}
+    if kept is not None and (held := _held(kept, key)) is not None:
+        return held
+    played = tuple(_told(n, play_season(n, seed, what=TrialPlot(organisms=()) if ground_only
+                                        else None)))  # fmt: skip
+    if kept is not None:
+        with kept.open("a", encoding="utf-8") as out:
+            told = OUTCOMES.dump_python(played, mode="json")
+            out.write(json.dumps(key | {"outcomes": told}) + "\n")
+    return played
+
+
+def _held(kept: Path, key: dict[str, object]) -> tuple[Outcome, ...] | None:
+    """The season of this key as it was written down; None for none."""
+    lines = kept.read_text("utf-8").splitlines() if kept.is_file() else []
+    for line in map(json.loads, lines):
+        if all(line[name] == value for name, value in key.items()):
+            return OUTCOMES.validate_python(line["outcomes"])
+    return None
+
+
+def _told(n: int, outcomes: Iterator[Outcome]) -> Iterator[Outcome]:
+    for one in outcomes:
+        print(f"season {n + 1}, {one.year}: {one.policy}", file=sys.stderr, flush=True)
+        yield one
 
 
 def write(path: Path, rows: Sequence[Outcome]) -> None:

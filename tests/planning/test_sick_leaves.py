@@ -9,7 +9,7 @@ from tests.belief.cluster_cases import TABLES
 
 from lattermath.planning.disease_answers import ADVICE, RULES, each_sick, must_go
 from lattermath.planning.leaf_looks import LOOKS
-from lattermath.planning.sick_leaves import SickLeaves, kept_dry, leaf_word, wets_beside
+from lattermath.planning.sick_leaves import DRY_WAY, SickLeaves, kept_dry, leaf_word, wets_beside
 from lattermath.vocabulary.ruling import Because, Ruling
 
 FREE = Ruling((Because("a crop that is not listed", False, "label", way_out="hands, water, mesh"),))
@@ -40,6 +40,20 @@ def test_a_disease_that_needs_no_water_bars_no_jet() -> None:
 def test_no_way_out_wets_sick_leaves() -> None:
     assert kept_dry(FREE, "soap", [sick()]).reasons[0].way_out == "hands, mesh"
     assert kept_dry(FREE, "soap", []).reasons[0].way_out == "hands, water, mesh"
+
+
+@pytest.mark.parametrize(
+    ("way", "dry"),
+    [
+        ("wait for a drier evening", "wait for a drier evening"),  # names no water: as it was
+        ("let them dry, and water at the foot", "let them dry, and water at the foot"),
+        ("hands, water", DRY_WAY),
+        ("hands and water until then", DRY_WAY),
+    ],
+)
+def test_a_way_out_that_wets_no_leaf_stays_as_it_is(way: str, dry: str) -> None:
+    barred = Ruling((Because("barred", False, "label", way_out=way),))
+    assert kept_dry(barred, "soap", [sick()]).reasons[0].way_out == dry
 
 
 def test_only_powdery_mildew_and_what_lives_in_stem_or_soil_bear_water() -> None:
