@@ -12,7 +12,7 @@ from lattermath.desk import clock, lay_out
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
 from lattermath.sheets.schema import plan_json
-from lattermath.vocabulary.events import Watering
+from lattermath.vocabulary.events import Watering, Withdrawal
 
 pytestmark = pytest.mark.usefixtures("few_draws")
 
@@ -94,3 +94,14 @@ def test_a_plan_of_now_stands_for_an_hour_while_nothing_changes(
     log(folder, Watering(40.0, planting="courgettes", way="foot"), FIVE + timedelta(minutes=65))
     assert plan(folder).as_of == FIVE + timedelta(minutes=70)
     assert len(worked_out) == 3
+
+
+def test_a_plan_without_an_entry_taken_back_has_a_stamp_of_its_own(folder: Path) -> None:
+    """Neither the first nor the last entry: the last one that counts is the same as before."""
+    evening = datetime(2016, 8, 1, 18, tzinfo=UTC)
+    wrong = log(folder, Watering(litres=5.0), evening)
+    log(folder, Watering(litres=6.0), evening)
+    with_it = plan(folder, TUESDAY)
+    log(folder, Withdrawal(), supersedes=wrong.id)
+    without = plan(folder, TUESDAY)
+    assert without.stamp != with_it.stamp

@@ -196,5 +196,18 @@ def meant_stages(word: str, stages: Sequence[str]) -> tuple[str, ...]:
     return named_stages(word, stages) or tuple(stages)
 
 
+def counted_shares(life: LifeFigures) -> FloatArray:
+    """Share of the insects of a planting that a count shows which names what growers count.
+
+    Of each stage, (n_stages,): on undersides, or on whole plants where it is counted by plant; 0
+    for stages that are not counted. By usual eyes, whose own share is the draw's `detection`.
+    """
+    surface = "" if life.habits.counted_by_plant else "underside"
+    return np.array(
+        [_there(life, s, surface) * _seen_share(s) if s.startswith(life.habits.counted) else 0.0
+         for s in life.stages]
+    )  # fmt: skip
+
+
 def _seen_share(stage: str) -> float:
     return next((v for k, v in SEEN_SHARE.items() if stage.startswith(k)), OTHER_SEEN_SHARE)

@@ -48,7 +48,8 @@ def facts_of(
     every = journal.events()
     zone = _zone(every)
     every = (*every, *_as_if(every, instead, on))
-    known = effective(every, None if as_known is None else end_of_day(as_known, zone))
+    until = None if as_known is None else end_of_day(as_known, zone)
+    known = effective(every, until)
     day = _asked_day(on, zone)
     plot = plot_as_of(known, day)
     now = at or clock.planning_instant(on, plot.place.time_zone, plot.visiting.arrive)
@@ -67,7 +68,7 @@ def facts_of(
         sky,
         normals,
         now,
-        max((event.serial for event in known), default=0),
+        _last_read(every, until),
         sky.leaf_hours,
     )
     return with_frost_visit(without_frosted(facts))
@@ -83,6 +84,12 @@ def _as_if(every: tuple[Event, ...], instead: PlotFile | None, on: date | None) 
     last = max((event.serial for event in every), default=0)
     for n, row in enumerate(differences(every, instead), 1):
         yield Event(last + n, f"as if {n}", "plot row", 1, at, zone, at, row)
+
+
+def _last_read(every: tuple[Event, ...], until: datetime | None) -> int:
+    """Serial of the last entry read, withdrawals too: without one withdrawn it is another plan."""
+    read = (event.serial for event in every if until is None or event.recorded_at <= until)
+    return max(read, default=0)
 
 
 def _asked_day(on: date | None, zone: str) -> date:

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, neighbours_at_risk
-from lattermath.belief.cluster_sightings import is_tapped
+from lattermath.belief.cluster_sightings import counted_shares, is_tapped
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.knowledge.methods import Method
@@ -36,9 +36,9 @@ HAND_COVERAGE = 0.7
 SOFT_HAZARD = 0.3  # judgement: soap and oil beside a nerve poison
 ONE = {"young": "young", "pupae": "pupa"}  # the rest lose their s
 STRIP_TAIL_DAYS = 10  # days shown after the last step
-A_LEAF = "a leaf, over all these plantings"
+A_LEAF = "a leaf, overlooked ones too, over all these plantings"
 MORE_BY_FAR = 1.5  # judgement: less is not worth a word
-A_PLANT = "a plant, over all these plantings"
+A_PLANT = "a plant, overlooked ones too, over all these plantings"
 BROKEN = 0.05  # in nine draws of ten fewer than this share of today's insects are left
 PER = (" a leaf", " a plant", " a week", " a flower")  # how a threshold's note names its unit
 BREAKS = "should break its life cycle"
@@ -203,10 +203,14 @@ def _flower_said(belief: ClusterBelief, stand: Stand) -> str:
 
 
 def counted_today(belief: ClusterBelief) -> tuple[FloatArray, str, str]:
-    """What a grower would count today on a leaf or plant, (n_draws, n_plantings); word and unit."""
+    """What a grower would count today on a leaf or plant, (n_draws, n_plantings); word and unit.
+
+    Not what is there: eggs, the smallest and what sits above are overlooked, and numbers from
+    which growers treat are counts too.
+    """
     habits = belief.life.figures.habits
-    members = [n for n, s in enumerate(belief.life.stages) if s.startswith(habits.counted)]
-    number = belief.per_leaf()[:, :, members].sum(2)
+    shown = belief.per_leaf() @ counted_shares(belief.life.figures)
+    number = shown * belief.unknowns.detection[:, None]
     if habits.counted_by_plant:
         return number * [stand.leaves for stand in belief.stands], habits.counted_word, "plant"
     return number, habits.counted_word, "leaf"
