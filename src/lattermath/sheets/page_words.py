@@ -59,7 +59,12 @@ LEAF_CLASSES = ("none", "few: up to 5", "many: up to 30", "heavy: more")
 ROOT_CLASSES = ("few: the ball falls apart", "filling: the ball holds", "coiled: they circle")
 CAME_UP = "Cups with a plant. Write it again when more come."
 ALL_CUPS = "Empty: all of them."
-OR_PLANTS = "Of caterpillars, beetles, bugs and borers: whole plants looked over."
+ON_EACH = "On each, about"
+LOOKED_AT = "How many looked at"
+OR_PLANTS = "Leaves, or flowers tapped; of caterpillars, beetles, bugs and borers plants."
+WITH_ANY = "Or how many with any"
+COUNT_EACH = "Or count each"
+STAGE_HINT = "Eggs, scales (no crawlers), adult. May stay empty."
 CLASS_WILL_DO = "A class will do."
 COUNTS_OUTRANK = (
     "One blank a leaf or plant; leave the rest empty. Where you count, counts are kept."
