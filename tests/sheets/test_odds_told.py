@@ -56,7 +56,7 @@ def test_every_planting_that_disagrees_is_told_and_the_front_without_chances(pla
 
 
 def test_no_line_gives_a_look_for_causes_that_it_does_not_call_possible(plan: Plan) -> None:
-    """The second line told what a look would find "if it was a miscount", and no cause before it."""
+    """The second line told what a look would find "if it was a miscount" and named no cause."""
     other = Disagreement("Cucumbers: none on 10 leaves, where 9 to 20 were expected.", CAUSES,
                          "To tell: look again: about 9 if it was a miscount.")  # fmt: skip
     odd = replace(plan.populations[0], disagrees=SAYS, may_be=CAUSES, more_at_odds=(other, other))
