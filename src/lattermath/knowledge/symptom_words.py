@@ -7,6 +7,7 @@ import re
 from collections.abc import Collection, Iterable, Mapping
 
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
+from lattermath.knowledge.word_numbers import joined
 
 Words = frozenset[str]
 
@@ -99,8 +100,9 @@ def _matched(
     exact = crosswalk.symptom(words)
     if exact is not None and (among is None or exact in among or words_of_its_own(words, exact)):
         return (exact,)
-    said = telling(words)
-    known = {p: (telling(p), ids) for p, ids in _known(crosswalk, among).items()}
+    phrases = _known(crosswalk, among)
+    said = telling(joined(words, {phrase for phrase in phrases if "_" not in phrase}))
+    known = {p: (telling(p), ids) for p, ids in phrases.items()}
     whole = {p: t for p, (t, ids) in known.items() if t and _holds(said, t, ids, crosswalk)}
     if whole:
         longest = max(len(t) for t in whole.values())
