@@ -33,3 +33,12 @@ def test_leaves_are(units: str = "leaves") -> None:
 
 def test_no_word_is_left_open() -> None:
     assert not any("{" in told(one) for one in ("leaves", "plants")) and WORDS
+
+
+def test_what_is_not_named_is_told_together() -> None:
+    """Seven as likely as each other: four are named, and the rest is not kept back."""
+    ranked = [Explained(key, 0.0, 1 / 7, NOTHING, NOTHING, NOTHING, 9.0) for key in list(WORDS)[:7]]
+    named = may_be(ranked)
+    assert [one.what for one in named][4:] == ["something else"]
+    assert sum(one.chance for one in named) == pytest.approx(1.0)
+    assert all(one.what != "something else" for one in may_be(ranked[:4]))

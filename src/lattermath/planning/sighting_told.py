@@ -46,6 +46,7 @@ LENS = (
 NEW_DAYS = 7  # judgement: after a week a sighting is not spoken of as new any more
 MOST_TOLD = 1000.0  # stands for what cannot be counted
 MOST_NAMED, LEAST_NAMED = 4, 0.08
+SOMETHING_ELSE = "something else"
 
 
 def at_odds_says(what: str, check: Check, *, in_all: bool = False) -> str:
@@ -59,12 +60,11 @@ def at_odds_says(what: str, check: Check, *, in_all: bool = False) -> str:
 
 
 def may_be(ranked: Sequence[Explained], units: str = "leaves") -> tuple[MayBe, ...]:
-    """What may explain it, the likeliest first; the hardly likely is not named.
+    """What may explain it, the likeliest first; the hardly likely is not named, but told together.
 
     units : what was looked at, many of it.
     """
-    named = [one for one in ranked if one.share >= LEAST_NAMED][:MOST_NAMED]
-    return tuple(MayBe(WORDS[one.key].format(units), one.share) for one in named)
+    return _named([(WORDS[one.key].format(units), one.share) for one in ranked])
 
 
 def _between(check: Check) -> str:
@@ -185,8 +185,14 @@ def leaf_at_odds_says(what: str, check: Check) -> str:
 
 def leaf_may_be(ranked: Sequence[tuple[str, float]]) -> tuple[MayBe, ...]:
     """What may explain it, the likeliest first; the hardly likely is not named."""
-    named = [one for one in ranked if one[1] >= LEAST_NAMED][:MOST_NAMED]
-    return tuple(MayBe(LEAF_WORDS[key], share) for key, share in named)
+    return _named([(LEAF_WORDS[key], share) for key, share in ranked])
+
+
+def _named(ranked: Sequence[tuple[str, float]]) -> tuple[MayBe, ...]:
+    """The likely ones, and how much is left to those that are not named."""
+    named = [MayBe(*one) for one in ranked if one[1] >= LEAST_NAMED][:MOST_NAMED]
+    left = sum(share for _, share in ranked) - sum(one.chance for one in named)
+    return (*named, *((MayBe(SOMETHING_ELSE, left),) if named and left >= LEAST_NAMED else ()))
 
 
 def leaf_look_says(ranked: Sequence[tuple[str, float]], name: str) -> str:
