@@ -49,6 +49,9 @@ def seen(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Population]:
         "held": population(folder / "held", *before, ("early", 10, 7.0), late),
         "alone": population(folder / "alone", before[0], ("early", 10, 7.0)),
         "soon": population(folder / "soon", *before, ("early", 2, 7.0), today=3),
+        "worse": population(
+            folder / "worse", ("early", 0, 2.0), before[1], ("early", 10, 90.0), ("late", 10, 6.0)
+        ),
         "after": population(folder / "after", ("early", 10, 7.0), late),
     }
 
@@ -57,13 +60,14 @@ def test_beside_untreated_leaves_by_the_odds_of_both(seen: dict[str, Population]
     """100 (1 - Ta Cb / (Tb Ca)) of y / (1 - y): 7/93, 5/95, 6/94 and 22/78."""
     wanted = 100 * (1 - (7 / 93) * (5 / 95) / ((6 / 94) * (22 / 78)))
     none_new = 100 * (1 - (5 / 95) / (22 / 78))
-    told = re.search(r"14 Jul: (-?\d+) % \((-?\d+) to (-?\d+)\) less leaf ill", seen["held"].says)
+    told = re.search(r"14 Jul: (\d+) % \(nothing to (\d+)\) less leaf ill", seen["held"].says)
     assert told is not None
-    assert int(told[1]) == round(wanted)
-    assert int(told[2]) < wanted < int(told[3]) <= 100
+    assert int(told[1]) == round(wanted) < int(told[2]) <= 100
     assert f"no new spot at all would be {none_new:.0f} %" in seen["held"].says
     reason = next(b for b in seen["held"].because if "Henderson" in b.says)
     assert len(reason.rests_on) == 4
+    told = re.search(r": (\d+) % \((-\d+) % to (\d+) %\) less leaf ill", reason.says)
+    assert told is not None and int(told[2]) < 0 < int(told[1]) < int(told[3])
 
 
 def test_four_looks_by_eye_leave_it_open_and_that_is_said(seen: dict[str, Population]) -> None:
@@ -96,3 +100,11 @@ def test_what_shows_within_a_latent_period_is_not_held_against_it(
     """Five days by the table; what was there two days after was in the leaf at the spraying."""
     assert "less leaf ill" not in seen["soon"].says
     assert re.search(r"a look there from \w+ 19 Jul on tells", seen["soon"].says)
+
+
+def test_more_than_untreated_is_told_as_more_and_in_no_number(
+    seen: dict[str, Population],
+) -> None:
+    says = seen["worse"].says
+    assert "more leaf ill, not less, by your looks" in says and "It works poorly here" in says
+    assert not re.search(r"-\d+ %", says)

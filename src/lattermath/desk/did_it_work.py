@@ -101,7 +101,7 @@ def _believed(
 
 def _beside(facts: SeasonFacts, told: Beside[Looked]) -> str:
     there = facts.plot.planting(told.untreated).name
-    return f"{percent(told.found)} fewer by your counts beside untreated {there}"
+    return f"{_percent(told.found)} fewer by your counts beside untreated {there}"
 
 
 def lies(found: Efficacy, low: float, high: float) -> int:
@@ -132,7 +132,7 @@ def _compared(facts: SeasonFacts, told: Beside[Looked], name: str) -> Because:
     """Treated beside untreated plants, by the formula that the counts allow."""
     here, there = (facts.plot.planting(key).name for key in (told.treated, told.untreated))
     return Because(
-        f"{name} on {here} beside untreated {there} ({told.how}): {percent(told.found)} fewer",
+        f"{name} on {here} beside untreated {there} ({told.how}): {_percent(told.found)} fewer",
         rests_on=tuple(f"event:{serial}" for serial in sorted(w.serial for w in told.looks)),
     )
 
@@ -176,8 +176,7 @@ def tenths(share: float) -> str:
     return f"{round(10 * share)} in 10"
 
 
-def percent(found: Efficacy) -> str:
-    """An efficacy with its interval."""
+def _percent(found: Efficacy) -> str:
     if found.low_percent is None or found.high_percent is None:
         return f"{found.percent:.0f} %"
     return f"{found.percent:.0f} % ({found.low_percent:.0f} to {found.high_percent:.0f})"

@@ -18,11 +18,12 @@ from lattermath.belief.leaf_covers import MOST_CURED, LeafApplication
 from lattermath.belief.leaf_disease import LeafBelief
 from lattermath.belief.leaf_disease_sightings import read_leaf_sighting
 from lattermath.belief.leaf_untreated import less_ill, without
-from lattermath.desk.did_it_work import LATELY_DAYS, POOR, POORLY, called, lies, percent, tenths
+from lattermath.desk.did_it_work import LATELY_DAYS, POOR, POORLY, called, lies, tenths
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.leaf_beside import LeafLooked, comparing, severity_of, shows_from
 from lattermath.planning.treated_beside import Beside, beside_untreated
 from lattermath.science.disease_control import nothing_new
+from lattermath.science.efficacy import Efficacy
 from lattermath.vocabulary.calendar import said, short
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.ruling import Because
@@ -30,6 +31,7 @@ from lattermath.vocabulary.sentence import capital
 
 FloatArray = NDArray[np.float64]
 
+FAR, FAR_BELOW = -999.0, "far below 0 %"
 MORE = ". Your looks say it does more than is believed of it"
 
 
@@ -177,28 +179,38 @@ def _short(figure: float) -> str:
 def _beside(facts: SeasonFacts, told: Beside[LeafLooked], one: LeafApplication) -> str:
     """What the looks say, with the looks themselves where each planting has two."""
     there = facts.plot.planting(told.untreated).name
-    found = told.found
-    wide = ""
+    found, tail = told.found, ""
     if found.low_percent is not None and found.low_percent < 0 < (found.high_percent or 0):
-        wide = ", so your looks alone leave open whether it did anything"
+        tail = ", so your looks alone leave open whether it did anything"
     if len(told.looks) < 4:
-        return (
-            f"{percent(found)} less leaf ill by your looks than on untreated {there}, if both "
-            f"began alike{wide}"
-        )
+        return f"{_less(found)} by your looks than on untreated {there}, if both began alike{tail}"
     tb, ta, cb, ca = (w.severity.share for w in told.looks)
     most = ""
     if _protects(one):
         best = nothing_new(*(told.looks[n].severity for n in (0, 2, 3)))
         most = f"; no new spot at all would be {best:.0f} %" if best > 0 else ""
     return (
-        f"{percent(found)} less leaf ill by your looks than if it had gone as on untreated {there} "
-        f"(here {_rise(tb, ta)}, there {_rise(cb, ca)}{most}){wide}"
+        f"{_less(found)} by your looks than if it had gone as on untreated {there} "
+        f"(here {_rise(tb, ta)}, there {_rise(cb, ca)}{most}){tail}"
     )
 
 
+def _less(found: Efficacy) -> str:
+    """How much less is ill, or that it is more; below nothing no number is of use."""
+    low, high = found.low_percent, found.high_percent
+    if found.percent < 0:
+        if high is None or high <= 0:
+            return "more leaf ill, not less,"
+        return f"no less leaf ill (at most {high:.0f} % less)"
+    if low is None or high is None:
+        return f"{found.percent:.0f} % less leaf ill"
+    worst = f"{low:.0f}" if low > 0 else "nothing"
+    return f"{found.percent:.0f} % ({worst} to {high:.0f}) less leaf ill"
+
+
 def _rise(before: float, after: float) -> str:
-    return f"{_short(100 * before)} to {_short(100 * after)} %"
+    ended = f"{_short(100 * after)} %" if after > 0 else "none"
+    return f"{_short(100 * before)} to {ended}"
 
 
 def _no_pair(belief: LeafBelief, one: LeafApplication) -> str:
@@ -236,10 +248,17 @@ def _compared(facts: SeasonFacts, told: Beside[LeafLooked], name: str) -> Becaus
         else "after only, after Abbott, taken that both began alike"
     )
     return Because(
-        f"{name} on {here} beside untreated {there} ({how}): {percent(told.found)} less leaf ill; "
+        f"{name} on {here} beside untreated {there} ({how}): {_in_full(told.found)} less leaf ill; "
         "the range is that of the eye, of the leaves taken and of how plantings part by themselves",
         rests_on=tuple(f"event:{serial}" for serial in sorted(w.serial for w in told.looks)),
     )
+
+
+def _in_full(found: Efficacy) -> str:
+    """The same with the whole interval, as far as a number of it says something."""
+    ends = (found.percent, found.low_percent, found.high_percent)
+    told = [FAR_BELOW if one is not None and one < FAR else f"{one or 0:.0f} %" for one in ends]
+    return told[0] if None in ends else f"{told[0]} ({told[1]} to {told[2]})"
 
 
 def _date(facts: SeasonFacts, belief: LeafBelief, day: int) -> date:

@@ -23,6 +23,7 @@ from lattermath.science.efficacy import NOT_KNOWN, Efficacy
 from lattermath.vocabulary.class_ends import SEVERITY_LEVELS
 
 SHOWS_DAYS = 7  # judgement: so long after a latent period a look still speaks of a treatment
+MOST_OF_A_CLASS = 0.9  # judgement: the last class has no end; few plantings are ill on more
 LEAST_SHARE, MOST_SHARE = 1e-4, 1 - 1e-4
 
 
@@ -47,7 +48,7 @@ def severity_of(seen: LeafSeen) -> Severity | None:
         share, within = seen.percent / 100, 0.0
     elif seen.level is not None:  # anywhere within its class
         low, high = SEVERITY_LEVELS[seen.level]
-        ends = [float(logit(min(max(end, LEAST_SHARE), 0.99))) for end in (low, high)]
+        ends = [float(logit(min(max(end, LEAST_SHARE), MOST_OF_A_CLASS))) for end in (low, high)]
         share = float(expit(sum(ends) / 2))
         within = (ends[1] - ends[0]) ** 2 / 12
     else:
