@@ -75,6 +75,10 @@ def test_probabilities_are_those_of_enumeration(told: list[tuple[Sign, bool]]) -
     for cause, probability in found.probabilities.items():
         assert probability == pytest.approx(sum(w for s, w in truth.items() if cause in s))
     assert found.other == pytest.approx(sum(w for s, w in truth.items() if UNLISTED in s))
+    for n_told in range(len(PRIORS) + 1):
+        named = {*list(found.probabilities)[:n_told], UNLISTED}
+        left = sum(w for s, w in truth.items() if not s & named)
+        assert found.besides(named) == pytest.approx(left, abs=1e-12)
 
 
 @settings(max_examples=60, deadline=None)

@@ -12,11 +12,13 @@ import pytest
 from tests.seasons.champion import PLACE, opened
 
 from lattermath.desk.crop_season import believe_crops, growing_season
+from lattermath.desk.cut_haulm import after_cutting
 from lattermath.desk.leaf_disease_answers import washed_after
 from lattermath.desk.log_done import log_done
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_visit import plan
+from lattermath.desk.plan_water import needs_at, soils
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.sheets.back_of_sheet import text_back
 from lattermath.vocabulary.events import Care, Sighting
@@ -82,6 +84,26 @@ def test_a_ticked_cut_stops_growth_and_the_rest_comes_at_the_lifting(folder: Pat
     days = np.flatnonzero(after[:, tomorrow - 1 :].sum(0)) + tomorrow - 1
     assert days.tolist() == [lift]
     assert after[:, lift] == pytest.approx(before[:, :today].sum(axis=1), rel=0.02)
+
+
+def test_no_water_is_carried_to_haulm_that_is_cut_that_evening(folder: Path) -> None:
+    """Watered on the evening before blight was seen; nothing grows after the cut."""
+
+    def needs() -> list[str]:
+        with open_journal(folder_at(folder)) as journal:
+            facts = facts_of(folder_at(folder), journal, date(2011, 7, 30), None)
+        crops = believe_crops(facts, growing_season(facts))
+        grown = {key: after_cutting(facts, one) for key, one in crops.items()}
+        next_one = date(2011, 8, 2)
+        found = needs_at(facts, facts.today, next_one, grown, soils(facts, grown))
+        return [one.key for one in found]
+
+    log(folder, Sighting("spuds", "aphids", "first seen"), datetime(2011, 7, 28, 19, 0))  # it lives
+    assert "spuds" in needs()
+    log(folder, Sighting("spuds", "blight", "first seen"), datetime(2011, 7, 29, 19, 0))
+    assert "spuds" not in needs() and "cucumbers" in needs()
+    log(folder, Care("spuds", "cut haulm"), datetime(2011, 7, 29, 20, 0))
+    assert "spuds" not in needs()
 
 
 def test_everything_said_of_blighted_haulm_follows_the_cut(folder: Path) -> None:

@@ -153,6 +153,7 @@ def test_the_parts_of_a_page_say_the_same_as_the_words(plot: Path) -> None:
     for cause in parts.causes:
         assert f"{cause.chance:3d} %  {cause.name}: {cause.deed}" in lines
     assert f"{parts.none_of_these:3d} %  something that is not listed" in lines
+    assert not parts.untold or f"{parts.untold:3d} %  something else that is listed" in lines
     assert parts.next_look is not None
     assert f"Next look ({parts.next_look.minutes:g} min): " in lines
     assert parts.next_look.sign in {one.sign for one in parts.to_ask}
@@ -256,3 +257,13 @@ def test_what_was_counted_within_the_week_is_weighed_and_not_counted_again(plot:
     lines, parts = "\n".join(told(looked)), look_parts(looked)
     assert "what was counted here on 02 Aug" in lines and "lattermath log count" not in lines
     assert parts.count is None and parts.counted == "02 Aug"
+
+
+@pytest.mark.parametrize("sign", ["white cloud", "stunted", "yellow between the veins"])
+def test_what_a_list_leaves_out_is_said(plot: Path, sign: str) -> None:
+    """Causes may be there at once, so all that is told adds up to the whole and no less."""
+    looked = look(plot, "Kale", (sign,), (), DAY)
+    parts, lines = look_parts(looked), "\n".join(told(looked))
+    whole = sum(one.chance for one in parts.causes) + parts.none_of_these + parts.untold
+    assert whole >= 97  # each is rounded, and none is told as 100
+    assert bool(parts.untold) == ("something else that is listed" in lines)

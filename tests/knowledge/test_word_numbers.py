@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from lattermath.knowledge.crosswalk import tidy
+from lattermath.knowledge.symptom_words import meant
 from lattermath.knowledge.tables import load_tables
 
 TABLES = load_tables()
@@ -61,6 +62,9 @@ NUMBERS = dict(
         "snail/snails",
         "vole/voles",
         "wireworm/wireworms",
+        "leafminer/leafminers",
+        "hoverfly/hoverflies",
+        "lacewing/lacewings",
     ]
 )
 NUMBERS |= {many: one for one, many in NUMBERS.items()}
@@ -108,10 +112,50 @@ def test_every_name_is_known_in_both_numbers_and_means_the_same() -> None:
         ("white-flies", "whitefly"),
         ("rusts of French and runner beans", "bean_rust"),
         ("hoverfly larva", "hoverfly_larvae"),
+        ("cabbage worms", "imported_cabbageworm"),
+        ("Cabbage-worm", "imported_cabbageworm"),
+        ("Colorado beetles", "colorado_potato_beetle"),
+        ("lacewings", "lacewings"),
+        ("lace-wing", "lacewings"),
+        ("lace wing larvae", "lacewing_larvae"),
+        ("hover flies", "hoverflies"),
+        ("lady bugs", "ladybirds"),
+        ("squashbug", "squash_bug"),
+        ("diamond-back moths", "diamondback_moth"),
+        ("horn worms", "hornworms"),
+        ("tomato hornworms", "hornworms"),
+        ("powderymildew", "cucurbit_powdery_mildew"),
+        ("spidermites", "twospotted_spider_mite"),
     ],
 )
 def test_what_growers_say_is_known(said: str, means: str) -> None:
     assert CROSS.seen_as(said) == means
+
+
+@pytest.mark.parametrize(
+    ("said", "means"),
+    [("leaf miners", "leafminers"), ("Leaf-miner", "leafminers"), ("wire worms", "wireworms")],
+)
+def test_animals_without_a_model_too(said: str, means: str) -> None:
+    found = CROSS.animal(said)
+    assert found is not None and found[0] == means
+
+
+def test_no_two_names_are_one_when_parting_does_not_matter() -> None:
+    for names in (CROSS.organisms, CROSS.kind_words, CROSS.diseases, CROSS.enemies, CROSS.watched,
+                  CROSS.symptoms, CROSS.causes):  # fmt: skip
+        whole: dict[str, object] = {}
+        for name, means in names.items():
+            assert whole.setdefault(name.replace("_", ""), means) == means, name
+
+
+@pytest.mark.parametrize(
+    ("said", "as_said"),
+    [("lots of leaf hoppers", "lots of leafhoppers"), ("ear wigs", "earwigs"),
+     ("club root", "clubroot"), ("the soil is water logged", "the soil is waterlogged")],
+)  # fmt: skip
+def test_a_sign_is_taken_however_its_words_are_parted(said: str, as_said: str) -> None:
+    assert meant(said, CROSS) == meant(as_said, CROSS) != ()
 
 
 @pytest.mark.parametrize("said", ["", "s", "es", "leafhoppers", "smites", "boots", "spider"])

@@ -32,7 +32,7 @@ def totals(mean: float) -> np.ndarray:
 def test_the_chances_told_are_those_of_thrown_looks() -> None:
     """Whitefly on cucumbers, 40,000 looks: within 0.03 (the sum of clumped leaves is smoothed)."""
     action = LIFE.figures.habits.action.value
-    seen = np.mean([0.4, 0.6, 0.75, 0.9])  # of the four young stages, by how large they are
+    seen = np.mean([0.6, 0.75, 0.9])  # of the three stages that sit fast, by how large they are
     told = ten_leaves(LIFE.figures, stands()[0], DAY)
     share = 0.9  # of them on the undersides, where one looks
     usual = np.ceil(10 * action * seen * share)

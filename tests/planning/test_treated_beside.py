@@ -10,7 +10,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from lattermath.planning.treated_beside import Looked, beside_untreated
+from lattermath.planning.treated_beside import COUNTS, Looked, beside_untreated
 
 SPRAYED = date(2011, 7, 21)
 SCALES = ("underside", "nymph4")
@@ -26,7 +26,7 @@ def look(
 
 def percent(*looks: Looked, applied: tuple[tuple[date, str], ...] = ()) -> float | None:
     mine = (SPRAYED, "melons")
-    told = beside_untreated(looks, [mine, *applied], SPRAYED, {"melons"})
+    told = beside_untreated(looks, [mine, *applied], SPRAYED, {"melons"}, COUNTS)
     return None if told is None else told.found.percent
 
 
@@ -45,7 +45,7 @@ def test_nor_those_of_two_treated_ones() -> None:
     beside = (look("cucumbers", -1, 10), look("cucumbers", 4, 20))
     mixed = (look("melons", -1, 50), look("squash", 4, 25), *beside)
     told = beside_untreated(
-        mixed, [(SPRAYED, "melons"), (SPRAYED, "squash")], SPRAYED, {"melons", "squash"}
+        mixed, [(SPRAYED, "melons"), (SPRAYED, "squash")], SPRAYED, {"melons", "squash"}, COUNTS
     )
     assert told is None
 

@@ -12,7 +12,7 @@ Reasons in docs/decisions/0016-diagnosis.md and 0058-causes-come-independently.m
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -78,6 +78,12 @@ class Told:
     def other(self) -> float:
         """Probability that a trouble is there which is none of the causes listed."""
         return float(self.belief[self.suspects.unlisted].sum())
+
+    def besides(self, causes: Collection[str]) -> float:
+        """Probability that none of these causes is there, nor a trouble that nobody lists."""
+        told = np.array([one in causes for one in self.suspects.causes], dtype=np.bool_)
+        some = (self.suspects.members & told).any(axis=1) | self.suspects.unlisted
+        return float(self.belief[~some].sum())
 
 
 def suspects(priors: Mapping[str, float], other: float, pairs: float = PAIRS) -> Suspects:

@@ -148,6 +148,20 @@ class LeafBelief:
         """Severities from today to the end, (n_draws, n_plantings, n_days + 1, 2)."""
         return LeafAhead.of(self).run(planned)
 
+    def even_past(self) -> FloatArray:
+        """Severities by day to today by the even course, without wandering, shaped as `past`."""
+        days, ripe = slice(self.today), self.ripening
+        work = leaf_work(
+            self.applied,
+            self.unknowns.quantiles,
+            (self.rain if self.rain.ndim == 1 else self.rain[0])[days],
+            self.unknowns.start.shape[:2],
+            {driver: speed[days] for driver, speed in self.pace.items()},
+        )
+        ripe = None if ripe is None else ripe[:, days]
+        weather = self.response[..., days]
+        return _run(self.unknowns, weather, ripe, work, self.stands, self.spared)[0]
+
     def by_chance(self, ahead: FloatArray) -> FloatArray:
         """What `ahead` gave, with what chance adds on the way; the same for every plan.
 

@@ -90,10 +90,11 @@ def _told(facts: SeasonFacts, belief: ClusterBelief, odd: _Odd) -> Disagreement:
     figures, there = belief.life.figures, odd.look.seen.place
     look = telling_look(figures, belief.stands, odd.ranked, facts.today_index, odd.look.seen)
     name = belief.stands[there if look is None else look.place].name
+    units = _units(belief, odd.look.seen)[0]
     return Disagreement(
         at_odds_says(_what(belief, odd.look), odd.check, in_all=odd.look.seen.level is not None),
-        may_be(odd.ranked),
-        look_says(look, name, figures.habits.counted_word, odd.ranked),
+        may_be(odd.ranked, units),
+        look_says(look, name, figures.habits.counted_word, odd.ranked, units),
     )
 
 
@@ -101,7 +102,8 @@ def _reasons(belief: ClusterBelief, ranked: Sequence[_Odd]) -> Iterator[Because]
     """The reckoning behind each; with the planting where there are several."""
     for odd in ranked:
         name = f"{belief.stands[odd.look.seen.place].name}: " if len(ranked) > 1 else ""
-        yield Because(f"{name}{ranked_says(odd.ranked)}", rests_on=odd.rests_on)
+        says = ranked_says(odd.ranked, _units(belief, odd.look.seen)[0])
+        yield Because(f"{name}{says}", rests_on=odd.rests_on)
 
 
 def checks_of(facts: SeasonFacts, belief: ClusterBelief) -> Iterator[tuple[Check, bool]]:
@@ -289,9 +291,7 @@ def _as_of(facts: SeasonFacts, day: date) -> SeasonFacts:
 def _what(belief: ClusterBelief, one: _Look) -> str:
     """The sighting in words."""
     name, seen = belief.stands[one.seen.place].name, one.seen
-    units = {"shake": ("plants", "plant"), "card": ("cards", "card")}
-    whole = belief.life.figures.habits.counted_by_plant
-    unit = units.get(seen.measure, units["shake"] if whole else ("leaves", "leaf"))
+    unit = _units(belief, seen)
     if seen.total is None and seen.level:
         return f"{name}: {seen.level} on {counted(seen.leaves, *unit)} on {short(one.read_on)}"
     if seen.total is None:
@@ -302,3 +302,10 @@ def _what(belief: ClusterBelief, one: _Look) -> str:
     verb = {"shake": "rose from", "card": "caught on"}.get(seen.measure, "counted on")
     many = len(one.sighting.counts) if seen.measure == "card" else seen.leaves
     return f"{name}: {seen.total:g} {verb} {counted(many, *unit)} on {short(one.read_on)}"
+
+
+def _units(belief: ClusterBelief, seen: Seen) -> tuple[str, str]:
+    """What was looked at, many and one of it."""
+    units = {"shake": ("plants", "plant"), "card": ("cards", "card")}
+    whole = belief.life.figures.habits.counted_by_plant
+    return units.get(seen.measure, units["shake"] if whole else ("leaves", "leaf"))

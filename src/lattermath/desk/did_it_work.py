@@ -12,7 +12,7 @@ from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.treatment_kills import MOST_KILL, Application
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.stage_words import named_stages
-from lattermath.planning.treated_beside import SOON_DAYS, Beside, Looked, beside_untreated
+from lattermath.planning.treated_beside import COUNTS, SOON_DAYS, Beside, Looked, beside_untreated
 from lattermath.science.efficacy import Efficacy
 from lattermath.vocabulary.calendar import said, short
 from lattermath.vocabulary.events import Event, Sighting
@@ -38,13 +38,13 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
         day = facts.first + timedelta(days=one.day + belief.first_day)
         treated = {belief.stands[place].key for place in one.places}
         after = [w for w in looks if w.planting in treated and (w.day - day).days >= SOON_DAYS]
-        name = capital(_called(facts, one.effect.method))
+        name = capital(called(facts, one.effect.method))
         if not after:
             if any(w.planting in treated for w in looks):  # else it was no work against this one
                 due = max(day + timedelta(days=SOON_DAYS), facts.today)
                 says.append(f" {name} of {short(day)}: {_not_counted(due)}.")
             continue
-        told = beside_untreated(looks, _applied(facts, belief), day, treated)
+        told = beside_untreated(looks, _applied(facts, belief), day, treated, COUNTS)
         words, sure = _believed(facts, belief, one, told)
         says.append(f" {name} of {short(day)}: {words}.")
         rests_on = tuple(f"event:{w.serial}" for w in after)
@@ -59,7 +59,7 @@ def _not_counted(due: date) -> str:
     return f"not counted since; a count there from {said(due)} on tells what it took"
 
 
-def _called(facts: SeasonFacts, method: str) -> str:
+def called(facts: SeasonFacts, method: str) -> str:
     """The product of the shelf, where it is one; else the method's name."""
     names = [label.name for label in facts.plot.shelf if label.active == method]
     return names[0] if len(names) == 1 else facts.tables.methods[method].name
@@ -75,7 +75,7 @@ def _lately(belief: ClusterBelief) -> Iterator[Application]:
 
 
 def _believed(
-    facts: SeasonFacts, belief: ClusterBelief, one: Application, told: Beside | None
+    facts: SeasonFacts, belief: ClusterBelief, one: Application, told: Beside[Looked] | None
 ) -> tuple[str, str]:
     """What it takes here, in words, what counts beside untreated plants say first; and the same
     with its range."""
@@ -89,22 +89,22 @@ def _believed(
     low, middle, high = np.quantile(taken, (0.1, 0.5, 0.9))
     word = belief.life.figures.habits.counted_word
     sure = (
-        f"takes about {_tenths(middle)} of the {word} ({_tenths(low)} to {_tenths(high)}) by the "
-        f"tables and what was counted; {_tenths(float(usual[0]))} would be usual"
+        f"takes about {tenths(middle)} of the {word} ({tenths(low)} to {tenths(high)}) by the "
+        f"tables and what was counted; {tenths(float(usual[0]))} would be usual"
     )
     words = sure if told is None else f"{_beside(facts, told)}; {sure}"
-    counts_lie = 0 if told is None else _lies(told.found, low, high)
+    counts_lie = 0 if told is None else lies(told.found, low, high)
     if float(np.median(quantile)) < POOR or counts_lie < 0:
         return f"{words}. {POORLY}: {_why(one)}", sure
     return f"{words}{MORE if counts_lie > 0 else ''}", sure
 
 
-def _beside(facts: SeasonFacts, told: Beside) -> str:
+def _beside(facts: SeasonFacts, told: Beside[Looked]) -> str:
     there = facts.plot.planting(told.untreated).name
     return f"{_percent(told.found)} fewer by your counts beside untreated {there}"
 
 
-def _lies(found: Efficacy, low: float, high: float) -> int:
+def lies(found: Efficacy, low: float, high: float) -> int:
     """-1 where the range of a comparison lies below what is believed, 1 above, 0 where they meet.
 
     low, high : share that is believed to be taken. [0 to 1]
@@ -128,7 +128,7 @@ def _why(one: Application) -> str:
     )
 
 
-def _compared(facts: SeasonFacts, told: Beside, name: str) -> Because:
+def _compared(facts: SeasonFacts, told: Beside[Looked], name: str) -> Because:
     """Treated beside untreated plants, by the formula that the counts allow."""
     here, there = (facts.plot.planting(key).name for key in (told.treated, told.untreated))
     return Because(
@@ -171,7 +171,8 @@ def _look(facts: SeasonFacts, event: Event, organism: str) -> Looked | None:
     return Looked(event.day, seen.planting, crop, (seen.surface, *stages), counts, event.serial)
 
 
-def _tenths(share: float) -> str:
+def tenths(share: float) -> str:
+    """A share in words."""
     return f"{round(10 * share)} in 10"
 
 

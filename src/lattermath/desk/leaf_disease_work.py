@@ -11,19 +11,20 @@ import numpy as np
 from lattermath.desk.free_days import leaf_waits_told, with_waits
 from lattermath.desk.insect_cluster import Others
 from lattermath.desk.leaf_at_odds import leaf_with_odds
+from lattermath.desk.leaf_did_it_work import did_it_work_on_leaves
 from lattermath.desk.leaf_disease_course import LeafCase, LeafSearched, leaf_work_of
 from lattermath.desk.leaf_gap import leaf_gap
 from lattermath.desk.pest_parts import PestPart, PestTold, last_looked, last_looks, seen_on
 from lattermath.planning import (
     choices_told,
     courses,
+    fates,
     leaf_disease_courses,
     leaf_disease_told,
     none_found,
     presence,
     turning,
 )
-from lattermath.planning.fates import Care
 from lattermath.planning.leaf_disease_courses import LeafFound, told_again
 from lattermath.planning.leaf_turning import severity_turn
 from lattermath.planning.looking import Watch, stale
@@ -98,15 +99,18 @@ def _told(searched: LeafSearched, found: LeafFound, seen: set[str]) -> PestTold:
     gives, waits = () if bars is None else bars.told(work), leaf_waits_told(searched)
     gap = leaf_gap(searched)
     told = work if bars is None else bars.with_reasons(work)
+    worked, proofs = did_it_work_on_leaves(facts, belief)
     return PestTold(
         replace(
             leaf_with_odds(facts, belief, population),
+            says=population.says + worked,
             turn=turn,
             because=(
                 *gives,
                 *waits.values(),
                 *population.because,
                 *turns,
+                *proofs,
                 *courses.gap_told(gap if found.steps else None, BRANCHES),
             ),
             gap=gap,
@@ -186,7 +190,7 @@ def _watches(searched: LeafSearched) -> Iterator[Watch]:
             )
 
 
-def _cares(searched: LeafSearched, found: LeafFound) -> dict[str, Care]:
+def _cares(searched: LeafSearched, found: LeafFound) -> dict[str, fates.Care]:
     """Share of the yield that the leaves left keep, with and without the course."""
     cares = {}
     for place, stand in enumerate(searched.case.belief.stands):
@@ -194,7 +198,7 @@ def _cares(searched: LeafSearched, found: LeafFound) -> dict[str, Care]:
             continue
         steps = [step for step in found.steps if place in step.places]
         minutes = sum(searched.rulings.minutes(step.candidate, place) for step in steps)
-        cares[stand.key] = Care(
+        cares[stand.key] = fates.Care(
             left=leaf_disease_told.yield_kept_by_leaf(found.without, place, found.loss),
             fought=leaf_disease_told.yield_kept_by_leaf(found.with_it, place, found.loss),
             work=minutes,

@@ -12,6 +12,7 @@ from lattermath.desk.look_words import (
     in_a_hundred,
     likely,
     unreckoned,
+    untold,
     what_to_count,
 )
 from lattermath.vocabulary.sentence import capital
@@ -59,6 +60,7 @@ class LookParts:
     because: tuple[str, ...]
     look_alikes: tuple[str, ...]
     causes: tuple[Suspect, ...]
+    untold: int  # something listed that is not among the causes; 0 where hardly any
     none_of_these: int
     next_look: Asked | None
     enough: bool  # no further look would change what to do
@@ -93,6 +95,7 @@ def look_parts(looked: Looked) -> LookParts:
             Suspect(tables.causes[c].name, in_a_hundred(chances[c]), deed_said(looked, c))
             for c in likely(looked)
         ),
+        in_a_hundred(left) if (left := untold(looked)) else 0,
         in_a_hundred(told.other),
         None
         if next_look is None

@@ -17,12 +17,14 @@ from lattermath.vocabulary.sentence import capital
 
 TOLD_FROM = 0.03  # judgement: causes less likely than this are not told
 MOST_TOLD = 5
+LEAST_LEFT = 0.005  # what rounds to one in a hundred
 MOST_LOOKS = 3
 STANDING = "Chances are the compilers' judgement, fitted to no data; nothing here is certain."
 CLINIC = "A look at the plot does not settle this: take a sample to a plant clinic."
 CLINIC_LAST = "If that does not settle it, no look will: then take a sample to a plant clinic."
 NOTHING_EXPLAINS = "Nothing listed explains it; with it, what is common on this crop anyway:"
 UNLISTED = "something that is not listed"
+UNTOLD = "something else that is listed, each unlikely or no likelier for what was seen"
 PICK_OFF = "pick off what you find; the tables have no figure for it"
 DEEDS = {
     "treat": "a course of treatment, if the counts say so",
@@ -69,6 +71,7 @@ def as_data(looked: Looked) -> dict[str, Any]:
         "causes": [{"cause": c, "name": looked.tables.causes[c].name, "probability": p}
                    for c, p in found.told.probabilities.items()],
         "other": found.told.other,
+        "untold": untold(looked),
         "look_alikes": list(found.look_alikes),
         "next_look": None if look is None else look.sign.id,
         "next_look_says": None if look is None else said_look(looked.tables, look.sign.id),
@@ -120,6 +123,8 @@ def _causes(looked: Looked) -> Iterator[str]:
     for cause in likely(looked):
         row = looked.tables.causes[cause]
         yield f"  {_percent(chances[cause])}  {row.name}: {deed_said(looked, cause)}"
+    if left := untold(looked):
+        yield f"  {_percent(left)}  {UNTOLD}"
     if not first:
         yield none
 
@@ -137,6 +142,13 @@ def likely(looked: Looked) -> list[str]:
     chances = told.probabilities.items()
     most = [c for c, p in chances if p >= TOLD_FROM and (p > before[c] or not explains)]
     return most[:MOST_TOLD]
+
+
+def untold(looked: Looked) -> float:
+    """Chance that it is none of the causes that are told, and yet one that is listed; 0 where that
+    is less than one in a hundred."""
+    left = looked.found.told.besides(likely(looked))
+    return left if left >= LEAST_LEFT else 0.0
 
 
 def deed_said(looked: Looked, cause: str) -> str:

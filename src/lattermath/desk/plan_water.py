@@ -109,6 +109,9 @@ def needs_at(
     """Say what may want water at a visit and must last until `after`.
 
     ground : as it is on the evening of the visit, nothing poured yet.
+
+    Nobody waters potatoes whose haulm is cut, or comes off that evening: they grow no more, and
+    skins set in dry ground (common practice).
     """
     return [
         BedNeed(
@@ -122,7 +125,9 @@ def needs_at(
             keep_dry=(keep_dry or {}).get(planting.key),
         )
         for planting in facts.plot.standing()
-        if planting.key in ground and planting.key not in closed
+        if planting.key in ground
+        and planting.key not in closed
+        and not beliefs[planting.key].haulm_off
     ]
 
 

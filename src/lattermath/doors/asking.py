@@ -182,8 +182,9 @@ def leaves_of(value: int, where: str) -> int:
     """How many leaves a class or a share is of; asked for where it was left out."""
     if value == 0:
         remedy = f"Write it, as in {where} 10."
-        units = "plants" if "plants" in where else "leaves"
-        raise InputError(Fault(f"how many {units} it is of is missing", where, "", remedy))
+        units = next((one for one in ("plants", "leaves") if one in where), "")
+        what = f"how many {units} it is of" if units else "how many were looked at"
+        raise InputError(Fault(f"{what} is missing", where, "", remedy))
     return whole(value, where)
 
 

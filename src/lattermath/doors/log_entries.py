@@ -148,7 +148,9 @@ def count(
     ],
     /,
     *,
-    stage: Annotated[str, Parameter(help="Which stage was counted: eggs, scales, adult.")] = "",
+    stage: Annotated[
+        str, Parameter(help="Which stage was counted: eggs, scales (not the crawlers), adult.")
+    ] = "",
     surface: Side = "underside",
     leaves: Annotated[int, Parameter(help="How many leaves the class or the sum is of.")] = 0,
     plants: Annotated[int, Parameter(help="How many plants, of what is counted by plant.")] = 0,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from lattermath.knowledge.rows import Row
-from lattermath.knowledge.word_numbers import found_in
+from lattermath.knowledge.word_numbers import found_in, parted_otherwise
 
 SLIP = 0.8  # judgement: as alike as a slip of the pen leaves two words; potato and tomato: 0.67
 
@@ -84,11 +84,11 @@ class Crosswalk:
 
     def cause(self, word: str) -> str | None:
         """The cause of the diagnosis key that a word means."""
-        return self.causes.get(tidy(word))
+        return found_in(self.causes, tidy(word))
 
     def symptom(self, word: str) -> str | None:
         """The symptom or check that a word means: its id, its own words or plain words."""
-        return self.symptoms.get(tidy(word))
+        return parted_otherwise(self.symptoms, tidy(word))
 
     def diagnosed_as(self, word: str) -> tuple[str, str] | None:
         """The diagnosis group, and the crop id or "", that a crop or group word means."""

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 STAGE_WORDS: Mapping[str, tuple[str, ...]] = {
     "scale": ("nymph2", "nymph3", "nymph4"),
     "scales": ("nymph2", "nymph3", "nymph4"),
+    "pale_scales": ("nymph2", "nymph3", "nymph4"),
     "pupa": ("nymph4", "pupa"),
     "pupae": ("nymph4", "pupa"),
     "eggs": ("egg",),

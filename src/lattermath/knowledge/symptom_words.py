@@ -7,6 +7,7 @@ import re
 from collections.abc import Collection, Iterable, Mapping
 
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
+from lattermath.knowledge.word_numbers import joined
 
 Words = frozenset[str]
 
@@ -99,8 +100,19 @@ def _matched(
     exact = crosswalk.symptom(words)
     if exact is not None and (among is None or exact in among or words_of_its_own(words, exact)):
         return (exact,)
-    said = telling(words)
-    known = {p: (telling(p), ids) for p, ids in _known(crosswalk, among).items()}
+    phrases = _known(crosswalk, among)
+    found = _taken_for(telling(words), phrases, crosswalk)
+    if found:
+        return found
+    otherwise = joined(words, {phrase for phrase in phrases if "_" not in phrase})
+    return _taken_for(telling(otherwise), phrases, crosswalk)
+
+
+def _taken_for(
+    said: Words, phrases: Mapping[str, tuple[str, ...]], crosswalk: Crosswalk
+) -> dict[str, tuple[str, ...]]:
+    """The phrases that the telling words of a saying are taken for, with their ids; {} for none."""
+    known = {p: (telling(p), ids) for p, ids in phrases.items()}
     whole = {p: t for p, (t, ids) in known.items() if t and _holds(said, t, ids, crosswalk)}
     if whole:
         longest = max(len(t) for t in whole.values())
@@ -114,7 +126,7 @@ def _matched(
     }
     best = max(scores.values(), default=0.0)
     if best < ENOUGH:
-        return ()
+        return {}
     return {p: known[p][1] for p, score in scores.items() if score == best}
 
 

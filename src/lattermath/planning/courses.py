@@ -282,7 +282,8 @@ def _why_not(belief: ClusterBelief) -> str:
     groups = stage_groups(belief.life.stages)
     tough = [word for word in ("eggs", "late scales", "pupae") if word in groups]
     lived = f"{' and '.join(tough)} live through each treatment, and " if tough else ""
-    return f"{lived}some leaves are missed"
+    parts = "plants" if belief.life.figures.habits.counted_by_plant else "leaves"
+    return f"{lived}some {parts} are missed"
 
 
 def _strips(belief: ClusterBelief, found: Found, today: date, last: int) -> tuple[Strip, ...]:

@@ -22,7 +22,7 @@ WORDS = {
     "another pest": "another insect",
     "slip": "the wrong planting or a slip of the pen",
     "here longer": "they lived here unseen for longer than is reckoned",
-    "looked elsewhere": "the leaves looked at were not theirs",
+    "looked elsewhere": "the {} looked at were not theirs",
     "taken": "enemies or a storm took them",
     "worked better": "the treatment took more than usual",
 }
@@ -40,12 +40,13 @@ LEAF_WORDS = {
 OF_A_SPRAY = ("undersides missed", "washed off", "withstood")
 WET_LOOK = "turn leaves an hour after the next spray and see whether the undersides are wet"
 LENS = (
-    "see some under a lens beside a picture, or take a leaf in a closed bag to a plant clinic, for "
+    "see some under a lens beside a picture, or take {} in a closed bag to a plant clinic, for "
     "what it is"
 )
 NEW_DAYS = 7  # judgement: after a week a sighting is not spoken of as new any more
 MOST_TOLD = 1000.0  # stands for what cannot be counted
 MOST_NAMED, LEAST_NAMED = 4, 0.08
+SOMETHING_ELSE = "something else"
 
 
 def at_odds_says(what: str, check: Check, *, in_all: bool = False) -> str:
@@ -58,10 +59,12 @@ def at_odds_says(what: str, check: Check, *, in_all: bool = False) -> str:
     return f"{what}, where {between} {_were(check)} expected."
 
 
-def may_be(ranked: Sequence[Explained]) -> tuple[MayBe, ...]:
-    """What may explain it, the likeliest first; the hardly likely is not named."""
-    named = [one for one in ranked if one.share >= LEAST_NAMED][:MOST_NAMED]
-    return tuple(MayBe(WORDS[one.key], one.share) for one in named)
+def may_be(ranked: Sequence[Explained], units: str = "leaves") -> tuple[MayBe, ...]:
+    """What may explain it, the likeliest first; the hardly likely is not named, but told together.
+
+    units : what was looked at, many of it.
+    """
+    return _named([(WORDS[one.key].format(units), one.share) for one in ranked])
 
 
 def _between(check: Check) -> str:
@@ -76,10 +79,17 @@ def _were(check: Check) -> str:
     return "was" if check.high <= 0 else "were"
 
 
-def look_says(look: TellingLook | None, name: str, word: str, ranked: Sequence[Explained]) -> str:
+def look_says(
+    look: TellingLook | None,
+    name: str,
+    word: str,
+    ranked: Sequence[Explained],
+    units: str = "leaves",
+) -> str:
     """The look that would tell them apart, with about what it would find by two of them.
 
-    name : of the planting to look at; of the sighting itself where no look tells.
+    name  : of the planting to look at; of the sighting itself where no look tells.
+    units : what was looked at, many of it.
 
     No count tells what another insect is, however likely it is: that takes a lens. Where no look
     parts what is likely, another look there is the least that can be done.
@@ -90,12 +100,12 @@ def look_says(look: TellingLook | None, name: str, word: str, ranked: Sequence[E
     pair = None if look is None else _apart(look, ranked)
     ways = []
     if look is not None and pair is not None:
-        told = ", ".join(f"{_about(look.finds[key])} if {_if(key)}" for key in pair)
+        told = ", ".join(f"{_about(look.finds[key])} if {_if(key, units)}" for key in pair)
         ways.append(f"{_how(look, name, word)}: {told}")
     if len(spray) > len(ways):
         ways.append(WET_LOOK)
     if other and (not ways or other[0] == 0):
-        ways.append(LENS)
+        ways.append(LENS.format("a leaf" if units == "leaves" else "some"))
     if not ways and named:
         ways.append(f"look at {name} again")
     return f"To tell: {'. And '.join(ways)}." if ways else ""
@@ -129,21 +139,21 @@ def _about(total: float) -> str:
     return f"about {total:g}" if total else "none"
 
 
-def _if(key: str) -> str:
+def _if(key: str, units: str) -> str:
     """An explanation as the end of "if ..."."""
     return {
         "chance": "it was chance",
         "miscounted": "it was a miscount",
         "another pest": "it is another insect",
         "slip": "it was a slip",
-    }.get(key, WORDS[key])
+    }.get(key, WORDS[key].format(units))
 
 
-def ranked_says(ranked: Sequence[Explained]) -> str:
+def ranked_says(ranked: Sequence[Explained], units: str = "leaves") -> str:
     """The reckoning behind the ranking, for the reasons: odds beside chance, weights apart."""
     chance = next(one for one in ranked if one.key == "chance")
     told = [
-        f"{WORDS[one.key]} {_odds(one.log_likelihood - chance.log_likelihood)}"
+        f"{WORDS[one.key].format(units)} {_odds(one.log_likelihood - chance.log_likelihood)}"
         for one in ranked
         if one is not chance
     ]
@@ -175,8 +185,14 @@ def leaf_at_odds_says(what: str, check: Check) -> str:
 
 def leaf_may_be(ranked: Sequence[tuple[str, float]]) -> tuple[MayBe, ...]:
     """What may explain it, the likeliest first; the hardly likely is not named."""
-    named = [one for one in ranked if one[1] >= LEAST_NAMED][:MOST_NAMED]
-    return tuple(MayBe(LEAF_WORDS[key], share) for key, share in named)
+    return _named([(LEAF_WORDS[key], share) for key, share in ranked])
+
+
+def _named(ranked: Sequence[tuple[str, float]]) -> tuple[MayBe, ...]:
+    """The likely ones, and how much is left to those that are not named."""
+    named = [MayBe(*one) for one in ranked if one[1] >= LEAST_NAMED][:MOST_NAMED]
+    left = sum(share for _, share in ranked) - sum(one.chance for one in named)
+    return (*named, *((MayBe(SOMETHING_ELSE, left),) if named and left >= LEAST_NAMED else ()))
 
 
 def leaf_look_says(ranked: Sequence[tuple[str, float]], name: str) -> str:

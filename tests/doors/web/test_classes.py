@@ -77,3 +77,12 @@ def test_a_program_gives_leaves_with_any() -> None:
     assert Counted.model_validate(given).payload(PLOT) == SOME
     with pytest.raises(InputError):
         Counted.model_validate({**given, "counts": [1]}).payload(PLOT)
+
+
+@pytest.mark.parametrize("form", ["counted", "none-seen"])
+def test_every_label_is_true_of_leaves_plants_and_flowers(form: str) -> None:
+    """A look may be at whole plants, or at flowers tapped: no label calls them leaves turned."""
+    blanks = BY_KEY[form].blanks(Asked(PLOT, "metric", {}))
+    labels = [one.label for one in blanks]
+    assert not [label for label in labels if "lea" in label.lower() or "turned" in label.lower()]
+    assert all(len(label) <= 20 for label in labels)  # one line on a phone of 320 px

@@ -79,13 +79,11 @@ def _counted(asked: Asked) -> Sequence[Blank]:
     return (
         _planting(asked),
         _what(asked),
-        Blank("level", "On a leaf", "choice", LEAF_LEVELS, hint=p.CLASS_WILL_DO, required=False),
-        Blank(
-            "leaves", "Leaves turned", "amount", values=("10",), hint=p.OR_PLANTS, required=False
-        ),
-        Blank("some", "Or leaves with any", "amount", required=False),
-        Blank("counts", "Or count each leaf", "leaves", hint=p.COUNTS_OUTRANK),
-        Blank("stage", "Stage", hint="Eggs, scales, adult. May stay empty.", required=False),
+        Blank("level", p.ON_EACH, "choice", LEAF_LEVELS, hint=p.CLASS_WILL_DO, required=False),
+        Blank("leaves", p.LOOKED_AT, "amount", values=("10",), hint=p.OR_PLANTS, required=False),
+        Blank("some", p.WITH_ANY, "amount", required=False),
+        Blank("counts", p.COUNT_EACH, "leaves", hint=p.COUNTS_OUTRANK),
+        Blank("stage", "Stage", hint=p.STAGE_HINT, required=False),
         _side("underside"),
     )
 
@@ -94,22 +92,22 @@ def _read_counted(form: Filled, asked: Asked) -> Payload:
     place, what = _place(form, asked), form.asked("what", "what was counted")
     seen = Sighting(place, what, "count", form.one("stage"), _surface(form))
     if form.one("some") and not form.several("counts"):
-        turned = asking.leaves_of(form.number("leaves") or 0, "leaves turned")
+        turned = asking.leaves_of(form.number("leaves") or 0, p.LOOKED_AT)
         return replace(seen, measure="some", looked_at=turned, total=form.number("some"))
     if form.one("level") and not form.several("counts"):
-        turned = asking.leaves_of(form.number("leaves") or 0, "leaves turned")
+        turned = asking.leaves_of(form.number("leaves") or 0, p.LOOKED_AT)
         return replace(seen, looked_at=turned, level=_level(form))
     counts = asking.counts(",".join(form.several("counts")))
     return replace(seen, looked_at=len(counts), counts=counts)
 
 
 def _none_seen(asked: Asked) -> Sequence[Blank]:
-    leaves = Blank("leaves", "Leaves turned", "amount", values=("10",), hint=p.OR_PLANTS)
+    leaves = Blank("leaves", p.LOOKED_AT, "amount", values=("10",), hint=p.OR_PLANTS)
     return (_planting(asked), _what(asked), leaves, _side("underside"))
 
 
 def _read_none(form: Filled, asked: Asked) -> Payload:
-    looked = asking.whole(form.number("leaves") or 0, "leaves turned")
+    looked = asking.whole(form.number("leaves") or 0, p.LOOKED_AT)
     where, what = _place(form, asked), form.asked("what", "what was looked for")
     return Sighting(where, what, "count", "", _surface(form), looked, total=0)
 
@@ -367,7 +365,7 @@ def _share(written: str) -> float:
 
 
 FORMS = (
-    LogForm("counted", "Counted", "Insects on leaves", ("sighting",), _counted, _read_counted),
+    LogForm("counted", "Counted", "Insects and mites", ("sighting",), _counted, _read_counted),
     LogForm("none-seen", "None seen", "That counts too", ("sighting",), _none_seen, _read_none),
     LogForm("picked", "Picked", "By weight or number", ("picking",), _picked, _read_picked),
     LogForm("watered", "Watered", "Cans or litres", ("watering",), _watered, _read_watered),
