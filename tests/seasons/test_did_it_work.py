@@ -85,7 +85,7 @@ def seen(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Population]:
 
 
 def taken(one: Population) -> int:
-    found = re.search(r"takes about (\d+) in 10", one.says)
+    found = re.search(r"(?:takes|reckons with) about (\d+) in 10", one.says)
     assert found is not None
     return int(found[1])
 
@@ -101,6 +101,22 @@ def test_the_counts_move_what_it_is_believed_to_take(seen: dict[str, Population]
     assert "works poorly here" in seen["ill"].says
     assert "undersides missed" in seen["ill"].says
     assert "works poorly" not in seen["well"].says
+
+
+def test_counts_that_speak_against_a_treatment_are_not_told_as_its_belief(
+    seen: dict[str, Population],
+) -> None:
+    """Three times as many after it, beside plants that stayed as they were."""
+    says = seen["ill"].says
+    assert re.search(r": -\d+ % \(-\d+ to -\d+\) fewer by your counts", says)
+    assert "the plan still reckons with about" in says and "and what was counted" not in says
+    assert "rose or fell by itself is believed sooner; count both after the next. Else it" in says
+
+
+def test_what_was_last_counted_stands_beside_what_is_believed(seen: dict[str, Population]) -> None:
+    """Ten leaves of 79, 80 or so the last time; a dozen on the tomatoes."""
+    assert "most on Aubergines" in seen["ill"].says
+    assert "Last counted there, Wed 27 Jul: 80 a leaf." in seen["ill"].says
 
 
 def test_beside_untreated_plants_by_the_published_formula(seen: dict[str, Population]) -> None:

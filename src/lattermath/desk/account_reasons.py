@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Collection, Iterator, Sequence
 from datetime import datetime
 from itertools import pairwise
@@ -140,6 +141,6 @@ def poorly(plans: list[Kept]) -> Iterator[str]:
 
 def _around(says: str) -> Iterator[tuple[str, str]]:
     """The sentence before each finding that something works poorly, and what follows it."""
-    parts = says.split(f". {POORLY}: ")
+    parts = re.split(rf"\. (?:{POORLY}|Else {POORLY[:1].lower()}{POORLY[1:]}): ", says)
     for before, after in pairwise(parts):
         yield before.rpartition(". ")[2], after.partition(". ")[0].rstrip(".") + "."

@@ -22,6 +22,7 @@ from lattermath.vocabulary.sentence import capital
 LATELY_DAYS = 21  # judgement: older treatments are not spoken of any more
 POORLY = "It works poorly here"  # the account finds these words in old plans
 MORE = ". The counts say it takes more than is believed of it"
+LESS = "that one of the two rose or fell by itself is believed sooner; count both after the next"
 POOR = 0.3  # judgement: place among all that it might do, from which it is said not to work
 
 
@@ -88,13 +89,18 @@ def _believed(
     )
     low, middle, high = np.quantile(taken, (0.1, 0.5, 0.9))
     word = belief.life.figures.habits.counted_word
+    counts_lie = 0 if told is None else lies(told.found, low, high)
+    span = f"{tenths(middle)} of the {word} ({tenths(low)} to {tenths(high)})"
     sure = (
-        f"takes about {tenths(middle)} of the {word} ({tenths(low)} to {tenths(high)}) by the "
-        f"tables and what was counted; {tenths(float(usual[0]))} would be usual"
+        f"takes about {span} by the tables and what was counted; {tenths(float(usual[0]))} would "
+        "be usual"
+        if not counts_lie
+        else f"the plan still reckons with about {span}" + (f": {LESS}" if counts_lie < 0 else "")
     )
     words = sure if told is None else f"{_beside(facts, told)}; {sure}"
-    counts_lie = 0 if told is None else lies(told.found, low, high)
-    if float(np.median(quantile)) < POOR or counts_lie < 0:
+    if counts_lie < 0:
+        return f"{words}. Else {POORLY[:1].lower()}{POORLY[1:]}: {_why(one)}", sure
+    if float(np.median(quantile)) < POOR:
         return f"{words}. {POORLY}: {_why(one)}", sure
     return f"{words}{MORE if counts_lie > 0 else ''}", sure
 
@@ -154,6 +160,20 @@ def _looks(facts: SeasonFacts, organism: str) -> list[Looked]:
         if (look := _look(facts, event, organism)) is not None:
             found.append(look)
     return sorted(found, key=lambda w: (w.day, w.serial))
+
+
+def last_counted(facts: SeasonFacts, belief: ClusterBelief, planting: str) -> str:
+    """What was last counted on a planting of what growers count, in words; "" for nothing."""
+    habits = belief.life.figures.habits
+    counts = [
+        one
+        for one in _looks(facts, belief.organism)
+        if one.planting == planting and all(s.startswith(habits.counted) for s in one.what[1:])
+    ]
+    if not counts:
+        return ""
+    last, unit = counts[-1], "plant" if habits.counted_by_plant else "leaf"
+    return f" Last counted there, {said(last.day)}: {last.mean:.2g} a {unit}."
 
 
 def _look(facts: SeasonFacts, event: Event, organism: str) -> Looked | None:

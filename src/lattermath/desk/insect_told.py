@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from lattermath.belief.clusters import ClusterBelief
-from lattermath.desk.did_it_work import did_it_work
+from lattermath.desk.did_it_work import did_it_work, last_counted
 from lattermath.desk.enemies_seen import enemies_told
 from lattermath.desk.insect_belief import is_strange
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.spoiled_produce import spoiled_of
 from lattermath.desk.wilt import late_words
 from lattermath.planning.course_task import Found
+from lattermath.planning.courses import worst_place
 from lattermath.planning.means import MESH, cover_of, on_hand
 from lattermath.planning.other_means import other_means
 from lattermath.planning.spoiled_told import spoiled_because, spoiled_says
@@ -42,7 +43,8 @@ def told_of(
     if is_strange(facts, belief.organism):
         strange = " It is not known from here: have one named before you act."
     soils = spoiled_says(spoiled, names)
-    says = strange + late_words(facts, belief) + soils + says + worked
+    counted = last_counted(facts, belief, belief.stands[worst_place(belief, sick)].key)
+    says = counted + strange + late_words(facts, belief) + soils + says + worked
     why = (*reasons, *spoiled_because(spoiled, names), *proofs, *means_told(facts, belief, sick))
     return says, why, spoiled
 

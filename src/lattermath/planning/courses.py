@@ -179,8 +179,7 @@ def _says(belief: ClusterBelief, name: str, seen: Collection[str]) -> str:
     """How many there are today where most were found, and where more are likely unseen."""
     number, word, unit = counted_today(belief)
     usual = np.median(number, axis=0)
-    named = np.array([not seen or stand.key in seen for stand in belief.stands])
-    worst, most = int(np.where(named, usual, -1.0).argmax()), int(usual.argmax())
+    worst, most = worst_place(belief, seen), int(usual.argmax())
     low, middle, high = np.quantile(number[:, worst], [0.1, 0.5, 0.9])
     where, elsewhere = belief.stands[worst].name, belief.stands[most].name
     unseen = usual[most] > MORE_BY_FAR * usual[worst]
@@ -191,6 +190,13 @@ def _says(belief: ClusterBelief, name: str, seen: Collection[str]) -> str:
         f"{threshold_said(belief, word, unit, belief.stands[worst])}"
         f"{_flower_said(belief, belief.stands[worst])}"
     )
+
+
+def worst_place(belief: ClusterBelief, seen: Collection[str]) -> int:
+    """Where most are believed, of the plantings on which it was seen; of all, where of none."""
+    usual = np.median(counted_today(belief)[0], axis=0)
+    named = np.array([not seen or stand.key in seen for stand in belief.stands])
+    return int(np.where(named, usual, -1.0).argmax())
 
 
 def _flower_said(belief: ClusterBelief, stand: Stand) -> str:
