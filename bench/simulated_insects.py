@@ -21,10 +21,11 @@ from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.cluster_unknowns import NINE_IN_TEN, Names, Unknowns
 from lattermath.belief.clusters import LOOK_BACK_DAYS, believe_cluster
 from lattermath.belief.level_drift import (
-    A_DAY,
     PULLED_BACK_DAYS,
     STEP_DAYS,
     Wandered,
+    family_of,
+    gained_a_day,
     throw_drift,
 )
 from lattermath.belief.life_history import LifeHistory, life_of
@@ -105,7 +106,7 @@ def insect_world(organism: str, materials: tuple[str, ...], stage: str, stands: 
              for n, (day, place) in enumerate(LOOKS)]  # fmt: skip
     first = min(one.day for one in blank) - LOOK_BACK_DAYS
     whole = _run(truth_of, truth, life, sky, first, blank, applied)
-    walk, wandered = _wandered(whole, TODAY - first, dice)
+    walk, wandered = _wandered(whole, TODAY - first, gained_a_day(life.generation_days), dice)
     seen = [_thrown(one, wandered, first, truth, dice) for one in blank]
     belief = believe_cluster(life, stands, sky, seen, applied, materials, dice)
     yield from _pairs(truth, belief.unknowns, materials)
@@ -118,10 +119,12 @@ def insect_world(organism: str, materials: tuple[str, ...], stage: str, stands: 
         yield name, float(there.sum()), drawn.sum((1, 2))
 
 
-def _wandered(whole: FloatArray, today: int, dice: Dice) -> tuple[FloatArray, FloatArray]:
+def _wandered(
+    whole: FloatArray, today: int, a_day: float, dice: Dice
+) -> tuple[FloatArray, FloatArray]:
     """How far each planting has wandered by today, log, and the numbers that the looks meet."""
     keep = np.exp(-1 / PULLED_BACK_DAYS)
-    a_step = np.sqrt(A_DAY * PULLED_BACK_DAYS / 2 * (1 - keep**2))
+    a_step = np.sqrt(a_day * PULLED_BACK_DAYS / 2 * (1 - keep**2))
     walk = dice("walk").normal(0, a_step, (1, whole.shape[1], whole.shape[2]))
     walk[:, :, 0] = 0.0
     for day in range(1, walk.shape[2]):
@@ -146,7 +149,8 @@ def _true_ahead(names: Names, truth: Unknowns, life: LifeHistory, sky: ClusterSk
         return dice(f"truth {name}")
 
     drift = throw_drift(as_known, today, n_days - today, len(life.stages), keys, throw,
-                        even.sum(-1), life.figures.best_eggs)  # fmt: skip
+                        life.generation_days, even.sum(-1),
+                        family_of(life.figures.best_eggs, life.generation_days))  # fmt: skip
     by_chance = drift.today * whole_today(even * drift.today, keys, throw)
     state = run.final * by_chance[..., stage_of]
     cycle = cycle_of(life, days, truth, sky.still_lay(first, None))
@@ -283,5 +287,5 @@ def _looks_of(organism: str, stage: str, stands: tuple[Stand, ...], life: LifeHi
              for n, (day, place) in enumerate(LOOKS)]  # fmt: skip
     first = min(one.day for one in blank) - LOOK_BACK_DAYS
     whole = _run(names, truth, life, sky, first, blank, ())
-    _, wandered = _wandered(whole, TODAY - first, dice)
+    _, wandered = _wandered(whole, TODAY - first, gained_a_day(life.generation_days), dice)
     return [_thrown(one, wandered, first, truth, dice) for one in blank], sky

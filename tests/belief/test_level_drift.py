@@ -11,7 +11,7 @@ from tests.belief.cluster_cases import LIFE, scales, stands
 
 from lattermath.belief.cluster_sightings import Seen, read_sighting
 from lattermath.belief.level_drift import (
-    A_DAY,
+    GENERATION_SD,
     PULLED_BACK_DAYS,
     STEP_DAYS,
     TREND_DAYS,
@@ -19,12 +19,14 @@ from lattermath.belief.level_drift import (
     Wandered,
     family_of,
     filtered,
+    gained_a_day,
     throw_drift,
 )
 
 DAYS = (0, 9, 21)
 COUNTS = (12, 40, 7)
 N_STAGES = len(LIFE.stages)
+A_GENERATION = 17.0  # days, as of mites
 
 
 def looks(counts: tuple[int, ...] = COUNTS, days: tuple[int, ...] = DAYS) -> list[Seen]:
@@ -46,21 +48,21 @@ def even(per_stage: float = 400.0, n_days: int = 30) -> np.ndarray:
 
 def test_on_the_first_day_nothing_has_wandered() -> None:
     one = looks((12,), (0,))
-    found = filtered(one, even(), np.ones(3))
+    found = filtered(one, even(), np.ones(3), A_GENERATION)
     plain = one[0].log_likelihood(even()[:, 0, 0].astype(float), np.ones(3))
     assert found.log_likelihood == pytest.approx(plain, rel=1e-9)
 
 
 def test_three_looks_are_as_likely_as_brute_force_says() -> None:
     """A hundred thousand walks thrown, and the chance of the three counts averaged over them."""
-    rng, n = np.random.default_rng(4), 100_000
+    rng, n, a_day = np.random.default_rng(4), 100_000, GENERATION_SD**2 / A_GENERATION
     seen, detection = looks(), np.ones(3)
-    found = filtered(seen, even(), detection)
+    found = filtered(seen, even(), detection, A_GENERATION)
     walk = np.zeros((n, 3))
     for day in range(1, DAYS[-1] + 1):  # day by day: a little back, a step on
         now = sum(day > before for before in DAYS[:-1])
         fresh = walk[:, now - 1] if day - 1 == DAYS[now - 1] else walk[:, now]
-        walk[:, now] = fresh * (1 - 1 / PULLED_BACK_DAYS) + rng.normal(0, A_DAY**0.5, n)
+        walk[:, now] = fresh * (1 - 1 / PULLED_BACK_DAYS) + rng.normal(0, a_day**0.5, n)
     for draw in range(3):
         total = np.zeros(n)
         for k, one in enumerate(seen):
@@ -76,7 +78,7 @@ def test_three_looks_are_as_likely_as_brute_force_says() -> None:
 
 
 def test_what_was_not_looked_at_has_wandered_nowhere_in_particular() -> None:
-    found = filtered(looks(), even(), np.ones(3))
+    found = filtered(looks(), even(), np.ones(3), A_GENERATION)
     assert not found.mean[:, 1:].any() and not found.variance[:, 1:].any()
     assert list(found.last) == [21, 0, 0]
 
@@ -89,24 +91,31 @@ def test_what_comes_has_mean_one_and_the_spread_of_its_laws() -> None:
     def throw(name: str) -> np.random.Generator:
         return np.random.default_rng(list(hashlib.sha256(name.encode()).digest()))
 
-    coming = throw_drift(nothing, 0, 90, N_STAGES, ["p"], throw).coming[:, :, 0]
+    coming = throw_drift(nothing, 0, 90, N_STAGES, ["p"], throw, A_GENERATION).coming[:, :, 0]
     for shocks in (5, 30):
         days = shocks * STEP_DAYS
         product = np.prod(coming[:, :shocks], axis=1)
-        error = TREND_SD * TREND_DAYS * (1 - np.exp(-days / TREND_DAYS))
-        walk = A_DAY * PULLED_BACK_DAYS / 2 * (1 - np.exp(-2 * days / PULLED_BACK_DAYS))
+        error = TREND_SD / A_GENERATION * TREND_DAYS * (1 - np.exp(-days / TREND_DAYS))
+        settled = GENERATION_SD**2 / A_GENERATION * PULLED_BACK_DAYS / 2
+        walk = settled * (1 - np.exp(-2 * days / PULLED_BACK_DAYS))
         variance = error**2 + walk
         assert np.log(product).var() == pytest.approx(variance, rel=0.04)
         # four standard errors of a log-normal mean
         assert product.mean() == pytest.approx(1.0, abs=4 * np.sqrt(np.expm1(variance) / n))
 
 
+def test_what_breeds_faster_wanders_faster_and_the_slowest_are_taken_alike() -> None:
+    """Steps of broods add up: a kind with three broods in the time of one has three steps."""
+    assert gained_a_day(11.0) == pytest.approx(3 * gained_a_day(33.0))
+    assert gained_a_day(70.0) == gained_a_day(33.0)
+
+
 @pytest.mark.parametrize(
     ("eggs", "days", "family"),
     [
-        (300, 28.0, 22.5),  # less than a brood since: a quarter of three in ten of her eggs
-        (77, 8.0, 133.4),  # two broods: of 23.1 daughters each a quarter of 23.1
-        (20, 26.0, 5.0),  # no fewer than that
+        (300, 33.0, 22.5),  # less than a brood since: a quarter of three in ten of her eggs
+        (77, 13.0, 133.4),  # two broods: of 23.1 daughters each a quarter of 23.1
+        (20, 31.0, 5.0),  # no fewer than that
     ],
 )
 def test_a_family_is_all_that_came_of_one_founder(eggs: float, days: float, family: float) -> None:
@@ -122,8 +131,8 @@ def test_a_small_number_is_one_family_or_none() -> None:
     def throw(what: str) -> np.random.Generator:
         return np.random.default_rng(sum(map(ord, what)))
 
-    few = throw_drift(nothing, 0, 3, N_STAGES, ["p"], throw, even, family=40.0).today
-    many = throw_drift(nothing, 0, 3, N_STAGES, ["p"], throw, even, family=0.01).today
+    few = throw_drift(nothing, 0, 3, N_STAGES, ["p"], throw, A_GENERATION, even, family=40.0).today
+    many = throw_drift(nothing, 0, 3, N_STAGES, ["p"], throw, A_GENERATION, even, family=0.01).today
     share = (few / many)[:, 0, 0]  # the same leaves, chance of stages and wandering in both
     assert share.mean() == pytest.approx(1.0, rel=0.05)
     assert (share < stats.gamma.ppf(1 / 3, 0.5, scale=2.0)).mean() == pytest.approx(1 / 3, abs=0.03)

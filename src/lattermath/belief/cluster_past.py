@@ -131,7 +131,8 @@ class Past:
         (n_particles, 2).
         """
         unknowns = self.names.meaning(z, self.life.figures.field_survival)
-        gains = filtered(self.seen, self.run(unknowns).sums, unknowns.detection).gains
+        sums, generation_days = self.run(unknowns).sums, self.life.generation_days
+        gains = filtered(self.seen, sums, unknowns.detection, generation_days).gains
         days = [one.day for one in self.seen]
         before = len(days) - days.count(max(days))
         return np.column_stack([gains[:, :before].sum(1), gains[:, before:].sum(1)])

@@ -254,14 +254,15 @@ def _by_chance(
 
     even = run.sums[:, :, today].astype(np.float64)
     drift = throw_drift(
-        filtered(past.seen, run.sums, unknowns.detection),
+        filtered(past.seen, run.sums, unknowns.detection, life.generation_days),
         today,
         cycle.n_days - today,
         len(life.stages),
         keys,
         throw,
+        life.generation_days,
         even.sum(-1),
-        family_of(life.figures.best_eggs, life.usual_days),
+        family_of(life.figures.best_eggs, life.generation_days),
     )
     drift = replace(drift, today=drift.today * whole_today(even * drift.today, keys, throw))
     there = (run.sums * drift.of_past(today + 1)).astype(np.float32)

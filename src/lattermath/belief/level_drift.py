@@ -41,21 +41,23 @@ class AtPlace(Protocol):
 Look = TypeVar("Look", bound=AtPlace)
 Fit: TypeAlias = Callable[[Look, FloatArray], FloatArray]
 
-WEEK_SD = 0.4  # log level; tuned on seasons played in nature (decisions 0020 and 0042)
-A_DAY = WEEK_SD**2 / 7  # variance gained in a day
+# What goes otherwise than the even course says comes with every brood: insects that breed faster
+# wander faster. Log level, gained in one generation; tuned on seasons played in nature (decision
+# 0061), of kinds of which a generation takes 12, 17 and 33 days. Slower kinds were not played.
+GENERATION_SD, SLOWEST_DAYS = 0.62, 33.0
 STEP_DAYS = 3  # days ahead between shocks
 LEAVES_SD = 0.4  # judgement: plants have more or fewer leaves than is taken, log scale
 # Insects come in families: a small number on a planting is what few founders left, or none. A
-# founder came about so long ago, a daughter lays so long after she is grown, outdoors three eggs
-# in ten become adults (the table's middle), and a quarter of the last brood is there at one time.
+# founder came about so long ago, outdoors three eggs in ten become adults (the table's middle), and
+# a quarter of the last brood is there at one time.
 # All judgement, the first sized on seasons played in nature (decision 0056).
-FOUNDED_DAYS, BEFORE_LAYING_DAYS, LIVES, AT_ONE_TIME = 26.0, 5.0, 0.3, 0.25
+FOUNDED_DAYS, LIVES, AT_ONE_TIME = 26.0, 0.3, 0.25
 LEAST_FAMILY = 5.0
 LEAST_NUMBER = 1e-3
 STAGES_SD = 0.45  # of one stage beside the others, log scale; tuned likewise
 # A whole cluster may grow faster or slower than its even course says, for some weeks on end: what
-# enemies have gathered and what the books' rates are off. Of the daily growth; tuned likewise.
-TREND_SD, TREND_DAYS = 0.045, 21.0
+# enemies have gathered and what the books' rates are off. Log growth of a generation; tuned too.
+TREND_SD, TREND_DAYS = 0.77, 21.0
 PULLED_BACK_DAYS = 42.0  # judgement: no planting wanders off for ever; time constant
 NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
 LOG_WEIGHTS = np.log(_WEIGHTS / _WEIGHTS.sum())
@@ -82,18 +84,29 @@ class Wandered:
         return np.asarray(self.gains.sum(1))
 
 
-def filtered(seen: Sequence[Seen], sums: NDArray[np.float32], detection: FloatArray) -> Wandered:
+def gained_a_day(generation_days: float) -> float:
+    """Variance of the log level that a planting gains in a day."""
+    return GENERATION_SD**2 / min(generation_days, SLOWEST_DAYS)
+
+
+def filtered(
+    seen: Sequence[Seen],
+    sums: NDArray[np.float32],
+    detection: FloatArray,
+    generation_days: float,
+) -> Wandered:
     """Carry the wandering from look to look.
 
-    sums      : insects by the even course, (n_draws, n_plantings, n_days, n_stages).
-    detection : how well this grower sees, (n_draws,).
+    sums            : by the even course, (n_draws, n_plantings, n_days, n_stages). [insects]
+    detection       : how well this grower sees, (n_draws,).
+    generation_days : from one brood to the next. [d]
     """
 
     def fit(one: Seen, away: FloatArray) -> FloatArray:
         even = one.expected(sums[:, one.place, one.day].astype(np.float64), detection)
         return one.of_expected(even[:, None] * np.exp(away))
 
-    return carried(seen, sums.shape[:2], A_DAY, fit, PULLED_BACK_DAYS)
+    return carried(seen, sums.shape[:2], gained_a_day(generation_days), fit, PULLED_BACK_DAYS)
 
 
 def wandered_on(
@@ -174,18 +187,20 @@ def throw_drift(
     n_stages: int,
     keys: Sequence[str],
     throw: Callable[[str], np.random.Generator],
+    generation_days: float,
     even: FloatArray | None = None,
     family: float = LEAST_FAMILY,
 ) -> Drift:
     """Throw the wandering of today and of the days to come, a stream for each planting.
 
-    today   : day of the cycle. n_ahead : days after it.
-    even    : insects today by the even course, (n_draws, n_plantings); None: very many.
-    family  : of them that come of one founder; see `family_of`.
+    today           : day of the cycle. n_ahead : days after it.
+    generation_days : from one brood to the next. [d]
+    even            : by the even course, (n_draws, n_plantings); None: very many. [insects]
+    family          : of them that come of one founder; see `family_of`.
     """
-    n_draws = len(wandered.mean)
+    n_draws, a_day = len(wandered.mean), gained_a_day(generation_days)
     away, variance = wandered_on(
-        wandered.mean, wandered.variance, today - wandered.last, A_DAY, PULLED_BACK_DAYS
+        wandered.mean, wandered.variance, today - wandered.last, a_day, PULLED_BACK_DAYS
     )
     own = np.stack([throw(f"wander|{key}").standard_normal(n_draws) for key in keys], axis=1)
     leaves = np.stack([throw(f"leaves|{key}").standard_normal(n_draws) for key in keys], axis=1)
@@ -194,20 +209,20 @@ def throw_drift(
     n_shocks = n_ahead // STEP_DAYS
     steps = [throw(f"coming|{key}").standard_normal((n_draws, n_shocks)) for key in keys]
     trend = throw("trend").standard_normal((n_draws, 1))
-    coming = _coming(np.stack(steps, axis=2), trend)
+    coming = _coming(np.stack(steps, axis=2), trend, generation_days)
     factor = np.exp(level)
     if even is not None:
         factor = factor * _families(even * factor / family, keys, throw)
     return Drift(factor[..., None] * np.exp(STAGES_SD * stages), coming)
 
 
-def family_of(eggs: float, egg_to_adult_days: float) -> float:
+def family_of(eggs: float, generation_days: float) -> float:
     """Insects on a planting that come of one founder, her daughters and theirs.
 
-    eggs              : of one mother in her life, on the best host.
-    egg_to_adult_days : in the usual warmth of summer. [d]
+    eggs            : of one mother in her life, on the best host.
+    generation_days : from one brood to the next, in the usual warmth of summer. [d]
     """
-    broods = max(FOUNDED_DAYS / (egg_to_adult_days + BEFORE_LAYING_DAYS), 1.0)
+    broods = max(FOUNDED_DAYS / generation_days, 1.0)
     return float(max(AT_ONE_TIME * (LIVES * eggs) ** broods, LEAST_FAMILY))
 
 
@@ -223,19 +238,21 @@ def _families(
     return np.maximum(np.stack(thrown, axis=1) / shape, LEAST_NUMBER)
 
 
-def _coming(steps: FloatArray, trend: FloatArray) -> FloatArray:
+def _coming(steps: FloatArray, trend: FloatArray, generation_days: float) -> FloatArray:
     """What each shock multiplies by: a walk pulled back, and a growth error that fades; mean 1.
 
     steps : standard normal, (n_draws, n_shocks, n_plantings). trend : the same, (n_draws, 1).
     """
     n_draws, n_shocks, n_places = steps.shape
     stays = np.exp(-STEP_DAYS / PULLED_BACK_DAYS)
-    sd = np.sqrt(A_DAY * PULLED_BACK_DAYS / 2 * (1 - stays**2))
+    settled = gained_a_day(generation_days) * PULLED_BACK_DAYS / 2  # of a walk gone on for ever
+    sd = np.sqrt(settled * (1 - stays**2))
     walk = np.zeros((n_draws, n_shocks + 1, n_places))
     for n in range(n_shocks):
         walk[:, n + 1] = stays * walk[:, n] + sd * steps[:, n]
     ends = STEP_DAYS * np.arange(n_shocks + 1)
-    error = TREND_SD * TREND_DAYS * (1 - np.exp(-ends / TREND_DAYS))
-    walked = A_DAY * PULLED_BACK_DAYS / 2 * (1 - stays ** (2 * np.arange(n_shocks + 1)))
+    a_day = TREND_SD / min(generation_days, SLOWEST_DAYS)
+    error = a_day * TREND_DAYS * (1 - np.exp(-ends / TREND_DAYS))
+    walked = settled * (1 - stays ** (2 * np.arange(n_shocks + 1)))
     log = walk + (trend * error - (error**2 + walked) / 2)[..., None]
     return np.asarray(np.exp(np.diff(log, axis=1)))

@@ -42,6 +42,7 @@ USUAL_C = 22.0  # judgement: warmth of the weeks in which insects come and breed
 # Judgement: classes shorter than half a day cost time for nothing, but for the shortest lives;
 # with fewer, lives of aphids come out more than half a percent off (test_fine_steps).
 PUSHES_A_DAY, LEAST_PUSHES = 2.2, 26.0
+BEFORE_LAYING_DAYS = 5.0  # judgement: a daughter lays most so long after she is grown
 ADULT_CV = 0.5  # judgement: lives of adults vary by half
 # Judgement: with the shares of the greenhouse whitefly it gives the 1.25 m of Noldus et al. in
 # three warm days.
@@ -113,6 +114,11 @@ class LifeHistory:
     def usual_days(self) -> float:
         """Days from egg to adult in the usual warmth of summer. [d]"""
         return 1.0 / float(self.pace(USUAL_C))
+
+    @property
+    def generation_days(self) -> float:
+        """Days from one brood to the next in the usual warmth of summer. [d]"""
+        return self.usual_days + BEFORE_LAYING_DAYS
 
     def pace(self, temperature_c: ArrayLike) -> FloatArray:
         """Share of the development from egg to adult done in a day at one temperature. [1/d]"""
