@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from datetime import date, timedelta
 
 import numpy as np
@@ -12,6 +12,7 @@ from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.treatment_kills import MOST_KILL, Application
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.stage_words import named_stages
+from lattermath.planning.courses import worst_place
 from lattermath.planning.treated_beside import COUNTS, SOON_DAYS, Beside, Looked, beside_untreated
 from lattermath.science.efficacy import Efficacy
 from lattermath.vocabulary.calendar import said, short
@@ -162,9 +163,13 @@ def _looks(facts: SeasonFacts, organism: str) -> list[Looked]:
     return sorted(found, key=lambda w: (w.day, w.serial))
 
 
-def last_counted(facts: SeasonFacts, belief: ClusterBelief, planting: str) -> str:
-    """What was last counted on a planting of what growers count, in words; "" for nothing."""
+def last_counted(facts: SeasonFacts, belief: ClusterBelief, sick: Collection[str]) -> str:
+    """What was last counted where most are believed, in words; "" for nothing.
+
+    sick : keys of the plantings on which it was seen.
+    """
     habits = belief.life.figures.habits
+    planting = belief.stands[worst_place(belief, sick)].key
     counts = [
         one
         for one in _looks(facts, belief.organism)

@@ -12,7 +12,6 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.spoiled_produce import spoiled_of
 from lattermath.desk.wilt import late_words
 from lattermath.planning.course_task import Found
-from lattermath.planning.courses import worst_place
 from lattermath.planning.means import MESH, cover_of, on_hand
 from lattermath.planning.other_means import other_means
 from lattermath.planning.spoiled_told import spoiled_because, spoiled_says
@@ -43,7 +42,7 @@ def told_of(
     if is_strange(facts, belief.organism):
         strange = " It is not known from here: have one named before you act."
     soils = spoiled_says(spoiled, names)
-    counted = last_counted(facts, belief, belief.stands[worst_place(belief, sick)].key)
+    counted = last_counted(facts, belief, sick)
     says = counted + strange + late_words(facts, belief) + soils + says + worked
     why = (*reasons, *spoiled_because(spoiled, names), *proofs, *means_told(facts, belief, sick))
     return says, why, spoiled
