@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -11,6 +12,7 @@ from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.treatment_kills import MOST_KILL, Application
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.totals_ranged import ranged
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.planning.treated_beside import SOON_DAYS, Beside, Looked, beside_untreated
 from lattermath.science.efficacy import Efficacy
@@ -22,6 +24,7 @@ from lattermath.vocabulary.sentence import capital
 LATELY_DAYS = 21  # judgement: older treatments are not spoken of any more
 POORLY = "It works poorly here"  # the account finds these words in old plans
 MORE = ". The counts say it takes more than is believed of it"
+NEAR_THE_ENDS = {0: "hardly any", 10: "nearly all"}  # no treatment takes ten of ten
 POOR = 0.3  # judgement: place among all that it might do, from which it is said not to work
 
 
@@ -45,6 +48,8 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
                 says.append(f" {name} of {short(day)}: {_not_counted(due)}.")
             continue
         told = beside_untreated(looks, _applied(facts, belief), day, treated)
+        if told is not None:
+            told = replace(told, found=ranged(facts, told.found, told.looks))
         words, sure = _believed(facts, belief, one, told)
         says.append(f" {name} of {short(day)}: {words}.")
         rests_on = tuple(f"event:{w.serial}" for w in after)
@@ -89,7 +94,7 @@ def _believed(
     low, middle, high = np.quantile(taken, (0.1, 0.5, 0.9))
     word = belief.life.figures.habits.counted_word
     sure = (
-        f"takes about {_tenths(middle)} of the {word} ({_tenths(low)} to {_tenths(high)}) by the "
+        f"takes {_about(middle)} of the {word} ({_tenths(low)} to {_tenths(high)}) by the "
         f"tables and what was counted; {_tenths(float(usual[0]))} would be usual"
     )
     words = sure if told is None else f"{_beside(facts, told)}; {sure}"
@@ -172,10 +177,16 @@ def _look(facts: SeasonFacts, event: Event, organism: str) -> Looked | None:
 
 
 def _tenths(share: float) -> str:
-    return f"{round(10 * share)} in 10"
+    tenths = round(10 * share)
+    return NEAR_THE_ENDS.get(tenths, f"{tenths} in 10")
+
+
+def _about(share: float) -> str:
+    said = _tenths(share)
+    return said if said in NEAR_THE_ENDS.values() else f"about {said}"
 
 
 def _percent(found: Efficacy) -> str:
     if found.low_percent is None or found.high_percent is None:
-        return f"{found.percent:.0f} %"
+        return f"{found.percent:.0f} % (no range: one leaf alone was counted in a look)"
     return f"{found.percent:.0f} % ({found.low_percent:.0f} to {found.high_percent:.0f})"
