@@ -40,9 +40,9 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
         looks = _looks(facts, belief.organism)
         day = facts.first + timedelta(days=one.day + belief.first_day)
         treated = {belief.stands[place].key for place in one.places}
-        after = [w for w in looks if w.planting in treated and (w.day - day).days >= SOON_DAYS]
         name = capital(_called(facts, one.effect.method))
-        if not after:
+        since = _looked_over(facts, belief.organism, treated, day)
+        if not since:
             if any(w.planting in treated for w in looks):  # else it was no work against this one
                 due = max(day + timedelta(days=SOON_DAYS), facts.today)
                 says.append(f" {name} of {short(day)}: {_not_counted(due)}.")
@@ -52,11 +52,28 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
             told = replace(told, found=ranged(facts, told.found, told.looks))
         words, sure = _believed(facts, belief, one, told)
         says.append(f" {name} of {short(day)}: {words}.")
-        rests_on = tuple(f"event:{w.serial}" for w in after)
+        rests_on = tuple(f"event:{serial}" for serial in since)
         reasons.append(Because(f"{name} here: {sure}", rests_on=rests_on))
         if told is not None:
             reasons.append(_compared(facts, told, name))
     return "".join(says), tuple(reasons)
+
+
+def _looked_over(
+    facts: SeasonFacts, organism: str, treated: set[str], day: date
+) -> tuple[int, ...]:
+    """Entries of looks at the treated plants from the day on which they can tell what it took.
+
+    A level, or leaves with any, tells the belief as counts do; only a comparison wants counts.
+    """
+    return tuple(
+        event.serial
+        for event in facts.events
+        if isinstance(seen := event.payload, Sighting)
+        and (seen.what, seen.measure) in ((organism, "count"), (organism, "some"))
+        and seen.planting in treated
+        and (event.day - day).days >= SOON_DAYS
+    )
 
 
 def _not_counted(due: date) -> str:
