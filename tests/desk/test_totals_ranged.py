@@ -47,9 +47,8 @@ def test_ranges_of_totals_hold_the_truth_as_often_as_they_say(kept: float) -> No
             continue
         known += 1
         held += found.low_percent <= 100 * (1 - kept) <= found.high_percent
-    assert known > 550
-    # Sums of six such clumped leaves are far from log-normal, which makes a range a little narrow.
-    assert 0.88 <= held / known <= 0.99
+    assert known == 600
+    assert 0.93 <= held / known <= 0.99
 
 
 def test_counted_leaves_give_the_range_of_their_own_spread() -> None:
