@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from lattermath.desk.compute import answer
-from lattermath.desk.diagnose import answered_too, diagnose, signs_of
+from lattermath.desk.diagnose import LOOK_ALIKE, answered_too, diagnose, signs_of
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.errors import Fault, InputError
 
@@ -94,6 +94,22 @@ def test_a_look_alike_that_is_no_pest_is_named_before_spraying() -> None:
     assert "water_stress" in told["look_alikes"]
     kinds = {TABLES.causes[c].kind for c in told["look_alikes"]}
     assert kinds == {"disorder"}
+
+
+def test_a_disorder_that_what_was_seen_makes_no_likelier_is_not_to_be_ruled_out_first() -> None:
+    """Dry ground alone makes thirst likely on leeks; silvery streaks say nothing of it."""
+    seen, dry = ["silvery_streaks_black_dots"], {"water_stress": 5.0}
+    found = diagnose(TABLES, "leek", "north_america", seen, factors=dry)
+    assert found.told.probabilities["water_stress"] > LOOK_ALIKE
+    assert "water_stress" not in found.look_alikes
+    thirsty = diagnose(TABLES, "cucumber", "general", ["wilt_midday_recovers"], factors=dry)
+    assert "water_stress" in thirsty.look_alikes
+
+
+def test_words_that_a_look_reads_are_read_here() -> None:
+    words = diagnosed(crop="leek", present=["silvery streaks"])
+    assert chances(words) == chances(diagnosed(crop="leek", present=["silvery_streaks_black_dots"]))
+    assert "no such symptom" in fault(crop="leek", present=["holes in the moon"]).what
 
 
 def test_what_only_a_laboratory_can_tell_is_for_a_clinic() -> None:

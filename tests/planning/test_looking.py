@@ -85,6 +85,13 @@ def test_the_sheet_says_at_which_count_to_turn() -> None:
     )
 
 
+def test_the_count_to_turn_at_is_of_as_many_plants_as_there_are() -> None:
+    few = watch("c", 30.0)
+    assert few.worth is not None
+    (task,) = looking_tasks(VISIT, [replace(few, worth=replace(few.worth, of=5))])
+    assert any("treat from 12 in all on 5, below" in reason.says for reason in task.because)
+
+
 def test_a_plot_nobody_looked_at_is_looked_over_once() -> None:
     """One task for all, rough and short; none where nothing stands."""
     stands = [Planting(f"p{n}", f"P{n}", "kale", 1) for n in range(9)]

@@ -112,6 +112,8 @@ def test_what_treatment_waits_for_is_the_number_that_the_look_names(ways: dict[s
     for asked in (True, False):
         finds = finds_enough(counted, "scales", "leaves", some=asked)
         assert finds == "the look finds 136 scales or more in all"
+    one = replace(counted, turns_at=1)
+    assert finds_enough(one, "beetle eggs", "plants", some=True) == "the look finds any beetle eggs"
     most = ways["some"].many[-1]
     some = replace(counted, ways=(ways["some"],))
     assert (

@@ -20,6 +20,9 @@ MULCH_KEEPS = 0.5
 WILTED_BUT_WET = 0.5  # judgement: share of draws that must have been dry for no word to be said
 
 
+UNDER = "under "  # begins the bed of a planting that was given none
+
+
 @dataclass(frozen=True, slots=True)
 class Ground:
     """The soil under one planting, and how it is watered. Water contents by volume."""

@@ -104,7 +104,9 @@ def diagnose(
     found = replace(found, looks=_once_each(found.looks, tables.crosswalk.check_signs))
     clinic = bool(unexplained) or _clinic(told, found)
     none_makes = tuple(one.id for one in unexplained)
-    return Diagnosis(told, found, _look_alikes(told, disorders), clinic, none_makes)
+    explained = set(none_makes) < set(seen)
+    alikes = _look_alikes(told, disorders, explained=explained)
+    return Diagnosis(told, found, alikes, clinic, none_makes)
 
 
 def _on_plant(tables: Tables, sign: str) -> bool:
@@ -249,9 +251,21 @@ def _best(check: Check) -> float:
     return max(figure.value for figure in check.row.under("p_positive").values())
 
 
-def _look_alikes(told: Told, disorders: Iterable[str]) -> tuple[str, ...]:
-    """Disorders likely enough to be ruled out before anything is sprayed."""
-    kin = set(disorders)
+def likelier(told: Told) -> frozenset[str]:
+    """The causes that what was answered made likelier than before anybody looked."""
+    before = told.suspects.prior @ told.suspects.members
+    now = told.probabilities
+    chances = zip(told.suspects.causes, before, strict=True)
+    return frozenset(cause for cause, prior in chances if now[cause] > prior)
+
+
+def _look_alikes(told: Told, disorders: Iterable[str], *, explained: bool) -> tuple[str, ...]:
+    """Disorders likely enough to be ruled out before anything is sprayed.
+
+    explained : some cause makes what was seen; then one that is only common here is not named, as
+                it is not told among the causes.
+    """
+    kin = set(disorders) & likelier(told) if explained else set(disorders)
     return tuple(c for c, p in told.probabilities.items() if c in kin and p >= LOOK_ALIKE)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -11,6 +12,7 @@ from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.treatment_kills import MOST_KILL, Application
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.totals_ranged import ranged
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.planning.courses import worst_place
 from lattermath.planning.treated_beside import COUNTS, SOON_DAYS, Beside, Looked, beside_untreated
@@ -24,6 +26,7 @@ LATELY_DAYS = 21  # judgement: older treatments are not spoken of any more
 POORLY = "It works poorly here"  # the account finds these words in old plans
 MORE = ". The counts say it takes more than is believed of it"
 LESS = "that one of the two rose or fell by itself is believed sooner; count both after the next"
+NEAR_THE_ENDS = {0: "hardly any", 10: "nearly all"}  # no treatment takes ten of ten
 POOR = 0.3  # judgement: place among all that it might do, from which it is said not to work
 
 
@@ -39,21 +42,40 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
         looks = _looks(facts, belief.organism)
         day = facts.first + timedelta(days=one.day + belief.first_day)
         treated = {belief.stands[place].key for place in one.places}
-        after = [w for w in looks if w.planting in treated and (w.day - day).days >= SOON_DAYS]
         name = capital(called(facts, one.effect.method))
-        if not after:
+        since = _looked_over(facts, belief.organism, treated, day)
+        if not since:
             if any(w.planting in treated for w in looks):  # else it was no work against this one
                 due = max(day + timedelta(days=SOON_DAYS), facts.today)
                 says.append(f" {name} of {short(day)}: {_not_counted(due)}.")
             continue
         told = beside_untreated(looks, _applied(facts, belief), day, treated, COUNTS)
+        if told is not None:
+            told = replace(told, found=ranged(facts, told.found, told.looks))
         words, sure = _believed(facts, belief, one, told)
         says.append(f" {name} of {short(day)}: {words}.")
-        rests_on = tuple(f"event:{w.serial}" for w in after)
+        rests_on = tuple(f"event:{serial}" for serial in since)
         reasons.append(Because(f"{name} here: {sure}", rests_on=rests_on))
         if told is not None:
             reasons.append(_compared(facts, told, name))
     return "".join(says), tuple(reasons)
+
+
+def _looked_over(
+    facts: SeasonFacts, organism: str, treated: set[str], day: date
+) -> tuple[int, ...]:
+    """Entries of looks at the treated plants from the day on which they can tell what it took.
+
+    A level, or leaves with any, tells the belief as counts do; only a comparison wants counts.
+    """
+    return tuple(
+        event.serial
+        for event in facts.events
+        if isinstance(seen := event.payload, Sighting)
+        and (seen.what, seen.measure) in ((organism, "count"), (organism, "some"))
+        and seen.planting in treated
+        and (event.day - day).days >= SOON_DAYS
+    )
 
 
 def _not_counted(due: date) -> str:
@@ -91,12 +113,12 @@ def _believed(
     low, middle, high = np.quantile(taken, (0.1, 0.5, 0.9))
     word = belief.life.figures.habits.counted_word
     counts_lie = 0 if told is None else lies(told.found, low, high)
-    span = f"{tenths(middle)} of the {word} ({tenths(low)} to {tenths(high)})"
+    span = f"{_about(middle)} of the {word} ({_tenths(low)} to {_tenths(high)})"
     sure = (
-        f"takes about {span} by the tables and what was counted; {tenths(float(usual[0]))} would "
+        f"takes {span} by the tables and what was counted; {_tenths(float(usual[0]))} would "
         "be usual"
         if not counts_lie
-        else f"the plan still reckons with about {span}" + (f": {LESS}" if counts_lie < 0 else "")
+        else f"the plan still reckons with {span}" + (f": {LESS}" if counts_lie < 0 else "")
     )
     words = sure if told is None else f"{_beside(facts, told)}; {sure}"
     if counts_lie < 0:
@@ -201,7 +223,16 @@ def tenths(share: float) -> str:
     return f"{round(10 * share)} in 10"
 
 
+def _tenths(share: float) -> str:
+    return NEAR_THE_ENDS.get(round(10 * share), tenths(share))
+
+
+def _about(share: float) -> str:
+    said = _tenths(share)
+    return said if said in NEAR_THE_ENDS.values() else f"about {said}"
+
+
 def _percent(found: Efficacy) -> str:
     if found.low_percent is None or found.high_percent is None:
-        return f"{found.percent:.0f} %"
+        return f"{found.percent:.0f} % (no range: one leaf alone was counted in a look)"
     return f"{found.percent:.0f} % ({found.low_percent:.0f} to {found.high_percent:.0f})"

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
-from lattermath.desk.fillings import filled, litres_used
+from lattermath.desk.fillings import bag, filled, litres_used
 from lattermath.desk.leaf_disease_answers import (
     carried_by_hands,
     handled_dry,
@@ -19,7 +19,7 @@ from lattermath.desk.plan_picking import (
     closed_ground,
     not_yet_planted,
 )
-from lattermath.desk.plan_tasks import WorkedOut, bag, changes, picks
+from lattermath.desk.plan_tasks import WorkedOut, changes, left_untreated, picks
 from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.tending import tending
@@ -45,15 +45,11 @@ from lattermath.planning.looking import (
 from lattermath.planning.visit_plan import Ingredients, gathered, visit_plan
 from lattermath.planning.watering import WaterShare
 from lattermath.planning.watering_tasks import water_left, watering_tasks
-from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
 from lattermath.vocabulary.plot import Planting
-from lattermath.vocabulary.ruling import Because, Ruling
-from lattermath.vocabulary.sentence import capital, inside
-
-MOST_BARS = 3  # of one organism, on the front of a sheet
+from lattermath.vocabulary.ruling import Ruling
 
 
 @dataclass(slots=True)
@@ -135,7 +131,7 @@ def _visit(
         looks,
         [*closed.values(), *barred],
         [
-            *(_waiting(facts, worked, evening) if first else ()),
+            *(left_untreated(facts, worked, evening) if first else ()),
             *(not_worth_looking(evening.day, watches) if first else ()),
         ],
         frozenset(closed),
@@ -263,30 +259,6 @@ def _bed_of(task: Task) -> str | None:
 
 def _to_the_last(pull: Task, planting: Planting) -> bool:
     return any(a.what == "plants" and a.quantity >= planting.plants for a in pull.amounts)
-
-
-def _waiting(facts: SeasonFacts, worked: WorkedOut, evening: Evening) -> Iterator[NotToday]:
-    """What is not treated today though something is there, and what bars it, or that none pays."""
-    for population in worked.pests.populations:
-        bars = tuple(reason for reason in population.because if not reason.holds)
-        days = [step.day for step in population.course]
-        if not days and not bars and any(here.seen for here in population.where):
-            bars = (Because(inside(population.course_says), holds=False),)
-        if bars and evening.day not in days:
-            first = min(days, default=None)
-            when = f", first on {said(first)}" if first is not None else ""
-            what = f"{facts.tables.named(population.organism)}: no treatment tonight{when}"
-            yield NotToday(capital(what), None, _one_a_product(bars, facts))
-
-
-def _one_a_product(bars: tuple[Because, ...], facts: SeasonFacts) -> tuple[Because, ...]:
-    """The first bar of each product, so that no line mixes the reasons of two."""
-    first: dict[str, Because] = {}
-    # A crop that is not listed says the least: the same product may be barred elsewhere by heat.
-    for bar in sorted(bars, key=lambda bar: any(a.endswith("/crops") for a in bar.rests_on)):
-        name = next((one.name for one in facts.plot.shelf if one.name in bar.says), bar.says)
-        first.setdefault(name, bar)
-    return tuple(first.values())[:MOST_BARS]
 
 
 def _planned(facts: SeasonFacts, worked: WorkedOut, visit: VisitPlan) -> list[Applied]:

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from lattermath.desk.pest_parts import stand_of
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.planning.bag import bag as in_the_bag
 from lattermath.planning.keep_out import with_hours_out
 from lattermath.planning.mixing import Mix, Part, filling
 from lattermath.planning.own_cautions import own_cautions
@@ -100,3 +101,8 @@ def _said(
         rate = measure(mix.product / mix.water_l, label.measured_in)
         once += (f"Without {' or '.join(waits)}, less by that: {rate} in each litre.",)
     return (*once, *((mix.warning,) if mix.warning else ()))
+
+
+def bag(facts: SeasonFacts, tasks: tuple[Task, ...]) -> tuple[str, ...]:
+    """Say what must be in the bag for these tasks."""
+    return in_the_bag(tasks, {label.key: label.name for label in facts.plot.shelf})

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from lattermath.belief.clusters import ClusterBelief
+from lattermath.desk.clean_hosts import means_told
 from lattermath.desk.did_it_work import did_it_work, last_counted
 from lattermath.desk.enemies_seen import enemies_told
 from lattermath.desk.insect_belief import is_strange
@@ -12,8 +13,6 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.spoiled_produce import spoiled_of
 from lattermath.desk.wilt import late_words
 from lattermath.planning.course_task import Found
-from lattermath.planning.means import MESH, cover_of, on_hand
-from lattermath.planning.other_means import other_means
 from lattermath.planning.spoiled_told import spoiled_because, spoiled_says
 from lattermath.planning.stakes import Stakes
 from lattermath.vocabulary.ruling import Because
@@ -46,19 +45,3 @@ def told_of(
     says = counted + strange + late_words(facts, belief) + soils + says + worked
     why = (*reasons, *spoiled_because(spoiled, names), *proofs, *means_told(facts, belief, sick))
     return says, why, spoiled
-
-
-def means_told(
-    facts: SeasonFacts, belief: ClusterBelief, sick: Collection[str]
-) -> tuple[Because, ...]:
-    """What mesh, cards and the like would do, and why they are no step of the course.
-
-    sick : keys of the plantings on which it was seen.
-    """
-    hosts = [facts.plot.planting(stand.key) for stand in belief.stands]
-    clean = [p for p in hosts if p.key not in sick and not p.neighbours_plot]
-    cucurbits = {p.name for p in clean if facts.tables.crops[p.crop].family == "Cucurbitaceae"}
-    targets = facts.tables.crosswalk.targets.get(belief.organism, ())
-    names = [planting.name for planting in clean]
-    usable = {*on_hand(facts.plot), *((MESH,) if cover_of(facts.plot) else ())}
-    return other_means(facts.tables.methods, targets, facts.plot.visiting, names, cucurbits, usable)

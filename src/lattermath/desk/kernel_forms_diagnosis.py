@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Literal
 
-from lattermath.desk.diagnose import diagnose, said_look
+from lattermath.desk.diagnose import diagnose, said_look, signs_of
 from lattermath.desk.kernel_forms import Answer, Asked, Form, Word
 from lattermath.desk.kernel_forms_words import tables
+from lattermath.knowledge.symptom_words import is_general, meant
 
 Region = Literal["general", "north_america", "europe"]
 
@@ -49,9 +51,24 @@ class Diagnosed(Answer):
     clinic: bool
 
 
+def _signs(crop: str, words: Sequence[str]) -> list[str]:
+    """What each of these words means on the crop, as `look` reads it; what is not clear as it is,
+    for the refusal to name."""
+    held = tables()
+    among = signs_of(held, crop)
+
+    def read(word: str) -> str:
+        found = meant(word, held.crosswalk, among)
+        clear = len(found) == 1 and not is_general(word, held.crosswalk, among)
+        return found[0] if clear else word
+
+    return [read(word) for word in words]
+
+
 def _diagnose(asked: DiagnoseAsked) -> Diagnosed:
     held = tables()
-    found = diagnose(held, asked.crop, asked.region or "general", asked.present, asked.absent or ())
+    present, absent = (_signs(asked.crop, words or ()) for words in (asked.present, asked.absent))
+    found = diagnose(held, asked.crop, asked.region or "general", present, absent)
     look, deed = found.verdict.next_look, found.verdict.deed
     return Diagnosed(
         causes=[CauseChance(cause=c, probability=p) for c, p in found.told.probabilities.items()],

@@ -29,6 +29,7 @@ from lattermath.vocabulary.plan import Task, Verdict
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import capital
 
+WORTH_NAMING = 0.05  # judgement: share of what is to come from which what takes it is named
 WASH = "Wash hands and knife before any other planting."  # common practice
 
 
@@ -143,9 +144,27 @@ def _with_course(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verd
         and any(verdict.planting in step.plantings for step in one.course)
     ]
     if not against:
-        return verdict
+        return _with_insects(facts, verdict, pests)
     joins = " and" if ", with" in verdict.says else ", with"
     says = f"{verdict.says}{joins} the course against {' and '.join(against)}"
+    return replace(verdict, says=says, minds=True)
+
+
+def _with_insects(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict:
+    """A planting that is let run names what was seen on it where insects take of it."""
+    care = pests.cares.get(verdict.planting)
+    if care is None or care.left is None or float(care.left.mean()) > 1 - WORTH_NAMING:
+        return verdict
+    organisms = facts.tables.organisms
+    seen = [
+        organisms[one.organism].name
+        for one in pests.populations
+        if one.organism in organisms
+        and any(here.planting == verdict.planting and here.seen for here in one.where)
+    ]
+    if not seen:
+        return verdict
+    says = f"{verdict.says}, but {' and '.join(seen)} {'is' if len(seen) == 1 else 'are'} on it"
     return replace(verdict, says=says, minds=True)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from lattermath.desk.diagnose import said_look
+from lattermath.desk.diagnose import likelier, said_look
 from lattermath.desk.look import Looked
 from lattermath.desk.look_reckoned import NO_COURSE, by_hand, followed_as, no_course
 from lattermath.desk.what_was_seen import by_plant
@@ -136,11 +136,8 @@ def likely(looked: Looked) -> list[str]:
     unless nothing seen is explained.
     """
     told, explains = looked.found.told, set(looked.found.unexplained) < {*looked.seen}
-    before = dict(
-        zip(told.suspects.causes, told.suspects.prior @ told.suspects.members, strict=True)
-    )
-    chances = told.probabilities.items()
-    most = [c for c, p in chances if p >= TOLD_FROM and (p > before[c] or not explains)]
+    grown, chances = likelier(told), told.probabilities.items()
+    most = [c for c, p in chances if p >= TOLD_FROM and (c in grown or not explains)]
     return most[:MOST_TOLD]
 
 

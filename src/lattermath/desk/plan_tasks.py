@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
 from lattermath.desk.frost import frost_night, frost_visit, standing_before_frost
+from lattermath.desk.not_treated import not_treated
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
 from lattermath.desk.plan_picking import bearings
 from lattermath.desk.plan_water import Grounds
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.bag import bag as in_the_bag
 from lattermath.planning.fates import FateOutlook
 from lattermath.planning.frost_work import frost_work
 from lattermath.planning.picking_tasks import picking_tasks
@@ -133,6 +133,6 @@ def _cannot_wait(
     return coils or (verdict.decide_by is not None and verdict.decide_by < after)
 
 
-def bag(facts: SeasonFacts, tasks: tuple[Task, ...]) -> tuple[str, ...]:
-    """Say what must be in the bag for these tasks."""
-    return in_the_bag(tasks, {label.key: label.name for label in facts.plot.shelf})
+def left_untreated(facts: SeasonFacts, made: WorkedOut, evening: Evening) -> Iterator[NotToday]:
+    """Say of what was found that it is not treated that evening, and why."""
+    return not_treated(facts, made.pests.populations, evening)

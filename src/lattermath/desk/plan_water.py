@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.crop_belief import CropBelief
-from lattermath.belief.soil import BedSoil, SoilWeather, believe_soil, between
+from lattermath.belief.soil import UNDER, BedSoil, SoilWeather, believe_soil, between
 from lattermath.belief.soil_inputs import (
     ground_of,
     poured_on,
@@ -175,7 +175,7 @@ def _bed_for(facts: SeasonFacts, planting: Planting) -> Bed:
     """Give a planting without a bed the ground that its plants take at the table's spacing."""
     crop = facts.tables.crops[planting.crop]
     in_row, between = crop.spacing_in_row_cm.value / 100, crop.spacing_between_rows_cm.value / 100
-    return Bed(f"under {planting.key}", planting.name, 0.0, 0.0, planting.plants * in_row, between)
+    return Bed(f"{UNDER}{planting.key}", planting.name, 0.0, 0.0, planting.plants * in_row, between)
 
 
 def _kind(facts: SeasonFacts, planting: Planting, belief: CropBelief) -> Kind:

@@ -5,7 +5,7 @@ None of the three is left out in silence: one that has no price says why it cann
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Protocol
@@ -16,6 +16,7 @@ from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.ruling import Because
 
+NOW = "begin now"
 WAIT = "wait and look again"
 NO_OTHER = "no other visit is known"
 NOTHING_ON_HAND = "nothing on hand takes of it"
@@ -99,10 +100,15 @@ def _without_a_price(found: Weighed, asked: Asked) -> Iterator[Because]:
     rests_on = ("computed:courses on the same futures",)
     if not now:
         why = asked.why_not((0,))
-        yield Because(f"begin now: {why} ({said(asked.visits[0])})", rests_on=rests_on)
+        yield Because(f"{NOW}: {why} ({said(asked.visits[0])})", rests_on=rests_on)
     if not later:
         why = asked.why_not(range(1, len(asked.visits)))
         yield Because(f"{wait}: {why}", rests_on=rests_on)
+
+
+def barred_now(reasons: Iterable[Because]) -> bool:
+    """Whether the prices of a course say that nothing may be used at the coming visit."""
+    return any(reason.says.startswith(f"{NOW}: {BARRED}") for reason in reasons)
 
 
 def portions_said(cost: float) -> str:

@@ -13,7 +13,7 @@ from lattermath.belief.cluster_sightings import counted_shares, is_tapped
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.knowledge.methods import Method
-from lattermath.planning.choices_told import Asked, about, others_told, portions_said
+from lattermath.planning.choices_told import BARRED, Asked, about, others_told, portions_said
 from lattermath.planning.course_task import Candidate, Counts, Found, Step
 from lattermath.planning.means import MEANS, Means
 from lattermath.planning.strips import strip
@@ -35,6 +35,7 @@ HANDS = {method: one for method, one in MEANS.items() if one.needs is None}
 HAND_COVERAGE = 0.7
 SOFT_HAZARD = 0.3  # judgement: soap and oil beside a nerve poison
 ONE = {"young": "young", "pupae": "pupa"}  # the rest lose their s
+NEAR_THE_ENDS = {0: "hardly any", 10: "nearly all"}  # of ten; nothing takes them all
 STRIP_TAIL_DAYS = 10  # days shown after the last step
 A_LEAF = "a leaf, overlooked ones too, over all these plantings"
 MORE_BY_FAR = 1.5  # judgement: less is not worth a word
@@ -163,7 +164,7 @@ def population_of(
         says=_says(belief, organism_name, seen),
         strips=_strips(belief, found, today, last),
         course=tuple(_course_step(step, belief, visits) for step in found.steps),
-        course_says=course_says(belief, found, visits, today, treated_with),
+        course_says=course_says(belief, found, visits, today, treated_with, asked),
         left_on_last_day=_left_share(found, last),
         because=(*_reasons(belief, found, alone=not treated_with, asked=asked), *found.refused),
     )
@@ -251,12 +252,16 @@ def course_says(
     visits: Sequence[date],
     today: date,
     treated_with: Sequence[str] = (),
+    asked: Asked | None = None,
 ) -> str:
     """Whether what is done ends it, holds it down or only slows it, said plainly.
 
     treated_with : what is done besides its own steps and takes of it, in words.
+    asked        : the search as it was asked, to tell what is barred from what does not pay.
     """
     if not found.steps and not treated_with:
+        if asked is not None and asked.why_not(range(len(asked.visits))) == BARRED:
+            return "Nothing that takes of it may be used. Look again at the next visit."
         return "Nothing that may be used is worth its work now. Look again at the next visit."
     outcome = _outcome(belief, found, _last_day(found, visits, today))
     if not found.steps:
@@ -370,8 +375,10 @@ def _takes(candidate: Candidate, belief: ClusterBelief) -> str:
     for word, members in stage_groups(belief.life.stages).items():
         shares = [kill.get(belief.life.stages[n], (0.0, 0.0, 0.0))[1] for n in members]
         tenths = round(10 * sum(shares) / len(shares))
-        parts.append(counted(tenths, word, ONE.get(word, "")) if tenths else f"hardly any {word}")
-    return f"of every 10, {candidate.name} takes about {', '.join(parts)}"
+        few = NEAR_THE_ENDS.get(tenths)
+        parts.append(f"{few} {word}" if few else counted(tenths, word, ONE.get(word, "")))
+    about = "about " if parts and parts[0][0].isdigit() else ""
+    return f"of every 10, {candidate.name} takes {about}{', '.join(parts)}"
 
 
 def first_treatment(found: Found, visits: Sequence[date]) -> str:

@@ -157,7 +157,32 @@ def _flowers_closed(r: TreatmentRequest, dusk: datetime, c: Cautions) -> Because
     opens = window_opens(r.evening, c)
     holds = opens is not None and _not_after(opens, r.starts)
     span = "no such window" if opens is None else f"{opens:%H:%M} to {dusk:%H:%M}"
-    return _window(f"for the bees' sake in the evening window, {span}", holds, opens)
+    words = f"for the bees' sake in the evening window, {span}"
+    if opens is None or not left_before(r, opens, dusk):
+        again, way = opens, ""
+    else:  # it comes back at every visit of these hours: waiting for the window does not lift it
+        words = f"{words}; you are taken to leave at {r.evening.leave:%H:%M}"
+        again, way = None, later_hours(r, opens, dusk)
+    bar = _window(words, holds, again)
+    return replace(bar, way_out=way) if way and not holds else bar
+
+
+def left_before(r: TreatmentRequest, opens: datetime, closes: datetime) -> bool:
+    """Whether the visit is over, or it is too dark, before a window has room for the work."""
+    ends = min(r.evening.leave, closes, key=datetime.timestamp)
+    return not _not_after(opens, ends - timedelta(minutes=r.minutes))
+
+
+def later_hours(r: TreatmentRequest, opens: datetime, closes: datetime) -> str:
+    """How a visit that ends before a window reaches it: until when to stay, or when to come."""
+    until = whole_minute(opens + timedelta(minutes=r.minutes))
+    if not _not_after(until, closes):
+        return "it takes longer than the light then lasts: treat fewer plants, or by hand"
+    gate = r.rules.gate_closes
+    if gate is not None and until.time() > gate:
+        return f"the gate closes at {gate:%H:%M}, before that hour: hands, water or mesh"
+    come = r.evening.arrive + (until - r.evening.leave)
+    return f"stay until {until:%H:%M}, or come at {whole_minute(come):%H:%M} for as long as usual"
 
 
 def _dry_by_dawn(r: TreatmentRequest, dawn: datetime, hours: float) -> Because:

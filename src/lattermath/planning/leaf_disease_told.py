@@ -79,7 +79,7 @@ def _says(belief: LeafBelief, worst: int, name: str) -> str:
     return (
         f"{capital(name)}: most on {belief.stands[worst].name}, about "
         f"{top[1]:.0f} % of the leaf on top ({top[0]:.0f} to {top[2]:.0f}) and {below[1]:.0f} % "
-        f"underneath.{_threshold(belief)}"
+        f"underneath ({below[0]:.0f} to {below[2]:.0f}).{_threshold(belief)}"
     )
 
 

@@ -391,7 +391,7 @@ def _worth_says(worth: LookWorth) -> str:
         return f"{says}: {worth.above} {turn}, else {worth.below}"
     if worth.turns_at is None:
         return says
-    turn = f"{worth.above} from {worth.turns_at} in all on {LEAVES}"
+    turn = f"{worth.above} from {worth.turns_at} in all on {worth.of}"
     if worth.ways and worth.ways[0].kind == "some":
         turn = f"{turn}, for which {worth.ways[0].many[-1]} with any stand"
     return f"{says}: {turn}, below {worth.below}"

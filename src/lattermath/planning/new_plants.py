@@ -213,7 +213,7 @@ def _from_packet(
     plant = _a_sown_plant(choices, traits, packet, visit)
     new = plant.kg * (by_draw * SOWN_TAKES)[:, None]
     same = traits.crop == own
-    fits = Because(f"there are weeks enough left to frost for {traits.many}", rests_on=(address,))
+    fits = Because(f"there are weeks enough left for {traits.many}", rests_on=(address,))
     pulled = choices.belief.planting.plants - keeps
     stay = keeps / max(choices.belief.planting.plants, 1)  # share of the courses' work
     yield FateOutlook(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import time
 
 from lattermath.knowledge.methods import Efficacy, Method
@@ -34,24 +35,35 @@ BELONGS = {  # bought enemies belong to the words that name their prey
 }
 
 
+@dataclass(frozen=True, slots=True)
+class Hosts:
+    """Own hosts of an organism on which it was not seen, by name.
+
+    clean      : looked at lately and found free, or hardly likely to have any.
+    unsure     : each with why nobody knows; to be looked at before anything shuts them in.
+    needs_bees : those of both that bees must reach.
+    """
+
+    clean: tuple[str, ...] = ()
+    unsure: tuple[tuple[str, str], ...] = ()
+    needs_bees: frozenset[str] = frozenset()
+
+
 def other_means(
     methods: Mapping[str, Method],
     targets: Sequence[str],
     visiting: Visiting,
-    clean: Sequence[str],
-    needs_bees: Collection[str],
+    hosts: Hosts,
     usable: Collection[str],
 ) -> tuple[Because, ...]:
     """What each such means would do against one organism, and why it is no step of the course.
 
-    targets    : what efficacy rows call the organism.
-    clean      : names of hosts of this plot on which it was not seen.
-    needs_bees : those of them that bees must reach.
-    usable     : methods that the course may use here; nothing is said of them.
+    targets : what efficacy rows call the organism.
+    usable  : methods that the course may use here; nothing is said of them.
     """
     told: list[Because] = []
     if MESH not in usable:
-        told += _mesh(methods[MESH], targets, clean, needs_bees)
+        told += _mesh(methods[MESH], targets, hosts)
     for key, words in DOES.items():
         row = None if key in usable else _row_of(key, methods[key], targets)
         if row is not None:
@@ -60,19 +72,21 @@ def other_means(
     return tuple(told)
 
 
-def _mesh(
-    mesh: Method, targets: Sequence[str], clean: Sequence[str], needs_bees: Collection[str]
-) -> Iterator[Because]:
-    """Mesh keeps out what flies in and keeps in what is there."""
+def _mesh(mesh: Method, targets: Sequence[str], hosts: Hosts) -> Iterator[Because]:
+    """Mesh keeps out what flies in and keeps in what is there: what nobody knows is looked at."""
     rows = [row for row in mesh.against(targets) if row.stage in ("adult", "damage")]
     if not rows:
         return
-    where = f" now: {', '.join(clean)}" if clean else "; none is clean here"
-    bees = [name for name in clean if name in needs_bees]
+    unsure = ", ".join(f"{name} ({why})" for name, why in hosts.unsure)
+    where = f" now: {', '.join(hosts.clean)}" if hosts.clean else ""
+    if unsure:
+        where += f"; look first, and lay it where none is found: {unsure}"
+    named = (*hosts.clean, *(name for name, _ in hosts.unsure))
+    bees = [name for name in named if name in hosts.needs_bees]
     flower = f"; {' and '.join(bees)} must be open in flower, for bees" if bees else ""
     yield Because(
-        f"fine mesh keeps {_share(rows[0])} out, over plants that are clean{where}{flower}; over "
-        "those that have them it keeps them in",
+        f"fine mesh keeps {_share(rows[0])} out, over plants that are clean"
+        f"{where or '; none is clean here'}{flower}; over those that have them it keeps them in",
         rests_on=(f"table:{rows[0].percent.address}",),
     )
 

@@ -11,7 +11,7 @@ from datetime import datetime, time, timedelta
 
 from lattermath.planning.daylight import BY_EYE, SUN, light_of, lit
 from lattermath.planning.garden_limits import Covering, may_cover
-from lattermath.planning.hour_limits import window_opens
+from lattermath.planning.hour_limits import later_hours, left_before, window_opens
 from lattermath.planning.means import AT_DUSK, MESH, NEEDS_BEES, RELEASES
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest, later, next_day
@@ -82,6 +82,13 @@ def drying_hours(air_c: float | None) -> float:
     return slowest if air_c is None else next(h for least, h in DRIES if air_c >= least)
 
 
+def _dusk_way(r: TreatmentRequest, opens: datetime | None, dusk: datetime | None) -> str:
+    """How the work comes to the hour at which adults sit still."""
+    if opens is not None and dusk is not None and left_before(r, opens, dusk):
+        return later_hours(r, opens, dusk)
+    return "make it the last job, at dusk"
+
+
 def _at_dusk(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     """A vacuum or a bag only while the adults sit: the evening window, or before sunrise."""
     opens, dusk, rise = window_opens(r.evening, c), r.evening.civil_dusk, r.evening.sunrise
@@ -94,7 +101,7 @@ def _at_dusk(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         f"adults sit still from {span}, or before sunrise",
         evening or early,
         f"table:methods/{r.method.key}/limits",
-        "" if evening or early else "make it the last job, at dusk",
+        "" if evening or early else _dusk_way(r, opens, dusk),
         _sit_again(r, opens),
     )
     sprayed = [a for a in r.same_evening if a.product is not None]

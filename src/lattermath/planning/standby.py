@@ -222,9 +222,7 @@ def _to_get(
             missing=f"{traits.one} seed, by {said(by)}",
             because=(
                 _gap_reason(gap, season),
-                Because(
-                    f"there are weeks enough left to frost for {traits.many}", rests_on=(address,)
-                ),
+                Because(f"there are weeks enough left for {traits.many}", rests_on=(address,)),
             ),
         )
         return

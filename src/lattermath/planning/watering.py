@@ -11,6 +11,7 @@ from typing import Literal
 import numpy as np
 
 from lattermath.belief.soil import (
+    UNDER,
     BedSoil,
     between,
     chance_of_stress,
@@ -328,7 +329,9 @@ def _rests_on(need: BedNeed, soil: BedSoil | None) -> tuple[str, ...]:
     if soil is None:
         return (f"plot:lot/{need.key}",)
     events = tuple(f"event:{serial}" for serial in soil.events)
-    return (f"plot:bed/{soil.ground.bed}", f"computed:soil water of {need.key}", *events)
+    bed = soil.ground.bed
+    ground = f"plot:planting/{need.key}" if bed.startswith(UNDER) else f"plot:bed/{bed}"
+    return (ground, f"computed:soil water of {need.key}", *events)
 
 
 def tenths(chance: float) -> str:

@@ -72,9 +72,13 @@ def finds_enough(worth: LookWorth | None, what: str, units: str, *, some: bool) 
     """
     if worth is None or worth.turns_at is None or not worth.above.startswith("treat"):
         return ""
-    if some and worth.ways and worth.ways[0].kind == "some":
-        return f"the look finds {worth.ways[0].many[-1]} {units} or more with {what}"
-    return f"the look finds {worth.turns_at} {what} or more in all"
+    by_units = some and worth.ways and worth.ways[0].kind == "some"
+    many = worth.ways[0].many[-1] if by_units else worth.turns_at
+    if many == 1:
+        return f"the look finds any {what}"
+    if by_units:
+        return f"the look finds {many} {units} or more with {what}"
+    return f"the look finds {many} {what} or more in all"
 
 
 def reckoned(worth: LookWorth, units: str) -> Iterator[Because]:

@@ -34,13 +34,14 @@ class LookWorth:
 
     minutes      : of work that it is worth at the household's own rate. [min]
     would_change : chance that something else is done afterwards. [0 to 1]
-    turns_at     : total on ten leaves from which something else is done, None where none is.
+    turns_at     : total on all that is looked at from which something else is done, or None.
     above, below : what is done on this planting from there on, and below.
     severity     : of a leaf disease, from which something else is done; None where none is. [%]
     none_on      : leaves after which, none found on them, the rest need not be turned; None where
         all ten are wanted.
     ways : how to do it where it turns on a number, the best first.
     enough : leaves and the total on them after which more tell hardly more; where nothing turns.
+    of     : leaves or plants that are looked at in all.
     """
 
     minutes: float
@@ -52,6 +53,7 @@ class LookWorth:
     none_on: int | None = None
     ways: tuple[Way, ...] = ()
     enough: tuple[int, int] | None = None
+    of: int = LEAVES
 
 
 def looks_worth(
@@ -79,13 +81,19 @@ def looks_worth(
             belief.first_day + task.visits[0],
             found.without[:, place, task.visits[0] - belief.today].astype(np.float64),
             belief.unknowns.detection,
-            LEAVES,
+            (of := units_looked_at(task, place)),
             stage=(stages or {}).get(place, ""),
         )
         sample = worth_of_sample(costs, look.chances())
-        told = _told(task, sample, choices, place)
+        told = replace(_told(task, sample, choices, place), of=of)
         worths[place] = with_ways(told, look, costs, task, place)
     return worths
+
+
+def units_looked_at(task: Task, place: int) -> int:
+    """Leaves that are turned; of what is counted by the plant, no more than there are plants."""
+    by_plant = task.belief.life.figures.habits.counted_by_plant
+    return min(LEAVES, task.belief.stands[place].plants) if by_plant else LEAVES
 
 
 def with_ways(
@@ -95,8 +103,7 @@ def with_ways(
 
     costs : of each choice in each draw, (n_draws, n_choices).
     """
-    by_plant = task.belief.life.figures.habits.counted_by_plant
-    if by_plant and task.belief.stands[place].plants < LEAVES:
+    if units_looked_at(task, place) < LEAVES:
         return told  # all of so few plants are looked over
     if told.turns_at is None:
         return replace(told, enough=_enough(look))

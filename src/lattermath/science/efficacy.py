@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -28,6 +28,20 @@ class Efficacy:
     percent: float
     low_percent: float | None = None
     high_percent: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MeanSeen:
+    """The mean of one look with what is known of its spread.
+
+    mean         : counts a unit.
+    n_units      : units looked at.
+    log_variance : of the logarithm of the mean; nothing is asked of it where the mean is 0.
+    """
+
+    mean: float
+    n_units: int
+    log_variance: float
 
 
 def abbott(treated: float, untreated: float) -> float:
@@ -137,6 +151,29 @@ def changes_compared(
     return _with_interval(percent, (ta, tb), (ca, cb), paired)
 
 
+def means_compared(treated: Sequence[MeanSeen], untreated: Sequence[MeanSeen]) -> Efficacy:
+    """Abbott's efficacy of looks after, or Henderson and Tilton's with looks before, and interval.
+
+    treated, untreated : the look after; or after and before. Looks at a single unit have none.
+
+    Raises ValueError for another number of looks, or not the same of both.
+    """
+    if len(treated) != len(untreated) or len(treated) not in (1, 2):
+        raise ValueError("the look after is wanted of both, or the looks after and before")
+    (ta, *tb), (ca, *cb) = treated, untreated
+    if tb and cb:
+        percent = henderson_tilton(tb[0].mean, ta.mean, cb[0].mean, ca.mean)
+    else:
+        percent = abbott(ta.mean, ca.mean)
+    every = [*treated, *untreated]
+    if math.isnan(percent) or any(one.n_units < 2 for one in every):
+        return Efficacy(percent)
+    start = tb[0].mean / cb[0].mean if tb and cb else 1.0
+    ratio = (ta.mean or NONE_SEEN / ta.n_units) / (start * ca.mean)
+    parts = [(one.log_variance, float(one.n_units - 1)) for one in every if one.mean > 0]
+    return _interval(percent, ratio, parts, some_left=ta.mean > 0)
+
+
 def probit_kill(dose: ArrayLike, half_kill_dose: float, slope: float) -> FloatArray:
     """Share killed by a dose. [0 to 1]
 
@@ -176,14 +213,20 @@ def _with_interval(percent: float, treated: Sample, untreated: Sample, paired: b
     ratio = 1 - percent / 100 if left else _ratio_missed(treated, untreated)
     known = treated if left else treated[1:]
     parts = [part for sample in (known, untreated) for part in _parts(sample, paired)]
+    return _interval(percent, ratio, parts, some_left=bool(left))
+
+
+def _interval(
+    percent: float, ratio: float, parts: Sequence[tuple[float, float]], *, some_left: bool
+) -> Efficacy:
+    """The interval of a log ratio from the variances of its log means and their freedoms."""
     spread = sum(part for part, _ in parts)
-    if spread <= 0:
-        half = 0.0
-    else:
+    half = 0.0
+    if spread > 0:
         freedom = 1 / sum((part / spread) ** 2 / free for part, free in parts)
         half = float(stdtrit(freedom, (1 + SURE) / 2)) * math.sqrt(spread)
     low = 100 * (1 - ratio * math.exp(min(half, 700.0)))
-    return Efficacy(percent, low, 100 * (1 - ratio * math.exp(-half)) if left else 100.0)
+    return Efficacy(percent, low, 100 * (1 - ratio * math.exp(-half)) if some_left else 100.0)
 
 
 def _ratio_missed(treated: Sample, untreated: Sample) -> float:

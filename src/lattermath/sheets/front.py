@@ -21,6 +21,7 @@ from lattermath.vocabulary.sentence import capital
 
 PART_ORDER = tuple(w.PARTS)
 _TITLE_LEAST, _TITLE_ROOM = 18, 44  # columns
+_LEADS_ON = re.compile(r"(?: (?:an?|and|as|at|by|for|from|in|no|of|on|or|the|to|with|your))+$")
 _RANKED = ("pull", "replace", "fight")
 _MEASURED = ("treat", "set out", "sow")  # tasks that say how much to take
 
@@ -390,7 +391,9 @@ def title(says: str) -> str:
             break
         words = f"{words} {clause}"
     words = words.rstrip(":,.; ")
-    return words if len(words) <= _TITLE_ROOM else words[:_TITLE_ROOM].rsplit(" ", 1)[0]
+    if len(words) <= _TITLE_ROOM:
+        return words
+    return _LEADS_ON.sub("", words[:_TITLE_ROOM].rsplit(" ", 1)[0]).rstrip(":,.; ")
 
 
 def _lowered(text: str) -> str:
