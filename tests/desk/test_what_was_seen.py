@@ -66,6 +66,35 @@ def written(folder: Path, planting: str, what: str, **more: object) -> tuple[Sig
     return event.payload, " ".join(echo(folder, event, plot_now(folder)))
 
 
+def test_what_was_tapped_out_of_flowers_is_told_as_that(folder: Path) -> None:
+    flower = {"surface": "flowers"}
+    _, said = written(folder, "cucumber", "western flower thrips", **flower)
+    assert "7 western flower thrips on 2 flowers of cucumber" in said
+    _, said = written(folder, "cucumber", "western flower thrips", surface="underside")
+    assert "on 2 leaves" in said
+    with pytest.raises(InputError, match="only thrips are counted in flowers"):
+        written(folder, "cucumber", "aphids", **flower)
+
+
+@pytest.mark.parametrize(
+    ("said", "kept"),
+    [
+        (["25,31", "--flowers", "2"], "56 western flower thrips on 2 flowers"),
+        (["25,31", "--surface", "flowers"], "56 western flower thrips on 2 flowers"),
+        (["many", "--flowers", "10"], "many a flower, on 10 flowers"),
+        (["7 of 10", "--surface", "flowers"], "on 7 of 10 flowers"),
+        (["25,31", "--leaves", "2"], "56 western flower thrips on 2 leaves"),
+    ],
+)
+def test_the_log_has_a_word_for_flowers(
+    folder: Path, capsys: pytest.CaptureFixture[str], said: list[str], kept: str
+) -> None:
+    plot = ["--plot", str(folder)]
+    assert run(["log", "count", "cucumber", "western flower thrips", *said, *plot]) == 0
+    assert kept in capsys.readouterr().out
+    assert run(["log", "none", "cucumber", "thrips", "--flowers", "4", "--leaves", "4", *plot]) != 0
+
+
 SHARE = {"measure": "severity", "counts": (), "percent": 10.0}
 
 

@@ -292,6 +292,7 @@ def _what(belief: ClusterBelief, one: _Look) -> str:
     units = {"shake": ("plants", "plant"), "card": ("cards", "card")}
     whole = belief.life.figures.habits.counted_by_plant
     unit = units.get(seen.measure, units["shake"] if whole else ("leaves", "leaf"))
+    unit = ("flowers", "flower") if one.sighting.surface == "flowers" else unit
     if seen.total is None and seen.level:
         return f"{name}: {seen.level} on {counted(seen.leaves, *unit)} on {short(one.read_on)}"
     if seen.total is None:

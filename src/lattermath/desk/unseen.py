@@ -19,6 +19,7 @@ from lattermath.desk.insect_belief import is_strange
 from lattermath.desk.kind_words import kind_of
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.what_was_seen import in_flowers
 from lattermath.knowledge.diseases import Disease
 from lattermath.knowledge.organisms import Organism
 from lattermath.planning.looking import Watch
@@ -90,6 +91,7 @@ def _watch(
         because=(Because(says, rests_on=(one.rests_on, RULE)),),
         unseen=one.cost,
         walked=looks.get((planting.key, like)),
+        flowers=in_flowers(one.what, planting.crop, facts.tables),
     )
 
 

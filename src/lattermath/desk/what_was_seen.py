@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
+from lattermath.belief.cluster_plantings import IN_FLOWER
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.knowledge.symptom_words import meant
@@ -16,7 +17,7 @@ from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plot import Plot
 from lattermath.vocabulary.sentence import capital
 
-OPTIONS = ("--leaves", "--plants")
+OPTIONS = ("--leaves", "--plants", "--flowers")
 AND = re.compile(r"\s*(?:[,;&+/]|\band\b|\bplus\b|\bor\b)\s*")
 
 
@@ -73,10 +74,20 @@ def by_plant(what: str, tables: Tables) -> bool | None:
     return None if habits is None else habits.counted_by_plant
 
 
+def in_flowers(what: str, crop: str, tables: Tables) -> bool:
+    """Whether a kind or species is looked for in the flowers of a crop: all that lives on it is."""
+    species = tables.crosswalk.kinds.get(what, (what,))
+    here = [one for one in species if one in tables.habits and lives_on(one, crop, tables)]
+    gathers = bool(here) and all(tables.habits[one].flower_holds is not None for one in here)
+    return gathers and tables.crosswalk.host(crop, IN_FLOWER) is not None
+
+
 def unit_of(seen: Sighting, tables: Tables) -> tuple[str, str]:
-    """What was looked at, one and many of it: leaves, plants or cards."""
+    """What was looked at, one and many of it: leaves, plants, flowers or cards."""
     if seen.measure == "card":
         return "card", "cards"
+    if seen.surface == "flowers":
+        return "flower", "flowers"
     counted = seen.measure in ("count", "some")
     plants = by_plant(seen.what, tables)
     if seen.measure == "shake" or (
@@ -96,17 +107,28 @@ def looked_over(seen: Sighting, tables: Tables) -> Sighting:
 
 
 def looks_at(
-    what: str, leaves: int, plants: int, tables: Tables, marks: tuple[str, str] = OPTIONS
+    what: str,
+    leaves: int,
+    plants: int,
+    tables: Tables,
+    marks: tuple[str, str, str] = OPTIONS,
+    *,
+    flowers: int = 0,
 ) -> int:
-    """How many leaves or plants were looked at, by the one number that was given; 0 for none.
+    """How many leaves, plants or flowers were looked at, by the one number given; 0 for none.
 
-    marks : where the two numbers stand. InputError where both are given, or where a thing is
-    counted on the other: ten leaves without caterpillars are not ten plants without.
+    marks : where the numbers stand. InputError where two are given, or where a thing is counted
+    on the other: ten leaves without caterpillars are not ten plants without.
     """
-    of_leaves, of_plants = marks
-    if leaves and plants:
-        both = f"{leaves} leaves, {plants} plants"
-        raise InputError(Fault("it is of leaves or of plants", of_plants, both, "Give one."))
+    of_leaves, of_plants, of_flowers = marks
+    given = {"leaves": leaves, "plants": plants, "flowers": flowers}
+    told = [f"{number} {of}" for of, number in given.items() if number]
+    if len(told) > 1:
+        where = of_flowers if flowers else of_plants
+        fault = f"it is of {' or of '.join(of for of, number in given.items() if number)}"
+        raise InputError(Fault(fault, where, ", ".join(told), "Give one."))
+    if flowers:
+        return flowers
     whole = by_plant(what, tables)
     if whole and leaves:
         remedy = (

@@ -60,6 +60,7 @@ ROOT_CLASSES = ("few: the ball falls apart", "filling: the ball holds", "coiled:
 CAME_UP = "Cups with a plant. Write it again when more come."
 ALL_CUPS = "Empty: all of them."
 OR_PLANTS = "Of caterpillars, beetles, bugs and borers: whole plants looked over."
+IN_FLOWERS = "Flowers: thrips tapped out of them; the number is then of flowers."
 CLASS_WILL_DO = "A class will do."
 COUNTS_OUTRANK = (
     "One blank a leaf or plant; leave the rest empty. Where you count, counts are kept."

@@ -33,6 +33,7 @@ from lattermath.vocabulary.events import (
     CupCheck,
     Destination,
     Level,
+    LookedAt,
     Payload,
     Picking,
     Pulling,
@@ -49,7 +50,7 @@ from lattermath.vocabulary.plot import Plot
 from lattermath.vocabulary.watering import Way
 
 TURNED = 10  # leaves, where the number was left out
-IN_API = ("leaves", "plants")
+IN_API = ("leaves", "plants", "flowers")
 
 
 class Counted(Entry):
@@ -67,13 +68,14 @@ class Counted(Entry):
         Count | None, Field(description="Leaves, of `leaves`, that had any at all.")
     ] = None
     leaves: Annotated[
-        Count, Field(description="Leaves a class or a sum is of; 0 where each was counted.")
+        Count,
+        Field(description="Leaves, or flowers, a class or sum is of; 0 where each was counted."),
     ] = 0
     plants: Annotated[
         Count, Field(description="The same of plants: caterpillars, beetles, bugs and borers.")
     ] = 0
     stage: Words = ""
-    surface: Surface = "underside"
+    surface: LookedAt = "underside"
     note: Words = ""
 
     def settled(self, plot: Plot, folder: Path, _at: datetime | None) -> Payload:
@@ -110,7 +112,7 @@ class NoneSeen(Entry):
     plants: Annotated[
         Number | None, Field(description="Of caterpillars, beetles, bugs and borers.")
     ] = None
-    surface: Surface = "underside"
+    surface: LookedAt = "underside"
 
     def settled(self, plot: Plot, folder: Path, _at: datetime | None) -> Payload:
         """The same, refused where it is of leaves and is looked for by plant, or the other way."""
