@@ -95,6 +95,31 @@ def test_the_log_has_a_word_for_flowers(
     assert run(["log", "none", "cucumber", "thrips", "--flowers", "4", "--leaves", "4", *plot]) != 0
 
 
+@pytest.mark.parametrize("what", ["cabbage aphid", "bean aphids", "black bean aphids"])
+def test_one_of_a_kind_that_the_tables_lack_is_told_as_that(folder: Path, what: str) -> None:
+    seen, said = written(folder, "kale", what)
+    assert seen.what == what and "is of the kind aphid, and is not reckoned by itself" in said
+    assert "lattermath log count kale aphid 12,0,3" in said
+
+
+def test_enemies_of_which_none_was_found_do_not_work_for_you(folder: Path) -> None:
+    none = {"counts": (), "total": 0, "looked_at": 10}
+    _, said = written(folder, "kale", "ladybirds", **none)
+    assert "none was found" in said and "They work" not in said
+    _, said = written(folder, "kale", "ladybirds")
+    assert "They work for you" in said
+
+
+def test_an_organism_is_offered_its_own_stages(folder: Path) -> None:
+    with pytest.raises(InputError, match="no such stage") as refused:
+        written(folder, "cucumber", "melon aphid", stage="eggs")
+    assert "scale" not in str(refused.value) and "pupa" not in str(refused.value)
+    assert "nymphs" in str(refused.value)
+    with pytest.raises(InputError, match="no such stage") as refused:
+        written(folder, "tomato", "greenhouse whitefly", stage="cocoon")
+    assert "scales" in str(refused.value) and "eggs" in str(refused.value)
+
+
 SHARE = {"measure": "severity", "counts": (), "percent": 10.0}
 
 
@@ -182,9 +207,9 @@ def test_of_what_lives_there_nothing_is_said(folder: Path) -> None:
 
 
 def test_a_known_word_in_a_strange_one_is_offered(folder: Path) -> None:
-    seen, said = written(folder, "kale", "cabbage aphids")
-    assert seen.what == "cabbage aphids"
-    assert "Did you mean" in said and "aphid" in said.partition("Did you mean")[2]
+    seen, said = written(folder, "kale", "shiny flea beetles")
+    assert seen.what == "shiny flea beetles"
+    assert "Did you mean" in said and "flea beetle" in said.partition("Did you mean")[2]
 
 
 BY_PLANT = (

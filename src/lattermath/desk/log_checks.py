@@ -176,7 +176,7 @@ def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
             "a disease is given in percent, not counted", f"log {_way(payload)}", name, remedy
         )
     if insect is not None and payload.stage and not named_stages(payload.stage, insect.stages):
-        words = ", ".join(dict.fromkeys((*stage_words(insect.stages), *insect.stages)))
+        words = ", ".join(stage_words(insect.stages))
         remedy = f"Write one of {words}."
         yield Fault(f"{insect.name} has no such stage", "--stage", payload.stage, remedy)
     if payload.measure == "some" and not 0 <= (payload.total or 0) <= payload.looked_at:

@@ -7,11 +7,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from lattermath.belief.cluster_plantings import IN_FLOWER
+from lattermath.desk.words_of_looks import lives_on, meant_by_looks
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.knowledge.symptom_words import meant
 from lattermath.knowledge.tables import Tables
 from lattermath.planning.disorder_signs import of_disorder
+from lattermath.vocabulary.blanks import Wanted
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plot import Plot
@@ -28,7 +30,7 @@ def settled(seen: Sighting, plot: Plot, tables: Tables) -> Sighting:
     the grower's own.
     """
     crop = _crop(seen, plot)
-    seen = _with_stage(seen, tables)
+    seen = _by_words_of_looks(_with_stage(seen, tables), crop, tables)
     known = tables.crosswalk.seen_as(seen.what)
     if known and crop and not lives_on(known, crop, tables) and not _named(known, seen, tables):
         known = _of_that_word(seen.what, crop, tables)
@@ -41,18 +43,6 @@ def settled(seen: Sighting, plot: Plot, tables: Tables) -> Sighting:
     return seen
 
 
-def lives_on(what: str, crop: str, tables: Tables) -> bool:
-    """Whether the tables have something on a crop; what they have no hosts of may live anywhere."""
-    found = False
-    for one in tables.crosswalk.kinds.get(what, (what,)):
-        held = tables.organisms.get(one) or tables.diseases.get(one)
-        if held is None:
-            return True
-        host = tables.crosswalk.host(crop, held.hosts)
-        found = found or (host is not None and held.hosts[host].value > 0)
-    return found
-
-
 def together(words: str, crosswalk: Crosswalk) -> tuple[str, ...]:
     """The things that one entry names, where they are several; none where it names one.
 
@@ -63,6 +53,12 @@ def together(words: str, crosswalk: Crosswalk) -> tuple[str, ...]:
     parts = {part: _known(part, crosswalk) for part in AND.split(words.strip()) if part}
     things = {thing: part for part, thing in parts.items() if thing}
     return tuple(things.values()) if len(things) > 1 else ()
+
+
+def named_here(what: str, crop: str, tables: Tables) -> str:
+    """A grower's word, or the id that a look's word for it means on a crop where it is one."""
+    asked = () if _known(what, tables.crosswalk) else meant_by_looks(what, crop, tables)
+    return asked[0].organism if len(asked) == 1 else what
 
 
 def by_plant(what: str, tables: Tables) -> bool | None:
@@ -114,6 +110,7 @@ def looks_at(
     marks: tuple[str, str, str] = OPTIONS,
     *,
     flowers: int = 0,
+    crop: str = "",
 ) -> int:
     """How many leaves, plants or flowers were looked at, by the one number given; 0 for none.
 
@@ -129,7 +126,7 @@ def looks_at(
         raise InputError(Fault(fault, where, ", ".join(told), "Give one."))
     if flowers:
         return flowers
-    whole = by_plant(what, tables)
+    whole = by_plant(named_here(what, crop, tables), tables)
     if whole and leaves:
         remedy = (
             f"A leaf is a part of a plant. Look whole plants over and give {of_plants}, or one "
@@ -147,6 +144,8 @@ def told(seen: Sighting, plot: Plot | None, tables: Tables) -> tuple[str, ...]:
     crosswalk = tables.crosswalk
     if crosswalk.organism(seen.what) or crosswalk.disease(seen.what) or crosswalk.kind(seen.what):
         return () if plot is None else tuple(_not_there(seen, plot, tables))
+    if crosswalk.enemy(seen.what) and seen.found_none:
+        return ("They would work for you: none was found, and no spray is held back for them.",)
     if crosswalk.enemy(seen.what):
         return ("They work for you: they are reckoned with, and count against a spray that kills.",)
     if animal := crosswalk.animal(seen.what):
@@ -155,6 +154,8 @@ def told(seen: Sighting, plot: Plot | None, tables: Tables) -> tuple[str, ...]:
         return ("Read as a sign of the plant itself: the next sheet says what may be behind it.",)
     if advised := tables.advised_of(seen.what):
         return (f"Not reckoned. {capital(advised.does)}.",)
+    if (kind := _of_a_kind(seen.what, crosswalk)) and not crosswalk.nearest_seen(seen.what):
+        return (_own_kind(seen, kind),)
     if meant(seen.what, crosswalk):
         says = (
             f"Kept as your own words, and nothing is reckoned from it. `lattermath look "
@@ -215,6 +216,31 @@ def _of_that_word(words: str, crop: str, tables: Tables) -> str | None:
     return fitting[0] if len(fitting) == 1 else None
 
 
+def _by_words_of_looks(seen: Sighting, crop: str, tables: Tables) -> Sighting:
+    """What a look asks to be counted, by the insect that it asks it of: pale scales, beetle eggs.
+
+    InputError where several on that crop are asked for in the same word.
+    """
+    if not crop or seen.measure not in ("count", "some") or _known(seen.what, tables.crosswalk):
+        return seen
+    meant_here = meant_by_looks(seen.what, crop, tables)
+    if len(meant_here) > 1:
+        ways = " or ".join(_as_command(seen, one) for one in meant_here)
+        raise InputError(
+            Fault("several are called that here", "what was seen", seen.what, f"Say which: {ways}.")
+        )
+    if not meant_here or (seen.stage and meant_here[0].stage not in ("", seen.stage)):
+        return seen
+    (one,) = meant_here
+    surface = "flowers" if one.flowers else seen.surface
+    return replace(seen, what=one.organism, stage=seen.stage or one.stage, surface=surface)
+
+
+def _as_command(seen: Sighting, one: Wanted) -> str:
+    stage = f" --stage {one.stage}" if one.stage else ""
+    return f"lattermath log count {seen.planting} {one.organism} 12,0,3{stage}"
+
+
 def _with_stage(seen: Sighting, tables: Tables) -> Sighting:
     """`whitefly scales` without a stage: whitefly, and the stage is scales."""
     name, _, stage = seen.what.strip().rpartition(" ")
@@ -225,6 +251,22 @@ def _with_stage(seen: Sighting, tables: Tables) -> Sighting:
     if insect is None or not named_stages(stage, insect.stages) or seen.stage not in ("", stage):
         return seen
     return replace(seen, what=name, stage=stage)
+
+
+def _of_a_kind(words: str, crosswalk: Crosswalk) -> str:
+    """The kind whose name a grower's word ends with: `aphid` of `bean aphids`; "" where none."""
+    parts = tidy(words).split("_")
+    ends = (crosswalk.kind("_".join(parts[at:])) for at in range(1, len(parts)))
+    return next((kind for kind in ends if kind), "")
+
+
+def _own_kind(seen: Sighting, kind: str) -> str:
+    """What is said of one of a kind of which the tables know others, and not that one."""
+    return (
+        f"'{seen.what}' is of the kind {kind}, and is not reckoned by itself: kept, and nothing "
+        f"is reckoned from it. If all you know is the kind, log that: lattermath log count "
+        f"{seen.planting} {kind} 12,0,3."
+    )
 
 
 def _near(crosswalk: Crosswalk, words: str) -> str:

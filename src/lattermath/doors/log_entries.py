@@ -128,15 +128,16 @@ def planting_key(held: Plot, words: str) -> str:
 
 
 def looked_over(
-    folder: Path, what: str, leaves: int, plants: int, flowers: int = 0
+    folder: Path, crop: str, what: str, leaves: int, plants: int, flowers: int = 0
 ) -> tuple[int, str]:
     """How many leaves, plants or flowers, and where that is given; refuses the wrong one."""
     from lattermath.desk import what_was_seen
     from lattermath.desk.wiring import folder_at, tables_of
 
     tables = tables_of(folder_at(folder))
-    number = what_was_seen.looks_at(what, leaves, plants, tables, flowers=flowers)
-    by_plant = bool(plants or what_was_seen.by_plant(what, tables))
+    number = what_was_seen.looks_at(what, leaves, plants, tables, flowers=flowers, crop=crop)
+    named = what_was_seen.named_here(what, crop, tables)
+    by_plant = bool(plants or what_was_seen.by_plant(named, tables))
     return number, what_was_seen.OPTIONS[2 if flowers else int(by_plant)]
 
 
@@ -167,11 +168,13 @@ def count(
 ) -> int:
     """Count something on leaves or plants, or say by a class how many there are."""
     level = asking.level_said(numbers)
-    given, over = looked_over(plot, what, leaves, plants, flowers)
-    looked = asking.leaves_of(given, over) if given or level else 0
-    some, held = asking.leaves_with_some(numbers), plot_at(plot)
-    counted = () if level or some else asking.counts(numbers)
+    held = plot_at(plot)
     place = planting_key(held, planting)
+    crop = held.planting(place).crop
+    given, over = looked_over(plot, crop, what, leaves, plants, flowers)
+    looked = asking.leaves_of(given, over) if given or level else 0
+    some = asking.leaves_with_some(numbers)
+    counted = () if level or some else asking.counts(numbers)
     seen = Sighting(place, what, "count", stage, surface, len(counted), counted, note=note)
     if level:
         seen = replace(seen, looked_at=looked, level=level)
@@ -203,9 +206,11 @@ def none_found(
     as_json: AsJson = False,
 ) -> int:
     """Looked, and found none: that counts too."""
-    given, over = looked_over(plot, what, leaves, plants, flowers)
-    looked, held = asking.leaves_of(given, over), plot_at(plot)
-    seen = Sighting(planting_key(held, planting), what, "count", stage, surface, looked, total=0)
+    held = plot_at(plot)
+    place = planting_key(held, planting)
+    crop = held.planting(place).crop
+    looked = asking.leaves_of(*looked_over(plot, crop, what, leaves, plants, flowers))
+    seen = Sighting(place, what, "count", stage, surface, looked, total=0)
     seen = asking.of_flowers(asking.of_plants(seen, plants), flowers, leaves or plants)
     return post(plot, seen, at, as_json, held, photo=photo)
 

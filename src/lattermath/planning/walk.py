@@ -31,7 +31,7 @@ WHAT_TO_COUNT: Mapping[str, tuple[str, str]] = {
     "twospotted_spider_mite": (LOW, "count mites"),
     "squash_bug": (PLANTS, "count bugs at the stem base and egg rows under leaves"),
     "striped_cucumber_beetle": (PLANTS, "count beetles on leaves and flowers"),
-    "squash_vine_borer": (PLANTS, "count eggs and sawdust holes at the stem base"),
+    "squash_vine_borer": (PLANTS, "count borer eggs and sawdust holes at the stem base"),
     "imported_cabbageworm": (PLANTS, "count caterpillars along the ribs and in the heart"),
     "diamondback_moth": (PLANTS, "count small caterpillars under leaves and in the heart"),
     "cabbage_looper": (PLANTS, "count looping caterpillars under leaves"),
@@ -44,6 +44,7 @@ WHAT_TO_COUNT: Mapping[str, tuple[str, str]] = {
 }
 BOTH_SIDES = ("cucurbit_powdery_mildew",)  # judged below and above, each by itself
 COUNTED = re.compile(r".+?(?= (?:at|on|along|under|before|by|in|and)\b|,|$)")  # without the where
+OF_A_STAGE = ("scales", "eggs")  # words of one stage, which the blank is of
 ELSE = (ANY, "count what sits below")
 TEN = re.compile(r"\{n\}(?: \w+)? leaves")
 
@@ -168,13 +169,27 @@ def wanted_of(
         yield Wanted(organism, _eggs_of(organism), "eggs")
     else:
         says = _says(organism)
-        yield Wanted(organism, says, "scales" if says.endswith("scales") else "")
+        yield Wanted(organism, says, next((one for one in OF_A_STAGE if says.endswith(one)), ""))
 
 
 def _says(organism: str) -> str:
     """What is counted, without where: pale scales."""
     words = COUNTED.match(WHAT_TO_COUNT.get(organism, ELSE)[1].rpartition("count ")[2])
     return words[0] if words and organism in WHAT_TO_COUNT else "counted"
+
+
+def words_of_looks(organism: str, *, gathers: bool = False) -> Iterator[Wanted]:
+    """Every word in which a look may ask to count an insect, as the blank it would stand in.
+
+    gathers : in flowers, out of which it is tapped.
+    """
+    counted = next(wanted_of(organism))
+    yield counted
+    yield Wanted(organism, _eggs_of(organism), "eggs")
+    whole = WHAT_TO_COUNT.get(organism, ELSE)[1].rpartition("count ")[2]
+    yield Wanted(organism, whole, counted.stage)
+    if gathers:
+        yield from wanted_of(organism, tapped=True)
 
 
 def _head(turned: Sequence[str], *, one_a_plant: bool) -> str:

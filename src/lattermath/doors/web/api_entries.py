@@ -80,7 +80,7 @@ class Counted(Entry):
 
     def settled(self, plot: Plot, folder: Path, _at: datetime | None) -> Payload:
         """The same, refused where it is of leaves and is counted by plant, or the other way."""
-        looks_at(self.what, self.leaves, self.plants, tables_of(folder_at(folder)), IN_API)
+        _looks_at(self, self.leaves, self.plants, plot, folder)
         return self.payload(plot)
 
     def payload(self, plot: Plot) -> Payload:
@@ -102,6 +102,14 @@ class Counted(Entry):
         return replace(seen, looked_at=len(told), counts=told)
 
 
+def _looks_at(
+    entry: Counted | NoneSeen, leaves: int, plants: int, plot: Plot, folder: Path
+) -> None:
+    """Refuse a number of what the thing is not counted on."""
+    crop = plot.planting(log_names.planting_key(plot, entry.planting)).crop
+    looks_at(entry.what, leaves, plants, tables_of(folder_at(folder)), IN_API, crop=crop)
+
+
 class NoneSeen(Entry):
     """Looked for on so many leaves, or plants, and not there."""
 
@@ -117,7 +125,7 @@ class NoneSeen(Entry):
     def settled(self, plot: Plot, folder: Path, _at: datetime | None) -> Payload:
         """The same, refused where it is of leaves and is looked for by plant, or the other way."""
         leaves, plants = self.leaves or (0 if self.plants else TURNED), self.plants or 0
-        looks_at(self.what, leaves, plants, tables_of(folder_at(folder)), IN_API)
+        _looks_at(self, leaves, plants, plot, folder)
         return self.payload(plot)
 
     def payload(self, plot: Plot) -> Payload:
