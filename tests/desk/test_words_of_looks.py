@@ -10,8 +10,8 @@ from tests.belief.cluster_cases import stands
 
 from lattermath.belief.cluster_sightings import read_sighting
 from lattermath.belief.life_history import life_of
+from lattermath.desk.living_on import lives_on
 from lattermath.desk.what_was_seen import looks_at, settled
-from lattermath.desk.words_of_looks import lives_on
 from lattermath.knowledge.tables import load_tables
 from lattermath.planning.walk import words_of_looks
 from lattermath.vocabulary.errors import InputError

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from lattermath.desk.diagnose import said_look
+from lattermath.desk.kind_words import in_flowers
+from lattermath.desk.living_on import lives_on
 from lattermath.desk.look import Looked
 from lattermath.desk.look_reckoned import NO_COURSE, by_hand, followed_as, no_course
-from lattermath.desk.what_was_seen import by_plant, in_flowers
-from lattermath.desk.words_of_looks import lives_on
+from lattermath.desk.what_was_seen import by_plant
 from lattermath.knowledge.tables import Tables
 from lattermath.planning.ten_leaves import LEAVES
 from lattermath.planning.walk import how_to_count

@@ -16,10 +16,9 @@ from numpy.typing import NDArray
 from lattermath.belief.cluster_plantings import leaves_of
 from lattermath.belief.life_history import life_of
 from lattermath.desk.insect_belief import is_strange
-from lattermath.desk.kind_words import kind_of
+from lattermath.desk.kind_words import in_flowers, kind_of
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.desk.what_was_seen import in_flowers
 from lattermath.knowledge.diseases import Disease
 from lattermath.knowledge.organisms import Organism
 from lattermath.planning.looking import Watch

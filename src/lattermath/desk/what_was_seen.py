@@ -6,8 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from lattermath.belief.cluster_plantings import IN_FLOWER
-from lattermath.desk.words_of_looks import lives_on, meant_by_looks
+from lattermath.desk.living_on import lives_on
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.knowledge.symptom_words import meant
@@ -57,7 +56,7 @@ def together(words: str, crosswalk: Crosswalk) -> tuple[str, ...]:
 
 def named_here(what: str, crop: str, tables: Tables) -> str:
     """A grower's word, or the id that a look's word for it means on a crop where it is one."""
-    asked = () if _known(what, tables.crosswalk) else meant_by_looks(what, crop, tables)
+    asked = () if _known(what, tables.crosswalk) else _meant_by_looks(what, crop, tables)
     return asked[0].organism if len(asked) == 1 else what
 
 
@@ -68,14 +67,6 @@ def by_plant(what: str, tables: Tables) -> bool | None:
         return False
     habits = tables.habits.get(tables.crosswalk.kinds.get(known, (known,))[0])
     return None if habits is None else habits.counted_by_plant
-
-
-def in_flowers(what: str, crop: str, tables: Tables) -> bool:
-    """Whether a kind or species is looked for in the flowers of a crop: all that lives on it is."""
-    species = tables.crosswalk.kinds.get(what, (what,))
-    here = [one for one in species if one in tables.habits and lives_on(one, crop, tables)]
-    gathers = bool(here) and all(tables.habits[one].flower_holds is not None for one in here)
-    return gathers and tables.crosswalk.host(crop, IN_FLOWER) is not None
 
 
 def unit_of(seen: Sighting, tables: Tables) -> tuple[str, str]:
@@ -223,7 +214,7 @@ def _by_words_of_looks(seen: Sighting, crop: str, tables: Tables) -> Sighting:
     """
     if not crop or seen.measure not in ("count", "some") or _known(seen.what, tables.crosswalk):
         return seen
-    meant_here = meant_by_looks(seen.what, crop, tables)
+    meant_here = _meant_by_looks(seen.what, crop, tables)
     if len(meant_here) > 1:
         ways = " or ".join(_as_command(seen, one) for one in meant_here)
         raise InputError(
@@ -234,6 +225,13 @@ def _by_words_of_looks(seen: Sighting, crop: str, tables: Tables) -> Sighting:
     (one,) = meant_here
     surface = "flowers" if one.flowers else seen.surface
     return replace(seen, what=one.organism, stage=seen.stage or one.stage, surface=surface)
+
+
+def _meant_by_looks(what: str, crop: str, tables: Tables) -> tuple[Wanted, ...]:
+    """Loaded only for a strange word, to log quickly."""
+    from lattermath.desk.words_of_looks import meant_by_looks
+
+    return meant_by_looks(what, crop, tables)
 
 
 def _as_command(seen: Sighting, one: Wanted) -> str:

@@ -5,24 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from lattermath.desk.living_on import lives_on
 from lattermath.knowledge.crosswalk import tidy
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.knowledge.tables import Tables
 from lattermath.knowledge.word_numbers import either_number
 from lattermath.planning.walk import words_of_looks
 from lattermath.vocabulary.blanks import Wanted
-
-
-def lives_on(what: str, crop: str, tables: Tables) -> bool:
-    """Whether the tables have something on a crop; what they have no hosts of may live anywhere."""
-    found = False
-    for one in tables.crosswalk.kinds.get(what, (what,)):
-        held = tables.organisms.get(one) or tables.diseases.get(one)
-        if held is None:
-            return True
-        host = tables.crosswalk.host(crop, held.hosts)
-        found = found or (host is not None and held.hosts[host].value > 0)
-    return found
 
 
 def meant_by_looks(words: str, crop: str, tables: Tables) -> tuple[Wanted, ...]:
