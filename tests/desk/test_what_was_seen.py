@@ -102,6 +102,21 @@ def test_one_of_a_kind_that_the_tables_lack_is_told_as_that(folder: Path, what: 
     assert "lattermath log count kale aphid 12,0,3" in said
 
 
+@pytest.mark.parametrize("what", ["holes in leaves", "leaf spot", "beetles", "slime trails"])
+@pytest.mark.parametrize("planting", ["kale", "okra", "tomato"])
+def test_a_look_is_said_to_read_only_what_it_reads(
+    folder: Path, capsys: pytest.CaptureFixture[str], planting: str, what: str
+) -> None:
+    """Held against the command itself: read, asked back, or not known."""
+    noticed = {"measure": "first seen", "counts": (), "looked_at": 0, "surface": "whole"}
+    _, said = written(folder, planting, what, **noticed)
+    code = run(["look", planting, "--seen", what, "--plot", str(folder)])
+    told = capsys.readouterr()
+    asked = "say which" in told.err or "say so" in told.err
+    assert ("reads it" in said) == (code == 0), said
+    assert ("asks which" in said) == (code != 0 and asked), (said, told.err)
+
+
 def test_enemies_of_which_none_was_found_do_not_work_for_you(folder: Path) -> None:
     none = {"counts": (), "total": 0, "looked_at": 10}
     _, said = written(folder, "kale", "ladybirds", **none)

@@ -9,7 +9,6 @@ from dataclasses import replace
 from lattermath.desk.living_on import lives_on
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
 from lattermath.knowledge.stage_words import named_stages
-from lattermath.knowledge.symptom_words import meant
 from lattermath.knowledge.tables import Tables
 from lattermath.planning.disorder_signs import of_disorder
 from lattermath.vocabulary.blanks import Wanted
@@ -147,17 +146,30 @@ def told(seen: Sighting, plot: Plot | None, tables: Tables) -> tuple[str, ...]:
         return (f"Not reckoned. {capital(advised.does)}.",)
     if (kind := _of_a_kind(seen.what, crosswalk)) and not crosswalk.nearest_seen(seen.what):
         return (_own_kind(seen, kind),)
-    if meant(seen.what, crosswalk):
-        says = (
-            f"Kept as your own words, and nothing is reckoned from it. `lattermath look "
-            f'{seen.planting} --seen "{seen.what}"` reads it, and weighs what may be behind it.'
-        )
+    if plot is not None and (says := _by_look(seen, plot, tables)):
         return (says,)
     says = (
         f"'{seen.what}' is your own word: kept, and nothing is reckoned from it."
         f"{_near(crosswalk, seen.what)} `lattermath log words` lists what is known."
     )
     return (says,)
+
+
+def _by_look(seen: Sighting, plot: Plot, tables: Tables) -> str:
+    """What a look makes of the grower's words there, by the look's own reader; "" for nothing."""
+    from lattermath.desk.sayings_read import reads  # only for a strange word, to log quickly
+
+    planting = next((one for one in plot.plantings if one.key == seen.planting), None)
+    if planting is None or tables.crosswalk.diagnosed_as(planting.crop) is None:
+        return ""
+    read = reads(tables, planting, seen.what)
+    if read is False:
+        return ""
+    does = "reads it, and weighs" if read else "asks which of several it is, then weighs"
+    return (
+        f"Kept as your own words, and nothing is reckoned from it. `lattermath look "
+        f'{seen.planting} --seen "{seen.what}"` {does} what may be behind it.'
+    )
 
 
 def _not_there(seen: Sighting, plot: Plot, tables: Tables) -> Iterator[str]:
