@@ -44,6 +44,10 @@ def judged(percent: float, surface: str = "underside") -> Sighting:
         (look(level="few"), look(level="heavy"), FAR_APART),
         (look(counts=(1, 0, 1)), look(level="heavy"), FAR_APART),
         (judged(1.0), judged(40.0), FAR_APART),
+        (judged(3.0), judged(0.0), NONE_AND_SOME),
+        (look(total=4, stage="scales"), NONE, NONE_AND_SOME),  # none of any stage
+        (look(total=4, stage="egg"), look(total=0, stage="eggs"), NONE_AND_SOME),
+        (look(total=4), look(total=0, surface="whole"), NONE_AND_SOME),
         (TaskDone("a1", "as written"), TaskDone("a1", "not done"), TICKED_TWICE),
         (TaskDone("a1", "as written"), TaskDone("a1", "as written"), TICKED_TWICE),
         (SOAP, SOAP, TREATED_TWICE),
@@ -65,6 +69,10 @@ def test_what_cannot_both_be_is_a_pair(one: Payload, other: Payload, why: str) -
         (judged(1.0), judged(15.0), (5, 5)),
         (look(total=1), look(total=9), (5, 5)),  # hardly any either time
         (judged(1.0, "top"), judged(90.0), (5, 5)),
+        (judged(3.0), judged(0.0, "top"), (5, 5)),  # ill below, clean above
+        (look(total=30), look(total=0, stage="eggs"), (5, 5)),  # adults, and no eggs yet
+        (look(total=9, stage="eggs"), NONE, (5, 5)),  # nobody counts eggs without saying so
+        (look(total=30, surface="flowers"), NONE, (5, 5)),
         (look(level="heavy"), Sighting("beans", "aphid", "first seen"), (5, 5)),
         (SOME, Sighting("peas", "aphid", "count", total=0), (5, 5)),
         (SOME, Sighting("beans", "aphid", "shake", looked_at=1, level="none"), (5, 5)),

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from lattermath.desk.diagnose import signs_of
-from lattermath.desk.look import sign_meant, signs_meant
+from lattermath.desk.sayings_read import examples, reads, sign_meant, signs_meant
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.plot import Planting
@@ -196,13 +196,72 @@ def test_every_sign_of_one_saying_is_taken(crop: str, words: str, signs: set[str
     assert (set(taken), len(taken), unread) == (signs, len(signs), ())
 
 
-def test_a_part_without_a_sign_is_told_and_one_of_several_is_asked_about() -> None:
+def test_a_part_without_a_sign_is_told_and_one_of_several_with_what_it_may_be() -> None:
     kale = planting_of("kale")
     taken, unread = signs_meant(TABLES, kale, "white powder and boots", "--seen")
     assert (taken, unread) == (("white_powder_top",), ("boots",))
-    with pytest.raises(InputError, match="several things") as asked:
-        signs_meant(TABLES, planting_of("eggplant"), "fine webs and yellow leaves", "--seen")
-    assert asked.value.faults[0].value == "yellow leaves"
+    said = "fine webs and yellow leaves"
+    taken, unread = signs_meant(TABLES, planting_of("eggplant"), said, "--seen")
+    assert taken == ("webbing",) and unread[0].startswith("yellow leaves (it may be: ")
+    with pytest.raises(InputError, match="several things"):
+        signs_meant(TABLES, planting_of("eggplant"), "yellow leaves", "--seen")
+
+
+@pytest.mark.parametrize(
+    ("crop", "words", "sign"),
+    [
+        ("cabbage", "holes in leaves and green droppings", "caterpillar_droppings"),
+        ("cabbage", "green droppings", "caterpillar_droppings"),
+        ("chard", "winding white tunnels in leaves", "serpentine_mines"),
+        ("spinach", "white winding tunnel inside a leaf", "serpentine_mines"),
+        ("beet", "round spots with purple edge", "round_tan_red_rim"),
+        ("chard", "small grey spots with a red margin", "round_tan_red_rim"),
+        ("leek", "silvery scarring and black specks", "silvery_streaks_black_dots"),
+    ],
+)
+def test_a_sign_is_known_by_one_of_its_alternatives_and_by_like_words(
+    crop: str, words: str, sign: str
+) -> None:
+    """Tan or grey, leaves or ground: one of two is enough; an edge is a rim, white is pale."""
+    assert signs_meant(TABLES, planting_of(crop), words, "--seen")[0] == (sign,)
+
+
+@pytest.mark.parametrize("words", ["tiny yellow eggs standing upright under leaf", "yellow eggs"])
+def test_what_has_another_colour_is_not_taken(words: str) -> None:
+    """The eggs of the tables are pale, or bronze: those of cabbage whites stand in no table."""
+    assert reads(TABLES, planting_of("broccoli"), words) is False
+
+
+def test_every_example_of_a_refusal_is_read_on_that_crop() -> None:
+    for crop in TABLES.crops:
+        if TABLES.crosswalk.diagnosed_as(crop) is None:
+            continue
+        planting = planting_of(crop)
+        shown = examples(TABLES, planting)
+        assert len(shown) == 2
+        with pytest.raises(InputError) as refused:
+            signs_meant(TABLES, planting, "zzz", "--seen")
+        remedy = refused.value.faults[0].remedy
+        told = remedy.partition("as in: ")[2].removesuffix(".").split("; or ")
+        assert told == list(shown)
+        assert all(reads(TABLES, planting, one) for one in told), (crop, told)
+
+
+@pytest.mark.parametrize("crop", ["kale", "beet", "okra", "summer_squash", "tomato_indeterminate"])
+@pytest.mark.parametrize("words", ["holes in leaves", "leaf spot", "stink bugs", "beetles"])
+def test_what_is_offered_is_taken_as_it_stands(crop: str, words: str) -> None:
+    """An answer that asks which names signs in words that are then read."""
+    planting = planting_of(crop)
+    try:
+        signs_meant(TABLES, planting, words, "--seen")
+    except InputError as refused:
+        remedy = refused.faults[0].remedy
+    else:
+        return
+    offered = remedy.partition(": ")[2].partition(". ")[0].removesuffix(".").split("; or ")
+    assert offered
+    unread = [one for one in offered if not reads(TABLES, planting, one)]
+    assert not unread, (crop, unread)
 
 
 @pytest.mark.parametrize("crop", ["eggplant", "bok_choy", "kale"])

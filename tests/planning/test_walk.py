@@ -54,6 +54,18 @@ def test_low_leaves_serve_for_old_ones_and_half_where_all_ages_are_sought() -> N
     )
 
 
+def test_a_look_at_flowers_names_the_way_to_log_it() -> None:
+    """What is tapped out of flowers is counted in those, and said to be; the blank says it too."""
+    thrips, taps = "western_flower_thrips", ("western_flower_thrips",)
+    says = walk((thrips, "melon_aphid"), 12, flowers=taps)
+    assert "tap 10 flowers over paper, count thrips" in says and "--surface flowers" in says
+    some = walk((thrips,), 12, some=taps, flowers=taps)
+    assert "count flowers with thrips" in some and "--surface flowers" in some
+    (blank,) = wanted_of(thrips, tapped=True)
+    assert blank.flowers and blank.says == "thrips in flowers"
+    assert "flower" not in walk((thrips,), 12) and not next(wanted_of(thrips)).flowers
+
+
 def test_plants_are_no_more_than_stand_there() -> None:
     assert wants_plants("squash_bug") and not wants_plants("melon_aphid")
     assert walk(["flea_beetles"], 4).startswith("look all 4 plants over, ")

@@ -93,7 +93,9 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def made(folder: Path) -> Plan:
     for organism, (planting, counts) in SEEN.items():
-        log(folder, Sighting(resolve(folder, planting), organism, "count", counts=counts), LOOKED)
+        where = "flowers" if organism == "western_flower_thrips" else "underside"
+        place = resolve(folder, planting)
+        log(folder, Sighting(place, organism, "count", "", where, counts=counts), LOOKED)
     return plan(folder, ON)
 
 

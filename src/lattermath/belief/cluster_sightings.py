@@ -113,7 +113,7 @@ def read_sighting(
     looked = sighting.looked_at or len(sighting.counts) or (1 if shake else GLANCE_LEAVES)
     if sighting.measure in ("count", "some") and total is None and sighting.level is None:
         return None
-    tapped = total is not None and not shake and is_tapped(life, stands[place])
+    tapped = sighting.surface == "flowers" and life.habits.flower_holds is not None
     share = _shaken(life) if shake else _turned(life, sighting, "" if tapped else sighting.surface)
     units, spread = units_of(life, stands[place], day, tapped=tapped)
     units = stands[place].plants if shake else units
@@ -131,7 +131,10 @@ def read_sighting(
 
 
 def is_tapped(life: LifeFigures, stand: Stand) -> bool:
-    """Is it counted in flowers, where it gathers, and has the planting some?"""
+    """Is a look asked for in flowers: does it gather there, and has the planting some?
+
+    What was counted is of flowers only where the grower said so: a count says what it is of.
+    """
     return life.habits.flower_holds is not None and stand.flowers
 
 

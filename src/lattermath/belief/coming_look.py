@@ -9,10 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand
-from lattermath.belief.cluster_sightings import Seen, read_sighting
+from lattermath.belief.cluster_sightings import Seen, is_tapped, read_sighting
 from lattermath.belief.count_likelihood import at_most
 from lattermath.belief.life_figures import LifeFigures
-from lattermath.vocabulary.events import Measure, Sighting
+from lattermath.vocabulary.events import LookedAt, Measure, Sighting
 
 FloatArray = NDArray[np.float64]
 
@@ -66,7 +66,10 @@ def coming_look(
     leaves      : leaves turned over; plants, for a shake.
     stage       : the stages meant; "": what growers count, and adults.
     """
-    sighting = Sighting(stands[place].key, life.organism, measure, stage, looked_at=leaves, total=0)
+    stand = stands[place]
+    tapped = measure != "shake" and not stage.startswith("egg") and is_tapped(life, stand)
+    surface: LookedAt = "flowers" if tapped else "underside"
+    sighting = Sighting(stand.key, life.organism, measure, stage, surface, leaves, total=0)
     seen = read_sighting(sighting, day, -1, stands, life)
     assert seen is not None  # it names a planting of these stands and a total
     return ComingLook(seen, seen.expected(on_planting, detection))

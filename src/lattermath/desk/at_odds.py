@@ -90,7 +90,7 @@ def _told(facts: SeasonFacts, belief: ClusterBelief, odd: _Odd) -> Disagreement:
     figures, there = belief.life.figures, odd.look.seen.place
     look = telling_look(figures, belief.stands, odd.ranked, facts.today_index, odd.look.seen)
     name = belief.stands[there if look is None else look.place].name
-    units = _units(belief, odd.look.seen)[0]
+    units = _units(belief, odd.look)[0]
     return Disagreement(
         at_odds_says(_what(belief, odd.look), odd.check, in_all=odd.look.seen.level is not None),
         may_be(odd.ranked, units),
@@ -102,7 +102,7 @@ def _reasons(belief: ClusterBelief, ranked: Sequence[_Odd]) -> Iterator[Because]
     """The reckoning behind each; with the planting where there are several."""
     for odd in ranked:
         name = f"{belief.stands[odd.look.seen.place].name}: " if len(ranked) > 1 else ""
-        says = ranked_says(odd.ranked, _units(belief, odd.look.seen)[0])
+        says = ranked_says(odd.ranked, _units(belief, odd.look)[0])
         yield Because(f"{name}{says}", rests_on=odd.rests_on)
 
 
@@ -291,7 +291,7 @@ def _as_of(facts: SeasonFacts, day: date) -> SeasonFacts:
 def _what(belief: ClusterBelief, one: _Look) -> str:
     """The sighting in words."""
     name, seen = belief.stands[one.seen.place].name, one.seen
-    unit = _units(belief, seen)
+    unit = _units(belief, one)
     if seen.total is None and seen.level:
         return f"{name}: {seen.level} on {counted(seen.leaves, *unit)} on {short(one.read_on)}"
     if seen.total is None:
@@ -304,8 +304,10 @@ def _what(belief: ClusterBelief, one: _Look) -> str:
     return f"{name}: {seen.total:g} {verb} {counted(many, *unit)} on {short(one.read_on)}"
 
 
-def _units(belief: ClusterBelief, seen: Seen) -> tuple[str, str]:
+def _units(belief: ClusterBelief, one: _Look) -> tuple[str, str]:
     """What was looked at, many and one of it."""
+    if one.sighting.surface == "flowers":
+        return "flowers", "flower"
     units = {"shake": ("plants", "plant"), "card": ("cards", "card")}
     whole = belief.life.figures.habits.counted_by_plant
-    return units.get(seen.measure, units["shake"] if whole else ("leaves", "leaf"))
+    return units.get(one.seen.measure, units["shake"] if whole else ("leaves", "leaf"))

@@ -71,11 +71,25 @@ def _why(one: Event, other: Event) -> str:
         return TREATED_TWICE
     if isinstance(a, Sighting) and isinstance(b, Sighting):
         if a.found_none != b.found_none:
-            return NONE_AND_SOME
+            none, some = (a, b) if a.found_none else (b, a)
+            return NONE_AND_SOME if _would_have_shown(none, some) else ""
         alike = (a.measure == "severity", a.stage, a.surface)
         if alike == (b.measure == "severity", b.stage, b.surface) and _far_apart(a, b):
             return FAR_APART
     return ""
+
+
+def _would_have_shown(none: Sighting, some: Sighting) -> bool:
+    """Whether a look that found none looked for, and where it would sit, what another found.
+
+    No stage is all that growers count and adults, never eggs; what was noticed has no place.
+    """
+    if (none.measure == "severity") != (some.measure == "severity"):
+        return False
+    stages = [one.stage.rstrip("s") for one in (none, some)]
+    of_stage = stages[0] == stages[1] or (not stages[0] and stages[1] != "egg")
+    anywhere = none.surface == "whole" or some.measure == "first seen"
+    return of_stage and (anywhere or none.surface == some.surface)
 
 
 def _far_apart(a: Sighting, b: Sighting) -> bool:

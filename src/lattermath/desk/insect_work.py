@@ -250,6 +250,7 @@ def _watches(searched: Searched) -> list[Watch]:
                 neighbour_of_sick=stand.key in beside,
                 decides="the treatment" if waits else "",
                 decides_on=day if waits else None,
+                flowers=courses.tapped_on(course.belief, stand),
             )
         )
     return watches

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Iterator
 from functools import singledispatch
 
@@ -159,6 +160,7 @@ def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
     kind = tables.crosswalk.kinds.get(payload.what, (payload.what,))
     insect = tables.organisms.get(kind[0])
     yield from _one_thing(payload, tables)
+    yield from _in_flowers(payload, tables)
     if payload.looked_at < 0:
         where = "--plants" if payload.measure == "shake" else "--leaves"
         yield Fault("nobody looks at fewer than none", where, str(payload.looked_at), "Least: 0.")
@@ -174,7 +176,7 @@ def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
             "a disease is given in percent, not counted", f"log {_way(payload)}", name, remedy
         )
     if insect is not None and payload.stage and not named_stages(payload.stage, insect.stages):
-        words = ", ".join(dict.fromkeys((*stage_words(insect.stages), *insect.stages)))
+        words = ", ".join(stage_words(insect.stages))
         remedy = f"Write one of {words}."
         yield Fault(f"{insect.name} has no such stage", "--stage", payload.stage, remedy)
     if payload.measure == "some" and not 0 <= (payload.total or 0) <= payload.looked_at:
@@ -194,6 +196,24 @@ def _one_thing(payload: Sighting, tables: Tables) -> Faults:
         one = f"{_way(payload).replace('first seen', 'seen')} {payload.planting} {things[0]}"
         remedy = f"Write each down by itself: lattermath log {one}, then the same of {things[1]}."
         yield Fault("an entry is of one thing", "what was seen", payload.what, remedy)
+
+
+def _in_flowers(payload: Sighting, tables: Tables) -> Faults:
+    """Of flowers is a count of what gathers there; what one of them holds is known of no other."""
+    if payload.surface != "flowers":
+        return
+    kinds = tables.crosswalk.kinds
+    habits = [tables.habits.get(one) for one in kinds.get(payload.what, (payload.what,))]
+    known = [one for one in habits if one is not None]
+    gathers = any(one.flower_holds is not None for one in known)
+    if payload.measure == "first seen" or (payload.measure in ("count", "some") and gathers):
+        return
+    if known or payload.measure in ("severity", "shake", "card"):
+        many = "plants" if known and known[0].counted_by_plant else "leaves"
+        name = payload.what.replace("_", " ")
+        note = f"lattermath log seen {payload.planting} {shlex.quote(name)}"
+        remedy = f"Look at {many} for it, or note it: {note}."
+        yield Fault("only thrips are counted in flowers", "--surface", name, remedy)
 
 
 def _way(payload: Sighting) -> str:

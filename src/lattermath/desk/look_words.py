@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from lattermath.desk.diagnose import likelier, said_look
+from lattermath.desk.kind_words import in_flowers
+from lattermath.desk.living_on import lives_on
 from lattermath.desk.look import Looked
 from lattermath.desk.look_reckoned import NO_COURSE, by_hand, followed_as, no_course
 from lattermath.desk.what_was_seen import by_plant
@@ -198,6 +200,8 @@ def _counting(looked: Looked) -> Iterator[str]:
         whole = by_plant(subject, looked.tables)
         few = f"few --plants {min(LEAVES, looked.planting.plants)}" if whole else "few --leaves 10"
         numbers = "4,0,2" if whole else "12,0,3"
+        if in_flowers(subject, _crop(looked), looked.tables):
+            numbers, few = f"{numbers} --surface flowers", "few --flowers 10"
         yield f"{how}: lattermath log count {key} {subject} {numbers} (or {few})"
     else:
         yield f"{how}: lattermath log severity {key} {subject} 10"
@@ -256,8 +260,10 @@ def what_to_count(looked: Looked) -> tuple[str, str] | None:
         return None
     subject = _subject(looked.tables, cause)
     if subject in {*looked.tables.organisms, *looked.tables.crosswalk.kinds}:
-        species = looked.tables.crosswalk.kinds.get(subject, (subject,))
-        return subject, how_to_count(species[0])
+        kinds, crop = looked.tables.crosswalk.kinds, _crop(looked)
+        species = kinds.get(subject, (subject,))
+        here = next((one for one in species if lives_on(one, crop, looked.tables)), species[0])
+        return subject, how_to_count(here, tapped=in_flowers(subject, crop, looked.tables))
     if subject in looked.tables.diseases:
         return subject, "note how much of the leaf is taken"
     return None

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from lattermath.belief.cluster_plantings import leaves_of
 from lattermath.belief.life_history import life_of
 from lattermath.desk.insect_belief import is_strange
-from lattermath.desk.kind_words import kind_of
+from lattermath.desk.kind_words import in_flowers, kind_of
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.diseases import Disease
@@ -90,6 +90,7 @@ def _watch(
         because=(Because(says, rests_on=(one.rests_on, RULE)),),
         unseen=one.cost,
         walked=looks.get((planting.key, like)),
+        flowers=in_flowers(one.what, planting.crop, facts.tables),
     )
 
 

@@ -6,17 +6,18 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
+from lattermath.desk.living_on import lives_on
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
 from lattermath.knowledge.stage_words import named_stages
-from lattermath.knowledge.symptom_words import meant
 from lattermath.knowledge.tables import Tables
 from lattermath.planning.disorder_signs import of_disorder
+from lattermath.vocabulary.blanks import Wanted
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plot import Plot
 from lattermath.vocabulary.sentence import capital
 
-OPTIONS = ("--leaves", "--plants")
+OPTIONS = ("--leaves", "--plants", "--flowers")
 AND = re.compile(r"\s*(?:[,;&+/]|\band\b|\bplus\b|\bor\b)\s*")
 
 
@@ -27,7 +28,7 @@ def settled(seen: Sighting, plot: Plot, tables: Tables) -> Sighting:
     the grower's own.
     """
     crop = _crop(seen, plot)
-    seen = _with_stage(seen, tables)
+    seen = _by_words_of_looks(_with_stage(seen, tables), crop, tables)
     known = tables.crosswalk.seen_as(seen.what)
     if known and crop and not lives_on(known, crop, tables) and not _named(known, seen, tables):
         known = _of_that_word(seen.what, crop, tables)
@@ -38,18 +39,6 @@ def settled(seen: Sighting, plot: Plot, tables: Tables) -> Sighting:
         if seen.level is not None:
             return replace(seen, measure="severity", stage="")
     return seen
-
-
-def lives_on(what: str, crop: str, tables: Tables) -> bool:
-    """Whether the tables have something on a crop; what they have no hosts of may live anywhere."""
-    found = False
-    for one in tables.crosswalk.kinds.get(what, (what,)):
-        held = tables.organisms.get(one) or tables.diseases.get(one)
-        if held is None:
-            return True
-        host = tables.crosswalk.host(crop, held.hosts)
-        found = found or (host is not None and held.hosts[host].value > 0)
-    return found
 
 
 def together(words: str, crosswalk: Crosswalk) -> tuple[str, ...]:
@@ -64,6 +53,12 @@ def together(words: str, crosswalk: Crosswalk) -> tuple[str, ...]:
     return tuple(things.values()) if len(things) > 1 else ()
 
 
+def named_here(what: str, crop: str, tables: Tables) -> str:
+    """A grower's word, or the id that a look's word for it means on a crop where it is one."""
+    asked = () if _known(what, tables.crosswalk) else _meant_by_looks(what, crop, tables)
+    return asked[0].organism if len(asked) == 1 else what
+
+
 def by_plant(what: str, tables: Tables) -> bool | None:
     """Whether a grower's word is of what is counted on whole plants; None where it is not known."""
     known = tables.crosswalk.seen_as(what) or what
@@ -74,9 +69,11 @@ def by_plant(what: str, tables: Tables) -> bool | None:
 
 
 def unit_of(seen: Sighting, tables: Tables) -> tuple[str, str]:
-    """What was looked at, one and many of it: leaves, plants or cards."""
+    """What was looked at, one and many of it: leaves, plants, flowers or cards."""
     if seen.measure == "card":
         return "card", "cards"
+    if seen.surface == "flowers":
+        return "flower", "flowers"
     counted = seen.measure in ("count", "some")
     plants = by_plant(seen.what, tables)
     if seen.measure == "shake" or (
@@ -96,18 +93,30 @@ def looked_over(seen: Sighting, tables: Tables) -> Sighting:
 
 
 def looks_at(
-    what: str, leaves: int, plants: int, tables: Tables, marks: tuple[str, str] = OPTIONS
+    what: str,
+    leaves: int,
+    plants: int,
+    tables: Tables,
+    marks: tuple[str, str, str] = OPTIONS,
+    *,
+    flowers: int = 0,
+    crop: str = "",
 ) -> int:
-    """How many leaves or plants were looked at, by the one number that was given; 0 for none.
+    """How many leaves, plants or flowers were looked at, by the one number given; 0 for none.
 
-    marks : where the two numbers stand. InputError where both are given, or where a thing is
-    counted on the other: ten leaves without caterpillars are not ten plants without.
+    marks : where the numbers stand. InputError where two are given, or where a thing is counted
+    on the other: ten leaves without caterpillars are not ten plants without.
     """
-    of_leaves, of_plants = marks
-    if leaves and plants:
-        both = f"{leaves} leaves, {plants} plants"
-        raise InputError(Fault("it is of leaves or of plants", of_plants, both, "Give one."))
-    whole = by_plant(what, tables)
+    of_leaves, of_plants, of_flowers = marks
+    given = {"leaves": leaves, "plants": plants, "flowers": flowers}
+    told = [f"{number} {of}" for of, number in given.items() if number]
+    if len(told) > 1:
+        where = of_flowers if flowers else of_plants
+        fault = f"it is of {' or of '.join(of for of, number in given.items() if number)}"
+        raise InputError(Fault(fault, where, ", ".join(told), "Give one."))
+    if flowers:
+        return flowers
+    whole = by_plant(named_here(what, crop, tables), tables)
     if whole and leaves:
         remedy = (
             f"A leaf is a part of a plant. Look whole plants over and give {of_plants}, or one "
@@ -125,6 +134,8 @@ def told(seen: Sighting, plot: Plot | None, tables: Tables) -> tuple[str, ...]:
     crosswalk = tables.crosswalk
     if crosswalk.organism(seen.what) or crosswalk.disease(seen.what) or crosswalk.kind(seen.what):
         return () if plot is None else tuple(_not_there(seen, plot, tables))
+    if crosswalk.enemy(seen.what) and seen.found_none:
+        return ("They would work for you: none was found, and no spray is held back for them.",)
     if crosswalk.enemy(seen.what):
         return ("They work for you: they are reckoned with, and count against a spray that kills.",)
     if animal := crosswalk.animal(seen.what):
@@ -133,17 +144,32 @@ def told(seen: Sighting, plot: Plot | None, tables: Tables) -> tuple[str, ...]:
         return ("Read as a sign of the plant itself: the next sheet says what may be behind it.",)
     if advised := tables.advised_of(seen.what):
         return (f"Not reckoned. {capital(advised.does)}.",)
-    if meant(seen.what, crosswalk):
-        says = (
-            f"Kept as your own words, and nothing is reckoned from it. `lattermath look "
-            f'{seen.planting} --seen "{seen.what}"` reads it, and weighs what may be behind it.'
-        )
+    if (kind := _of_a_kind(seen.what, crosswalk)) and not crosswalk.nearest_seen(seen.what):
+        return (_own_kind(seen, kind),)
+    if plot is not None and (says := _by_look(seen, plot, tables)):
         return (says,)
     says = (
         f"'{seen.what}' is your own word: kept, and nothing is reckoned from it."
         f"{_near(crosswalk, seen.what)} `lattermath log words` lists what is known."
     )
     return (says,)
+
+
+def _by_look(seen: Sighting, plot: Plot, tables: Tables) -> str:
+    """What a look makes of the grower's words there, by the look's own reader; "" for nothing."""
+    from lattermath.desk.sayings_read import reads  # only for a strange word, to log quickly
+
+    planting = next((one for one in plot.plantings if one.key == seen.planting), None)
+    if planting is None or tables.crosswalk.diagnosed_as(planting.crop) is None:
+        return ""
+    read = reads(tables, planting, seen.what)
+    if read is False:
+        return ""
+    does = "reads it, and weighs" if read else "asks which of several it is, then weighs"
+    return (
+        f"Kept as your own words, and nothing is reckoned from it. `lattermath look "
+        f'{seen.planting} --seen "{seen.what}"` {does} what may be behind it.'
+    )
 
 
 def _not_there(seen: Sighting, plot: Plot, tables: Tables) -> Iterator[str]:
@@ -193,6 +219,38 @@ def _of_that_word(words: str, crop: str, tables: Tables) -> str | None:
     return fitting[0] if len(fitting) == 1 else None
 
 
+def _by_words_of_looks(seen: Sighting, crop: str, tables: Tables) -> Sighting:
+    """What a look asks to be counted, by the insect that it asks it of: pale scales, beetle eggs.
+
+    InputError where several on that crop are asked for in the same word.
+    """
+    if not crop or seen.measure not in ("count", "some") or _known(seen.what, tables.crosswalk):
+        return seen
+    meant_here = _meant_by_looks(seen.what, crop, tables)
+    if len(meant_here) > 1:
+        ways = " or ".join(_as_command(seen, one) for one in meant_here)
+        raise InputError(
+            Fault("several are called that here", "what was seen", seen.what, f"Say which: {ways}.")
+        )
+    if not meant_here or (seen.stage and meant_here[0].stage not in ("", seen.stage)):
+        return seen
+    (one,) = meant_here
+    surface = "flowers" if one.flowers else seen.surface
+    return replace(seen, what=one.organism, stage=seen.stage or one.stage, surface=surface)
+
+
+def _meant_by_looks(what: str, crop: str, tables: Tables) -> tuple[Wanted, ...]:
+    """Loaded only for a strange word, to log quickly."""
+    from lattermath.desk.words_of_looks import meant_by_looks
+
+    return meant_by_looks(what, crop, tables)
+
+
+def _as_command(seen: Sighting, one: Wanted) -> str:
+    stage = f" --stage {one.stage}" if one.stage else ""
+    return f"lattermath log count {seen.planting} {one.organism} 12,0,3{stage}"
+
+
 def _with_stage(seen: Sighting, tables: Tables) -> Sighting:
     """`whitefly scales` without a stage: whitefly, and the stage is scales."""
     name, _, stage = seen.what.strip().rpartition(" ")
@@ -203,6 +261,22 @@ def _with_stage(seen: Sighting, tables: Tables) -> Sighting:
     if insect is None or not named_stages(stage, insect.stages) or seen.stage not in ("", stage):
         return seen
     return replace(seen, what=name, stage=stage)
+
+
+def _of_a_kind(words: str, crosswalk: Crosswalk) -> str:
+    """The kind whose name a grower's word ends with: `aphid` of `bean aphids`; "" where none."""
+    parts = tidy(words).split("_")
+    ends = (crosswalk.kind("_".join(parts[at:])) for at in range(1, len(parts)))
+    return next((kind for kind in ends if kind), "")
+
+
+def _own_kind(seen: Sighting, kind: str) -> str:
+    """What is said of one of a kind of which the tables know others, and not that one."""
+    return (
+        f"'{seen.what}' is of the kind {kind}, and is not reckoned by itself: kept, and nothing "
+        f"is reckoned from it. If all you know is the kind, log that: lattermath log count "
+        f"{seen.planting} {kind} 12,0,3."
+    )
 
 
 def _near(crosswalk: Crosswalk, words: str) -> str:

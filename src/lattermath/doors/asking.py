@@ -11,7 +11,7 @@ from typing import Annotated, Literal, get_args
 from cyclopts import Parameter
 
 from lattermath.vocabulary.errors import Fault, InputError
-from lattermath.vocabulary.events import Level, Sighting, Surface
+from lattermath.vocabulary.events import Level, LookedAt, Sighting, Surface
 
 Units = Literal["metric", "us"]
 Paper = Literal["a4", "letter"]
@@ -182,7 +182,7 @@ def leaves_of(value: int, where: str) -> int:
     """How many leaves a class or a share is of; asked for where it was left out."""
     if value == 0:
         remedy = f"Write it, as in {where} 10."
-        units = next((one for one in ("plants", "leaves") if one in where), "")
+        units = next((one for one in ("plants", "flowers", "leaves") if one in where), "")
         what = f"how many {units} it is of" if units else "how many were looked at"
         raise InputError(Fault(f"{what} is missing", where, "", remedy))
     return whole(value, where)
@@ -191,6 +191,24 @@ def leaves_of(value: int, where: str) -> int:
 def of_plants(seen: Sighting, plants: int) -> Sighting:
     """A look at whole plants, where their number was given: at no side of leaves alone."""
     return replace(seen, surface="whole") if plants and seen.surface == "underside" else seen
+
+
+def of_flowers(seen: Sighting, flowers: int, others: int) -> Sighting:
+    """A look at flowers, where their number was given; refused where it is of leaves as well.
+
+    others : the number of leaves or plants, where that was given.
+    """
+    of_leaves = flowers and seen.surface not in ("underside", "flowers")
+    if of_leaves or (others and seen.surface == "flowers"):
+        fault = "it is of flowers or of leaves"
+        remedy = "Give --flowers 10, or --leaves 10 and a side of leaves."
+        raise InputError(Fault(fault, "--surface", seen.surface, remedy))
+    return replace(seen, surface="flowers") if flowers else seen
+
+
+def looked_at_place(words: str) -> LookedAt:
+    """Where something was looked for: a surface of the plant, or its flowers."""
+    return "flowers" if words == "flowers" else surfaces(words)[0]
 
 
 def whole(value: int, where: str, least: int = 1) -> int:

@@ -16,10 +16,10 @@ from lattermath.vocabulary.events import (
     Event,
     How,
     Level,
+    LookedAt,
     Payload,
     Picking,
     Sighting,
-    Surface,
     Treatment,
     Visit,
 )
@@ -37,7 +37,10 @@ What = Annotated[
     str, Parameter(help="Insect or disease (`lattermath log words` lists them), or your own word.")
 ]
 Named = Annotated[str, Parameter(help="Planting, by its name or its key.")]
-Side = Annotated[Surface, Parameter(help="Where on the plant.")]
+Side = Annotated[
+    LookedAt, Parameter(help="Where on the plant; flowers: thrips tapped out of them.")
+]
+Flowers = Annotated[int, Parameter(help="How many flowers, of thrips tapped out of them.")]
 NoteWords = Annotated[str, Parameter(name="--note", help="Anything worth keeping.")]
 HOWS: dict[str, How] = {
     "as-written": "as written",
@@ -124,14 +127,18 @@ def planting_key(held: Plot, words: str) -> str:
     return log_names.planting_key(held, words)
 
 
-def looked_over(folder: Path, what: str, leaves: int, plants: int) -> tuple[int, str]:
-    """How many leaves or plants were looked at, and where that is given; refuses the wrong one."""
+def looked_over(
+    folder: Path, crop: str, what: str, leaves: int, plants: int, flowers: int = 0
+) -> tuple[int, str]:
+    """How many leaves, plants or flowers, and where that is given; refuses the wrong one."""
     from lattermath.desk import what_was_seen
     from lattermath.desk.wiring import folder_at, tables_of
 
     tables = tables_of(folder_at(folder))
-    number = what_was_seen.looks_at(what, leaves, plants, tables)
-    return number, what_was_seen.OPTIONS[bool(plants or what_was_seen.by_plant(what, tables))]
+    number = what_was_seen.looks_at(what, leaves, plants, tables, flowers=flowers, crop=crop)
+    named = what_was_seen.named_here(what, crop, tables)
+    by_plant = bool(plants or what_was_seen.by_plant(named, tables))
+    return number, what_was_seen.OPTIONS[2 if flowers else int(by_plant)]
 
 
 @log_app.command(help_epilogue=example("count aubergines whitefly 12,0,3 --stage scales"))
@@ -154,6 +161,7 @@ def count(
     surface: Side = "underside",
     leaves: Annotated[int, Parameter(help="How many leaves the class or the sum is of.")] = 0,
     plants: Annotated[int, Parameter(help="How many plants, of what is counted by plant.")] = 0,
+    flowers: Flowers = 0,
     note: NoteWords = "",
     photo: PhotoFile = None,
     at: At = "",
@@ -162,11 +170,13 @@ def count(
 ) -> int:
     """Count something on leaves or plants, or say by a class how many there are."""
     level = asking.level_said(numbers)
-    given, over = looked_over(plot, what, leaves, plants)
-    looked = asking.leaves_of(given, over) if given or level else 0
-    some, held = asking.leaves_with_some(numbers), plot_at(plot)
-    counted = () if level or some else asking.counts(numbers)
+    held = plot_at(plot)
     place = planting_key(held, planting)
+    crop = held.planting(place).crop
+    given, over = looked_over(plot, crop, what, leaves, plants, flowers)
+    looked = asking.leaves_of(given, over) if given or level else 0
+    some = asking.leaves_with_some(numbers)
+    counted = () if level or some else asking.counts(numbers)
     seen = Sighting(place, what, "count", stage, surface, len(counted), counted, note=note)
     if level:
         seen = replace(seen, looked_at=looked, level=level)
@@ -174,7 +184,8 @@ def count(
         seen = replace(seen, measure="some", total=some[0], looked_at=some[1])
     elif looked:
         seen = replace(seen, counts=(), total=sum(counted), looked_at=looked)
-    return post(plot, asking.of_plants(seen, plants), at, as_json, held, photo=photo)
+    seen = asking.of_flowers(asking.of_plants(seen, plants), flowers, leaves or plants)
+    return post(plot, seen, at, as_json, held, photo=photo)
 
 
 @log_app.command(name="none", help_epilogue=example("none beans aphids --leaves 10"))
@@ -188,6 +199,7 @@ def none_found(
         int,
         Parameter(help="How many plants, of caterpillars, beetles, bugs and borers."),
     ] = 0,
+    flowers: Flowers = 0,
     stage: str = "",
     surface: Side = "underside",
     photo: PhotoFile = None,
@@ -196,10 +208,13 @@ def none_found(
     as_json: AsJson = False,
 ) -> int:
     """Looked, and found none: that counts too."""
-    looked = asking.leaves_of(*looked_over(plot, what, leaves, plants))
     held = plot_at(plot)
-    seen = Sighting(planting_key(held, planting), what, "count", stage, surface, looked, total=0)
-    return post(plot, asking.of_plants(seen, plants), at, as_json, held, photo=photo)
+    place = planting_key(held, planting)
+    crop = held.planting(place).crop
+    looked = asking.leaves_of(*looked_over(plot, crop, what, leaves, plants, flowers))
+    seen = Sighting(place, what, "count", stage, surface, looked, total=0)
+    seen = asking.of_flowers(asking.of_plants(seen, plants), flowers, leaves or plants)
+    return post(plot, seen, at, as_json, held, photo=photo)
 
 
 @log_app.command(help_epilogue=example("shake aubergines whitefly many"))

@@ -39,8 +39,19 @@ def named_stages(word: str, stages: Sequence[str]) -> tuple[str, ...]:
 
 
 def stage_words(stages: Sequence[str]) -> tuple[str, ...]:
-    """Plain words with which stages may be named, for the remedy of an error."""
-    return tuple(word for word in STAGE_WORDS if named_stages(word, stages))
+    """Plain words with which stages may be named, for the remedy of an error.
+
+    Scales, pupae and flies are said of those only that have pupae: no aphid has any. The stages
+    themselves follow by the words that the tables have for them.
+    """
+    pupate = any("pupa" in stage or "redeye" in stage for stage in stages)
+    scaly = pupate and any(stage.startswith("nymph") for stage in stages)
+    left_out = {
+        *(() if scaly else ("scale", "scales")),
+        *(() if pupate else ("pupa", "pupae", "flies")),
+    }
+    words = (word for word in STAGE_WORDS if word not in left_out and named_stages(word, stages))
+    return tuple(dict.fromkeys((*words, *stages)))
 
 
 def stage_said(stage: str) -> str:

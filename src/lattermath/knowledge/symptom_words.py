@@ -5,6 +5,8 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Collection, Iterable, Mapping
+from functools import lru_cache
+from itertools import product
 
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
 from lattermath.knowledge.word_numbers import joined
@@ -32,9 +34,15 @@ SAME = {"gray": "grey", "tiny": "small", "little": "small", "mold": "mould", "mo
         "limp": "wilt", "droop": "wilt", "blossom": "flower", "eaten": "eat", "ate": "eat",
         "underneath": "under", "beneath": "under", "below": "under",
         "underside": "under", "undersides": "under",
-        "bug": "insect", "bugs": "insect"}  # fmt: skip
+        "bug": "insect", "bugs": "insect", "speck": "dot", "specks": "dot",
+        "edge": "rim", "edges": "rim", "margin": "rim", "margins": "rim",
+        "border": "rim"}  # fmt: skip
 # Where on a leaf: what is known to sit there is not meant by a saying without the place.
 SIDES = ("under",)
+# Colours by which one thing is told from another; what is pale is often called white.
+COLOURS = ("white", "pale", "black", "dark", "brown", "yellow", "green", "grey", "red", "orange",
+           "purple", "pink", "silver", "bronze", "tan")  # fmt: skip
+AS_WELL = (("white", "pale"), ("black", "dark"))  # said of a thing that its description calls so
 # Other animals to which something is likened: a saying that names one is of nothing else.
 LIKENED = ("ladybird", "ladybug")
 # What parts a saying into what was seen.
@@ -112,16 +120,16 @@ def _taken_for(
     said: Words, phrases: Mapping[str, tuple[str, ...]], crosswalk: Crosswalk
 ) -> dict[str, tuple[str, ...]]:
     """The phrases that the telling words of a saying are taken for, with their ids; {} for none."""
-    known = {p: (telling(p), ids) for p, ids in phrases.items()}
+    known = {way: (telling(way), ids) for p, ids in phrases.items() for way in _ways(p)}
     whole = {p: t for p, (t, ids) in known.items() if t and _holds(said, t, ids, crosswalk)}
     if whole:
         longest = max(len(t) for t in whole.values())
         return {p: known[p][1] for p, t in whole.items() if len(t) == longest}
     scores = {
-        p: _alike(said, t)
+        p: _alike(_as_called(said, t), t)
         for p, (t, ids) in known.items()
         if t & _NEEDED <= said
-        and len(said - t) <= STRANGE * len(said)
+        and len(_as_called(said, t) - t) <= STRANGE * len(said)
         and _fits(said, t, ids, crosswalk)
     }
     best = max(scores.values(), default=0.0)
@@ -165,6 +173,7 @@ def words_of_its_own(words: str, sign: str) -> bool:
     return tidy(words) == tidy(sign)
 
 
+@lru_cache(maxsize=8192)
 def telling(words: str) -> Words:
     """The words of a saying that tell something, each by its stem."""
     plain = re.findall(r"[a-z]+", words.lower())
@@ -187,6 +196,8 @@ def _stem(word: str) -> str:
 
 _PLACES = frozenset(_stem(word) for word in (*PLACES, *LIKENED))
 _NEEDED = frozenset(_stem(word) for word in PLACES) | frozenset(_stem(word) for word in SIDES)
+_COLOURS = frozenset(_stem(word) for word in COLOURS)
+_AS_WELL = tuple((_stem(said), _stem(called)) for said, called in AS_WELL)
 _GENERAL = frozenset(_stem(word) for word in GENERAL)
 
 
@@ -199,10 +210,33 @@ def _known(crosswalk: Crosswalk, among: Collection[str] | None) -> Mapping[str, 
     return {p: ids for p, ids in here.items() if ids}
 
 
+@lru_cache(maxsize=4096)
+def _ways(phrase: str) -> tuple[str, ...]:
+    """A phrase, and with one of each pair of its alternatives: tan or grey, leaves or ground."""
+    parts = re.split(r"([a-z]+_or_[a-z]+)", phrase)
+    if len(parts) == 1:
+        return (phrase,)
+    told = product(*(part.split("_or_") if n % 2 else (part,) for n, part in enumerate(parts)))
+    return (phrase, *("".join(one) for one in told))
+
+
+def _as_called(said: Words, told: Words) -> Words:
+    """A saying with the colours that a description has, where it calls them by their like."""
+    like = {c: d for c, d in _AS_WELL if c in said and c not in told and d in told}
+    return frozenset(like.get(word, word) for word in said) if like else said
+
+
 def _holds(said: Words, told: Words, ids: tuple[str, ...], crosswalk: Crosswalk) -> bool:
     """Whether a phrase stands in a saying as a whole."""
     long_enough = len(told) >= LEAST_IN_COMMON or told == said
-    return long_enough and told <= said and _fits(said, told, ids, crosswalk)
+    fits = long_enough and told <= said and _fits(said, told, ids, crosswalk)
+    return fits and _of_its_colour(said, told, ids, crosswalk)
+
+
+def _of_its_colour(said: Words, told: Words, ids: tuple[str, ...], crosswalk: Crosswalk) -> bool:
+    """Whether a saying names no colour where what it would be taken for has others: yellow eggs."""
+    own = {word for one in ids for word in telling(crosswalk.sign_texts.get(one, one))} | told
+    return not own & _COLOURS or not _as_called(said, frozenset(own)) & _COLOURS - own
 
 
 def _fits(said: Words, told: Words, ids: tuple[str, ...], crosswalk: Crosswalk) -> bool:

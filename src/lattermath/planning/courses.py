@@ -200,13 +200,19 @@ def worst_place(belief: ClusterBelief, seen: Collection[str]) -> int:
     return int(np.where(named, usual, -1.0).argmax())
 
 
+def tapped_on(belief: ClusterBelief, stand: Stand) -> bool:
+    """Is it looked for in flowers on a planting?"""
+    return is_tapped(belief.life.figures, stand)
+
+
 def _flower_said(belief: ClusterBelief, stand: Stand) -> str:
     """How a count in flowers is read, where that is where it is counted."""
-    figures = belief.life.figures
-    holds = figures.habits.flower_holds
-    if holds is None or not is_tapped(figures, stand):
+    holds = belief.life.figures.habits.flower_holds
+    if holds is None or not tapped_on(belief, stand):
         return ""
-    return f" A flower tapped is taken to hold as many as {holds.value:g} leaves."
+    return (
+        f" In a count logged as of flowers, one is taken to hold as many as {holds.value:g} leaves."
+    )
 
 
 def counted_today(belief: ClusterBelief) -> tuple[FloatArray, str, str]:

@@ -57,6 +57,7 @@ class Watch:
     unseen: float = 0.0  # of what nobody saw yet: share of the yield that it may come to cost
     walked: date | None = None  # last look at leaves, or at plants, of an unseen one's planting
     now: StageNow | None = None  # what a look meets most of; None where that is not known
+    flowers: bool = False  # it is tapped out of flowers here
     mixed: bool = False  # the leaves of its walk are of two heights: no early stop is reckoned so
 
 
@@ -296,12 +297,13 @@ def _task(visit: date, watches: Sequence[Watch]) -> Task:
     organisms = tuple(dict.fromkeys(watch.organism for watch in group))
     now = {watch.organism: watch.now for watch in group if watch.now is not None}
     some = {watch.organism for watch in group if _only_some(watch)}
+    taps = {watch.organism for watch in group if watch.flowers}
     return Task(
         id=task_id(visit, "look", planting.key, "+".join(organisms)),
         kind="look",
         part="look",
         planting=planting.key,
-        says=f"{planting.name}: {walk(organisms, planting.plants, now, some)}."
+        says=f"{planting.name}: {walk(organisms, planting.plants, now, some, taps)}."
         f"{_stops(group)}{decides}",
         minutes=_minutes(group),
         because=tuple(reason for watch in group for reason in _reasons(watch)),
@@ -309,8 +311,8 @@ def _task(visit: date, watches: Sequence[Watch]) -> Task:
         must=any(watch.found for watch in deciding),
         wanted=tuple(
             wanted
-            for organism in organisms
-            for wanted in wanted_of(organism, now.get(organism), some=organism in some)
+            for one in organisms
+            for wanted in wanted_of(one, now.get(one), some=one in some, tapped=one in taps)
         ),
     )
 
@@ -354,7 +356,7 @@ def counted(watch: Watch) -> tuple[str, str]:
 
 
 def _units(watch: Watch) -> str:
-    return "plants" if wants_plants(watch.organism) else "leaves"
+    return "flowers" if watch.flowers else "plants" if wants_plants(watch.organism) else "leaves"
 
 
 def _reasons(watch: Watch) -> Iterator[Because]:

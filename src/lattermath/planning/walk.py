@@ -20,6 +20,8 @@ HALF_LOW = "turn {n} leaves, half of them low"
 MIDDLE, YOUNG = "turn {n} leaves half-way up", "turn {n} young leaves"
 BY_HEIGHT = {"low": LOW, "middle": MIDDLE, "young": YOUNG}
 PLANTS = "look {plants} over"
+FLOWERS = "tap {n} flowers over paper"  # of a planting in flower, what gathers there
+AS_OF_FLOWERS = "logged as of flowers (--surface flowers)"
 WHAT_TO_COUNT: Mapping[str, tuple[str, str]] = {
     "greenhouse_whitefly": (LOW, "count pale scales"),
     "sweetpotato_whitefly": (LOW, "count pale scales"),
@@ -29,7 +31,7 @@ WHAT_TO_COUNT: Mapping[str, tuple[str, str]] = {
     "twospotted_spider_mite": (LOW, "count mites"),
     "squash_bug": (PLANTS, "count bugs at the stem base and egg rows under leaves"),
     "striped_cucumber_beetle": (PLANTS, "count beetles on leaves and flowers"),
-    "squash_vine_borer": (PLANTS, "count eggs and sawdust holes at the stem base"),
+    "squash_vine_borer": (PLANTS, "count borer eggs and sawdust holes at the stem base"),
     "imported_cabbageworm": (PLANTS, "count caterpillars along the ribs and in the heart"),
     "diamondback_moth": (PLANTS, "count small caterpillars under leaves and in the heart"),
     "cabbage_looper": (PLANTS, "count looping caterpillars under leaves"),
@@ -37,14 +39,12 @@ WHAT_TO_COUNT: Mapping[str, tuple[str, str]] = {
     "hornworms": (PLANTS, "count big caterpillars, by droppings and bare stalks"),
     "flea_beetles": (PLANTS, "count beetles before they jump"),
     "onion_thrips": (PLANTS, "count thrips in the necks"),
-    "western_flower_thrips": (
-        PLANTS,
-        "tap flowers, or young leaves, over paper, count thrips",
-    ),
+    "western_flower_thrips": (PLANTS, "tap young leaves over paper, count thrips"),
     "cucurbit_powdery_mildew": (OLD, "note how much is white below and above"),
 }
 BOTH_SIDES = ("cucurbit_powdery_mildew",)  # judged below and above, each by itself
 COUNTED = re.compile(r".+?(?= (?:at|on|along|under|before|by|in|and)\b|,|$)")  # without the where
+OF_A_STAGE = ("scales", "eggs")  # words of one stage, which the blank is of
 ELSE = (ANY, "count what sits below")
 TEN = re.compile(r"\{n\}(?: \w+)? leaves")
 
@@ -54,18 +54,20 @@ def walk(
     plants: int,
     now: Mapping[str, StageNow] | None = None,
     some: Collection[str] = (),
+    flowers: Collection[str] = (),
 ) -> str:
     """Where to look for all of these and what to count there, on one set of ten leaves.
 
     plants : of the planting; fewer than ten are all looked over.
     now    : what a look meets most of, where belief knows the stages, by organism.
     some   : organisms of which only the leaves (or plants) with any are counted; they come last.
+    flowers: organisms that are tapped out of flowers here.
     """
     by_place: dict[str, list[str]] = {}
     for organism in sorted(dict.fromkeys(organisms), key=lambda one: one in some):
         stage = (now or {}).get(organism)
-        where, what = where_and_what(organism, stage)
-        what = f"count {_with_any(organism, stage)}" if organism in some else what
+        where, what = where_and_what(organism, stage, tapped=organism in flowers)
+        what = f"count {_with_any(organism, where, stage)}" if organism in some else what
         by_place.setdefault(where, []).append(what)
     turned = [where for where in by_place if "leaves" in where]
     head = _head(turned, one_a_plant=PLANTS in by_place and plants >= LEAVES)
@@ -80,7 +82,8 @@ def walk(
     if not first and after:  # the first of them names the leaves, the others take the same
         after[0] = after[0].replace("the same leaves", f"{LEAVES} leaves")
     others = [
-        f"{where.format(plants=_over(plants))}, {_once(doings)}"
+        f"{where.format(plants=_over(plants), n=LEAVES)}, {_once(doings)}"
+        f"{f', {AS_OF_FLOWERS}' if where == FLOWERS else ''}"
         for where, doings in by_place.items()
         if where not in turned
     ]
@@ -98,15 +101,20 @@ def wants_plants(organism: str) -> bool:
     return where_and_what(organism)[0] == PLANTS
 
 
-def where_and_what(organism: str, now: StageNow | None = None) -> tuple[str, str]:
+def where_and_what(
+    organism: str, now: StageNow | None = None, *, tapped: bool = False
+) -> tuple[str, str]:
     """Which leaves or plants, and what to do there, with a disease's own signs.
 
     now : puts the leaves where most of what can be counted sits, and has eggs counted where there
           is hardly anything else yet.
+    tapped : it is tapped out of flowers; eggs never are.
     """
     signs = what_to_look_for(organism)
     if not signs:
         where, what = WHAT_TO_COUNT.get(organism, ELSE)
+        if tapped and (now is None or not now.eggs):
+            return FLOWERS, f"count {_says(organism)}"
         if now is None:
             return where, what
         eggs = f"count {_eggs_of(organism)}"
@@ -119,9 +127,9 @@ def where_and_what(organism: str, now: StageNow | None = None) -> tuple[str, str
     return where, what
 
 
-def how_to_count(organism: str) -> str:
+def how_to_count(organism: str, *, tapped: bool = False) -> str:
     """The same as one sentence, where the planting is not known."""
-    where, what = where_and_what(organism)
+    where, what = where_and_what(organism, tapped=tapped)
     return f"{where.format(n=LEAVES, plants=_over(LEAVES))}, {what}"
 
 
@@ -130,20 +138,27 @@ def counted_as(organism: str, now: StageNow | None = None) -> str:
     return next(wanted_of(organism, now)).says
 
 
-def _with_any(organism: str, now: StageNow | None) -> str:
-    units = "plants" if wants_plants(organism) else "leaves"
+def _with_any(organism: str, where: str, now: StageNow | None) -> str:
+    units = {PLANTS: "plants", FLOWERS: "flowers"}.get(where, "leaves")
     return f"{units} with {counted_as(organism, now)}"
 
 
-def wanted_of(organism: str, now: StageNow | None = None, *, some: bool = False
-              ) -> Iterator[Wanted]:  # fmt: skip
+def wanted_of(
+    organism: str, now: StageNow | None = None, *, some: bool = False, tapped: bool = False
+) -> Iterator[Wanted]:
     """The blanks of a look for one organism: a count, or the share of leaf of a disease.
 
-    some : only how many of the leaves, or plants, have any.
+    some   : only how many of the leaves, or plants, have any.
+    tapped : it is tapped out of flowers.
     """
+    where = where_and_what(organism, now, tapped=tapped)[0]
     if some:
         stage = next(wanted_of(organism, now)).stage
-        yield Wanted(organism, _with_any(organism, now), stage, some=True)
+        says = _with_any(organism, where, now)
+        yield Wanted(organism, says, stage, some=True, flowers=where == FLOWERS)
+        return
+    if where == FLOWERS:
+        yield Wanted(organism, f"{_says(organism)} in flowers", flowers=True)
         return
     if organism in BOTH_SIDES:
         yield Wanted(organism, "% below", share_of="underside")
@@ -153,10 +168,28 @@ def wanted_of(organism: str, now: StageNow | None = None, *, some: bool = False
     elif now is not None and now.eggs:
         yield Wanted(organism, _eggs_of(organism), "eggs")
     else:
-        what = where_and_what(organism)[1].rpartition("count ")[2]
-        words = COUNTED.match(what)
-        says = words[0] if words and organism in WHAT_TO_COUNT else "counted"
-        yield Wanted(organism, says, "scales" if says.endswith("scales") else "")
+        says = _says(organism)
+        yield Wanted(organism, says, next((one for one in OF_A_STAGE if says.endswith(one)), ""))
+
+
+def _says(organism: str) -> str:
+    """What is counted, without where: pale scales."""
+    words = COUNTED.match(WHAT_TO_COUNT.get(organism, ELSE)[1].rpartition("count ")[2])
+    return words[0] if words and organism in WHAT_TO_COUNT else "counted"
+
+
+def words_of_looks(organism: str, *, gathers: bool = False) -> Iterator[Wanted]:
+    """Every word in which a look may ask to count an insect, as the blank it would stand in.
+
+    gathers : in flowers, out of which it is tapped.
+    """
+    counted = next(wanted_of(organism))
+    yield counted
+    yield Wanted(organism, _eggs_of(organism), "eggs")
+    whole = WHAT_TO_COUNT.get(organism, ELSE)[1].rpartition("count ")[2]
+    yield Wanted(organism, whole, counted.stage)
+    if gathers:
+        yield from wanted_of(organism, tapped=True)
 
 
 def _head(turned: Sequence[str], *, one_a_plant: bool) -> str:

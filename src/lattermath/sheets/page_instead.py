@@ -11,6 +11,8 @@ INSTEAD: tuple[tuple[str, str], ...] = (
         "The blank offers what is known.",
     ),
     (r"`lattermath look .+?` reads it,", "The page Look reads it,"),
+    (r"`lattermath look .+?` asks which", "The page Look asks which"),
+    (r"log that: lattermath log count .+\.$", "log that."),
     (r"`lattermath look .+?` weighs what it may be\.", "The page Look weighs what it may be."),
     (r"by itself: lattermath log .+?, then the same of ", "by itself, each in an entry, also "),
     (r"`lattermath log words` lists the crops\.", "The blank offers the crops."),
@@ -29,6 +31,9 @@ INSTEAD: tuple[tuple[str, str], ...] = (
         "If it is one of what is reckoned on it, log it under Counted or Spots. ",
     ),
     (r"write it down \(lattermath log seen .+?\) and", "write it down under Seen, and"),
+    (r"(, or note it): lattermath log seen .+\.$", r"\1 under Seen."),
+    (r"Say which: lattermath log count .+\.$", "Name the insect, and the stage in its blank."),
+    (r"Give --flowers 10, or --leaves 10 and a side of leaves\.", "Give one of them."),
     (r"Write: lattermath log severity [^ ]+ [^ ]+ \d+\.", "Log it under Spots."),
     (
         r"take it back: lattermath log withdraw \w+, or \w+\.",

@@ -65,6 +65,7 @@ OR_PLANTS = "Leaves, or flowers tapped; plants for caterpillars, beetles, bugs a
 WITH_ANY = "Or how many with any"
 COUNT_EACH = "Or count each"
 STAGE_HINT = "Eggs, scales (no crawlers), adult. May stay empty."
+IN_FLOWERS = "Flowers: thrips tapped out of them; the number is then of flowers."
 CLASS_WILL_DO = "A class will do."
 COUNTS_OUTRANK = (
     "One blank a leaf or plant; leave the rest empty. Where you count, counts are kept."

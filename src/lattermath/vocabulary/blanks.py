@@ -16,6 +16,7 @@ class Wanted:
     stage    : which stage is counted, in the grower's word; "" where all of them are.
     share_of : the surface of which a share is judged, in percent; None where leaves are counted.
     some     : only the leaves that have any are counted.
+    flowers  : it is tapped out of flowers, and the number is of those.
     """
 
     organism: str
@@ -23,6 +24,7 @@ class Wanted:
     stage: str = ""
     share_of: Surface | None = None
     some: bool = False
+    flowers: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 from lattermath.vocabulary.watering import Way
 
 Surface = Literal["underside", "top", "stem", "soil", "whole"]
+LookedAt = Literal["underside", "top", "stem", "soil", "whole", "flowers"]
 Measure = Literal["count", "some", "shake", "severity", "first seen", "card"]
 Level = Literal["none", "few", "many", "heavy"]
 How = Literal["as written", "otherwise", "not done"]
@@ -43,8 +44,8 @@ class Sighting:
     what: str  # organism or disease id, or the grower's word for it
     measure: Measure
     stage: str = ""
-    surface: Surface = "underside"
-    looked_at: int = 0  # leaves (plants for a shake test, sticky cards for a card)
+    surface: LookedAt = "underside"
+    looked_at: int = 0  # leaves (plants for a shake test, cards for a card, flowers where tapped)
     counts: tuple[int, ...] = ()  # one a leaf, or one a card
     total: int | None = None  # where only the sum was noted; of `some`, leaves with any
     level: Level | None = None

@@ -86,3 +86,21 @@ def test_every_label_is_true_of_leaves_plants_and_flowers(form: str) -> None:
     labels = [one.label for one in blanks]
     assert not [label for label in labels if "lea" in label.lower() or "turned" in label.lower()]
     assert all(len(label) <= 20 for label in labels)  # one line on a phone of 320 px
+
+
+def test_flowers_can_be_said_on_the_form_in_pencil_and_by_a_program() -> None:
+    """A count of flowers is one wherever it is written, and a count of leaves is none."""
+    tapped = replace(MANY, what="thrips", surface="flowers")
+    told = (("what", "thrips"), ("surface", "flowers"), ("level", "many"), ("leaves", "10"))
+    form = Filled((("planting", "melon"), *told))
+    assert BY_KEY["counted"].read(form, Asked(PLOT, "metric", {})) == tapped
+    given = {"kind": "counted", "id": ID, "planting": "Melons", "what": "thrips", "leaves": 10}
+    program = Counted.model_validate({**given, "level": "many", "surface": "flowers"})
+    assert program.payload(PLOT) == tapped
+    wanted = {"organism": "thrips", "stage": "", "says": "thrips in flowers", "share_of": ""}
+    task = {"kind": "look", "planting": "melon", "wanted": [{**wanted, "flowers": True}]}
+    line = Line(task, {}, "as-written", {"seen 0": "Many"})
+    assert entries_of(line, Asked(PLOT, "metric", {})) == (tapped,)
+    (none,) = [one for one in BY_KEY["none-seen"].blanks(Asked(PLOT, "metric", {}))
+               if one.name == "surface"]  # fmt: skip
+    assert "flowers" in dict(none.options)

@@ -33,6 +33,7 @@ from lattermath.vocabulary.events import (
     CupCheck,
     Destination,
     Level,
+    LookedAt,
     Payload,
     Picking,
     Pulling,
@@ -49,7 +50,7 @@ from lattermath.vocabulary.plot import Plot
 from lattermath.vocabulary.watering import Way
 
 TURNED = 10  # leaves, where the number was left out
-IN_API = ("leaves", "plants")
+IN_API = ("leaves", "plants", "flowers")
 
 
 class Counted(Entry):
@@ -67,18 +68,19 @@ class Counted(Entry):
         Count | None, Field(description="Leaves, of `leaves`, that had any at all.")
     ] = None
     leaves: Annotated[
-        Count, Field(description="Leaves a class or a sum is of; 0 where each was counted.")
+        Count,
+        Field(description="Leaves, or flowers, a class or sum is of; 0 where each was counted."),
     ] = 0
     plants: Annotated[
         Count, Field(description="The same of plants: caterpillars, beetles, bugs and borers.")
     ] = 0
     stage: Words = ""
-    surface: Surface = "underside"
+    surface: LookedAt = "underside"
     note: Words = ""
 
     def settled(self, plot: Plot, folder: Path, _at: datetime | None) -> Payload:
         """The same, refused where it is of leaves and is counted by plant, or the other way."""
-        looks_at(self.what, self.leaves, self.plants, tables_of(folder_at(folder)), IN_API)
+        _looks_at(self, self.leaves, self.plants, plot, folder)
         return self.payload(plot)
 
     def payload(self, plot: Plot) -> Payload:
@@ -100,6 +102,14 @@ class Counted(Entry):
         return replace(seen, looked_at=len(told), counts=told)
 
 
+def _looks_at(
+    entry: Counted | NoneSeen, leaves: int, plants: int, plot: Plot, folder: Path
+) -> None:
+    """Refuse a number of what the thing is not counted on."""
+    crop = plot.planting(log_names.planting_key(plot, entry.planting)).crop
+    looks_at(entry.what, leaves, plants, tables_of(folder_at(folder)), IN_API, crop=crop)
+
+
 class NoneSeen(Entry):
     """Looked for on so many leaves, or plants, and not there."""
 
@@ -110,12 +120,12 @@ class NoneSeen(Entry):
     plants: Annotated[
         Number | None, Field(description="Of caterpillars, beetles, bugs and borers.")
     ] = None
-    surface: Surface = "underside"
+    surface: LookedAt = "underside"
 
     def settled(self, plot: Plot, folder: Path, _at: datetime | None) -> Payload:
         """The same, refused where it is of leaves and is looked for by plant, or the other way."""
         leaves, plants = self.leaves or (0 if self.plants else TURNED), self.plants or 0
-        looks_at(self.what, leaves, plants, tables_of(folder_at(folder)), IN_API)
+        _looks_at(self, leaves, plants, plot, folder)
         return self.payload(plot)
 
     def payload(self, plot: Plot) -> Payload:

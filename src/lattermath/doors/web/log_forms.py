@@ -17,6 +17,7 @@ from lattermath.vocabulary.events import (
     Care,
     Destination,
     Level,
+    LookedAt,
     Payload,
     Picking,
     Pulling,
@@ -54,6 +55,7 @@ class LogForm:
 
 
 SIDES = words(get_args(Surface))
+LOOKED_AT = words(get_args(LookedAt))
 LEVELS = words(get_args(Level))
 LEAF_LEVELS = tuple(zip(get_args(Level), p.LEAF_CLASSES, strict=True))
 WAYS = (("foot", "at the foot"), ("overhead", "over the leaves"))
@@ -75,6 +77,10 @@ def _side(usual: Surface) -> Blank:
     return Blank("surface", "Looked at", "choice", SIDES, (usual,))
 
 
+def _counted_on() -> Blank:
+    return Blank("surface", "Looked at", "choice", LOOKED_AT, ("underside",), hint=p.IN_FLOWERS)
+
+
 def _counted(asked: Asked) -> Sequence[Blank]:
     return (
         _planting(asked),
@@ -84,13 +90,13 @@ def _counted(asked: Asked) -> Sequence[Blank]:
         Blank("some", p.WITH_ANY, "amount", required=False),
         Blank("counts", p.COUNT_EACH, "leaves", hint=p.COUNTS_OUTRANK),
         Blank("stage", "Stage", hint=p.STAGE_HINT, required=False),
-        _side("underside"),
+        _counted_on(),
     )
 
 
 def _read_counted(form: Filled, asked: Asked) -> Payload:
     place, what = _place(form, asked), form.asked("what", "what was counted")
-    seen = Sighting(place, what, "count", form.one("stage"), _surface(form))
+    seen = Sighting(place, what, "count", form.one("stage"), _looked_at(form))
     if form.one("some") and not form.several("counts"):
         turned = asking.leaves_of(form.number("leaves") or 0, p.LOOKED_AT)
         return replace(seen, measure="some", looked_at=turned, total=form.number("some"))
@@ -103,13 +109,13 @@ def _read_counted(form: Filled, asked: Asked) -> Payload:
 
 def _none_seen(asked: Asked) -> Sequence[Blank]:
     leaves = Blank("leaves", p.LOOKED_AT, "amount", values=("10",), hint=p.OR_PLANTS)
-    return (_planting(asked), _what(asked), leaves, _side("underside"))
+    return (_planting(asked), _what(asked), leaves, _counted_on())
 
 
 def _read_none(form: Filled, asked: Asked) -> Payload:
     looked = asking.whole(form.number("leaves") or 0, p.LOOKED_AT)
     where, what = _place(form, asked), form.asked("what", "what was looked for")
-    return Sighting(where, what, "count", "", _surface(form), looked, total=0)
+    return Sighting(where, what, "count", "", _looked_at(form), looked, total=0)
 
 
 def _shaken(asked: Asked) -> Sequence[Blank]:
@@ -348,6 +354,10 @@ def _place(form: Filled, asked: Asked) -> str:
 
 def _surface(form: Filled) -> Surface:
     return asking.surfaces(form.one("surface") or "underside")[0]
+
+
+def _looked_at(form: Filled) -> LookedAt:
+    return asking.looked_at_place(form.one("surface") or "underside")
 
 
 def _level(form: Filled) -> Level:

@@ -120,7 +120,7 @@ def _sighting(line: Line, wanted: dict[str, Any], words: str, leaves: int) -> Si
         what,
         "severity" if side else "count",
         "" if side else wanted["stage"],
-        side or "underside",
+        side or ("flowers" if wanted.get("flowers") else "underside"),
         leaves,
     )
     if told := asking.leaves_with_some(words):

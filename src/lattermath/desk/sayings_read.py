@@ -1,0 +1,118 @@
+"""Which signs of a plant a grower's saying means on a crop; asked back where it is not clear."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from lattermath.desk.diagnose import signs_of
+from lattermath.knowledge.symptom_words import (
+    is_general,
+    meant,
+    nearest,
+    parted,
+    telling,
+    without,
+)
+from lattermath.knowledge.tables import Tables
+from lattermath.vocabulary.errors import Fault, InputError
+from lattermath.vocabulary.plot import Planting
+
+MOST_OFFERED = 8  # meanings told at once
+MORE = "Or say more of it: where it sits, its colour, its edge, what is underneath."
+MANY_THINGS, SEVERAL = "this is said of many things", "this could mean several things"
+# Sayings to show how one is written, those first that most crops have; two are shown.
+EXAMPLES = ("white powder", "fine webs", "sticky leaves", "slime trails", "small holes",
+            "soft insect clusters", "leaves wilting at noon", "stunted plant")  # fmt: skip
+SHOWN = 2
+
+
+def reads(tables: Tables, planting: Planting, words: str) -> bool | None:
+    """Whether a look at that planting reads a saying; None where it asks which sign is meant."""
+    try:
+        signs_meant(tables, planting, words, "--seen")
+    except InputError as refused:
+        asked = {fault.what for fault in refused.faults} & {MANY_THINGS, SEVERAL}
+        return None if asked else False
+    return True
+
+
+def signs_meant(
+    tables: Tables, planting: Planting, words: str, where: str
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Every sign that a saying names on this crop, and the parts in which none was found.
+
+    It is taken part by part where one part tells what the whole would be taken for, and another
+    tells more; a part that could mean several things is then not read, and told with them.
+    InputError where nothing is clear.
+    """
+    among, parts = signs_of(tables, planting.crop), parted(words)
+    found = {part: meant(part, tables.crosswalk, among) for part in parts}
+    clear = {
+        ids[0]: part
+        for part, ids in found.items()
+        if len(ids) == 1 and not is_general(part, tables.crosswalk, among)
+    }
+    whole = meant(words, tables.crosswalk, among)
+    if len(parts) < 2 or not clear or (len(whole) == 1 and whole[0] not in clear):
+        return (sign_meant(tables, planting, words, where),), ()
+    if whole and telling(words) <= telling(clear.get(whole[0], "")):
+        return (whole[0],), ()
+    texts = tables.crosswalk.sign_texts
+    read = {word for sign in clear for word in telling(texts.get(sign, sign))}
+    unread = (
+        f"{part} (it may be: {_offered(tables, ids)})" if ids else part
+        for part, ids in found.items()
+        if not set(ids) & set(clear) and (ids or not telling(part) <= read)
+    )
+    return tuple(clear), tuple(unread)
+
+
+def sign_meant(tables: Tables, planting: Planting, words: str, where: str) -> str:
+    """The sign that a saying means on this crop; InputError with what it may mean.
+
+    The crop's own name tells nothing, or its fruit: "no beans", "the kale is wilting".
+    """
+    among = signs_of(tables, planting.crop)
+    crop = (planting.name, *(tables.crosswalk.named(planting.crop, n) for n in (1, 2)))
+    ways = (words, without(words, crop, "fruit"), without(words, crop))
+    taken = ((way, meant(way, tables.crosswalk, among)) for way in ways)
+    way, found = next(((way, ids) for way, ids in taken if ids), ("", ()))
+    near = nearest(words, tables.crosswalk, among)
+    if len(found) == 1:
+        if not is_general(way, tables.crosswalk, among):
+            return found[0]
+        remedy = f"If it is one of these, say so: {_offered(tables, _with(found, near))}. {MORE}"
+        raise InputError(Fault(MANY_THINGS, where, words, remedy))
+    if found:
+        remedy = f"Look again, and say which: {_offered(tables, found)}."
+        raise InputError(Fault(SEVERAL, where, words, remedy))
+    meant_so = f"Did you mean: {_offered(tables, near)}? " if near else ""
+    what = "these words are not known as something seen on a plant"
+    shown = f", as in: {'; or '.join(shows)}" if (shows := examples(tables, planting)) else ""
+    remedy = f"{meant_so}Say what you see in other words{shown}."
+    if name := tables.crosswalk.kind(words) or tables.crosswalk.organism(words):
+        remedy += f" If you know it is that: lattermath log count {planting.key} {name} 12,0,3."
+    raise InputError(Fault(what, where, words, remedy))
+
+
+def _with(found: tuple[str, ...], near: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys((*found, *near)))
+
+
+def _offered(tables: Tables, signs: tuple[str, ...]) -> str:
+    """Signs in their own words, which are taken as they stand here."""
+    return "; or ".join(tables.crosswalk.sign_texts[sign] for sign in signs[:MOST_OFFERED])
+
+
+def examples(tables: Tables, planting: Planting) -> tuple[str, ...]:
+    """Sayings that are read on that crop as they stand."""
+    return tuple(_examples(tables, planting))[:SHOWN]
+
+
+def _examples(tables: Tables, planting: Planting) -> Iterator[str]:
+    among = signs_of(tables, planting.crop)
+    texts = (tables.crosswalk.sign_texts[sign] for sign in sorted(among))
+    for one in (*EXAMPLES, *texts):
+        clear = len(meant(one, tables.crosswalk, among)) == 1
+        if clear and not is_general(one, tables.crosswalk, among):
+            yield one
