@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import numpy as np
 import pytest
-from tests.belief.cluster_cases import LIFE, TABLES, TODAY, believe, scales, sky, stands
+from tests.belief import cluster_cases
+from tests.belief.cluster_cases import LIFE, TABLES, TODAY, believe, dice, scales, sky, stands
 
 from lattermath.belief.cluster_runs import setting_of
 from lattermath.belief.clusters import ClusterBelief
@@ -26,6 +28,10 @@ def close_beds() -> tuple:  # type: ignore[type-arg]
     return tuple(
         replace(home, points=points_of(1.5 * n, 0, 1, 1)) for n, home in enumerate(stands())
     )
+
+
+def salted(throw: int) -> Callable[[str], np.random.Generator]:
+    return lambda name: dice(f"{throw}{name}")
 
 
 SEEN = [(TODAY - 3, scales("cucumbers", 300)), (TODAY - 3, scales("aubergines", 0, 40))]
@@ -59,16 +65,22 @@ def test_work_sends_adults_next_door_and_only_flyers(still: ClusterBelief) -> No
     assert np.array_equal(beside[2], beside[0])
 
 
-def test_past_work_is_believed_to_have_spread_them() -> None:
-    """With four weeks of picking behind them more is believed on aubergines nobody looked at."""
+def test_past_work_is_believed_to_have_spread_them(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With four weeks of picking behind them more is believed on aubergines nobody looked at.
+
+    A median of 200 draws is sure to a tenth or so, as much as is looked for: four throws of each.
+    """
     work = np.zeros((100, 3))
     work[TODAY - 28 : TODAY : 2, 0] = 1.0
-    seen = SEEN[:1]
-    quiet = believe(seen, homes=close_beds())
-    picked = believe(seen, homes=close_beds(), weather=replace(sky(), worked=work))
-    assert picked.setting.busy.sum() > 5 and not quiet.setting.busy.any()
-    today = [np.median(b.past[:, 1, -1].sum(-1)) for b in (quiet, picked)]
-    assert today[1] > today[0]
+    seen, more = SEEN[:1], []
+    for throw in range(4):
+        monkeypatch.setattr(cluster_cases, "dice", salted(throw))
+        quiet = believe(seen, homes=close_beds())
+        picked = believe(seen, homes=close_beds(), weather=replace(sky(), worked=work))
+        assert picked.setting.busy.sum() > 5 and not quiet.setting.busy.any()
+        today = [np.log(np.median(b.past[:, 1, -1].sum(-1))) for b in (quiet, picked)]
+        more.append(today[1] - today[0])
+    assert np.mean(more) > 0
 
 
 def test_pulling_lets_a_fifth_of_the_adults_go_and_bags_the_rest(still: ClusterBelief) -> None:
