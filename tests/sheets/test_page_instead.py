@@ -28,6 +28,8 @@ COMMAND_LINE_ONLY = {
     # No sentences: digests, and a part of a remedy that is tried whole below.
     "desk/paired_phones.py: lattermath change X",
     "desk/log_done.py: lattermath log X",
+    "desk/log_checks.py: lattermath log seen X X",
+    "desk/what_was_seen.py: lattermath log count X X 12,0,3X",
 }
 
 
@@ -98,6 +100,14 @@ def test_what_is_listed_as_of_the_command_line_still_names_one() -> None:
         (
             'Kept. `lattermath look kale --seen "white cloud"` reads it, and weighs it.',
             "Kept. The page Look reads it, and weighs it.",
+        ),
+        (
+            "Look at leaves for it, or note it: lattermath log seen melon 'squash bug'.",
+            "Look at leaves for it, or note it under Seen.",
+        ),
+        (
+            "Say which: lattermath log count melon melon_aphid 12,0,3 --stage eggs.",
+            "Name the insect, and the stage in its blank.",
         ),
         ("Nothing of the sort.", "Nothing of the sort."),
     ],

@@ -165,11 +165,11 @@ def _by_look(seen: Sighting, plot: Plot, tables: Tables) -> str:
     read = reads(tables, planting, seen.what)
     if read is False:
         return ""
-    does = "reads it, and weighs" if read else "asks which of several it is, then weighs"
-    return (
-        f"Kept as your own words, and nothing is reckoned from it. `lattermath look "
-        f'{seen.planting} --seen "{seen.what}"` {does} what may be behind it.'
-    )
+    kept = "Kept as your own words, and nothing is reckoned from it."
+    of = f'{seen.planting} --seen "{seen.what}"'
+    if read:
+        return f"{kept} `lattermath look {of}` reads it, and weighs what may be behind it."
+    return f"{kept} `lattermath look {of}` asks which of several it is, then weighs them."
 
 
 def _not_there(seen: Sighting, plot: Plot, tables: Tables) -> Iterator[str]:

@@ -47,7 +47,7 @@ def stage_words(stages: Sequence[str]) -> tuple[str, ...]:
     pupate = any("pupa" in stage or "redeye" in stage for stage in stages)
     scaly = pupate and any(stage.startswith("nymph") for stage in stages)
     left_out = {
-        *(() if scaly else ("scale", "scales")),
+        *(() if scaly else ("scale", "scales", "pale_scales")),
         *(() if pupate else ("pupa", "pupae", "flies")),
     }
     words = (word for word in STAGE_WORDS if word not in left_out and named_stages(word, stages))
