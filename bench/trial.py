@@ -30,15 +30,16 @@ import json
 import sys
 import time
 from collections.abc import Iterator, Sequence
+from functools import partial
 from pathlib import Path
 
 from pydantic import TypeAdapter
 
-from lattermath.desk.season_trial import Outcome
+from lattermath.desk.season_trial import Outcome, Policy
 from lattermath.desk.stamp import code_digest
-from lattermath.desk.trial import play_season
+from lattermath.desk.trial import play_season, trial
 from lattermath.desk.trial_plot import SEED, TrialPlot
-from lattermath.desk.trial_report import lines_of, report_of
+from lattermath.desk.trial_report import lines_of
 
 SEASONS = 3
 OUTCOMES = TypeAdapter(tuple[Outcome, ...])
@@ -53,17 +54,10 @@ def main() -> None:
     words.add_argument("--csv", type=Path)
     words.add_argument("--kept", type=Path, help="whole seasons, a line each; read and added to")
     asked = words.parse_args()
-    if asked.seasons < 1:
-        words.error(f"--seasons: at least 1 (found: {asked.seasons})")
     begun = time.perf_counter()
-    outcomes: list[Outcome] = []
-    stopped = False
-    try:
-        for n in range(asked.seasons):
-            outcomes += season(n, asked.seed, asked.ground_only, asked.kept)
-    except KeyboardInterrupt:
-        stopped = True
-    report = report_of(outcomes, interrupted=stopped)
+    what = TrialPlot(organisms=()) if asked.ground_only else None
+    play = None if asked.kept is None else partial(kept_or_played, asked.kept)
+    report = trial(asked.seasons, asked.seed, _tell, what=what, play=play)
     print(f"{time.perf_counter() - begun:.0f} s", file=sys.stderr)
     for line in lines_of(report):
         print(line)
@@ -73,18 +67,26 @@ def main() -> None:
         write(asked.csv, report.outcomes)
 
 
-def season(n: int, seed: int, ground_only: bool, kept: Path | None) -> tuple[Outcome, ...]:
-    """One season under every policy: as it is kept, or played now and then kept."""
-    key = {"program": code_digest(), "seed": seed + n, "season": n, "ground only": ground_only}
-    if kept is not None and (held := _held(kept, key)) is not None:
-        return held
-    played = tuple(_told(n, play_season(n, seed, what=TrialPlot(organisms=()) if ground_only
-                                        else None)))  # fmt: skip
-    if kept is not None:
-        with kept.open("a", encoding="utf-8") as out:
-            told = OUTCOMES.dump_python(played, mode="json")
-            out.write(json.dumps(key | {"outcomes": told}) + "\n")
-    return played
+def _tell(words: str, _share: float) -> None:
+    print(words, file=sys.stderr, flush=True)
+
+
+def kept_or_played(
+    kept: Path, n: int, seed: int, among: Sequence[Policy], what: TrialPlot | None
+) -> Iterator[Outcome]:
+    """The outcomes of a season as they are kept; or played now, and kept when all are there."""
+    key = {"program": code_digest(), "seed": seed + n, "season": n, "ground only": what is not None}
+    played = _held(kept, key)
+    if played is not None:
+        yield from played
+        return
+    outcomes = []
+    for one in play_season(n, seed, among, what):
+        outcomes.append(one)
+        yield one
+    told = OUTCOMES.dump_python(tuple(outcomes), mode="json")
+    with kept.open("a", encoding="utf-8") as out:
+        out.write(json.dumps(key | {"outcomes": told}) + "\n")
 
 
 def _held(kept: Path, key: dict[str, object]) -> tuple[Outcome, ...] | None:
@@ -94,12 +96,6 @@ def _held(kept: Path, key: dict[str, object]) -> tuple[Outcome, ...] | None:
         if all(line[name] == value for name, value in key.items()):
             return OUTCOMES.validate_python(line["outcomes"])
     return None
-
-
-def _told(n: int, outcomes: Iterator[Outcome]) -> Iterator[Outcome]:
-    for one in outcomes:
-        print(f"season {n + 1}, {one.year}: {one.policy}", file=sys.stderr, flush=True)
-        yield one
 
 
 def write(path: Path, rows: Sequence[Outcome]) -> None:

@@ -84,9 +84,14 @@ class Wandered:
         return np.asarray(self.gains.sum(1))
 
 
+def _brood_days(generation_days: float) -> float:
+    """Days over which the errors of one brood are spread: the slowest are taken alike. [d]"""
+    return min(generation_days, SLOWEST_DAYS)
+
+
 def gained_a_day(generation_days: float) -> float:
     """Variance of the log level that a planting gains in a day."""
-    return GENERATION_SD**2 / min(generation_days, SLOWEST_DAYS)
+    return GENERATION_SD**2 / _brood_days(generation_days)
 
 
 def filtered(
@@ -251,8 +256,7 @@ def _coming(steps: FloatArray, trend: FloatArray, generation_days: float) -> Flo
     for n in range(n_shocks):
         walk[:, n + 1] = stays * walk[:, n] + sd * steps[:, n]
     ends = STEP_DAYS * np.arange(n_shocks + 1)
-    a_day = TREND_SD / min(generation_days, SLOWEST_DAYS)
-    error = a_day * TREND_DAYS * (1 - np.exp(-ends / TREND_DAYS))
+    error = TREND_SD / _brood_days(generation_days) * TREND_DAYS * (1 - np.exp(-ends / TREND_DAYS))
     walked = settled * (1 - stays ** (2 * np.arange(n_shocks + 1)))
     log = walk + (trend * error - (error**2 + walked) / 2)[..., None]
     return np.asarray(np.exp(np.diff(log, axis=1)))

@@ -9,7 +9,7 @@ from datetime import datetime
 from itertools import pairwise
 from typing import Any
 
-from lattermath.desk.did_it_work import POORLY
+from lattermath.desk.did_it_work import ELSE_POORLY, POORLY
 from lattermath.knowledge.tables import Tables
 from lattermath.record.journal import Journal
 from lattermath.vocabulary.account import Reason
@@ -141,6 +141,6 @@ def poorly(plans: list[Kept]) -> Iterator[str]:
 
 def _around(says: str) -> Iterator[tuple[str, str]]:
     """The sentence before each finding that something works poorly, and what follows it."""
-    parts = re.split(rf"\. (?:{POORLY}|Else {POORLY[:1].lower()}{POORLY[1:]}): ", says)
+    parts = re.split(rf"\. (?:{POORLY}|{ELSE_POORLY}): ", says)
     for before, after in pairwise(parts):
         yield before.rpartition(". ")[2], after.partition(". ")[0].rstrip(".") + "."

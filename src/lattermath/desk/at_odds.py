@@ -161,7 +161,7 @@ def _odd(history: _History, belief: ClusterBelief, one: _Look) -> _Odd | None:
     if case is None or check is None:
         return None
     if not check.at_odds:
-        check = _learnt(belief, one)
+        check = _learnt(one, _expected(belief, one))
         if check is None or not check.at_odds:
             return None
     if history.is_first(one):
@@ -177,9 +177,11 @@ def _odd(history: _History, belief: ClusterBelief, one: _Look) -> _Odd | None:
     return _Odd(one, check, ranked, tuple(f"event:{seen.serial}" for seen in whole.looks))
 
 
-def _learnt(belief: ClusterBelief, one: _Look) -> Check | None:
-    """The sighting beside the belief that knows it: nothing else that was seen may bear it out."""
-    expected = _expected(belief, one)
+def _learnt(one: _Look, expected: NDArray[np.float64]) -> Check | None:
+    """The sighting beside the belief that knows it: nothing else that was seen may bear it out.
+
+    expected : as of `_expected`.
+    """
     return checked(one.seen, expected, np.full(len(expected), 1 / len(expected)))
 
 
@@ -234,7 +236,8 @@ def _newest(history: _History) -> Iterator[_Look]:
 def _new(history: _History, belief: ClusterBelief) -> Iterator[_Look]:
     """Those of them that may disagree."""
     for one in _newest(history):
-        expected, learnt = _expected(belief, one), _learnt(belief, one)
+        expected = _expected(belief, one)
+        learnt = _learnt(one, expected)
         first = history.is_first(one)
         if worth_checking(one.seen, expected, first=first) or (learnt and learnt.at_odds):
             yield one

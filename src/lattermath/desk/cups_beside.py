@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lattermath.desk.living_on import among_hosts
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.vocabulary.events import Sighting
 
@@ -39,11 +40,6 @@ def infested(facts: SeasonFacts, crop: str) -> tuple[tuple[str, str], ...]:
 
 def _lives_on(facts: SeasonFacts, what: str, crop: str) -> bool:
     """Whether an organism, or one that a kind may be, lives on a crop."""
-    for organism in facts.tables.crosswalk.kinds.get(what, (what,)):
-        held = facts.tables.organisms.get(organism)
-        if held is None:
-            continue
-        host = facts.tables.crosswalk.host(crop, held.hosts)
-        if host is not None and held.hosts[host].value > 0:
-            return True
-    return False
+    species = facts.tables.crosswalk.kinds.get(what, (what,))
+    known = (facts.tables.organisms.get(organism) for organism in species)
+    return any(held and among_hosts(held.hosts, crop, facts.tables) for held in known)

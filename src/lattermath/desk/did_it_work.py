@@ -24,6 +24,7 @@ from lattermath.vocabulary.sentence import capital
 
 LATELY_DAYS = 21  # judgement: older treatments are not spoken of any more
 POORLY = "It works poorly here"  # the account finds these words in old plans
+ELSE_POORLY = "Else it works poorly here"  # likewise, where only the counts say so
 MORE = ". The counts say it takes more than is believed of it"
 LESS = "that one of the two rose or fell by itself is believed sooner; count both after the next"
 NEAR_THE_ENDS = {0: "hardly any", 10: "nearly all"}  # no treatment takes ten of ten
@@ -122,7 +123,7 @@ def _believed(
     )
     words = sure if told is None else f"{_beside(facts, told)}; {sure}"
     if counts_lie < 0:
-        return f"{words}. Else {POORLY[:1].lower()}{POORLY[1:]}: {_why(one)}", sure
+        return f"{words}. {ELSE_POORLY}: {_why(one)}", sure
     if float(np.median(quantile)) < POOR:
         return f"{words}. {POORLY}: {_why(one)}", sure
     return f"{words}{MORE if counts_lie > 0 else ''}", sure

@@ -8,7 +8,7 @@ from typing import Literal
 from lattermath.desk.diagnose import diagnose, said_look, signs_of
 from lattermath.desk.kernel_forms import Answer, Asked, Form, Word
 from lattermath.desk.kernel_forms_words import tables
-from lattermath.knowledge.symptom_words import is_general, meant
+from lattermath.knowledge.symptom_words import clear_sign
 
 Region = Literal["general", "north_america", "europe"]
 
@@ -56,13 +56,7 @@ def _signs(crop: str, words: Sequence[str]) -> list[str]:
     for the refusal to name."""
     held = tables()
     among = signs_of(held, crop)
-
-    def read(word: str) -> str:
-        found = meant(word, held.crosswalk, among)
-        clear = len(found) == 1 and not is_general(word, held.crosswalk, among)
-        return found[0] if clear else word
-
-    return [read(word) for word in words]
+    return [clear_sign(word, held.crosswalk, among) or word for word in words]
 
 
 def _diagnose(asked: DiagnoseAsked) -> Diagnosed:

@@ -2,7 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from lattermath.knowledge.tables import Tables
+from lattermath.vocabulary.figure import Figure
+
+
+def among_hosts(hosts: Mapping[str, Figure], crop: str, tables: Tables) -> bool:
+    """Whether a crop is among these hosts, with a suitability above nothing."""
+    host = tables.crosswalk.host(crop, hosts)
+    return host is not None and hosts[host].value > 0
 
 
 def lives_on(what: str, crop: str, tables: Tables) -> bool:
@@ -12,6 +21,5 @@ def lives_on(what: str, crop: str, tables: Tables) -> bool:
         held = tables.organisms.get(one) or tables.diseases.get(one)
         if held is None:
             return True
-        host = tables.crosswalk.host(crop, held.hosts)
-        found = found or (host is not None and held.hosts[host].value > 0)
+        found = found or among_hosts(held.hosts, crop, tables)
     return found

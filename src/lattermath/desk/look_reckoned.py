@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from lattermath.desk.leaf_disease_belief import FOLLOWED
+from lattermath.desk.living_on import among_hosts
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.plot import Planting
@@ -81,5 +82,4 @@ def _lives_on(tables: Tables, one: str, crop: str) -> bool:
         hosts = tables.diseases[one].hosts
     else:
         return False
-    word = tables.crosswalk.host(crop, hosts)
-    return word is not None and hosts[word].value > 0
+    return among_hosts(hosts, crop, tables)

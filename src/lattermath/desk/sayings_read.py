@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from lattermath.desk.diagnose import signs_of
 from lattermath.knowledge.symptom_words import (
+    clear_sign,
     is_general,
     meant,
     nearest,
@@ -113,6 +114,5 @@ def _examples(tables: Tables, planting: Planting) -> Iterator[str]:
     among = signs_of(tables, planting.crop)
     texts = (tables.crosswalk.sign_texts[sign] for sign in sorted(among))
     for one in (*EXAMPLES, *texts):
-        clear = len(meant(one, tables.crosswalk, among)) == 1
-        if clear and not is_general(one, tables.crosswalk, among):
+        if clear_sign(one, tables.crosswalk, among):
             yield one

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -15,6 +15,7 @@ from lattermath.desk.trial_report import TrialReport, report_of
 from lattermath.vocabulary.errors import Fault, InputError
 
 Progress = Callable[[str, float], None]
+PlaySeason = Callable[[int, int, Sequence[Policy], TrialPlot | None], Iterable[Outcome]]
 MOST_SEASONS = 1000
 
 
@@ -24,10 +25,12 @@ def trial(
     progress: Progress | None = None,
     among: Callable[[], Sequence[Policy]] | None = None,
     what: TrialPlot | None = None,
+    play: PlaySeason | None = None,
 ) -> TrialReport:
     """Play so many seasons and add them up; one after another, each from its own seed.
 
     among : gives the policies anew for each season; every one if not given.
+    play  : gives the outcomes of a season, as `play_season` does and does if none is given.
 
     Interrupted, it gives the seasons that are whole, and says so. InputError for no season.
     """
@@ -39,7 +42,7 @@ def trial(
     number = len(fresh())
     try:
         for n in range(seasons):
-            for k, outcome in enumerate(play_season(n, seed, fresh(), what), start=1):
+            for k, outcome in enumerate((play or play_season)(n, seed, fresh(), what), start=1):
                 outcomes.append(outcome)
                 if progress is not None:
                     words = f"season {n + 1} of {seasons}, {outcome.year}: {outcome.policy}"

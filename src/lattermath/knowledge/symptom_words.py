@@ -98,6 +98,12 @@ def is_general(words: str, crosswalk: Crosswalk, among: Collection[str] | None =
     return any(telling(p) <= _GENERAL for p in found if p in crosswalk.sayings)
 
 
+def clear_sign(words: str, crosswalk: Crosswalk, among: Collection[str] | None = None) -> str:
+    """The one sign that a saying means, and does not only resemble; "" where it is not clear."""
+    found = meant(words, crosswalk, among)
+    return found[0] if len(found) == 1 and not is_general(words, crosswalk, among) else ""
+
+
 def _matched(
     words: str, crosswalk: Crosswalk, among: Collection[str] | None
 ) -> tuple[str, ...] | dict[str, tuple[str, ...]]:
