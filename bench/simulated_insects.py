@@ -25,8 +25,8 @@ from lattermath.belief.level_drift import (
     STEP_DAYS,
     Wandered,
     family_of,
-    gained_a_day,
     throw_drift,
+    walk_of,
 )
 from lattermath.belief.life_history import LifeHistory, life_of
 from lattermath.belief.treatment_effect import effect_of
@@ -106,7 +106,7 @@ def insect_world(organism: str, materials: tuple[str, ...], stage: str, stands: 
              for n, (day, place) in enumerate(LOOKS)]  # fmt: skip
     first = min(one.day for one in blank) - LOOK_BACK_DAYS
     whole = _run(truth_of, truth, life, sky, first, blank, applied)
-    walk, wandered = _wandered(whole, TODAY - first, gained_a_day(life.generation_days), dice)
+    walk, wandered = _wandered(whole, TODAY - first, life, first, blank, dice)
     seen = [_thrown(one, wandered, first, truth, dice) for one in blank]
     belief = believe_cluster(life, stands, sky, seen, applied, materials, dice)
     yield from _pairs(truth, belief.unknowns, materials)
@@ -120,15 +120,23 @@ def insect_world(organism: str, materials: tuple[str, ...], stage: str, stands: 
 
 
 def _wandered(
-    whole: FloatArray, today: int, a_day: float, dice: Dice
+    whole: FloatArray, today: int, life: LifeHistory, first: int, seen: list[Seen], dice: Dice
 ) -> tuple[FloatArray, FloatArray]:
-    """How far each planting has wandered by today, log, and the numbers that the looks meet."""
-    keep = np.exp(-1 / PULLED_BACK_DAYS)
-    a_step = np.sqrt(a_day * PULLED_BACK_DAYS / 2 * (1 - keep**2))
+    """How far each planting has wandered by today, log, and the numbers that the looks meet.
+
+    Leaps come from the first look on: before it any level was likely.
+    """
+    pace, keep = walk_of(life.generation_days), np.exp(-1 / PULLED_BACK_DAYS)
+    a_step = np.sqrt(pace.a_day * PULLED_BACK_DAYS / 2 * (1 - keep**2))
     walk = dice("walk").normal(0, a_step, (1, whole.shape[1], whole.shape[2]))
+    leaps = dice("leaps").normal(0, np.sqrt(pace.leap), walk.shape)
+    leaps *= dice("leaps come").random(walk.shape) < pace.leaps_a_day
+    for place in range(walk.shape[1]):
+        looked = [one.day - first for one in seen if one.place == place]
+        leaps[:, place, : min(looked, default=walk.shape[2] - 1) + 1] = 0.0
     walk[:, :, 0] = 0.0
     for day in range(1, walk.shape[2]):
-        walk[:, :, day] += keep * walk[:, :, day - 1]
+        walk[:, :, day] += keep * walk[:, :, day - 1] + leaps[:, :, day]
     return walk[:, :, today], whole * np.exp(walk)[..., None]
 
 
@@ -287,5 +295,5 @@ def _looks_of(organism: str, stage: str, stands: tuple[Stand, ...], life: LifeHi
              for n, (day, place) in enumerate(LOOKS)]  # fmt: skip
     first = min(one.day for one in blank) - LOOK_BACK_DAYS
     whole = _run(names, truth, life, sky, first, blank, ())
-    _, wandered = _wandered(whole, TODAY - first, gained_a_day(life.generation_days), dice)
+    _, wandered = _wandered(whole, TODAY - first, life, first, blank, dice)
     return [_thrown(one, wandered, first, truth, dice) for one in blank], sky

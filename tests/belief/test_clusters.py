@@ -51,6 +51,18 @@ def test_the_count_of_today_is_what_is_believed_today() -> None:
     assert np.quantile(expected, 0.05) < 6.0 < np.quantile(expected, 0.95)
 
 
+def test_more_leaves_than_taken_bear_more_insects_but_not_more_on_a_leaf() -> None:
+    """Thrown leaves widen what is on the planting, and not what a look at ten leaves would find."""
+    belief = believe([(TODAY - 1, scales("aubergines", 60)), (TODAY - 6, scales("aubergines", 45))])
+    assert belief.leafy is not None
+    on_planting, leafy = np.log(belief.past[:, 1, -1].sum(-1)), np.log(belief.leafy[:, 1])
+    on_leaf = np.log(belief.per_leaf()[:, 1].sum(-1))
+    taken = belief.stands[1].leaves_on(belief.first_day + belief.today)
+    assert on_leaf == pytest.approx(on_planting - np.log(taken) - leafy)
+    assert on_leaf.std() < on_planting.std()
+    assert belief.per_plant()[:, 1].sum(-1) == pytest.approx(np.exp(on_planting) / 5, rel=1e-5)
+
+
 def test_the_truth_lies_within_its_range_as_often_as_it_should() -> None:
     """Simulated plots: four counts each, thrown from the observation model; 80 % ranges."""
     inside = []

@@ -168,7 +168,7 @@ def test_where_none_was_found_there_is_no_other_insect_and_the_entry_may_be_of_e
     case = situation((LOOKED, scales("cucumbers", 0, leaves=100)))
     found = explained(case, dice)
     assert "another pest" not in {one.key for one in found}
-    assert {"slip", "looked elsewhere", "taken"} == {one.key for one in found[:3]}
+    assert {"slip", "looked elsewhere", "taken"} < {one.key for one in found[:4]}
     none = replace(case.odd, measure="shake", total=None, level="none")
     shaken = explained(replace(case, looks=(none,)), dice)
     assert "another pest" not in {one.key for one in shaken}

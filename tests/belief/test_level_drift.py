@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -10,17 +11,21 @@ from scipy import stats
 from tests.belief.cluster_cases import LIFE, scales, stands
 
 from lattermath.belief.cluster_sightings import Seen, read_sighting
+from lattermath.belief.leaf_evenness import evenness_of
 from lattermath.belief.level_drift import (
     GENERATION_SD,
+    LEAP_SD,
+    LEAPS_A_DAY,
     PULLED_BACK_DAYS,
     STEP_DAYS,
     TREND_DAYS,
     TREND_SD,
     Wandered,
+    carried,
     family_of,
     filtered,
-    gained_a_day,
     throw_drift,
+    walk_of,
 )
 
 DAYS = (0, 9, 21)
@@ -54,15 +59,17 @@ def test_on_the_first_day_nothing_has_wandered() -> None:
 
 
 def test_three_looks_are_as_likely_as_brute_force_says() -> None:
-    """A hundred thousand walks thrown, and the chance of the three counts averaged over them."""
-    rng, n, a_day = np.random.default_rng(4), 100_000, GENERATION_SD**2 / A_GENERATION
+    """Walks thrown day by day, leaps too, and the chance of the three counts averaged over them."""
+    rng, n, a_day = np.random.default_rng(4), 200_000, GENERATION_SD**2 / A_GENERATION
     seen, detection = looks(), np.ones(3)
     found = filtered(seen, even(), detection, A_GENERATION)
     walk = np.zeros((n, 3))
     for day in range(1, DAYS[-1] + 1):  # day by day: a little back, a step on
         now = sum(day > before for before in DAYS[:-1])
         fresh = walk[:, now - 1] if day - 1 == DAYS[now - 1] else walk[:, now]
-        walk[:, now] = fresh * (1 - 1 / PULLED_BACK_DAYS) + rng.normal(0, a_day**0.5, n)
+        leaps = rng.random(n) < LEAPS_A_DAY if now else np.zeros(n, dtype=bool)
+        steps = rng.normal(0, a_day**0.5, n) + leaps * rng.normal(0, LEAP_SD, n)
+        walk[:, now] = fresh * (1 - 1 / PULLED_BACK_DAYS) + steps
     for draw in range(3):
         total = np.zeros(n)
         for k, one in enumerate(seen):
@@ -98,16 +105,42 @@ def test_what_comes_has_mean_one_and_the_spread_of_its_laws() -> None:
         error = TREND_SD / A_GENERATION * TREND_DAYS * (1 - np.exp(-days / TREND_DAYS))
         settled = GENERATION_SD**2 / A_GENERATION * PULLED_BACK_DAYS / 2
         walk = settled * (1 - np.exp(-2 * days / PULLED_BACK_DAYS))
-        variance = error**2 + walk
-        assert np.log(product).var() == pytest.approx(variance, rel=0.04)
-        # four standard errors of a log-normal mean
-        assert product.mean() == pytest.approx(1.0, abs=4 * np.sqrt(np.expm1(variance) / n))
+        left = np.exp(-2 * STEP_DAYS * np.arange(shocks) / PULLED_BACK_DAYS)
+        leaps = (1 - np.exp(-LEAPS_A_DAY * STEP_DAYS)) * LEAP_SD**2 * left.sum()
+        assert np.log(product).var() == pytest.approx(error**2 + walk + leaps, rel=0.05)
+        standard_error = product.std() / np.sqrt(n)
+        assert product.mean() == pytest.approx(1.0, abs=4 * standard_error)
 
 
 def test_what_breeds_faster_wanders_faster_and_the_slowest_are_taken_alike() -> None:
     """Steps of broods add up: a kind with three broods in the time of one has three steps."""
-    assert gained_a_day(11.0) == pytest.approx(3 * gained_a_day(33.0))
-    assert gained_a_day(70.0) == gained_a_day(33.0)
+    assert walk_of(11.0).a_day == pytest.approx(3 * walk_of(33.0).a_day)
+    assert walk_of(70.0) == walk_of(33.0)
+
+
+def test_three_looks_that_agree_are_believed_against_a_course_that_did_not_expect_them() -> None:
+    """A tenth of what it was within four days: a leap, which even steps would not make.
+
+    Told as totals the leaves may have been clumped, told leaf by leaf they were not.
+    """
+    seen = looks((446, 52, 50, 54), (20, 24, 25, 27))
+    evenly = evenness_of([5, 6, 4, 5, 5, 6, 5, 4, 7, 5])
+    leaf_by_leaf = [replace(one, evenness=evenly) for one in seen]
+    course, eyes = even(2000.0), np.ones(3)
+    due = seen[-1].expected(course[:, 0, 27].astype(float), eyes)
+
+    def off(found: Wandered) -> float:
+        """Mean log of what is believed over what was counted."""
+        return float(np.mean(np.log(due / 52.0) + found.mean[:, 0]))
+
+    def fit(one: Seen, away: np.ndarray) -> np.ndarray:
+        return one.of_expected(one.expected(course[:, 0, one.day], eyes)[:, None] * np.exp(away))
+
+    steps = off(carried(seen, (3, 3), walk_of(A_GENERATION)._replace(leaps_a_day=0.0), fit))
+    leaps = off(filtered(seen, course, eyes, A_GENERATION))
+    both = off(filtered(leaf_by_leaf, course, eyes, A_GENERATION))
+    assert 0 < both < leaps < 0.8 * steps
+    assert both < np.log(1.5)
 
 
 @pytest.mark.parametrize(

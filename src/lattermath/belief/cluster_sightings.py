@@ -21,6 +21,7 @@ from lattermath.belief.count_likelihood import (
     some_thrown,
     total_log_likelihood,
 )
+from lattermath.belief.leaf_evenness import evenness_of
 from lattermath.belief.life_figures import LifeFigures
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.vocabulary.events import Level, Measure, Sighting
@@ -42,6 +43,7 @@ class Seen:
     leaves : leaves (or plants for a shake) looked at; those a card catches from.
     total  : insects counted on them; where only some or none was told, leaves with any.
     spread : what the look has wrong in common, log scale.
+    evenness : clumping k from leaf to leaf beside the law's, by the counts themselves.
     """
 
     day: int
@@ -53,6 +55,7 @@ class Seen:
     level: Level | None
     serial: int
     spread: float = LOOK_SD
+    evenness: float = 1.0
 
     @property
     def found_none(self) -> bool:
@@ -72,7 +75,9 @@ class Seen:
         if self.total is not None and self.measure == "some":
             return some_log_likelihood(expected, self.total, self.leaves, self.spread)
         if self.total is not None:
-            return total_log_likelihood(expected, self.total, self.leaves, self.spread)
+            return total_log_likelihood(
+                expected, self.total, self.leaves, self.spread, self.evenness
+            )
         if self.level is not None:
             shake = self.measure == "shake"
             return level_log_likelihood(expected, self.level, self.leaves, shake=shake)
@@ -80,8 +85,9 @@ class Seen:
 
     def up_to(self, expected: FloatArray, total: float) -> FloatArray:
         """Chance of a total of at most that, shape as `expected`."""
-        chances = some_at_most if self.measure == "some" else at_most
-        return chances(expected, total, self.leaves, self.spread)
+        if self.measure == "some":
+            return some_at_most(expected, total, self.leaves, self.spread)
+        return at_most(expected, total, self.leaves, self.spread, self.evenness)
 
     def expected(self, on_planting: FloatArray, detection: FloatArray) -> FloatArray:
         """Insects that would be seen, (n_draws,); on a card nobody overlooks them."""
@@ -95,7 +101,7 @@ class Seen:
         mean = np.maximum(self.expected(on_planting, detection), 1e-9)
         if self.measure == "some":
             return some_thrown(mean, self.leaves, self.spread, rng)
-        size = size_of(mean, self.leaves, self.spread)
+        size = size_of(mean, self.leaves, self.spread, self.evenness)
         return rng.poisson(rng.gamma(size, mean / size)).astype(np.float64)
 
 
@@ -127,6 +133,7 @@ def read_sighting(
         sighting.level,
         serial,
         spread,
+        evenness_of(sighting.counts) if sighting.measure == "count" else 1.0,
     )
 
 

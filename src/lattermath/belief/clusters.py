@@ -60,6 +60,7 @@ class ClusterBelief:
     coldest  : lowest temperature of leaves in the open from today on, (n_draws, n_days). [C]
     season   : adults that fly in beside those of their season, by day, (n_days,). [1]
     brought  : insects that each planting brings by class, (n_draws, n_plantings, n_classes).
+    leafy    : leaves that it has beside those it is taken to have, (n_draws, n_plantings).
     """
 
     life: LifeHistory
@@ -83,6 +84,7 @@ class ClusterBelief:
     pace: Mapping[str, FloatArray] = field(default_factory=dict)
     season: FloatArray | None = None
     brought: FloatArray | None = None
+    leafy: FloatArray | None = None
 
     @property
     def organism(self) -> str:
@@ -95,10 +97,19 @@ class ClusterBelief:
         return int(self.state.shape[0])
 
     def per_leaf(self) -> FloatArray:
-        """Insects a leaf today, by stage, (n_draws, n_plantings, n_stages)."""
+        """Insects a leaf today, by stage, (n_draws, n_plantings, n_stages).
+
+        Where a planting has more leaves than is taken, more insects live on it, not more on a leaf.
+        """
         today = self.first_day + self.today
         leaves = np.array([stand.leaves_on(today) for stand in self.stands])
-        return np.asarray(self.past[:, :, -1] / leaves[None, :, None], dtype=np.float64)
+        there = leaves[None] if self.leafy is None else leaves * self.leafy
+        return np.asarray(self.past[:, :, -1] / there[..., None], dtype=np.float64)
+
+    def per_plant(self) -> FloatArray:
+        """Insects a plant today, by stage, (n_draws, n_plantings, n_stages)."""
+        plants = np.array([stand.plants for stand in self.stands])
+        return np.asarray(self.past[:, :, -1] / plants[:, None], dtype=np.float64)
 
     def kills(
         self, planned: Sequence[Application] = (), quantiles: Unknowns | None = None
@@ -205,7 +216,7 @@ def _forward(past: Past, found: Sampled, sky: ClusterSky, first: int, dice: Dice
     )
     brought = past.brought(unknowns)
     run = run_from_start(cycle, setting, brought, enters(stands, first), kills, today)
-    there, state, coming = _by_chance(past, unknowns, run, cycle, setting, kills, dice)
+    there, state, coming, leafy = _by_chance(past, unknowns, run, cycle, setting, kills, dice)
     return ClusterBelief(
         life,
         stands,
@@ -228,6 +239,7 @@ def _forward(past: Past, found: Sampled, sky: ClusterSky, first: int, dice: Dice
         pace,
         past.season,
         brought,
+        leafy,
     )
 
 
@@ -239,11 +251,11 @@ def _by_chance(
     setting: Setting,
     kills: Kills,
     dice: Dice,
-) -> tuple[NDArray[np.float32], FloatArray, NDArray[np.float32]]:
+) -> tuple[NDArray[np.float32], FloatArray, NDArray[np.float32], FloatArray]:
     """What chance has made of the even course by today, and will make of it.
 
     Gives insects by stage and day up to today, by class this morning, and what the numbers are
-    multiplied by every third day from today; see `ClusterBelief`.
+    multiplied by every third day from today, and its leaves; see `ClusterBelief`.
     """
     life, today = past.life, run.sums.shape[2] - 1
     keys = [stand.key for stand in past.names.stands]
@@ -277,4 +289,4 @@ def _by_chance(
     stays = life.stays(STEP_DAYS)
     female = life.figures.female
     coming = whole_to_come(drift.coming, state, stays, march, stage_of, keys, throw, female)
-    return there, state, coming
+    return there, state, coming, drift.leaves

@@ -30,7 +30,9 @@ def clumping(per_leaf: ArrayLike) -> FloatArray:
     return np.asarray(mean ** (2.0 - CLUMPED_POWER) / CLUMPED)
 
 
-def size_of(expected: ArrayLike, leaves: float, look_sd: float = LOOK_SD) -> FloatArray:
+def size_of(
+    expected: ArrayLike, leaves: float, look_sd: float = LOOK_SD, evenness: float = 1.0
+) -> FloatArray:
     """Size parameter of the total over some leaves, with the error of the look itself.
 
     Totals over n leaves of clumping k have size n k; the look adds its own variance, so many
@@ -38,13 +40,18 @@ def size_of(expected: ArrayLike, leaves: float, look_sd: float = LOOK_SD) -> Flo
 
     expected : insects that would be seen on all these leaves together.
     look_sd  : what one look has wrong in common over its leaves, log scale.
+    evenness : clumping k of its leaves beside the law's; see `leaf_evenness`.
     """
     per_leaf = np.asarray(expected, dtype=np.float64) / leaves
-    return np.asarray(1.0 / (1.0 / (leaves * clumping(per_leaf)) + look_sd**2))
+    return np.asarray(1.0 / (1.0 / (leaves * evenness * clumping(per_leaf)) + look_sd**2))
 
 
 def total_log_likelihood(
-    expected: ArrayLike, total: float, leaves: float, look_sd: float = LOOK_SD
+    expected: ArrayLike,
+    total: float,
+    leaves: float,
+    look_sd: float = LOOK_SD,
+    evenness: float = 1.0,
 ) -> FloatArray:
     """Log-probability of the total counted over some leaves, shape as `expected`.
 
@@ -52,7 +59,7 @@ def total_log_likelihood(
     evidence like any other.
     """
     mean = np.maximum(np.asarray(expected, dtype=np.float64), LEAST_EXPECTED)
-    size = size_of(mean, leaves, look_sd)
+    size = size_of(mean, leaves, look_sd, evenness)
     ways = special.gammaln(total + size) - special.gammaln(size) - special.gammaln(total + 1)
     return np.asarray(
         ways + size * np.log(size / (size + mean)) + total * np.log(mean / (size + mean))
@@ -60,11 +67,15 @@ def total_log_likelihood(
 
 
 def at_most(
-    expected: ArrayLike, most: float, leaves: float, look_sd: float = LOOK_SD
+    expected: ArrayLike,
+    most: float,
+    leaves: float,
+    look_sd: float = LOOK_SD,
+    evenness: float = 1.0,
 ) -> FloatArray:
     """Probability that the total is at most `most`, shape as `expected`."""
     mean = np.maximum(np.asarray(expected, dtype=np.float64), LEAST_EXPECTED)
-    size = size_of(mean, leaves, look_sd)
+    size = size_of(mean, leaves, look_sd, evenness)
     return np.asarray(special.betainc(size, np.floor(most) + 1, size / (size + mean)))
 
 

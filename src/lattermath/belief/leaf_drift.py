@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from scipy import special
 
 from lattermath.belief.leaf_disease_sightings import LeafSeen, likelihood_of, true_severity
-from lattermath.belief.level_drift import Wandered, carried
+from lattermath.belief.level_drift import Walk, Wandered, carried
 
 FloatArray = NDArray[np.float64]
 
@@ -39,7 +39,7 @@ def filtered(seen: Sequence[LeafSeen], severity: FloatArray, eye: FloatArray) ->
         even = special.logit(true_severity(severity, one)) + eye
         return likelihood_of(special.expit(even[:, None] + away), one)
 
-    return carried(seen, severity.shape[:2], A_DAY, fit)
+    return carried(seen, severity.shape[:2], Walk(A_DAY), fit)
 
 
 def thrown(wandered: Wandered, today: int, streams: Sequence[np.random.Generator]) -> FloatArray:

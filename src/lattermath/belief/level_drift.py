@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Protocol, TypeAlias, TypeVar
+from typing import NamedTuple, Protocol, TypeAlias, TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -40,11 +40,15 @@ class AtPlace(Protocol):
 
 Look = TypeVar("Look", bound=AtPlace)
 Fit: TypeAlias = Callable[[Look, FloatArray], FloatArray]
+Law: TypeAlias = tuple[FloatArray, FloatArray, FloatArray]  # log-probability, mean, variance
 
 # What goes otherwise than the even course says comes with every brood: insects that breed faster
 # wander faster. Log level, gained in one generation; tuned on seasons played in nature (decision
 # 0061), of kinds of which a generation takes 12, 17 and 33 days. Slower kinds were not played.
-GENERATION_SD, SLOWEST_DAYS = 0.62, 33.0
+GENERATION_SD, SLOWEST_DAYS = 0.55, 33.0
+# Now and then a planting gains or loses many at once, for which nobody wrote down a cause: enemies
+# that found it, a cloudburst, a flight. Judgement: once in two months, by a factor of three or so.
+LEAP_SD, LEAPS_A_DAY = 1.0, 1 / 60
 STEP_DAYS = 3  # days ahead between shocks
 LEAVES_SD = 0.4  # judgement: plants have more or fewer leaves than is taken, log scale
 # Insects come in families: a small number on a planting is what few founders left, or none. A
@@ -89,9 +93,27 @@ def _brood_days(generation_days: float) -> float:
     return min(generation_days, SLOWEST_DAYS)
 
 
-def gained_a_day(generation_days: float) -> float:
-    """Variance of the log level that a planting gains in a day."""
-    return GENERATION_SD**2 / _brood_days(generation_days)
+class Walk(NamedTuple):
+    """How a level wanders: steps that add up, pulled back, and now and then a leap.
+
+    a_day : variance gained in a day. back : time constant of the pull back, inf for none. [d]
+    leap  : variance of a leap. leaps_a_day : chance of one in a day.
+    """
+
+    a_day: float
+    back: float = np.inf
+    leap: float = 0.0
+    leaps_a_day: float = 0.0
+
+    def leapt(self, days: ArrayLike) -> FloatArray:
+        """Chance of a leap in so many days, shape as `days`. [0 to 1]"""
+        return np.asarray(-np.expm1(-self.leaps_a_day * np.asarray(days, dtype=np.float64)))
+
+
+def walk_of(generation_days: float) -> Walk:
+    """How numbers on a planting wander, of a kind with so many days from brood to brood."""
+    a_day = GENERATION_SD**2 / _brood_days(generation_days)
+    return Walk(a_day, PULLED_BACK_DAYS, LEAP_SD**2, LEAPS_A_DAY)
 
 
 def filtered(
@@ -111,58 +133,71 @@ def filtered(
         even = one.expected(sums[:, one.place, one.day].astype(np.float64), detection)
         return one.of_expected(even[:, None] * np.exp(away))
 
-    return carried(seen, sums.shape[:2], gained_a_day(generation_days), fit, PULLED_BACK_DAYS)
+    return carried(seen, sums.shape[:2], walk_of(generation_days), fit)
 
 
 def wandered_on(
-    mean: FloatArray, variance: FloatArray, days: ArrayLike, a_day: float, back: float
+    mean: FloatArray, variance: FloatArray, days: ArrayLike, walk: Walk
 ) -> tuple[FloatArray, FloatArray]:
-    """Mean and variance of a walk some days on; arrays alike, or by planting on the last axis.
-
-    a_day : variance gained in a day. back : time constant of the pull back, inf for none. [d]
-    """
+    """Mean and variance of a walk some days on, but for leaps; arrays alike, or by planting on the
+    last axis."""
     gone = np.asarray(days, dtype=np.float64)
-    if not np.isfinite(back):
-        return mean, np.asarray(variance + a_day * gone)
-    keep = np.exp(-gone / back)
+    if not np.isfinite(walk.back):
+        return mean, np.asarray(variance + walk.a_day * gone)
+    keep = np.exp(-gone / walk.back)
     return np.asarray(mean * keep), np.asarray(
-        variance * keep**2 + a_day * back / 2 * (1 - keep**2)
+        variance * keep**2 + walk.a_day * walk.back / 2 * (1 - keep**2)
     )
 
 
-def carried(
-    seen: Sequence[Look],
-    shape: tuple[int, int],
-    a_day: float,
-    fit: Fit[Look],
-    back: float = np.inf,
-) -> Wandered:
+def carried(seen: Sequence[Look], shape: tuple[int, int], walk: Walk, fit: Fit[Look]) -> Wandered:
     """A normal law of how far each planting has wandered, carried from look to look.
 
+    Each look is met with and without a leap since the one before it at that planting; the two laws
+    that follow are then taken as one normal law of their mean and variance.
+
     shape : (n_draws, n_plantings).
-    a_day : variance gained in a day.
     fit   : log-likelihood of a look with its planting so far away, (n_draws, n_nodes) both.
-    back  : time constant with which a walk is pulled back; inf where it is not. [d]
     """
     n_draws, n_places = shape
     mean, variance = np.zeros((n_draws, n_places)), np.zeros((n_draws, n_places))
     last, gains = np.zeros(n_places, dtype=np.int64), np.zeros((n_draws, len(seen)))
+    looked: set[int] = set()
     for look, one in enumerate(sorted(seen, key=lambda s: (s.day, s.serial))):
-        p = one.place
-        gap = one.day - last[p]
-        mean[:, p], variance[:, p] = wandered_on(mean[:, p], variance[:, p], gap, a_day, back)
+        p, gap = one.place, one.day - last[one.place]
+        before = wandered_on(mean[:, p], variance[:, p], gap, walk)
+        chance = float(walk.leapt(gap)) if p in looked else 0.0
+        met = _met(one, *before, fit)
+        if chance > 0:
+            leapt = _met(one, before[0], before[1] + walk.leap, fit)
+            met = _either(met, leapt, chance)
+        gains[:, look], mean[:, p], variance[:, p] = met
         last[p] = one.day
-        away = mean[:, p, None] + np.sqrt(variance[:, p, None]) * NODES
-        log_weight = LOG_WEIGHTS + fit(one, away)
-        most = log_weight.max(1)
-        weight = np.exp(log_weight - most[:, None])
-        whole = weight.sum(1)
-        gains[:, look] = most + np.log(whole)
-        weight /= whole[:, None]
-        mean[:, p] = (weight * away).sum(1)
-        spread = (weight * (away - mean[:, p, None]) ** 2).sum(1)
-        variance[:, p] = np.maximum(spread, LEAST_VARIANCE)
+        looked.add(p)
     return Wandered(gains, mean, variance, last)
+
+
+def _met(one: Look, mean: FloatArray, variance: FloatArray, fit: Fit[Look]) -> Law:
+    """Log-probability of a look, and the normal law after it, by Gauss-Hermite nodes."""
+    away = mean[:, None] + np.sqrt(variance)[:, None] * NODES
+    log_weight = LOG_WEIGHTS + fit(one, away)
+    most = log_weight.max(1)
+    weight = np.exp(log_weight - most[:, None])
+    whole = weight.sum(1)
+    weight /= whole[:, None]
+    after = (weight * away).sum(1)
+    spread = (weight * (away - after[:, None]) ** 2).sum(1)
+    return most + np.log(whole), after, np.maximum(spread, LEAST_VARIANCE)
+
+
+def _either(plain: Law, leapt: Law, chance: float) -> Law:
+    """The same where it is one or the other, the second with this chance beforehand."""
+    log_plain, log_leapt = plain[0] + np.log1p(-chance), leapt[0] + np.log(chance)
+    gain = np.logaddexp(log_plain, log_leapt)
+    share = np.exp(log_leapt - gain)
+    mean = (1 - share) * plain[1] + share * leapt[1]
+    apart = share * (1 - share) * (leapt[1] - plain[1]) ** 2
+    return gain, mean, (1 - share) * plain[2] + share * leapt[2] + apart
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -171,10 +206,12 @@ class Drift:
 
     today  : this morning, (n_draws, n_plantings, n_stages).
     coming : on every third day from today, (n_draws, n_shocks, n_plantings), mean 1.
+    leaves : leaves that a planting has beside those it is taken to have, (n_draws, n_plantings).
     """
 
     today: FloatArray
     coming: FloatArray
+    leaves: FloatArray
 
     def of_past(self, n_days: int) -> FloatArray:
         """The same on the days up to today, (n_draws, n_plantings, n_days, n_stages).
@@ -203,22 +240,28 @@ def throw_drift(
     even            : by the even course, (n_draws, n_plantings); None: very many. [insects]
     family          : of them that come of one founder; see `family_of`.
     """
-    n_draws, a_day = len(wandered.mean), gained_a_day(generation_days)
-    away, variance = wandered_on(
-        wandered.mean, wandered.variance, today - wandered.last, a_day, PULLED_BACK_DAYS
-    )
+    n_draws, walk = len(wandered.mean), walk_of(generation_days)
+    gone = today - wandered.last
+    since = np.where(wandered.last > 0, gone, 0)  # before the first look any level was likely
+    away, variance = wandered_on(wandered.mean, wandered.variance, gone, walk)
     own = np.stack([throw(f"wander|{key}").standard_normal(n_draws) for key in keys], axis=1)
     leaves = np.stack([throw(f"leaves|{key}").standard_normal(n_draws) for key in keys], axis=1)
     stages = throw("stages").standard_normal((n_draws, 1, n_stages))
-    level = away + np.sqrt(variance) * own + LEAVES_SD * leaves
+    rare = [
+        _leaps(throw(f"leap|{key}"), walk, n, (n_draws,))
+        for key, n in zip(keys, since, strict=True)
+    ]
+    more = LEAVES_SD * leaves
+    level = away + np.sqrt(variance) * own + more + np.stack(rare, axis=1)
     n_shocks = n_ahead // STEP_DAYS
     steps = [throw(f"coming|{key}").standard_normal((n_draws, n_shocks)) for key in keys]
+    sudden = [_leaps(throw(f"leaps|{key}"), walk, STEP_DAYS, (n_draws, n_shocks)) for key in keys]
     trend = throw("trend").standard_normal((n_draws, 1))
-    coming = _coming(np.stack(steps, axis=2), trend, generation_days)
+    coming = _coming(np.stack(steps, axis=2), np.stack(sudden, axis=2), trend, generation_days)
     factor = np.exp(level)
     if even is not None:
         factor = factor * _families(even * factor / family, keys, throw)
-    return Drift(factor[..., None] * np.exp(STAGES_SD * stages), coming)
+    return Drift(factor[..., None] * np.exp(STAGES_SD * stages), coming, np.exp(more))
 
 
 def family_of(eggs: float, generation_days: float) -> float:
@@ -229,6 +272,14 @@ def family_of(eggs: float, generation_days: float) -> float:
     """
     broods = max(FOUNDED_DAYS / generation_days, 1.0)
     return float(max(AT_ONE_TIME * (LIVES * eggs) ** broods, LEAST_FAMILY))
+
+
+def _leaps(
+    stream: np.random.Generator, walk: Walk, days: float, shape: tuple[int, ...]
+) -> FloatArray:
+    """Leaps of so many days, mostly none; log scale."""
+    comes = stream.random(shape) < walk.leapt(days)
+    return np.where(comes, np.sqrt(walk.leap) * stream.standard_normal(shape), 0.0)
 
 
 def _families(
@@ -243,20 +294,26 @@ def _families(
     return np.maximum(np.stack(thrown, axis=1) / shape, LEAST_NUMBER)
 
 
-def _coming(steps: FloatArray, trend: FloatArray, generation_days: float) -> FloatArray:
+def _coming(
+    steps: FloatArray, leaps: FloatArray, trend: FloatArray, generation_days: float
+) -> FloatArray:
     """What each shock multiplies by: a walk pulled back, and a growth error that fades; mean 1.
 
     steps : standard normal, (n_draws, n_shocks, n_plantings). trend : the same, (n_draws, 1).
+    leaps : of the walk, mostly none, as `steps`; log scale.
     """
     n_draws, n_shocks, n_places = steps.shape
-    stays = np.exp(-STEP_DAYS / PULLED_BACK_DAYS)
-    settled = gained_a_day(generation_days) * PULLED_BACK_DAYS / 2  # of a walk gone on for ever
+    law, stays = walk_of(generation_days), np.exp(-STEP_DAYS / PULLED_BACK_DAYS)
+    settled = law.a_day * PULLED_BACK_DAYS / 2  # variance of a walk gone on for ever
     sd = np.sqrt(settled * (1 - stays**2))
     walk = np.zeros((n_draws, n_shocks + 1, n_places))
     for n in range(n_shocks):
-        walk[:, n + 1] = stays * walk[:, n] + sd * steps[:, n]
-    ends = STEP_DAYS * np.arange(n_shocks + 1)
+        walk[:, n + 1] = stays * walk[:, n] + sd * steps[:, n] + leaps[:, n]
+    shocks = np.arange(n_shocks + 1)
+    ends = STEP_DAYS * shocks
     error = TREND_SD / _brood_days(generation_days) * TREND_DAYS * (1 - np.exp(-ends / TREND_DAYS))
-    walked = settled * (1 - stays ** (2 * np.arange(n_shocks + 1)))
-    log = walk + (trend * error - (error**2 + walked) / 2)[..., None]
+    walked = settled * (1 - stays ** (2 * shocks))
+    chance, left = law.leapt(STEP_DAYS), law.leap * stays ** (2 * shocks[:-1])
+    leapt = np.concatenate([[0.0], np.log1p(chance * np.expm1(left / 2)).cumsum()])
+    log = walk + (trend * error - (error**2 + walked) / 2 - leapt)[..., None]
     return np.asarray(np.exp(np.diff(log, axis=1)))

@@ -222,11 +222,11 @@ def counted_today(belief: ClusterBelief) -> tuple[FloatArray, str, str]:
     which growers treat are counts too.
     """
     habits = belief.life.figures.habits
-    shown = belief.per_leaf() @ counted_shares(belief.life.figures)
-    number = shown * belief.unknowns.detection[:, None]
-    if habits.counted_by_plant:
-        return number * [stand.leaves for stand in belief.stands], habits.counted_word, "plant"
-    return number, habits.counted_word, "leaf"
+    per, there = (
+        ("plant", belief.per_plant()) if habits.counted_by_plant else ("leaf", belief.per_leaf())
+    )
+    shown = there @ counted_shares(belief.life.figures)
+    return shown * belief.unknowns.detection[:, None], habits.counted_word, per
 
 
 def threshold_said(belief: ClusterBelief, word: str, unit: str, stand: Stand | None = None) -> str:

@@ -1,0 +1,61 @@
+"""What the counts of single leaves say of how far their total is to be trusted."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import stats
+
+from lattermath.belief.count_likelihood import clumping, total_log_likelihood
+from lattermath.belief.leaf_evenness import EVENNESS_SD, evenness_of
+
+
+@pytest.mark.parametrize("counts", [(5, 4, 6, 5, 5, 7, 3), (9, 30, 2, 5), (40, 12, 13)])
+def test_it_is_what_the_negative_binomial_says_given_the_total(counts: tuple[int, ...]) -> None:
+    """The leaves' own probability over that of their total, at a mean far off: scipy's figures."""
+    away = np.linspace(-4, 4, 2001) * EVENNESS_SD
+    k = float(clumping(np.mean(counts))) * np.exp(away)
+    mean, n = 3.7, len(counts)
+    leaves = sum(stats.nbinom.logpmf(c, k, k / (k + mean)) for c in counts)
+    total = stats.nbinom.logpmf(sum(counts), n * k, k / (k + mean))
+    weight = np.exp(leaves - total) * stats.norm.pdf(away / EVENNESS_SD)
+    middle = float(np.exp(weight @ away / weight.sum()))
+    assert evenness_of(counts) == pytest.approx(middle, rel=0.02)
+
+
+def test_what_it_says_of_even_leaves_is_how_even_they_are() -> None:
+    """Leaves thrown with a clumping of their own: of those found even, theirs lies within a tenth
+    of what is said in the mean (the law's k is taken at the mean of the leaves, not of the bed)."""
+    rng = np.random.default_rng(11)
+    own, found = rng.normal(0, EVENNESS_SD, 3000), np.empty(3000)
+    for n, away in enumerate(own):
+        k = float(clumping(20.0)) * np.exp(away)
+        found[n] = np.log(evenness_of(rng.negative_binomial(k, k / (k + 20.0), 10).tolist()))
+    even = found > 0
+    assert 0.3 < even.mean() < 0.7
+    assert (own[even] - found[even]).mean() == pytest.approx(0.0, abs=0.1)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.integers(0, 400), max_size=12), st.randoms())
+def test_the_order_of_leaves_does_not_matter(counts: list[int], by: object) -> None:
+    mixed = sorted(counts, key=lambda _: by.random())  # type: ignore[attr-defined]
+    assert evenness_of(mixed) == pytest.approx(evenness_of(counts))
+
+
+@pytest.mark.parametrize("counts", [(), (30,), (0,) * 10, (1, 0, 1, 1), (0, 0, 35, 0, 1, 0, 0)])
+def test_few_insects_or_leaves_do_not_tell_and_uneven_ones_are_taken_by_the_law(
+    counts: tuple[int, ...],
+) -> None:
+    assert evenness_of(counts) == 1.0
+
+
+def test_an_even_count_narrows_what_may_be_there() -> None:
+    """Twice what was counted is less likely than where the leaves were uneven."""
+    drop = [
+        float(np.diff(total_log_likelihood([52.0, 104.0], 52, 10, evenness=evenness_of(leaves)))[0])
+        for leaves in ((5, 5, 6, 4, 5, 7, 3, 6, 5, 6), (0, 0, 52, 0, 0, 0, 0, 0, 0, 0))
+    ]
+    assert drop[0] < drop[1] - 0.3
