@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from lattermath.belief.count_likelihood import clumping, total_log_likelihood
-from lattermath.belief.leaf_evenness import EVENNESS_SD, evenness_of
+from lattermath.belief.leaf_evenness import EVENING_SD, EVENNESS_SD, evenness_of, look_error
 
 
 @pytest.mark.parametrize("counts", [(5, 4, 6, 5, 5, 7, 3), (9, 30, 2, 5), (40, 12, 13)])
@@ -59,3 +59,15 @@ def test_an_even_count_narrows_what_may_be_there() -> None:
         for leaves in ((5, 5, 6, 4, 5, 7, 3, 6, 5, 6), (0, 0, 52, 0, 0, 0, 0, 0, 0, 0))
     ]
     assert drop[0] < drop[1] - 0.3
+
+
+@pytest.mark.parametrize("evenness", [1.0, 2.0, 5.0])
+def test_a_look_at_even_leaves_errs_by_the_evening_and_less_by_the_part_looked_at(
+    evenness: float,
+) -> None:
+    """Thrown: an evening's factor, and a part's whose variance goes down as the leaves' does."""
+    rng, n = np.random.default_rng(5), 200_000
+    part = np.sqrt((0.4**2 - EVENING_SD**2) / evenness)
+    thrown = rng.normal(0, EVENING_SD, n) + rng.normal(0, part, n)
+    assert look_error(0.4, evenness) == pytest.approx(thrown.std(), rel=0.01)
+    assert look_error(0.1, evenness) == pytest.approx(0.1)  # what is surer is taken as it is

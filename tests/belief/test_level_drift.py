@@ -11,7 +11,7 @@ from scipy import stats
 from tests.belief.cluster_cases import LIFE, scales, stands
 
 from lattermath.belief.cluster_sightings import Seen, read_sighting
-from lattermath.belief.leaf_evenness import evenness_of
+from lattermath.belief.leaf_evenness import evenness_of, look_error
 from lattermath.belief.level_drift import (
     GENERATION_SD,
     LEAP_SD,
@@ -125,7 +125,9 @@ def test_three_looks_that_agree_are_believed_against_a_course_that_did_not_expec
     """
     seen = looks((446, 52, 50, 54), (20, 24, 25, 27))
     evenly = evenness_of([5, 6, 4, 5, 5, 6, 5, 4, 7, 5])
-    leaf_by_leaf = [replace(one, evenness=evenly) for one in seen]
+    leaf_by_leaf = [
+        replace(one, evenness=evenly, spread=look_error(one.spread, evenly)) for one in seen
+    ]
     course, eyes = even(2000.0), np.ones(3)
     due = seen[-1].expected(course[:, 0, 27].astype(float), eyes)
 

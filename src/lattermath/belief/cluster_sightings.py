@@ -21,7 +21,7 @@ from lattermath.belief.count_likelihood import (
     some_thrown,
     total_log_likelihood,
 )
-from lattermath.belief.leaf_evenness import evenness_of
+from lattermath.belief.leaf_evenness import evenness_of, look_error
 from lattermath.belief.life_figures import LifeFigures
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.vocabulary.events import Level, Measure, Sighting
@@ -123,6 +123,8 @@ def read_sighting(
     share = _shaken(life) if shake else _turned(life, sighting, "" if tapped else sighting.surface)
     units, spread = units_of(life, stands[place], day, tapped=tapped)
     units = stands[place].plants if shake else units
+    leaf_by_leaf = sighting.measure == "count" and not tapped
+    evenness = evenness_of(sighting.counts) if leaf_by_leaf else 1.0
     return Seen(
         day,
         place,
@@ -132,8 +134,8 @@ def read_sighting(
         None if total is None else float(total),
         sighting.level,
         serial,
-        spread,
-        evenness_of(sighting.counts) if sighting.measure == "count" else 1.0,
+        look_error(spread, evenness),
+        evenness,
     )
 
 

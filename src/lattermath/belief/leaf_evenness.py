@@ -15,6 +15,10 @@ from scipy import special
 
 from lattermath.belief.count_likelihood import clumping
 
+# Judgement: of what one look has wrong in common the part that is the grower's evening: light, eyes
+# and hurry, log scale. The rest is that the leaves came from some part of the planting.
+EVENING_SD = 0.2
+
 # Judgement: how kinds, days and plantings lie about the law, log scale. Printed laws for these
 # kinds on leaves are recalled with 2 to 9 where the law has 8 (memory, decision 0036).
 EVENNESS_SD = 0.7
@@ -38,3 +42,15 @@ def evenness_of(counts: Sequence[int]) -> float:
     whole = special.gammaln(len(leaf) * k) - special.gammaln(total + len(leaf) * k)
     weight = special.softmax(whole + each.sum(0) - STEPS**2 / 2)
     return max(float(np.exp(weight @ away)), 1.0)
+
+
+def look_error(spread: float, evenness: float) -> float:
+    """What a look has wrong in common over its leaves where they were so even, log scale.
+
+    Where the leaves differ little, so will parts of the planting: what hangs on where one looked
+    goes down as the clumping does.
+
+    spread : of leaves that are clumped as the law says.
+    """
+    evening = min(EVENING_SD, spread)
+    return float(np.sqrt(evening**2 + (spread**2 - evening**2) / evenness))
