@@ -130,7 +130,7 @@ def test_at_the_number_told_the_course_costs_as_much_as_nothing(share: float) ->
 
 def test_no_number_is_told_where_none_within_twenty_times_turns_it() -> None:
     """So many that a course pays with a twentieth of them too, by plain simulation."""
-    asked = scaled(task(heavy()), 4.0)
+    asked = scaled(task(heavy()), 6.0)
     found = search_course(asked)
     assert found.steps and turning.times_that_turn(asked, found) is None
     few = scaled(asked, 1 / turning.MOST_TIMES)
