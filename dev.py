@@ -147,7 +147,10 @@ def test(words: list[str]) -> int:
     say("-- tests")
     # Whole files go to a worker: what the tests of one share is made once, and for all of them.
     shared = ["--dist", "loadfile", "--no-loadscope-reorder"]
-    wanted = words or ["-n", "2", *shared, "--ignore=tests/house", "tests"]
+    # Each worker reads all test files; to rewrite their assertions too takes it longer than that.
+    # What fails shows its variables instead, and run by its name it shows all.
+    plain = ["--assert=plain", "--showlocals"]
+    wanted = words or ["-n", "2", *shared, *plain, "--ignore=tests/house", "tests"]
     return run(PYTHON, "-m", "pytest", *wanted)
 
 

@@ -129,13 +129,16 @@ def _keep(file: Path, done: Arrays) -> None:
 
 def _forget_the_oldest(folder: Path) -> None:
     """Of all that is kept, what was asked for longest ago goes first."""
-    files = sorted(folder.glob("*.npz"), key=lambda one: one.stat().st_mtime)
-    total = sum(one.stat().st_size for one in files)
-    for n, old in enumerate(files[:-1]):
-        if len(files) - n <= MOST_KEPT and total <= MOST_BYTES:
+    with os.scandir(folder) as there:
+        found = [(one.path, one.stat()) for one in there if one.name.endswith(".npz")]
+    number, total = len(found), sum(stat.st_size for _, stat in found)
+    if number <= MOST_KEPT and total <= MOST_BYTES:  # as nearly always: nothing need be ordered
+        return
+    for path, stat in sorted(found, key=lambda one: one[1].st_mtime)[:-1]:
+        if number <= MOST_KEPT and total <= MOST_BYTES:
             return
-        total -= old.stat().st_size
-        old.unlink(missing_ok=True)
+        number, total = number - 1, total - stat.st_size
+        Path(path).unlink(missing_ok=True)
 
 
 def _take_in(total: hashlib._Hash, part: object) -> None:
