@@ -28,9 +28,7 @@ AFTER = {
 }
 
 
-def counted(
-    folder: Path, after: tuple[int, ...], *, sprayed: bool, enemies: bool = False
-) -> Path:
+def counted(folder: Path, after: tuple[int, ...], *, sprayed: bool, enemies: bool = False) -> Path:
     opened(folder, FILE)
 
     def count(planting: str, counts: tuple[int, ...], day: int) -> None:
@@ -77,9 +75,7 @@ def told(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Population]:
     }
 
 
-def test_the_plan_tells_what_was_found_at_odds(
-    told: dict[str, Population], tmp_path: Path
-) -> None:
+def test_the_plan_tells_what_was_found_at_odds(told: dict[str, Population], tmp_path: Path) -> None:
     alone = held_against(counted(tmp_path / "left", AFTER["left"], sprayed=True))
     for name in ("disagrees", "may_be", "to_tell", "more_at_odds"):
         assert getattr(told["left"], name) == getattr(alone, name)
