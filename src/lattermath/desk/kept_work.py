@@ -149,20 +149,20 @@ def _take_in(total: hashlib._Hash, part: object) -> None:
     elif isinstance(part, np.ndarray):
         total.update(f"array {part.dtype.str} {part.shape}\n".encode())
         total.update(np.ascontiguousarray(part).tobytes())
-    elif is_dataclass(kind):
+    elif (names := _compared(kind)) is not None:
         total.update(f"{kind.__name__} {{".encode())
-        for name in _compared(kind):
+        for name in names:
             _take_in(total, getattr(part, name))
-    elif isinstance(part, Mapping):
-        total.update(f"map {len(part)}".encode())
-        for key, value in part.items():
-            _take_in(total, key)
-            _take_in(total, value)
     elif isinstance(part, (tuple, list, frozenset, set)):
         total.update(f"{kind.__name__} {len(part)}".encode())
         ordered = sorted(part, key=repr) if isinstance(part, (frozenset, set)) else part
         for one in ordered:
             _take_in(total, one)
+    elif isinstance(part, Mapping):
+        total.update(f"map {len(part)}".encode())
+        for key, value in part.items():
+            _take_in(total, key)
+            _take_in(total, value)
     elif callable(part):
         raise TypeError(f"{part!r} has no bits to digest")
     else:
@@ -170,6 +170,8 @@ def _take_in(total: hashlib._Hash, part: object) -> None:
 
 
 @cache
-def _compared(kind: Any) -> tuple[str, ...]:
-    """The fields that make two records of a kind differ."""
+def _compared(kind: Any) -> tuple[str, ...] | None:
+    """The fields that make two records of a kind differ; None of what is no record."""
+    if not is_dataclass(kind):
+        return None
     return tuple(one.name for one in fields(kind) if one.compare or one.init)
