@@ -144,7 +144,7 @@ def test_searching_again_never_makes_it_dearer_and_helps_where_minutes_are_dear(
     """
     gains = {}
     for case in dict.fromkeys([*CASES, *HELPED]):
-        clusters = pair(empty, *case, draws=N_DRAWS if case in HELPED else DRAWS)
+        clusters = pair(empty, *case, N_DRAWS) if case in HELPED else pair(empty, *case)
         once = total_cost(search_together(clusters, again=0))
         gains[case] = once - total_cost(search_together(clusters))
     assert min(gains.values()) >= -1e-6
