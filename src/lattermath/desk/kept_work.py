@@ -143,7 +143,7 @@ def _forget_the_oldest(folder: Path) -> None:
 
 def _take_in(total: hashlib._Hash, part: object) -> None:
     """Take one part in with its kind and size, so that no two differ and read alike."""
-    kind = type(part)
+    kind: Any = type(part)
     if kind in PLAIN:
         total.update(f"{kind.__name__} {part!r}\n".encode())
     elif isinstance(part, np.ndarray):
