@@ -11,7 +11,7 @@ import numpy as np
 
 from lattermath.desk.at_odds import with_odds
 from lattermath.desk.free_days import waits_told, with_waits
-from lattermath.desk.insect_cluster import Cluster, Others, Searched, suspects
+from lattermath.desk.insect_cluster import Cluster, Others, Searched, carried_on, suspects
 from lattermath.desk.insect_sprayings import cover_told, mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
@@ -42,7 +42,7 @@ def insect_part(searched: Searched) -> PestPart:
     return PestPart(
         own_work(searched),
         _cares(searched, found),
-        searched.cluster.sick,
+        carried_on(searched.cluster),
         tuple(_shared(searched)),
         partial(_told, searched, found),
     )
