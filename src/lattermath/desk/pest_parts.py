@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.soil_inputs import shares_of_bed
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.knowledge.stage_words import named_stages
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.mixing import Stand, leaf_share, wetting_litres
@@ -19,7 +20,7 @@ from lattermath.planning.still_there import NOTHING, Part, left_after
 from lattermath.planning.treating import Spraying, joined
 from lattermath.planning.worth import Weeks, food_value, want_for, with_store
 from lattermath.science.plant_recovery import bearing_if_left
-from lattermath.vocabulary.events import Sighting
+from lattermath.vocabulary.events import Event, Payload, Sighting
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plan import OF_THE_MIX, Amount, Population
 from lattermath.vocabulary.plot import Planting
@@ -215,6 +216,24 @@ def last_looks(facts: SeasonFacts, organism: str) -> dict[str, date]:
         if isinstance(seen, Sighting) and seen.what == organism and seen.measure != "card":
             found[seen.planting] = max(event.day, found.get(seen.planting, event.day))
     return found
+
+
+def eggs_missed(facts: SeasonFacts, organism: str) -> dict[str, Event]:
+    """The last look at each planting, where it was for eggs of an organism and found none."""
+    last: dict[str, Event] = {}
+    for event in facts.events:
+        seen = event.payload
+        if isinstance(seen, Sighting) and seen.what == organism and seen.measure != "card":
+            last[seen.planting] = event
+    stages = facts.tables.organisms[organism].stages
+    return {key: event for key, event in last.items() if _of_no_eggs(event.payload, stages)}
+
+
+def _of_no_eggs(seen: Payload, stages: Sequence[str]) -> bool:
+    if not isinstance(seen, Sighting) or not seen.stage or not seen.found_none:
+        return False
+    named = named_stages(seen.stage, stages)
+    return bool(named) and all(one.startswith("egg") for one in named)
 
 
 def cares_of(parts: Iterable[PestPart]) -> dict[str, Care]:
