@@ -21,6 +21,7 @@ from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.doors.command import run
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.events import Sighting, Watering
+from lattermath.vocabulary.place import Place, Region
 
 DAY = date(2024, 8, 4)
 PLOT = """
@@ -81,6 +82,31 @@ def test_what_to_count_next_is_what_the_plan_asks_to_count(plot: Path) -> None:
     assert "Then: count whitefly eggs, as the plan asks: lattermath log count kale " in by_plan
     assert "12,0,3 --stage eggs (or few --leaves 10 --stage eggs)" in by_plan
     assert "pale scales" not in by_plan
+
+
+@pytest.mark.parametrize(
+    ("told_as", "latitude", "longitude", "region"),
+    [
+        ("general", 51.5, -0.6, "europe"),
+        ("general", 42.4, -76.5, "north_america"),
+        ("general", -30.0, -51.2, "general"),
+        ("north_america", 51.5, -0.6, "north_america"),
+    ],
+)
+def test_whose_pests_a_place_has_is_told_or_goes_by_where_it_lies(
+    told_as: Region, latitude: float, longitude: float, region: str
+) -> None:
+    assert Place("Here", latitude, longitude, "UTC", region=told_as).lies_in == region
+
+
+def test_a_wilted_vine_of_a_plot_in_europe_is_not_given_causes_of_america(tmp_path: Path) -> None:
+    """The plot file names no region; what is taken is said."""
+    vines = PLOT.replace('region = "europe"\n', "").replace('crop = "kale"', 'crop = "cucumber"')
+    (tmp_path / "plot.toml").write_text(vines, "utf-8")
+    start(tmp_path)
+    lines = "\n".join(told(look(tmp_path, "Kale", ("sudden_wilt_one_vine",), (), DAY)))
+    assert "Causes of Europe are weighed, by where the plot lies" in lines
+    assert "Verticillium" in lines and "bacterial wilt" not in lines and "squash bug" not in lines
 
 
 def test_a_cause_of_two_species_is_counted_as_their_kind(tmp_path: Path) -> None:

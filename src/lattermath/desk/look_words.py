@@ -106,6 +106,9 @@ def _record(looked: Looked) -> Iterator[str]:
         yield "From your record: " + "; ".join(spells) + "."
     for says in looked.known.says:
         yield f"  {says}"
+    if looked.taken:
+        where = looked.taken.replace("_", " ").title()
+        yield f"  Causes of {where} are weighed, by where the plot lies (region in plot.toml)."
 
 
 def _alikes(looked: Looked) -> Iterator[str]:
