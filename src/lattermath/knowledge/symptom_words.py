@@ -20,6 +20,7 @@ IDLE = frozenset(
         "a an the of on in at to and or it is are was has have be being get gets getting got when "
         "i my we our shake touch see saw there up with then from them they these those this that "
         "its all some any just very so too also now lots lot many much more everywhere covered "
+        "going gone turning become becoming find found "
         "full plant plants leaf leaves like looks look",
     )
 )
@@ -35,6 +36,8 @@ SAME = {"gray": "grey", "tiny": "small", "little": "small", "mold": "mould", "mo
         "underneath": "under", "beneath": "under", "below": "under",
         "underside": "under", "undersides": "under",
         "bug": "insect", "bugs": "insect", "speck": "dot", "specks": "dot",
+        "worm": "caterpillar", "worms": "caterpillar", "ear": "cob", "ears": "cob",
+        "poo": "dropping", "poop": "dropping", "frass": "dropping", "excrement": "dropping",
         "edge": "rim", "edges": "rim", "margin": "rim", "margins": "rim",
         "border": "rim"}  # fmt: skip
 # Where on a leaf: what is known to sit there is not meant by a saying without the place.
@@ -43,6 +46,10 @@ SIDES = ("under",)
 COLOURS = ("white", "pale", "black", "dark", "brown", "yellow", "green", "grey", "red", "orange",
            "purple", "pink", "silver", "bronze", "tan")  # fmt: skip
 AS_WELL = (("white", "pale"), ("black", "dark"))  # said of a thing that its description calls so
+# Animals by whose name a grower says what was seen, whatever else is said with it.
+ANIMALS = ("aphid", "whitefly", "whiteflies", "thrips", "slug", "snail", "earwig", "leafhopper",
+           "hornworm", "earworm", "cutworm", "rabbit", "deer", "raccoon", "pigeon",
+           "wireworm")  # fmt: skip
 # Other animals to which something is likened: a saying that names one is of nothing else.
 LIKENED = ("ladybird", "ladybug")
 # What parts a saying into what was seen.
@@ -202,6 +209,7 @@ def _stem(word: str) -> str:
 
 _PLACES = frozenset(_stem(word) for word in (*PLACES, *LIKENED))
 _NEEDED = frozenset(_stem(word) for word in PLACES) | frozenset(_stem(word) for word in SIDES)
+_ANIMALS = frozenset(_stem(word) for word in ANIMALS)
 _COLOURS = frozenset(_stem(word) for word in COLOURS)
 _AS_WELL = tuple((_stem(said), _stem(called)) for said, called in AS_WELL)
 _GENERAL = frozenset(_stem(word) for word in GENERAL)
@@ -234,7 +242,7 @@ def _as_called(said: Words, told: Words) -> Words:
 
 def _holds(said: Words, told: Words, ids: tuple[str, ...], crosswalk: Crosswalk) -> bool:
     """Whether a phrase stands in a saying as a whole."""
-    long_enough = len(told) >= LEAST_IN_COMMON or told == said
+    long_enough = len(told) >= LEAST_IN_COMMON or told == said or told <= _ANIMALS
     fits = long_enough and told <= said and _fits(said, told, ids, crosswalk)
     return fits and _of_its_colour(said, told, ids, crosswalk)
 
