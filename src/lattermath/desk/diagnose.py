@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from lattermath.belief.diagnosis import Sign, Told, ask, suspects
 from lattermath.knowledge.diagnosis import Cause, Check
@@ -129,6 +130,7 @@ def _once_each(
     return tuple(kept.values())
 
 
+@lru_cache(maxsize=128)
 def signs_of(tables: Tables, crop: str) -> frozenset[str]:
     """The symptoms and checks that something on a crop could show, wherever the plot lies.
 

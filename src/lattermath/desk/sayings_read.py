@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import islice
 
 from lattermath.desk.diagnose import signs_of
 from lattermath.knowledge.symptom_words import (
@@ -114,7 +115,7 @@ def _offered(tables: Tables, signs: tuple[str, ...]) -> str:
 
 def examples(tables: Tables, planting: Planting) -> tuple[str, ...]:
     """Sayings that are read on that crop as they stand."""
-    return tuple(_examples(tables, planting))[:SHOWN]
+    return tuple(islice(_examples(tables, planting), SHOWN))
 
 
 def _examples(tables: Tables, planting: Planting) -> Iterator[str]:
