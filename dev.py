@@ -37,13 +37,23 @@ def say(words: str) -> None:
 
 def run(*words: str | Path, quiet: bool = False) -> int:
     """Run one command in the checkout and give its exit status."""
-    # Warnings of the caller's environment must not change what is measured or tested.
-    surroundings = {k: v for k, v in os.environ.items() if k not in ("PYTHONPATH", "PYTHONHOME")}
     output = subprocess.DEVNULL if quiet else None
     try:
-        return subprocess.call([str(w) for w in words], cwd=ROOT, env=surroundings, stdout=output)
+        return subprocess.call([str(w) for w in words], cwd=ROOT, env=around(), stdout=output)
     except FileNotFoundError:
         return 127
+
+
+def begin(*words: str | Path) -> subprocess.Popen[str]:
+    """Start one command in the checkout, beside what else is run; what it prints is kept."""
+    output, both = subprocess.PIPE, subprocess.STDOUT
+    command = [str(w) for w in words]
+    return subprocess.Popen(command, cwd=ROOT, env=around(), stdout=output, stderr=both, text=True)
+
+
+def around() -> dict[str, str]:
+    """The environment without what of the caller's would change what is measured or tested."""
+    return {k: v for k, v in os.environ.items() if k not in ("PYTHONPATH", "PYTHONHOME")}
 
 
 def must(*words: str | Path, doing: str) -> None:
@@ -126,15 +136,20 @@ def check(_: list[str]) -> int:
     steps: list[tuple[str, list[str | Path]]] = [
         ("format", [PYTHON, "-m", "ruff", "format", "--check", "--no-cache", "."]),
         ("lint", [PYTHON, "-m", "ruff", "check", "--no-cache", "."]),
-        ("types", [PYTHON, "-m", "mypy", "--no-incremental", "--cache-dir", os.devnull]),
         ("import contracts", [BIN / "lint-imports", "--no-cache"]),
         ("house", [PYTHON, "-m", "pytest", "tests/house"]),
     ]
     failed = []
+    # Types take a core for as long as all the rest takes the other.
+    types = begin(PYTHON, "-m", "mypy", "--no-incremental", "--cache-dir", os.devnull)
     for name, words in steps:
         say(f"-- {name}")
         if run(*words):
             failed.append(name)
+    say("-- types")
+    print(types.communicate()[0], end="", flush=True)
+    if types.returncode:
+        failed.append("types")
     if failed:
         say(f"dev.py: failed: {', '.join(failed)}.")
     return 1 if failed else 0
@@ -147,7 +162,10 @@ def test(words: list[str]) -> int:
     say("-- tests")
     # Whole files go to a worker: what the tests of one share is made once, and for all of them.
     shared = ["--dist", "loadfile", "--no-loadscope-reorder"]
-    wanted = words or ["-n", "2", *shared, "--ignore=tests/house", "tests"]
+    # Each worker reads all test files; to rewrite their assertions too takes it longer than that.
+    # What fails shows its variables instead, and run by its name it shows all.
+    plain = ["--assert=plain", "--showlocals"]
+    wanted = words or ["-n", "2", *shared, *plain, "--ignore=tests/house", "tests"]
     return run(PYTHON, "-m", "pytest", *wanted)
 
 

@@ -8,8 +8,9 @@ cases: python -m pytest --hypothesis-profile=seek
 """
 
 import os
+import pickle
 from collections.abc import Callable, Generator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 from importlib.util import find_spec
 from pathlib import Path
@@ -37,26 +38,44 @@ def nothing_kept_from_before(tmp_path_factory: pytest.TempPathFactory) -> Genera
 
     What another process of this run did may: it is kept under all that it was made from.
     """
-    base = tmp_path_factory.getbasetemp()
-    run = base.parent if os.environ.get("PYTEST_XDIST_WORKER") else base
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("LATTERMATH_CACHE", str(run / "kept"))
+        patch.setenv("LATTERMATH_CACHE", str(_run(tmp_path_factory) / "kept"))
         yield
 
 
 @pytest.fixture(scope="session")
 def make_demo(tmp_path_factory: pytest.TempPathFactory) -> Callable[[Path], Shown]:
-    """The demonstration set up and planned in a folder: made once, and copied whenever asked."""
+    """The demonstration set up and planned in a folder: made once, and copied whenever asked.
+
+    One process of the run makes it for all.
+    """
     made: list[Shown] = []
+    held = _run(tmp_path_factory) / "demo"
 
     def make(place: Path) -> Shown:
         if not made:
-            with weighing(*ALL_DRAWS):  # whichever module asks first
-                made.append(demo(tmp_path_factory.mktemp("demo") / "plot"))
-        copytree(made[0].folder, place)
+            if not held.exists():
+                _demo_held(held, tmp_path_factory.mktemp("demo"))
+            made.append(pickle.loads((held / "shown").read_bytes()))
+        copytree(held / "plot", place)
         return replace(made[0], folder=place)
 
     return make
+
+
+def _demo_held(held: Path, place: Path) -> None:
+    """Make the demonstration, and put it there whole; whose comes second is not kept."""
+    with weighing(*ALL_DRAWS):  # whichever module asks first
+        shown = demo(place / "plot")
+    (place / "shown").write_bytes(pickle.dumps(shown))
+    with suppress(OSError):  # there is one by now
+        place.rename(held)
+
+
+def _run(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of this run, which its processes share."""
+    base = tmp_path_factory.getbasetemp()
+    return base.parent if os.environ.get("PYTEST_XDIST_WORKER") else base
 
 
 @pytest.fixture(scope="module")

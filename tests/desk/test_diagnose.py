@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from lattermath.desk.compute import answer
-from lattermath.desk.diagnose import LOOK_ALIKE, answered_too, diagnose, signs_of
+from lattermath.desk.diagnose import LOOK_ALIKE, answered_too, diagnose, group_of, signs_of
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.errors import Fault, InputError
 
@@ -121,7 +122,10 @@ def test_wrong_words_are_refused_with_the_nearest() -> None:
     assert "white_powder_top" in fault(crop="kale", present=["white_powdr_top"]).remedy
     assert fault(crop="kale", present=[], absent=["nonsense"]).where == "absent"
     assert "courgette" in fault(crop="corgette", present=[]).remedy
-    assert "no key of diagnosis" in fault(crop="potato", present=[]).what
+    keys = {k: v for k, v in TABLES.crosswalk.diagnosis_groups.items() if k != "potato"}
+    keyless = replace(TABLES, crosswalk=replace(TABLES.crosswalk, diagnosis_groups=keys))
+    with pytest.raises(InputError, match="no key of diagnosis"):
+        group_of(keyless, "potato")
     both = fault(crop="kale", present=["webbing"], absent=["webbing"])
     assert both.where == "absent" and both.value == "webbing"
     assert fault(crop="kale", present=[], region="asia").where == "region"
@@ -159,17 +163,38 @@ def test_eight_noes_on_kale_do_not_bring_a_ninth_question() -> None:
 
 
 def test_a_sign_that_nothing_there_makes_leads_to_none_of_these_and_a_clinic() -> None:
-    """All four causes of a vine that wilts suddenly are of North America."""
-    asked = {"crop": "courgette", "present": ["sudden_wilt_one_vine"]}
+    """The bug that lays bronze eggs and gathers at the crown of squash is of North America."""
+    eggs, bugs = "bronze_eggs_vein_angle", "grey_flat_bugs_stem_base"
+    asked = {"crop": "courgette", "present": [eggs, bugs]}
     here, there = diagnosed(**asked, region="europe"), diagnosed(**asked, region="north_america")
     assert here["other"] > max(chances(here).values()) and here["clinic"]
     assert here["next_look"] not in ("white_powder_top", "finger_rub")
-    assert there["other"] < 0.05 and not there["clinic"]
-    assert next(iter(chances(there))) == "bacterial_wilt"
+    assert there["other"] < here["other"] / 5 and not there["clinic"]
+    assert next(iter(chances(there))) == "squash_bug"
+    wilts = diagnosed(crop="courgette", present=["sudden_wilt_one_vine"], region="north_america")
+    assert wilts["other"] < 0.05 and not wilts["clinic"]
+    assert next(iter(chances(wilts))) == "bacterial_wilt"
+
+
+@pytest.mark.parametrize("crop", ["courgette", "cucumber"])
+def test_a_vine_that_wilts_in_europe_has_the_causes_that_are_there(crop: str) -> None:
+    """No wilt, borer or bug of North America; rots of the foot, and Verticillium of cool soils."""
+    asked = {"crop": crop, "present": ["sudden_wilt_one_vine", "wilt_no_recovery_moist"]}
+    here = chances(diagnosed(**asked, region="europe"))
+    assert {"bacterial_wilt", "squash_vine_borer", "squash_bug", "phytophthora_blight"}.isdisjoint(
+        here
+    )
+    assert set(list(here)[:2]) == {"cucurbit_foot_rot", "cucurbit_vascular_wilt"}
+    asked_next = diagnosed(**asked, region="europe")["next_look"]
+    there = list(chances(diagnosed(**asked, region="north_america")))
+    assert there[0] == "bacterial_wilt" and "cucurbit_foot_rot" in there
+    assert asked_next in ("cut_stem_ring", "stem_base_brown_rot", "brown_vascular_ring")
+    asked["present"] = [*asked["present"], "brown_vascular_ring"]
+    assert next(iter(chances(diagnosed(**asked, region="europe")))) == "cucurbit_vascular_wilt"
 
 
 def test_of_several_signs_one_that_is_unexplained_keeps_the_looks_of_the_others() -> None:
-    both = ["sudden_wilt_one_vine", "wilt_no_recovery_moist", "white_powder_top"]
+    both = ["frass_stem_base", "wilt_no_recovery_moist", "white_powder_top"]
     told = diagnosed(crop="courgette", present=both, region="europe")
     assert told["next_look"] and told["clinic"]
 

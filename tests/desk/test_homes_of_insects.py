@@ -14,7 +14,7 @@ from tests.belief.cluster_cases import LIFE, TABLES, TODAY, believe, dice, scale
 
 from lattermath.belief.cluster_runs import setting_of
 from lattermath.belief.clusters import ClusterBelief
-from lattermath.desk.demo import demo
+from lattermath.desk.demo import Shown
 from lattermath.desk.homes_of_insects import worked
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.pulled_pests import clean, escape_of
@@ -102,10 +102,10 @@ def test_pulling_lets_a_fifth_of_the_adults_go_and_bags_the_rest(still: ClusterB
 
 
 @pytest.fixture(scope="module")
-def facts(tmp_path_factory: pytest.TempPathFactory) -> SeasonFacts:
-    plot: Path = tmp_path_factory.mktemp("demo") / "plot"
-    demo(plot)
-    folder = folder_at(plot)
+def facts(
+    make_demo: Callable[[Path], Shown], tmp_path_factory: pytest.TempPathFactory
+) -> SeasonFacts:
+    folder = folder_at(make_demo(tmp_path_factory.mktemp("demo") / "plot").folder)
     with open_journal(folder) as journal:
         return facts_of(folder, journal, date(2011, 7, 30), None)
 

@@ -1,15 +1,17 @@
 """Kept work gives the very bits that were computed, and a damaged file is made anew."""
 
 from dataclasses import asdict, dataclass
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 
 import numpy as np
 import pytest
+from tests.desk.demo_ground import demo_ground
 
-from lattermath.desk.demo import demo
 from lattermath.desk.kept_work import digest_of, remembered
+from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
+from lattermath.vocabulary.events import Sighting
 
 pytestmark = pytest.mark.usefixtures("few_draws")
 
@@ -65,10 +67,16 @@ def test_a_folder_that_cannot_be_written_only_costs_time(
 
 def test_a_plan_is_the_same_from_kept_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("LATTERMATH_CACHE", str(tmp_path / "kept"))
-    made = demo(tmp_path / "plot")
+    folder = demo_ground(tmp_path / "plot")
+    at = datetime(2011, 7, 28, 19, 0)
+    flies = Sighting("aubergines", "greenhouse_whitefly", "count", "scales", counts=(9, 4, 7, 12))
+    log(folder, flies, at)
+    log(folder, Sighting("courgettes", "cucurbit_powdery_mildew", "severity", percent=4.0), at)
+    made = plan(folder, date(2011, 7, 30))
+    assert len(made.populations) == 2
     assert len(list((tmp_path / "kept").glob("*.npz"))) >= 2
-    again = plan(made.folder, date(2011, 7, 30))
-    first, second = asdict(made.plan), asdict(again)
+    again = plan(folder, date(2011, 7, 30))
+    first, second = asdict(made), asdict(again)
     for told in (first, second):
         told.pop("stamp")  # it names the sheet before it
     assert first == second

@@ -29,6 +29,7 @@ set_out = 2011-06-01
 )
 SPRAYED = datetime(2011, 7, 14, 20, 0)
 MILDEW = "cucurbit_powdery_mildew"
+MOST_SAID = 450  # characters, six lines of a sheet of 75
 
 
 def population(folder: Path, *looks: tuple[str, int, float], today: int = 11) -> Population:
@@ -63,7 +64,7 @@ def test_beside_untreated_leaves_by_the_odds_of_both(seen: dict[str, Population]
     told = re.search(r"14 Jul: (\d+) % \(nothing to (\d+)\) less leaf ill", seen["held"].says)
     assert told is not None
     assert int(told[1]) == round(wanted) < int(told[2]) <= 100
-    assert f"no new spot at all would be {none_new:.0f} %" in seen["held"].says
+    assert f"no new spot: {none_new:.0f} %" in seen["held"].says
     reason = next(b for b in seen["held"].because if "Henderson" in b.says)
     assert len(reason.rests_on) == 4
     told = re.search(r": (\d+) % \((-\d+) % to (\d+) %\) less leaf ill", reason.says)
@@ -71,7 +72,7 @@ def test_beside_untreated_leaves_by_the_odds_of_both(seen: dict[str, Population]
 
 
 def test_four_looks_by_eye_leave_it_open_and_that_is_said(seen: dict[str, Population]) -> None:
-    assert "leave open whether it did anything" in seen["held"].says
+    assert "leaves open whether it did anything" in seen["held"].says
 
 
 def test_after_only_is_after_abbott_and_says_what_it_takes_for_granted(
@@ -87,11 +88,22 @@ def test_without_one_beside_it_belief_says_what_the_weather_would_have_done(
     says = seen["alone"].says
     assert "your looks alone tell nothing of it" in says
     told = re.search(
-        r"alone about ([\d.]+) % .* of the leaf would have been ill by 24 Jul without it, "
-        r"([\d.]+) %",
+        r"by 24 Jul about ([\d.]+) % .* of the leaf is believed ill, ([\d.]+) % .* without it",
         says,
     )
-    assert told is not None and float(told[1]) > float(told[2])
+    assert told is not None and float(told[1]) < float(told[2])
+
+
+def test_shares_are_told_in_the_words_of_insects_and_shortly(seen: dict[str, Population]) -> None:
+    """Nothing keeps off ten in ten; and each treatment takes a few lines of a sheet."""
+    for one in seen.values():
+        told = one.says.partition(" Sulfur of")[2] or one.says.partition("14 Jul: ")[2]
+        assert (
+            told
+            and "10 in 10" not in told
+            and " in 10 to " not in told.replace("in 10 to nearly all", "")
+        )
+        assert len(told) < MOST_SAID
 
 
 def test_what_shows_within_a_latent_period_is_not_held_against_it(

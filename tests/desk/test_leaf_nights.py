@@ -10,11 +10,12 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
-from lattermath.desk import disease_weather, leaf_nights
+from lattermath.desk import leaf_nights
 from lattermath.desk.demo import Shown
 from lattermath.desk.log_visit import log
-from lattermath.desk.plan_visit import plan
+from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.vocabulary.events import Watering
 
 HERE = ZoneInfo("America/Denver")
@@ -32,17 +33,8 @@ def facts(
         (28, 20, "b", "foot"),
     ):
         log(folder, Watering(9.0, bed, way=way), datetime(2011, 7, day, hour, tzinfo=HERE))
-    held: list[SeasonFacts] = []
-    kept = disease_weather.leaf_nights
-
-    def grab(given: SeasonFacts) -> leaf_nights.LeafNights:
-        held.append(given)
-        return kept(given)
-
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(disease_weather, "leaf_nights", grab)
-        plan(folder, date(2011, 7, 30))
-    return held[0]
+    with open_journal(folder_at(folder)) as journal:
+        return facts_of(folder_at(folder), journal, date(2011, 7, 30), None)
 
 
 def test_past_reckoned_once_is_every_future_reckoned_whole(facts: SeasonFacts) -> None:

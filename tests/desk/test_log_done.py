@@ -15,8 +15,12 @@ from lattermath.desk.log_done import log_done
 from lattermath.desk.log_names import plot_now
 from lattermath.desk.log_visit import log
 from lattermath.desk.log_words import echo
+from lattermath.desk.plan_facts import facts_of
+from lattermath.desk.plan_picking import clearances
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.start import start
+from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.planning.own_cautions import own_cautions
 from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.events import (
@@ -81,8 +85,9 @@ def test_a_ticked_spray_bars_the_picking(tuesday: tuple[Path, Plan], tmp_path: P
     events = log_done(folder, spray.id, "as written", at=TUESDAY)
     assert isinstance(events[0].payload, Treatment)
     assert events[0].payload.product == spray.product
-    clear = {c.planting: c for c in plan(folder, date(2011, 8, 3)).picking}
-    barred = clear[str(spray.planting)]
+    with open_journal(folder_at(folder)) as journal:
+        facts = facts_of(folder_at(folder), journal, date(2011, 8, 3), None)
+    barred = clearances(facts, own_cautions(facts.tables), facts.now)[str(spray.planting)]
     assert not barred.clear_now and barred.safe_from is not None
     assert barred.safe_from.replace(tzinfo=None) == datetime(2011, 8, 3, 20, 15)  # label: 1 day
 

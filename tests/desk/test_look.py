@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -11,7 +12,7 @@ import pytest
 from lattermath.desk import log_visit
 from lattermath.desk.diagnose import diagnose
 from lattermath.desk.look import look
-from lattermath.desk.look_by_plan import water_by_plan
+from lattermath.desk.look_by_plan import PlannedLook, water_by_plan
 from lattermath.desk.look_facts import GroundWater, known_of
 from lattermath.desk.look_parts import look_parts
 from lattermath.desk.look_words import as_data, told, what_to_count
@@ -20,6 +21,7 @@ from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.doors.command import run
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.events import Sighting, Watering
+from lattermath.vocabulary.place import Place, Region
 
 DAY = date(2024, 8, 4)
 PLOT = """
@@ -68,6 +70,43 @@ def test_white_specks_on_kale_lead_to_a_count_and_a_course(plot: Path) -> None:
     assert "lattermath log count kale cabbage_whitefly" in lines and "lattermath plan" in lines
     assert "grey spots on the wings" in lines and "nothing here is certain" in lines
     assert "100 %" not in lines and "  0 %" not in lines
+
+
+def test_what_to_count_next_is_what_the_plan_asks_to_count(plot: Path) -> None:
+    """Eggs where the next look of the plan asks eggs; scales, as growers count, where not."""
+    looked = look(plot, "Kale", ("white specks fly up when I shake the kale",), (), DAY)
+    eggs = {"cabbage_whitefly": "whitefly eggs"}
+    asked = replace(looked, planned=(PlannedLook(DAY, "Kale: count whitefly eggs.", (), eggs),))
+    usual, by_plan = ("\n".join(told(one)) for one in (looked, asked))
+    assert "count pale scales: lattermath log count kale cabbage_whitefly 12,0,3 (" in usual
+    assert "Then: count whitefly eggs, as the plan asks: lattermath log count kale " in by_plan
+    assert "12,0,3 --stage eggs (or few --leaves 10 --stage eggs)" in by_plan
+    assert "pale scales" not in by_plan
+
+
+@pytest.mark.parametrize(
+    ("told_as", "latitude", "longitude", "region"),
+    [
+        ("general", 51.5, -0.6, "europe"),
+        ("general", 42.4, -76.5, "north_america"),
+        ("general", -30.0, -51.2, "general"),
+        ("north_america", 51.5, -0.6, "north_america"),
+    ],
+)
+def test_whose_pests_a_place_has_is_told_or_goes_by_where_it_lies(
+    told_as: Region, latitude: float, longitude: float, region: str
+) -> None:
+    assert Place("Here", latitude, longitude, "UTC", region=told_as).lies_in == region
+
+
+def test_a_wilted_vine_of_a_plot_in_europe_is_not_given_causes_of_america(tmp_path: Path) -> None:
+    """The plot file names no region; what is taken is said."""
+    vines = PLOT.replace('region = "europe"\n', "").replace('crop = "kale"', 'crop = "cucumber"')
+    (tmp_path / "plot.toml").write_text(vines, "utf-8")
+    start(tmp_path)
+    lines = "\n".join(told(look(tmp_path, "Kale", ("sudden_wilt_one_vine",), (), DAY)))
+    assert "Causes of Europe are weighed, by where the plot lies" in lines
+    assert "Verticillium" in lines and "bacterial wilt" not in lines and "squash bug" not in lines
 
 
 def test_a_cause_of_two_species_is_counted_as_their_kind(tmp_path: Path) -> None:
@@ -201,10 +240,15 @@ def test_the_ground_is_known_by_a_plan_of_the_day_until_somebody_waters(plot: Pa
 
 
 def test_the_looks_of_the_newest_plan_are_told_with_how_they_are_reckoned(plot: Path) -> None:
+    wanted = [
+        {"organism": "cabbage_whitefly", "says": "whitefly eggs", "stage": "eggs"},
+        {"organism": "green_peach_aphid", "says": "aphids", "stage": ""},
+    ]
+
     def task(planting: str, kind: str = "look") -> dict[str, object]:
         aside = [{"says": "never looked at"}, {"says": "ten counted out", "aside": True}]
         return {"id": kind, "kind": kind, "planting": planting, "says": "stop at 9.",
-                "because": aside}  # fmt: skip
+                "because": aside, "wanted": wanted}  # fmt: skip
 
     visits = [
         {"date": "2024-08-02", "tasks": [task("kale")]},
@@ -215,6 +259,7 @@ def test_the_looks_of_the_newest_plan_are_told_with_how_they_are_reckoned(plot: 
         journal.keep_plan("b" * 64, DAY, json.dumps(kept))
     looked = look(plot, "Kale", (), (), DAY)
     assert [(one.day, one.reckoned) for one in looked.planned] == [(DAY, ("ten counted out",))]
+    assert looked.planned[0].eggs == {"cabbage_whitefly": "whitefly eggs"}
     lines = told(looked)
     assert lines[1] == "By the plan, Sun 4 Aug: stop at 9." and lines[2] == "  Ten counted out."
     assert as_data(looked)["planned"][0]["reckoned"] == ["ten counted out"]

@@ -12,12 +12,12 @@ import pytest
 from lattermath.belief.life_history import life_of
 from lattermath.desk.look import look
 from lattermath.desk.look_parts import look_parts
-from lattermath.desk.look_reckoned import by_hand, no_course
+from lattermath.desk.look_reckoned import by_hand, no_course, without_key
 from lattermath.desk.look_words import told
 from lattermath.desk.start import start
 from lattermath.doors.command import run
 from lattermath.knowledge.tables import load_tables
-from lattermath.vocabulary.errors import InputError
+from lattermath.vocabulary.plot import Planting
 
 DAY = date(2026, 7, 25)
 TABLES = load_tables()
@@ -114,9 +114,7 @@ def test_a_crop_without_a_key_is_told_what_is_reckoned_on_it_and_of_a_clinic(
     spuds = PLOT.replace('name = "Okra"\ncrop = "okra"', 'name = "Spuds"\ncrop = "potato"')
     (tmp_path / "plot.toml").write_text(spuds, "utf-8")
     start(tmp_path)
-    with pytest.raises(InputError) as refused:
-        look(tmp_path, "spuds", (), (), DAY)
-    remedy = refused.value.faults[0].remedy
+    remedy = without_key(TABLES, Planting("spuds", "Spuds", "potato", 9)).remedy
     assert "lattermath log severity spuds late_blight 10" in remedy and "plant clinic" in remedy
     assert run(["log", "severity", "spuds", "late_blight", "10", "--plot", str(tmp_path)]) == 0
     assert 'lattermath log seen spuds "yellow leaves"' in remedy

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from types import SimpleNamespace
 from typing import Any
@@ -9,22 +10,29 @@ from typing import Any
 import numpy as np
 import pytest
 
-from lattermath.desk.did_it_work import _looked_over, _tenths
-from lattermath.desk.leaf_disease_answers import _with_insects
+from lattermath.desk.did_it_work import _looked_over, about, span_of, tenths
+from lattermath.desk.leaf_disease_answers import _why_let_run, _with_insects
 from lattermath.knowledge.tables import load_tables
 from lattermath.planning.fates import Care
 from lattermath.planning.leaf_disease_told import _says
 from lattermath.vocabulary.events import Event, Sighting
-from lattermath.vocabulary.plan import Population, Presence, Span, Verdict
+from lattermath.vocabulary.plan import CourseStep, Population, Presence, Span, Verdict
 
 NONE = Span(0.0, 0.0, 0.0, "")
 EVENING = datetime(2026, 7, 24, 18, 0, tzinfo=UTC)
 
 
-def decided(left: float, *, seen: bool) -> Verdict:
+STEP = CourseStep(date(2026, 7, 24), "soap", "Soap", ("chives",), "Soap")
+BARRED = "Nothing that takes of it may be used. Look again at the next visit."
+NO_WORTH = "Nothing that may be used is worth its work now. Look again at the next visit."
+
+
+def decided(
+    left: float, *, seen: bool, says: str = NO_WORTH, course: tuple[CourseStep, ...] = ()
+) -> Verdict:
     """Leeks let run, of which insects leave a share; thrips were seen there, or are believed."""
     thrips = Population(
-        *("onion_thrips", ("leeks",), "", (), (), "", NONE),
+        *("onion_thrips", ("leeks",), "", (), course, says, NONE),
         where=(Presence("leeks", seen, NONE),),
     )  # fmt: skip
     run = Verdict("leeks", "let run", "leave", (), NONE, 0.0, 0.0, None, "let run")
@@ -35,11 +43,37 @@ def decided(left: float, *, seen: bool) -> Verdict:
     return _with_insects(facts, run, pests)
 
 
-def test_what_takes_of_a_planting_that_is_let_run_is_named() -> None:
+def test_what_takes_of_a_planting_that_is_let_run_is_named_with_why_it_is_left() -> None:
     taken = decided(0.6, seen=True)
-    assert taken.says == "let run, but onion thrips is on it" and taken.minds
+    on_it = "let run; onion thrips is on it, "
+    assert taken.says == on_it + "and nothing that may be used is worth its work now"
+    assert taken.minds
+    barred = decided(0.6, seen=True, says=BARRED)
+    assert barred.says == on_it + "and nothing that takes of it may be used"
+    beside = decided(0.6, seen=True, says="One visit's work holds it down.", course=(STEP,))
+    assert beside.says == on_it + "treated on other plantings only"
     assert decided(0.99, seen=True).says == "let run"
     assert decided(0.6, seen=False).says == "let run"
+
+
+@pytest.mark.parametrize(
+    ("course", "says", "why"),
+    [
+        ((), "Treatment does not pay now: left alone it costs about 1 portions, and what may be "
+         "used is not worth its work.", "and treatment does not pay now"),
+        ((), "Nothing on hand takes of it; left alone it costs about 1 portions.",
+         "and nothing on hand takes of it"),
+        ((STEP,), "Treating at 2 visits slows it.", "treated on other plantings only"),
+        ((replace(STEP, plantings=("leeks",)),), "Treating slows it.",
+         "with the course against it"),
+    ],
+)  # fmt: skip
+def test_a_leaf_disease_on_a_planting_that_is_let_run_is_named_alike(
+    course: tuple[CourseStep, ...], says: str, why: str
+) -> None:
+    rust = Population("leek_rust", ("leeks",), "", (), course, says, NONE)
+    run = Verdict("leeks", "let run", "leave", (), NONE, 0.0, 0.0, None, "let run")
+    assert _why_let_run(run, rust) == f", {why}"
 
 
 @pytest.mark.parametrize(
@@ -63,9 +97,13 @@ def test_leaves_with_any_count_as_a_look_after_a_treatment(
 
 
 def test_no_treatment_takes_ten_of_ten() -> None:
-    assert [_tenths(share) for share in (0.02, 0.8, 0.97)] == [
+    assert [tenths(share) for share in (0.02, 0.8, 0.97)] == [
         "hardly any", "8 in 10", "nearly all",
     ]  # fmt: skip
+    assert [about(share) for share in (0.8, 0.97)] == ["about 8 in 10", "nearly all"]
+    assert span_of(0.62, 0.9) == " (6 to 9)"
+    assert span_of(0.62, 0.99) == " (6 in 10 to nearly all)"
+    assert not span_of(0.88, 0.93)
 
 
 def test_both_sides_of_a_leaf_are_told_with_their_range() -> None:

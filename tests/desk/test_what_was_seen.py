@@ -13,7 +13,7 @@ from lattermath.desk.log_visit import log
 from lattermath.desk.log_words import echo
 from lattermath.desk.start import start
 from lattermath.desk.told_entries import record_of
-from lattermath.desk.what_was_seen import looks_at
+from lattermath.desk.what_was_seen import by_plant, looks_at
 from lattermath.doors.command import run
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.errors import InputError
@@ -93,6 +93,18 @@ def test_the_log_has_a_word_for_flowers(
     assert run(["log", "count", "cucumber", "western flower thrips", *said, *plot]) == 0
     assert kept in capsys.readouterr().out
     assert run(["log", "none", "cucumber", "thrips", "--flowers", "4", "--leaves", "4", *plot]) != 0
+
+
+@pytest.mark.parametrize(
+    ("what", "plants"),
+    [("corn earworms", True), ("corn earworm", True), ("carrot fly", True), ("leafminers", None),
+     ("slugs", None), ("unheard-of beetle", None)],
+)  # fmt: skip
+def test_pests_that_only_the_key_knows_are_counted_where_their_sign_shows(
+    what: str, plants: bool | None
+) -> None:
+    """Earworms sit in cobs: three of them were told as "on 3 leaves"."""
+    assert by_plant(what, load_tables()) is plants
 
 
 @pytest.mark.parametrize("what", ["cabbage aphid", "bean aphids", "black bean aphids"])

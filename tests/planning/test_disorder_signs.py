@@ -76,3 +76,5 @@ def test_pale_leaves_are_hunger_and_spots_are_not() -> None:
     assert lines(replace(CALM, said=("yellow spots",))) == ()
     assert of_disorder("pale_leaves") and of_disorder("curled, twisted tips")
     assert not of_disorder("yellow mosaic") and not of_disorder("whitefly")
+    assert not any(map(of_disorder, ("yellow eggs under the leaf", "yellow beetles", "pale grubs")))
+    assert lines(replace(CALM, said=("yellow eggs under the leaf",))) == ()

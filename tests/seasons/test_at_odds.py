@@ -9,10 +9,17 @@ import pytest
 from tests.seasons.champion import opened
 from tests.seasons.test_did_it_work import FILE
 
+from lattermath.desk.at_odds import with_odds
+from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.log_visit import log
+from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_visit import plan
+from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.vocabulary.events import Sighting, Treatment
-from lattermath.vocabulary.plan import Population
+from lattermath.vocabulary.plan import Population, Span
+
+WHITEFLY, ON = "greenhouse_whitefly", date(2011, 7, 24)
+NOTHING = Population("", (), "", (), (), "", Span(0, 0, 0, ""))
 
 BEFORE = (20, 11, 15, 9, 13, 12, 16, 10, 14, 15)
 AFTER = {
@@ -21,36 +28,57 @@ AFTER = {
 }
 
 
-def population(
-    folder: Path, after: tuple[int, ...], *, sprayed: bool, enemies: bool = False
-) -> Population:
+def counted(folder: Path, after: tuple[int, ...], *, sprayed: bool, enemies: bool = False) -> Path:
     opened(folder, FILE)
 
     def count(planting: str, counts: tuple[int, ...], day: int) -> None:
-        seen = Sighting(planting, "greenhouse_whitefly", "count", "scales", counts=counts)
+        seen = Sighting(planting, WHITEFLY, "count", "scales", counts=counts)
         log(folder, seen, datetime(2011, 7, day, 18, 0))
 
     for day in (8, 13, 19):
         count("aubergines", BEFORE, day)
     if sprayed:
-        soap = Treatment(("aubergines",), "", "soap", "greenhouse_whitefly", 1.0)
+        soap = Treatment(("aubergines",), "", "soap", WHITEFLY, 1.0)
         log(folder, soap, datetime(2011, 7, 19, 20, 0))
     if enemies:
         scales = Sighting("aubergines", "black_scales", "count", counts=(1, 0, 2, 1, 0))
         log(folder, scales, datetime(2011, 7, 21, 18, 0))
     count("aubergines", after, 24)
-    made = plan(folder, date(2011, 7, 24))
-    return next(p for p in made.populations if p.organism == "greenhouse_whitefly")
+    return folder
+
+
+def planned(folder: Path) -> Population:
+    """As the plan has it."""
+    made = plan(folder, ON)
+    return next(p for p in made.populations if p.organism == WHITEFLY)
+
+
+def held_against(folder: Path) -> Population:
+    """What the plan hands its population to, without the courses, which say nothing of it."""
+    with open_journal(folder_at(folder)) as journal:
+        facts = facts_of(folder_at(folder), journal, ON, None)
+    belief = believe_insects(facts, WHITEFLY)
+    assert belief is not None
+    return with_odds(facts, belief, NOTHING)
 
 
 @pytest.fixture(scope="module")
 def told(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Population]:
     folder = tmp_path_factory.mktemp("odds")
+    fair = counted(folder / "fair", AFTER["fair"], sprayed=True)
+    left = counted(folder / "left", AFTER["left"], sprayed=True)
+    unsprayed = counted(folder / "unsprayed", AFTER["left"], sprayed=False)
     return {
-        "fair": population(folder / "fair", AFTER["fair"], sprayed=True),
-        "left": population(folder / "left", AFTER["left"], sprayed=True),
-        "unsprayed": population(folder / "unsprayed", AFTER["left"], sprayed=False),
+        "fair": held_against(fair),
+        "left": planned(left),
+        "unsprayed": held_against(unsprayed),
     }
+
+
+def test_the_plan_tells_what_was_found_at_odds(told: dict[str, Population], tmp_path: Path) -> None:
+    alone = held_against(counted(tmp_path / "left", AFTER["left"], sprayed=True))
+    for name in ("disagrees", "may_be", "to_tell", "more_at_odds"):
+        assert getattr(told["left"], name) == getattr(alone, name)
 
 
 def test_what_is_as_expected_is_not_spoken_of(told: dict[str, Population]) -> None:
@@ -82,5 +110,5 @@ def test_without_a_spray_no_spray_has_failed(told: dict[str, Population]) -> Non
 
 def test_enemies_first_counted_after_the_look_before_are_reckoned_with(tmp_path: Path) -> None:
     """Nothing was known of enemies at the look that the belief is taken back to."""
-    told = population(tmp_path / "enemies", AFTER["left"], sprayed=True, enemies=True)
+    told = held_against(counted(tmp_path / "enemies", AFTER["left"], sprayed=True, enemies=True))
     assert told.disagrees.startswith("Aubergines: 905 counted")

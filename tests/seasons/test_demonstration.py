@@ -134,6 +134,7 @@ def test_what_is_let_run_and_treated_all_the_same_says_so(plan: Plan) -> None:
     assert all("the course against" in told[key] or " is on it" in told[key] for key in both)
 
 
+@pytest.mark.usefixtures("few_draws")
 def test_nobody_works_at_what_an_earlier_visit_pulled(
     make_demo: Callable[[Path], Shown], tmp_path: Path
 ) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from lattermath.belief.diagnosis import Sign, Told, ask, suspects
 from lattermath.knowledge.diagnosis import Cause, Check
@@ -17,7 +18,7 @@ LOOK_ALIKE = 0.1  # judgement: from this chance on a look-alike is named before 
 AGAINST_ONE = ("treat", "protect", "pull", "clean", "pick")  # deeds that aim at one cause
 CLINIC_ONLY = (  # causes that a look at the plot cannot tell from their kin; memory
     "mosaic_virus", "spotted_wilt", "vascular_wilt", "phytophthora_blight", "aster_yellows",
-    "root_knot_nematode",
+    "root_knot_nematode", "cucurbit_vascular_wilt", "potato_virus",
 )  # fmt: skip
 ASK_CLINIC = 0.4  # judgement: from this chance on a sample is worth its postage
 UNLISTED = 0.1  # judgement: chance that a trouble which is not listed has made a sign that is seen
@@ -129,6 +130,7 @@ def _once_each(
     return tuple(kept.values())
 
 
+@lru_cache(maxsize=128)
 def signs_of(tables: Tables, crop: str) -> frozenset[str]:
     """The symptoms and checks that something on a crop could show, wherever the plot lies.
 

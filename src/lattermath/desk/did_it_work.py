@@ -14,7 +14,7 @@ from lattermath.belief.treatment_kills import MOST_KILL, Application
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.totals_ranged import ranged
 from lattermath.knowledge.stage_words import named_stages
-from lattermath.planning.courses import worst_place
+from lattermath.planning.courses import NEAR_THE_ENDS, worst_place
 from lattermath.planning.treated_beside import COUNTS, SOON_DAYS, Beside, Looked, beside_untreated
 from lattermath.science.efficacy import Efficacy
 from lattermath.vocabulary.calendar import said, short
@@ -27,7 +27,6 @@ POORLY = "It works poorly here"  # the account finds these words in old plans
 ELSE_POORLY = "Else it works poorly here"  # likewise, where only the counts say so
 MORE = ". The counts say it takes more than is believed of it"
 LESS = "that one of the two rose or fell by itself is believed sooner; count both after the next"
-NEAR_THE_ENDS = {0: "hardly any", 10: "nearly all"}  # no treatment takes ten of ten
 POOR = 0.3  # judgement: place among all that it might do, from which it is said not to work
 
 
@@ -114,10 +113,9 @@ def _believed(
     low, middle, high = np.quantile(taken, (0.1, 0.5, 0.9))
     word = belief.life.figures.habits.counted_word
     counts_lie = 0 if told is None else lies(told.found, low, high)
-    span = f"{_about(middle)} of the {word} ({_tenths(low)} to {_tenths(high)})"
+    span = f"{about(middle)} of the {word}{span_of(low, high)}"
     sure = (
-        f"takes {span} by the tables and what was counted; {_tenths(float(usual[0]))} would "
-        "be usual"
+        f"takes {span} by the tables and what was counted; {tenths(float(usual[0]))} would be usual"
         if not counts_lie
         else f"the plan still reckons with {span}" + (f": {LESS}" if counts_lie < 0 else "")
     )
@@ -220,17 +218,24 @@ def _look(facts: SeasonFacts, event: Event, organism: str) -> Looked | None:
 
 
 def tenths(share: float) -> str:
-    """A share in words."""
-    return f"{round(10 * share)} in 10"
+    """A share in words: no treatment takes ten of ten."""
+    return NEAR_THE_ENDS.get(round(10 * share), f"{round(10 * share)} in 10")
 
 
-def _tenths(share: float) -> str:
-    return NEAR_THE_ENDS.get(round(10 * share), tenths(share))
-
-
-def _about(share: float) -> str:
-    said = _tenths(share)
+def about(share: float) -> str:
+    """The same where it is not known to a tenth."""
+    said = tenths(share)
     return said if said in NEAR_THE_ENDS.values() else f"about {said}"
+
+
+def span_of(low: float, high: float) -> str:
+    """The ends of a share behind its middle, in brackets; "" where both are told alike."""
+    ends = [tenths(low), tenths(high)]
+    if ends[0] == ends[1]:
+        return ""
+    if not set(ends) & set(NEAR_THE_ENDS.values()):
+        ends = [end.removesuffix(" in 10") for end in ends]
+    return f" ({ends[0]} to {ends[1]})"
 
 
 def _percent(found: Efficacy) -> str:

@@ -15,7 +15,13 @@ from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.covers import under_cover
 from lattermath.desk.enemies_seen import dearer_for_enemies
 from lattermath.desk.film_on_leaves import under_film
-from lattermath.desk.pest_parts import bearing_portions, counted_on, last_looks, seen_on
+from lattermath.desk.pest_parts import (
+    bearing_portions,
+    carried_from,
+    counted_on,
+    last_looks,
+    seen_on,
+)
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.wilt import harm
 from lattermath.planning import course_task, courses
@@ -128,9 +134,18 @@ def cluster_of(
 
 
 def sick(facts: SeasonFacts, belief: ClusterBelief) -> frozenset[str]:
-    """Own plantings on which it was seen and has not been missed since: hands carry it on."""
-    own = {stand.key for stand in belief.stands if stand.treatable}
-    return frozenset(seen_on(facts, belief.organism) & own)
+    """Own plantings on which it was seen and has not been missed since."""
+    return frozenset(seen_on(facts, belief.organism) & _own(belief))
+
+
+def carried_on(cluster: Cluster) -> frozenset[str]:
+    """Own plantings that hands carry it on from: those it was seen on, and those of full cards."""
+    found = carried_from(cluster.facts, cluster.belief.organism)
+    return frozenset(found & _own(cluster.belief))
+
+
+def _own(belief: ClusterBelief) -> set[str]:
+    return {stand.key for stand in belief.stands if stand.treatable}
 
 
 def suspects(facts: SeasonFacts, belief: ClusterBelief) -> frozenset[str]:

@@ -11,12 +11,12 @@ import numpy as np
 
 from lattermath.desk.at_odds import with_odds
 from lattermath.desk.free_days import waits_told, with_waits
-from lattermath.desk.insect_cluster import Cluster, Others, Searched, suspects
+from lattermath.desk.insect_cluster import Cluster, Others, Searched, carried_on, suspects
 from lattermath.desk.insect_sprayings import cover_told, mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
 from lattermath.desk.particle_film import film_sprayed, film_told
-from lattermath.desk.pest_parts import PestPart, PestTold, seen_on
+from lattermath.desk.pest_parts import PestPart, PestTold, eggs_missed, seen_on
 from lattermath.planning import (
     choices_told,
     course_task,
@@ -27,8 +27,9 @@ from lattermath.planning import (
     turning,
 )
 from lattermath.planning.fates import Care
-from lattermath.planning.looking import Watch, with_worth
+from lattermath.planning.looking import Watch, counted, with_worth
 from lattermath.planning.treating import Spraying
+from lattermath.vocabulary.events import Event
 from lattermath.vocabulary.plan import CourseStep, Population, Turn
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.season_series import DaySpan
@@ -42,7 +43,7 @@ def insect_part(searched: Searched) -> PestPart:
     return PestPart(
         own_work(searched),
         _cares(searched, found),
-        searched.cluster.sick,
+        carried_on(searched.cluster),
         tuple(_shared(searched)),
         partial(_told, searched, found),
     )
@@ -95,13 +96,23 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
 
 def looks_of(searched: Searched) -> tuple[Watch, ...]:
     """The watches of its plantings, with what a look is worth beside the course."""
-    return with_worth(
+    watches = with_worth(
         _watches(searched),
         searched.task,
         searched.cluster.visits[0],
         partial(_stage_now, searched),
         lambda due: looks_worth(searched.task, searched.found, due, *searched.rulings.made_from),
     )
+    missed = eggs_missed(searched.cluster.facts, searched.cluster.belief.organism)
+    return tuple(_since_eggs(watch, missed.get(watch.planting.key)) for watch in watches)
+
+
+def _since_eggs(watch: Watch, missed: Event | None) -> Watch:
+    """The watch, with why its look counts no eggs where the last one looked for them in vain."""
+    if missed is None or watch.flowers or (watch.now is not None and watch.now.eggs):
+        return watch
+    why = stage_now.no_longer_eggs(missed, counted(watch)[0], watch.now)
+    return replace(watch, because=(*watch.because, why))
 
 
 def _work_told(searched: Searched, because: tuple[Because, ...]) -> Others:

@@ -129,37 +129,40 @@ def _keep(file: Path, done: Arrays) -> None:
 
 def _forget_the_oldest(folder: Path) -> None:
     """Of all that is kept, what was asked for longest ago goes first."""
-    files = sorted(folder.glob("*.npz"), key=lambda one: one.stat().st_mtime)
-    total = sum(one.stat().st_size for one in files)
-    for n, old in enumerate(files[:-1]):
-        if len(files) - n <= MOST_KEPT and total <= MOST_BYTES:
+    with os.scandir(folder) as there:
+        found = [(one.path, one.stat()) for one in there if one.name.endswith(".npz")]
+    number, total = len(found), sum(stat.st_size for _, stat in found)
+    if number <= MOST_KEPT and total <= MOST_BYTES:  # as nearly always: nothing need be ordered
+        return
+    for path, stat in sorted(found, key=lambda one: one[1].st_mtime)[:-1]:
+        if number <= MOST_KEPT and total <= MOST_BYTES:
             return
-        total -= old.stat().st_size
-        old.unlink(missing_ok=True)
+        number, total = number - 1, total - stat.st_size
+        Path(path).unlink(missing_ok=True)
 
 
 def _take_in(total: hashlib._Hash, part: object) -> None:
     """Take one part in with its kind and size, so that no two differ and read alike."""
-    kind = type(part)
+    kind: Any = type(part)
     if kind in PLAIN:
         total.update(f"{kind.__name__} {part!r}\n".encode())
     elif isinstance(part, np.ndarray):
         total.update(f"array {part.dtype.str} {part.shape}\n".encode())
         total.update(np.ascontiguousarray(part).tobytes())
-    elif is_dataclass(kind):
+    elif (names := _compared(kind)) is not None:
         total.update(f"{kind.__name__} {{".encode())
-        for name in _compared(kind):
+        for name in names:
             _take_in(total, getattr(part, name))
-    elif isinstance(part, Mapping):
-        total.update(f"map {len(part)}".encode())
-        for key, value in part.items():
-            _take_in(total, key)
-            _take_in(total, value)
     elif isinstance(part, (tuple, list, frozenset, set)):
         total.update(f"{kind.__name__} {len(part)}".encode())
         ordered = sorted(part, key=repr) if isinstance(part, (frozenset, set)) else part
         for one in ordered:
             _take_in(total, one)
+    elif isinstance(part, Mapping):
+        total.update(f"map {len(part)}".encode())
+        for key, value in part.items():
+            _take_in(total, key)
+            _take_in(total, value)
     elif callable(part):
         raise TypeError(f"{part!r} has no bits to digest")
     else:
@@ -167,6 +170,8 @@ def _take_in(total: hashlib._Hash, part: object) -> None:
 
 
 @cache
-def _compared(kind: Any) -> tuple[str, ...]:
-    """The fields that make two records of a kind differ."""
+def _compared(kind: Any) -> tuple[str, ...] | None:
+    """The fields that make two records of a kind differ; None of what is no record."""
+    if not is_dataclass(kind):
+        return None
     return tuple(one.name for one in fields(kind) if one.compare or one.init)

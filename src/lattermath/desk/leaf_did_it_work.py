@@ -18,7 +18,16 @@ from lattermath.belief.leaf_covers import MOST_CURED, LeafApplication
 from lattermath.belief.leaf_disease import LeafBelief
 from lattermath.belief.leaf_disease_sightings import read_leaf_sighting
 from lattermath.belief.leaf_untreated import less_ill, without
-from lattermath.desk.did_it_work import LATELY_DAYS, POOR, POORLY, called, lies, tenths
+from lattermath.desk.did_it_work import (
+    LATELY_DAYS,
+    POOR,
+    POORLY,
+    about,
+    called,
+    lies,
+    span_of,
+    tenths,
+)
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.leaf_beside import LeafLooked, comparing, severity_of, shows_from
 from lattermath.planning.treated_beside import Beside, beside_untreated
@@ -83,13 +92,12 @@ def did_it_work_on_leaves(
 def _not_yet(due: date, one: LeafApplication) -> str:
     if _protects(one):
         return (
-            f"no look since at what it kept off; a look there from {said(due)} on tells (what "
-            "shows before was in the leaf when it was sprayed), with one at an untreated planting "
-            "beside it"
+            f"not looked at since; a look there from {said(due)} on tells what it kept off (what "
+            "shows before was in the leaf already), with one at an untreated planting"
         )
     return (
         f"not looked at since; a look there from {said(due)} on tells what it took, with one at an "
-        "untreated planting beside it"
+        "untreated planting"
     )
 
 
@@ -128,16 +136,17 @@ def _told(
     told: Beside[LeafLooked] | None,
     course: _Course,
 ) -> tuple[str, str]:
-    """What looks say, what is believed, and what the weather alone would have done; and all but
-    the first, for the reasons."""
+    """What looks say and what is believed, and the latter with what the weather alone would have
+    done, for the reasons; told outright only where no looks can be set beside each other."""
     quantile = belief.unknowns.quantiles[one.effect.method]
-    sure = f"{_does(one, quantile)}; {_alone(course)}"
+    does = _does(one, quantile)
+    sure = f"{does}; {_alone(course)}"
     words = f"{_no_pair(belief, one)}; {sure}"
     looks_lie = 0
     if told is not None:
         low, high = (float(q) for q in np.quantile(course.less, (0.1, 0.9)))
         looks_lie = lies(told.found, low, high)
-        words = f"{_beside(facts, told, one)}; {sure}"
+        words = f"{_beside(facts, told, one)}; {does}"
     if float(np.median(quantile)) < POOR or looks_lie < 0:
         return f"{words}. {POORLY}: {_why(one)}", sure
     return f"{words}{MORE if looks_lie > 0 else ''}", sure
@@ -151,19 +160,19 @@ def _does(one: LeafApplication, quantile: FloatArray) -> str:
         share = np.clip((cover if _protects(one) else cured) * one.reach, 0, MOST_CURED)
         means.append(share.mean(axis=1))
     low, middle, high = np.quantile(means[0], (0.1, 0.5, 0.9))
-    does = "keeps off about" if _protects(one) else "takes about"
-    what = "new infections while it is fresh" if _protects(one) else "spots"
+    does = "keeps off" if _protects(one) else "takes"
+    what = "new spots while it is fresh" if _protects(one) else "the spots"
     return (
-        f"{does} {tenths(middle)} of the {what} ({tenths(low)} to {tenths(high)}) by the tables "
-        f"and what was seen; {tenths(float(means[1][0]))} would be usual"
+        f"{does} {about(middle)} of {what}{span_of(low, high)} by the tables and what was seen; "
+        f"{tenths(float(means[1][0]))} would be usual"
     )
 
 
 def _alone(course: _Course) -> str:
-    """The belief's own course without the treatment, in the same weather."""
+    """The belief's own course with the treatment, and without it in the same weather."""
     return (
-        f"in this weather alone about {_leaf(course.left_alone)} of the leaf would have been ill "
-        f"by {short(course.day)} without it, {_leaf(course.now)} is believed with it"
+        f"by {short(course.day)} about {_leaf(course.now)} of the leaf is believed ill, "
+        f"{_leaf(course.left_alone)} without it"
     )
 
 
@@ -181,16 +190,16 @@ def _beside(facts: SeasonFacts, told: Beside[LeafLooked], one: LeafApplication) 
     there = facts.plot.planting(told.untreated).name
     found, tail = told.found, ""
     if found.low_percent is not None and found.low_percent < 0 < (found.high_percent or 0):
-        tail = ", so your looks alone leave open whether it did anything"
+        tail = ", which leaves open whether it did anything"
     if len(told.looks) < 4:
         return f"{_less(found)} by your looks than on untreated {there}, if both began alike{tail}"
     tb, ta, cb, ca = (w.severity.share for w in told.looks)
     most = ""
     if _protects(one):
         best = nothing_new(*(told.looks[n].severity for n in (0, 2, 3)))
-        most = f"; no new spot at all would be {best:.0f} %" if best > 0 else ""
+        most = f"; no new spot: {best:.0f} %" if best > 0 else ""
     return (
-        f"{_less(found)} by your looks than if it had gone as on untreated {there} "
+        f"{_less(found)} by your looks than had it gone as on untreated {there} "
         f"(here {_rise(tb, ta)}, there {_rise(cb, ca)}{most}){tail}"
     )
 
@@ -217,15 +226,10 @@ def _no_pair(belief: LeafBelief, one: LeafApplication) -> str:
     """Why looks alone tell nothing, and which would."""
     keys = {belief.stands[place].key for place in one.places}
     others = [stand.name for stand in belief.stands if stand.key not in keys]
+    would = "a bed left unsprayed and looked at too would"
     if others:
-        return (
-            f"no look at untreated {others[0]} can be set beside it, so your looks alone tell "
-            "nothing of it; looks at both, before a spray and after it, would"
-        )
-    return (
-        "no untreated planting stands beside it, so your looks alone tell nothing of it; a bed "
-        "left unsprayed and looked at too would"
-    )
+        would = f"looks at untreated {others[0]} too, before a spray and after it, would"
+    return f"your looks alone tell nothing of it ({would})"
 
 
 def _why(one: LeafApplication) -> str:

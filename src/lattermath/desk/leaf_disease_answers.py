@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import date
@@ -25,10 +26,11 @@ from lattermath.planning.disease_answers import (
 from lattermath.planning.fates import Care
 from lattermath.planning.sick_leaves import SickLeaves
 from lattermath.vocabulary.events import Pulling
-from lattermath.vocabulary.plan import Task, Verdict
+from lattermath.vocabulary.plan import Population, Task, Verdict
 from lattermath.vocabulary.ruling import Because
-from lattermath.vocabulary.sentence import capital
+from lattermath.vocabulary.sentence import capital, inside
 
+FIRST_CLAUSE = re.compile(r"[.,;:]")
 WORTH_NAMING = 0.05  # judgement: share of what is to come from which what takes it is named
 WASH = "Wash hands and knife before any other planting."  # common practice
 
@@ -156,16 +158,26 @@ def _with_insects(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Ver
     if care is None or care.left is None or float(care.left.mean()) > 1 - WORTH_NAMING:
         return verdict
     organisms = facts.tables.organisms
-    seen = [
-        organisms[one.organism].name
-        for one in pests.populations
-        if one.organism in organisms
-        and any(here.planting == verdict.planting and here.seen for here in one.where)
-    ]
+    seen: dict[str, list[str]] = {}  # by why nothing is done about it
+    for one in pests.populations:
+        if one.organism in organisms and any(
+            here.planting == verdict.planting and here.seen for here in one.where
+        ):
+            seen.setdefault(_left_alone(one), []).append(organisms[one.organism].name)
     if not seen:
         return verdict
-    says = f"{verdict.says}, but {' and '.join(seen)} {'is' if len(seen) == 1 else 'are'} on it"
-    return replace(verdict, says=says, minds=True)
+    on_it = (
+        f"{' and '.join(names)} {'is' if len(names) == 1 else 'are'} on it, {why}"
+        for why, names in seen.items()
+    )
+    return replace(verdict, says=f"{verdict.says}; {'; '.join(on_it)}", minds=True)
+
+
+def _left_alone(population: Population) -> str:
+    """Why a planting on which something was seen has no treatment, in the words of its course."""
+    if population.course:
+        return "treated on other plantings only"
+    return "and " + inside(FIRST_CLAUSE.split(population.course_says, maxsplit=1)[0])
 
 
 def _each(verdict: Verdict, each: EachSick) -> Verdict:
@@ -180,13 +192,24 @@ def _minding(facts: SeasonFacts, verdict: Verdict, sick: SickLeaves, pests: Pest
     followed = next((p for p in pests.populations if p.organism == sick.what), None)
     known = row is not None and followed is not None and sick.planting in followed.plantings
     does = advice(sick.what, "" if row is None or known else row.stop_when)
-    what = f"{sick.name} is on it" if known else f"{sick.name} is on it, not reckoned: no figures"
-    words = f"{verdict.says}, but {what}" if verdict.verdict == "let run" else verdict.says
+    why = _why_let_run(verdict, followed) if known else ", not reckoned: no figures"
+    words = verdict.says
+    if verdict.verdict == "let run":
+        words = f"{words}; {sick.name} is on it{why}"
     if does and verdict.verdict == "let run":
         words = f"{words}; {does}"
     rests = (f"event:{sick.serial}", *(() if row is None else (f"table:diseases/{sick.what}",)))
     reason = Because(f"{sick.name} seen {sick.day:%d %b}".replace(" 0", " "), True, "grower", rests)
     return replace(verdict, says=words, minds=True, because=(reason, *verdict.because))
+
+
+def _why_let_run(verdict: Verdict, followed: Population | None) -> str:
+    """What is done, or not, about a leaf disease that is followed on a planting let run."""
+    if followed is None:
+        return ""
+    if any(verdict.planting in step.plantings for step in followed.course):
+        return ", with the course against it"
+    return f", {_left_alone(followed)}"
 
 
 def _not_reckoned(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Iterator[str]:

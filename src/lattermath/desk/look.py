@@ -28,6 +28,7 @@ class Looked:
 
     planned : the looks that the newest plan asks of it.
     unread  : parts of what was said in which no sign was found, beside those that had one.
+    taken   : the region whose causes are weighed, where only its place on the globe says it.
     """
 
     planting: Planting
@@ -38,6 +39,7 @@ class Looked:
     tables: Tables
     planned: tuple[PlannedLook, ...] = ()
     unread: tuple[str, ...] = ()
+    taken: str = ""
 
 
 def look(
@@ -78,11 +80,12 @@ def look(
     found = diagnose(
         tables,
         planting.crop,
-        plot.place.region,
+        plot.place.lies_in,
         (*yes, *(s for s in (*known.present, *known.found) if s not in answered)),
         (*no, *(s for s in known.absent if s not in answered)),
         known.factors,
         known.settled,
     )
     unread = tuple(part for _, parts in told for part in parts)
-    return Looked(planting, yes, no, known, found, tables, planned, unread)
+    taken = plot.place.lies_in if plot.place.lies_in != plot.place.region else ""
+    return Looked(planting, yes, no, known, found, tables, planned, unread, taken)

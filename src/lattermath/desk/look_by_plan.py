@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from typing import Any
 
@@ -35,11 +35,15 @@ def water_by_plan(journal: Journal, planting: str, today: date) -> GroundWater |
 
 @dataclass(frozen=True, slots=True)
 class PlannedLook:
-    """One look of a plan: its visit, what it says, and the reckoning that is too long for paper."""
+    """One look of a plan: its visit, what it says, and the reckoning that is too long for paper.
+
+    eggs : the organisms of which it asks for eggs, each with the words for them.
+    """
 
     day: date
     says: str
     reckoned: tuple[str, ...]
+    eggs: Mapping[str, str] = field(default_factory=dict)
 
 
 def looks_planned(journal: Journal, planting: str, today: date) -> tuple[PlannedLook, ...]:
@@ -53,4 +57,9 @@ def _looks(plan: Mapping[str, Any], planting: str, today: date) -> Iterator[Plan
         visit = date.fromisoformat(day)
         if task["kind"] == "look" and task["planting"] == planting and visit >= today:
             aside = (one["says"] for one in task["because"] if one.get("aside"))
-            yield PlannedLook(visit, task["says"], tuple(aside))
+            eggs = {
+                one["organism"]: one["says"]
+                for one in task.get("wanted", ())
+                if one["stage"] == "eggs"
+            }
+            yield PlannedLook(visit, task["says"], tuple(aside), eggs)

@@ -106,6 +106,9 @@ def _record(looked: Looked) -> Iterator[str]:
         yield "From your record: " + "; ".join(spells) + "."
     for says in looked.known.says:
         yield f"  {says}"
+    if looked.taken:
+        where = looked.taken.replace("_", " ").title()
+        yield f"  Causes of {where} are weighed, by where the plot lies (region in plot.toml)."
 
 
 def _alikes(looked: Looked) -> Iterator[str]:
@@ -200,7 +203,10 @@ def _counting(looked: Looked) -> Iterator[str]:
         whole = by_plant(subject, looked.tables)
         few = f"few --plants {min(LEAVES, looked.planting.plants)}" if whole else "few --leaves 10"
         numbers = "4,0,2" if whole else "12,0,3"
-        if in_flowers(subject, _crop(looked), looked.tables):
+        if due := _eggs_due(looked, subject):
+            how = f"count {due}, as the plan asks"
+            numbers, few = f"{numbers} --stage eggs", f"{few} --stage eggs"
+        elif in_flowers(subject, _crop(looked), looked.tables):
             numbers, few = f"{numbers} --surface flowers", "few --flowers 10"
         yield f"{how}: lattermath log count {key} {subject} {numbers} (or {few})"
     else:
@@ -209,6 +215,17 @@ def _counting(looked: Looked) -> Iterator[str]:
         yield "lattermath plan: it weighs a course from what was counted, within your labels"
     else:
         yield "lattermath plan: it says what is done about it; a course is not reckoned"
+
+
+def _eggs_due(looked: Looked, subject: str) -> str:
+    """Words for the eggs that the next planned look asks of an organism or kind; "" for none.
+
+    What a look says to count next is then what the plan waits for.
+    """
+    first = next(iter(looked.planned), None)
+    species = looked.tables.crosswalk.kinds.get(subject, (subject,))
+    eggs = {} if first is None else first.eggs
+    return next((eggs[one] for one in species if one in eggs), "")
 
 
 def unreckoned(looked: Looked) -> tuple[str, ...]:

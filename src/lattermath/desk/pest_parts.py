@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 import numpy as np
@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.soil_inputs import shares_of_bed
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.knowledge.stage_words import named_stages
 from lattermath.planning.fates import Care
 from lattermath.planning.looking import Watch
 from lattermath.planning.mixing import Stand, leaf_share, wetting_litres
@@ -19,7 +20,7 @@ from lattermath.planning.still_there import NOTHING, Part, left_after
 from lattermath.planning.treating import Spraying, joined
 from lattermath.planning.worth import Weeks, food_value, want_for, with_store
 from lattermath.science.plant_recovery import bearing_if_left
-from lattermath.vocabulary.events import Sighting
+from lattermath.vocabulary.events import Event, Payload, Sighting
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plan import OF_THE_MIX, Amount, Population
 from lattermath.vocabulary.plot import Planting
@@ -29,6 +30,20 @@ IfPulled = Callable[[Mapping[str, Care], Collection[str]], dict[str, Care]]
 Again = Callable[[Collection[str]], "PestPlans"]
 
 FRESH_DAYS = 3  # judgement: an older look is repeated before a treatment rests on it
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What looks for one thing have left to be known of a planting.
+
+    there  : where it stands, by stage and side of the leaf; empty where it was missed last.
+    caught : whether the last card caught some, and no look of all stages came after it.
+    full   : the last day on which all stages were looked for on the plants themselves.
+    """
+
+    there: frozenset[Part] = NOTHING
+    caught: bool = False
+    full: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +59,7 @@ class PestTold:
 class PestPart:
     """One organism: its treatments by day, what it costs the plantings, and where it was seen.
 
+    sick   : plantings that hands carry it on from: seen there, or caught on a card.
     shared : treatments planned against others that take of it as well.
     tell   : says it in words, which takes longer than all else; asked only once all is decided.
     """
@@ -133,13 +149,40 @@ def _leaf(facts: SeasonFacts, planting: Planting) -> float:
 
 
 def seen_on(facts: SeasonFacts, what: str) -> set[str]:
-    """Plantings on which something was seen and has not been missed since."""
-    found: dict[str, frozenset[Part]] = {}
+    """Plantings on whose plants something was seen and has not been missed since."""
+    return {key for key, found in found_so_far(facts, what).items() if found.there}
+
+
+def carried_from(facts: SeasonFacts, what: str) -> set[str]:
+    """Plantings from which hands and clothes carry something on: seen there, or caught on a card.
+
+    Adults that a card caught fly about those plants, though nobody knows whether they sit on them.
+    """
+    return {key for key, found in found_so_far(facts, what).items() if found.there or found.caught}
+
+
+def found_so_far(facts: SeasonFacts, what: str) -> dict[str, Found]:
+    """What all looks for one thing have left to be known of each planting, looks in their order.
+
+    A look at leaves that found none of any stage clears a card before it, as a later empty card
+    does.
+    """
+    found: dict[str, Found] = {}
     for event in facts.events:
         seen = event.payload
-        if isinstance(seen, Sighting) and seen.what == what and seen.measure != "card":
-            found[seen.planting] = left_after(found.get(seen.planting, NOTHING), seen)
-    return {key for key, there in found.items() if there}
+        if not isinstance(seen, Sighting) or seen.what != what:
+            continue
+        before = found.get(seen.planting, Found())
+        if seen.measure == "card":
+            found[seen.planting] = replace(before, caught=not seen.found_none)
+            continue
+        full = not seen.stage and seen.measure != "shake"
+        found[seen.planting] = Found(
+            left_after(before.there, seen),
+            before.caught and not full,
+            event.day if full else before.full,
+        )
+    return found
 
 
 def ever_found(facts: SeasonFacts, what: str) -> bool:
@@ -173,6 +216,24 @@ def last_looks(facts: SeasonFacts, organism: str) -> dict[str, date]:
         if isinstance(seen, Sighting) and seen.what == organism and seen.measure != "card":
             found[seen.planting] = max(event.day, found.get(seen.planting, event.day))
     return found
+
+
+def eggs_missed(facts: SeasonFacts, organism: str) -> dict[str, Event]:
+    """The last look at each planting, where it was for eggs of an organism and found none."""
+    last: dict[str, Event] = {}
+    for event in facts.events:
+        seen = event.payload
+        if isinstance(seen, Sighting) and seen.what == organism and seen.measure != "card":
+            last[seen.planting] = event
+    stages = facts.tables.organisms[organism].stages
+    return {key: event for key, event in last.items() if _of_no_eggs(event.payload, stages)}
+
+
+def _of_no_eggs(seen: Payload, stages: Sequence[str]) -> bool:
+    if not isinstance(seen, Sighting) or not seen.stage or not seen.found_none:
+        return False
+    named = named_stages(seen.stage, stages)
+    return bool(named) and all(one.startswith("egg") for one in named)
 
 
 def cares_of(parts: Iterable[PestPart]) -> dict[str, Care]:

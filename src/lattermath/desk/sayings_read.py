@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import islice
 
 from lattermath.desk.diagnose import signs_of
 from lattermath.knowledge.symptom_words import (
@@ -54,6 +55,8 @@ def signs_meant(
         if len(ids) == 1 and not is_general(part, tables.crosswalk, among)
     }
     whole = meant(words, tables.crosswalk, among)
+    if len(parts) > 1 and not clear and not whole:  # then a part that is nearly clear is asked of
+        words = next((part for part, ids in found.items() if ids), words)
     if len(parts) < 2 or not clear or (len(whole) == 1 and whole[0] not in clear):
         return (sign_meant(tables, planting, words, where),), ()
     if whole and telling(words) <= telling(clear.get(whole[0], "")):
@@ -87,10 +90,15 @@ def sign_meant(tables: Tables, planting: Planting, words: str, where: str) -> st
     if found:
         remedy = f"Look again, and say which: {_offered(tables, found)}."
         raise InputError(Fault(SEVERAL, where, words, remedy))
-    meant_so = f"Did you mean: {_offered(tables, near)}? " if near else ""
     what = "these words are not known as something seen on a plant"
+    begin = (
+        f"Did you mean: {_offered(tables, near)}? "
+        if near
+        else f'If no words fit, write it down (lattermath log seen {planting.key} "{words}") and '
+        "show it to a plant clinic. "
+    )
     shown = f", as in: {'; or '.join(shows)}" if (shows := examples(tables, planting)) else ""
-    remedy = f"{meant_so}Say what you see in other words{shown}."
+    remedy = f"{begin}Say what you see in other words{shown}."
     if name := tables.crosswalk.kind(words) or tables.crosswalk.organism(words):
         remedy += f" If you know it is that: lattermath log count {planting.key} {name} 12,0,3."
     raise InputError(Fault(what, where, words, remedy))
@@ -107,7 +115,7 @@ def _offered(tables: Tables, signs: tuple[str, ...]) -> str:
 
 def examples(tables: Tables, planting: Planting) -> tuple[str, ...]:
     """Sayings that are read on that crop as they stand."""
-    return tuple(_examples(tables, planting))[:SHOWN]
+    return tuple(islice(_examples(tables, planting), SHOWN))
 
 
 def _examples(tables: Tables, planting: Planting) -> Iterator[str]:

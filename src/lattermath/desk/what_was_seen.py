@@ -65,7 +65,19 @@ def by_plant(what: str, tables: Tables) -> bool | None:
     if known in tables.diseases or known in tables.enemies:
         return False
     habits = tables.habits.get(tables.crosswalk.kinds.get(known, (known,))[0])
-    return None if habits is None else habits.counted_by_plant
+    return _by_its_sign(what, tables) if habits is None else habits.counted_by_plant
+
+
+def _by_its_sign(what: str, tables: Tables) -> bool | None:
+    """The same of a pest that only the key of diagnosis knows, by where its first sign shows."""
+    names = (what, what.strip().removesuffix("s"))
+    cause = next((c for name in names if (c := tables.crosswalk.cause(name))), None)
+    row = tables.causes.get(cause or "")
+    if row is None or row.kind != "pest":
+        return None
+    sign = max(row.chances, key=lambda one: row.chances[one].value)
+    on_leaves = tables.rows["symptoms"][sign].text("part").startswith("leaf")
+    return None if on_leaves else True
 
 
 def unit_of(seen: Sighting, tables: Tables) -> tuple[str, str]:

@@ -13,7 +13,7 @@ from lattermath.knowledge.word_numbers import found_in, parted_otherwise
 SLIP = 0.8  # judgement: as alike as a slip of the pen leaves two words; potato and tomato: 0.67
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Crosswalk:
     """Resolves words to the ids of the tables. Every map is from tidied word to id."""
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import difflib
 import re
+from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import product
 
@@ -20,6 +22,7 @@ IDLE = frozenset(
         "a an the of on in at to and or it is are was has have be being get gets getting got when "
         "i my we our shake touch see saw there up with then from them they these those this that "
         "its all some any just very so too also now lots lot many much more everywhere covered "
+        "going gone turning become becoming find found "
         "full plant plants leaf leaves like looks look",
     )
 )
@@ -35,6 +38,8 @@ SAME = {"gray": "grey", "tiny": "small", "little": "small", "mold": "mould", "mo
         "underneath": "under", "beneath": "under", "below": "under",
         "underside": "under", "undersides": "under",
         "bug": "insect", "bugs": "insect", "speck": "dot", "specks": "dot",
+        "worm": "caterpillar", "worms": "caterpillar", "ear": "cob", "ears": "cob",
+        "poo": "dropping", "poop": "dropping", "frass": "dropping", "excrement": "dropping",
         "edge": "rim", "edges": "rim", "margin": "rim", "margins": "rim",
         "border": "rim"}  # fmt: skip
 # Where on a leaf: what is known to sit there is not meant by a saying without the place.
@@ -43,6 +48,10 @@ SIDES = ("under",)
 COLOURS = ("white", "pale", "black", "dark", "brown", "yellow", "green", "grey", "red", "orange",
            "purple", "pink", "silver", "bronze", "tan")  # fmt: skip
 AS_WELL = (("white", "pale"), ("black", "dark"))  # said of a thing that its description calls so
+# Animals by whose name a grower says what was seen, whatever else is said with it.
+ANIMALS = ("aphid", "whitefly", "whiteflies", "thrips", "slug", "snail", "earwig", "leafhopper",
+           "hornworm", "earworm", "cutworm", "rabbit", "deer", "raccoon", "pigeon",
+           "wireworm")  # fmt: skip
 # Other animals to which something is likened: a saying that names one is of nothing else.
 LIKENED = ("ladybird", "ladybug")
 # What parts a saying into what was seen.
@@ -118,23 +127,23 @@ def _matched(
     found = _taken_for(telling(words), phrases, crosswalk)
     if found:
         return found
-    otherwise = joined(words, {phrase for phrase in phrases if "_" not in phrase})
+    otherwise = joined(words, {phrase for phrase in phrases.ids if "_" not in phrase})
     return _taken_for(telling(otherwise), phrases, crosswalk)
 
 
-def _taken_for(
-    said: Words, phrases: Mapping[str, tuple[str, ...]], crosswalk: Crosswalk
-) -> dict[str, tuple[str, ...]]:
+def _taken_for(said: Words, phrases: _Known, crosswalk: Crosswalk) -> dict[str, tuple[str, ...]]:
     """The phrases that the telling words of a saying are taken for, with their ids; {} for none."""
-    known = {way: (telling(way), ids) for p, ids in phrases.items() for way in _ways(p)}
+    known = phrases.ways
     whole = {p: t for p, (t, ids) in known.items() if t and _holds(said, t, ids, crosswalk)}
     if whole:
         longest = max(len(t) for t in whole.values())
         return {p: known[p][1] for p, t in whole.items() if len(t) == longest}
+    called = said.union(d for c, d in _AS_WELL if c in said)
     scores = {
         p: _alike(_as_called(said, t), t)
         for p, (t, ids) in known.items()
-        if t & _NEEDED <= said
+        if len(t & called) >= LEAST_IN_COMMON  # else they are not alike at all
+        and t & _NEEDED <= said
         and len(_as_called(said, t) - t) <= STRANGE * len(said)
         and _fits(said, t, ids, crosswalk)
     }
@@ -151,14 +160,11 @@ def nearest(
 
     Words are weighed by how few phrases have them, and slips of the pen are seen through.
     """
-    known = {p: (telling(p), ids) for p, ids in _known(crosswalk, among).items()}
-    often: dict[str, int] = {}
-    for told, _ in known.values():
-        for word in told:
-            often[word] = often.get(word, 0) + 1
+    known = _known(crosswalk, among)
+    often = known.often
     said = frozenset(_mended(word, often) for word in telling(words) - TURNS)
     best: dict[str, float] = {}
-    for told, ids in known.values():
+    for told, ids in ((telling(p), ids) for p, ids in known.ids.items()):
         common = sum(1 / often[word] for word in said & told)
         score = common / (len(said | told) ** 0.5) if common else 0.0
         for one in ids:
@@ -202,18 +208,40 @@ def _stem(word: str) -> str:
 
 _PLACES = frozenset(_stem(word) for word in (*PLACES, *LIKENED))
 _NEEDED = frozenset(_stem(word) for word in PLACES) | frozenset(_stem(word) for word in SIDES)
+_ANIMALS = frozenset(_stem(word) for word in ANIMALS)
 _COLOURS = frozenset(_stem(word) for word in COLOURS)
 _AS_WELL = tuple((_stem(said), _stem(called)) for said, called in AS_WELL)
+_CALLED = frozenset(said for said, _ in _AS_WELL)
 _GENERAL = frozenset(_stem(word) for word in GENERAL)
 
 
-def _known(crosswalk: Crosswalk, among: Collection[str] | None) -> Mapping[str, tuple[str, ...]]:
+@dataclass(frozen=True, slots=True, eq=False)
+class _Known:
+    """Phrases that mean something on a crop.
+
+    ids   : what each may mean. ways : each in every wording, with its telling words.
+    often : phrases that have each telling word.
+    """
+
+    ids: Mapping[str, tuple[str, ...]]
+    ways: Mapping[str, tuple[Words, tuple[str, ...]]]
+    often: Mapping[str, int]
+
+
+def _known(crosswalk: Crosswalk, among: Collection[str] | None) -> _Known:
     """Every phrase with the ids it may mean on this crop; without those that mean none there."""
+    return _known_among(crosswalk, None if among is None else frozenset(among))
+
+
+@lru_cache(maxsize=128)
+def _known_among(crosswalk: Crosswalk, among: frozenset[str] | None) -> _Known:
     every = {p: (sign,) for p, sign in crosswalk.symptoms.items()} | dict(crosswalk.sayings)
-    if among is None:
-        return every
-    here = {p: tuple(one for one in ids if one in among) for p, ids in every.items()}
-    return {p: ids for p, ids in here.items() if ids}
+    here = {
+        p: tuple(one for one in ids if among is None or one in among) for p, ids in every.items()
+    }
+    held = {p: ids for p, ids in here.items() if ids}
+    ways = {way: (telling(way), ids) for p, ids in held.items() for way in _ways(p)}
+    return _Known(held, ways, Counter(word for p in held for word in telling(p)))
 
 
 @lru_cache(maxsize=4096)
@@ -228,14 +256,18 @@ def _ways(phrase: str) -> tuple[str, ...]:
 
 def _as_called(said: Words, told: Words) -> Words:
     """A saying with the colours that a description has, where it calls them by their like."""
+    if not said & _CALLED:
+        return said
     like = {c: d for c, d in _AS_WELL if c in said and c not in told and d in told}
     return frozenset(like.get(word, word) for word in said) if like else said
 
 
 def _holds(said: Words, told: Words, ids: tuple[str, ...], crosswalk: Crosswalk) -> bool:
     """Whether a phrase stands in a saying as a whole."""
-    long_enough = len(told) >= LEAST_IN_COMMON or told == said
-    fits = long_enough and told <= said and _fits(said, told, ids, crosswalk)
+    if not told <= said:
+        return False
+    long_enough = len(told) >= LEAST_IN_COMMON or told == said or told <= _ANIMALS
+    fits = long_enough and _fits(said, told, ids, crosswalk)
     return fits and _of_its_colour(said, told, ids, crosswalk)
 
 

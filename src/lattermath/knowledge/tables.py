@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Tables:
     """All tables. `rows` holds every row by table and id, also of tables with no loader of its own.
 

@@ -24,7 +24,10 @@ MANY_MORE = 1.5  # judgement: rain that starves crops of less need, beside the h
 NEXT = 2  # lines at most, judgement
 TWISTED = re.compile(r"twist|cupp|strap|fern.?like|herbicide|weed ?killer|\bdrift")
 PALE = re.compile(r"\bpale|yellow|hunger|hungry|starv|nitrogen|nutrient")
-SICK = re.compile(r"spot|mildew|mosaic|virus|blight|wilt|dots|margin")
+SICK = re.compile(
+    r"spot|mildew|mosaic|virus|blight|wilt|dots|margin"
+    r"|\begg|beetle|\bbug|caterpillar|\bworm|grub|insect|larva|aphid|\bmite|thrips|scales"
+)
 
 
 @dataclass(frozen=True, slots=True)

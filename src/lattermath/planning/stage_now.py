@@ -14,6 +14,8 @@ from lattermath.belief.coming_look import coming_look
 from lattermath.belief.life_figures import LifeFigures
 from lattermath.knowledge.stage_words import stage_said
 from lattermath.planning.ten_leaves import LEAVES
+from lattermath.vocabulary.calendar import short
+from lattermath.vocabulary.events import Event
 from lattermath.vocabulary.ruling import Because
 
 FloatArray = NDArray[np.float64]
@@ -82,6 +84,19 @@ def stage_now(
     rests_on = (f"table:organisms/{life.organism}/position.{key}",)
     where = re.split(r" \(|;", positions[key])[0]
     return StageNow(instead, height_of(positions[key]), where, Because(says, rests_on=rests_on))
+
+
+def no_longer_eggs(missed: Event, word: str, now: StageNow | None) -> Because:
+    """Why a look counts something else than the last, which looked for eggs and found none.
+
+    word : what is counted now; now : what the look would meet most of, None where hardly any.
+    """
+    instead = f"a look would rather meet {word}" if now else f"{word} are what growers count"
+    says = (
+        f"on {short(missed.day)} eggs were looked for there and none found, so few are likely now: "
+        f"{instead}"
+    )
+    return Because(says, rests_on=(f"event:{missed.serial}",))
 
 
 def height_of(position: str) -> str:

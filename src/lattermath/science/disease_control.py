@@ -9,8 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from scipy.special import logit
-from scipy.stats import norm
+from scipy.special import logit, ndtri
 
 from lattermath.science.efficacy import (
     NONE_SEEN,
@@ -20,7 +19,7 @@ from lattermath.science.efficacy import (
     henderson_tilton,
 )
 
-NINETY_FIVE = float(norm.ppf((1 + SURE) / 2))
+NINETY_FIVE = float(ndtri((1 + SURE) / 2))
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 Region = Literal["north_america", "europe", "general"]
+# Judgement: boxes of degrees about both, south to north and west to east.
+LANDS: tuple[tuple[Region, float, float, float, float], ...] = (
+    ("europe", 34.0, 72.0, -25.0, 45.0),
+    ("north_america", 15.0, 72.0, -170.0, -52.0),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +26,18 @@ class Place:
     country: str = ""
     region: Region = "general"
     far_weather: bool = False  # weather of another climate is taken knowingly
+
+    @property
+    def lies_in(self) -> Region:
+        """Whose pests and diseases it may have: as told, else by where it lies on the globe."""
+        if self.region != "general":
+            return self.region
+        here = (
+            land
+            for land, south, north, west, east in LANDS
+            if south <= self.latitude <= north and west <= self.longitude <= east
+        )
+        return next(here, "general")
 
     @property
     def southern(self) -> bool:

@@ -115,6 +115,7 @@ def _name_what_is_there(body: dict[str, Any]) -> None:
         body["entry"] = str(dice.randint(1, 150))
 
 
+@pytest.mark.usefixtures("few_draws")
 def test_after_many_entries_the_journal_is_sound_and_a_plan_can_be_made(
     folder: Path, program: requests.Session
 ) -> None:

@@ -23,7 +23,9 @@ def rows_of(key: Mapping[str, Any], more: Mapping[str, Any]) -> dict[str, Rows]:
     return {
         "symptoms": {s["id"]: _symptom(s) for s in (*key["symptom"], *more["symptom"])},
         "causes": {
-            c["id"]: _cause(c, more["extended"].get(c["id"], []), deeds[c["id"]])
+            c["id"]: _cause(
+                c, more["extended"].get(c["id"], []), deeds[c["id"]], more["more_signs"]
+            )
             for c in (*key["cause"], *more["cause"])
         },
         "checks": {c["id"]: _check(c, more, groups[c["id"]]) for c in key["check"]},
@@ -59,8 +61,12 @@ def _symptom(row: Mapping[str, Any]) -> dict[str, Any]:
     return {**row, "leak": _judged(row["leak"])}
 
 
-def _cause(row: Mapping[str, Any], extended: list[str], deed: str) -> dict[str, Any]:
+def _cause(
+    row: Mapping[str, Any], extended: list[str], deed: str, more_signs: Mapping[str, Any]
+) -> dict[str, Any]:
+    """A cause with its signs; those added to it later are of our own judgement, and of no page."""
     source = row["assoc_source"]
+    added = {sign: _judged(chance) for sign, chance in more_signs.get(row["id"], {}).items()}
     status = "memory" if source == "memory" else "published-read"
     return {
         "id": row["id"],
@@ -71,7 +77,7 @@ def _cause(row: Mapping[str, Any], extended: list[str], deed: str) -> dict[str, 
         "deed": {"text": deed, **JUDGED},
         "association": {"text": _read(status), "status": status, "source": source},
         "prior": _judged(row["prior"]),
-        "p": {**row["p"], "status": "judgement", "source": source},
+        "p": {**row["p"], **added, "status": "judgement", "source": source},
     }
 
 
