@@ -69,8 +69,8 @@ def without_key(tables: Tables, planting: Planting) -> Fault:
         "there is no key of diagnosis for this crop yet",
         "crop",
         tables.crosswalk.named(crop, 1),
-        f'{says}{"Else write" if known else "Write"} it down (lattermath log seen {key} "yellow '
-        'leaves") and take a sample to a plant clinic.',
+        f'{says}Write what else you see down (lattermath log seen {key} "yellow leaves") and take '
+        "a sample to a plant clinic.",
     )
 
 

@@ -30,7 +30,7 @@ INSTEAD: tuple[tuple[str, str], ...] = (
         r"If it is one of what is reckoned on it: lattermath log .+?\. ",
         "If it is one of what is reckoned on it, log it under Counted or Spots. ",
     ),
-    (r"write it down \(lattermath log seen .+?\) and", "write it down under Seen, and"),
+    (r"(it|what else you see) down \(lattermath log seen .+?\) and", r"\1 down under Seen, and"),
     (r"(, or note it): lattermath log seen .+\.$", r"\1 under Seen."),
     (r"Say which: lattermath log count .+\.$", "Name the insect, and the stage in its blank."),
     (r"Give --flowers 10, or --leaves 10 and a side of leaves\.", "Give one of them."),
