@@ -58,6 +58,23 @@ def test_first_spots_of_late_blight_take_single_plants_out(folder: Path) -> None
     assert any("off the plot" in caution for caution in out[0].cautions)
 
 
+@pytest.mark.parametrize(("percent", "turns"), [(2.0, True), (6.0, False)])
+def test_how_much_is_ill_is_looked_at_while_it_decides_whether_all_of_it_goes(
+    folder: Path, percent: float, turns: bool
+) -> None:
+    """The rule turns at one leaf in twenty, which no course of treatment knows of."""
+    see(folder, "tomatoes", "late blight", surface="top", percent=percent)
+    made = plan(folder, SATURDAY)
+    looks = [t for t in tasks(made, "tomatoes", "look") if "stems" in t.says]
+    assert len(looks) == turns
+    for look in looks:
+        assert look.must and "Decides whether all of it goes." in look.says
+        assert look.part == "sick plants last"
+        says = " ".join(reason.says for reason in look.because)
+        assert "take out all of it from 5 % of the leaf, else take out what shows it" in says
+    assert not any("late blight" in one and "no look" in one for one in made.visits[0].left_out)
+
+
 def test_late_blight_on_stems_takes_the_planting_out_tonight(folder: Path) -> None:
     see(folder, "tomatoes", "late blight", surface="stem", percent=2.0)
     made = plan(folder, SATURDAY)

@@ -123,6 +123,13 @@ def each_sick(sick: SickLeaves, crop: str = "") -> EachSick | None:
     return EachSick(rule.verdict, rule.each, _because(sick, f"{sick.name} {_how_much(sick)}"))
 
 
+def turns_on_a_look(sick: SickLeaves, crop: str = "") -> bool:
+    """Does the next look decide whether the whole planting goes, by how much is ill by then?"""
+    rule = RULES.get(sick.what)
+    general = rule is not None and rule.whole == "when general" and not sick.general
+    return general and not leaves_tubers(sick, crop)
+
+
 def sick_plant_task(visit: date, planting: Planting, sick: SickLeaves, answer: EachSick) -> Task:
     """Take out the plants that show it: last, after all clean beds."""
     return Task(

@@ -307,7 +307,7 @@ def _task(visit: date, watches: Sequence[Watch]) -> Task:
         f"{_stops(group)}{decides}",
         minutes=_minutes(group),
         because=tuple(reason for watch in group for reason in _reasons(watch)),
-        if_skipped="the next treatment is decided blind" if deciding else "",
+        if_skipped=f"{deciding[0].decides} is decided blind" if deciding else "",
         must=any(watch.found for watch in deciding),
         wanted=tuple(
             wanted
