@@ -9,6 +9,7 @@ import pytest
 from lattermath.desk.entries_at_odds import (
     FAR_APART,
     NONE_AND_SOME,
+    STANDS_ALONE,
     TICKED_TWICE,
     TREATED_TWICE,
     AtOdds,
@@ -84,3 +85,34 @@ def test_what_cannot_both_be_is_a_pair(one: Payload, other: Payload, why: str) -
 )
 def test_what_may_both_be_is_none(one: Payload, other: Payload, days: tuple[int, int]) -> None:
     assert entries_at_odds([event(1, one, days[0]), event(2, other, days[1])]) == ()
+
+
+MANY = Sighting("beans", "aphid", "count", looked_at=10, total=178)
+
+
+@pytest.mark.parametrize(
+    ("days", "middle", "more", "alone"),
+    [
+        ((5, 8, 10), MANY, (), True),
+        ((5, 8, 10), look(level="heavy"), (), True),
+        ((5, 8, 10), look(total=60), (), False),  # six a leaf may come and go
+        ((5, 8, 20), MANY, (), False),  # in fifteen days many come and go
+        ((5, 8, 10), MANY, (SOAP,), False),
+    ],
+)
+def test_a_count_that_stands_alone_between_two_is_asked_about(
+    days: tuple[int, int, int], middle: Sighting, more: tuple[Payload, ...], alone: bool
+) -> None:
+    """None, many, none: sooner a slip or another planting's than an outbreak of five days."""
+    looks = [
+        event(n, one, d)
+        for n, (one, d) in enumerate(zip((NONE, middle, NONE), days, strict=True), 1)
+    ]
+    done = [event(9 + n, one, 8) for n, one in enumerate(more)]
+    found = entries_at_odds([*looks, *done])
+    assert found == ((AtOdds(2, 3, STANDS_ALONE),) if alone else ())
+
+
+def test_what_goes_on_being_many_or_began_so_stands_not_alone() -> None:
+    for three in ((MANY, MANY, NONE), (NONE, MANY, MANY), (MANY, NONE, NONE)):
+        assert not entries_at_odds([event(n, one, 5 + 2 * n) for n, one in enumerate(three)])

@@ -17,6 +17,10 @@ TICKED_TWICE = "one job is ticked twice"
 FAR_APART = "the two looks of one day are too far apart for one planting"
 NONE_AND_SOME = "one found none and the other some, on the same day"
 CLASSES_APART, NUMBERS_APART = 4.0, 20.0  # judgement: times the lesser
+STANDS_ALONE = "the earlier stands far above the look before it and the one after it"
+# Judgement: a number so many times those of the looks before and after, all within so many days, is
+# sooner another planting's or a slip of the pen than an outbreak that came and went.
+ALONE, ALONE_DAYS = 10.0, 10
 TELLS_LITTLE = 1.0  # below one a leaf, or one per cent, the lesser is taken as that
 TREATED_TWICE = "the same treatment is written down twice on one day"
 
@@ -41,6 +45,7 @@ def entries_at_odds(standing: Sequence[Event]) -> tuple[AtOdds, ...]:
     for event in ordered:
         by_day.setdefault(_about(event), []).append(event)
     found = [pair for events in by_day.values() for pair in _pairs(events)]
+    found += _lone_looks(ordered)
     return tuple(sorted(found, key=lambda pair: -pair.second))
 
 
@@ -61,6 +66,39 @@ def _pairs(events: Sequence[Event]) -> Iterator[AtOdds]:
     for one, other in combinations(events, 2):
         if why := _why(one, other):
             yield AtOdds(one.serial, other.serial, why)
+
+
+def _lone_looks(ordered: Sequence[Event]) -> Iterator[AtOdds]:
+    """Counts that stand alone between the looks before and after, and nothing was done between."""
+    looks: dict[object, list[Event]] = {}
+    for event in sorted(ordered, key=lambda e: (e.day, e.serial)):
+        seen = event.payload
+        if isinstance(seen, Sighting) and seen.measure == "count" and _span(seen) is not None:
+            looks.setdefault((seen.planting, seen.what, seen.stage), []).append(event)
+    treated = [e for e in ordered if isinstance(e.payload, Treatment)]
+    for of_one in looks.values():
+        for before, lone, after in zip(of_one, of_one[1:], of_one[2:], strict=False):
+            if _alone(before, lone, after) and not any(_between(lone, t, after) for t in treated):
+                yield AtOdds(lone.serial, after.serial, STANDS_ALONE)
+
+
+def _alone(before: Event, lone: Event, after: Event) -> bool:
+    """Whether three looks of different days have far the most in their middle."""
+    few, many, again = (
+        _span(e.payload) if isinstance(e.payload, Sighting) else None for e in (before, lone, after)
+    )
+    if few is None or many is None or again is None or not before.day < lone.day < after.day:
+        return False
+    soon = (after.day - before.day).days <= ALONE_DAYS
+    return soon and many[0] > ALONE * max(few[1], again[1], TELLS_LITTLE)
+
+
+def _between(lone: Event, treated: Event, after: Event) -> bool:
+    """Whether a treatment of the planting explains that the look after found so few."""
+    done, seen = treated.payload, lone.payload
+    if not isinstance(done, Treatment) or not isinstance(seen, Sighting):
+        return False
+    return seen.planting in done.plantings and lone.day <= treated.day <= after.day
 
 
 def _why(one: Event, other: Event) -> str:
