@@ -33,9 +33,13 @@ def reads(tables: Tables, planting: Planting, words: str) -> bool | None:
     try:
         signs_meant(tables, planting, words, "--seen")
     except InputError as refused:
-        asked = {fault.what for fault in refused.faults} & {MANY_THINGS, SEVERAL}
-        return None if asked else False
+        return None if asks_back(refused) else False
     return True
+
+
+def asks_back(refused: InputError) -> bool:
+    """Whether a saying was refused to ask which of several signs it means."""
+    return any(fault.what in (MANY_THINGS, SEVERAL) for fault in refused.faults)
 
 
 def signs_meant(
