@@ -8,6 +8,7 @@ from itertools import islice
 from lattermath.desk.diagnose import signs_of
 from lattermath.knowledge.symptom_words import (
     clear_sign,
+    denied_by,
     is_general,
     meant,
     nearest,
@@ -106,6 +107,15 @@ def sign_meant(tables: Tables, planting: Planting, words: str, where: str) -> st
     if name := tables.crosswalk.kind(words) or tables.crosswalk.organism(words):
         remedy += f" If you know it is that: lattermath log count {planting.key} {name} 12,0,3."
     raise InputError(Fault(what, where, words, remedy))
+
+
+def signs_denied(tables: Tables, planting: Planting, words: str, where: str) -> tuple[str, ...]:
+    """The signs that were looked for and not seen: of a general word all that say it themselves.
+
+    InputError where it is not clear, as of what was seen.
+    """
+    every = denied_by(words, tables.crosswalk, signs_of(tables, planting.crop))
+    return every or (sign_meant(tables, planting, words, where),)
 
 
 def _with(found: tuple[str, ...], near: tuple[str, ...]) -> tuple[str, ...]:

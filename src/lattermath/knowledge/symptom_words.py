@@ -107,6 +107,22 @@ def is_general(words: str, crosswalk: Crosswalk, among: Collection[str] | None =
     return any(telling(p) <= _GENERAL for p in found if p in crosswalk.sayings)
 
 
+def denied_by(
+    words: str, crosswalk: Crosswalk, among: Collection[str] | None = None
+) -> tuple[str, ...]:
+    """The ids that cannot be there where a general saying is denied: `wilting`, `yellow leaves`.
+
+    Of all that it may mean those whose own words say it, and only where it is said with no word
+    more, which might narrow it: dry soil is offered for wilting, and is not denied with it.
+    """
+    found = _matched(words, crosswalk, among)
+    said = telling(words)
+    if isinstance(found, tuple) or said & TURNS or any(telling(p) != said for p in found):
+        return ()
+    texts = crosswalk.sign_texts
+    return tuple(one for one in _first_of(found.values()) if said <= telling(texts.get(one, one)))
+
+
 def clear_sign(words: str, crosswalk: Crosswalk, among: Collection[str] | None = None) -> str:
     """The one sign that a saying means, and does not only resemble; "" where it is not clear."""
     found = meant(words, crosswalk, among)
