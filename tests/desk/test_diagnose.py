@@ -240,3 +240,16 @@ def test_the_next_look_tells_of_what_may_have_made_what_was_seen(crop: str) -> N
         assert any(chances.get(c, look.sign.leak) != look.sign.leak for c in raised), sign
         asked += 1
     assert asked > 15
+
+
+def test_nobody_is_sent_to_look_for_what_was_just_said_not_to_be_there() -> None:
+    """Late blight's white edge, which the same look finds, is no sign of a cucumber."""
+    found = diagnose(
+        TABLES,
+        "cucumber_slicing",
+        "north_america",
+        ["yellow_angular_veinlimited"],
+        ["grey_purple_down_under"],
+    )
+    asked = {one.look.sign.id for one in found.verdict.looks}
+    assert asked and not asked & {"turn_leaf_dawn", "grey_purple_down_under"}
