@@ -9,7 +9,15 @@ from typing import Any
 import pytest
 
 from lattermath.desk.compute import answer
-from lattermath.desk.diagnose import LOOK_ALIKE, answered_too, diagnose, group_of, signs_of
+from lattermath.desk.diagnose import (
+    LOOK_ALIKE,
+    WHETHER,
+    answered_too,
+    diagnose,
+    group_of,
+    said_look,
+    signs_of,
+)
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.errors import Fault, InputError
 
@@ -253,3 +261,10 @@ def test_nobody_is_sent_to_look_for_what_was_just_said_not_to_be_there() -> None
     )
     asked = {one.look.sign.id for one in found.verdict.looks}
     assert asked and not asked & {"turn_leaf_dawn", "grey_purple_down_under"}
+
+
+@pytest.mark.parametrize("sign", WHETHER)
+def test_a_sign_that_is_a_sentence_is_asked_about_as_one(sign: str) -> None:
+    """Once: "look for trouble starts on the oldest lower leaves"."""
+    assert said_look(TABLES, sign) == f"see whether {TABLES.symptoms[sign].text}"
+    assert said_look(TABLES, "mosaic_mottle").startswith("look for light and dark green mosaic")

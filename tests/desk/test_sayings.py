@@ -19,6 +19,7 @@ NAMES = {
     "carrot": "Carrots", "bean_bush": "Dwarf beans", "summer_squash": "Courgettes",
     "lettuce_head": "Lettuce", "eggplant": "Aubergines",
 }  # fmt: skip
+TOMATOES = Planting("t", "Tomatoes", "tomato_indeterminate", 4)
 PLAIN = """
 cucumber_slicing | sticky leaves | honeydew_sticky
 cucumber_slicing | aphids | soft_insect_clusters
@@ -358,3 +359,9 @@ def test_a_general_word_that_is_denied_denies_all_that_say_it(
 def test_what_may_be_denied_of_one_only_is_asked_back(words: str) -> None:
     with pytest.raises(InputError, match="say which"):
         signs_denied(TABLES, Planting("p", "P", "tomato_indeterminate", 4), words, "--not")
+
+
+def test_an_offered_question_ends_in_one_mark() -> None:
+    with pytest.raises(InputError, match="Did you mean") as refused:
+        signs_denied(TABLES, TOMATOES, "my plants look sad", "--seen")
+    assert "??" not in str(refused.value)

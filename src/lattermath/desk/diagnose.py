@@ -38,6 +38,10 @@ HOW = {  # how a symptom is looked for, as an action
     "part the leaves": "part the leaves and look for",
     "walk the plot": "walk the plot and look for",
 }
+WHETHER = (  # signs whose words are a whole sentence, which is no thing to look for
+    "lower_leaves_first", "new_growth_first", "sudden_wilt_one_vine", "flowers_drop_no_fruit",
+    "seedling_pinched_collapse", "centres_fall_out",
+)  # fmt: skip
 AT_HOME = 0.5  # judgement: a check whose best cause here is likelier by less is for another crop
 NEAR = 0.6  # judgement: how like a known word an unknown one must be to be offered
 
@@ -58,6 +62,8 @@ def said_look(tables: Tables, sign: str) -> str:
     if (check := tables.checks.get(sign)) is not None:
         return check.action
     symptom = tables.symptoms[sign]
+    if symptom.look == "naked eye" and sign in WHETHER:
+        return f"see whether {symptom.text}"
     how = HOW.get(symptom.look, symptom.look)
     return f"{how}{' ' if how.endswith('for') else ': '}{symptom.text}"
 

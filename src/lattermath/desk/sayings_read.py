@@ -97,7 +97,7 @@ def sign_meant(tables: Tables, planting: Planting, words: str, where: str) -> st
         raise InputError(Fault(SEVERAL, where, words, remedy))
     what = "these words are not known as something seen on a plant"
     begin = (
-        f"Did you mean: {_offered(tables, near)}? "
+        f"Did you mean: {_offered(tables, near).removesuffix('?')}? "
         if near
         else f'If no words fit, write it down (lattermath log seen {planting.key} "{words}") and '
         "show it to a plant clinic. "
