@@ -365,3 +365,12 @@ def test_an_offered_question_ends_in_one_mark() -> None:
     with pytest.raises(InputError, match="Did you mean") as refused:
         signs_denied(TABLES, TOMATOES, "my plants look sad", "--seen")
     assert "??" not in str(refused.value)
+
+
+@pytest.mark.parametrize("words", ("no wilting", "not wilting", "no wilting leaves"))
+def test_what_is_not_there_is_not_taken_for_seen(words: str) -> None:
+    """Once "no wilting" was read as wilting from which the plant does not recover."""
+    assert reads(TABLES, TOMATOES, words) is not True
+    assert sign_meant(TABLES, TOMATOES, "wilting, no recovery at night", "--seen") == (
+        "wilt_no_recovery_moist"
+    )
