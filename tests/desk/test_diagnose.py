@@ -9,7 +9,15 @@ from typing import Any
 import pytest
 
 from lattermath.desk.compute import answer
-from lattermath.desk.diagnose import LOOK_ALIKE, answered_too, diagnose, group_of, signs_of
+from lattermath.desk.diagnose import (
+    LOOK_ALIKE,
+    WHETHER,
+    answered_too,
+    diagnose,
+    group_of,
+    said_look,
+    signs_of,
+)
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.errors import Fault, InputError
 
@@ -240,3 +248,23 @@ def test_the_next_look_tells_of_what_may_have_made_what_was_seen(crop: str) -> N
         assert any(chances.get(c, look.sign.leak) != look.sign.leak for c in raised), sign
         asked += 1
     assert asked > 15
+
+
+def test_nobody_is_sent_to_look_for_what_was_just_said_not_to_be_there() -> None:
+    """Late blight's white edge, which the same look finds, is no sign of a cucumber."""
+    found = diagnose(
+        TABLES,
+        "cucumber_slicing",
+        "north_america",
+        ["yellow_angular_veinlimited"],
+        ["grey_purple_down_under"],
+    )
+    asked = {one.look.sign.id for one in found.verdict.looks}
+    assert asked and not asked & {"turn_leaf_dawn", "grey_purple_down_under"}
+
+
+@pytest.mark.parametrize("sign", WHETHER)
+def test_a_sign_that_is_a_sentence_is_asked_about_as_one(sign: str) -> None:
+    """Once: "look for trouble starts on the oldest lower leaves"."""
+    assert said_look(TABLES, sign) == f"see whether {TABLES.symptoms[sign].text}"
+    assert said_look(TABLES, "mosaic_mottle").startswith("look for light and dark green mosaic")

@@ -121,6 +121,7 @@ def test_nobody_is_told_to_wet_leaves_that_are_spotted(folder: Path) -> None:
     assert not jets(made)
     words = [w for w in made.warnings if "brown leaf spots" in w.casefold()]
     assert len(words) == 4 and all("not reckoned" in w and "leaves dry" in w for w in words)
+    assert all('--seen "brown leaf spots"' in w and "no figures" not in w for w in words)
 
 
 # What is seen at one look, each on a planting of its own: one plan answers for all of it.

@@ -312,3 +312,12 @@ def test_what_a_list_leaves_out_is_said(plot: Path, sign: str) -> None:
     whole = sum(one.chance for one in parts.causes) + parts.none_of_these + parts.untold
     assert whole >= 97  # each is rounded, and none is told as 100
     assert bool(parts.untold) == ("something else that is listed" in lines)
+
+
+def test_no_more_plants_are_to_be_looked_over_than_stand_there(plot: Path) -> None:
+    """Once: "look 10 plants over" for six, and "few --plants 6" beside it."""
+    seen = ("slow velvety green caterpillar along a midrib",)
+    looked = look(plot, "Kale", seen, (), DAY)
+    for plants, words in ((6, "look all 6 plants over"), (30, "look 10 plants over")):
+        of = replace(looked, planting=replace(looked.planting, plants=plants))
+        assert words in "\n".join(told(of))

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from lattermath.desk.diagnose import signs_of
-from lattermath.desk.sayings_read import examples, reads, sign_meant, signs_meant
+from lattermath.desk.sayings_read import examples, reads, sign_meant, signs_denied, signs_meant
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.plot import Planting
@@ -19,6 +19,7 @@ NAMES = {
     "carrot": "Carrots", "bean_bush": "Dwarf beans", "summer_squash": "Courgettes",
     "lettuce_head": "Lettuce", "eggplant": "Aubergines",
 }  # fmt: skip
+TOMATOES = Planting("t", "Tomatoes", "tomato_indeterminate", 4)
 PLAIN = """
 cucumber_slicing | sticky leaves | honeydew_sticky
 cucumber_slicing | aphids | soft_insect_clusters
@@ -330,3 +331,46 @@ def test_what_is_like_a_ladybird_is_no_beetle_that_jumps(crop: str) -> None:
         signs_meant(TABLES, planting_of(crop), said, "--seen")
     beans = signs_meant(TABLES, planting_of("bean_bush"), "ladybird with many spots", "--seen")
     assert beans == (("copper_16_spot_beetle",), ())
+
+
+@pytest.mark.parametrize(
+    ("crop", "words", "signs"),
+    (
+        ("kale", "wilting", {"wilt_midday_recovers", "wilt_no_recovery_moist"}),
+        (
+            "tomato_indeterminate",
+            "yellow leaves",
+            {
+                *("interveinal_yellow_old", "interveinal_yellow_young"),
+                *("one_sided_yellowing", "uniform_pale_yellow_old"),
+            },
+        ),
+        ("kale", "white powder", {"white_powder_top"}),
+    ),
+)
+def test_a_general_word_that_is_denied_denies_all_that_say_it(
+    crop: str, words: str, signs: set[str]
+) -> None:
+    """Dry soil is offered for wilting, mosaic for yellow leaves: neither is denied with it."""
+    assert set(signs_denied(TABLES, Planting("p", "P", crop, 4), words, "--not")) == signs
+
+
+@pytest.mark.parametrize("words", ("yellow leaves at the bottom", "leaves dropping"))
+def test_what_may_be_denied_of_one_only_is_asked_back(words: str) -> None:
+    with pytest.raises(InputError, match="say which"):
+        signs_denied(TABLES, Planting("p", "P", "tomato_indeterminate", 4), words, "--not")
+
+
+def test_an_offered_question_ends_in_one_mark() -> None:
+    with pytest.raises(InputError, match="Did you mean") as refused:
+        signs_denied(TABLES, TOMATOES, "my plants look sad", "--seen")
+    assert "??" not in str(refused.value)
+
+
+@pytest.mark.parametrize("words", ("no wilting", "not wilting", "no wilting leaves"))
+def test_what_is_not_there_is_not_taken_for_seen(words: str) -> None:
+    """Once "no wilting" was read as wilting from which the plant does not recover."""
+    assert reads(TABLES, TOMATOES, words) is not True
+    assert sign_meant(TABLES, TOMATOES, "wilting, no recovery at night", "--seen") == (
+        "wilt_no_recovery_moist"
+    )

@@ -129,6 +129,14 @@ def test_a_look_is_said_to_read_only_what_it_reads(
     assert ("asks which" in said) == (code != 0 and asked), (said, told.err)
 
 
+def test_yellow_of_something_else_is_handed_to_the_look_and_not_called_hunger(folder: Path) -> None:
+    noticed = {"measure": "first seen", "counts": (), "looked_at": 0, "surface": "whole"}
+    _, webs = written(folder, "tomato", "yellow stippled leaves with fine webs", **noticed)
+    assert "lattermath look tomato --seen" in webs and "sign of the plant itself" not in webs
+    _, hunger = written(folder, "tomato", "yellow old leaves", **noticed)
+    assert "sign of the plant itself" in hunger
+
+
 def test_enemies_of_which_none_was_found_do_not_work_for_you(folder: Path) -> None:
     none = {"counts": (), "total": 0, "looked_at": 10}
     _, said = written(folder, "kale", "ladybirds", **none)

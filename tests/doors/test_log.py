@@ -1,13 +1,16 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from lattermath.doors import asking
 from lattermath.doors.command import run
+from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.events import (
     Care,
     Payload,
@@ -279,3 +282,11 @@ def test_the_known_words_are_listed(tmp_path: Path, capsys: pytest.CaptureFixtur
     out = " ".join(capsys.readouterr().out.split())
     for word in ("courgette", "whitefly", "powdery mildew", "water jet"):
         assert word in out
+
+
+@pytest.mark.parametrize("said", ("few", "heavy", "3.5"))
+def test_a_card_is_not_offered_the_class_that_it_refuses(said: str) -> None:
+    with pytest.raises(InputError) as refused:
+        asking.caught(said)
+    assert not re.search("none|few|many|heavy|leaf", refused.value.faults[0].remedy)
+    assert asking.caught("14, 9") == (14, 9)

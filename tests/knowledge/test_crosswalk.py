@@ -159,3 +159,27 @@ def test_every_name_that_a_crop_is_told_by_is_understood_too():
         assert {TABLES.crosswalk.crop(name) for name in names} == {crop}
     assert all(TABLES.crosswalk.crop(name) for name in TABLES.crosswalk.crop_names())
     assert TABLES.crosswalk.diagnosed_as("Brussels sprouts") == ("brassica", "brussels_sprouts")
+
+
+def test_a_name_by_which_a_look_tells_a_cause_is_taken_as_what_it_is_joined_to() -> None:
+    """Every cause with a row of its own for what lives on a plant, by the table of joins."""
+    walk, missed = TABLES.crosswalk, []
+    for cause, ids in walk.cause_joins.items():
+        lives = [one for one in ids if one in TABLES.organisms or one in TABLES.diseases]
+        known = walk.seen_as(TABLES.causes[cause].name)
+        if len(lives) == 1 and known not in (*lives, *_kinds_of(lives[0])):
+            missed.append((TABLES.causes[cause].name, known))
+    assert not missed
+
+
+def _kinds_of(organism: str) -> tuple[str, ...]:
+    return tuple(kind for kind, may in TABLES.crosswalk.kinds.items() if organism in may)
+
+
+@pytest.mark.parametrize(
+    "word",
+    ("small cabbage white", "small cabbage whites", "small cabbage white (caterpillar)",
+     "small cabbage white caterpillars"),
+)  # fmt: skip
+def test_the_small_cabbage_white_is_one_animal_by_every_name(word: str) -> None:
+    assert TABLES.crosswalk.organism(word) == TABLES.crosswalk.organism("cabbage white")

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
+import pytest
 from tests.belief.cluster_cases import TABLES
 
-from lattermath.planning.disorder_signs import Standing, of_disorder, sign_lines
+from lattermath.planning.disorder_signs import Standing, plainly_pale, sign_lines, twisted
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Planting
 
@@ -71,10 +72,22 @@ def test_twisted_leaves_on_several_kinds_point_to_weedkiller() -> None:
 
 
 def test_pale_leaves_are_hunger_and_spots_are_not() -> None:
-    (told,) = lines(replace(CALM, said=("pale yellow leaves",)))
+    (told,) = lines(replace(CALM, said=("pale yellow leaves",), pale=True))
     assert "Oldest leaves first" in told and "5 to 10 days" in told
     assert lines(replace(CALM, said=("yellow spots",))) == ()
-    assert of_disorder("pale_leaves") and of_disorder("curled, twisted tips")
-    assert not of_disorder("yellow mosaic") and not of_disorder("whitefly")
-    assert not any(map(of_disorder, ("yellow eggs under the leaf", "yellow beetles", "pale grubs")))
-    assert lines(replace(CALM, said=("yellow eggs under the leaf",))) == ()
+    assert plainly_pale("pale_leaves") and plainly_pale("nitrogen hunger")
+    assert twisted("curled, twisted tips") and not twisted("pale leaves")
+
+
+@pytest.mark.parametrize(
+    "words",
+    (
+        "yellow stippled leaves with fine webs", "pale patches on the sunny side of fruit",
+        "pale fruit", "fruit turning yellow", "yellow and black hoverflies",
+        "yellow cards hung up", "no yellow leaves any more", "pale specks and fine webbing",
+        "yellow ladybirds", "pale moths at dusk", "yellow flowers", "yellow mosaic", "whitefly",
+        "yellow eggs under the leaf", "yellow beetles", "pale grubs", "new leaves are yellow",
+    ),
+)  # fmt: skip
+def test_yellow_that_is_not_of_whole_leaves_is_no_hunger(words: str) -> None:
+    assert not plainly_pale(words)

@@ -84,6 +84,24 @@ def test_what_is_counted_by_plant_is_looked_for_on_plants() -> None:
     assert says.startswith("To tell: look 8 plants of Cabbages over (4 min) and count caterpillars")
 
 
+def test_a_look_parts_what_is_named_before_what_is_not() -> None:
+    """A slip too unlikely to be named was told as what three would mean; it is called unlikely."""
+    finds = {"here longer": 300.0, "miscounted": 200.0, "slip": 3.0}
+    look, empty = TellingLook(0, "count", "", 10, 4.0, 0.5, finds, True), np.zeros(0)
+
+    def says(*shares: float) -> str:
+        ranked = [
+            Explained(key, 0.0, share, empty, empty, empty, 1.0)
+            for key, share in zip(finds, shares, strict=True)
+        ]
+        return look_says(look, "Potatoes", "beetles", ranked)
+
+    both = says(0.8, 0.13, 0.07)
+    assert "slip" not in both and "about 200 if it was a miscount" in both
+    assert "about 3 if it was a slip (unlikely)" in says(0.86, 0.07, 0.07)
+    assert "unlikely" not in says(0.5, 0.2, 0.3)
+
+
 def test_where_one_is_all_but_sure_no_look_is_asked_for() -> None:
     ranked, day = found((LOOKED, scales("cucumbers", 20)))
     assert telling_look(LIFE.figures, HOMES, ranked[:1], day, ODD) is None

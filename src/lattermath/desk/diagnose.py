@@ -38,6 +38,10 @@ HOW = {  # how a symptom is looked for, as an action
     "part the leaves": "part the leaves and look for",
     "walk the plot": "walk the plot and look for",
 }
+WHETHER = (  # signs whose words are a whole sentence, which is no thing to look for
+    "lower_leaves_first", "new_growth_first", "sudden_wilt_one_vine", "flowers_drop_no_fruit",
+    "seedling_pinched_collapse", "centres_fall_out",
+)  # fmt: skip
 AT_HOME = 0.5  # judgement: a check whose best cause here is likelier by less is for another crop
 NEAR = 0.6  # judgement: how like a known word an unknown one must be to be offered
 
@@ -58,6 +62,8 @@ def said_look(tables: Tables, sign: str) -> str:
     if (check := tables.checks.get(sign)) is not None:
         return check.action
     symptom = tables.symptoms[sign]
+    if symptom.look == "naked eye" and sign in WHETHER:
+        return f"see whether {symptom.text}"
     how = HOW.get(symptom.look, symptom.look)
     return f"{how}{' ' if how.endswith('for') else ': '}{symptom.text}"
 
@@ -94,7 +100,8 @@ def diagnose(
     told = ask(suspects({key: weights[key] for key in held}, other), answers)
     disorders = [key for key, cause in held.items() if cause.kind == "disorder"]
     deeds = {key: deed_of(tables, cause) for key, cause in held.items()}
-    answered = {*settled, *answered_too(tables.crosswalk.check_signs, seen, denied)}
+    looked_at = _that_show(tables.crosswalk.check_signs, signs)
+    answered = {*settled, *answered_too(looked_at, seen, denied)}
     open_ = {key: sign for key, sign in signs.items() if key not in answered}
     of_plant = [signs[key] for key in dict.fromkeys(seen) if _on_plant(tables, key)]
     unexplained = [one for one in of_plant if max(one.chances.values(), default=0.0) < MAKES]
@@ -140,6 +147,17 @@ def signs_of(tables: Tables, crop: str) -> frozenset[str]:
     held = {c.id: c for c in tables.causes.values() if _fits(tables, c, group, crop_id, "general")}
     signs = _signs(tables, held, group)
     return frozenset(key for key, sign in signs.items() if sign.chances)
+
+
+def _that_show(
+    check_signs: Mapping[str, Collection[str]], signs: Mapping[str, Sign]
+) -> dict[str, tuple[str, ...]]:
+    """The symptoms that each check looks at, of those that something on this crop shows."""
+    shown = {
+        check: tuple(one for one in looked_at if signs[one].chances)
+        for check, looked_at in check_signs.items()
+    }
+    return {check: ones for check, ones in shown.items() if ones}
 
 
 def answered_too(

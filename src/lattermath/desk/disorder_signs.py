@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from lattermath.desk.plant_signs import of_hunger
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.disorder_signs import Standing, sign_lines
 from lattermath.vocabulary.events import Care, Sighting
@@ -38,6 +39,7 @@ def _standing(facts: SeasonFacts, planting: Planting) -> Standing:
     family = facts.tables.crops[planting.crop].family
     bed = facts.plot.bed_of(planting)
     out, sown = planting.set_out, planting.sown
+    said = _said(facts, planting)
     return Standing(
         planting,
         host,
@@ -46,7 +48,8 @@ def _standing(facts: SeasonFacts, planting: Planting) -> Standing:
         None if out is None else (facts.today - out).days,
         _rain_since_fed(facts, planting),
         bed is not None and bed.texture in LIGHT,
-        _said(facts, planting),
+        said,
+        any(of_hunger(words, planting, facts.tables) for words in said),
     )
 
 
@@ -69,7 +72,7 @@ def _said(facts: SeasonFacts, planting: Planting) -> tuple[str, ...]:
     """The grower's own words for what was seen, and the notes beside them."""
     since = facts.today - timedelta(days=SAID_DAYS)
     return tuple(
-        f"{seen.what.replace('_', ' ')} {seen.note}".casefold()
+        f"{seen.what.replace('_', ' ')} {seen.note}".casefold().strip()
         for event in facts.events
         if isinstance(seen := event.payload, Sighting)
         and seen.planting == planting.key

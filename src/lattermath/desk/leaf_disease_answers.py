@@ -13,6 +13,7 @@ from lattermath.desk.leaf_progress import with_progress
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
+from lattermath.desk.plant_signs import look_at
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.unseen import with_unseen
 from lattermath.planning.disease_answers import (
@@ -27,11 +28,13 @@ from lattermath.planning.fates import Care
 from lattermath.planning.sick_leaves import SickLeaves
 from lattermath.vocabulary.events import Pulling
 from lattermath.vocabulary.plan import Population, Task, Verdict
+from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import capital, inside
 
 FIRST_CLAUSE = re.compile(r"[.,;:]")
 WORTH_NAMING = 0.05  # judgement: share of what is to come from which what takes it is named
+UNTIL_THEN = "Keep the leaves dry, take off the worst"  # judgement: safe whatever it is
 WASH = "Wash hands and knife before any other planting."  # common practice
 
 
@@ -192,7 +195,8 @@ def _minding(facts: SeasonFacts, verdict: Verdict, sick: SickLeaves, pests: Pest
     followed = next((p for p in pests.populations if p.organism == sick.what), None)
     known = row is not None and followed is not None and sick.planting in followed.plantings
     does = advice(sick.what, "" if row is None or known else row.stop_when)
-    why = _why_let_run(verdict, followed) if known else ", not reckoned: no figures"
+    unknown = "not named yet" if row is None else "no figures"
+    why = _why_let_run(verdict, followed) if known else f", not reckoned: {unknown}"
     words = verdict.says
     if verdict.verdict == "let run":
         words = f"{words}; {sick.name} is on it{why}"
@@ -226,15 +230,24 @@ def _not_reckoned(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Ite
                 if not sick.pull:
                     does = capital(sick.does)
                     yield f"{capital(sick.name)} on {planting.name}: not reckoned. {does}."
-            elif row is None or not _lives_on(facts, sick.what, planting.crop):
+            elif row is None:
+                yield f"{capital(sick.name)} on {planting.name}: {_own_word(facts, sick, planting)}"
+            elif not _lives_on(facts, sick.what, planting.crop):
                 yield (
                     f"{capital(sick.name)} on {planting.name}: seen, and not reckoned: the tables "
-                    "have no figures for it there. Keep the leaves dry, take off the worst."
+                    f"have no figures for it there. {UNTIL_THEN}."
                 )
             elif (sick.what, planting.key) not in followed and must_go(sick, frozenset()) is None:
                 does = advice(sick.what, row.stop_when) if each_sick(sick) is None else ""
                 more = f" {capital(does)}." if does else ""
                 yield f"{capital(sick.name)} on {planting.name}: not reckoned, no figures.{more}"
+
+
+def _own_word(facts: SeasonFacts, sick: SickLeaves, planting: Planting) -> str:
+    """What is said of a leaf disease logged in the grower's own words: the look that names it."""
+    if look := look_at(sick.what, planting, facts.tables):
+        return f"seen, not reckoned until it has a name: `{look}` weighs it. {UNTIL_THEN}."
+    return f"seen, not reckoned: the tables do not know it by that word. {UNTIL_THEN}."
 
 
 def _going(cares: Mapping[str, Care]) -> frozenset[str]:

@@ -13,7 +13,7 @@ from lattermath.desk.log_names import planting_key
 from lattermath.desk.look_by_plan import PlannedLook, looks_planned, water_by_plan
 from lattermath.desk.look_facts import Known, known_of
 from lattermath.desk.look_reckoned import without_key
-from lattermath.desk.sayings_read import sign_meant, signs_meant
+from lattermath.desk.sayings_read import signs_denied, signs_meant
 from lattermath.desk.sky import sky_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.knowledge.tables import Tables
@@ -74,7 +74,10 @@ def look(
         raise InputError(without_key(tables, planting))
     told = [signs_meant(tables, planting, said, "--seen") for said in seen]
     yes = tuple(dict.fromkeys(sign for signs, _ in told for sign in signs))
-    no = tuple(sign_meant(tables, planting, said, "--not") for said in not_seen)
+    denied = [signs_denied(tables, planting, said, "--not") for said in not_seen]
+    no = tuple(  # what was seen goes before a general word that would deny it too
+        dict.fromkeys(one for ids in denied for one in ids if len(ids) == 1 or one not in yes)
+    )
     known = known_of(planting, past, record, today, tables, water, plot.place.latitude, yes)
     answered = {*yes, *no}
     found = diagnose(

@@ -280,7 +280,8 @@ def what_to_count(looked: Looked) -> tuple[str, str] | None:
         kinds, crop = looked.tables.crosswalk.kinds, _crop(looked)
         species = kinds.get(subject, (subject,))
         here = next((one for one in species if lives_on(one, crop, looked.tables)), species[0])
-        return subject, how_to_count(here, tapped=in_flowers(subject, crop, looked.tables))
+        tapped = in_flowers(subject, crop, looked.tables)
+        return subject, how_to_count(here, looked.planting.plants, tapped=tapped)
     if subject in looked.tables.diseases:
         return subject, "note how much of the leaf is taken"
     return None

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from lattermath.desk.identity import species_on
 from lattermath.desk.permits import Permits
+from lattermath.desk.plant_signs import look_at, of_the_plant
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.disorder_signs import of_disorder
 from lattermath.vocabulary.events import Sighting
+from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.sentence import capital
+
+UNRECKONED = "seen, and not reckoned here yet"
 
 
 def not_followed(facts: SeasonFacts, followed: set[str], permits: Permits) -> tuple[str, ...]:
@@ -19,11 +22,12 @@ def not_followed(facts: SeasonFacts, followed: set[str], permits: Permits) -> tu
         if not _is_followed(facts, followed, event.payload)
     }
     return tuple(
-        capital(f"{facts.tables.named(what)} on {_name(facts, planting)}: {_instead(facts, what)}.")
-        for what, planting in sorted(seen.items())
+        capital(f"{facts.tables.named(what)} on {_name(facts, key)}: {_instead(facts, what, key)}.")
+        for what, key in sorted(seen.items())
         if what not in facts.tables.diseases
-        if what not in facts.tables.enemies and not of_disorder(what)
-        if what not in {sick.what for sick in permits.sick_on(planting)}
+        if what not in facts.tables.enemies
+        if not of_the_plant(what, _planting(facts, key), facts.tables)
+        if what not in {sick.what for sick in permits.sick_on(key)}
     )
 
 
@@ -34,13 +38,19 @@ def _is_followed(facts: SeasonFacts, followed: set[str], seen: Sighting) -> bool
     return not followed.isdisjoint(species_on(facts, seen.what, seen.planting))
 
 
-def _instead(facts: SeasonFacts, what: str) -> str:
-    """What is said where nothing is reckoned: what keeps an animal off, if that is known."""
+def _instead(facts: SeasonFacts, what: str, planting: str) -> str:
+    """What is said where nothing is reckoned: the look for it, or what keeps an animal off."""
     animal = facts.tables.crosswalk.animal(what)
     if animal is None:
-        return "seen, and not reckoned here yet"
+        look = look_at(what, _planting(facts, planting), facts.tables)
+        return f"seen, not reckoned: `{look}` weighs it" if look else UNRECKONED
     return f"watched, not reckoned; to keep {animal[0]} off: {animal[1]} (common practice)"
 
 
+def _planting(facts: SeasonFacts, key: str) -> Planting | None:
+    return next((p for p in facts.plot.plantings if p.key == key), None)
+
+
 def _name(facts: SeasonFacts, key: str) -> str:
-    return next((p.name for p in facts.plot.plantings if p.key == key), key)
+    planting = _planting(facts, key)
+    return key if planting is None else planting.name

@@ -8,6 +8,7 @@ from itertools import islice
 from lattermath.desk.diagnose import signs_of
 from lattermath.knowledge.symptom_words import (
     clear_sign,
+    denied_by,
     is_general,
     meant,
     nearest,
@@ -33,9 +34,13 @@ def reads(tables: Tables, planting: Planting, words: str) -> bool | None:
     try:
         signs_meant(tables, planting, words, "--seen")
     except InputError as refused:
-        asked = {fault.what for fault in refused.faults} & {MANY_THINGS, SEVERAL}
-        return None if asked else False
+        return None if asks_back(refused) else False
     return True
+
+
+def asks_back(refused: InputError) -> bool:
+    """Whether a saying was refused to ask which of several signs it means."""
+    return any(fault.what in (MANY_THINGS, SEVERAL) for fault in refused.faults)
 
 
 def signs_meant(
@@ -92,7 +97,7 @@ def sign_meant(tables: Tables, planting: Planting, words: str, where: str) -> st
         raise InputError(Fault(SEVERAL, where, words, remedy))
     what = "these words are not known as something seen on a plant"
     begin = (
-        f"Did you mean: {_offered(tables, near)}? "
+        f"Did you mean: {_offered(tables, near).removesuffix('?')}? "
         if near
         else f'If no words fit, write it down (lattermath log seen {planting.key} "{words}") and '
         "show it to a plant clinic. "
@@ -102,6 +107,15 @@ def sign_meant(tables: Tables, planting: Planting, words: str, where: str) -> st
     if name := tables.crosswalk.kind(words) or tables.crosswalk.organism(words):
         remedy += f" If you know it is that: lattermath log count {planting.key} {name} 12,0,3."
     raise InputError(Fault(what, where, words, remedy))
+
+
+def signs_denied(tables: Tables, planting: Planting, words: str, where: str) -> tuple[str, ...]:
+    """The signs that were looked for and not seen: of a general word all that say it themselves.
+
+    InputError where it is not clear, as of what was seen.
+    """
+    every = denied_by(words, tables.crosswalk, signs_of(tables, planting.crop))
+    return every or (sign_meant(tables, planting, words, where),)
 
 
 def _with(found: tuple[str, ...], near: tuple[str, ...]) -> tuple[str, ...]:

@@ -7,14 +7,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from lattermath.desk.living_on import lives_on
+from lattermath.desk.plant_signs import of_the_plant
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.knowledge.tables import Tables
-from lattermath.planning.disorder_signs import of_disorder
 from lattermath.vocabulary.blanks import Wanted
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.events import Sighting
-from lattermath.vocabulary.plot import Plot
+from lattermath.vocabulary.plot import Planting, Plot
 from lattermath.vocabulary.sentence import capital
 
 OPTIONS = ("--leaves", "--plants", "--flowers")
@@ -152,7 +152,7 @@ def told(seen: Sighting, plot: Plot | None, tables: Tables) -> tuple[str, ...]:
         return ("They work for you: they are reckoned with, and count against a spray that kills.",)
     if animal := crosswalk.animal(seen.what):
         return (f"{capital(animal[0])} are watched, not reckoned. To keep them off: {animal[1]}.",)
-    if of_disorder(seen.what):
+    if of_the_plant(seen.what, _planting(seen, plot), tables):
         return ("Read as a sign of the plant itself: the next sheet says what may be behind it.",)
     if advised := tables.advised_of(seen.what):
         return (f"Not reckoned. {capital(advised.does)}.",)
@@ -171,7 +171,7 @@ def _by_look(seen: Sighting, plot: Plot, tables: Tables) -> str:
     """What a look makes of the grower's words there, by the look's own reader; "" for nothing."""
     from lattermath.desk.sayings_read import reads  # only for a strange word, to log quickly
 
-    planting = next((one for one in plot.plantings if one.key == seen.planting), None)
+    planting = _planting(seen, plot)
     if planting is None or tables.crosswalk.diagnosed_as(planting.crop) is None:
         return ""
     read = reads(tables, planting, seen.what)
@@ -199,6 +199,11 @@ def _not_there(seen: Sighting, plot: Plot, tables: Tables) -> Iterator[str]:
     )
     if word and (advised := tables.advised_of(seen.what)):
         yield f"{capital(advised.does)}."
+
+
+def _planting(seen: Sighting, plot: Plot | None) -> Planting | None:
+    plantings = () if plot is None else plot.plantings
+    return next((one for one in plantings if one.key == seen.planting), None)
 
 
 def _crop(seen: Sighting, plot: Plot) -> str:

@@ -144,19 +144,24 @@ def leaves_with_some(words: str) -> tuple[int, int] | None:
     return (int(told[1]), int(told[2])) if told else None
 
 
+def caught(words: str) -> tuple[int, ...]:
+    """Counts, one a card, from `14,9`; no class, which says nothing of a card."""
+    what = "what a card caught is a whole number, one a card, with commas between"
+    return _whole_numbers(words, what, "Count them and write 14; or 14,9 of two cards.")
+
+
 def counts(words: str) -> tuple[int, ...]:
     """Counts, one a leaf, from `12,0,3`."""
+    what = "counts are whole numbers, one a leaf, with commas between, or a class"
+    remedy = "Write them as 12,0,3; or 7 of 10, leaves with any; or none, few, many or heavy."
+    return _whole_numbers(words, what, remedy)
+
+
+def _whole_numbers(words: str, what: str, remedy: str) -> tuple[int, ...]:
     parts = [part.strip() for part in words.split(",")]
     wrong = [part for part in parts if not re.fullmatch(r"\d+", part)]
     if wrong:
-        raise InputError(
-            Fault(
-                "counts are whole numbers, one a leaf, with commas between, or a class",
-                "counts",
-                wrong[0],
-                "Write them as 12,0,3; or 7 of 10, leaves with any; or none, few, many or heavy.",
-            )
-        )
+        raise InputError(Fault(what, "counts", wrong[0], remedy))
     return tuple(int(part) for part in parts)
 
 

@@ -253,7 +253,7 @@ def card(
     as_json: AsJson = False,
 ) -> int:
     """Read a yellow sticky card: what flew onto it since it was hung or last read."""
-    caught, held = asking.counts(numbers), plot_at(plot)
+    caught, held = asking.caught(numbers), plot_at(plot)
     place, hung = planting_key(held, planting), asking.whole(days, "--days")
     seen = Sighting(
         place, what, "card", "adult", "whole", len(caught), caught, note=note, days=hung

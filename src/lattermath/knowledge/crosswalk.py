@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -11,6 +12,8 @@ from lattermath.knowledge.rows import Row
 from lattermath.knowledge.word_numbers import found_in, parted_otherwise
 
 SLIP = 0.8  # judgement: as alike as a slip of the pen leaves two words; potato and tomato: 0.67
+
+ASIDE = re.compile(r"\([^)]*\)")  # what a name says in brackets
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -53,15 +56,15 @@ class Crosswalk:
 
     def organism(self, word: str) -> str | None:
         """The organism id a word means."""
-        return found_in(self.organisms, tidy(word))
+        return _found(self.organisms, word)
 
     def kind(self, word: str) -> str | None:
         """The kind a word means where it names no species: `whitefly`, `aphid`."""
-        return found_in(self.kind_words, tidy(word))
+        return _found(self.kind_words, word)
 
     def disease(self, word: str) -> str | None:
         """The disease id a word means."""
-        return found_in(self.diseases, tidy(word))
+        return _found(self.diseases, word)
 
     def enemy(self, word: str) -> str | None:
         """The natural enemy a word means."""
@@ -155,6 +158,11 @@ def tidy(word: str) -> str:
     return "_".join(word.lower().replace("_", " ").replace("-", " ").split())
 
 
+def _found(names: Mapping[str, str], word: str) -> str | None:
+    """What a word stands for, with or without what it says in brackets: early blight (tomato)."""
+    return found_in(names, tidy(word)) or found_in(names, tidy(ASIDE.sub(" ", word)))
+
+
 def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row]]) -> Crosswalk:
     """The crosswalk of these tables, rows added by overlays included."""
     hosts = {crop: tuple(words) for crop, words in raw["hosts"].items()}
@@ -166,8 +174,12 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
     crops = told | crops  # what a sheet calls a crop is understood
     return Crosswalk(
         crops=crops,
-        organisms=_names(tables["organisms"]) | _plain(raw["organisms"]),
-        diseases=_names(tables["diseases"]) | _plain(raw["diseases"]),
+        organisms=_of_causes(raw, tables, "organisms")
+        | _names(tables["organisms"])
+        | _plain(raw["organisms"]),
+        diseases=_of_causes(raw, tables, "diseases")
+        | _names(tables["diseases"])
+        | _plain(raw["diseases"]),
         methods=_names(tables["methods"]) | _plain(raw["methods"]),
         hosts=hosts,
         host_words=host_words,
@@ -217,6 +229,22 @@ def _names(rows: Mapping[str, Row]) -> dict[str, str]:
     once = [row.words("latin") for row in rows.values()]
     latin = {w: k for w, k in latin.items() if once.count(rows[k].words("latin")) == 1}
     return latin | named | {tidy(key): key for key in rows}
+
+
+def _of_causes(
+    raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row]], room: str
+) -> dict[str, str]:
+    """The names by which a look tells a cause, for the one organism or disease joined to it.
+
+    Not one that several have once what they say in brackets is left out: downy mildew.
+    """
+    named: dict[str, set[str]] = {}
+    for cause, ids in raw["cause_joins"].items():
+        name = tables["causes"][cause].text("name")
+        for word in {tidy(name), tidy(ASIDE.sub(" ", name))}:
+            named.setdefault(word, set()).update(ids)
+    one = {word: next(iter(ids)) for word, ids in named.items() if len(ids) == 1}
+    return {word: key for word, key in one.items() if key in tables[room]}
 
 
 def _signs(tables: Mapping[str, Mapping[str, Row]]) -> dict[str, str]:

@@ -6,9 +6,9 @@ import difflib
 import re
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import product
+from itertools import pairwise, product
 
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
 from lattermath.knowledge.word_numbers import joined
@@ -107,6 +107,22 @@ def is_general(words: str, crosswalk: Crosswalk, among: Collection[str] | None =
     return any(telling(p) <= _GENERAL for p in found if p in crosswalk.sayings)
 
 
+def denied_by(
+    words: str, crosswalk: Crosswalk, among: Collection[str] | None = None
+) -> tuple[str, ...]:
+    """The ids that cannot be there where a general saying is denied: `wilting`, `yellow leaves`.
+
+    Of all that it may mean those whose own words say it, and only where it is said with no word
+    more, which might narrow it: dry soil is offered for wilting, and is not denied with it.
+    """
+    found = _matched(words, crosswalk, among)
+    said = telling(words)
+    if isinstance(found, tuple) or said & TURNS or any(telling(p) != said for p in found):
+        return ()
+    texts = crosswalk.sign_texts
+    return tuple(one for one in _first_of(found.values()) if said <= telling(texts.get(one, one)))
+
+
 def clear_sign(words: str, crosswalk: Crosswalk, among: Collection[str] | None = None) -> str:
     """The one sign that a saying means, and does not only resemble; "" where it is not clear."""
     found = meant(words, crosswalk, among)
@@ -124,6 +140,9 @@ def _matched(
     if exact is not None and (among is None or exact in among or words_of_its_own(words, exact)):
         return (exact,)
     phrases = _known(crosswalk, among)
+    if denied := _turned(words):
+        said_so = {p: one for p, one in phrases.ways.items() if not denied & _affirmed(p)}
+        phrases = replace(phrases, ways=said_so)
     found = _taken_for(telling(words), phrases, crosswalk)
     if found:
         return found
@@ -190,6 +209,24 @@ def telling(words: str) -> Words:
     """The words of a saying that tell something, each by its stem."""
     plain = re.findall(r"[a-z]+", words.lower())
     return frozenset(_stem(w) for w in plain if w not in IDLE and len(w) > 1)
+
+
+def _turned(words: str) -> Words:
+    """The telling words that stand right behind a word that turns them round: no wilting."""
+    plain = [w for w in re.findall(r"[a-z]+", words.lower()) if w not in IDLE]
+    pairs = pairwise(plain)
+    return frozenset(_stem(then) for turn, then in pairs if turn in TURNS and then not in TURNS)
+
+
+@lru_cache(maxsize=8192)
+def _affirmed(phrase: str) -> Words:
+    """The telling words of a phrase with a turn, before it: wilted, not recovered at dawn.
+
+    Empty where it has none: then the phrase does not fit a saying that has one anyway.
+    """
+    plain = re.findall(r"[a-z]+", phrase.lower())
+    at = next((n for n, word in enumerate(plain) if word in TURNS), 0)
+    return telling(" ".join(plain[:at])) - telling(" ".join(plain[at:]))
 
 
 def _stem(word: str) -> str:

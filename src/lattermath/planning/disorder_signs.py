@@ -23,10 +23,19 @@ ALSO_HUNGRY = ("tomato", "squash", "cucumber", "melon", "pepper", "eggplant", "b
 MANY_MORE = 1.5  # judgement: rain that starves crops of less need, beside the hungry ones'
 NEXT = 2  # lines at most, judgement
 TWISTED = re.compile(r"twist|cupp|strap|fern.?like|herbicide|weed ?killer|\bdrift")
-PALE = re.compile(r"\bpale|yellow|hunger|hungry|starv|nitrogen|nutrient")
-SICK = re.compile(
-    r"spot|mildew|mosaic|virus|blight|wilt|dots|margin"
-    r"|\begg|beetle|\bbug|caterpillar|\bworm|grub|insect|larva|aphid|\bmite|thrips|scales"
+PALE = re.compile(r"\bpale|yellow")
+HUNGER = re.compile(r"\bhunger|hungry|starv|nitrogen|nutrient")
+LEAVES = re.compile(r"\bleaf\b|\bleaves\b|foliage")
+# What else is named, or where: then it is no sign of hunger; young leaves pale of other lacks.
+OTHER = re.compile(
+    r"spot|mildew|mosaic|mottl|virus|blight|wilt|dots|margin|speck|stippl|\bweb|streak|blotch"
+    r"|patch|\bring|\bedge|\btip|vein|\bside|lesion|rust|mou?ld|fuzz|grey|brown|black|powder|curl|distort"
+    r"|\begg|beetle|\bbugs?\b|caterpillar|\bworm|grub|insect|larva|aphid|\bmite|thrips|scales"
+    r"|moth|fly|flies|ladybird|ladybug|wasp|\bbees?\b|fruit|flower|blossom|\bpod|stem|\broot"
+    r"|card|trap|\bnew|young|\btop"
+)
+DENIED = re.compile(
+    r"\b(no|not|none|never|nothing|without|hardly|any ?more|no longer|green again)\b|n't\b|gone"
 )
 
 
@@ -41,6 +50,7 @@ class Standing:
     rain_mm  : rain of the last fortnight since it was last fed; None: hardly measured. [mm]
     light    : sand or sandy loam, which holds little.
     said     : the grower's own words of the last weeks.
+    pale     : some of them are a sign of hunger.
     """
 
     planting: Planting
@@ -51,6 +61,7 @@ class Standing:
     rain_mm: float | None
     light: bool
     said: tuple[str, ...]
+    pale: bool = False
 
 
 def sign_lines(
@@ -69,15 +80,35 @@ def sign_lines(
     return tuple(line for line in found if line)[:NEXT]
 
 
-def of_disorder(word: str) -> bool:
-    """Is a grower's own word for what was seen answered by one of these lines?"""
-    said = word.replace("_", " ").casefold()
-    return bool(TWISTED.search(said)) or bool(PALE.search(said) and not SICK.search(said))
+def twisted(words: str) -> bool:
+    """Does a grower's own word name new leaves that came twisted, or a weedkiller?"""
+    return bool(TWISTED.search(_plain(words)))
+
+
+def names_paleness(words: str) -> bool:
+    """Does a grower's own word name anything yellow or pale, or hunger itself?"""
+    said = _plain(words)
+    return bool(PALE.search(said) or HUNGER.search(said))
+
+
+def plainly_pale(words: str) -> bool:
+    """Does a grower's own word say that leaves are pale, or hunger, and nothing beside it?
+
+    Not what is denied, what is not of leaves, and what names another sign or an animal.
+    """
+    said = _plain(words)
+    if OTHER.search(said) or DENIED.search(said):
+        return False
+    return bool(HUNGER.search(said) or (PALE.search(said) and LEAVES.search(said)))
+
+
+def _plain(words: str) -> str:
+    return words.replace("_", " ").casefold()
 
 
 def _drift(standing: Sequence[Standing], hot: float | None, row: Row) -> str:
     """New leaves that came twisted: several kinds at once point to a weedkiller."""
-    hit = [one for one in standing if any(TWISTED.search(word) for word in one.said)]
+    hit = [one for one in standing if any(map(twisted, one.said))]
     if not hit:
         return ""
     kinds = len({one.host for one in hit})
@@ -96,11 +127,7 @@ def _drift(standing: Sequence[Standing], hot: float | None, row: Row) -> str:
 
 def _pale(standing: Sequence[Standing], row: Row) -> str:
     """Pale old leaves that somebody reported: a feed is the test."""
-    hit = [
-        one.planting.name
-        for one in standing
-        if any(PALE.search(word) and not SICK.search(word) for word in one.said)
-    ]
+    hit = [one.planting.name for one in standing if one.pale]
     if not hit:
         return ""
     low, high = (f"{days:g}" for days in row.figure("response_days").span)

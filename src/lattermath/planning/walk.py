@@ -127,10 +127,10 @@ def where_and_what(
     return where, what
 
 
-def how_to_count(organism: str, *, tapped: bool = False) -> str:
-    """The same as one sentence, where the planting is not known."""
+def how_to_count(organism: str, plants: int = LEAVES, *, tapped: bool = False) -> str:
+    """The same as one sentence, for a planting of so many plants."""
     where, what = where_and_what(organism, tapped=tapped)
-    return f"{where.format(n=LEAVES, plants=_over(LEAVES))}, {what}"
+    return f"{where.format(n=LEAVES, plants=_over(plants))}, {what}"
 
 
 def counted_as(organism: str, now: StageNow | None = None) -> str:
