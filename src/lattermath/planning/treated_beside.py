@@ -148,6 +148,25 @@ def beside_untreated(
     return _after_only(looks, others, day, treated, by)
 
 
+def before_and_after(
+    looks: Sequence[L],
+    applied: Sequence[tuple[date, str]],
+    day: date,
+    treated: set[str],
+    by: Comparing[L],
+) -> tuple[L, L] | None:
+    """The looks at one treated planting nearest before and after a treatment; None: there are no
+    two for the same between which nothing else was done. Arguments as of `beside_untreated`."""
+    others = [one for one in applied if one not in {(day, key) for key in treated}]
+    pairs = _around([w for w in looks if w.planting in treated], day, by)
+    alone = [pair for pair in pairs if _by_itself(pair, others)]
+    return min(
+        alone,
+        key=lambda p: (p[1].day, -p[0].day.toordinal(), p[0].serial, p[1].serial),
+        default=None,
+    )
+
+
 def _around(looks: Sequence[L], day: date, by: Comparing[L]) -> Iterator[tuple[L, L]]:
     """Looks at one planting for the same, in the week before a treatment and in two after it."""
     for one, other in product(looks, looks):
