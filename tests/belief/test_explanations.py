@@ -213,6 +213,29 @@ def test_only_a_spray_of_these_plants_before_the_look_may_have_failed(
     assert named or "washed off" not in found
 
 
+def test_a_spray_may_have_wetted_more_than_was_thought(soap: str = "soap") -> None:
+    """Once: a fall to an eighth four days after a spray named the spray as no reason for it.
+
+    As much taken by the most of half a spray as of one noted to have wetted everything; and a few
+    left of many speak for it, beside chance, more than for one that only the product explains.
+    """
+    case = situation((LOOKED, scales("cucumbers", 2)))
+
+    def sprayed(coverage: float) -> Situation:
+        reach = reach_of(effect(soap), ("underside", "top"), coverage, LIFE.figures)
+        return replace(case, done=(replace(case.done[0], reach=reach),))
+
+    half, whole = sprayed(0.35), sprayed(1.0)
+    as_noted, more = explanations._versions(half, dice)["worked better"]
+    best = explanations._versions(whole, dice)["worked better"][0]
+    expected = explanations._weighed(half, more).expected
+    assert expected == pytest.approx(explanations._weighed(whole, best).expected, rel=1e-6)
+    assert expected.mean() < explanations._weighed(half, as_noted).expected.mean()
+    found = explained(half, dice)
+    alone = explanations._weighed(half, as_noted).log_now
+    assert of(found, "worked better").log_likelihood > np.log(np.exp(alone).mean())
+
+
 def test_tails_of_fair_sightings_are_even() -> None:
     """600 totals thrown from the prediction itself: one in twenty is called at odds, 2 to 8 %."""
     case = situation((LOOKED, scales("cucumbers", 1)))

@@ -24,6 +24,7 @@ PLANTS = {
 }
 NONE = Sighting("melon", WHITEFLY, "count", looked_at=10, total=0)
 CARD = Sighting("melon", WHITEFLY, "card", "adult", "whole", 1, counts=(210,), days=7)
+SOME = Sighting("melon", WHITEFLY, "count", looked_at=10, total=178)
 SHAKE = Sighting("melon", WHITEFLY, "shake", "adult", looked_at=5, total=0)
 ADULTS = Sighting("melon", WHITEFLY, "count", "adult", looked_at=10, total=0)
 
@@ -60,6 +61,7 @@ def hosts(*looks: tuple[int, Sighting], living: float = 90.0, today: int = 9) ->
         (((8, NONE), (9, CARD)), "a card caught some"),
         (((8, SHAKE),), "last looked at on 8 Aug"),
         (((8, ADULTS),), "last looked at on 8 Aug"),
+        (((6, SOME), (8, NONE)), "some found on 6 Aug, none on 8 Aug"),
     ],
 )
 def test_what_nobody_knows_to_be_free_is_to_be_looked_at_first(
@@ -78,6 +80,14 @@ def test_a_fresh_look_at_all_stages_or_a_belief_in_none_makes_clean() -> None:
     for found in (hosts((8, NONE)), hosts((7, CARD), (8, NONE)), hosts(living=0.5)):
         assert found.clean == ("Melon",) and not found.unsure
         assert any("that are clean now: Melon;" in one.says for one in _told(found))
+
+
+def test_what_bore_some_is_cleared_by_a_belief_in_none_or_by_time() -> None:
+    """One look without any, two days after 178 were counted there, made a planting clean."""
+    lately, long_ago = ((6, SOME), (8, NONE)), ((1, SOME), (16, NONE))
+    assert hosts(*lately).unsure and not hosts(*lately).clean
+    assert hosts(*lately, living=0.5).clean == ("Melon",)
+    assert hosts(*long_ago, today=17).clean == ("Melon",)
 
 
 def _told(found: Hosts) -> tuple[Any, ...]:

@@ -71,6 +71,15 @@ def test_beside_untreated_leaves_by_the_odds_of_both(seen: dict[str, Population]
     assert told is not None and int(told[2]) < 0 < int(told[1]) < int(told[3])
 
 
+def test_what_was_last_judged_stands_before_what_the_treatment_did(
+    seen: dict[str, Population],
+) -> None:
+    believed, judged, did = seen["held"].says.partition(
+        " Last judged there, Sun 24 Jul: 22 % of the leaf on top. "
+    )
+    assert "most on Late" in believed and judged and "of 14 Jul: " in did
+
+
 def test_four_looks_by_eye_leave_it_open_and_that_is_said(seen: dict[str, Population]) -> None:
     assert "leaves open whether it did anything" in seen["held"].says
 

@@ -15,6 +15,7 @@ from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.take_weather import take
 from lattermath.knowledge.tables import load_tables
+from lattermath.sheets.back_of_sheet import text_back
 from lattermath.sheets.front import front
 from lattermath.vocabulary.events import Pulling, Sighting
 from lattermath.vocabulary.plan import Plan, Task, Verdict
@@ -89,6 +90,20 @@ def test_late_blight_on_stems_takes_the_planting_out_tonight(folder: Path) -> No
     shown = front(made, "14", "metric")
     assert shown is not None
     assert not any(line.startswith("Let run") and "tomatoes" in line for line in shown.decided)
+
+
+def test_what_comes_out_tonight_is_not_to_be_looked_at_again(folder: Path) -> None:
+    """Once: "take out tonight", "look again at the next visit", "fill it … sound and in flower"."""
+    see(folder, "tomatoes", "late blight", surface="top", percent=20.0)
+    made = plan(folder, SATURDAY)
+    assert verdict(made, "tomatoes").verdict in ("pull", "replace")
+    blight = next(p for p in made.populations if p.organism == "late_blight")
+    assert "Taken out tonight for it: Cordon tomatoes." in blight.course_says
+    assert blight.course_says.endswith("Look at Aubergines again at the next visit.")
+    assert not any("is sound" in b.says for b in verdict(made, "tomatoes").because)
+    back = " ".join(text_back(made, "14", "metric").split())
+    told = back.partition("KEEP OR REPLACE")[2].partition("Cordon tomatoes: ")[2]
+    assert told.startswith(("take out. Something in its place", "replace. Something in its place"))
 
 
 def test_a_later_clean_look_ends_it(folder: Path) -> None:

@@ -10,7 +10,12 @@ from datetime import date, timedelta
 
 import pytest
 
-from lattermath.planning.treated_beside import COUNTS, Looked, beside_untreated
+from lattermath.planning.treated_beside import (
+    COUNTS,
+    Looked,
+    before_and_after,
+    beside_untreated,
+)
 
 SPRAYED = date(2011, 7, 21)
 SCALES = ("underside", "nymph4")
@@ -85,3 +90,17 @@ def test_after_only_wants_one_crop_on_one_evening() -> None:
 def test_looks_far_apart_are_not_compared() -> None:
     beside = (look("cucumbers", -1, 10), look("cucumbers", 12, 20))
     assert percent(*MINE, *beside) is None
+
+
+def test_the_nearest_counts_before_and_after_where_nothing_else_was_done_between() -> None:
+    mine, days = (SPRAYED, "melons"), (-6, -1, 1, 4, 8)
+    looks = [look("melons", day, 50) for day in days] + [look("squash", 3, 9)]
+
+    def found(*others: tuple[date, str]) -> list[int] | None:
+        pair = before_and_after(looks, [mine, *others], SPRAYED, {"melons"}, COUNTS)
+        return None if pair is None else [(one.day - SPRAYED).days for one in pair]
+
+    assert found() == [-1, 4]
+    assert found((SPRAYED + timedelta(days=6), "melons")) == [-1, 4]
+    assert found((SPRAYED + timedelta(days=2), "melons")) is None
+    assert found((SPRAYED + timedelta(days=2), "squash")) == [-1, 4]

@@ -54,7 +54,7 @@ BESIDE = (12, 9, 15, 8, 11)
 SPRAYED = datetime(2011, 7, 21, 20, 0)
 
 
-def population(folder: Path, after: tuple[int, ...] | None) -> Population:
+def population(folder: Path, after: tuple[int, ...] | None, *, beside: bool = True) -> Population:
     opened(folder, FILE)
 
     def count(planting: str, counts: tuple[int, ...], at: datetime) -> None:
@@ -69,6 +69,7 @@ def population(folder: Path, after: tuple[int, ...] | None) -> Population:
     if after is not None:
         for days in (3, 5, 6):
             count("aubergines", after, SPRAYED + timedelta(days=days))
+    if after is not None and beside:
         count("tomatoes", (13, 10, 14, 9, 12), SPRAYED + timedelta(days=5))
     made = plan(folder, date(2011, 7, 28))
     return next(p for p in made.populations if p.organism == "greenhouse_whitefly")
@@ -81,6 +82,7 @@ def seen(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Population]:
         "well": population(folder / "well", (3, 1, 2, 0, 2, 1, 4, 0, 2, 1)),
         "ill": population(folder / "ill", (95, 70, 88, 61, 79, 90, 77, 84, 69, 87)),
         "unseen": population(folder / "unseen", None),
+        "alone": population(folder / "alone", (3, 1, 2, 0, 2, 1, 4, 0, 2, 1), beside=False),
     }
 
 
@@ -117,6 +119,16 @@ def test_what_was_last_counted_stands_beside_what_is_believed(seen: dict[str, Po
     """Ten leaves of 79, 80 or so the last time; a dozen on the tomatoes."""
     assert "most on Aubergines" in seen["ill"].says
     assert "Last counted there, Wed 27 Jul: 80 a leaf." in seen["ill"].says
+
+
+def test_with_none_counted_beside_it_the_fall_is_told_and_not_as_the_treatment_s(
+    seen: dict[str, Population],
+) -> None:
+    """276 on ten leaves the evening before, 16 three days after it."""
+    fewer = round(100 * (1 - 16 / 276))
+    told = f"28 a leaf counted before, 1.6 on 24 Jul, {fewer} % fewer (weather, births and enemies"
+    assert told in seen["alone"].says
+    assert "counted before" not in seen["well"].says
 
 
 def test_beside_untreated_plants_by_the_published_formula(seen: dict[str, Population]) -> None:

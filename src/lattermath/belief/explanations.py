@@ -20,7 +20,7 @@ from lattermath.belief.count_likelihood import at_most
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.sighting_check import few_count, normalized
 from lattermath.belief.slips import slip_log_likelihood
-from lattermath.belief.treatment_effect import Effect
+from lattermath.belief.treatment_effect import ROW_COVERAGE, Effect
 from lattermath.belief.treatment_kills import Application
 from lattermath.belief.whole_insects import with_shocks
 
@@ -180,7 +180,7 @@ def _versions(case: Situation, dice: Dice) -> dict[str, list[_Version]]:
         "here longer": [_Version(case.done, longer=True)] if case.longer else [],
         "looked elsewhere": _elsewhere(case),
         "taken": list(_taken(case)),
-        "worked better": _better(case),
+        "worked better": list(_better(case)),
     }
 
 
@@ -270,9 +270,24 @@ def _taken(case: Situation) -> Iterator[_Version]:
         yield _Version((*case.done, Application(day, cut, (case.odd.place,), whole)))
 
 
-def _better(case: Situation) -> list[_Version]:
-    methods = {one.effect.method for one in _of_the_look(case)} - {ENEMIES}
-    return [_Version(case.done, better=frozenset(methods))] if methods else []
+def _better(case: Situation) -> Iterator[_Version]:
+    """The treatments of this planting taking the most of their kind, as much wetted as was thought
+    or all of it."""
+    here = [one for one in _of_the_look(case) if one.effect.method != ENEMIES]
+    methods = frozenset(one.effect.method for one in here)
+    if not here:
+        return
+    yield _Version(case.done, better=methods)
+    sprays = {id(one) for one in here if _is_spray(one)}
+    if sprays:
+        done = (_all_wetted(one) if id(one) in sprays else one for one in case.done)
+        yield _Version(tuple(done), better=methods)
+
+
+def _all_wetted(one: Application) -> Application:
+    """Every leaf wetted on the sides that were sprayed, however much was thought to be."""
+    most = float(one.reach.max())
+    return one if most <= 0 else replace(one, reach=one.reach * max(1 / (ROW_COVERAGE * most), 1))
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -14,6 +14,7 @@ from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.ruling import Because
 
 SURE = 0.9  # judgement: chance of not one insect from which a planting counts as clean unseen
+DOUBT_DAYS = 14  # judgement: for as long one look without any does not clear what bore some before
 
 
 def means_told(
@@ -37,7 +38,8 @@ def hosts_of(facts: SeasonFacts, belief: ClusterBelief, sick: Collection[str]) -
     """Own hosts on which it was not seen, parted into clean ones and those to look at first.
 
     Clean is one that a look of all stages found free within FRESH_DAYS, or that bears not one
-    insect in nine of ten draws; no card having caught some since.
+    insect in nine of ten draws; no card having caught some since. Where a look found some within
+    DOUBT_DAYS, a later one that found none does not do without such a belief.
     """
     found = found_so_far(facts, belief.organism)
     looked = last_looks(facts, belief.organism)
@@ -52,13 +54,16 @@ def hosts_of(facts: SeasonFacts, belief: ClusterBelief, sick: Collection[str]) -
         if _looked_free(here, facts.today) or (not here.caught and _none_believed(belief, place)):
             clean.append(planting.name)
         else:
-            unsure.append((planting.name, _why(here.caught, looked.get(stand.key))))
+            unsure.append((planting.name, _why(here, looked.get(stand.key))))
     return Hosts(tuple(clean), tuple(unsure), frozenset(bees))
 
 
 def _looked_free(found: Found, today: date) -> bool:
-    """Whether a look of all stages lately found none on it, and no card caught some since."""
+    """Whether a look of all stages lately found none on it, no other found some not long before
+    it, and no card caught some since."""
     if found.there or found.caught or found.full is None:
+        return False
+    if found.some is not None and (today - found.some).days <= DOUBT_DAYS:
         return False
     return (today - found.full).days <= FRESH_DAYS
 
@@ -68,8 +73,12 @@ def _none_believed(belief: ClusterBelief, place: int) -> bool:
     return bool((belief.past[:, place, -1].sum(-1) < 1).mean() >= SURE)
 
 
-def _why(caught_some: bool, looked: date | None) -> str:
+def _why(found: Found, looked: date | None) -> str:
     """Why nobody knows whether it is clean."""
-    if caught_some:
+    if found.caught:
         return "a card caught some"
-    return "not looked at yet" if looked is None else f"last looked at on {short(looked)}"
+    if looked is None:
+        return "not looked at yet"
+    if found.some is not None and found.some < looked:
+        return f"some found on {short(found.some)}, none on {short(looked)}"
+    return f"last looked at on {short(looked)}"

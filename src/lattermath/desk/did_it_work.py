@@ -15,7 +15,14 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.totals_ranged import ranged
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.planning.courses import NEAR_THE_ENDS, worst_place
-from lattermath.planning.treated_beside import COUNTS, SOON_DAYS, Beside, Looked, beside_untreated
+from lattermath.planning.treated_beside import (
+    COUNTS,
+    SOON_DAYS,
+    Beside,
+    Looked,
+    before_and_after,
+    beside_untreated,
+)
 from lattermath.science.efficacy import Efficacy
 from lattermath.vocabulary.calendar import said, short
 from lattermath.vocabulary.events import Event, Sighting
@@ -53,6 +60,9 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
         if told is not None:
             told = replace(told, found=ranged(facts, told.found, told.looks))
         words, sure = _believed(facts, belief, one, told)
+        if told is None:
+            here = before_and_after(looks, _applied(facts, belief), day, treated, COUNTS)
+            words = words if here is None else f"{_by_itself(belief, *here)}; {words}"
         says.append(f" {name} of {short(day)}: {words}.")
         rests_on = tuple(f"event:{serial}" for serial in since)
         reasons.append(Because(f"{name} here: {sure}", rests_on=rests_on))
@@ -130,6 +140,15 @@ def _believed(
 def _beside(facts: SeasonFacts, told: Beside[Looked]) -> str:
     there = facts.plot.planting(told.untreated).name
     return f"{_percent(told.found)} fewer by your counts beside untreated {there}"
+
+
+def _by_itself(belief: ClusterBelief, before: Looked, after: Looked) -> str:
+    """What counts say where none stand beside them: how many fewer, and not what of it did it."""
+    unit = "plant" if belief.life.figures.habits.counted_by_plant else "leaf"
+    told = f"{before.mean:.2g} a {unit} counted before, {after.mean:.2g} on {short(after.day)}"
+    if 0 < after.mean < before.mean:
+        told = f"{told}, {100 * (1 - after.mean / before.mean):.0f} % fewer"
+    return f"{told} (weather, births and enemies are in it)"
 
 
 def lies(found: Efficacy, low: float, high: float) -> int:

@@ -28,8 +28,10 @@ from lattermath.desk.did_it_work import (
     span_of,
     tenths,
 )
+from lattermath.desk.leaf_progress import last_judged
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.leaf_beside import LeafLooked, comparing, severity_of, shows_from
+from lattermath.planning.leaf_disease_told import worst_leaf_place
 from lattermath.planning.treated_beside import Beside, beside_untreated
 from lattermath.science.disease_control import nothing_new
 from lattermath.science.efficacy import Efficacy
@@ -58,8 +60,10 @@ class _Course:
 def did_it_work_on_leaves(
     facts: SeasonFacts, belief: LeafBelief
 ) -> tuple[str, tuple[Because, ...]]:
-    """A sentence for each material lately used on this disease, and its reasons."""
-    says, reasons = [], []
+    """What was last judged where most is believed ill, then a sentence for each material lately
+    used on this disease, and their reasons."""
+    worst = belief.stands[worst_leaf_place(belief)]
+    says, reasons = [last_judged(facts, belief.disease.id, worst.key)], []
     looks = _looks(facts, belief)
     for one in _lately(belief):
         day = _date(facts, belief, one.day)

@@ -8,9 +8,12 @@ from datetime import date
 
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.science.disease_progress import progress_area
+from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Population
 from lattermath.vocabulary.ruling import Because
+
+SIDES = {"top": " on top", "underside": " underneath", "stem": " on stems"}
 
 
 def with_progress(facts: SeasonFacts, population: Population) -> Population:
@@ -44,6 +47,35 @@ def _areas(facts: SeasonFacts, population: Population) -> Iterator[Because]:
             f"average) and {area.audps:.0f} by steps (AUDPS)",
             rests_on=tuple(f"event:{serial}" for serial in serials),
         )
+
+
+def last_judged(facts: SeasonFacts, disease: str, planting: str) -> str:
+    """What was last judged of a disease on a planting, each side of that day, in words; "" for
+    nothing."""
+    looks = [
+        (event.day, seen)
+        for event in facts.events
+        if isinstance(seen := event.payload, Sighting)
+        and (seen.planting, seen.what) == (planting, disease)
+        and _judged(seen)
+    ]
+    if not looks:
+        return ""
+    day = max(day for day, _ in looks)
+    sides = {SIDES.get(seen.surface, ""): _judged(seen) for when, seen in looks if when == day}
+    told = " and ".join(f"{what}{side}" for side, what in sides.items())
+    return f" Last judged there, {said(day)}: {told}."
+
+
+def _judged(seen: Sighting) -> str:
+    """How much of the leaf a look gave; "" where it was seen, and nobody said how much."""
+    if seen.found_none:
+        return "none"
+    if seen.surface == "stem":
+        return "some"
+    if seen.percent is not None:
+        return f"{seen.percent:g} % of the leaf"
+    return "" if seen.level is None else f"{seen.level} leaves"
 
 
 def _readings(

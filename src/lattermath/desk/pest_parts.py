@@ -39,11 +39,13 @@ class Found:
     there  : where it stands, by stage and side of the leaf; empty where it was missed last.
     caught : whether the last card caught some, and no look of all stages came after it.
     full   : the last day on which all stages were looked for on the plants themselves.
+    some   : the last day on which a look at the plants found some.
     """
 
     there: frozenset[Part] = NOTHING
     caught: bool = False
     full: date | None = None
+    some: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +183,7 @@ def found_so_far(facts: SeasonFacts, what: str) -> dict[str, Found]:
             left_after(before.there, seen),
             before.caught and not full,
             event.day if full else before.full,
+            before.some if seen.found_none else event.day,
         )
     return found
 

@@ -72,7 +72,7 @@ def shows_from(disease: Disease, effect: LeafEffect) -> int:
 def comparing(disease: Disease, effect: LeafEffect) -> Comparing[LeafLooked]:
     """How severities beside each other are compared, by the formula that they allow."""
     soon = shows_from(disease, effect)
-    return Comparing(_both, _after, soon, max(AFTER_DAYS, soon + SHOWS_DAYS))
+    return Comparing(_both, _after, soon, max(AFTER_DAYS, soon + SHOWS_DAYS), newest=True)
 
 
 def _both(tb: LeafLooked, ta: LeafLooked, cb: LeafLooked, ca: LeafLooked) -> Efficacy:

@@ -26,6 +26,7 @@ FloatArray = NDArray[np.float64]
 STRIP_TAIL_DAYS = 14
 WORST_LEAF = "% of the leaf, where it is worst"
 DELAY_DAYS = 14  # judgement: weather of the coming fortnight sets the pace of a delay
+LOOK_AGAIN = "Look again at the next visit."
 SAVES_LITTLE = 0.1  # share of the damage saved below which a course is called a delay
 
 
@@ -50,7 +51,7 @@ def leaf_population(
     asked   : the search as it was asked, so that what has no price says why.
     """
     last = min((visits[-1] - today).days + STRIP_TAIL_DAYS, int(found.with_it.shape[2]) - 1)
-    worst = int(np.median(belief.state.max(-1), axis=0).argmax())
+    worst = worst_leaf_place(belief)
     share = found.with_it[:, :, last].mean((1, 2)) / found.without[:, :, last].mean((1, 2))
     low, middle, high = (float(q) for q in np.quantile(share, [0.1, 0.5, 0.9]))
     events = tuple(f"event:{serial}" for serial in belief.serials)
@@ -69,6 +70,11 @@ def leaf_population(
             *found.refused,
         ),
     )
+
+
+def worst_leaf_place(belief: LeafBelief) -> int:
+    """The planting on which most of the leaf is believed ill, by its place among the hosts."""
+    return int(np.median(belief.state.max(-1), axis=0).argmax())
 
 
 def _says(belief: LeafBelief, worst: int, name: str) -> str:
@@ -134,12 +140,12 @@ def _nothing_says(cost: float, asked: Asked | None) -> str:
     alone = f"left alone it costs about {cost:.0f} portions"
     why = "" if asked is None else asked.why_not(range(len(asked.visits)))
     if why == NOTHING_ON_HAND:
-        return f"Nothing on hand takes of it; {alone}. Look again at the next visit."
+        return f"Nothing on hand takes of it; {alone}. {LOOK_AGAIN}"
     if why == BARRED:
-        return f"Nothing that takes of it may be used; {alone}. Look again at the next visit."
+        return f"Nothing that takes of it may be used; {alone}. {LOOK_AGAIN}"
     return (
         f"Treatment does not pay now: {alone}, and what may be used is not worth its work. "
-        "Look again at the next visit."
+        f"{LOOK_AGAIN}"
     )
 
 

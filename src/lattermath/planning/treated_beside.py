@@ -101,12 +101,15 @@ class Comparing(Generic[L]):
     both  : treated before and after, untreated before and after.
     after : treated and untreated after.
     soon_days, late_days : first and last day after a treatment that speaks of it. [d]
+    newest : take the last looks that can be compared; else the first after the treatment, before
+             insects have come anew. Spots stay, and the last look shows all that was kept off.
     """
 
     both: Callable[[L, L, L, L], Efficacy]
     after: Callable[[L, L], Efficacy]
     soon_days: int = SOON_DAYS
     late_days: int = AFTER_DAYS
+    newest: bool = False
 
 
 COUNTS: Comparing[Looked] = Comparing(
@@ -138,11 +141,30 @@ def beside_untreated(
         for a, b in product(mine, untreated)
         if _alike(a, b) and _by_itself(a, others) and _by_itself(b, others)
     ]
-    for a, b in sorted(pairs, key=lambda pair: _unlike(*pair)):
+    for a, b in sorted(pairs, key=lambda pair: _unlike(*pair, newest=by.newest)):
         found = by.both(*a, *b)
         if not isnan(found.percent):
             return Beside(found, "before and after, after Henderson and Tilton", (*a, *b))
     return _after_only(looks, others, day, treated, by)
+
+
+def before_and_after(
+    looks: Sequence[L],
+    applied: Sequence[tuple[date, str]],
+    day: date,
+    treated: set[str],
+    by: Comparing[L],
+) -> tuple[L, L] | None:
+    """The looks at one treated planting nearest before and after a treatment; None: there are no
+    two for the same between which nothing else was done. Arguments as of `beside_untreated`."""
+    others = [one for one in applied if one not in {(day, key) for key in treated}]
+    pairs = _around([w for w in looks if w.planting in treated], day, by)
+    alone = [pair for pair in pairs if _by_itself(pair, others)]
+    return min(
+        alone,
+        key=lambda p: (p[1].day, -p[0].day.toordinal(), p[0].serial, p[1].serial),
+        default=None,
+    )
 
 
 def _around(looks: Sequence[L], day: date, by: Comparing[L]) -> Iterator[tuple[L, L]]:
@@ -165,12 +187,15 @@ def _by_itself(pair: tuple[L, L], others: Sequence[tuple[date, str]]) -> bool:
     return not any(key == pair[0].planting and first <= when <= last for when, key in others)
 
 
-def _unlike(a: tuple[L, L], b: tuple[L, L]) -> tuple[object, ...]:
-    """The same crop first, then the nearest days, the soonest after, and the most leaves."""
+def _unlike(a: tuple[L, L], b: tuple[L, L], *, newest: bool) -> tuple[object, ...]:
+    """The same crop first, then the nearest days, the soonest after, and the most leaves; or the
+    newest before the nearest days."""
     apart = sum(abs((x.day - y.day).days) for x, y in zip(a, b, strict=True))
     fewest = min(look.n_leaves for look in (*a, *b))
     serials = [look.serial for look in (*a, *b)]
-    return a[0].crop != b[0].crop, apart, a[1].day, -a[0].day.toordinal(), -fewest, serials
+    last = -min(a[1].day, b[1].day).toordinal() if newest else 0
+    before = -a[0].day.toordinal()
+    return a[0].crop != b[0].crop, last, apart, a[1].day, before, -fewest, serials
 
 
 def _after_only(
@@ -182,6 +207,7 @@ def _after_only(
 ) -> Beside[L] | None:
     """Two plantings of one crop looked at on the same evening after it."""
     after = [w for w in looks if by.soon_days <= (w.day - day).days <= by.late_days]
+    after.sort(key=lambda w: w.day, reverse=by.newest)
     for a, b in product(after, after):
         if a.planting not in treated or b.planting in treated:
             continue

@@ -78,8 +78,10 @@ def because(
     turns : chance that the second look waited for turns it; None: none is waited for.
     """
     belief, plant = choices.belief, f"plot:planting/{choices.belief.planting.key}"
-    look = f"it is {belief.planting.vigour} and {belief.stage}"
-    reasons = [Because(look, who="grower", rests_on=(plant, *_picking_addresses(choices)))]
+    reasons = []
+    if choices.care.must_go is None:  # else how it looks decides nothing
+        look = f"it is {belief.planting.vigour} and {belief.stage}"
+        reasons.append(Because(look, who="grower", rests_on=(plant, *_picking_addresses(choices))))
     if belief.disagrees is not None:
         odds = picking_odds_says(belief.disagrees)
         reasons.append(Because(odds, rests_on=_picking_addresses(choices)))

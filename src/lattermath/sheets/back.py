@@ -154,14 +154,17 @@ def _bare(verdicts: Sequence[Verdict], tell: Teller) -> Iterable[str]:
 
 def _verdict(verdict: Verdict, tell: Teller) -> Table:
     bare = not any(option.fate in ("fight", "let run") for option in verdict.options)
+    goes = any(option.fate == "pull" for option in verdict.options)  # and stays in no case
     better = w.FILLING_BETTER if bare else w.REPLACING_BETTER
+    if bare and goes:
+        better = w.FILLING_AFTER_BETTER
     sure = better.format(chance=figures.chance(verdict.chance_replacing_better))
     error = round(verdict.chance_error * 100)
     if error:
         sure += w.GIVE_OR_TAKE.format(error=f"{error} in 100")
     if verdict.decide_by:
         sure += f"; {w.DECIDE_BY.format(day=calendar.said(verdict.decide_by))}"
-    word = w.FILL if bare else w.VERDICT_WORDS[verdict.verdict].lower()
+    word = w.FILL if bare and not goes else w.VERDICT_WORDS[verdict.verdict].lower()
     if verdict.verdict == "fight" and not verdict.says.startswith(word):
         word = tell.tell(verdict.says)  # a disease is answered plant by plant, or by the knife
     parts = [f"{tell.name(verdict.planting)}: {word}", sure, tell.reasons(verdict.because)]

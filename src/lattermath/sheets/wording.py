@@ -125,6 +125,7 @@ CARRY_HEADS_US = ("what", "lb", "portions", "pays", "last day")
 PAYS, PAYS_NOT = "yes", "no"
 FILL = "fill it"
 FILLING_BETTER = "Better than leaving it bare: {chance}"
+FILLING_AFTER_BETTER = "Something in its place is better than leaving it bare: {chance}"
 REPLACING_BETTER = "Replacing does better: {chance}"
 GIVE_OR_TAKE = ", give or take {error}"
 DECIDE_BY = "decide by {day}"
