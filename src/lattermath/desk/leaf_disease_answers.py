@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import date
 
 from lattermath.desk.disease_weather import with_weather
 from lattermath.desk.disorder_weather import disorders_likely
-from lattermath.desk.leaf_progress import with_progress
+from lattermath.desk.leaf_going import going_whole, with_going
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
@@ -25,7 +25,6 @@ from lattermath.planning.disease_answers import (
     sick_plant_task,
 )
 from lattermath.planning.fates import Care
-from lattermath.planning.leaf_disease_told import LOOK_AGAIN
 from lattermath.planning.sick_leaves import SickLeaves
 from lattermath.vocabulary.events import Pulling
 from lattermath.vocabulary.plan import Population, Task, Verdict
@@ -60,13 +59,12 @@ def with_diseases(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Pes
     found = replace(
         pests,
         populations=tuple(
-            _with_going(facts, permits, pests.cares, with_progress(facts, one))
-            for one in pests.populations
+            with_going(facts, permits, pests.cares, one) for one in pests.populations
         ),
         warnings=(*pests.warnings, *_not_reckoned(facts, pests, permits)),
     )
     found = with_unseen(facts, with_weather(facts, found))
-    going = _going(found.cares)
+    going = going_whole(found.cares)
     return replace(found, warnings=(*found.warnings, *disorders_likely(facts, permits, going)))
 
 
@@ -252,36 +250,6 @@ def _own_word(facts: SeasonFacts, sick: SickLeaves, planting: Planting) -> str:
     if look := look_at(sick.what, planting, facts.tables):
         return f"seen, not reckoned until it has a name: `{look}` weighs it. {UNTIL_THEN}."
     return f"seen, not reckoned: the tables do not know it by that word. {UNTIL_THEN}."
-
-
-def _with_going(
-    facts: SeasonFacts, permits: Permits, cares: Mapping[str, Care], population: Population
-) -> Population:
-    """A disease for which plantings come out says so, where it said to look at them again."""
-    go = _going(cares)
-    gone = [
-        key
-        for key in population.plantings
-        if key in go and any(one.what == population.organism for one in permits.sick_on(key))
-    ]
-    if not gone or not population.course_says.endswith(LOOK_AGAIN):
-        return population
-    out = f"Taken out tonight for it: {_named(facts, gone)}."
-    left = [
-        p.key for p in facts.plot.standing() if p.key in population.plantings and p.key not in go
-    ]
-    if left:
-        out = f"{out} Look at {_named(facts, left)} again at the next visit."
-    says = population.course_says.removesuffix(LOOK_AGAIN) + out
-    return replace(population, course_says=says)
-
-
-def _named(facts: SeasonFacts, keys: Iterable[str]) -> str:
-    return " and ".join(facts.plot.planting(key).name for key in keys)
-
-
-def _going(cares: Mapping[str, Care]) -> frozenset[str]:
-    return frozenset(key for key, care in cares.items() if care.must_go is not None)
 
 
 def _hosts(facts: SeasonFacts, disease: str) -> frozenset[str]:

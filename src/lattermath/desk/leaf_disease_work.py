@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
@@ -14,7 +13,8 @@ from lattermath.desk.leaf_at_odds import leaf_with_odds
 from lattermath.desk.leaf_did_it_work import did_it_work_on_leaves
 from lattermath.desk.leaf_disease_course import LeafCase, LeafSearched, leaf_work_of
 from lattermath.desk.leaf_gap import leaf_gap
-from lattermath.desk.pest_parts import PestPart, PestTold, last_looked, last_looks, seen_on
+from lattermath.desk.leaf_watches import leaf_watches
+from lattermath.desk.pest_parts import PestPart, PestTold, last_looks, seen_on
 from lattermath.planning import (
     choices_told,
     courses,
@@ -25,13 +25,8 @@ from lattermath.planning import (
     presence,
     turning,
 )
-from lattermath.planning.disease_answers import turns_on_a_look
 from lattermath.planning.leaf_disease_courses import LeafFound, told_again
 from lattermath.planning.leaf_turning import severity_turn
-from lattermath.planning.looking import MINUTES_A_LOOK, Watch, stale
-from lattermath.planning.sick_leaves import MANY_PERCENT
-from lattermath.planning.worth_of_leaf_look import leaf_looks_worth, ten_leaves_of_a_disease
-from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.plan import CourseStep
 
 BRANCHES = "branch and bound"  # how far from the best is reckoned so
@@ -73,7 +68,7 @@ def _told_missed(case: LeafCase) -> PestTold:
     blank = LeafFound((), 0.0, 0.0, np.zeros(0), np.zeros(0), loss=task.loss)
     left_alone = LeafSearched(case, task, case.rulings, told_again(task, blank))
     told = none_found.none_found(belief.disease.id, belief.disease.name, where, belief.serials)
-    return PestTold(told, (), _with_worth(left_alone, left_alone.found))
+    return PestTold(told, (), leaf_watches(left_alone, left_alone.found))
 
 
 def _told(searched: LeafSearched, found: LeafFound, seen: set[str]) -> PestTold:
@@ -122,7 +117,7 @@ def _told(searched: LeafSearched, found: LeafFound, seen: set[str]) -> PestTold:
             so_far=presence.leaves_so_far(belief, facts.today),
         ),
         with_waits(told, waits, found.steps, searched.rulings),
-        _with_worth(searched, found),
+        leaf_watches(searched, found),
     )
 
 
@@ -160,57 +155,6 @@ def _whole_course(searched: LeafSearched, own: tuple[CourseStep, ...]) -> tuple[
             )
         )
     return tuple(sorted(steps, key=lambda step: step.day))
-
-
-def _with_worth(searched: LeafSearched, found: LeafFound) -> tuple[Watch, ...]:
-    """The watches, those not looked at lately with what a look is worth."""
-    watches, visits = tuple(_watches(searched)), searched.rulings.visits
-    if not visits:
-        return watches
-    places = {stand.key: n for n, stand in enumerate(searched.case.belief.stands)}
-    due = {w.planting.key: places[w.planting.key] for w in watches if stale(visits[0], w)}
-    worths = leaf_looks_worth(searched.task, found, list(due.values()))
-    return tuple(
-        replace(
-            one,
-            worth=_ruled(one, worths.get(due[one.planting.key])),
-            tells=ten_leaves_of_a_disease(),
-        )
-        if one.planting.key in due
-        else replace(one, worth=_ruled(one, one.worth))
-        for one in watches
-    )
-
-
-def _ruled(watch: Watch, worth: LookWorth | None) -> LookWorth | None:
-    """What a look is worth, no less than it takes where a rule turns on it that no course knows."""
-    if not watch.decides:
-        return worth
-    minutes = max(MINUTES_A_LOOK, 0.0 if worth is None else worth.minutes)
-    change = 0.0 if worth is None else worth.would_change
-    all_of_it, some_of_it = "take out all of it", "take out what shows it"
-    return LookWorth(minutes, change, None, all_of_it, some_of_it, MANY_PERCENT)
-
-
-def _watches(searched: LeafSearched) -> Iterator[Watch]:
-    """Every own host: those that show it, and those beside them."""
-    belief = searched.case.belief
-    shown = np.median(belief.state.max(-1), axis=0)
-    for place, stand in enumerate(belief.stands):
-        if stand.treatable:
-            rule = any(
-                one.what == belief.disease.id and turns_on_a_look(one, stand.crop)
-                for one in searched.rulings.permits.sick_on(stand.key)
-            )
-            yield Watch(
-                belief.disease.id,
-                belief.disease.name,
-                searched.rulings.plantings[place],
-                last_looked(searched.case.facts, stand.key, belief.disease.id),
-                suspected=bool(shown[place] >= leaf_disease_courses.ILL),
-                found=rule,
-                decides="whether all of it goes" if rule else "",
-            )
 
 
 def _cares(searched: LeafSearched, found: LeafFound) -> dict[str, fates.Care]:
