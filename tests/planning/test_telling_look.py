@@ -84,8 +84,8 @@ def test_what_is_counted_by_plant_is_looked_for_on_plants() -> None:
     assert says.startswith("To tell: look 8 plants of Cabbages over (4 min) and count caterpillars")
 
 
-def test_a_look_parts_what_is_named_before_what_is_not() -> None:
-    """A slip too unlikely to be named was told as what three would mean; it is called unlikely."""
+def test_a_look_parts_what_is_named_and_nothing_else() -> None:
+    """A slip too unlikely to be named was told as what three would mean."""
     finds = {"here longer": 300.0, "miscounted": 200.0, "slip": 3.0}
     look, empty = TellingLook(0, "count", "", 10, 4.0, 0.5, finds, True), np.zeros(0)
 
@@ -98,8 +98,8 @@ def test_a_look_parts_what_is_named_before_what_is_not() -> None:
 
     both = says(0.8, 0.13, 0.07)
     assert "slip" not in both and "about 200 if it was a miscount" in both
-    assert "about 3 if it was a slip (unlikely)" in says(0.86, 0.07, 0.07)
-    assert "unlikely" not in says(0.5, 0.2, 0.3)
+    assert says(0.86, 0.07, 0.07) == "To tell: look at Potatoes again."
+    assert "about 3 if it was a slip" in says(0.5, 0.2, 0.3)
 
 
 def test_where_one_is_all_but_sure_no_look_is_asked_for() -> None:

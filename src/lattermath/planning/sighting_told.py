@@ -8,7 +8,7 @@ from math import isinf
 
 from lattermath.belief.explanations import Explained
 from lattermath.belief.sighting_check import Check
-from lattermath.planning.telling_look import TellingLook
+from lattermath.planning.telling_look import LEAST_NAMED, MOST_NAMED, TellingLook
 from lattermath.vocabulary.at_odds import MayBe
 from lattermath.vocabulary.counted import counted
 
@@ -45,8 +45,6 @@ LENS = (
 )
 NEW_DAYS = 7  # judgement: after a week a sighting is not spoken of as new any more
 MOST_TOLD = 1000.0  # stands for what cannot be counted
-MOST_NAMED, LEAST_NAMED = 4, 0.08
-UNNAMED = " (unlikely)"
 SOMETHING_ELSE = "something else"
 
 
@@ -92,21 +90,17 @@ def look_says(
     name  : of the planting to look at; of the sighting itself where no look tells.
     units : what was looked at, many of it.
 
-    Those two are of the ones that are named, where it parts any of them; else one is called
-    unlikely. No count tells what another insect is, however likely it is: that takes a lens.
-    Where no look parts what is likely, another look there is the least that can be done.
+    Those two are of the ones that are named. No count tells what another insect is, however likely
+    it is: that takes a lens. Where no look parts what is named, another look there is the least
+    that can be done.
     """
     named = [one for one in ranked if one.share >= LEAST_NAMED][:MOST_NAMED]
     spray = [one for one in named if one.key in OF_A_SPRAY]
     other = [n for n, one in enumerate(named) if one.key == "another pest"]
-    pair = None if look is None else _apart(look, named) or _apart(look, ranked)
+    pair = None if look is None else _apart(look, named)
     ways = []
     if look is not None and pair is not None:
-        keys = {one.key for one in named}
-        told = ", ".join(
-            f"{_about(look.finds[key])} if {_if(key, units)}{'' if key in keys else UNNAMED}"
-            for key in pair
-        )
+        told = ", ".join(f"{_about(look.finds[key])} if {_if(key, units)}" for key in pair)
         ways.append(f"{_how(look, name, word)}: {told}")
     if len(spray) > len(ways):
         ways.append(WET_LOOK)

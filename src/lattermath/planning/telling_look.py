@@ -23,7 +23,7 @@ MINUTES = {"count": 4.0, "eggs": 6.0, "shake": 1.5}  # judgement
 RISES = "whitefly"  # judgement: of those reckoned, only these rise in numbers when shaken
 LEAST_BITS = 0.05  # judgement: a look that tells less is not named
 OF_ONE_PLANTING = ("miscounted", "another pest", "slip", "looked elsewhere")
-MOST_TOLD, LEAST_SHARE = 4, 0.08  # what a sheet does not name is not told apart either
+MOST_NAMED, LEAST_NAMED = 4, 0.08  # what a sheet does not name is not told apart either
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ def telling_look(
     found : the likeliest first.
     odd : the sighting. Whether it was seen and written aright the same look there says.
     """
-    likely = [one for one in found if one.share >= LEAST_SHARE][:MOST_TOLD]
+    likely = [one for one in found if one.share >= LEAST_NAMED][:MOST_NAMED]
     if len(likely) < 2:
         return None
     looks = [
