@@ -51,5 +51,5 @@ def test_where_no_look_reads_them_pale_leaves_are_taken_at_their_word() -> None:
 
 def test_what_is_another_sign_is_handed_to_the_look() -> None:
     words = "yellow stippled leaves with fine webs"
-    assert look_at(words, TOMATO, TABLES) == f'lattermath look t --seen "{words}"'
+    assert look_at(words, TOMATO, TABLES) == f'`lattermath look t --seen "{words}"` weighs it'
     assert look_at("yellow cards hung up", TOMATO, TABLES) == ""

@@ -112,3 +112,23 @@ def test_enemies_first_counted_after_the_look_before_are_reckoned_with(tmp_path:
     """Nothing was known of enemies at the look that the belief is taken back to."""
     told = held_against(counted(tmp_path / "enemies", AFTER["left"], sprayed=True, enemies=True))
     assert told.disagrees.startswith("Aubergines: 905 counted")
+
+
+def test_a_count_that_stands_alone_may_be_what_is_wrong(tmp_path: Path) -> None:
+    """None, 520 and none within six days: the last look disagrees, and the slip may be the one
+    before it, which is named with its number."""
+    opened(tmp_path, FILE)
+    serials = [
+        log(
+            tmp_path,
+            Sighting("aubergines", WHITEFLY, "count", "scales", looked_at=10, total=total),
+            datetime(2011, 7, day, 18, 0),
+        ).serial
+        for day, total in ((18, 0), (21, 520), (24, 0))
+    ]
+    told = held_against(tmp_path)
+    assert told.disagrees.startswith("Aubergines: 0 counted")
+    assert told.to_tell.endswith(
+        "If the count of 21 Jul, which stands alone, was the slip, take that back: lattermath log "
+        f"withdraw {serials[1]}."
+    )

@@ -23,6 +23,7 @@ from lattermath.belief.explanations import (
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.sighting_check import Check, bounds_of, checked, worth_checking
 from lattermath.desk.enemies_seen import all_applied
+from lattermath.desk.entries_at_odds import STANDS_ALONE, entries_at_odds
 from lattermath.desk.insect_belief import believe_insects, believe_unseen, with_more
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.sighting_told import (
@@ -91,11 +92,26 @@ def _told(facts: SeasonFacts, belief: ClusterBelief, odd: _Odd) -> Disagreement:
     look = telling_look(figures, belief.stands, odd.ranked, facts.today_index, odd.look.seen)
     name = belief.stands[there if look is None else look.place].name
     units = _units(belief, odd.look)[0]
+    tells = look_says(look, name, figures.habits.counted_word, odd.ranked, units)
     return Disagreement(
         at_odds_says(_what(belief, odd.look), odd.check, in_all=odd.look.seen.level is not None),
         may_be(odd.ranked, units),
-        look_says(look, name, figures.habits.counted_word, odd.ranked, units),
+        " ".join((tells, *_lone(facts, odd.look.sighting))).strip(),
     )
+
+
+def _lone(facts: SeasonFacts, odd: Sighting) -> Iterator[str]:
+    """An earlier count of the same that stands alone, which may be what is wrong."""
+    for pair in entries_at_odds(facts.events):
+        lone = next(e for e in facts.events if e.serial == pair.first)
+        of = lone.payload
+        if pair.why != STANDS_ALONE or not isinstance(of, Sighting) or of is odd:
+            continue
+        if (of.planting, of.what) == (odd.planting, odd.what):
+            yield (
+                f"If the count of {short(lone.day)}, which stands alone, was the slip, take that "
+                f"back: lattermath log withdraw {lone.serial}."
+            )
 
 
 def _reasons(belief: ClusterBelief, ranked: Sequence[_Odd]) -> Iterator[Because]:

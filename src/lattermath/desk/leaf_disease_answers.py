@@ -248,7 +248,7 @@ def _not_reckoned(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Ite
 def _own_word(facts: SeasonFacts, sick: SickLeaves, planting: Planting) -> str:
     """What is said of a leaf disease logged in the grower's own words: the look that names it."""
     if look := look_at(sick.what, planting, facts.tables):
-        return f"seen, not reckoned until it has a name: `{look}` weighs it. {UNTIL_THEN}."
+        return f"seen, not reckoned until it has a name: {look}. {UNTIL_THEN}."
     return f"seen, not reckoned: the tables do not know it by that word. {UNTIL_THEN}."
 
 

@@ -43,7 +43,7 @@ def _instead(facts: SeasonFacts, what: str, planting: str) -> str:
     animal = facts.tables.crosswalk.animal(what)
     if animal is None:
         look = look_at(what, _planting(facts, planting), facts.tables)
-        return f"seen, not reckoned: `{look}` weighs it" if look else UNRECKONED
+        return f"seen, not reckoned: {look}" if look else UNRECKONED
     return f"watched, not reckoned; to keep {animal[0]} off: {animal[1]} (common practice)"
 
 

@@ -36,11 +36,11 @@ def of_hunger(words: str, planting: Planting | None, tables: Tables) -> bool:
 
 
 def look_at(words: str, planting: Planting | None, tables: Tables) -> str:
-    """The look that weighs a grower's own word on its crop; "" where a look cannot read it."""
+    """That a look weighs a grower's own word on its crop; "" where none can read it."""
     if planting is None or tables.crosswalk.diagnosed_as(planting.crop) is None:
         return ""
     from lattermath.desk.sayings_read import reads  # only here, to log quickly
 
     if reads(tables, planting, words) is False:
         return ""
-    return f'lattermath look {planting.key} --seen "{words}"'
+    return f'`lattermath look {planting.key} --seen "{words}"` weighs it'

@@ -14,6 +14,7 @@ INSTEAD: tuple[tuple[str, str], ...] = (
     (r"`lattermath look .+?` asks which", "The page Look asks which"),
     (r"log that: lattermath log count .+\.$", "log that."),
     (r"`lattermath look .+?` weighs what it may be\.", "The page Look weighs what it may be."),
+    (r"`lattermath look .+?` weighs it", "the page Look weighs it"),
     (r"by itself: lattermath log .+?, then the same of ", "by itself, each in an entry, also "),
     (r"`lattermath log words` lists the crops\.", "The blank offers the crops."),
     (r"Change plot\.toml and run `lattermath start`\.", "Change it under Set up."),
@@ -35,6 +36,7 @@ INSTEAD: tuple[tuple[str, str], ...] = (
     (r"Say which: lattermath log count .+\.$", "Name the insect, and the stage in its blank."),
     (r"Give --flowers 10, or --leaves 10 and a side of leaves\.", "Give one of them."),
     (r"Write: lattermath log severity [^ ]+ [^ ]+ \d+\.", "Log it under Spots."),
+    (r"take that back: lattermath log withdraw \w+\.", "take that back on the page Record."),
     (
         r"take it back: lattermath log withdraw \w+, or \w+\.",
         "take it back on the page Record.",
