@@ -91,9 +91,11 @@ def test_every_name_is_known_in_both_numbers_and_means_the_same() -> None:
             continue
         walked += 1
         assert means(other) == means(name) is not None, f"{other} is not {name}"
-    left = {n for n in NAMES if in_the_other_number(n) is None and n not in LATIN}
+    # Names of causes end in brackets, as a look prints them; in them nobody says one or many.
+    told = {n for n in NAMES if n not in LATIN and not n.endswith(")")}
+    left = {n for n in told if in_the_other_number(n) is None}
     assert walked > 120 and left <= {
-        "deer", "cucurbit_bacterial_wilt", "lettuce_drop_(sclerotinia)", "parasitised_aphids",
+        "deer", "cucurbit_bacterial_wilt", "parasitised_aphids",
         "early_blight_tomato", "septoria_leaf_spot_tomato", "bacterial_wilt_cucurbits",
         "angular_leaf_spot_cucurbits",
     }  # fmt: skip
