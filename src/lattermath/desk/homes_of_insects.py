@@ -42,12 +42,11 @@ def worked(facts: SeasonFacts, stands: Sequence[Stand]) -> NDArray[np.float64]:
     keys = [stand.key for stand in stands]
     share = np.zeros((facts.t_min.shape[1], len(stands)))
     for event in facts.events:
-        day = facts.day_index(event.day)
-        if 0 <= day <= facts.today_index:
-            for key, shaken in _shaken(event.payload):
-                if key in keys:
-                    place = keys.index(key)
-                    share[day, place] = max(share[day, place], shaken)
+        for key, shaken in _shaken(event.payload):
+            day = facts.day_index(event.day)
+            if key in keys and 0 <= day <= facts.today_index:
+                place = keys.index(key)
+                share[day, place] = max(share[day, place], shaken)
     for place, stand in enumerate(stands):
         first, last = _usually_picked(facts, facts.plot.planting(stand.key))
         for visit in facts.visits:
@@ -79,8 +78,8 @@ def _usually_picked(facts: SeasonFacts, planting: Planting) -> tuple[date, date]
     since = timedelta(days=USUAL_DAYS)
     for event in facts.events:
         done = event.payload
-        late = facts.today - since <= event.day <= facts.today
-        if late and isinstance(done, Picking) and done.planting == planting.key:
+        here = isinstance(done, Picking) and done.planting == planting.key
+        if here and facts.today - since <= event.day <= facts.today:
             return facts.today, facts.last
     out = planting.set_out is not None
     wait = crop.setout_to_first_pick_days if out else crop.sow_to_first_pick_days
