@@ -43,8 +43,8 @@ Fit: TypeAlias = Callable[[Look, FloatArray], FloatArray]
 Law: TypeAlias = tuple[FloatArray, FloatArray, FloatArray]  # log-probability, mean, variance
 
 # What goes otherwise than the even course says comes with every brood: insects that breed faster
-# wander faster. Log level, gained in one generation; tuned on seasons played in nature (decision
-# 0061), of kinds of which a generation takes 12, 17 and 33 days. Slower kinds were not played.
+# wander faster. Log level, gained in one generation; tuned on seasons played in nature (decisions
+# 0061, 0062), of kinds of which a generation takes 12, 17 and 33 days. No slower ones were played.
 GENERATION_SD, SLOWEST_DAYS = 0.55, 33.0
 # Now and then a planting gains or loses many at once, for which nobody wrote down a cause: enemies
 # that found it, a cloudburst, a flight. Judgement: once in two months, by a factor of three or so.

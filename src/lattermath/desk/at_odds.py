@@ -23,7 +23,7 @@ from lattermath.belief.explanations import (
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.sighting_check import Check, bounds_of, checked, worth_checking
 from lattermath.desk.enemies_seen import all_applied
-from lattermath.desk.entries_at_odds import STANDS_ALONE, entries_at_odds
+from lattermath.desk.entries_at_odds import lone_counts
 from lattermath.desk.insect_belief import believe_insects, believe_unseen, with_more
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.sighting_told import (
@@ -102,10 +102,9 @@ def _told(facts: SeasonFacts, belief: ClusterBelief, odd: _Odd) -> Disagreement:
 
 def _lone(facts: SeasonFacts, odd: Sighting) -> Iterator[str]:
     """An earlier count of the same that stands alone, which may be what is wrong."""
-    for pair in entries_at_odds(facts.events):
-        lone = next(e for e in facts.events if e.serial == pair.first)
+    for lone, _ in lone_counts(facts.events):
         of = lone.payload
-        if pair.why != STANDS_ALONE or not isinstance(of, Sighting) or of is odd:
+        if not isinstance(of, Sighting) or of is odd:
             continue
         if (of.planting, of.what) == (odd.planting, odd.what):
             yield (

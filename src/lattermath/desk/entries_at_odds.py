@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import inf
 from pathlib import Path
+from typing import TypeAlias
 
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.record.read_back import effective
@@ -23,6 +24,7 @@ STANDS_ALONE = "the earlier stands far above the look before it and the one afte
 ALONE, ALONE_DAYS = 10.0, 10
 TELLS_LITTLE = 1.0  # below one a leaf, or one per cent, the lesser is taken as that
 TREATED_TWICE = "the same treatment is written down twice on one day"
+Span: TypeAlias = tuple[float, float]  # least and most: insects a leaf, or per cent of it
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +47,8 @@ def entries_at_odds(standing: Sequence[Event]) -> tuple[AtOdds, ...]:
     for event in ordered:
         by_day.setdefault(_about(event), []).append(event)
     found = [pair for events in by_day.values() for pair in _pairs(events)]
-    found += _lone_looks(ordered)
+    lone = lone_counts(ordered)
+    found += [AtOdds(one.serial, after.serial, STANDS_ALONE) for one, after in lone]
     return tuple(sorted(found, key=lambda pair: -pair.second))
 
 
@@ -68,28 +71,28 @@ def _pairs(events: Sequence[Event]) -> Iterator[AtOdds]:
             yield AtOdds(one.serial, other.serial, why)
 
 
-def _lone_looks(ordered: Sequence[Event]) -> Iterator[AtOdds]:
-    """Counts that stand alone between the looks before and after, and nothing was done between."""
-    looks: dict[object, list[Event]] = {}
-    for event in sorted(ordered, key=lambda e: (e.day, e.serial)):
+def lone_counts(standing: Sequence[Event]) -> Iterator[tuple[Event, Event]]:
+    """Counts that stand alone between the looks before and after, each with the look after it.
+
+    Nothing was treated between the two.
+    """
+    looks: dict[object, list[tuple[Event, Span]]] = {}
+    for event in sorted(standing, key=lambda e: (e.day, e.serial)):
         seen = event.payload
-        if isinstance(seen, Sighting) and seen.measure == "count" and _span(seen) is not None:
-            looks.setdefault((seen.planting, seen.what, seen.stage), []).append(event)
-    treated = [e for e in ordered if isinstance(e.payload, Treatment)]
+        if isinstance(seen, Sighting) and seen.measure == "count" and (span := _span(seen)):
+            looks.setdefault((seen.planting, seen.what, seen.stage), []).append((event, span))
+    treated = [e for e in standing if isinstance(e.payload, Treatment)]
     for of_one in looks.values():
-        for before, lone, after in zip(of_one, of_one[1:], of_one[2:], strict=False):
-            if _alone(before, lone, after) and not any(_between(lone, t, after) for t in treated):
-                yield AtOdds(lone.serial, after.serial, STANDS_ALONE)
+        for three in zip(of_one, of_one[1:], of_one[2:], strict=False):
+            lone, after = three[1][0], three[2][0]
+            if _alone(*three) and not any(_between(lone, one, after) for one in treated):
+                yield lone, after
 
 
-def _alone(before: Event, lone: Event, after: Event) -> bool:
+def _alone(before: tuple[Event, Span], lone: tuple[Event, Span], after: tuple[Event, Span]) -> bool:
     """Whether three looks of different days have far the most in their middle."""
-    few, many, again = (
-        _span(e.payload) if isinstance(e.payload, Sighting) else None for e in (before, lone, after)
-    )
-    if few is None or many is None or again is None or not before.day < lone.day < after.day:
-        return False
-    soon = (after.day - before.day).days <= ALONE_DAYS
+    (first, few), (middle, many), (last, again) = before, lone, after
+    soon = (last.day - first.day).days <= ALONE_DAYS and first.day < middle.day < last.day
     return soon and many[0] > ALONE * max(few[1], again[1], TELLS_LITTLE)
 
 
@@ -141,7 +144,7 @@ def _far_apart(a: Sighting, b: Sighting) -> bool:
     return more > (CLASSES_APART if classes else NUMBERS_APART) * max(less, TELLS_LITTLE)
 
 
-def _span(look: Sighting) -> tuple[float, float] | None:
+def _span(look: Sighting) -> Span | None:
     """Insects a leaf, or per cent of it, by what was written; None where it tells no number."""
     if look.percent is not None:
         return look.percent, look.percent
@@ -154,7 +157,7 @@ def _span(look: Sighting) -> tuple[float, float] | None:
     return total / looked, total / looked
 
 
-def _ends(level: Level, measure: Measure) -> tuple[float, float]:
+def _ends(level: Level, measure: Measure) -> Span:
     """Least and most of a class: insects a leaf, or per cent of it."""
     if measure == "severity":
         low, high = SEVERITY_LEVELS[level]

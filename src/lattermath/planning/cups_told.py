@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from lattermath.belief.cup_check import CupOdds
 from lattermath.belief.lot_belief import LotBelief
+from lattermath.vocabulary.at_odds import LEAST_NAMED, MOST_NAMED
 from lattermath.vocabulary.calendar import short
 
-MOST_NAMED, LEAST_NAMED, MOST_LOOKS = 4, 0.08, 2  # as for pickings
+MOST_LOOKS = 2  # judgement
 FEW = {
     "chance": "chance",
     "late": "seed that is still to come up",

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from lattermath.belief.picking_check import PickingOdds
+from lattermath.vocabulary.at_odds import LEAST_NAMED, MOST_NAMED
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.measure import measure
 
-MOST_NAMED, LEAST_NAMED = 4, 0.08  # as for counts of insects
 FEW = {
     "chance": "chance",
     "missed": "fruit missed under the leaves",

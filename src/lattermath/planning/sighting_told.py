@@ -8,8 +8,8 @@ from math import isinf
 
 from lattermath.belief.explanations import Explained
 from lattermath.belief.sighting_check import Check
-from lattermath.planning.telling_look import LEAST_NAMED, MOST_NAMED, TellingLook
-from lattermath.vocabulary.at_odds import MayBe
+from lattermath.planning.telling_look import TellingLook
+from lattermath.vocabulary.at_odds import LEAST_NAMED, MOST_NAMED, MayBe
 from lattermath.vocabulary.counted import counted
 
 WORDS = {

@@ -14,6 +14,7 @@ from lattermath.belief.coming_look import COUNTABLE, coming_look
 from lattermath.belief.explanations import Explained
 from lattermath.belief.life_figures import LifeFigures
 from lattermath.planning.ten_leaves import LEAVES
+from lattermath.vocabulary.at_odds import LEAST_NAMED, MOST_NAMED
 from lattermath.vocabulary.events import Measure
 
 FloatArray = NDArray[np.float64]
@@ -23,7 +24,6 @@ MINUTES = {"count": 4.0, "eggs": 6.0, "shake": 1.5}  # judgement
 RISES = "whitefly"  # judgement: of those reckoned, only these rise in numbers when shaken
 LEAST_BITS = 0.05  # judgement: a look that tells less is not named
 OF_ONE_PLANTING = ("miscounted", "another pest", "slip", "looked elsewhere")
-MOST_NAMED, LEAST_NAMED = 4, 0.08  # what a sheet does not name is not told apart either
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ def telling_look(
 ) -> TellingLook | None:
     """The look that tells most a minute on a day; None where none tells the likely ones apart.
 
-    found : the likeliest first.
+    found : the likeliest first; what a sheet does not name is not told apart either.
     odd : the sighting. Whether it was seen and written aright the same look there says.
     """
     likely = [one for one in found if one.share >= LEAST_NAMED][:MOST_NAMED]

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+# Judgement: explanations that a sheet names at most, and the least chance of one that it names.
+MOST_NAMED, LEAST_NAMED = 4, 0.08
+
 
 @dataclass(frozen=True, slots=True)
 class MayBe:
