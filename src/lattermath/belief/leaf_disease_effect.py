@@ -8,11 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.belief.among_gardens import Spread, taken
 from lattermath.belief.deposit_wear import Wear, wear_of
 from lattermath.knowledge.methods import Efficacy, Method
 
 FloatArray = NDArray[np.float64]
-Spread = tuple[float, float, float]
 
 TRIALS = ("after exposure", "bioassay")  # potted plants put out for days, no schedule of sprays
 MIXED = ("with sunflower oil",)  # a mixture of two is a method of its own, and not ours to make
@@ -42,9 +42,8 @@ class LeafEffect:
 
     def draws(self, uniform: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Cure and cover, one draw for each uniform number, (n_draws, 2) each."""
-        levels = (0.1, 0.5, 0.9)
         cure, cover = (
-            np.stack([np.interp(uniform, levels, spread) for spread in pair], axis=1)
+            np.stack([taken(uniform, spread, most=spread[2]) for spread in pair], axis=1)
             for pair in (self.cure, self.cover)
         )
         return cure, cover

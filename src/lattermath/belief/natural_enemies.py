@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from lattermath.belief.treatment_effect import Effect, Spread
+from lattermath.belief.among_gardens import Spread
+from lattermath.belief.treatment_effect import Effect
 from lattermath.knowledge.organisms import Enemy
 
 AT_WORK_DAYS = 14  # judgement: a count of enemies says something for about two weeks

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.belief.among_gardens import Spread, taken, widened
 from lattermath.belief.deposit_wear import Wear, wear_of
 from lattermath.knowledge.methods import Efficacy, Method
 
@@ -15,10 +16,6 @@ FloatArray = NDArray[np.float64]
 
 ROW_COVERAGE = 0.7  # coverage that field efficacy figures are taken to mean (common practice)
 WETTED = (0.5, ROW_COVERAGE, 0.85)  # judgement: what a sprayer wets of leaves that a dip wets whole
-# Judgement: the range of a trial is narrower than that among gardens, of which eight in ten spread
-# at least from a fifth less than the figure to a quarter fewer left (or a quarter more taken, where
-# it takes little).
-A_FIFTH_LESS, A_QUARTER_FEWER, A_QUARTER_MORE = 0.8, 0.75, 1.25
 PUPA_SHARE = 0.4  # judgement: kill of waxy fourth instars as a share of that of young nymphs
 BLANKET = ("all", "mixed", "motile", "all motile")
 INDOORS = ("lab", "under cover", "registered soap", "three sprays", "lc50", "glasshouse")
@@ -35,7 +32,6 @@ SPECIES = {  # words of efficacy rows that mean one organism and no other
     "silverleaf whitefly": "sweetpotato_whitefly",
     "cabbage whitefly": "cabbage_whitefly",
 }
-Spread = tuple[float, float, float]  # low, typical, high: share killed
 RELEASED = "biological"  # kind of method: animals let out
 FREE_AIR = "open plot"  # rows for releases and sprays out of doors go before all others
 
@@ -69,15 +65,13 @@ class Effect:
     def draws(self, stages: Sequence[str], uniform: FloatArray) -> FloatArray:
         """Share killed of each stage, one draw for each uniform number. (n_draws, n_stages)
 
-        All stages share the draw: a soap that is strong on nymphs is strong on adults too. Below
-        the low figure it falls to nothing, for what was missed, washed off or withstood.
+        All stages share the draw: a soap that is strong on nymphs is strong on adults too.
         """
         out = np.zeros((len(uniform), len(stages)))
         for n, stage in enumerate(stages):
             if stage in self.kill:
-                low, middle, high = self.kill[stage]
-                ends = (0.0, low, middle, high, (1.0 + high) / 2)
-                out[:, n] = np.interp(uniform, (0.0, 0.1, 0.5, 0.9, 1.0), ends)
+                spread = self.kill[stage]
+                out[:, n] = taken(uniform, spread, most=(1.0 + spread[2]) / 2)
         return np.clip(out, 0.0, 0.99)
 
 
@@ -149,7 +143,7 @@ def _is_pupa(stage: str) -> bool:
 
 def _of_pupa(kill: Spread) -> Spread:
     low, middle, high = kill
-    return _as_among_gardens(PUPA_SHARE * low, PUPA_SHARE * middle, PUPA_SHARE * high)
+    return widened(PUPA_SHARE * low, PUPA_SHARE * middle, PUPA_SHARE * high)
 
 
 def _concerns(row: Efficacy, organism: str) -> bool:
@@ -206,10 +200,4 @@ def _spread(row: Efficacy) -> Spread:
         share * (1 - (1 - min(pct, 100.0) / 100) ** (1 / sprays))
         for share, pct in zip(wetted, (low, row.percent.value, high), strict=True)
     ]
-    return _as_among_gardens(*one)
-
-
-def _as_among_gardens(low: float, middle: float, high: float) -> Spread:
-    """A range no narrower than that among gardens."""
-    most = min(A_QUARTER_MORE * middle, 1.0 - A_QUARTER_FEWER * (1.0 - middle))
-    return min(low, A_FIFTH_LESS * middle), middle, max(high, most)
+    return widened(*one)

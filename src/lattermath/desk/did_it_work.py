@@ -139,7 +139,7 @@ def _believed(
 
 def _beside(facts: SeasonFacts, told: Beside[Looked]) -> str:
     there = facts.plot.planting(told.untreated).name
-    return f"{_percent(told.found)} fewer by your counts beside untreated {there}"
+    return f"{_fewer(told.found)} by your counts beside untreated {there}"
 
 
 def _by_itself(belief: ClusterBelief, before: Looked, after: Looked) -> str:
@@ -179,7 +179,7 @@ def _compared(facts: SeasonFacts, told: Beside[Looked], name: str) -> Because:
     """Treated beside untreated plants, by the formula that the counts allow."""
     here, there = (facts.plot.planting(key).name for key in (told.treated, told.untreated))
     return Because(
-        f"{name} on {here} beside untreated {there} ({told.how}): {_percent(told.found)} fewer",
+        f"{name} on {here} beside untreated {there} ({told.how}): {_fewer(told.found)}",
         rests_on=tuple(f"event:{serial}" for serial in sorted(w.serial for w in told.looks)),
     )
 
@@ -257,7 +257,19 @@ def span_of(low: float, high: float) -> str:
     return f" ({ends[0]} to {ends[1]})"
 
 
-def _percent(found: Efficacy) -> str:
+def _fewer(found: Efficacy) -> str:
+    """By how much fewer or more, with the ends of its range; a minus is a sign nobody reads."""
+    middle = round(found.percent)
+    told = f"{abs(middle)} % {_side(middle)}"
     if found.low_percent is None or found.high_percent is None:
-        return f"{found.percent:.0f} % (no range: one leaf alone was counted in a look)"
-    return f"{found.percent:.0f} % ({found.low_percent:.0f} to {found.high_percent:.0f})"
+        return f"{told} (no range: one leaf alone was counted in a look)"
+    ends = round(found.low_percent), round(found.high_percent)
+    if ends[0] >= 0:
+        return f"{told} ({ends[0]} to {ends[1]})"
+    if ends[1] <= 0:
+        return f"{told} ({-ends[1]} to {-ends[0]})"
+    return f"{told} ({-ends[0]} % more to {ends[1]} % fewer)"
+
+
+def _side(percent: int) -> str:
+    return "more" if percent < 0 else "fewer"
