@@ -126,8 +126,15 @@ def test_with_none_counted_beside_it_the_fall_is_told_and_not_as_the_treatment_s
 ) -> None:
     """276 on ten leaves the evening before, 16 three days after it."""
     fewer = round(100 * (1 - 16 / 276))
-    told = f"28 a leaf counted before, 1.6 on 24 Jul, {fewer} % fewer (weather, births and enemies"
+    told = f"28 a leaf counted before, 1.6 on 24 Jul, {fewer} % fewer; without it about "
     assert told in seen["alone"].says
+    left = re.search(
+        r"without it about (\d+) \((\d+) to (\d+)\) by weather and", seen["alone"].says
+    )
+    assert left is not None
+    low, high = int(left[2]), int(left[3])
+    assert 1.6 < low < int(left[1]) < high
+    assert "without it" not in seen["well"].says
     assert "counted before" not in seen["well"].says
 
 

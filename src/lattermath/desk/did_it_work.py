@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
+from lattermath.belief.cluster_untreated import grown_without
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.treatment_kills import MOST_KILL, Application
@@ -62,7 +63,9 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
         words, sure = _believed(facts, belief, one, told)
         if told is None:
             here = before_and_after(looks, _applied(facts, belief), day, treated, COUNTS)
-            words = words if here is None else f"{_by_itself(belief, *here)}; {words}"
+            if here is not None:
+                fell = _before_and_after(belief, *here) + _alone(facts, belief, one, *here)
+                words = f"{fell}; {words}"
         says.append(f" {name} of {short(day)}: {words}.")
         rests_on = tuple(f"event:{serial}" for serial in since)
         reasons.append(Because(f"{name} here: {sure}", rests_on=rests_on))
@@ -142,13 +145,33 @@ def _beside(facts: SeasonFacts, told: Beside[Looked]) -> str:
     return f"{_fewer(told.found)} by your counts beside untreated {there}"
 
 
-def _by_itself(belief: ClusterBelief, before: Looked, after: Looked) -> str:
+def _before_and_after(belief: ClusterBelief, before: Looked, after: Looked) -> str:
     """What counts say where none stand beside them: how many fewer, and not what of it did it."""
     unit = "plant" if belief.life.figures.habits.counted_by_plant else "leaf"
     told = f"{before.mean:.2g} a {unit} counted before, {after.mean:.2g} on {short(after.day)}"
     if 0 < after.mean < before.mean:
-        told = f"{told}, {100 * (1 - after.mean / before.mean):.0f} % fewer"
-    return f"{told} (weather, births and enemies are in it)"
+        return f"{told}, {100 * (1 - after.mean / before.mean):.0f} % fewer"
+    return told
+
+
+def _alone(
+    facts: SeasonFacts, belief: ClusterBelief, one: Application, before: Looked, after: Looked
+) -> str:
+    """How many weather, births, enemies and flights alone would have made of those counted before.
+
+    "" where none were counted, or the look was before the days that are reckoned.
+    """
+    since, until = ((look.day - facts.first).days - belief.first_day for look in (before, after))
+    if before.mean == 0 or since < 0 or belief.brought is None:
+        return ""
+    place = next(n for n, stand in enumerate(belief.stands) if stand.key == before.planting)
+    named = before.what[1:]
+    stages = [n for n, s in enumerate(belief.life.stages) if not named or s in named]
+    grown = grown_without(belief, one, place, stages, range(since, until + 1))
+    if not grown.size:
+        return ""
+    low, middle, high = (f"{n:.2g}" for n in before.mean * np.quantile(grown, (0.1, 0.5, 0.9)))
+    return f"; without it about {middle} ({low} to {high}) by weather and life cycle"
 
 
 def lies(found: Efficacy, low: float, high: float) -> int:
