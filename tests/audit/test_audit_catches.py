@@ -244,6 +244,9 @@ def of(active: str, **over: Any) -> World:
     return a_world(product(active, key="P", **over))
 
 
+TWO_WEEKS = product("pyrethrins", (limits(pre_harvest_days=value(14.0)),), key="Q")
+
+
 def told(*reasons: str) -> World:
     """The clean plan, its treatment with these reasons."""
     return with_task(CLEAN, because=tuple(map(Because, reasons)))
@@ -809,6 +812,14 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
         "meets two generations running with one group",
         lambda: done(of("spinosad", crops=(limits(retreat_days=NONE),)), SPINOSAD, 25),
     ),
+    "two generations running, of labels that print no group": (
+        "meets two generations running with one group",
+        lambda: done(
+            of("spinosad", group="", crops=(limits(retreat_days=NONE),)),
+            replace(SPINOSAD, group=""),
+            25,
+        ),
+    ),
     "1A, then 1B": (
         "meets two generations running with one group",
         lambda: done(and_product(of("malathion"), CARBARYL), CARBARYL, 25),
@@ -876,6 +887,16 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
     "the back clears a picking a minute early": (
         "says an earlier hour than its own end and label give",
         lambda: told("safe to pick from Wed 5 Aug 20:24, pick first what is ready"),
+    ),
+    "the task clears a picking that an earlier spray still bars": (
+        "says an earlier hour than its own end and label give",
+        lambda: done(
+            and_product(
+                with_task(CLEAN, cautions=("Out; no picking before Wed 5 Aug 20:25.",)), TWO_WEEKS
+            ),
+            TWO_WEEKS,
+            6,
+        ),
     ),
     "the back lets people in a minute early": (
         "says an earlier hour than its own end and label give",

@@ -17,6 +17,51 @@ from lattermath.vocabulary.plot import Planting
 ZURICH = ZoneInfo("Europe/Zurich")
 NONE: LabelLine[Any] = LabelLine("none")
 
+GROUPS = {
+    "soap": "not classified",
+    "mineral_oil": "NC",
+    "sulfur": "M02",
+    "spinosad": "5",
+    "azadirachtin": "UN",
+    "neem_oil": "UNE",
+    "pyrethrins": "3A",
+    "permethrin": "3A",
+    "lambda_cyhalothrin": "3A",
+    "carbaryl": "1A",
+    "malathion": "1B",
+    "btk": "11A",
+    "copper_hydroxide": "M01",
+    "myclobutanil": "3",
+    "iron_phosphate": "",
+    "chlorothalonil": "M05",
+    "beauveria": "UNF",
+    "acetamiprid": "4A",
+}
+
+METHODS = {
+    "soap": MethodFacts("soap", True, "soap", "IRAC", 4),
+    "quick_soap": MethodFacts("soap", True, "soap", "IRAC", 1),
+    "mineral_oil": MethodFacts("mineral_oil", True, "oil", "FRAC", 4),
+    "sulfur": MethodFacts("sulfur", True, "inorganic", "FRAC", 2),
+    "spinosad": MethodFacts("spinosad", True, "spinosyn", "IRAC", 2),
+    "azadirachtin": MethodFacts("azadirachtin", True, "limonoid from neem seed", "IRAC", None),
+    "neem_oil": MethodFacts("neem_oil", True, "botanical oil", "IRAC", 4),
+    "pyrethrins": MethodFacts("pyrethrins", True, "botanical", "IRAC", 2),
+    "permethrin": MethodFacts("permethrin", True, "pyrethroid", "IRAC", None),
+    "lambda_cyhalothrin": MethodFacts("lambda_cyhalothrin", True, "pyrethroid", "IRAC", None),
+    "carbaryl": MethodFacts("carbaryl", True, "carbamate", "IRAC", None),
+    "malathion": MethodFacts("malathion", True, "organophosphate", "IRAC", None),
+    "btk": MethodFacts("btk", True, "bacterial crystal toxin", "IRAC", None),
+    "copper_hydroxide": MethodFacts("copper_hydroxide", True, "inorganic", "FRAC", 12),
+    "myclobutanil": MethodFacts("myclobutanil", True, "triazole", "FRAC", 2),
+    "chlorothalonil": MethodFacts("chlorothalonil", True, "chloronitrile", "FRAC", 8),
+    "beauveria": MethodFacts("beauveria", True, "entomopathogenic fungus", "IRAC", None),
+    "acetamiprid": MethodFacts("acetamiprid", True, "neonicotinoid", "IRAC", 2),
+    "iron_phosphate": MethodFacts("iron_phosphate", True, "mineral bait", "none", None),
+    "water_jet": MethodFacts("water_jet", False, "", "none", None),
+    "hand_pick": MethodFacts("hand_pick", False, "", "none", None),
+}
+
 # Figures of trade rules (bloom, heat_ceiling, ...) typed again here, for a check on the loader.
 CAUTIONS = Cautions(
     blocked_in_bloom=frozenset(
@@ -73,51 +118,8 @@ CAUTIONS = Cautions(
         + [f"M{n:02d}" for n in range(1, 13)]
     ),
     shortest_window_days=15,
-    methods={
-        "soap": MethodFacts("soap", True, "soap", "IRAC", 4),
-        "quick_soap": MethodFacts("soap", True, "soap", "IRAC", 1),
-        "mineral_oil": MethodFacts("mineral_oil", True, "oil", "FRAC", 4),
-        "sulfur": MethodFacts("sulfur", True, "inorganic", "FRAC", 2),
-        "spinosad": MethodFacts("spinosad", True, "spinosyn", "IRAC", 2),
-        "azadirachtin": MethodFacts("azadirachtin", True, "limonoid from neem seed", "IRAC", None),
-        "neem_oil": MethodFacts("neem_oil", True, "botanical oil", "IRAC", 4),
-        "pyrethrins": MethodFacts("pyrethrins", True, "botanical", "IRAC", 2),
-        "permethrin": MethodFacts("permethrin", True, "pyrethroid", "IRAC", None),
-        "lambda_cyhalothrin": MethodFacts("lambda_cyhalothrin", True, "pyrethroid", "IRAC", None),
-        "carbaryl": MethodFacts("carbaryl", True, "carbamate", "IRAC", None),
-        "malathion": MethodFacts("malathion", True, "organophosphate", "IRAC", None),
-        "btk": MethodFacts("btk", True, "bacterial crystal toxin", "IRAC", None),
-        "copper_hydroxide": MethodFacts("copper_hydroxide", True, "inorganic", "FRAC", 12),
-        "myclobutanil": MethodFacts("myclobutanil", True, "triazole", "FRAC", 2),
-        "chlorothalonil": MethodFacts("chlorothalonil", True, "chloronitrile", "FRAC", 8),
-        "beauveria": MethodFacts("beauveria", True, "entomopathogenic fungus", "IRAC", None),
-        "acetamiprid": MethodFacts("acetamiprid", True, "neonicotinoid", "IRAC", 2),
-        "iron_phosphate": MethodFacts("iron_phosphate", True, "mineral bait", "none", None),
-        "water_jet": MethodFacts("water_jet", False, "", "none", None),
-        "hand_pick": MethodFacts("hand_pick", False, "", "none", None),
-    },
+    methods={key: replace(facts, group=GROUPS.get(key, "")) for key, facts in METHODS.items()},
 )
-
-GROUPS = {
-    "soap": "not classified",
-    "mineral_oil": "NC",
-    "sulfur": "M02",
-    "spinosad": "5",
-    "azadirachtin": "UN",
-    "neem_oil": "UNE",
-    "pyrethrins": "3A",
-    "permethrin": "3A",
-    "lambda_cyhalothrin": "3A",
-    "carbaryl": "1A",
-    "malathion": "1B",
-    "btk": "11A",
-    "copper_hydroxide": "M01",
-    "myclobutanil": "3",
-    "iron_phosphate": "",
-    "chlorothalonil": "M05",
-    "beauveria": "UNF",
-    "acetamiprid": "4A",
-}
 
 
 def value(what: Any) -> LabelLine[Any]:

@@ -15,7 +15,9 @@ from tests.planning.label_cases import (
     value,
 )
 
+from lattermath.knowledge.tables import load_tables
 from lattermath.planning.label_limits import may_treat
+from lattermath.planning.own_cautions import own_cautions
 from lattermath.planning.rotation import mode_number, refused_days
 
 FREE = limits(retreat_days=value(1.0), season_max=value(99))
@@ -97,3 +99,21 @@ def test_windows_by_hand() -> None:
 )
 def test_the_number_alone_counts(group: str, number: str) -> None:
     assert mode_number(group) == number
+
+
+def test_a_label_that_prints_no_group_has_that_of_its_active() -> None:
+    """IRAC 3A and 5 by the table; a label is silent on it in most countries."""
+    silent = product("pyrethrins", (FREE,), key="p", group="")
+    past = (applied(silent, days_before(25)),)
+    asked = request(silent, applied=past, shelf=(silent,), generation_days=20.0)
+    assert not may_treat(asked, CAUTIONS).allowed
+    with_table = may_treat(asked, own_cautions(load_tables()))
+    assert any("group 3 last used" in bar.says for bar in with_table.bars)
+
+
+def test_a_group_that_is_not_the_active_s_is_asked_about() -> None:
+    odd = product("pyrethrins", (FREE,), key="p", group="M01")
+    ruled = may_treat(request(odd, shelf=(odd,), generation_days=20.0), CAUTIONS)
+    assert any(
+        "our table has 3A for pyrethrins: look at the label" in r.says for r in ruled.reasons
+    )

@@ -9,6 +9,7 @@ from lattermath.audit.figures import (
     CLOSED_COVERS,
     DAY,
     FUNGICIDES,
+    GROUPS,
     HOSES,
     LEAVE_NOTHING,
     NEVER_COMPARED,
@@ -66,7 +67,7 @@ def code_of(a: Application) -> str:
     physical = holds_soap(a.active) or holds_oil(a.active) or a.active in NEVER_COMPARED
     if a.label is None or physical:
         return ""
-    number = group_number(a.label.group)
+    number = group_number(a.label.group) or GROUPS.get(a.active, "")
     multi_site = number[:1] == "M" and number[1:].isdigit()
     return "" if multi_site or number in NOT_COMPARED else number
 

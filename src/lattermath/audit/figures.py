@@ -52,6 +52,16 @@ SHORTEST_WINDOW_DAYS = 15.0
 NOT_COMPARED = frozenset(
     {"UN", "UNE", "UNF", "UNM", "UNB", "UNP", "UNV", "NC", "BM01", "BM02", "", "NOTCLASSIFIED"}
 )
+# Numbers of modes of action, for labels that print none; by IRAC and FRAC, from memory.
+GROUPS = {
+    "spinosad": "5",
+    "acetamiprid": "4",
+    "btk": "11",
+    "btt": "11",
+    "myclobutanil": "3",
+    **dict.fromkeys(("carbaryl", "malathion"), "1"),
+    **dict.fromkeys(("pyrethrins", "permethrin", "bifenthrin", "lambda_cyhalothrin"), "3"),
+}
 BAITS = frozenset({"iron_phosphate"})
 NEVER_COMPARED = frozenset({"kaolin", "diatomaceous_earth", "iron_phosphate"})
 FUNGICIDES = frozenset(

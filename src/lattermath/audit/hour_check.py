@@ -27,7 +27,7 @@ from lattermath.audit.figures import (
     holds_sulfur,
 )
 from lattermath.audit.ledger import Application, Site
-from lattermath.vocabulary.calendar import said_with_hour
+from lattermath.audit.reason_check import hours_told
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.evening import DRY_LEAVES, LIGHT_AIR, NO_BEE, OUT_UNTIL, Evening
 from lattermath.vocabulary.label import ProductLabel
@@ -70,10 +70,11 @@ def _keeps_out(a: Application, site: Site) -> Iterator[Fault]:
     opens = re_entry_end(a)
     if a.task is None or opens == math.inf:
         return  # a line that was not copied is a fault of its own
-    minute = datetime.fromtimestamp(math.ceil(opens / 60) * 60, site.zone)
-    words = f"{OUT_UNTIL} {said_with_hour(minute)}"
-    if not any(caution.startswith(words) for caution in a.task.cautions):
-        yield _fault("treats without saying until when to keep out", a, words)
+    due = datetime.fromtimestamp(opens, site.zone).replace(tzinfo=None)
+    told = [at for caution in a.task.cautions if caution.startswith(OUT_UNTIL)
+            for at in hours_told(OUT_UNTIL, caution, due)]  # fmt: skip
+    if not told or min(told) < due:
+        yield _fault("treats without saying until when to keep out", a, f"{due:%d %b %H:%M}")
 
 
 def meeting(

@@ -18,7 +18,8 @@ from lattermath.vocabulary.calendar import MONTHS
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.label import ProductLabel
 
-DATED = re.compile(r"(safe to pick from|keep out of the bed until) \w+ (\d+) (\w+) (\d\d):(\d\d)")
+WHEN = r" \w+ (\d+) (\w+) (\d\d):(\d\d)"
+KEEP_OUT, PICKING = "keep out of the bed until", "(?:safe to pick from|no picking before)"
 OF_THE_CLOCK = re.compile(r"(done by|dry by about) (\d\d):(\d\d)")
 HALF_A_DAY = timedelta(hours=12)
 EARLIER = "says an earlier hour than its own end and label give"
@@ -28,27 +29,36 @@ ELSEWHERE = "was ruled on at another hour than it stands at"
 def check_reasons(applied: Iterable[Application], site: Site) -> Iterator[Fault]:
     """Every treatment out of a pack that a plan asks for, with whatever its reasons say of hours.
 
-    An hour may be later than its own: another treatment, or another label, may ask for more.
+    An hour may be later than its own: another label, or work still to come, may ask for more. Of
+    picking it is never earlier than what the plant had before allows.
     """
+    applied = list(applied)
     for a in applied:
         if a.task is None or a.label is None:
             continue
-        for reason in a.task.because:
-            yield from _dated(reason.says, a, site)
-            yield from _by_the_clock(reason.says, a, a.label, site)
+        picks = max(_picking_open(b, site) for b in applied if _not_after(b, a))
+        for says in (*(reason.says for reason in a.task.because), *a.task.cautions):
+            yield from _dated(says, a, picks, site)
+            yield from _by_the_clock(says, a, a.label, site)
 
 
-def _dated(says: str, a: Application, site: Site) -> Iterator[Fault]:
-    for what, day, month, hour, minute in DATED.findall(says):
-        opens = re_entry_end(a)
-        if what.startswith("safe"):
-            opens = max(opens, picking_end(a, site.zone))
+def _not_after(b: Application, a: Application) -> bool:
+    """Did the same plants get it, and leave it something, no later than the other?"""
+    return b.planting == a.planting and b.leaves_something and b.begins <= a.begins
+
+
+def _picking_open(a: Application, site: Site) -> float:
+    return max(re_entry_end(a), picking_end(a, site.zone))
+
+
+def _dated(says: str, a: Application, picks: float, site: Site) -> Iterator[Fault]:
+    for what, opens in ((KEEP_OUT, re_entry_end(a)), (PICKING, picks)):
         if opens == NEVER_ENDS:
-            yield _fault(EARLIER, a, says)
+            if re.search(what + WHEN, says):
+                yield _fault(EARLIER, a, says)
             continue
         due = _wall(opens, site)
-        told = _nearest(due, 1 + MONTHS.index(month), int(day), int(hour), int(minute))
-        if told < due:
+        if any(told < due for told in hours_told(what, says, due)):
             yield _fault(EARLIER, a, says)
 
 
@@ -65,6 +75,18 @@ def _by_the_clock(says: str, a: Application, label: ProductLabel, site: Site) ->
             yield _fault(EARLIER, a, says)
         elif what == "done by" and told - due >= timedelta(minutes=1):
             yield _fault(ELSEWHERE, a, says)
+
+
+def hours_told(words: str, says: str, due: datetime) -> list[datetime]:
+    """The hours that stand behind some words, each in the year in which it lies nearest to `due`.
+
+    Both by the clock on the shed wall.
+    """
+    found = re.findall(words + WHEN, says)
+    return [
+        _nearest(due, 1 + MONTHS.index(month), int(day), int(hour), int(minute))
+        for day, month, hour, minute in found
+    ]
 
 
 def _nearest(due: datetime, month: int, day: int, hour: int, minute: int) -> datetime:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
-from lattermath.desk.fillings import bag, filled, litres_used
+from lattermath.desk.fillings import bag, filled, litres_used, planned_in
 from lattermath.desk.leaf_disease_answers import (
     carried_by_hands,
     handled_dry,
@@ -61,9 +61,9 @@ class Before:
     gone: set[str | None] = field(default_factory=set)  # plantings pulled to the last plant
     looks: list[tuple[date, Task]] = field(default_factory=list)
 
-    def remember(self, facts: SeasonFacts, worked: WorkedOut, visit: VisitPlan) -> None:
+    def remember(self, facts: SeasonFacts, visit: VisitPlan) -> None:
         """Take in what one more visit does."""
-        self.applied += _planned(facts, worked, visit)
+        self.applied += planned_in(facts, visit)
         self.looks += [(visit.date, task) for task in visit.tasks if task.kind == "look"]
         for task in visit.tasks:
             if task.planting is None:
@@ -84,8 +84,8 @@ def coming_visits(facts: SeasonFacts, worked: WorkedOut, number: int) -> tuple[V
     before = Before()
     for evening in facts.evenings[:number]:
         laid = _visit(facts, worked, evening, before, first=not visits)
-        visit = filled(facts, laid, litres_used(visits))
-        before.remember(facts, worked, visit)
+        visit = filled(facts, laid, litres_used(visits), before.applied)
+        before.remember(facts, visit)
         visits.append(visit)
     return tuple(visits)
 
@@ -259,14 +259,3 @@ def _bed_of(task: Task) -> str | None:
 
 def _to_the_last(pull: Task, planting: Planting) -> bool:
     return any(a.what == "plants" and a.quantity >= planting.plants for a in pull.amounts)
-
-
-def _planned(facts: SeasonFacts, worked: WorkedOut, visit: VisitPlan) -> list[Applied]:
-    """The treatments of a visit, as those after it count them."""
-    return [
-        worked.permits.applied(
-            facts.plot.planting(task.planting), task.method or "", task.product, task.ends
-        )
-        for task in visit.tasks
-        if task.kind == "treat" and task.planting is not None and task.ends is not None
-    ]

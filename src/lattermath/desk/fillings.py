@@ -12,7 +12,9 @@ from lattermath.planning.bag import bag as in_the_bag
 from lattermath.planning.keep_out import with_hours_out
 from lattermath.planning.mixing import Mix, Part, filling
 from lattermath.planning.own_cautions import own_cautions
+from lattermath.planning.treatment_request import applied_to
 from lattermath.vocabulary.errors import InputError
+from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import OF_THE_MIX, WATER, Amount, Task, VisitPlan
@@ -21,21 +23,46 @@ from lattermath.vocabulary.sentence import inside
 NOTHING_LEFT = "Nothing of it is left in the pack: leave this out, or get more first."
 
 
-def filled(facts: SeasonFacts, visit: VisitPlan, used: Mapping[str, float]) -> VisitPlan:
+def filled(
+    facts: SeasonFacts,
+    visit: VisitPlan,
+    used: Mapping[str, float],
+    before: Sequence[Applied] = (),
+) -> VisitPlan:
     """The visit with each product mixed once: on its first task what to measure and what for.
 
     Each task with a product says until when people, pets and pickers stay away.
 
-    used : litres of each product that the visits before this one take.
+    used   : litres of each product that the visits before this one take.
+    before : treatments that those visits plan.
     """
     tasks, zone = list(visit.tasks), ZoneInfo(facts.plot.place.time_zone)
+    others = (*facts.applied, *before, *planned_in(facts, visit))
     for label in facts.plot.shelf:
         places = [n for n, t in enumerate(tasks) if t.product == label.key and t.planting]
         group = _filled_with(facts, _left(label, used), [tasks[n] for n in places])
         for n, task in zip(places, group, strict=True):
-            crop = facts.plot.planting(task.planting or "").crop
-            tasks[n] = with_hours_out(task, label, crop, zone, own_cautions(facts.tables))
+            planting = facts.plot.planting(task.planting or "")
+            tasks[n] = with_hours_out(
+                task, planting, others, facts.plot.shelf, zone, own_cautions(facts.tables)
+            )
     return replace(visit, tasks=tuple(tasks))
+
+
+def planned_in(facts: SeasonFacts, visit: VisitPlan) -> tuple[Applied, ...]:
+    """The treatments of a visit, as those beside and after it count them."""
+    labels = {label.key: label for label in facts.plot.shelf}
+    return tuple(
+        applied_to(
+            facts.plot.planting(task.planting),
+            task.method or "",
+            task.product,
+            labels.get(task.product or ""),
+            task.ends,
+        )
+        for task in visit.tasks
+        if task.kind == "treat" and task.planting is not None and task.ends is not None
+    )
 
 
 def litres_used(visits: Iterable[VisitPlan]) -> dict[str, float]:

@@ -29,6 +29,7 @@ class MethodFacts:
     chemical_class: str = ""  # the table's words: "pyrethroid", "carbamate"
     scheme: Scheme = "unknown"  # whose number the mode of action is
     dry_hours: float | None = None  # None: the table has no figure
+    group: str = ""  # the mode of action, for labels that print none
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +154,7 @@ def _facts(row: Row) -> MethodFacts:
         needs_label=bool(group),  # water, hands, mesh and released insects have no mode of action
         chemical_class=row.words("class"),
         scheme=scheme,
+        group=group,
         dry_hours=None if dry is None else dry.value,
     )
 

@@ -18,6 +18,7 @@ from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
+from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.ruling import Because
 
 KIN = frozenset({"neem_oil", "azadirachtin"})  # rule rotate_by_generation, in its words
@@ -55,12 +56,16 @@ def mode_number(group: str) -> str:
 
 
 def mode_of(active: str, group: str, c: Cautions) -> Mode | None:
-    """The mode of action to compare; None where the comparison is waived."""
+    """The mode of action to compare; None where the comparison is waived.
+
+    A label that prints no group has its active's, as the table has it; what it prints goes first.
+    """
+    group = group if code(group) else c.facts(active).group
     number = code(group)
     exempt = active in c.exempt_methods or c.burns_in_heat(active)  # soap or oil by any name
     if exempt or not number or number in _codes(c.exempt_groups):
         return None
-    lettered = re.fullmatch(r"\d+[A-Z]", code(group)) is not None  # only one list has letters
+    lettered = re.fullmatch(r"\d+[A-Z]", number) is not None  # only one list has letters
     return Mode("IRAC" if lettered else c.facts(active).scheme, mode_number(group))
 
 
@@ -71,7 +76,8 @@ def rotation(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     mode = mode_of(r.label.active, r.label.group, c)
     if mode is None:
         yield Because(
-            f"{r.label.name}: {_group(r.label.group)} need not change between generations",
+            f"{r.label.name}: {_group(r.label.group)} need not change between generations"
+            + _otherwise(r.label, c),
             who="our caution",
             rests_on=("rule:rotate_by_generation",),
         )
@@ -81,6 +87,14 @@ def rotation(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         yield _generations(r, mode, c)
     if mode.scheme != "IRAC":
         yield _in_a_row(r, mode, c)
+
+
+def _otherwise(label: ProductLabel, c: Cautions) -> str:
+    """A word where the table has a group that would have to change, and the label another."""
+    known = c.facts(label.active).group
+    if not code(label.group) or mode_of(label.active, known, c) is None:
+        return ""
+    return f"; our table has {known} for {label.active.replace('_', ' ')}: look at the label again"
 
 
 def _group(group: str) -> str:
