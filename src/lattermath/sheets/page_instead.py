@@ -33,6 +33,7 @@ INSTEAD: tuple[tuple[str, str], ...] = (
     ),
     (r"(it|what else you see) down \(lattermath log seen .+?\) and", r"\1 down under Seen, and"),
     (r"(, or note it): lattermath log seen .+\.$", r"\1 under Seen."),
+    (r"To spare them: lattermath log seen .+\.$", "To spare them, log them under Seen."),
     (r"Say which: lattermath log count .+\.$", "Name the insect, and the stage in its blank."),
     (r"Give --flowers 10, or --leaves 10 and a side of leaves\.", "Give one of them."),
     (r"Write: lattermath log severity [^ ]+ [^ ]+ \d+\.", "Log it under Spots."),
