@@ -52,7 +52,7 @@ def test_each_number_stands_under_words_of_its_own(numbers: dict[str, int]) -> N
         assert NAMES[organism] in words
         assert any(NAMES[organism] in one.says and one.organism == organism for one in task.wanted)
         reasons = [reason.says for reason in task.because]
-        assert any(NAMES[organism] in one and "a number of its own" in one for one in reasons)
+        assert any(NAMES[organism] in one and "a number apart" in one for one in reasons)
         assert any(NAMES[organism] in one and f"treat from {number} in" in one for one in reasons)
     assert "cannot tell apart" in task.says and "the lower number decides" in task.says
 

@@ -30,7 +30,7 @@ from lattermath.vocabulary.events import Pulling
 from lattermath.vocabulary.plan import Population, Task, Verdict
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
-from lattermath.vocabulary.sentence import capital, inside
+from lattermath.vocabulary.sentence import capital, inside, verb
 
 FIRST_CLAUSE = re.compile(r"[.,;:]")
 WORTH_NAMING = 0.05  # judgement: share of what is to come from which what takes it is named
@@ -171,7 +171,7 @@ def _with_insects(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Ver
     if not seen:
         return verdict
     on_it = (
-        f"{' and '.join(names)} {'is' if len(names) == 1 else 'are'} on it, {why}"
+        f"{' and '.join(names)} {verb(names[0]) if len(names) == 1 else 'are'} on it, {why}"
         for why, names in seen.items()
     )
     return replace(verdict, says=f"{verdict.says}; {'; '.join(on_it)}", minds=True)
@@ -200,7 +200,7 @@ def _minding(facts: SeasonFacts, verdict: Verdict, sick: SickLeaves, pests: Pest
     why = _why_let_run(verdict, followed) if known else f", not reckoned: {unknown}"
     words = verdict.says
     if verdict.verdict == "let run":
-        words = f"{words}; {sick.name} is on it{why}"
+        words = f"{words}; {sick.name} {verb(sick.name)} on it{why}"
     if does and verdict.verdict == "let run":
         words = f"{words}; {does}"
     rests = (f"event:{sick.serial}", *(() if row is None else (f"table:diseases/{sick.what}",)))

@@ -16,7 +16,7 @@ from lattermath.knowledge.tables import Tables
 from lattermath.planning.ten_leaves import LEAVES
 from lattermath.planning.walk import how_to_count
 from lattermath.vocabulary import calendar
-from lattermath.vocabulary.sentence import capital
+from lattermath.vocabulary.sentence import capital, verb
 
 TOLD_FROM = 0.03  # judgement: causes less likely than this are not told
 MOST_TOLD = 5
@@ -250,7 +250,8 @@ def unreckoned(looked: Looked) -> tuple[str, ...]:
         return ()
     if not no_course(looked.tables, cause, _crop(looked)):
         return ()
-    says = f"{_short(looked, cause)} is {NO_COURSE}"
+    short = _short(looked, cause)
+    says = f"{short} {verb(short)} {NO_COURSE}"
     if looked.tables.causes[cause].kind == "disease":
         return (f"{says}: keep the leaves dry, take off the worst",)
     hands = by_hand(looked.tables, cause)

@@ -14,6 +14,7 @@ from lattermath.planning import ways_told
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.blanks import Wanted
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import verb
 
 EITHER = "Kinds you cannot tell apart count together: the lower number decides."
 APART = "computed:courses on the same futures, of each species by itself"
@@ -91,10 +92,11 @@ def blank_of(wanted: Wanted, group: Sequence[Counted], apart: Mapping[str, str])
 
 def reckoned(watch: Counted, apart: Mapping[str, str]) -> Iterator[Because]:
     """Why a species has a number of its own, and what each way of looking for it does."""
+    name = watch.organism_name
     if watch.organism in apart:
         yield Because(
-            f"{watch.organism_name} has a number of its own: what was seen of it here, how fast "
-            "it breeds and what it costs this crop are reckoned by themselves",
+            f"{name} {verb(name, 'has', 'have')} a number apart: what was seen here, how fast each "
+            "kind breeds and what each costs this crop are reckoned by themselves",
             rests_on=(APART,),
         )
     if watch.worth is not None:
