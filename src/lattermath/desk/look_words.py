@@ -268,9 +268,10 @@ def _short(looked: Looked, cause: str) -> str:
 
 
 def _noted_as(looked: Looked) -> str:
-    """A word under which the likeliest cause is kept: its kind, its row, or its name."""
+    """A word under which the likeliest cause is kept: its kind, or its row's or its own name."""
     cause = next(iter(looked.found.told.probabilities))
-    return _subject(looked.tables, cause) or _short(looked, cause)
+    subject = _subject(looked.tables, cause)
+    return looked.tables.named(subject) if subject else _short(looked, cause)
 
 
 def counted_here(looked: Looked) -> str:
