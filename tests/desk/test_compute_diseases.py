@@ -223,6 +223,25 @@ def test_sample_size() -> None:
     assert fault("sample-size", mean=4, precision=0.25).where == "taylor"
 
 
+@pytest.mark.parametrize(
+    ("mean", "precision", "k", "whole"),
+    [  # (m + m^2 / k) / (m D)^2 in whole hundredths, by hand
+        (1, 0.25, 1 / 3, 64),  # (1 + 3) / 0.0625
+        (4, 0.25, 2, 12),
+        (2, 0.1, 2, 100),
+        (4, 0.2, 2, 19),  # 18.75
+        (5, 0.3, 1, 14),  # 13.33
+    ],
+)
+def test_samples_are_whole_and_enough(mean: float, precision: float, k: float, whole: int) -> None:
+    told = ask("sample-size", mean=mean, precision=precision, k=k)
+    assert told["whole_leaves"] == whole and type(told["whole_leaves"]) is int
+    assert whole - 1 < told["leaves"] <= whole  # never fewer than it takes
+    for many in range(1, 400):  # n whole by construction: D = sqrt((1/m + 1/k) / n)
+        exact = ask("sample-size", mean=mean, precision=((1 / mean + 1 / k) / many) ** 0.5, k=k)
+        assert exact["leaves"] == exact["whole_leaves"] == many
+
+
 def test_sequential_test() -> None:
     found = ask("sequential-test", low_mean=2, high_mean=4, k=4.6, alpha=0.1, beta=0.1)
     assert found["slope"] == pytest.approx(2.84181, abs=5e-6)

@@ -76,6 +76,19 @@ def test_what_may_be_left_out_may_be_null() -> None:
     assert diagnosed(**asked, region=None, absent=None) == diagnosed(**asked)
 
 
+def test_a_general_word_is_denied_as_a_look_denies_it() -> None:
+    """No wilting: neither kind of wilt is there, and dry soil may be."""
+    wilts = ["wilt_midday_recovers", "wilt_no_recovery_moist"]
+    asked = {"crop": "kale", "present": ["stunted_plant"]}
+    told = diagnosed(**asked, absent=["wilting"])
+    assert chances(told) == pytest.approx(chances(diagnosed(**asked, absent=wilts)))
+    assert chances(told)["clubroot"] < chances(diagnosed(**asked))["clubroot"]
+    seen = {"crop": "kale", "present": wilts[:1]}
+    both = diagnosed(**seen, absent=["wilting"])  # what was seen goes first
+    assert chances(both) == pytest.approx(chances(diagnosed(**seen, absent=wilts[1:])))
+    assert fault(crop="kale", present=[], absent=["xyzzy"]).where == "absent"
+
+
 def test_not_looked_is_not_absent() -> None:
     seen = ["sudden_wilt_one_vine"]
     open_ = chances(diagnosed(crop="squash", present=seen))["squash_vine_borer"]

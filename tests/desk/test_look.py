@@ -165,7 +165,7 @@ def test_data_say_the_same_as_the_words(plot: Path) -> None:
 
 def test_unknown_words_and_plantings_are_refused(plot: Path) -> None:
     with pytest.raises(InputError) as refused:
-        look(plot, "Kale", ("webbing",), ("honydew sticki",), DAY)
+        look(plot, "Kale", (), ("honydew sticki",), DAY)
     assert refused.value.faults[0].where == "--not"
     assert "sticky shiny honeydew on leaves" in refused.value.faults[0].remedy
     with pytest.raises(InputError):

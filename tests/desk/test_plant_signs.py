@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from lattermath.desk.plant_signs import look_at, of_the_plant
+from lattermath.desk.plant_signs import look_at, of_the_plant, until_then
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.plot import Planting
 
@@ -53,3 +53,21 @@ def test_what_is_another_sign_is_handed_to_the_look() -> None:
     words = "yellow stippled leaves with fine webs"
     assert look_at(words, TOMATO, TABLES) == f'`lattermath look t --seen "{words}"` weighs it'
     assert look_at("yellow cards hung up", TOMATO, TABLES) == ""
+
+
+@pytest.mark.parametrize(
+    ("planting", "words", "dry"),
+    (
+        (Planting("c", "Cucumbers", "cucumber", 4), "pale specks and fine webbing", False),
+        (Planting("a", "Aubergine", "eggplant", 4), "fine webs", False),
+        (TOMATO, "yellow stippled leaves with fine webs", False),
+        (TOMATO, "brown spots with concentric rings", True),
+        (Planting("c", "Cucumbers", "cucumber", 4), "yellow angular spots", True),
+        (TOMATO, "speckled something", True),  # no look reads it
+    ),
+)
+def test_leaves_are_kept_dry_for_diseases_and_not_for_mites(
+    planting: Planting, words: str, dry: bool
+) -> None:
+    """Mites thrive on dry leaves; what no look reads may be a disease, and is kept dry."""
+    assert ("dry" in until_then(words, planting, TABLES, "europe")) is dry

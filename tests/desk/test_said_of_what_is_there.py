@@ -45,7 +45,7 @@ def decided(
 
 def test_what_takes_of_a_planting_that_is_let_run_is_named_with_why_it_is_left() -> None:
     taken = decided(0.6, seen=True)
-    on_it = "let run; onion thrips is on it, "
+    on_it = "let run; onion thrips are on it, "
     assert taken.says == on_it + "and nothing that may be used is worth its work now"
     assert taken.minds
     barred = decided(0.6, seen=True, says=BARRED)

@@ -340,18 +340,29 @@ def test_what_is_like_a_ladybird_is_no_beetle_that_jumps(crop: str) -> None:
         (
             "tomato_indeterminate",
             "yellow leaves",
-            {
-                *("interveinal_yellow_old", "interveinal_yellow_young"),
-                *("one_sided_yellowing", "uniform_pale_yellow_old"),
-            },
+            {"interveinal_yellow_old", "interveinal_yellow_young", "uniform_pale_yellow_old"},
         ),
+        ("cucumber", "wilting",
+         {"sudden_wilt_one_vine", "wilt_midday_recovers", "wilt_no_recovery_moist"}),
+        ("kale", "caterpillars",
+         {"green_velvet_caterpillar", "looping_caterpillar", "small_wriggling_caterpillar",
+          "yellow_black_caterpillars"}),
+        ("tomato_indeterminate", "worms", {"large_horned_caterpillar"}),
+        ("cucumber", "yellow spots", {"yellow_angular_veinlimited"}),
+        ("cucumber", "beetles", {"yellow_black_striped_beetle"}),
+        ("lettuce_head", "droppings", {"caterpillar_droppings"}),
         ("kale", "white powder", {"white_powder_top"}),
     ),
-)
+)  # fmt: skip
 def test_a_general_word_that_is_denied_denies_all_that_say_it(
     crop: str, words: str, signs: set[str]
 ) -> None:
-    """Dry soil is offered for wilting, mosaic for yellow leaves: neither is denied with it."""
+    """And nothing that may be there all the same.
+
+    Dry soil is offered for wilting, mosaic for yellow leaves; a grub in the soil that nobody dug
+    up, yellow spots on leaves that are not yellow, a plant that wilts on one side and is not
+    yellow, leaves that birds tore and left nothing on: none is denied with it.
+    """
     assert set(signs_denied(TABLES, Planting("p", "P", crop, 4), words, "--not")) == signs
 
 

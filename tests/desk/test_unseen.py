@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from lattermath.desk import log_visit
+from lattermath.desk.insect_belief import is_strange
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_visit import plan
@@ -92,6 +93,37 @@ def test_hosts_and_regions_of_the_tables_decide_what_is_looked_for(tmp_path: Pat
         assert facts.tables.crosswalk.host(crop, hosts) is not None
     assert ("kale", "greenhouse_whitefly") not in found  # a twentieth of the best host
     assert ("kale", "cabbage_whitefly") in found
+
+
+BEETLE, WHITEFLY_OF_CABBAGE = "striped_cucumber_beetle", "cabbage_whitefly"
+
+
+@pytest.mark.parametrize(
+    ("told_as", "latitude", "longitude", "strange"),
+    [
+        ("", 51.5, -0.6, {BEETLE}),  # the North of Europe, by the globe alone
+        ("", 42.4, -76.5, {WHITEFLY_OF_CABBAGE}),
+        ("", -30.0, -51.2, set()),  # of neither: nothing is struck
+        ("north_america", 51.5, -0.6, {WHITEFLY_OF_CABBAGE}),  # what is told goes first
+    ],
+)
+def test_what_is_known_from_here_goes_by_the_place_as_a_look_does(
+    tmp_path: Path, told_as: str, latitude: float, longitude: float, strange: set[str]
+) -> None:
+    """A plot file that names no region has the pests of where it lies, for plan and look alike."""
+    facts = facts_in(plot_in(tmp_path))
+    here = replace(
+        facts.plot.place, latitude=latitude, longitude=longitude, region=told_as or "general"
+    )
+    moved = replace(facts, plot=replace(facts.plot, place=here))
+    both = (BEETLE, WHITEFLY_OF_CABBAGE)
+    assert {one for one in both if is_strange(moved, one)} == strange
+    causes = moved.tables.causes  # the key of diagnosis, a table of its own, says the same
+    for one in both:
+        homes = {c.region for key, c in causes.items()
+                 if one in moved.tables.crosswalk.cause_joins.get(key, ())}  # fmt: skip
+        elsewhere = here.lies_in != "general" and not homes & {"general", here.lies_in}
+        assert (one in strange) == elsewhere
 
 
 def test_what_is_followed_on_a_poor_host_does_not_stand_for_its_like(tmp_path: Path) -> None:

@@ -270,3 +270,14 @@ def test_any_words_are_taken_in_or_refused_plainly(
 ) -> None:
     told = take_in(shown[0], read_parcel(parcel(entry(30, form, fields))), "metric")
     assert len(told.taken) + len(told.known) + len(told.refused) == 1
+
+
+@pytest.mark.parametrize("text", ["", "  \n", "\ufeff"])
+def test_an_empty_file_is_told_as_empty(text: str) -> None:
+    with pytest.raises(InputError) as refused:
+        read_parcel(text)
+    (fault,) = refused.value.faults
+    assert fault.what == "the file is empty" and fault.where == "file" and fault.remedy
+    with pytest.raises(InputError) as broken:
+        read_parcel("{")
+    assert "empty" not in str(broken.value)

@@ -85,6 +85,12 @@ def test_what_is_listed_as_of_the_command_line_still_names_one() -> None:
     ("said", "page"),
     [
         (
+            "Write the highs and lows of the days up to 27 Nov 2026 under [[week]] in plot.toml, "
+            "or take in a weather file.",
+            "Write the highs and lows of the days up to 27 Nov 2026 on the page This week's highs "
+            "and lows, or send a weather file there.",
+        ),
+        (
             "'rings' is your own word. `lattermath log words` lists what is known.",
             "'rings' is your own word. The blank offers what is known.",
         ),

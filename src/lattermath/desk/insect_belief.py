@@ -140,7 +140,7 @@ def _key(
     days = slice(0, day)
     by_day = (sky.laying, sky.arriving, sky.worked)
     return digest_of(
-        organism, facts.tables.digest, stands, more, facts.plot.place.region, day,
+        organism, facts.tables.digest, stands, more, facts.plot.place.lies_in, day,
         min(one.day for one in seen), sorted({one.effect.method for one in applied}),
         facts.dice(f"cluster|{organism}|key").integers(0, 2**62, 4),
         [one for one in seen if one.day <= day], [one for one in applied if one.day < day],
@@ -174,8 +174,8 @@ def with_more(belief: ClusterBelief, facts: SeasonFacts, methods: Sequence[str])
 
 
 def is_strange(facts: SeasonFacts, organism: str) -> bool:
-    """Whether an organism is known from the other region only."""
-    home, here = facts.tables.habits[organism].at_home, facts.plot.place.region
+    """Whether an organism is known from the other region only, by where the plot lies."""
+    home, here = facts.tables.habits[organism].at_home, facts.plot.place.lies_in
     return bool(home) and here not in ("general", home)
 
 

@@ -27,7 +27,7 @@ from lattermath.planning import (
     turning,
 )
 from lattermath.planning.fates import Care
-from lattermath.planning.looking import Watch, counted, with_worth
+from lattermath.planning.looking import Watch, with_worth
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.events import Event
 from lattermath.vocabulary.plan import CourseStep, Population, Turn
@@ -111,7 +111,7 @@ def _since_eggs(watch: Watch, missed: Event | None) -> Watch:
     """The watch, with why its look counts no eggs where the last one looked for them in vain."""
     if missed is None or watch.flowers or (watch.now is not None and watch.now.eggs):
         return watch
-    why = stage_now.no_longer_eggs(missed, counted(watch)[0], watch.now)
+    why = stage_now.no_longer_eggs(missed, watch.what, watch.now)
     return replace(watch, because=(*watch.because, why))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
@@ -23,6 +24,8 @@ from lattermath.science.counting import (
     leaves_for_precision,
     plants_to_detect,
     stop_total,
+    whole_leaves,
+    without_noise,
 )
 from lattermath.science.efficacy import (
     Efficacy,
@@ -159,12 +162,14 @@ class SampleSizeAsked(Asked):
 
 
 class SampleSize(Answer):
-    """Leaves to count, not rounded, and insects in all at which counting may stop at that mean.
+    """Leaves to count, and insects in all at which counting may stop at that mean.
 
+    `leaves` and totals are not rounded; `whole_leaves` is the least whole number that is enough.
     `stop_totals` belong to `after_leaves`; null where so few leaves are never enough.
     """
 
     leaves: float | None
+    whole_leaves: int | None
     stop_total: float | None
     stop_totals: list[float | None] | None
 
@@ -174,14 +179,15 @@ def _sample_size(asked: SampleSizeAsked) -> SampleSize:
         raise refuse("taylor or k is wanted, one of them", "taylor", None, "Give a and b, or k.")
     spread = asked.k if asked.taylor is None else Taylor(asked.taylor.a, asked.taylor.b)
     assert spread is not None
-    leaves = leaves_for_precision(asked.mean, asked.precision, spread)
+    leaves = without_noise(leaves_for_precision(asked.mean, asked.precision, spread))
     after = asked.after_leaves
     return SampleSize(
         leaves=leaves,
-        stop_total=leaves * asked.mean,
+        whole_leaves=whole_leaves(leaves) if math.isfinite(leaves) else None,
+        stop_total=without_noise(leaves * asked.mean),
         stop_totals=None
         if after is None
-        else [stop_total(n, asked.precision, spread) for n in after],
+        else [without_noise(stop_total(n, asked.precision, spread)) for n in after],
     )
 
 

@@ -8,7 +8,7 @@ from typing import Literal
 from lattermath.desk.diagnose import diagnose, said_look, signs_of
 from lattermath.desk.kernel_forms import Answer, Asked, Form, Word
 from lattermath.desk.kernel_forms_words import tables
-from lattermath.knowledge.symptom_words import clear_sign
+from lattermath.knowledge.symptom_words import clear_sign, denied_by
 
 Region = Literal["general", "north_america", "europe"]
 
@@ -59,9 +59,24 @@ def _signs(crop: str, words: Sequence[str]) -> list[str]:
     return [clear_sign(word, held.crosswalk, among) or word for word in words]
 
 
+def _denied(crop: str, words: Sequence[str], present: Sequence[str]) -> list[str]:
+    """The same of what was looked for in vain: of a general word all that say it themselves.
+
+    What was seen goes before a general word that would deny it too.
+    """
+    held = tables()
+    among = signs_of(held, crop)
+    found: list[str] = []
+    for word in words:
+        general = [one for one in denied_by(word, held.crosswalk, among) if one not in present]
+        found += general or _signs(crop, [word])
+    return found
+
+
 def _diagnose(asked: DiagnoseAsked) -> Diagnosed:
     held = tables()
-    present, absent = (_signs(asked.crop, words or ()) for words in (asked.present, asked.absent))
+    present = _signs(asked.crop, asked.present)
+    absent = _denied(asked.crop, asked.absent or (), present)
     found = diagnose(held, asked.crop, asked.region or "general", present, absent)
     look, deed = found.verdict.next_look, found.verdict.deed
     return Diagnosed(

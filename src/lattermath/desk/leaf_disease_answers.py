@@ -13,7 +13,7 @@ from lattermath.desk.leaf_going import going_whole, with_going
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
-from lattermath.desk.plant_signs import look_at
+from lattermath.desk.plant_signs import UNTIL_THEN, look_at, until_then
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.unseen import with_unseen
 from lattermath.planning.disease_answers import (
@@ -30,11 +30,10 @@ from lattermath.vocabulary.events import Pulling
 from lattermath.vocabulary.plan import Population, Task, Verdict
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
-from lattermath.vocabulary.sentence import capital, inside
+from lattermath.vocabulary.sentence import capital, inside, verb
 
 FIRST_CLAUSE = re.compile(r"[.,;:]")
 WORTH_NAMING = 0.05  # judgement: share of what is to come from which what takes it is named
-UNTIL_THEN = "Keep the leaves dry, take off the worst"  # judgement: safe whatever it is
 WASH = "Wash hands and knife before any other planting."  # common practice
 
 
@@ -172,7 +171,7 @@ def _with_insects(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Ver
     if not seen:
         return verdict
     on_it = (
-        f"{' and '.join(names)} {'is' if len(names) == 1 else 'are'} on it, {why}"
+        f"{' and '.join(names)} {verb(names[0]) if len(names) == 1 else 'are'} on it, {why}"
         for why, names in seen.items()
     )
     return replace(verdict, says=f"{verdict.says}; {'; '.join(on_it)}", minds=True)
@@ -201,7 +200,7 @@ def _minding(facts: SeasonFacts, verdict: Verdict, sick: SickLeaves, pests: Pest
     why = _why_let_run(verdict, followed) if known else f", not reckoned: {unknown}"
     words = verdict.says
     if verdict.verdict == "let run":
-        words = f"{words}; {sick.name} is on it{why}"
+        words = f"{words}; {sick.name} {verb(sick.name)} on it{why}"
     if does and verdict.verdict == "let run":
         words = f"{words}; {does}"
     rests = (f"event:{sick.serial}", *(() if row is None else (f"table:diseases/{sick.what}",)))
@@ -237,7 +236,7 @@ def _not_reckoned(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Ite
             elif not _lives_on(facts, sick.what, planting.crop):
                 yield (
                     f"{capital(sick.name)} on {planting.name}: seen, and not reckoned: the tables "
-                    f"have no figures for it there. {UNTIL_THEN}."
+                    f"have no figures for it there. {UNTIL_THEN['disease']}."
                 )
             elif (sick.what, planting.key) not in followed and must_go(sick, frozenset()) is None:
                 does = advice(sick.what, row.stop_when) if each_sick(sick) is None else ""
@@ -248,8 +247,10 @@ def _not_reckoned(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Ite
 def _own_word(facts: SeasonFacts, sick: SickLeaves, planting: Planting) -> str:
     """What is said of a leaf disease logged in the grower's own words: the look that names it."""
     if look := look_at(sick.what, planting, facts.tables):
-        return f"seen, not reckoned until it has a name: {look}. {UNTIL_THEN}."
-    return f"seen, not reckoned: the tables do not know it by that word. {UNTIL_THEN}."
+        does = until_then(sick.what, planting, facts.tables, facts.plot.place.lies_in)
+        return f"seen, not reckoned until it has a name: {look}. {does}."
+    does = UNTIL_THEN["disease"]  # judgement: safe whatever it is
+    return f"seen, not reckoned: the tables do not know it by that word. {does}."
 
 
 def _hosts(facts: SeasonFacts, disease: str) -> frozenset[str]:

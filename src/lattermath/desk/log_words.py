@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from functools import singledispatch
 from pathlib import Path
 
@@ -37,8 +38,7 @@ def echo(path: Path | str, event: Event, plot: Plot | None = None) -> tuple[str,
     """Say what was written, by the names of `plot` as it was before, and what is odd about it."""
     payload, names = event.payload, _names(plot)
     seen = payload if isinstance(payload, Sighting) else None
-    unit = LEAF if seen is None else unit_of(seen, tables_of(folder_at(path)))
-    words = [_sighting(seen, names, unit) if seen else _words(payload, names)]
+    words = [_seen_words(path, seen, names) if seen else _words(payload, names)]
     if isinstance(event.payload, (Withdrawal, TaskDone)):
         words = [of_another(path, event)]
     elif plot is not None and event.supersedes is None:
@@ -66,7 +66,6 @@ def _names(plot: Plot | None) -> Names:
     return lambda key: known.get(key or "", (key or "").replace("-", " "))
 
 
-LEAF = ("leaf", "leaves")
 MANY = {"aphid": "aphids", "caterpillar": "caterpillars"}  # kinds whose name is of one
 
 
@@ -80,8 +79,14 @@ def _visit(payload: Visit, _names: Names) -> str:
     return "a visit" + (f" of {counted(payload.minutes, 'minute')}" if payload.minutes else "")
 
 
+def _seen_words(path: Path | str, seen: Sighting, names: Names) -> str:
+    """A sighting in words, what was seen by the name that the tables give it."""
+    tables = tables_of(folder_at(path))
+    return _sighting(replace(seen, what=tables.named(seen.what)), names, unit_of(seen, tables))
+
+
 def _sighting(payload: Sighting, names: Names, unit: tuple[str, str]) -> str:
-    what, where = payload.what.replace("_", " "), names(payload.planting)
+    what, where = payload.what, names(payload.planting)
     stage = f" ({payload.stage})" if payload.stage else ""
     looked = counted(payload.looked_at, *unit)
     if payload.measure == "first seen":

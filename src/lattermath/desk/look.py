@@ -13,7 +13,7 @@ from lattermath.desk.log_names import planting_key
 from lattermath.desk.look_by_plan import PlannedLook, looks_planned, water_by_plan
 from lattermath.desk.look_facts import Known, known_of
 from lattermath.desk.look_reckoned import without_key
-from lattermath.desk.sayings_read import signs_denied, signs_meant
+from lattermath.desk.sayings_read import Taken, taken
 from lattermath.desk.sky import sky_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.knowledge.tables import Tables
@@ -21,13 +21,15 @@ from lattermath.record.read_back import effective, plot_as_of
 from lattermath.vocabulary.errors import InputError, WeatherFileError
 from lattermath.vocabulary.plot import Planting
 
+NOTHING_SAID = Taken((), ())
+
 
 @dataclass(frozen=True, slots=True)
 class Looked:
     """One planting, what was taken as seen and as not seen, what the record knew, the causes.
 
     planned : the looks that the newest plan asks of it.
-    unread  : parts of what was said in which no sign was found, beside those that had one.
+    said    : what else was made of the words: parts not read, what is asked back, enemies named.
     taken   : the region whose causes are weighed, where only its place on the globe says it.
     """
 
@@ -38,7 +40,7 @@ class Looked:
     found: Diagnosis
     tables: Tables
     planned: tuple[PlannedLook, ...] = ()
-    unread: tuple[str, ...] = ()
+    said: Taken = NOTHING_SAID
     taken: str = ""
 
 
@@ -52,7 +54,8 @@ def look(
     """Weigh what may be behind what was seen on a planting, as of now or of a day.
 
     Words may be ids or the grower's own. What the grower answered outranks what the record says.
-    InputError where a word is not known, or could mean several things.
+    What is not known, or could mean several things, is asked back beside what is clear.
+    InputError where nothing is.
     """
     folder = folder_at(path)
     tables = tables_of(folder)
@@ -72,12 +75,8 @@ def look(
     planting = next(p for p in plot.plantings if p.key == key)
     if tables.crosswalk.diagnosed_as(planting.crop) is None:
         raise InputError(without_key(tables, planting))
-    told = [signs_meant(tables, planting, said, "--seen") for said in seen]
-    yes = tuple(dict.fromkeys(sign for signs, _ in told for sign in signs))
-    denied = [signs_denied(tables, planting, said, "--not") for said in not_seen]
-    no = tuple(  # what was seen goes before a general word that would deny it too
-        dict.fromkeys(one for ids in denied for one in ids if len(ids) == 1 or one not in yes)
-    )
+    said = taken(tables, planting, seen, not_seen)
+    yes, no = said.seen, said.not_seen
     known = known_of(planting, past, record, today, tables, water, plot.place.latitude, yes)
     answered = {*yes, *no}
     found = diagnose(
@@ -89,6 +88,5 @@ def look(
         known.factors,
         known.settled,
     )
-    unread = tuple(part for _, parts in told for part in parts)
-    taken = plot.place.lies_in if plot.place.lies_in != plot.place.region else ""
-    return Looked(planting, yes, no, known, found, tables, planned, unread, taken)
+    where = plot.place.lies_in if plot.place.lies_in != plot.place.region else ""
+    return Looked(planting, yes, no, known, found, tables, planned, said, where)

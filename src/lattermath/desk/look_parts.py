@@ -11,10 +11,12 @@ from lattermath.desk.look_words import (
     deed_said,
     in_a_hundred,
     likely,
+    notes,
     unreckoned,
     untold,
     what_to_count,
 )
+from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.sentence import capital
 
 MOST_ASKED = 5  # looks offered at once; more than the terminal's three, since a press answers one
@@ -71,6 +73,8 @@ class LookParts:
     counted: str = ""  # the day of a count within the week, which is not asked for again
     unexplained: tuple[str, ...] = ()  # signs seen that no cause listed here makes
     unreckoned: tuple[str, ...] = ()  # what hands can do where no plan would have a course
+    notes: tuple[str, ...] = ()  # parts that were not read, natural enemies that were named
+    asked: tuple[Fault, ...] = ()  # sayings that are not clear, each with what it may mean
 
 
 def look_parts(looked: Looked) -> LookParts:
@@ -108,6 +112,8 @@ def look_parts(looked: Looked) -> LookParts:
         counted_here(looked),
         tuple(tables.symptoms[s].text for s in looked.found.unexplained),
         tuple(f"{capital(line)}." for line in unreckoned(looked)),
+        tuple(notes(looked)),
+        looked.said.asked,
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import asdict
 from typing import Any
 
 from lattermath.desk.diagnose import likelier, said_look
@@ -15,7 +16,7 @@ from lattermath.knowledge.tables import Tables
 from lattermath.planning.ten_leaves import LEAVES
 from lattermath.planning.walk import how_to_count
 from lattermath.vocabulary import calendar
-from lattermath.vocabulary.sentence import capital
+from lattermath.vocabulary.sentence import capital, verb
 
 TOLD_FROM = 0.03  # judgement: causes less likely than this are not told
 MOST_TOLD = 5
@@ -50,12 +51,24 @@ def told(looked: Looked) -> list[str]:
     for said, signs in (("Seen", looked.seen), ("Not seen", looked.not_seen)):
         lines += [f"{said}: {names[s].text if s in names else said_look(looked.tables, s)}"
                   for s in signs]  # fmt: skip
-    lines += [f"Not read: {said}. Say it in other words, by itself." for said in looked.unread]
+    lines += [*notes(looked), *(f"Not taken in: {fault}" for fault in looked.said.asked)]
     if not looked.seen:
         telling = "What to look at, the most telling first:"
         return [*lines, *_planned(looked), telling, *_looks(looked, MOST_LOOKS)]
     told_first = (*_record(looked), *_alikes(looked), *_causes(looked))
     return [*lines, *told_first, *_now(looked), STANDING, *_planned(looked)]
+
+
+def notes(looked: Looked) -> Iterator[str]:
+    """What else was made of the words: parts that were not read, natural enemies."""
+    for part in looked.said.unread:
+        yield f"Not read: {part}. Say it in other words, by itself."
+    for enemy in looked.said.enemies:
+        name = looked.tables.enemies[enemy].name
+        yield (
+            f"{capital(name)} are natural enemies at work, no trouble. To spare them: lattermath "
+            f'log seen {looked.planting.key} "{name}".'
+        )
 
 
 def as_data(looked: Looked) -> dict[str, Any]:
@@ -66,7 +79,9 @@ def as_data(looked: Looked) -> dict[str, Any]:
         "planting": looked.planting.key,
         "present": list(looked.seen),
         "absent": list(looked.not_seen),
-        "unread": list(looked.unread),
+        "unread": list(looked.said.unread),
+        "asked": [asdict(fault) for fault in looked.said.asked],
+        "enemies": list(looked.said.enemies),
         "from_record": {"present": [*looked.known.present, *looked.known.found],
                         "absent": list(looked.known.absent)},
         "because": list(looked.known.says),
@@ -235,7 +250,8 @@ def unreckoned(looked: Looked) -> tuple[str, ...]:
         return ()
     if not no_course(looked.tables, cause, _crop(looked)):
         return ()
-    says = f"{_short(looked, cause)} is {NO_COURSE}"
+    short = _short(looked, cause)
+    says = f"{short} {verb(short)} {NO_COURSE}"
     if looked.tables.causes[cause].kind == "disease":
         return (f"{says}: keep the leaves dry, take off the worst",)
     hands = by_hand(looked.tables, cause)
@@ -252,9 +268,10 @@ def _short(looked: Looked, cause: str) -> str:
 
 
 def _noted_as(looked: Looked) -> str:
-    """A word under which the likeliest cause is kept: its kind, its row, or its name."""
+    """A word under which the likeliest cause is kept: its kind, or its row's or its own name."""
     cause = next(iter(looked.found.told.probabilities))
-    return _subject(looked.tables, cause) or _short(looked, cause)
+    subject = _subject(looked.tables, cause)
+    return looked.tables.named(subject) if subject else _short(looked, cause)
 
 
 def counted_here(looked: Looked) -> str:

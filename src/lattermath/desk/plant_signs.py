@@ -7,6 +7,11 @@ from lattermath.planning.disorder_signs import names_paleness, plainly_pale, twi
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.plot import Planting
 
+UNTIL_THEN = {  # judgement: what can be done before it has a name, by what is probably behind it
+    "disease": "Keep the leaves dry, take off the worst",
+    "pest": "Take off the worst",  # dry leaves suit mites, and no insect minds wet ones
+    "disorder": "Take nothing off and spray nothing",
+}
 HUNGER, ITS_SIGN = "nitrogen_hunger", "uniform_pale_yellow_old"
 
 
@@ -44,3 +49,23 @@ def look_at(words: str, planting: Planting | None, tables: Tables) -> str:
     if reads(tables, planting, words) is False:
         return ""
     return f'`lattermath look {planting.key} --seen "{words}"` weighs it'
+
+
+def until_then(words: str, planting: Planting, tables: Tables, region: str) -> str:
+    """What can be done about a grower's own word until a look has named what is behind it.
+
+    By the kind of its likeliest cause on that crop and in that region; as of a disease, which wet
+    leaves help on, where a look cannot read it.
+    """
+    if tables.crosswalk.diagnosed_as(planting.crop) is None:
+        return UNTIL_THEN["disease"]
+    from lattermath.desk.diagnose import diagnose  # only for a strange word, to log quickly
+    from lattermath.desk.sayings_read import signs_meant
+
+    try:
+        signs, _ = signs_meant(tables, planting, words, "--seen")
+        found = diagnose(tables, planting.crop, region, signs)
+    except InputError:
+        return UNTIL_THEN["disease"]
+    cause = next(iter(found.told.probabilities), "")
+    return UNTIL_THEN[tables.causes[cause].kind if cause else "disease"]

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import islice
 
 from lattermath.desk.diagnose import signs_of
+from lattermath.knowledge.enemy_words import enemy_said
 from lattermath.knowledge.symptom_words import (
     clear_sign,
     denied_by,
@@ -27,6 +29,90 @@ MANY_THINGS, SEVERAL = "this is said of many things", "this could mean several t
 EXAMPLES = ("white powder", "fine webs", "sticky leaves", "slime trails", "small holes",
             "soft insect clusters", "leaves wilting at noon", "stunted plant")  # fmt: skip
 SHOWN = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What several sayings were taken for.
+
+    unread : parts in which no sign was found, beside those that had one.
+    asked  : sayings that are not clear, each with what it may mean.
+    enemies: natural enemies that were named, by their ids; they tell of no trouble.
+    """
+
+    seen: tuple[str, ...]
+    not_seen: tuple[str, ...]
+    unread: tuple[str, ...] = ()
+    asked: tuple[Fault, ...] = ()
+    enemies: tuple[str, ...] = ()
+
+
+def taken(
+    tables: Tables, planting: Planting, seen: Sequence[str], not_seen: Sequence[str]
+) -> Taken:
+    """The signs that sayings mean on this crop; what is not clear is asked, the rest is kept.
+
+    InputError where something was said and none of it is clear.
+    """
+    asked: list[Fault] = []
+    unread: list[str] = []
+    enemies = dict.fromkeys(one for said in seen for one in enemies_named(tables, planting, said))
+
+    def read(said: str) -> tuple[str, ...]:
+        if _only_enemies(tables, planting, said):
+            return ()
+        signs, parts = signs_meant(tables, planting, said, "--seen")
+        unread.extend(parts)
+        return signs
+
+    def deny(said: str) -> tuple[str, ...]:
+        return signs_denied(tables, planting, said, "--not")
+
+    told = _each(read, seen, asked)
+    denied = _each(deny, not_seen, asked)
+    yes = tuple(dict.fromkeys(sign for signs in told for sign in signs))
+    no = tuple(  # what was seen goes before a general word that would deny it too
+        dict.fromkeys(one for ids in denied for one in ids if len(ids) == 1 or one not in yes)
+    )
+    if asked and not (yes or no or enemies):
+        raise InputError(asked)
+    return Taken(yes, no, tuple(unread), tuple(asked), tuple(enemies))
+
+
+def _each(
+    read: Callable[[str], tuple[str, ...]], sayings: Sequence[str], asked: list[Fault]
+) -> list[tuple[str, ...]]:
+    """What each saying is read as; what is asked back of those that are not clear is added."""
+    found = []
+    for said in sayings:
+        try:
+            found.append(read(said))
+        except InputError as refused:
+            asked.extend(refused.faults)
+    return found
+
+
+def enemies_named(tables: Tables, planting: Planting, words: str) -> tuple[str, ...]:
+    """The natural enemies that a saying names, where it is no sign by itself: ladybird eggs."""
+    if tables.crosswalk.symptom(words):
+        return ()
+    said = (enemy_said(part, tables.crosswalk) for part in (words, *parted(words)))
+    found = dict.fromkeys(one.enemy for one in said if one is not None)
+    return tuple(one for one in found if not _is_sign(tables, planting, words, one))
+
+
+def _is_sign(tables: Tables, planting: Planting, words: str, enemy: str) -> bool:
+    """Whether words that name an enemy are clear as a sign: its eggs, or what it left of pests."""
+    said = enemy_said(words, tables.crosswalk)
+    alone = said is not None and said.alone and not tables.enemies[enemy].is_a_share
+    among = signs_of(tables, planting.crop)
+    return not alone and len(parted(words)) < 2 and bool(clear_sign(words, tables.crosswalk, among))
+
+
+def _only_enemies(tables: Tables, planting: Planting, words: str) -> bool:
+    """Whether a saying names a natural enemy and tells nothing else but how it looks."""
+    said = enemy_said(words, tables.crosswalk)
+    return said is not None and said.alone and bool(enemies_named(tables, planting, words))
 
 
 def reads(tables: Tables, planting: Planting, words: str) -> bool | None:
@@ -71,7 +157,9 @@ def signs_meant(
     unread = (
         f"{part} (it may be: {_offered(tables, ids)})" if ids else part
         for part, ids in found.items()
-        if not set(ids) & set(clear) and (ids or not telling(part) <= read)
+        if not set(ids) & set(clear)
+        and (ids or not telling(part) <= read)
+        and enemy_said(part, tables.crosswalk) is None  # it is told as what it is
     )
     return tuple(clear), tuple(unread)
 

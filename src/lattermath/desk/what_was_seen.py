@@ -32,6 +32,7 @@ def settled(seen: Sighting, plot: Plot, tables: Tables) -> Sighting:
     known = tables.crosswalk.seen_as(seen.what)
     if known and crop and not lives_on(known, crop, tables) and not _named(known, seen, tables):
         known = _of_that_word(seen.what, crop, tables)
+    known = known or _enemy(seen.what, tables)
     seen = looked_over(replace(seen, what=known or seen.what), tables)
     if seen.what in tables.diseases and seen.measure == "count":
         if seen.total == 0:
@@ -234,6 +235,16 @@ def _of_that_word(words: str, crop: str, tables: Tables) -> str | None:
         if lives_on(one, crop, tables) and said <= set(tidy(row.name).split("_"))
     ]
     return fitting[0] if len(fitting) == 1 else None
+
+
+def _enemy(words: str, tables: Tables) -> str:
+    """The natural enemy that words tell of with its looks alone: yellow and black hoverflies."""
+    if tables.crosswalk.symptom(words):
+        return ""
+    from lattermath.knowledge.enemy_words import enemy_said  # for a strange word, to log quickly
+
+    said = enemy_said(words, tables.crosswalk)
+    return said.enemy if said is not None and said.alone else ""
 
 
 def _by_words_of_looks(seen: Sighting, crop: str, tables: Tables) -> Sighting:

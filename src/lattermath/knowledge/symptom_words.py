@@ -54,6 +54,9 @@ ANIMALS = ("aphid", "whitefly", "whiteflies", "thrips", "slug", "snail", "earwig
            "wireworm")  # fmt: skip
 # Other animals to which something is likened: a saying that names one is of nothing else.
 LIKENED = ("ladybird", "ladybug")
+# What has a colour of its own on a leaf that has another.
+MARKS = ("spot", "patch", "dot", "speck", "mark", "fleck", "area", "blotch", "edge", "tip",
+         "streak", "line", "ring", "beetle", "egg", "insect", "caterpillar")  # fmt: skip
 # What parts a saying into what was seen.
 PARTS = re.compile(r"\s*(?:[,;&+]|\band\b|\bwith\b)\s*")
 # What is said of many things: alone these words tell no sign, though one may be left on a crop.
@@ -120,7 +123,27 @@ def denied_by(
     if isinstance(found, tuple) or said & TURNS or any(telling(p) != said for p in found):
         return ()
     texts = crosswalk.sign_texts
-    return tuple(one for one in _first_of(found.values()) if said <= telling(texts.get(one, one)))
+    return tuple(one for one in _first_of(found.values()) if _denies(said, texts.get(one, one)))
+
+
+def _denies(said: Words, text: str) -> bool:
+    """Whether a sign is ruled out by its own words once these are not there.
+
+    Not where it is only beside what the sign is (torn leaves with droppings), or one of two things
+    that it may be (yellowing or wilting); not inside of what nobody opened (a caterpillar in the
+    soil); and a colour alone denies leaves of it, no spots.
+    """
+    head = re.split(r",|\bwith\b", text)[0]
+    if not said <= telling(head):
+        return False
+    inside = {_stem(place) for place in _INSIDE.findall(text)}
+    mark = said <= _COLOURS and telling(head) & _MARKS
+    other = any(
+        len({one, two} & said) == 1 and not {one, two} <= _COLOURS
+        for pair in re.findall(r"(\w+) or (\w+)", head)
+        for one, two in [tuple(map(_stem, pair))]
+    )
+    return not (inside - said or mark or other)
 
 
 def clear_sign(words: str, crosswalk: Crosswalk, among: Collection[str] | None = None) -> str:
@@ -246,6 +269,8 @@ def _stem(word: str) -> str:
 _PLACES = frozenset(_stem(word) for word in (*PLACES, *LIKENED))
 _NEEDED = frozenset(_stem(word) for word in PLACES) | frozenset(_stem(word) for word in SIDES)
 _ANIMALS = frozenset(_stem(word) for word in ANIMALS)
+_INSIDE = re.compile(rf"\b(?:in|inside|of) (?:the )?(?:\w+ )?({'|'.join(PLACES)})s?\b")
+_MARKS = frozenset(_stem(word) for word in MARKS)
 _COLOURS = frozenset(_stem(word) for word in COLOURS)
 _AS_WELL = tuple((_stem(said), _stem(called)) for said, called in AS_WELL)
 _CALLED = frozenset(said for said, _ in _AS_WELL)

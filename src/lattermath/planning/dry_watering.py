@@ -9,7 +9,7 @@ from datetime import date
 from lattermath.planning.sick_leaves import SickLeaves
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.ruling import Because
-from lattermath.vocabulary.sentence import capital
+from lattermath.vocabulary.sentence import are_many, capital, verb
 
 WAY = "water at the foot, in the morning"
 
@@ -42,7 +42,7 @@ def why_at_the_foot(
     evenings = () if wet is None else wet.evenings
     if not ill and not (evenings and lets_in):
         return None
-    parts = [f"{one.name} is on it and wet leaves feed it" for one in ill[:1]]
+    parts = [f"{one.name} {verb(one.name)} on it and wet leaves {_feed(one)}" for one in ill[:1]]
     if evenings and wet is not None:
         parts.append(f"{_watered(wet)}, so that leaves stayed wet {_hours(wet)}")
     if not ill:
@@ -51,6 +51,12 @@ def why_at_the_foot(
     rests += [] if wet is None else [f"event:{serial}" for serial in wet.serials[-3:]]
     says = f"{'; '.join(parts)}. So {WAY}"
     return Because(says, who="our caution", rests_on=tuple(rests))
+
+
+def _feed(sick: SickLeaves) -> str:
+    """What wet leaves do for it; where it has only the grower's own words, if it is a disease."""
+    them = "them" if are_many(sick.name) else "it"
+    return f"feed {them}" if sick.known else f"would feed {them} if a disease makes {them}"
 
 
 def evening_line(wet: Sequence[WetEvenings], lets_in: str) -> str:

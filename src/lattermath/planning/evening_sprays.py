@@ -13,8 +13,9 @@ from typing import Protocol
 
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.hour_limits import WELL_WATERED
-from lattermath.planning.looking import Watch, counted
+from lattermath.planning.looking import Watch
 from lattermath.planning.task_ids import task_id
+from lattermath.planning.told_apart import told_apart
 from lattermath.planning.treating import Spraying, refused, treating_task
 from lattermath.planning.watering import WaterShare
 from lattermath.planning.ways_told import finds_enough
@@ -23,6 +24,7 @@ from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling
 
+FINDS = "the look finds "
 Litres = Mapping[str, float]  # by planting
 Wanted = Sequence[Spraying]
 Hours = Mapping[str, datetime]  # at which a treatment begins, by the id of its task
@@ -129,17 +131,31 @@ def with_numbers(
     some = {
         (look.planting, one.organism): one.some for look in looks for one in look.wanted
     }  # of what no look asks for, no number is told
+    asked: dict[str, list[Watch]] = {}
+    for watch in watches:
+        if (watch.planting.key, watch.organism) in some:
+            asked.setdefault(watch.planting.key, []).append(watch)
     finds = {
-        key: finds_enough(watch.worth, *counted(watch), some=some[key])
-        for watch in watches
-        if (key := (watch.planting.key, watch.organism)) in some
+        (key, watch.organism): _finds(watch, group, some=some[key, watch.organism])
+        for key, group in asked.items()
+        for watch in group
     }
-    return [
-        replace(one, only_if=finds.get((one.planting.key, one.target), "") or one.only_if)
-        if one.only_if
-        else one
-        for one in wanted
-    ]
+    return [replace(one, only_if=_any_of(one, finds)) if one.only_if else one for one in wanted]
+
+
+def _any_of(spraying: Spraying, finds: Mapping[tuple[str, str], str]) -> str:
+    """What a look has to find for a treatment: the number of any one that it is done against."""
+    key = spraying.planting.key
+    first = finds.get((key, spraying.target), "") or spraying.only_if
+    others = (finds.get((key, one), "") for one in spraying.targets_too)
+    more = dict.fromkeys(one.removeprefix(FINDS) for one in others if one and one != first)
+    return ", or ".join((first, *more))
+
+
+def _finds(watch: Watch, group: Sequence[Watch], *, some: bool) -> str:
+    """What the look has to find of it; by its species where others there go by the same word."""
+    what = told_apart(group).get(watch.organism, watch.what)
+    return finds_enough(watch.worth, what, watch.units, some=some)
 
 
 def _as_wanted(day: date, wanted: Wanted, sprays: Sprays) -> Sprays:

@@ -49,6 +49,7 @@ def _one(tables: Tables, event: Event, seen: Sighting, before: SickLeaves | None
         "" if known is None else known.does,
         known is not None and known.pull,
         "" if known is None else f"table:advised/{known.id}/does",
+        known is not None or disease is not None,
     )
 
 

@@ -10,8 +10,8 @@ from lattermath.planning.course_task import Task as Course
 from lattermath.planning.stage_now import StageNow
 from lattermath.planning.task_ids import task_id
 from lattermath.planning.ten_leaves import LEAVES, ten_leaves
+from lattermath.planning.told_apart import blank_of, reckoned, stops, told_apart
 from lattermath.planning.walk import counted_as, one_height, walk, wanted_of, wants_plants
-from lattermath.planning.ways_told import reckoned, stops_at
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import NotToday, Task
@@ -59,6 +59,16 @@ class Watch:
     now: StageNow | None = None  # what a look meets most of; None where that is not known
     flowers: bool = False  # it is tapped out of flowers here
     mixed: bool = False  # the leaves of its walk are of two heights: no early stop is reckoned so
+
+    @property
+    def what(self) -> str:
+        """What a look counts, in the plural."""
+        return counted_as(self.organism, self.now)
+
+    @property
+    def units(self) -> str:
+        """What it is counted on: leaves, plants or flowers."""
+        return "flowers" if self.flowers else "plants" if wants_plants(self.organism) else "leaves"
 
 
 def looking_tasks(visit: date, watches: Iterable[Watch]) -> list[Task]:
@@ -298,19 +308,20 @@ def _task(visit: date, watches: Sequence[Watch]) -> Task:
     now = {watch.organism: watch.now for watch in group if watch.now is not None}
     some = {watch.organism for watch in group if _only_some(watch)}
     taps = {watch.organism for watch in group if watch.flowers}
+    apart = told_apart(group)
     return Task(
         id=task_id(visit, "look", planting.key, "+".join(organisms)),
         kind="look",
         part="look",
         planting=planting.key,
         says=f"{planting.name}: {walk(organisms, planting.plants, now, some, taps)}."
-        f"{_stops(group)}{decides}",
+        f"{stops(group)}{decides}",
         minutes=_minutes(group),
-        because=tuple(reason for watch in group for reason in _reasons(watch)),
+        because=tuple(reason for watch in group for reason in _reasons(watch, apart)),
         if_skipped=f"{deciding[0].decides} is decided blind" if deciding else "",
         must=any(watch.found for watch in deciding),
         wanted=tuple(
-            wanted
+            blank_of(wanted, group, apart)
             for one in organisms
             for wanted in wanted_of(one, now.get(one), some=one in some, tapped=one in taps)
         ),
@@ -342,24 +353,7 @@ def _only_some(watch: Watch) -> bool:
     return bool(ways) and ways[0].kind == "some"
 
 
-def _stops(group: Sequence[Watch]) -> str:
-    """When to stop each count of a look, said once for each thing counted."""
-    told = dict.fromkeys(
-        stops_at(watch.worth, *counted(watch)) for watch in group if not watch.unseen
-    )
-    return "".join(f" {one}" for one in told if one)
-
-
-def counted(watch: Watch) -> tuple[str, str]:
-    """What a look counts, in the plural, and on what: leaves or plants."""
-    return counted_as(watch.organism, watch.now), _units(watch)
-
-
-def _units(watch: Watch) -> str:
-    return "flowers" if watch.flowers else "plants" if wants_plants(watch.organism) else "leaves"
-
-
-def _reasons(watch: Watch) -> Iterator[Because]:
+def _reasons(watch: Watch, apart: Mapping[str, str]) -> Iterator[Because]:
     last = (
         "never looked at"
         if watch.last_looked is None
@@ -372,12 +366,14 @@ def _reasons(watch: Watch) -> Iterator[Because]:
         yield watch.now.because
     if watch.worth is not None:
         if watch.worth.minutes >= 1:
-            yield Because(_worth_says(watch.worth), rests_on=(RECKONED,))
-        yield from reckoned(watch.worth, _units(watch))  # whatever it is worth, a stop was told
+            yield Because(
+                _worth_says(watch.worth, apart.get(watch.organism, "")), rests_on=(RECKONED,)
+            )
+        yield from reckoned(watch, apart)  # whatever it is worth, a stop was told
         if watch.mixed:
             yield Because(MIXED, rests_on=(EYES,), aside=True)
     if watch.tells:
-        yield Because(f"ten {_units(watch)} are {watch.tells}", rests_on=(EYES,))
+        yield Because(f"ten {watch.units} are {watch.tells}", rests_on=(EYES,))
     if watch.neighbour_of_sick:
         yield Because(
             f"{watch.organism_name} adults flushed by work settle on plants close by",
@@ -385,9 +381,14 @@ def _reasons(watch: Watch) -> Iterator[Because]:
         )
 
 
-def _worth_says(worth: LookWorth) -> str:
-    """What the look is worth, and the count at which the grower would turn."""
-    says = f"the look is worth about {_rounded(worth.minutes)} min of work"
+def _worth_says(worth: LookWorth, of: str = "") -> str:
+    """What the look is worth, and the count at which the grower would turn.
+
+    of : what is counted, where one look counts two that share a word.
+    """
+    says = (
+        f"the look{f' at {of}' if of else ''} is worth about {_rounded(worth.minutes)} min of work"
+    )
     if worth.severity is not None:
         turn = f"from {worth.severity:g} % of the leaf" if worth.severity else "where any is seen"
         return f"{says}: {worth.above} {turn}, else {worth.below}"

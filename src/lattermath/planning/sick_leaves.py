@@ -9,6 +9,7 @@ from datetime import date
 
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.ruling import Because, Ruling
+from lattermath.vocabulary.sentence import verb
 
 WETS_LEAVES = ("water_jet",)
 DRY_WAY = "take off the worst leaves by hand when they are dry"
@@ -47,6 +48,7 @@ class SickLeaves:
     does: str = ""
     pull: bool = False
     table: str = ""
+    known: bool = True  # the tables have it; False where it has only the grower's own words
 
     @property
     def general(self) -> bool:
@@ -70,8 +72,9 @@ def wets_beside(method: str, beside: Iterable[SickLeaves]) -> Iterator[Because]:
         return
     for one in beside:
         if one.splash:
+            about = f"{one.name} {verb(one.name)} about, seen {said(one.day)}"
             yield Because(
-                f"{one.name} is about, seen {said(one.day)}: wet leaves would catch it",
+                f"{about}: wet leaves would catch it",
                 holds=False,
                 who="our caution",
                 rests_on=(f"event:{one.serial}", "table:methods/water_jet/limits"),

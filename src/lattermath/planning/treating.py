@@ -81,6 +81,7 @@ class Spraying:
     because: tuple[Because, ...] = ()
     generation_days: float | None = None  # egg to adult at the warmth expected
     ruling: Ruling = field(default_factory=lambda: Ruling(()))
+    targets_too: tuple[str, ...] = ()  # ids of what else it is done against
 
     @property
     def at_dusk(self) -> bool:
@@ -110,6 +111,7 @@ def _both(one: Spraying, other: Spraying) -> Spraying:
     return replace(
         one,
         target_name=f"{one.target_name} and {other.target_name}",
+        targets_too=(*one.targets_too, other.target, *other.targets_too),
         surfaces=tuple(dict.fromkeys((*one.surfaces, *other.surfaces))),
         minutes=max(one.minutes, other.minutes),
         only_if="" if sure else one.only_if,

@@ -155,7 +155,9 @@ def wanted_of(
     if some:
         stage = next(wanted_of(organism, now)).stage
         says = _with_any(organism, where, now)
-        yield Wanted(organism, says, stage, some=True, flowers=where == FLOWERS)
+        yield Wanted(
+            organism, says, stage, some=True, flowers=where == FLOWERS, plants=where == PLANTS
+        )
         return
     if where == FLOWERS:
         yield Wanted(organism, f"{_says(organism)} in flowers", flowers=True)
@@ -166,10 +168,11 @@ def wanted_of(
     elif what_to_look_for(organism):
         yield Wanted(organism, "% of the leaf", share_of="top")
     elif now is not None and now.eggs:
-        yield Wanted(organism, _eggs_of(organism), "eggs")
+        yield Wanted(organism, _eggs_of(organism), "eggs", plants=where == PLANTS)
     else:
         says = _says(organism)
-        yield Wanted(organism, says, next((one for one in OF_A_STAGE if says.endswith(one)), ""))
+        stage = next((one for one in OF_A_STAGE if says.endswith(one)), "")
+        yield Wanted(organism, says, stage, plants=where == PLANTS)
 
 
 def _says(organism: str) -> str:

@@ -15,6 +15,7 @@ CLUMPED_BELOW = 1e5  # judgement: a k above this is Poisson in all but name
 SMALLEST_K = 1e-8
 HALVINGS = 100
 LARGEST_LOG = 709.0
+NOISE = 1e-9  # judgement: far above what these formulas err by, far below a leaf
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +144,27 @@ def leaves_for_precision(mean: float, precision: float, spread: Taylor | float) 
         return _exp(math.log(spread.a) + (spread.b - 2) * math.log(mean) - 2 * math.log(precision))
     _above_nought(k=spread)
     return (1 / mean + 1 / spread) / precision / precision
+
+
+def whole_leaves(leaves: float) -> int:
+    """Fewest whole leaves that are at least so many. [1]
+
+    leaves : as computed, finite; what arithmetic adds or takes is no leaf.
+
+    64.00000000000001 is 64, and 64.1 is 65.
+    """
+    return math.ceil(without_noise(leaves))
+
+
+def without_noise(leaves: float) -> float:
+    """The whole number where one is as near as arithmetic errs, else the number itself. [1]
+
+    leaves : or a total on them.
+    """
+    if not math.isfinite(leaves):
+        return leaves
+    whole = float(round(leaves))
+    return whole if abs(leaves - whole) <= NOISE * max(abs(whole), 1.0) else leaves
 
 
 def precision_of(leaves: float, mean: float, k: float) -> float:

@@ -252,8 +252,7 @@ def row(task: Task, tell: Teller) -> Row:
 
 
 def _blanks(task: Task, units: Units) -> tuple[Blank, ...]:
-    wanted = tuple(figure.says for figure in task.wanted)
-    return blanks_of(task.kind, task.method, task.product, wanted, units)
+    return blanks_of(task.kind, task.method, task.product, task.wanted, units)
 
 
 def _amounts(task: Task, works: str, tell: Teller) -> Iterable[str]:

@@ -17,6 +17,11 @@ INSTEAD: tuple[tuple[str, str], ...] = (
     (r"`lattermath look .+?` weighs it", "the page Look weighs it"),
     (r"by itself: lattermath log .+?, then the same of ", "by itself, each in an entry, also "),
     (r"`lattermath log words` lists the crops\.", "The blank offers the crops."),
+    (
+        r"(Write the highs and lows .+?) under \[\[week\]\] in plot\.toml, or take in a weather "
+        r"file\.",
+        r"\1 on the page This week's highs and lows, or send a weather file there.",
+    ),
     (r"Change plot\.toml and run `lattermath start`\.", "Change it under Set up."),
     (r"this entry comes from plot\.toml", "this entry comes from what was set up"),
     (r"Give the number that `lattermath log` answered with\.", "The page Record numbers them."),
@@ -33,6 +38,7 @@ INSTEAD: tuple[tuple[str, str], ...] = (
     ),
     (r"(it|what else you see) down \(lattermath log seen .+?\) and", r"\1 down under Seen, and"),
     (r"(, or note it): lattermath log seen .+\.$", r"\1 under Seen."),
+    (r"To spare them: lattermath log seen .+\.$", "To spare them, log them under Seen."),
     (r"Say which: lattermath log count .+\.$", "Name the insect, and the stage in its blank."),
     (r"Give --flowers 10, or --leaves 10 and a side of leaves\.", "Give one of them."),
     (r"Write: lattermath log severity [^ ]+ [^ ]+ \d+\.", "Log it under Spots."),

@@ -67,6 +67,7 @@ BLANKS: dict[str, tuple[str, ...]] = {
     "pull": ("Pulled",),
     "sow": ("Sown",),
 }
+LOOKED_AT = {"leaves": "Leaves", "plants": "Plants", "flowers": "Flowers"}
 BY_HAND: dict[str, tuple[str, ...]] = {  # of a treatment with nothing in the sprayer, by method
     "prune_leaves": ("Start", "leaves taken off"),
     "hand_pick": ("Start", "found"),

@@ -17,6 +17,7 @@ class Wanted:
     share_of : the surface of which a share is judged, in percent; None where leaves are counted.
     some     : only the leaves that have any are counted.
     flowers  : it is tapped out of flowers, and the number is of those.
+    plants   : it is counted on whole plants.
     """
 
     organism: str
@@ -25,6 +26,7 @@ class Wanted:
     share_of: Surface | None = None
     some: bool = False
     flowers: bool = False
+    plants: bool = False
 
 
 @dataclass(frozen=True, slots=True)

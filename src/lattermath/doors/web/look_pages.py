@@ -62,7 +62,8 @@ def _looked(
         return None, ()
     try:
         with_words = (*seen, words) if words else seen
-        return look_parts(look(house.folder, planting, with_words, denied, house.on)), ()
+        parts = look_parts(look(house.folder, planting, with_words, denied, house.on))
+        return parts, parts.asked
     except InputError as refused:
         faults = refused.faults
     try:

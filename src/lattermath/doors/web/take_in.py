@@ -72,6 +72,9 @@ class TakenIn:
 
 def read_parcel(text: str) -> Parcel:
     """A parcel from its JSON; InputError names every fault in it."""
+    if not text.strip("\ufeff \t\r\n"):
+        remedy = "Hand the entries over again: nothing of them is in it."
+        raise InputError(Fault("the file is empty", "file", "", remedy))
     try:
         return Parcel.model_validate_json(text)
     except ValidationError as error:

@@ -16,6 +16,7 @@ from lattermath.sheets import figures, wording
 from lattermath.sheets import paper_words as w
 from lattermath.sheets.front import title
 from lattermath.sheets.pencil import Blank, blanks_of
+from lattermath.vocabulary.blanks import Wanted
 from lattermath.vocabulary.calendar import said, said_with_hour
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.sentence import capital
@@ -58,7 +59,7 @@ def page_id(filled: Filled) -> str:
 
 
 def _blanks(task: dict[str, Any], units: Units) -> tuple[Blank, ...]:
-    wanted = [figure["says"] for figure in task.get("wanted") or []]
+    wanted = [Wanted(**figure) for figure in task.get("wanted") or []]
     return blanks_of(task["kind"], task["method"], task["product"], wanted, units)
 
 
