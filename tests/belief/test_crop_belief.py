@@ -125,6 +125,30 @@ def test_the_day_it_was_seen_to_bear_outranks_the_heat() -> None:
     assert (belief.age[:, season.weather.today] > 5).all()
 
 
+def test_a_first_picking_written_late_is_not_the_first_that_was_ripe() -> None:
+    """Chard sown 85 days ago, ripe by the table after 50 to 60, and never written down before."""
+    season = autumn(TODAY)
+    chard = Planting("c", "Chard", "chard", 8, sown=TODAY - timedelta(days=85))
+    plain = believe(chard, season, [], dice)
+    week = slice(season.weather.today - 7, season.weather.today)
+    usual = float(np.median(plain.kg[:, week].sum(axis=1)))
+    told = [(TODAY, Picking("c", round(usual, 2)), 1)]
+    late = believe(replace(chard, picked_first=TODAY), season, told, dice)
+    assert late.disagrees is None
+    assert np.median(late.age[:, season.weather.today]) > 5
+
+
+def test_a_first_picking_makes_it_likely_that_it_was_ripe_that_week() -> None:
+    season = autumn(TODAY)
+    today = season.weather.today
+    peppers = Planting("p", "Peppers", "pepper_sweet", 3, set_out=TODAY - timedelta(days=60))
+    plain, told = (
+        believe(one, season, [], dice).age[:, today]
+        for one in (peppers, replace(peppers, picked_first=TODAY))
+    )
+    assert (told >= 0).mean() > max((plain >= 0).mean(), 0.9)
+
+
 def test_no_dates_are_a_wide_guess_and_said_to_be_one() -> None:
     season = autumn(TODAY)
     belief = believe(Planting("n", "Aubergines", "eggplant", 3), season, [], dice)

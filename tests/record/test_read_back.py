@@ -261,8 +261,8 @@ def test_picking_watering_care_and_treatment_leave_their_mark(started, plot) -> 
     started(Watering(20, bed="north"), at=on(22))
     started(Care("beans", "mulching"), at=on(23))
     started(Treatment(("beans",), "soap_spray", "soap", litres=4), at=on(24))
-    assert plot(20).planting("beans").bearing_since is None
-    assert plot(24).planting("beans").bearing_since == july(21)
+    assert plot(20).planting("beans").picked_first is None
+    assert plot(24).planting("beans").picked_first == july(21)
     assert (plot(21).planting("beans").wilted, plot(22).planting("beans").wilted) == (True, False)
     assert (plot(22).beds[0].mulched, plot(23).beds[0].mulched) == (False, True)
     assert plot(23).shelf[0].litres_left == 10.0
@@ -372,7 +372,7 @@ def test_entries_apply_in_the_order_they_happened_not_in_which_they_were_logged(
 ) -> None:
     started(Pulling("beans"), at=on(25))
     started(Picking("beans", 1.0), at=on(22))
-    assert plot(25).planting("beans").bearing_since == july(22)
+    assert plot(25).planting("beans").picked_first == july(22)
     assert plot(25).planting("beans").pulled == july(25)
 
 

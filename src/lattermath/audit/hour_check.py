@@ -260,5 +260,5 @@ def _plants(a: Application, labels: list[ProductLabel], site: Site) -> Iterator[
             continue
         unlisted = a.label is None or a.label.limits_for(other.crop) is None
         drifts = a.label is not None and not on_the_soil(a.label)
-        if drifts and (other.bearing_since is not None or unlisted):
+        if drifts and (other.bears or unlisted):
             yield _fault("drifts onto the neighbour's crop", a, other.key)

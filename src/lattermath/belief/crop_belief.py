@@ -26,7 +26,7 @@ from lattermath.belief.crop_growth import (
 )
 from lattermath.belief.crop_traits import CropTraits, Start
 from lattermath.belief.picking_check import PickingOdds, picking_odds
-from lattermath.belief.picking_fit import expected_of
+from lattermath.belief.picking_fit import expected_of, of_first_picking
 from lattermath.belief.vigour_seen import WORDS, Seen, seen_as
 from lattermath.science.plant_recovery import Conditions
 from lattermath.vocabulary.events import Picking
@@ -108,13 +108,16 @@ def believe(
     begun, rough = how_begun(planting, traits, weather, n * CANDIDATES, rng)
     shift = _age_shift(planting, traits, weather, begun, n * CANDIDATES, rng)
     seen, keep, disagrees = _all_sound(n * CANDIDATES), np.arange(n), None
-    if weighed or planting.vigour != "sound":
+    picked_on = _first_picked(planting, weather)
+    if weighed or picked_on is not None or planting.vigour != "sound":
         past = climate.until(weather.today)
         age = _age(traits, past, unknowns, begun, shift)
         if planting.vigour != "sound":
             look = dice(f"look {planting.key}")
             seen = seen_as(planting.vigour, traits, unknowns, age[:, -1], look)
         log_weight = seen.weight
+        if picked_on is not None:
+            log_weight = log_weight + of_first_picking(age, picked_on)
         if weighed:
             kg = bearing_kg(past, unknowns, age, planting.plants)
             kg = kg * _wearing(_conditions(seen.condition), weather.today)
@@ -212,6 +215,13 @@ def _age(
     before = np.maximum(-first_pick, 0.0)[:, None]  # first picked before the weather begins
     age: NDArray[np.float64] = (climate.sums - at_first[:, None]) / traits.picking_heat + before
     return age
+
+
+def _first_picked(planting: Planting, weather: SeasonWeather) -> int | None:
+    """Column of the first picking in the record, where nobody said since when it bears."""
+    if planting.picked_first is None or planting.bearing_since is not None:
+        return None
+    return weather.column(planting.picked_first)
 
 
 def _all_sound(n: int) -> Seen:

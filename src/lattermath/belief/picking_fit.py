@@ -21,6 +21,10 @@ SHARED_SD = 0.2  # judgement: what all pickings of a planting have wrong togethe
 LEAST_KG = 0.02  # below it kitchen scales tell nothing apart
 LEAST_FRUIT = 0.1  # judgement: fruit that may hang at any time, whatever is expected
 LONGEST_WAIT_DAYS = 7  # fruit left longer runs to seed or rots, so it is not in the picking
+# The first picking written down: of ten, seven are of what ripened in the week before, the others
+# of what had been ripe for weeks, by growers who began to write later; judgement. Few pick what is
+# not ripe.
+IN_ITS_WEEK, EARLIER_DAYS, UNRIPE = 0.7, 42.0, 0.02
 FRUIT_SD = 0.2  # of one fruit's weight, as a share of it (judgement)
 MOST_TRIES = 8  # after so many empty throws there is one fruit
 SIZE_SD = 0.4  # judgement: kinds, and growers, differ in the size at which fruit is picked, log
@@ -136,3 +140,16 @@ def expected_of(
         last = column
     picked = np.array([by_day[day] for day in days])
     return Pickings(tuple(days), picked, np.stack(expected), np.array(left), fruit_kg(crop))
+
+
+def of_first_picking(age: FloatArray, column: int) -> Draws:
+    """Log-probability that a planting is first picked on a day, for when it was ripe, (n,).
+
+    age    : picking age on each morning, 0 on that of the first ripe, (n, n_days).
+    column : of the day.
+    """
+    ripe = np.where((age >= 0).any(axis=1), (age >= 0).argmax(axis=1), np.inf)
+    waited = column - ripe
+    lately, long = IN_ITS_WEEK / LONGEST_WAIT_DAYS, (1 - IN_ITS_WEEK) / EARLIER_DAYS
+    chance = np.where(waited <= LONGEST_WAIT_DAYS, lately, long)
+    return np.asarray(np.log(np.where(waited < 0, UNRIPE * long, chance)))

@@ -166,7 +166,7 @@ def standing_before_frost(
         planting, crop = facts.plot.planting(key), facts.tables.crops.get(belief.traits.crop)
         if crop is not None:
             kill = crop.frost_kill_c
-            bears = planting.bearing_since is not None or belief.stage in BEARS
+            bears = planting.bears or belief.stage in BEARS
             found.append(frost_work.Standing(planting, kill.value, kill.address, bears))
     return found
 

@@ -145,7 +145,7 @@ def _leaf(facts: SeasonFacts, planting: Planting) -> float:
         crop.setout_to_first_pick_days if planting.set_out else None
     ) or crop.sow_to_first_pick_days
     days = planting.days_to_maturity or (None if tabled is None else tabled.value)
-    if started is None or planting.bearing_since is not None or not days:
+    if started is None or planting.bears or not days:
         return 1.0
     return leaf_share((facts.today - started).days, days)
 

@@ -52,7 +52,7 @@ def _tended(
         planting,
         stand.ground_m2 if stand.bed_m2 is None else stand.bed_m2,
         covered=stand.size >= FULL_LEAF,
-        bearing=planting.bearing_since is not None
+        bearing=planting.bears
         or (belief is not None and belief.stage in ("bearing", "past its peak")),
         mulched=None if bed is None else bed.mulched,
         sick=planting.key in made.pests.sick,

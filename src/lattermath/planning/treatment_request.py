@@ -208,11 +208,7 @@ def surroundings_of(plot: Plot, planting: Planting, cautions: Cautions) -> Surro
     others = [p for p in plot.plantings if p.key != planting.key and p.pulled is None]
     gaps = {p.key: gap_m(plot, planting, p) for p in others}
     near = [p for p in others if _within(gaps[p.key], cautions.drift_reach_m)]
-    neighbours = tuple(
-        Neighbour(p.crop, gaps[p.key], p.bearing_since is not None)
-        for p in others
-        if p.neighbours_plot
-    )
+    neighbours = tuple(Neighbour(p.crop, gaps[p.key], p.bears) for p in others if p.neighbours_plot)
     return Surroundings(planting.in_bloom, _any_bloom(plot, near), neighbours)
 
 

@@ -170,8 +170,8 @@ class PlotFold:
     @_apply.register
     def _picking(self, payload: Picking) -> None:
         planting = self.planting(payload.planting)
-        if planting is not None and planting.bearing_since is None:
-            self._put(replace(planting, bearing_since=self._day))
+        if planting is not None and planting.picked_first is None:
+            self._put(replace(planting, picked_first=self._day))
 
     @_apply.register
     def _watering(self, payload: Watering) -> None:
@@ -250,11 +250,12 @@ def _own_seedlings(fields: Mapping[str, Any]) -> bool:
 
 def _as_before(planting: Planting, day: date) -> Planting:
     """A planting as far as it is known for a day before it was written down."""
-    since = planting.bearing_since
+    since, picked = planting.bearing_since, planting.picked_first
     return replace(
         planting,
         vigour="sound",
         wilted=False,
         in_bloom=None,
         bearing_since=since if since is not None and since <= day else None,
+        picked_first=picked if picked is not None and picked <= day else None,
     )

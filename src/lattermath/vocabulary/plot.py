@@ -73,6 +73,7 @@ class Planting:
     wilted: bool = False
     in_bloom: bool | None = None  # open flowers that bees visit; None: nobody looked
     bearing_since: date | None = None
+    picked_first: date | None = None  # the first picking that was written down
     neighbours_plot: bool = False  # stands on the neighbour's plot: looked at, never treated
     x_m: float | None = None  # centre; the bed's own centre where not given
     y_m: float | None = None
@@ -82,6 +83,11 @@ class Planting:
     def started(self) -> date | None:
         """The day it was set out, or sown where it was sown in place."""
         return self.set_out or self.sown
+
+    @property
+    def bears(self) -> bool:
+        """Was it seen to bear, or picked?"""
+        return self.bearing_since is not None or self.picked_first is not None
 
 
 @dataclass(frozen=True, slots=True)
