@@ -19,6 +19,7 @@ from lattermath.belief.infection_weather import BY_SEVERITY_VALUES, Nights
 from lattermath.desk.dry_watering import lets_in, reasons_to_keep_dry, wet_evenings
 from lattermath.desk.leaf_disease_belief import effects
 from lattermath.desk.leaf_nights import LeafNights, leaf_nights
+from lattermath.desk.named_since import sick_by_planting
 from lattermath.desk.pest_parts import PestPlans, last_looked
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.diseases import Disease
@@ -31,7 +32,6 @@ from lattermath.planning.disease_weather import (
     unknown_line,
 )
 from lattermath.planning.dry_watering import evening_line, unsaid_words
-from lattermath.planning.leaf_sightings import sick_leaves
 from lattermath.vocabulary.events import Treatment
 from lattermath.vocabulary.plot import Planting
 
@@ -152,7 +152,7 @@ def _sum_begins(
 
 def _unseen(facts: SeasonFacts) -> dict[str, list[Planting]]:
     """Diseases that wet leaves let in and nobody sees now, with the plantings they suit."""
-    ill = sick_leaves(facts.events, facts.tables)
+    ill = sick_by_planting(facts)
     seen = {sick.what for there in ill.values() for sick in there}
     found: dict[str, list[Planting]] = {}
     for key, disease in facts.tables.diseases.items():

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from datetime import timedelta
 
 from lattermath.desk.leaf_nights import LeafNights
+from lattermath.desk.named_since import sick_by_planting
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.dry_watering import WetEvenings, why_at_the_foot
-from lattermath.planning.leaf_sightings import sick_leaves
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
 
@@ -18,7 +18,7 @@ REAL_HOST = 0.3  # judgement: of a disease that is worth keeping leaves dry for
 
 def reasons_to_keep_dry(facts: SeasonFacts, nights: LeafNights) -> Mapping[str, Because]:
     """Why each planting wants its water at the foot, by planting; only where it matters."""
-    ill = sick_leaves(facts.events, facts.tables)
+    ill = sick_by_planting(facts)
     reasons = {
         planting.key: why_at_the_foot(
             wet_evenings(facts, planting, nights),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from lattermath.desk.identity import species_on
+from lattermath.desk.named_since import has_a_name
 from lattermath.desk.permits import Permits
 from lattermath.desk.plant_signs import look_at, of_the_plant
 from lattermath.desk.season_facts import SeasonFacts
@@ -28,6 +29,7 @@ def not_followed(facts: SeasonFacts, followed: set[str], permits: Permits) -> tu
         if what not in facts.tables.enemies
         if not of_the_plant(what, _planting(facts, key), facts.tables)
         if what not in {sick.what for sick in permits.sick_on(key)}
+        if (planting := _planting(facts, key)) is None or not has_a_name(facts, what, planting)
     )
 
 

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.soil import BedSoil
+from lattermath.desk.named_since import sick_by_planting
 from lattermath.desk.plan_water import has_water, is_dry, soils
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.garden_limits import may_plant
 from lattermath.planning.label_limits import Said, may_treat
-from lattermath.planning.leaf_sightings import sick_leaves
 from lattermath.planning.own_cautions import Cautions, own_cautions
 from lattermath.planning.sick_leaves import SickLeaves, kept_dry, wets_beside
 from lattermath.planning.treatment_request import (
@@ -155,7 +155,7 @@ class Permits:
     def sick_on(self, planting: str) -> tuple[SickLeaves, ...]:
         """The diseases seen on a planting."""
         if self._sick is None:
-            self._sick = sick_leaves(self.facts.events, self.facts.tables)
+            self._sick = sick_by_planting(self.facts)
         return self._sick.get(planting, ())
 
     def bar_on_ground(self, planting: Planting, at: datetime) -> Because | None:

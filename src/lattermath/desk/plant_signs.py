@@ -57,8 +57,14 @@ def until_then(words: str, planting: Planting, tables: Tables, region: str) -> s
     By the kind of its likeliest cause on that crop and in that region; as of a disease, which wet
     leaves help on, where a look cannot read it.
     """
+    cause = likeliest(words, planting, tables, region)
+    return UNTIL_THEN[tables.causes[cause].kind if cause else "disease"]
+
+
+def likeliest(words: str, planting: Planting, tables: Tables, region: str) -> str:
+    """The likeliest cause of a grower's own word on its crop; "" where a look cannot read it."""
     if tables.crosswalk.diagnosed_as(planting.crop) is None:
-        return UNTIL_THEN["disease"]
+        return ""
     from lattermath.desk.diagnose import diagnose  # only for a strange word, to log quickly
     from lattermath.desk.sayings_read import signs_meant
 
@@ -66,6 +72,5 @@ def until_then(words: str, planting: Planting, tables: Tables, region: str) -> s
         signs, _ = signs_meant(tables, planting, words, "--seen")
         found = diagnose(tables, planting.crop, region, signs)
     except InputError:
-        return UNTIL_THEN["disease"]
-    cause = next(iter(found.told.probabilities), "")
-    return UNTIL_THEN[tables.causes[cause].kind if cause else "disease"]
+        return ""
+    return next(iter(found.told.probabilities), "")
