@@ -28,7 +28,7 @@ ANIMALS = ("aphid", "blackfly", "greenfly", "ant", "whitefly", "whiteflies", "th
 ANYWHERE = ("stem", "head", "pod")
 # How large: without it a saying is read too, if what it is then taken for is not of another size.
 LARGE, SMALL = ("large", "huge", "fat"), ("small",)
-# Words that may be said of anything; two of them in common make no likeness.
+# Words that may be said of anything: they, general words and places in common are no likeness.
 WEAK = ("fine", "under", "young", "old", "upper", "lower")
 # Other animals to which something is likened: a saying that names one is of nothing else.
 LIKENED = ("ladybird", "ladybug")
@@ -36,7 +36,7 @@ LIKENED = ("ladybird", "ladybug")
 GENERAL = re.findall(
     r"\w+",
     "white black brown yellow green grey dark pale red orange small big large spot patch dot speck "
-    "mark fleck caterpillar worm grub insect bug beetle fuzz mould stuff thing",
+    "mark fleck caterpillar worm maggot grub insect bug beetle fuzz mould stuff thing",
 )
 ENOUGH = 0.6  # judgement: share of words in common from which on a description is taken as meant
 STRANGE = 0.25  # judgement: share of a saying's words that a description may lack
@@ -136,6 +136,8 @@ def _without_size(said: Words, phrases: _Known, crosswalk: Crosswalk) -> dict[st
     )
     found = _taken_for(said - sizes, phrases, crosswalk)
     texts = crosswalk.sign_texts
+    if any(not phrases.ways[p][0] <= said for p in found):  # it only resembles it
+        return {}
     contrary = (p for p, ids in found.items() if (_own(texts, ids) | telling(p)) & other)
     return {} if any(contrary) else found
 
@@ -159,7 +161,7 @@ def _taken_for(said: Words, phrases: _Known, crosswalk: Crosswalk) -> dict[str, 
         p: _alike(_as_called(said, t), t)
         for p, (t, ids) in known.items()
         if len(t & called) >= LEAST_IN_COMMON  # else they are not alike at all
-        and not t & called <= _WEAK
+        and not t & called <= _SLIGHT
         and t & _NEEDED <= said
         and len(_as_called(said, t) - t) <= STRANGE * len(said)
         and _fits(said, t, ids, crosswalk)
@@ -231,6 +233,7 @@ _COLOURS = frozenset(stem(word) for word in COLOURS)
 _AS_WELL = tuple((stem(said), stem(called)) for said, called in AS_WELL)
 _CALLED = frozenset(said for said, _ in _AS_WELL)
 _GENERAL = frozenset(stem(word) for word in GENERAL)
+_SLIGHT = _WEAK | _GENERAL | _PLACES | _LARGE
 
 
 @dataclass(frozen=True, slots=True, eq=False)

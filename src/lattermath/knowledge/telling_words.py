@@ -28,7 +28,7 @@ SAME = {"gray": "grey", "tiny": "small", "little": "small", "mold": "mould", "mo
         "underneath": "under", "beneath": "under", "below": "under",
         "underside": "under", "undersides": "under",
         "fluff": "fuzz", "chew": "eat", "nibbl": "eat", "collaps": "wilt", "suddenly": "sudden",
-        "swollen": "swell", "swellings": "swell", "lump": "swell", "lumps": "swell",
+        "swellings": "swell", "lump": "swell", "lumps": "swell",
         "big": "large", "broke": "broken",
         "bug": "insect", "bugs": "insect", "speck": "dot", "specks": "dot",
         "worm": "caterpillar", "worms": "caterpillar", "ear": "cob", "ears": "cob",
@@ -59,6 +59,7 @@ _TWO_COLOURED = re.compile(
     r"(?=(?:\s+\w+){0,2}?\s+(?:bugs?|beetles?|insects?|grubs?|worms?|caterpillars?|larvae?)\b)",
     re.IGNORECASE,
 )
+_JOINED = "~"
 _OF_PLANTS = frozenset(
     re.findall(
         r"\w+",
@@ -71,15 +72,15 @@ _OF_PLANTS = frozenset(
 def parted(words: str) -> tuple[str, ...]:
     """What a saying names, part by part: fine webs and pale stippling."""
     whole = _TWO_COLOURED.sub(_one_animal, words.strip())
-    return tuple(part for part in PARTS.split(whole) if part)
+    return tuple(part.replace(_JOINED, " and ") for part in PARTS.split(whole) if part)
 
 
 def _one_animal(two: re.Match[str]) -> str:
-    """Two colours without what joins them, where they are an animal's."""
+    """Two colours so joined that they are not parted, where they are an animal's."""
     before = two["before"] or ""
     if before.lower() in _OF_PLANTS:
         return two[0]
-    return f"{before} {two['one']} {two['other']}".strip()
+    return f"{before} {two['one']}{_JOINED}{two['other']}".strip()
 
 
 @lru_cache(maxsize=8192)
