@@ -3,8 +3,8 @@
 `newcomers_sayings.txt`: the crop, the words, the signs taken, and after a further stroke the signs
 that must stand among those offered where it is asked back. `newcomers_no_sign.txt`: what must not
 be taken for any sign. What each means was written down from general knowledge of plots before its
-reading was looked at; four were then changed where another answer is as right, and the last twelve
-of the second are misreadings that were met on the way.
+reading was looked at; four were then changed where another answer is as right, and thirteen of the
+second file are misreadings that were met on the way.
 """
 
 from __future__ import annotations

@@ -12,6 +12,7 @@ from lattermath.knowledge.symptom_words import (
     is_general,
     meant,
     nearest,
+    only_sizes,
     without,
 )
 from lattermath.knowledge.tables import Tables
@@ -115,6 +116,8 @@ def _meant_here(tables: Tables, planting: Planting, words: str) -> tuple[str, tu
     among = signs_of(tables, planting.crop)
     crop = (planting.name, *(tables.crosswalk.named(planting.crop, n) for n in (1, 2)))
     ways = (words, *(without(words, crop, part) for part in ("fruit", "root", "")))
+    if only_sizes(ways[-1]):  # little courgettes are no stunted plants
+        ways = ways[:-1] if ways[-1] != words else ways
     taken = ((way, meant(way, tables.crosswalk, among)) for way in dict.fromkeys(ways))
     return next(((way, ids) for way, ids in taken if ids), ("", ()))
 

@@ -199,6 +199,11 @@ def without(words: str, names: Iterable[str], instead: str = "") -> str:
     return " ".join(one for one in kept if one)
 
 
+def only_sizes(words: str) -> bool:
+    """Whether a saying tells nothing but how large something is."""
+    return telling(words) <= _LARGE | _SMALL
+
+
 def words_of_its_own(words: str, sign: str) -> bool:
     """Whether a saying is an id itself, with or without its strokes."""
     return tidy(words) == tidy(sign)

@@ -15,7 +15,7 @@ IDLE = frozenset(
         "i my we our shake touch see saw there up with then from them they these those this that "
         "its all some any just very so too also now lots lot many much more everywhere covered "
         "go goes going went gone turning become becoming find found "
-        "do does did start starts started starting "
+        "already do does did start starts started starting "
         "full plant plants leaf leaves like looks look",
     )
 )
