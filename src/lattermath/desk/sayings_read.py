@@ -14,11 +14,11 @@ from lattermath.knowledge.symptom_words import (
     is_general,
     meant,
     nearest,
-    parted,
-    telling,
+    only_sizes,
     without,
 )
 from lattermath.knowledge.tables import Tables
+from lattermath.knowledge.telling_words import parted, telling
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.plot import Planting
 
@@ -145,11 +145,16 @@ def signs_meant(
         for part, ids in found.items()
         if len(ids) == 1 and not is_general(part, tables.crosswalk, among)
     }
-    whole = meant(words, tables.crosswalk, among)
+    way, whole = _meant_here(tables, planting, words)
     if len(parts) > 1 and not clear and not whole:  # then a part that is nearly clear is asked of
         words = next((part for part, ids in found.items() if ids), words)
-    if len(parts) < 2 or not clear or (len(whole) == 1 and whole[0] not in clear):
+    if len(parts) < 2 or not clear:
         return (sign_meant(tables, planting, words, where),), ()
+    if len(whole) == 1 and whole[0] not in clear and not is_general(way, tables.crosswalk, among):
+        texts = tables.crosswalk.sign_texts
+        own = telling(texts.get(whole[0], whole[0]))
+        beside = ((sign, part) for sign, part in clear.items() if not telling(part) & own)
+        return whole, tuple(f"{part} (it may be: {_offered(tables, (s,))})" for s, part in beside)
     if whole and telling(words) <= telling(clear.get(whole[0], "")):
         return (whole[0],), ()
     texts = tables.crosswalk.sign_texts
@@ -165,15 +170,9 @@ def signs_meant(
 
 
 def sign_meant(tables: Tables, planting: Planting, words: str, where: str) -> str:
-    """The sign that a saying means on this crop; InputError with what it may mean.
-
-    The crop's own name tells nothing, or its fruit: "no beans", "the kale is wilting".
-    """
+    """The sign that a saying means on this crop; InputError with what it may mean."""
     among = signs_of(tables, planting.crop)
-    crop = (planting.name, *(tables.crosswalk.named(planting.crop, n) for n in (1, 2)))
-    ways = (words, without(words, crop, "fruit"), without(words, crop))
-    taken = ((way, meant(way, tables.crosswalk, among)) for way in ways)
-    way, found = next(((way, ids) for way, ids in taken if ids), ("", ()))
+    way, found = _meant_here(tables, planting, words)
     near = nearest(words, tables.crosswalk, among)
     if len(found) == 1:
         if not is_general(way, tables.crosswalk, among):
@@ -195,6 +194,20 @@ def sign_meant(tables: Tables, planting: Planting, words: str, where: str) -> st
     if name := tables.crosswalk.kind(words) or tables.crosswalk.organism(words):
         remedy += f" If you know it is that: lattermath log count {planting.key} {name} 12,0,3."
     raise InputError(Fault(what, where, words, remedy))
+
+
+def _meant_here(tables: Tables, planting: Planting, words: str) -> tuple[str, tuple[str, ...]]:
+    """The ids that a saying may mean on this crop, and the way in which it was taken.
+
+    The crop's own name tells its fruit or root, or nothing: "no beans", "the kale is wilting".
+    """
+    among = signs_of(tables, planting.crop)
+    crop = (planting.name, *(tables.crosswalk.named(planting.crop, n) for n in (1, 2)))
+    ways = (words, *(without(words, crop, part) for part in ("fruit", "root", "")))
+    if only_sizes(ways[-1]):  # little courgettes are no stunted plants
+        ways = ways[:-1] if ways[-1] != words else ways
+    taken = ((way, meant(way, tables.crosswalk, among)) for way in dict.fromkeys(ways))
+    return next(((way, ids) for way, ids in taken if ids), ("", ()))
 
 
 def signs_denied(tables: Tables, planting: Planting, words: str, where: str) -> tuple[str, ...]:

@@ -11,59 +11,35 @@ from functools import lru_cache
 from itertools import pairwise, product
 
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
+from lattermath.knowledge.telling_words import COLOURS, IDLE, TURNS, Words, stem, telling
 from lattermath.knowledge.word_numbers import joined
 
-Words = frozenset[str]
-
-# Words that tell nothing of a symptom.
-IDLE = frozenset(
-    re.findall(
-        r"\w+",
-        "a an the of on in at to and or it is are was has have be being get gets getting got when "
-        "i my we our shake touch see saw there up with then from them they these those this that "
-        "its all some any just very so too also now lots lot many much more everywhere covered "
-        "going gone turning become becoming find found "
-        "full plant plants leaf leaves like looks look",
-    )
-)
-# What turns a saying round: it must stand in what is known too.
-TURNS = frozenset(
-    re.findall(r"\w+", "no not none never nothing without hardly isn aren don doesn cannot wasn")
-)
 # Where on a plant or plot: a saying that names another place than what is known is not it.
 PLACES = ("fruit", "flower", "root", "stem", "soil", "pod", "cob", "bulb", "head", "seedling",
           "ground", "butterfly", "trap")  # fmt: skip
-SAME = {"gray": "grey", "tiny": "small", "little": "small", "mold": "mould", "mouldy": "mould",
-        "limp": "wilt", "droop": "wilt", "blossom": "flower", "eaten": "eat", "ate": "eat",
-        "underneath": "under", "beneath": "under", "below": "under",
-        "underside": "under", "undersides": "under",
-        "bug": "insect", "bugs": "insect", "speck": "dot", "specks": "dot",
-        "worm": "caterpillar", "worms": "caterpillar", "ear": "cob", "ears": "cob",
-        "poo": "dropping", "poop": "dropping", "frass": "dropping", "excrement": "dropping",
-        "edge": "rim", "edges": "rim", "margin": "rim", "margins": "rim",
-        "border": "rim"}  # fmt: skip
 # Where on a leaf: what is known to sit there is not meant by a saying without the place.
 SIDES = ("under",)
-# Colours by which one thing is told from another; what is pale is often called white.
-COLOURS = ("white", "pale", "black", "dark", "brown", "yellow", "green", "grey", "red", "orange",
-           "purple", "pink", "silver", "bronze", "tan")  # fmt: skip
 AS_WELL = (("white", "pale"), ("black", "dark"))  # said of a thing that its description calls so
 # Animals by whose name a grower says what was seen, whatever else is said with it.
-ANIMALS = ("aphid", "whitefly", "whiteflies", "thrips", "slug", "snail", "earwig", "leafhopper",
-           "hornworm", "earworm", "cutworm", "rabbit", "deer", "raccoon", "pigeon",
-           "wireworm")  # fmt: skip
+ANIMALS = ("aphid", "blackfly", "greenfly", "ant", "whitefly", "whiteflies", "thrips", "slug",
+           "snail", "earwig", "leafhopper", "hornworm", "earworm", "cutworm", "rabbit", "deer",
+           "raccoon", "pigeon", "wireworm")  # fmt: skip
+# Parts of a plant on which an animal that is named is itself: aphids on the stems, not on roots.
+ANYWHERE = ("stem", "head", "pod")
+# How large: without it a saying is read too, if what it is then taken for is not of another size.
+LARGE, SMALL = ("large", "huge", "fat"), ("small",)
+# Words that may be said of anything: they, general words and places in common are no likeness.
+WEAK = ("fine", "under", "young", "old", "upper", "lower")
 # Other animals to which something is likened: a saying that names one is of nothing else.
 LIKENED = ("ladybird", "ladybug")
 # What has a colour of its own on a leaf that has another.
 MARKS = ("spot", "patch", "dot", "speck", "mark", "fleck", "area", "blotch", "edge", "tip",
          "streak", "line", "ring", "beetle", "egg", "insect", "caterpillar")  # fmt: skip
-# What parts a saying into what was seen.
-PARTS = re.compile(r"\s*(?:[,;&+]|\band\b|\bwith\b)\s*")
 # What is said of many things: alone these words tell no sign, though one may be left on a crop.
 GENERAL = re.findall(
     r"\w+",
     "white black brown yellow green grey dark pale red orange small big large spot patch dot speck "
-    "mark fleck caterpillar worm grub insect bug beetle fuzz mould stuff thing",
+    "mark fleck caterpillar worm maggot grub insect bug beetle fuzz mould stuff thing",
 )
 ENOUGH = 0.6  # judgement: share of words in common from which on a description is taken as meant
 STRANGE = 0.25  # judgement: share of a saying's words that a description may lack
@@ -87,11 +63,6 @@ def meant(
     """
     found = _matched(words, crosswalk, among)
     return found if isinstance(found, tuple) else _first_of(found.values())
-
-
-def parted(words: str) -> tuple[str, ...]:
-    """What a saying names, part by part: fine webs and pale stippling."""
-    return tuple(part for part in PARTS.split(words.strip()) if part)
 
 
 def is_general(words: str, crosswalk: Crosswalk, among: Collection[str] | None = None) -> bool:
@@ -136,12 +107,12 @@ def _denies(said: Words, text: str) -> bool:
     head = re.split(r",|\bwith\b", text)[0]
     if not said <= telling(head):
         return False
-    inside = {_stem(place) for place in _INSIDE.findall(text)}
+    inside = {stem(place) for place in _INSIDE.findall(text)}
     mark = said <= _COLOURS and telling(head) & _MARKS
     other = any(
         len({one, two} & said) == 1 and not {one, two} <= _COLOURS
         for pair in re.findall(r"(\w+) or (\w+)", head)
-        for one, two in [tuple(map(_stem, pair))]
+        for one, two in [tuple(map(stem, pair))]
     )
     return not (inside - said or mark or other)
 
@@ -170,7 +141,33 @@ def _matched(
     if found:
         return found
     otherwise = joined(words, {phrase for phrase in phrases.ids if "_" not in phrase})
-    return _taken_for(telling(otherwise), phrases, crosswalk)
+    if found := _taken_for(telling(otherwise), phrases, crosswalk):
+        return found
+    return _without_size(telling(words), phrases, crosswalk)
+
+
+def _without_size(said: Words, phrases: _Known, crosswalk: Crosswalk) -> dict[str, tuple[str, ...]]:
+    """What a saying is taken for when its sizes are left out: large green droppings.
+
+    {} where it names none, or where one of what it may mean is of another size.
+    """
+    sizes = said & (_LARGE | _SMALL)
+    if not sizes or not said - sizes:
+        return {}
+    other = (_SMALL if sizes & _LARGE else frozenset()) | (
+        _LARGE if sizes & _SMALL else frozenset()
+    )
+    found = _taken_for(said - sizes, phrases, crosswalk)
+    texts = crosswalk.sign_texts
+    if any(not phrases.ways[p][0] <= said for p in found):  # it only resembles it
+        return {}
+    contrary = (p for p, ids in found.items() if (_own(texts, ids) | telling(p)) & other)
+    return {} if any(contrary) else found
+
+
+def _own(texts: Mapping[str, str], ids: Iterable[str]) -> Words:
+    """The telling words of signs in their own words."""
+    return frozenset(word for one in ids for word in telling(texts.get(one, one)))
 
 
 def _taken_for(said: Words, phrases: _Known, crosswalk: Crosswalk) -> dict[str, tuple[str, ...]]:
@@ -179,12 +176,15 @@ def _taken_for(said: Words, phrases: _Known, crosswalk: Crosswalk) -> dict[str, 
     whole = {p: t for p, (t, ids) in known.items() if t and _holds(said, t, ids, crosswalk)}
     if whole:
         longest = max(len(t) for t in whole.values())
-        return {p: known[p][1] for p, t in whole.items() if len(t) == longest}
+        held = {p: known[p][1] for p, t in whole.items() if len(t) == longest}
+        # what is said of few things goes before what is said of many: rusty brown spots
+        return {p: ids for p, ids in held.items() if not whole[p] <= _GENERAL | _WEAK} or held
     called = said.union(d for c, d in _AS_WELL if c in said)
     scores = {
         p: _alike(_as_called(said, t), t)
         for p, (t, ids) in known.items()
         if len(t & called) >= LEAST_IN_COMMON  # else they are not alike at all
+        and not t & called <= _SLIGHT
         and t & _NEEDED <= said
         and len(_as_called(said, t) - t) <= STRANGE * len(said)
         and _fits(said, t, ids, crosswalk)
@@ -222,23 +222,21 @@ def without(words: str, names: Iterable[str], instead: str = "") -> str:
     return " ".join(one for one in kept if one)
 
 
+def only_sizes(words: str) -> bool:
+    """Whether a saying tells nothing but how large something is."""
+    return telling(words) <= _LARGE | _SMALL
+
+
 def words_of_its_own(words: str, sign: str) -> bool:
     """Whether a saying is an id itself, with or without its strokes."""
     return tidy(words) == tidy(sign)
-
-
-@lru_cache(maxsize=8192)
-def telling(words: str) -> Words:
-    """The words of a saying that tell something, each by its stem."""
-    plain = re.findall(r"[a-z]+", words.lower())
-    return frozenset(_stem(w) for w in plain if w not in IDLE and len(w) > 1)
 
 
 def _turned(words: str) -> Words:
     """The telling words that stand right behind a word that turns them round: no wilting."""
     plain = [w for w in re.findall(r"[a-z]+", words.lower()) if w not in IDLE]
     pairs = pairwise(plain)
-    return frozenset(_stem(then) for turn, then in pairs if turn in TURNS and then not in TURNS)
+    return frozenset(stem(then) for turn, then in pairs if turn in TURNS and then not in TURNS)
 
 
 @lru_cache(maxsize=8192)
@@ -252,29 +250,20 @@ def _affirmed(phrase: str) -> Words:
     return telling(" ".join(plain[:at])) - telling(" ".join(plain[at:]))
 
 
-def _stem(word: str) -> str:
-    """A word without its ending: `curling`, `curled` and `curly` are one."""
-    if word in TURNS:
-        return word
-    word = SAME.get(word, word)
-    for ending in ("ies", "ing", "ed", "es", "s", "y"):
-        if word.endswith(ending) and len(word) - len(ending) >= 3:
-            word = word.removesuffix(ending)
-            break
-    word = word.removesuffix("e") if len(word) > 3 else word
-    doubled = len(word) > 3 and word[-1] == word[-2] and word[-1] not in "ls"
-    return SAME.get(word[:-1] if doubled else word, word[:-1] if doubled else word)
-
-
-_PLACES = frozenset(_stem(word) for word in (*PLACES, *LIKENED))
-_NEEDED = frozenset(_stem(word) for word in PLACES) | frozenset(_stem(word) for word in SIDES)
-_ANIMALS = frozenset(_stem(word) for word in ANIMALS)
+_PLACES = frozenset(stem(word) for word in (*PLACES, *LIKENED))
+_NEEDED = frozenset(stem(word) for word in PLACES) | frozenset(stem(word) for word in SIDES)
+_ANYWHERE = frozenset(stem(word) for word in ANYWHERE)
+_LARGE = frozenset(stem(word) for word in LARGE)
+_SMALL = frozenset(stem(word) for word in SMALL)
+_WEAK = frozenset(stem(word) for word in WEAK)
+_ANIMALS = frozenset(stem(word) for word in ANIMALS)
 _INSIDE = re.compile(rf"\b(?:in|inside|of) (?:the )?(?:\w+ )?({'|'.join(PLACES)})s?\b")
-_MARKS = frozenset(_stem(word) for word in MARKS)
-_COLOURS = frozenset(_stem(word) for word in COLOURS)
-_AS_WELL = tuple((_stem(said), _stem(called)) for said, called in AS_WELL)
+_MARKS = frozenset(stem(word) for word in MARKS)
+_COLOURS = frozenset(stem(word) for word in COLOURS)
+_AS_WELL = tuple((stem(said), stem(called)) for said, called in AS_WELL)
 _CALLED = frozenset(said for said, _ in _AS_WELL)
-_GENERAL = frozenset(_stem(word) for word in GENERAL)
+_GENERAL = frozenset(stem(word) for word in GENERAL)
+_SLIGHT = _WEAK | _GENERAL | _PLACES | _LARGE
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -301,9 +290,17 @@ def _known_among(crosswalk: Crosswalk, among: frozenset[str] | None) -> _Known:
     here = {
         p: tuple(one for one in ids if among is None or one in among) for p, ids in every.items()
     }
-    held = {p: ids for p, ids in here.items() if ids}
+    said = {telling(p) for p, ids in here.items() if ids and p != tidy(ids[0])}
+    held = {p: ids for p, ids in here.items() if ids and not _bare(p, ids[0], said, crosswalk)}
     ways = {way: (telling(way), ids) for p, ids in held.items() for way in _ways(p)}
     return _Known(held, ways, Counter(word for p in held for word in telling(p)))
+
+
+def _bare(phrase: str, sign: str, said: Collection[Words], crosswalk: Crosswalk) -> bool:
+    """Whether a phrase is an id that tells less than what growers say: root swellings, flowers."""
+    told = telling(phrase)
+    check = sign in crosswalk.check_signs
+    return phrase == tidy(sign) and (told in said or (check and len(told) < LEAST_IN_COMMON))
 
 
 @lru_cache(maxsize=4096)
@@ -328,8 +325,9 @@ def _holds(said: Words, told: Words, ids: tuple[str, ...], crosswalk: Crosswalk)
     """Whether a phrase stands in a saying as a whole."""
     if not told <= said:
         return False
-    long_enough = len(told) >= LEAST_IN_COMMON or told == said or told <= _ANIMALS
-    fits = long_enough and _fits(said, told, ids, crosswalk)
+    animal = told <= _ANIMALS
+    long_enough = len(told) >= LEAST_IN_COMMON or told == said or animal
+    fits = long_enough and _fits(said - _ANYWHERE if animal else said, told, ids, crosswalk)
     return fits and _of_its_colour(said, told, ids, crosswalk)
 
 
