@@ -39,6 +39,7 @@ from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.plan import OF_THE_MIX, WATER, Amount, Plan, Task
 from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.ruling import Because
 
 GROUND_M2 = 0.1  # of a plant, in every random plot
 # dry_h of the method rows; 4 h for the others
@@ -52,6 +53,7 @@ class Tally:
 
     tried: Counter[str] = field(default_factory=Counter)
     wrong: list[str] = field(default_factory=list)
+    bars: list[tuple[int, Because]] = field(default_factory=list)  # of single treatments, by seed
 
 
 def single_treatment(seed: int, tally: Tally) -> None:
@@ -61,6 +63,7 @@ def single_treatment(seed: int, tally: Tally) -> None:
     faults = audit(the_plan(case, ruling), case.plot, case.events, case.evenings)
     tally.tried["treatments asked for"] += 1
     tally.tried["treatments allowed"] += ruling.allowed
+    tally.bars += [(seed, bar) for bar in ruling.bars]
     if ruling.allowed != (not faults):
         said = [bar.says for bar in ruling.bars]
         tally.wrong.append(f"single {seed}: bars {said}, faults {[f.what for f in faults]}")

@@ -11,7 +11,8 @@ import random
 from dataclasses import replace
 from datetime import timedelta
 
-from tests.audit.random_plots import a_case, ruled
+import pytest
+from tests.audit.random_plots import a_case
 from tests.audit.random_trials import (
     Tally,
     a_small_planner,
@@ -28,22 +29,27 @@ WHOLE = 600
 CLEARED = 600
 
 
-def test_rulings_and_audit_agree_on_single_treatments() -> None:
+@pytest.fixture(scope="module")
+def singles() -> Tally:
+    """Single treatments on as many plots, ruled and audited once for all that is asked of them."""
     tally = Tally()
     for seed in range(SINGLE):
         single_treatment(seed, tally)
-    assert not tally.wrong
-    allowed = tally.tried["treatments allowed"]
+    return tally
+
+
+def test_rulings_and_audit_agree_on_single_treatments(singles: Tally) -> None:
+    assert not singles.wrong
+    allowed = singles.tried["treatments allowed"]
     assert SINGLE / 10 < allowed < SINGLE / 2, "the plots should be neither all right nor all wrong"
 
 
-def test_every_bar_says_who_forbids_on_what_and_the_way_out() -> None:
+def test_every_bar_says_who_forbids_on_what_and_the_way_out(singles: Tally) -> None:
     voices = set()
-    for seed in range(SINGLE):
-        for bar in ruled(a_case(seed)).bars:
-            assert bar.way_out, (seed, bar.says)
-            assert bar.rests_on, (seed, bar.says)
-            voices.add(bar.who)
+    for seed, bar in singles.bars:
+        assert bar.way_out, (seed, bar.says)
+        assert bar.rests_on, (seed, bar.says)
+        voices.add(bar.who)
     assert voices == {"label", "garden", "our caution"}
 
 

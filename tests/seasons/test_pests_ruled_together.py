@@ -46,7 +46,7 @@ from lattermath.vocabulary.season_series import Strip, Trace, Until, WaterCourse
 LITRES = 3.0  # a millimetre on one planting
 
 PLOTS = 8
-DRAWS = 48  # what is ruled does not hang on how many; how good a course is, it does
+DRAWS = 24  # what is ruled does not hang on how many; how good a course is, it does
 WIDTH = (8, 3)
 ORGANISMS = ("greenhouse_whitefly", "melon_aphid", "twospotted_spider_mite")
 DISEASES = ("cucurbit_powdery_mildew", "cucurbit_downy_mildew")

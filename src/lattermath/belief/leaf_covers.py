@@ -91,9 +91,10 @@ class Work:
 
     def add(self, day: int, places: Sequence[int], one: Covered) -> None:
         """One treatment more; several covers are independent shields."""
+        stay, open_to = 1 - one.cured, 1 - one.kept
         for place in places:
-            self.cure[day, :, place] = 1 - (1 - self.cure[day, :, place]) * (1 - one.cured)
-            self.bare[day:, :, place] *= 1 - one.kept
+            self.cure[day, :, place] = 1 - (1 - self.cure[day, :, place]) * stay
+            self.bare[day:, :, place] *= open_to
             if one.back is not None:
                 if self.back is None:
                     self.back = np.zeros_like(self.cure)

@@ -159,7 +159,8 @@ class KnownKills:
     rain: FloatArray
     pace: Mapping[str, FloatArray]
     shape: tuple[int, int, int]
-    known: dict[tuple[str, int, bytes], DaysOfKill] = field(default_factory=dict)
+    # By effect, day and reach; the effect is held beside, so that no other takes its number.
+    known: dict[tuple[int, int, bytes], tuple[Effect, DaysOfKill]] = field(default_factory=dict)
 
     def of(self, applications: Sequence[Application]) -> Kills:
         """Kills of all these on all days."""
@@ -179,7 +180,8 @@ class KnownKills:
         return gathered(parts, int(self.rain.shape[-1]), self.shape, range(first, last))
 
     def _days(self, one: Application) -> DaysOfKill:
-        key = (one.effect.method, one.day, one.reach.tobytes())
+        key = (id(one.effect), one.day, one.reach.tobytes())
         if key not in self.known:
-            self.known[key] = days_of(one, self.quantiles, self.stages, self.rain, self.pace)
-        return self.known[key]
+            days = days_of(one, self.quantiles, self.stages, self.rain, self.pace)
+            self.known[key] = one.effect, days
+        return self.known[key][1]

@@ -6,12 +6,13 @@ import json
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from datetime import datetime
-from functools import partial
+from functools import lru_cache, partial
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.belief.cluster_unknowns import Unknowns
 from lattermath.desk.kept_work import Arrays, digest_of, remembered
 from lattermath.planning import turning
 from lattermath.planning.course_prices import repriced
@@ -22,6 +23,7 @@ from lattermath.planning.one_bed import one_bed_only as in_one_bed
 from lattermath.planning.ways_to_look import Way
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.planning.worth_of_look import looks_worth as reckoned
+from lattermath.science.stage_cohorts import Cycle, Setting
 from lattermath.vocabulary.ruling import Because
 
 
@@ -110,12 +112,17 @@ def bits_of(task: Task) -> tuple[object, ...]:
     """Everything the search reads of a task."""
     belief = task.belief
     return (
-        belief.organism, belief.stands, belief.state, belief.coming, belief.setting, belief.cycle,
-        belief.rain, belief.unknowns, belief.applied, belief.today, belief.first_day, belief.pace,
-        belief.standing,
+        belief.organism, belief.stands, belief.state, belief.coming, _bits(belief.setting),
+        _bits(belief.cycle), belief.rain, _bits(belief.unknowns), belief.applied,
+        belief.today, belief.first_day, belief.pace, belief.standing,
         task.visits, task.candidates, task.stakes, task.minute_costs, task.where,
         sorted(task.taken), sorted(task.bonus.items()), task.width,
     )  # fmt: skip
+
+
+@lru_cache(maxsize=12)  # those of a few clusters, asked for again with each course
+def _bits(part: Setting | Cycle | Unknowns) -> str:
+    return digest_of(part)
 
 
 def beside_what(found: Found, task: Task, *laid: tuple[int, ...]) -> str:

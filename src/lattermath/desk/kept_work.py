@@ -29,6 +29,8 @@ Arrays = Mapping[str, np.ndarray[Any, np.dtype[Any]]]
 SAMPLED = "belief"
 MOST_KEPT = 2_000  # judgement: some tens of plots, an insect and a day of looks a file
 MOST_BYTES = 1_500_000_000  # judgement: a course of many plantings takes some MB
+PARTS = 40  # judgement: all that is kept is counted when a fortieth of the most has come to it
+SINCE: dict[Path, tuple[int, int]] = {}  # files and bytes kept since it was counted, by folder
 
 PLAIN = frozenset((str, int, float, bool, type(None)))  # the most of what is taken in
 
@@ -121,10 +123,23 @@ def _keep(file: Path, done: Arrays) -> None:
         with half.open("wb") as out:
             np.savez(out, **done)  # type: ignore[arg-type]
         half.replace(file)
-        _forget_the_oldest(file.parent)
+        if _much_since(file):
+            _forget_the_oldest(file.parent)
     except OSError:
         with suppress(OSError):
             half.unlink()
+
+
+def _much_since(file: Path) -> bool:
+    """Whether this process kept enough in a folder since all there was counted to count again.
+
+    True at first, then once in a fortieth of the most that is kept.
+    """
+    number, total = SINCE.get(file.parent, (MOST_KEPT, 0))
+    number, total = number + 1, total + file.stat().st_size
+    much = number >= MOST_KEPT // PARTS or total >= MOST_BYTES // PARTS
+    SINCE[file.parent] = (0, 0) if much else (number, total)
+    return much
 
 
 def _forget_the_oldest(folder: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
@@ -11,8 +12,8 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_unknowns import Unknowns
 from lattermath.belief.clusters import ClusterBelief
-from lattermath.belief.treatment_kills import Application, kills_of
-from lattermath.belief.whole_insects import with_frost
+from lattermath.belief.treatment_kills import Application, KnownKills
+from lattermath.belief.whole_insects import frosty_days, with_frost
 from lattermath.planning.stakes import Stakes
 from lattermath.science.stage_cohorts import (
     Cycle,
@@ -106,20 +107,45 @@ def run_searched(
 
     n_days : days to run, where what comes later costs nothing; None for all.
     """
-    some = searched(belief.n_draws)
-    quantiles = {m: q[some] for m, q in belief.unknowns.quantiles.items()}
-    kills = kills_of(
-        [*belief.applied, *planned], quantiles, belief.life.stages, belief.rain,
-        len(belief.stands), len(some), belief.pace,
-    )  # fmt: skip
-    kills = with_frost(kills, belief.standing[some], belief.today)
-    setting = replace(setting_of(belief.setting, some), room=belief.setting.room)
-    state = belief.state[some].astype(np.float64)
-    cycle = cycle_of(belief.cycle, some)
+    few = _few(belief, SEARCH_DRAWS)
+    kills = few.kills.of([*belief.applied, *planned])
+    if few.frosty:
+        kills = with_frost(kills, few.standing, belief.today)
     return run_cohorts(
-        cycle, setting, state, kills,
+        few.cycle, few.setting, few.state, kills,
         first_day=belief.today, n_days=n_days, keep_days=tuple(keep_days), threads=2,
     )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Few:
+    """What is the same for every course of a cluster, on the draws that are searched.
+
+    frosty : does frost take a planting's insects on any day in any of these draws?
+    """
+
+    cycle: Cycle
+    setting: Setting
+    state: FloatArray
+    kills: KnownKills
+    standing: NDArray[np.bool_]
+    frosty: bool
+
+
+@lru_cache(maxsize=4)  # a search asks for one cluster many times, or for a few in turn
+def _few(belief: ClusterBelief, _draws: int) -> _Few:
+    some = searched(belief.n_draws)
+    quantiles = {m: q[some] for m, q in belief.unknowns.quantiles.items()}
+    shape = (len(some), len(belief.stands), len(belief.life.stages))
+    standing = belief.standing[some]
+    return _Few(
+        cycle_of(belief.cycle, some),
+        replace(setting_of(belief.setting, some), room=belief.setting.room),
+        belief.state[some].astype(np.float64),
+        KnownKills(quantiles, belief.life.stages, belief.rain, belief.pace, shape),
+        standing,
+        bool(frosty_days(standing, belief.today)),
+    )
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -71,6 +71,7 @@ class _Search:
     rulings: dict[Course, Rulings] = field(default_factory=dict)
     beside: tuple[Course | None, Rulings] = (None, {})
     bars: dict[tuple[str, int, int], float] = field(default_factory=dict)  # of one step alone
+    work: dict[str, FloatArray] = field(default_factory=dict)  # of a candidate on each planting
 
     @classmethod
     def of(cls, task: Task) -> _Search:
@@ -135,8 +136,10 @@ class _Search:
         killed = 1.0 - self._left(candidate)
         saved = (node.state * killed * self.value[:, visit]).sum(2).mean(0)
         task, places = self.task, range(saved.size)
-        besides = [task.besides(candidate, visit, (p,)) for p in places]
-        own = [work_on(task, candidate, (p,)) for p in places]
+        besides = [task.besides(candidate, visit, (p,)) for p in places] if task.bonus else 0.0
+        if candidate.key not in self.work:
+            self.work[candidate.key] = np.array([work_on(task, candidate, (p,)) for p in places])
+        own = self.work[candidate.key]
         return np.asarray(saved + besides - own - self._barred(node, candidate, visit))
 
     def _barred(self, node: _Node, candidate: Candidate, visit: int) -> FloatArray:

@@ -349,7 +349,7 @@ def damage_of_run(task: LeafTask, run: FloatArray) -> float:
 
 def damage_in_draws(task: LeafTask, run: FloatArray) -> FloatArray:
     """The same in each draw, (n_draws,). [portions]"""
-    severity = run[:, :, 1:].mean(3)
+    severity = (run[:, :, 1:, 0] + run[:, :, 1:, 1]) / 2  # many times as fast as a mean of two
     n_days = severity.shape[2]
     when = np.full((1, n_days), 1 / n_days) if task.when is None else task.when
     lost = (task.loss.lost(severity) * when).sum(2)

@@ -60,11 +60,12 @@ def _once_each(kept: Sequence[Because]) -> Iterator[Because]:
     """Each once, with the last of its ends; without one where any has none."""
     ends: dict[Because, list[datetime | None]] = {}
     for reason in kept:
-        ends.setdefault(replace(reason, lapses=None), []).append(reason.lapses)
+        endless = reason if reason.lapses is None else replace(reason, lapses=None)
+        ends.setdefault(endless, []).append(reason.lapses)
     for reason, found in ends.items():
         known = [end for end in found if end is not None]
         last = max(known, key=datetime.timestamp) if len(known) == len(found) else None
-        yield replace(reason, lapses=last)
+        yield reason if last is None else replace(reason, lapses=last)
 
 
 def _others(r: TreatmentRequest) -> Iterator[Maximum]:
@@ -120,8 +121,14 @@ def _free_from(
 
 def _counted(m: Maximum, rows: Iterable[Applied], clock: datetime, c: Cautions) -> list[Applied]:
     """The treatments that this label counts together with the one it is counted from."""
+    found = [a for a in rows if _in_scope(a, m, c)]
+    if m.limits.season_max_over == "crop":
+        return [a for a in found if a.planting == m.treatment.planting]
+    if not found:
+        return []
     ground = Planting(m.treatment.planting, "", m.treatment.crop, 0, bed=m.treatment.bed)
-    return [a for a in rows if _in_scope(a, m, c) and _over(a, m, ground, clock)]
+    day = _local(m.treatment.at, clock)
+    return [a for a in found if _near(a, m, ground) and _in_a_year(_local(a.at, clock), day)]
 
 
 def _in_scope(a: Applied, m: Maximum, c: Cautions) -> bool:
@@ -129,17 +136,19 @@ def _in_scope(a: Applied, m: Maximum, c: Cautions) -> bool:
         return True
     if m.limits.season_max_scope == "product":
         return False
-    kin = bool(m.label.group) and mode_number(a.group) == mode_number(m.label.group)
-    return a.active == m.label.active or (m.limits.season_max_scope == "group" and kin)
+    if a.active == m.label.active or m.limits.season_max_scope != "group":
+        return a.active == m.label.active
+    return bool(m.label.group) and mode_number(a.group) == mode_number(m.label.group)
 
 
-def _over(a: Applied, m: Maximum, ground: Planting, clock: datetime) -> bool:
-    if m.limits.season_max_over == "crop":
-        return a.planting == m.treatment.planting
-    days = (_local(a.at, clock) - _local(m.treatment.at, clock)).days
-    here = bool(on_ground((a,), ground))
+def _near(a: Applied, m: Maximum, ground: Planting) -> bool:
+    """On its ground, or on this crop anywhere where the label counts by the year."""
     anywhere = m.limits.season_max_over == "year" and a.crop == m.treatment.crop
-    return abs(days) <= YEAR_DAYS and (here or anywhere)
+    return anywhere or bool(on_ground((a,), ground))
+
+
+def _in_a_year(day: date, other: date) -> bool:
+    return abs((day - other).days) <= YEAR_DAYS
 
 
 def times_used(rows: Iterable[tuple[date, str]]) -> int:

@@ -84,7 +84,7 @@ class TreatmentRequest:
         """When spraying is over."""
         return self.starts + timedelta(minutes=self.minutes)
 
-    @property
+    @cached_property
     def limits(self) -> CropLimits | None:
         """The label's lines for this crop; None where there is no label or it does not list it."""
         return None if self.label is None else self.label.limits_for(self.planting.crop)
@@ -138,9 +138,11 @@ def request_for(
     """
     label = next((one for one in plot.shelf if one.key == product), None)
     facts = cautions.facts(method)
+    if product is not None and not facts.needs_label:
+        facts = replace(facts, needs_label=True)
     return TreatmentRequest(
         planting=planting,
-        method=replace(facts, needs_label=True) if product is not None else facts,
+        method=facts,
         label=label,
         evening=evening,
         starts=starts,

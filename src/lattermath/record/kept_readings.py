@@ -20,7 +20,8 @@ def vouched(payload: Payload, rows: Sequence[Reading]) -> WeatherTaken:
     days = [row[0] for row in rows]
     if not days or len(set(days)) != len(days):
         raise _refused("readings need at least one day, and each day once", str(len(days)))
-    if any(v is not None and not math.isfinite(v) for row in rows for v in numbers_of(row)):
+    told = [v for row in rows for v in numbers_of(row) if v is not None]
+    if not all(map(math.isfinite, told)):
         raise _refused("a missing value is left out, never a number that is none", "nan")
     found = (min(days), max(days), len(days))
     if found != (payload.first, payload.last, payload.days):

@@ -15,6 +15,7 @@ Source: derived here, of the model of `leaf_disease`.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -46,7 +47,7 @@ class More:
         return More(self.days[which], self.cured[which], self.undone[which], self.bares[which])
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class LeafDays:
     """One planting before its days: what it is, what drives it, and what severity costs.
 
@@ -65,12 +66,12 @@ class LeafDays:
     loss: LeafLoss
     yields: FloatArray
 
-    @property
+    @cached_property
     def priced(self) -> FloatArray:
         """What severity 1 above what is tolerated, squared, costs by day, (n_days,)."""
         return np.asarray(self.yields * self.loss.worst / (1.0 - self.loss.tolerated) ** 2)
 
-    @property
+    @cached_property
     def kind(self) -> tuple[FloatArray, FloatArray, FloatArray, float]:
         """Contagion, crossing and arrivals by draw, and how well it takes the disease."""
         pace = self.pace
@@ -78,7 +79,7 @@ class LeafDays:
         spread = np.ascontiguousarray(contagion(pace.rate, pace.latent))
         return spread, np.ascontiguousarray(pace.crossing), arriving, float(pace.suits[self.place])
 
-    @property
+    @cached_property
     def weather(self) -> tuple[FloatArray, FloatArray]:
         """Response and share of a latent class that moves on, (n_draws, n_days) each."""
         pace, n_days = self.pace, len(self.yields)
@@ -146,7 +147,8 @@ class Least:
         seen[:, 0], hidden[:, 0] = days.start, days.hidden
         gain = np.empty((shape[0], shape[1] - 1, 2))
         _carry(days, done, 0, seen, hidden, gain)
-        over = np.maximum(seen[:, 1:].mean(2) - days.loss.tolerated, 0.0)
+        severity = (seen[:, 1:, 0] + seen[:, 1:, 1]) / 2
+        over = np.maximum(severity - days.loss.tolerated, 0.0)
         damage = float((over**2 @ days.priced).mean())
         if done.cure[first + 1 :].any() or done.back[first + 1 :].any():
             # What is cured later may have caught more by then: the least room is that without.

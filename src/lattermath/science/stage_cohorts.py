@@ -7,9 +7,11 @@ unless crowding is asked for. The days themselves are walked in `cohort_days`.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
+from functools import cache
 from itertools import pairwise
 
 import numpy as np
@@ -275,7 +277,16 @@ def _in_threads(some: Callable[[slice], None], n_draws: int, threads: int) -> No
         return
     edges = np.linspace(0, n_draws, threads + 1).astype(int)
     *others, mine = [slice(a, b) for a, b in pairwise(edges)]
-    with ThreadPoolExecutor(len(others)) as pool:
-        rest = pool.map(some, others)
-        some(mine)
-        list(rest)
+    rest = _standing_by(len(others)).map(some, others)
+    some(mine)
+    list(rest)
+
+
+@cache
+def _standing_by(threads: int) -> ThreadPoolExecutor:
+    """Threads that wait for work: to begin them at each run takes as long as many a run."""
+    return ThreadPoolExecutor(threads)
+
+
+if hasattr(os, "register_at_fork"):  # a process split off has none of its parent's threads
+    os.register_at_fork(after_in_child=_standing_by.cache_clear)

@@ -45,7 +45,7 @@ class Reading(NamedTuple):
     @property
     def is_forecast(self) -> bool:
         """True when this day was forecast and not measured."""
-        return any(mark.startswith(FORECAST) for mark in self.marks)
+        return bool(self.marks) and any(mark.startswith(FORECAST) for mark in self.marks)
 
     @property
     def is_own(self) -> bool:
