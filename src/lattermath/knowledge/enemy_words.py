@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 
 from lattermath.knowledge.crosswalk import Crosswalk
-from lattermath.knowledge.symptom_words import COLOURS, telling
+from lattermath.knowledge.telling_words import COLOURS, telling
 
 MOST_WORDS = 3  # of a name: hover fly larvae
 # How a grower describes what crawls or flies, beside its colours and size.
