@@ -63,7 +63,8 @@ def look(
         past = tuple(event for event in events if event.day <= today)
         plot = plot_as_of(events, today)
         try:
-            record = sky_of(journal, past, today).record
+            # Weather taken in later tells of days up to this one, as a plan of that day has it.
+            record = sky_of(journal, events, today).record.until(today)
         except WeatherFileError:
             record = None
         key = planting_key(plot, words)
