@@ -18,8 +18,9 @@ from lattermath.desk.sky import sky_of
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.knowledge.tables import Tables
 from lattermath.record.read_back import effective, plot_as_of
-from lattermath.vocabulary.errors import InputError, WeatherFileError
-from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.errors import Fault, InputError, WeatherFileError
+from lattermath.vocabulary.plot import Planting, Plot
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +53,7 @@ def look(
     """Weigh what may be behind what was seen on a planting, as of now or of a day.
 
     Words may be ids or the grower's own. What the grower answered outranks what the record says.
-    InputError where a word is not known, or could mean several things.
+    InputError where a word is not known, or could mean several things, and where all was pulled.
     """
     folder = folder_at(path)
     tables = tables_of(folder)
@@ -68,14 +69,15 @@ def look(
         except WeatherFileError:
             record = None
         key = planting_key(plot, words)
+        planting = next(p for p in plot.plantings if p.key == key)
+        _refuse_what_is_gone(planting, plot, today)
         water = water_by_plan(journal, key, today)
         planned = looks_planned(journal, key, today)
-    planting = next(p for p in plot.plantings if p.key == key)
     if tables.crosswalk.diagnosed_as(planting.crop) is None:
         raise InputError(without_key(tables, planting))
-    told = [signs_meant(tables, planting, said, "--seen") for said in seen]
+    told = [signs_meant(tables, planting, words_of, "--seen") for words_of in seen]
     yes = tuple(dict.fromkeys(sign for signs, _ in told for sign in signs))
-    denied = [signs_denied(tables, planting, said, "--not") for said in not_seen]
+    denied = [signs_denied(tables, planting, words_of, "--not") for words_of in not_seen]
     no = tuple(  # what was seen goes before a general word that would deny it too
         dict.fromkeys(one for ids in denied for one in ids if len(ids) == 1 or one not in yes)
     )
@@ -93,3 +95,13 @@ def look(
     unread = tuple(part for _, parts in told for part in parts)
     taken = plot.place.lies_in if plot.place.lies_in != plot.place.region else ""
     return Looked(planting, yes, no, known, found, tables, planned, unread, taken)
+
+
+def _refuse_what_is_gone(planting: Planting, plot: Plot, today: date) -> None:
+    """Nobody looks at plants that are out; on the evening of it they may still lie there."""
+    if planting.pulled is None or planting.pulled >= today:
+        return
+    standing = ", ".join(one.key for one in plot.standing()) or "none"
+    remedy = f"Standing are: {standing}. If it was not pulled, withdraw that entry first."
+    what = f"all of it was pulled on {said(planting.pulled)}"
+    raise InputError(Fault(what, "planting", planting.name, remedy))
