@@ -205,7 +205,9 @@ def _rises(one: str, tables: Tables) -> bool:
     insect, habits = tables.organisms.get(one), tables.habits.get(one)
     if insect is None:
         return True
-    share = insect.row.find("disturbance.flush_fraction") or (habits and habits.put_up)
+    share = insect.row.find("disturbance.flush_fraction")
+    if share is None and habits is not None:
+        share = habits.put_up
     return share is not None and share.value >= LEAST_RISING
 
 

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 from lattermath.desk import clock
 from lattermath.desk.diagnose import Diagnosis, diagnose
 from lattermath.desk.log_names import planting_key
-from lattermath.desk.look_by_plan import PlannedLook, looks_planned, water_by_plan
+from lattermath.desk.look_by_plan import PlannedLook, looks_planned, odds_by_plan, water_by_plan
 from lattermath.desk.look_facts import Known, known_of
 from lattermath.desk.look_reckoned import without_key
 from lattermath.desk.sayings_read import signs_denied, signs_meant
@@ -29,6 +29,7 @@ class Looked:
 
     planned : the looks that the newest plan asks of it.
     unread  : parts of what was said in which no sign was found, beside those that had one.
+    at_odds : what the newest plan found at odds with belief there, with the look that would tell.
     taken   : the region whose causes are weighed, where only its place on the globe says it.
     """
 
@@ -41,6 +42,7 @@ class Looked:
     planned: tuple[PlannedLook, ...] = ()
     unread: tuple[str, ...] = ()
     taken: str = ""
+    at_odds: tuple[str, ...] = ()
 
 
 def look(
@@ -73,6 +75,7 @@ def look(
         _refuse_what_is_gone(planting, plot, today)
         water = water_by_plan(journal, key, today)
         planned = looks_planned(journal, key, today)
+        at_odds = odds_by_plan(journal, planting.name, today)
     if tables.crosswalk.diagnosed_as(planting.crop) is None:
         raise InputError(without_key(tables, planting))
     told = [signs_meant(tables, planting, words_of, "--seen") for words_of in seen]
@@ -94,7 +97,7 @@ def look(
     )
     unread = tuple(part for _, parts in told for part in parts)
     taken = plot.place.lies_in if plot.place.lies_in != plot.place.region else ""
-    return Looked(planting, yes, no, known, found, tables, planned, unread, taken)
+    return Looked(planting, yes, no, known, found, tables, planned, unread, taken, at_odds)
 
 
 def _refuse_what_is_gone(planting: Planting, plot: Plot, today: date) -> None:

@@ -53,8 +53,8 @@ def told(looked: Looked) -> list[str]:
     lines += [f"Not read: {said}. Say it in other words, by itself." for said in looked.unread]
     if not looked.seen:
         telling = "What to look at, the most telling first:"
-        return [*lines, *_planned(looked), telling, *_looks(looked, MOST_LOOKS)]
-    told_first = (*_record(looked), *_alikes(looked), *_causes(looked))
+        return [*lines, *looked.at_odds, *_planned(looked), telling, *_looks(looked, MOST_LOOKS)]
+    told_first = (*_record(looked), *looked.at_odds, *_alikes(looked), *_causes(looked))
     return [*lines, *told_first, *_now(looked), STANDING, *_planned(looked)]
 
 
@@ -82,6 +82,7 @@ def as_data(looked: Looked) -> dict[str, Any]:
         "clinic": found.clinic,
         "unexplained": list(found.unexplained),
         "count": list(_counting(looked)),
+        "at_odds": list(looked.at_odds),
         "planned": [{"date": one.day.isoformat(), "says": one.says, "reckoned": list(one.reckoned)}
                     for one in looked.planned],
     }  # fmt: skip
@@ -176,7 +177,7 @@ def _now(looked: Looked) -> Iterator[str]:
     if verdict.next_look is not None:
         minutes = verdict.next_look.minutes
         yield f"Next look ({minutes:g} min): {said_look(looked.tables, verdict.next_look.sign.id)}"
-    elif verdict.deed is not None:
+    elif verdict.deed is not None and not looked.at_odds:
         yield "No further look would change what to do."
     if looked.found.clinic:
         yield CLINIC_LAST if verdict.next_look is not None else CLINIC
