@@ -41,6 +41,13 @@ DEEDS = {
     "nurse": "shade and water until it recovers; do not spray",
     "leave": "nothing to spray: leave it, or mend how it grows",
 }
+# Common practice: a feed for all purposes may hold none of these, and of boron little is too much.
+FEEDS = {
+    "boron_lack": "have the soil tested; then only a feed that lists boron, by its label: a little "
+    "too much harms",
+    "magnesium_deficiency": "a feed that lists magnesium, by its label",
+    "iron_manganese_lack": "have the pH tested; a feed that lists iron or manganese, by its label",
+}
 
 
 def told(looked: Looked) -> list[str]:
@@ -158,7 +165,7 @@ def deed_said(looked: Looked, cause: str) -> str:
     """What a cause would ask for; a course only where a plan would follow it on this crop."""
     deed = looked.tables.causes[cause].deed
     if not no_course(looked.tables, cause, looked.planting.crop):
-        return DEEDS[deed]
+        return FEEDS.get(cause, DEEDS[deed])
     return NO_COURSE if deed == "treat" else f"{DEEDS[deed]}; {NO_COURSE}"
 
 
