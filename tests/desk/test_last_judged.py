@@ -33,7 +33,10 @@ OTHER = (8, Sighting("cukes", "cucurbit_downy_mildew", "severity", "", "top", 10
         ((), ""),
         ((SEEN,), ""),
         ((EARLIER, TOPS, SEEN, BESIDE, OTHER), "Thu 6 Aug: 40 % of the leaf on top."),
-        ((TOPS, BELOW), "Thu 6 Aug: 40 % of the leaf on top and few leaves underneath."),
+        (
+            (TOPS, BELOW),
+            "Thu 6 Aug: 40 % of the leaf on top and few (up to 5 %) underneath.",
+        ),
         ((EARLIER, STEMS), "Thu 6 Aug: some on stems."),
         ((TOPS, NONE), "Fri 7 Aug: none."),
     ],
