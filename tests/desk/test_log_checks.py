@@ -27,6 +27,7 @@ from lattermath.desk.not_followed import not_followed
 from lattermath.desk.start import start
 from lattermath.desk.told_entries import record_of
 from lattermath.doors.command import run
+from lattermath.knowledge.stage_words import named_stages, stage_words
 from lattermath.knowledge.tables import load_tables
 from lattermath.record.plot_fold import PlotFold
 from lattermath.vocabulary.errors import InputError, JournalError
@@ -547,3 +548,13 @@ def test_what_flies_up_is_taken_of_a_shaken_plant(folder: Path) -> None:
     for what in ("whitefly", "flea beetles", "striped cucumber beetle", "pale little flies"):
         entry = log(folder, seen(what, "shake", level="few", looked_at=1), EVENING)
         assert entry.payload.measure == "shake"  # type: ignore[attr-defined]
+
+
+def test_stages_are_offered_in_plain_words_only() -> None:
+    """No id of a table stands among them, and each that is offered is taken."""
+    for insect in load_tables().organisms.values():
+        offered = stage_words(insect.stages)
+        assert offered and not any("_" in word for word in offered)
+        assert all(named_stages(word, insect.stages) for word in offered)
+        named = {one for word in offered for one in named_stages(word, insect.stages)}
+        assert named == {*insect.stages}, insect.id
