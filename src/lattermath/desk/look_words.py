@@ -60,7 +60,8 @@ def told(looked: Looked) -> list[str]:
     lines += [f"Not read: {said}. Say it in other words, by itself." for said in looked.unread]
     if not looked.seen:
         telling = "What to look at, the most telling first:"
-        return [*lines, *looked.at_odds, *_planned(looked), telling, *_looks(looked, MOST_LOOKS)]
+        told_first = (*_counted_lately(looked), *looked.at_odds, *_planned(looked))
+        return [*lines, *told_first, telling, *_looks(looked, MOST_LOOKS)]
     told_first = (*_record(looked), *looked.at_odds, *_alikes(looked), *_causes(looked))
     return [*lines, *told_first, *_now(looked), STANDING, *_planned(looked)]
 
@@ -93,6 +94,12 @@ def as_data(looked: Looked) -> dict[str, Any]:
         "planned": [{"date": one.day.isoformat(), "says": one.says, "reckoned": list(one.reckoned)}
                     for one in looked.planned],
     }  # fmt: skip
+
+
+def _counted_lately(looked: Looked) -> Iterator[str]:
+    """What was counted there within a week, whose signs nobody need look for."""
+    for cause, day in looked.known.counted.items():
+        yield f"Counted here on {calendar.said(day)}: {_short(looked, cause)}."
 
 
 def _planned(looked: Looked) -> Iterator[str]:
