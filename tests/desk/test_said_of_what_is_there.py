@@ -13,6 +13,7 @@ import pytest
 from lattermath.desk.did_it_work import _looked_over, about, span_of, tenths
 from lattermath.desk.leaf_disease_answers import _why_let_run, _with_insects
 from lattermath.knowledge.tables import load_tables
+from lattermath.planning import courses
 from lattermath.planning.courses import gap_told
 from lattermath.planning.fates import Care
 from lattermath.planning.leaf_disease_told import _says
@@ -141,3 +142,18 @@ def test_a_little_of_a_disease_is_not_told_as_none() -> None:
 def test_a_bound_that_leaves_all_open_gives_no_figure(gap: float, says: str) -> None:
     (told,) = gap_told(gap, "cutting planes")
     assert told.says.endswith(says) and ("100 %" not in told.says)
+
+
+def test_where_more_are_likely_unseen_the_range_is_told_too(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """By the tenths of evenly spread draws, and not a bare number nobody counted."""
+    spread = np.linspace(0.0, 1000.0, 101)
+    number = np.column_stack([np.full(101, 2.0), spread])
+    stands = (SimpleNamespace(key="beans", name="Beans"), SimpleNamespace(key="c", name="Cucumber"))
+    belief: Any = SimpleNamespace(stands=stands)
+    for name, value in (("threshold_said", ""), ("_flower_said", "")):
+        monkeypatch.setattr(courses, name, lambda *_, value=value: value)
+    monkeypatch.setattr(courses, "counted_today", lambda _: (number, "aphids", "leaf"))
+    says = courses._says(belief, "melon aphid", {"beans"})
+    assert says.endswith("More are likely on Cucumber: about 500 (100 to 900).")

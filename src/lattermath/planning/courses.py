@@ -183,12 +183,13 @@ def _last_day(found: Found, visits: Sequence[date], today: date) -> int:
 def _says(belief: ClusterBelief, name: str, seen: Collection[str]) -> str:
     """How many there are today where most were found, and where more are likely unseen."""
     number, word, unit = counted_today(belief)
-    usual = np.median(number, axis=0)
+    few, usual, many = np.quantile(number, [0.1, 0.5, 0.9], axis=0)
     worst, most = worst_place(belief, seen), int(usual.argmax())
-    low, middle, high = np.quantile(number[:, worst], [0.1, 0.5, 0.9])
+    low, middle, high = few[worst], usual[worst], many[worst]
     where, elsewhere = belief.stands[worst].name, belief.stands[most].name
     unseen = usual[most] > MORE_BY_FAR * usual[worst]
-    more = f" More are likely on {elsewhere}: about {about(usual[most])}." if unseen else ""
+    more = f" More are likely on {elsewhere}: about {about(usual[most])} " if unseen else ""
+    more += f"({about(few[most])} to {about(many[most])})." if unseen else ""
     return (
         f"{capital(name)}: {'found' if unseen else 'most'} on {where}, about {about(middle)} "
         f"{word} a {unit} today ({about(low)} to {about(high)}).{more}"
