@@ -8,6 +8,7 @@ import pytest
 
 from lattermath.desk.entries_at_odds import (
     FAR_APART,
+    GONE,
     NONE_AND_SOME,
     STANDS_ALONE,
     TICKED_TWICE,
@@ -15,7 +16,16 @@ from lattermath.desk.entries_at_odds import (
     AtOdds,
     entries_at_odds,
 )
-from lattermath.vocabulary.events import Event, Payload, Picking, Sighting, TaskDone, Treatment
+from lattermath.vocabulary.events import (
+    Event,
+    Payload,
+    Picking,
+    Pulling,
+    SettingOut,
+    Sighting,
+    TaskDone,
+    Treatment,
+)
 
 
 def event(serial: int, payload: Payload, day: int = 5) -> Event:
@@ -116,3 +126,23 @@ def test_a_count_that_stands_alone_between_two_is_asked_about(
 def test_what_goes_on_being_many_or_began_so_stands_not_alone() -> None:
     for three in ((MANY, MANY, NONE), (NONE, MANY, MANY), (MANY, NONE, NONE)):
         assert not entries_at_odds([event(n, one, 5 + 2 * n) for n, one in enumerate(three)])
+
+
+@pytest.mark.parametrize(
+    ("before", "seen", "gone"),
+    [
+        ((), SOME, True),
+        ((), NONE, True),
+        ((SettingOut("beans", "bean_pole", 6),), SOME, False),  # set out anew between
+        ((), Sighting("peas", "aphid", "count", looked_at=2, counts=(12, 0)), False),
+        ((), Sighting("beans", "aphid", "card", looked_at=1, total=9), False),  # hangs on
+    ],
+)
+def test_a_look_at_plants_that_were_out_is_asked_about(
+    before: tuple[Payload, ...], seen: Sighting, gone: bool
+) -> None:
+    out = event(1, Pulling("beans"), 5)
+    anew = [event(2 + n, one, 6) for n, one in enumerate(before)]
+    found = entries_at_odds([out, *anew, event(7, seen, 8)])
+    assert found == ((AtOdds(1, 7, GONE),) if gone else ())
+    assert not entries_at_odds([event(7, seen, 5), out])  # looked at on the day itself

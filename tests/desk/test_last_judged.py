@@ -5,10 +5,14 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from types import SimpleNamespace
 from typing import Any
+from unittest.mock import patch
 
 import pytest
 
+from lattermath.desk.did_it_work import last_counted
 from lattermath.desk.leaf_progress import last_judged
+from lattermath.knowledge.tables import load_tables
+from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.events import Event, Sighting
 
 NOON = datetime(2026, 8, 1, 12, 0, tzinfo=UTC)
@@ -29,7 +33,10 @@ OTHER = (8, Sighting("cukes", "cucurbit_downy_mildew", "severity", "", "top", 10
         ((), ""),
         ((SEEN,), ""),
         ((EARLIER, TOPS, SEEN, BESIDE, OTHER), "Thu 6 Aug: 40 % of the leaf on top."),
-        ((TOPS, BELOW), "Thu 6 Aug: 40 % of the leaf on top and few leaves underneath."),
+        (
+            (TOPS, BELOW),
+            "Thu 6 Aug: 40 % of the leaf on top and few (up to 5 %) underneath.",
+        ),
         ((EARLIER, STEMS), "Thu 6 Aug: some on stems."),
         ((TOPS, NONE), "Fri 7 Aug: none."),
     ],
@@ -44,3 +51,39 @@ def test_the_last_day_on_which_it_was_judged_there_is_told(
     facts: Any = SimpleNamespace(events=events)
     told = last_judged(facts, MILDEW, "cukes")
     assert told == (f" Last judged there, {says}" if says else "")
+
+
+def count(day: int, **found: object) -> tuple[int, Sighting]:
+    return day, Sighting("cukes", "melon_aphid", found.pop("measure", "count"), **found)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("looks", "says"),
+    [
+        ((count(1, looked_at=10, total=0), count(4, looked_at=10, level="heavy")), "heavy on 10"),
+        ((count(4, looked_at=10, total=38), count(7, measure="some", looked_at=10, total=3)),
+         "some on 3 of 10 leaves."),
+        ((count(4, counts=(3, 1)), count(7, measure="shake", level="few")), "2 a leaf"),
+        ((count(4, looked_at=1, level="few"), count(2, looked_at=10, total=9)), "few on 1 leaf."),
+    ],
+)  # fmt: skip
+def test_a_class_or_a_share_is_a_count_too(
+    looks: tuple[tuple[int, Sighting], ...], says: str
+) -> None:
+    """The newest look at leaves is told, in whatever words it was logged."""
+    events = tuple(
+        Event(n, str(n), "sighting", 1, NOON.replace(day=day), "UTC", NOON, seen)
+        for n, (day, seen) in enumerate(looks)
+    )
+    facts: Any = SimpleNamespace(events=events, tables=load_tables())
+    habits = SimpleNamespace(counted_by_plant=False, counted="nymph")
+    stand = SimpleNamespace(key="cukes")
+    belief: Any = SimpleNamespace(
+        organism="melon_aphid",
+        stands=(stand,),
+        life=SimpleNamespace(figures=SimpleNamespace(habits=habits)),
+    )
+    with patch("lattermath.desk.did_it_work.worst_place", return_value=0):
+        told = last_counted(facts, belief, ["cukes"])
+    assert said(NOON.replace(day=max(day for day, one in looks if one.measure != "shake"))) in told
+    assert says in told

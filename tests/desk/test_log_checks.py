@@ -1,8 +1,11 @@
 """What cannot have happened is refused, and what was written is said back in plain words."""
 
 from collections.abc import Callable
-from datetime import UTC, datetime
+from dataclasses import replace
+from datetime import UTC, date, datetime
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
@@ -19,9 +22,13 @@ from lattermath.desk.log_names import (
 )
 from lattermath.desk.log_visit import log
 from lattermath.desk.log_words import echo
+from lattermath.desk.look import look
+from lattermath.desk.not_followed import not_followed
 from lattermath.desk.start import start
 from lattermath.desk.told_entries import record_of
 from lattermath.doors.command import run
+from lattermath.knowledge.stage_words import named_stages, stage_words
+from lattermath.knowledge.tables import load_tables
 from lattermath.record.plot_fold import PlotFold
 from lattermath.vocabulary.errors import InputError, JournalError
 from lattermath.vocabulary.events import (
@@ -38,6 +45,7 @@ from lattermath.vocabulary.events import (
     Watering,
     Withdrawal,
 )
+from lattermath.vocabulary.plot import Planting
 
 PLOT = """
 format = 1
@@ -155,6 +163,14 @@ def seen(what: str, measure: str = "count", **more: object) -> Sighting:
         (seen("mildew", "card", counts=(3,), days=7), "disease is given in percent"),
         (seen("mildew", "shake", level="few", looked_at=1), "disease is given in percent"),
         (seen("whitefly", "shake", level="few", looked_at=9), "--plants: not that many"),
+        (
+            seen("caterpillar", "shake", level="heavy", looked_at=1),
+            "do not fly up.*count courgettes cat",
+        ),
+        (seen("aphids", "shake", level="few", looked_at=1), "these do not fly up.*log count"),
+        (seen("spider mites", "shake", level="few", looked_at=1), "these do not fly up"),
+        (seen("squash bugs", "shake", level="few", looked_at=1), "these do not fly up"),
+        (seen("thrips", "shake", level="few", looked_at=1), "these do not fly up"),
         (seen("whitefly", "some", total=11, looked_at=10), "more leaves had some than were looked"),
         (
             seen("mildew", "some", total=3, looked_at=10),
@@ -497,3 +513,48 @@ def test_a_class_is_kept_and_of_a_disease_it_is_of_the_leaf_taken(folder: Path) 
         assert isinstance(event.payload, Sighting)
         assert (event.payload.measure, event.payload.level) == (measure, "few")
         assert told in echo(folder, event, plot_now(folder))[0]
+
+
+def test_what_was_pulled_is_asked_about_when_logged_and_refused_when_looked_at(
+    folder: Path,
+) -> None:
+    """Three plants pulled one by one are as gone as three pulled at once."""
+    for day in (21, 22, 23):
+        log(folder, Pulling("courgettes", 1), datetime(2026, 7, day, 19, 0))
+        entry = log(folder, seen("aphid", looked_at=2, counts=(5, 3)), EVENING)
+        asks = [says for says in echo(folder, entry) if says.startswith("ASK: ")]
+        assert len(asks) == (day == 23)
+        log(folder, Withdrawal("slip"), EVENING, supersedes=str(entry.serial))
+    assert "all of these plants were pulled" in asks[0]
+    with pytest.raises(InputError, match=r"pulled on Thu 23 Jul.*Standing are: beans-1, beans-2"):
+        look(folder, "courgettes", ("greenfly",), (), EVENING.date())
+    assert look(folder, "courgettes", ("greenfly",), (), date(2026, 7, 23)).seen
+    assert run(("look", "courgettes", "--seen", "greenfly", "--plot", str(folder))) != 0
+
+
+def test_of_what_is_out_no_sheet_says_to_look(folder: Path) -> None:
+    """What nobody reckons: a line while the plants stand, none when they are out."""
+    noticed = Event(9, "9", "sighting", 1, NOW, "UTC", NOW, seen("greenish things"))
+    stands = Planting("courgettes", "Courgettes", "courgette", 3)
+    for planting, lines in ((stands, 1), (replace(stands, pulled=EVENING.date()), 0)):
+        plot = SimpleNamespace(plantings=(planting,))
+        facts: Any = SimpleNamespace(events=(noticed,), plot=plot, tables=load_tables())
+        permits: Any = SimpleNamespace(sick_on=lambda _key: ())
+        assert len(not_followed(facts, set(), permits)) == lines
+
+
+def test_what_flies_up_is_taken_of_a_shaken_plant(folder: Path) -> None:
+    """By the trade's word: whiteflies, leaf beetles and small moths rise; of others nobody says."""
+    for what in ("whitefly", "flea beetles", "striped cucumber beetle", "pale little flies"):
+        entry = log(folder, seen(what, "shake", level="few", looked_at=1), EVENING)
+        assert entry.payload.measure == "shake"  # type: ignore[attr-defined]
+
+
+def test_stages_are_offered_in_plain_words_only() -> None:
+    """No id of a table stands among them, and each that is offered is taken."""
+    for insect in load_tables().organisms.values():
+        offered = stage_words(insect.stages)
+        assert offered and not any("_" in word for word in offered)
+        assert all(named_stages(word, insect.stages) for word in offered)
+        named = {one for word in offered for one in named_stages(word, insect.stages)}
+        assert named == {*insect.stages}, insect.id

@@ -4,21 +4,25 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
-from lattermath.desk import log_visit
+from lattermath.desk import log_visit, look_by_plan
 from lattermath.desk.diagnose import diagnose
 from lattermath.desk.look import look
-from lattermath.desk.look_by_plan import PlannedLook, water_by_plan
+from lattermath.desk.look_by_plan import PlannedLook, odds_by_plan, water_by_plan
 from lattermath.desk.look_facts import GroundWater, known_of
 from lattermath.desk.look_parts import look_parts
 from lattermath.desk.look_words import as_data, told, what_to_count
 from lattermath.desk.start import start
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.doors.command import run
+from lattermath.planning.next_look import Deed
+from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.events import Sighting, Watering
 from lattermath.vocabulary.place import Place, Region
@@ -321,3 +325,33 @@ def test_no_more_plants_are_to_be_looked_over_than_stand_there(plot: Path) -> No
     for plants, words in ((6, "look all 6 plants over"), (30, "look 10 plants over")):
         of = replace(looked, planting=replace(looked.planting, plants=plants))
         assert words in "\n".join(told(of))
+
+
+def test_what_a_plan_holds_at_odds_there_is_told_and_a_look_would_change_something(
+    plot: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Told of that planting only, by a plan of the week, and then nothing is called settled."""
+    other = {"says": "Kale: 9 on 2 leaves.", "may_be": [], "to_tell": "To tell: look again."}
+    odd = {
+        "disagrees": "Beans: heavy on 10 leaves on 4 Aug, where 0 to 73 in all were expected.",
+        "may_be": [{"what": "another insect", "chance": 0.7}, {"what": "chance", "chance": 0.2}],
+        "to_tell": "To tell: turn 10 leaves.",
+        "more_at_odds": [other],
+    }
+    at = f"{DAY.isoformat()}T16:00:00+01:00"
+    kept = {"stamp": {"as_of": at, "serial": 0}, "visits": [], "populations": [odd], "water": []}
+    monkeypatch.setattr(look_by_plan, "kept_sheets", lambda _journal: iter([kept]))
+    journal: Any = None
+    says = "Kale: 9 on 2 leaves. To tell: look again."
+    assert odds_by_plan(journal, "Kale", DAY) == (f"By the plan of {short(DAY)}, {says}",)
+    (beans,) = odds_by_plan(journal, "Beans", DAY + timedelta(days=7))
+    assert "expected. May be another insect, chance. To tell: turn 10 leaves." in beans
+    assert not odds_by_plan(journal, "Beans", DAY + timedelta(days=8))
+    assert not odds_by_plan(journal, "Beans", DAY - timedelta(days=1))
+    found = look(plot, "Kale", ("white specks fly up when I shake the kale",), (), DAY)
+    lines = told(found)
+    assert any(says in line for line in lines) and not look_parts(found).enough
+    enough = "No further look would change what to do."
+    settled: Any = SimpleNamespace(next_look=None, deed=Deed("treat", "aphid"))
+    sure = replace(found, found=replace(found.found, verdict=settled))
+    assert enough not in told(sure) and enough in told(replace(sure, at_odds=()))

@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime
+from pathlib import Path
 
 from lattermath.desk.diagnose import Diagnosis, diagnose
+from lattermath.desk.log_visit import log
+from lattermath.desk.look import look
 from lattermath.desk.look_facts import Known, known_of
+from lattermath.desk.look_words import told
+from lattermath.desk.start import start
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.plot import Planting
@@ -99,3 +104,28 @@ def test_every_find_answers_a_sign_that_its_cause_makes() -> None:
             check = TABLES.checks.get(sign)
             chances = check.chances("") if check else TABLES.causes[cause].chances
             assert cause in chances or sign in chances, (cause, sign)
+
+
+def test_with_nothing_seen_no_sign_of_what_was_counted_is_looked_for() -> None:
+    """Stippled and bronzed leaves are what fifty mites a leaf make; who counted them knows."""
+    mites = (entry(date(2025, 8, 8), "twospotted_spider_mite", counts=(60, 48), looked_at=2),)
+    signs = {"fine_pale_stippling", "bronzed_leaves"}
+    assert signs & set(looks(weighed(AUBERGINES)))
+    assert not signs & set(looks(weighed(AUBERGINES, events=mites)))
+
+
+def test_without_anything_seen_what_was_counted_is_told(tmp_path: Path) -> None:
+    plot = (
+        'format = 1\n[place]\nname = "Lane"\nlatitude = 51.5\nlongitude = -0.6\n'
+        'time_zone = "Europe/London"\nusual_first_frost = "10-25"\n'
+        '[[planting]]\nkey = "a"\nname = "Kale"\ncrop = "kale"\nplants = 9\n'
+        "set_out = 2025-06-01\n"
+    )
+    (tmp_path / "plot.toml").write_text(plot, "utf-8")
+    start(tmp_path, datetime(2025, 6, 1, 12, tzinfo=UTC))
+    seen = Sighting("a", "cabbage_whitefly", "count", looked_at=2, counts=(20, 11))
+    log(tmp_path, seen, datetime(2025, 8, 8, 18))
+    lines = told(look(tmp_path, "a", (), (), DAY))
+    assert "Counted here on Fri 8 Aug: cabbage whitefly." in lines
+    old = told(look(tmp_path, "a", (), (), date(2025, 8, 20)))
+    assert not any(line.startswith("Counted here") for line in old)

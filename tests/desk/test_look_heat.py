@@ -6,13 +6,14 @@ sources: 35 C for tomatoes, 32 C for peppers.
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from lattermath.desk.look import Looked, look
 from lattermath.desk.look_words import told
 from lattermath.desk.start import start
+from lattermath.desk.take_weather import take
 
 DAY = date(2024, 8, 4)
 HEAD = """
@@ -74,3 +75,45 @@ def test_cold_nights_are_said_and_where_no_limit_is_known_nothing_is(tmp_path: P
     assert any("9 of the last 9 nights below 12.5 C" in says for says in cold.known.says)
     courgettes = looked(tmp_path / "c", "courgette", HOT, RAIN)
     assert "heat_no_set" not in courgettes.known.factors
+
+
+def taken_in(folder: Path, highs: list[int], first: date, on: date) -> Looked:
+    """A look at peppers where the weather is a diary file, taken in on 1 September.
+
+    Every other day is a degree warmer than told: a meter that never moves is taken for stuck.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    days = (
+        f"{first + timedelta(days=n)},{15 + n % 3},{high + n % 2},0" for n, high in enumerate(highs)
+    )
+    diary = "\n".join(("date,tmin_c,tmax_c,rain_mm", *days))
+    (folder / "w.csv").write_text(f"{diary}\n", "utf-8")
+    planting = '[[planting]]\nname = "Plants"\ncrop = "sweet pepper"\nplants = 6\n'
+    text = f"{HEAD}{planting}set_out = 2024-06-01\n"
+    (folder / "plot.toml").write_text(text, "utf-8")
+    at = datetime(2024, 9, 1, 18, tzinfo=ZoneInfo("America/Denver"))
+    start(folder, at)
+    take(folder, folder / "w.csv", at=at)
+    return look(folder, "Plants", SEEN, (), on)
+
+
+def test_a_file_taken_in_later_tells_of_its_days_and_of_none_after_the_look(tmp_path: Path) -> None:
+    """Cool until 3 August and hot from the day of the look on; and hot before with cool after."""
+    first = date(2024, 7, 20)
+    cool, hot = [25] * 15, [38] * 15
+    before = taken_in(tmp_path / "cool", cool + hot, first, DAY)
+    assert "Not hot: none of the last 9 days too hot for flowers to set." in before.known.says
+    after = taken_in(tmp_path / "hot", hot + cool, first, DAY)
+    assert "9 of the last 9 days too hot for flowers to set." in after.known.says
+
+
+def test_days_not_measured_yet_leave_the_others_to_tell(tmp_path: Path) -> None:
+    """Asked two days after the last day of the file: eight of the nine days are known."""
+    first = date(2024, 7, 20)
+    mild = taken_in(tmp_path / "mild", [25] * 14, first, DAY)
+    assert mild.known.factors["heat_no_set"] < 1
+    assert any("none of the last 9 days (8 measured)" in says for says in mild.known.says)
+    hot = taken_in(tmp_path / "hot", [25] * 6 + [38] * 8, first, DAY)
+    assert any("8 of the last 9 days (8 measured)" in says for says in hot.known.says)
+    old = taken_in(tmp_path / "old", [25] * 12, first, DAY)  # six of nine
+    assert "heat_no_set" not in old.known.factors

@@ -13,7 +13,7 @@ from lattermath.belief.life_history import life_of
 from lattermath.desk.look import look
 from lattermath.desk.look_parts import look_parts
 from lattermath.desk.look_reckoned import by_hand, no_course, without_key
-from lattermath.desk.look_words import told
+from lattermath.desk.look_words import FEEDS, told
 from lattermath.desk.start import start
 from lattermath.doors.command import run
 from lattermath.knowledge.tables import load_tables
@@ -142,3 +142,16 @@ def test_the_example_that_readers_are_told_works_to_the_letter(
     first, second = re.findall(r"(\d+) in 100 on that day, other whiteflies (\d+)", told)[0]
     assert f"{first} %  cabbage whitefly" in out[0] and f"{second} %  whiteflies" in out[0]
     assert "10x lens on a white fly" in out[0] and "log count kale cabbage_whitefly" in out[0]
+
+
+def test_a_feed_is_named_by_what_it_must_hold(tmp_path: Path) -> None:
+    """A common feed has no boron, and soon too much of it harms: the soil is tested first."""
+    beet = PLOT.replace('"Okra"\ncrop = "okra"', '"Beet"\ncrop = "beetroot"')
+    (tmp_path / "plot.toml").write_text(beet, "utf-8")
+    start(tmp_path)
+    seen = ("roots have black corky patches inside",)
+    lines = told(look(tmp_path, "Beet", seen, (), DAY))
+    (line,) = [one for one in lines if "%  lack of boron" in one]
+    assert "soil tested" in line and "lists boron, by its label" in line
+    feeds = {cause for cause, row in TABLES.causes.items() if row.deed == "feed"}
+    assert feeds == {"nitrogen_hunger", *FEEDS}

@@ -13,6 +13,8 @@ import pytest
 from lattermath.desk.did_it_work import _looked_over, about, span_of, tenths
 from lattermath.desk.leaf_disease_answers import _why_let_run, _with_insects
 from lattermath.knowledge.tables import load_tables
+from lattermath.planning import courses
+from lattermath.planning.courses import gap_told
 from lattermath.planning.fates import Care
 from lattermath.planning.leaf_disease_told import _says
 from lattermath.vocabulary.events import Event, Sighting
@@ -118,3 +120,40 @@ def test_both_sides_of_a_leaf_are_told_with_their_range() -> None:
     assert "5 % of the leaf on top (1 to 9) and 20 % underneath (12 to 28)." in _says(
         belief, 0, "mildew"
     )
+
+
+def test_a_little_of_a_disease_is_not_told_as_none() -> None:
+    """A colony on one leaf of a thousand is there; where there is none, none is told."""
+    state = np.zeros((100, 1, 2))
+    state[:, 0, 0] = np.linspace(0.001, 0.004, 100)
+    belief: Any = SimpleNamespace(
+        state=state,
+        stands=(SimpleNamespace(name="Melon"),),
+        disease=SimpleNamespace(scout_threshold=None),
+    )
+    told = _says(belief, 0, "mildew")
+    assert "most on Melon, under 1 % of the leaf on top (0 to 0) and 0 % underneath" in told
+
+
+@pytest.mark.parametrize(
+    ("gap", "says"),
+    [(0.004, "at most 1 %"), (0.31, "at most 31 %"), (1.0, "is not known"), (0.96, "is not known")],
+)
+def test_a_bound_that_leaves_all_open_gives_no_figure(gap: float, says: str) -> None:
+    (told,) = gap_told(gap, "cutting planes")
+    assert told.says.endswith(says) and ("100 %" not in told.says)
+
+
+def test_where_more_are_likely_unseen_the_range_is_told_too(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """By the tenths of evenly spread draws, and not a bare number nobody counted."""
+    spread = np.linspace(0.0, 1000.0, 101)
+    number = np.column_stack([np.full(101, 2.0), spread])
+    stands = (SimpleNamespace(key="beans", name="Beans"), SimpleNamespace(key="c", name="Cucumber"))
+    belief: Any = SimpleNamespace(stands=stands)
+    for name, value in (("threshold_said", ""), ("_flower_said", "")):
+        monkeypatch.setattr(courses, name, lambda *_, value=value: value)
+    monkeypatch.setattr(courses, "counted_today", lambda _: (number, "aphids", "leaf"))
+    says = courses._says(belief, "melon aphid", {"beans"})
+    assert says.endswith("More are likely on Cucumber: about 500 (100 to 900).")

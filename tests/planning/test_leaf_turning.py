@@ -50,7 +50,7 @@ def test_what_does_not_pay_now_says_from_where_it_would() -> None:
     beyond = times(asked, 2.0 * turn.at / turn.now)
     assert cost_of_series(beyond, found.next_best) < cost_of_series(beyond, ())
     (said,) = reasons((turn,))
-    assert "% of the leaf on" in said.says and "from about" in said.says
+    assert "% of the leaf (mean of both sides) on" in said.says and "from about" in said.says
 
 
 def test_where_there_is_nothing_to_use_there_is_nothing_to_turn() -> None:

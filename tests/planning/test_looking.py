@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 
+from lattermath.desk.pest_parts import with_telling
 from lattermath.planning.looking import (
     LONG_AGO_DAYS,
     MINUTES_A_LOOK,
     STALE_AFTER_DAYS,
     Watch,
+    after_looks,
     first_look,
     looking_tasks,
     not_worth_looking,
@@ -123,3 +125,17 @@ def test_leaves_and_plants_are_not_counted_in_one_look_where_few_plants_stand() 
         VISIT, [watch("b", 9.0, planting=many), replace(beetles, planting=many)]
     )
     assert len(task.wanted) == 2
+
+
+def test_a_look_that_tells_why_one_did_not_fit_is_asked_for_once() -> None:
+    """Looked at two days ago and worth next to nothing, and yet it is among the looks."""
+    ago = VISIT - timedelta(days=2)
+    (odd,) = with_telling([watch("kale", 0.1, last_looked=ago)], ["kale"])
+    assert order(odd) == ["kale"] and not not_worth_looking(VISIT, [odd])
+    (task,) = looking_tasks(VISIT, [odd])
+    assert task.minutes == MINUTES_A_LOOK
+    assert task.says.endswith("Tells why the last look did not fit.")
+    (after,) = after_looks([odd], [(VISIT, task)])
+    assert not looking_tasks(VISIT + timedelta(days=2), [after])
+    (other,) = with_telling([watch("kale", 0.1, last_looked=ago)], ["beans"])
+    assert order(other) == []

@@ -16,3 +16,12 @@ def test_egg_masses_are_spoken_of_only_where_there_are_some() -> None:
     assert not told & {"melon_aphid", "green_peach_aphid", "greenhouse_whitefly", "onion_thrips"}
     for key, words in targets.items():
         assert hand.said(words).startswith("Pick off and crush by hand"), key
+
+
+def test_the_mummies_of_aphids_are_left() -> None:
+    """A brown, swollen aphid holds a wasp that takes more of them; of bugs nothing is said."""
+    tables = load_tables()
+    said = {o: MEANS["hand_pick"].said(tables.crosswalk.targets[o]) for o in tables.organisms}
+    assert {o for o, words in said.items() if "mummies" in words} == {
+        "melon_aphid", "green_peach_aphid",
+    }  # fmt: skip

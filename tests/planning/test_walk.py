@@ -7,8 +7,9 @@ import re
 
 import pytest
 
+from lattermath.knowledge.tables import load_tables
 from lattermath.planning.leaf_looks import LOOKS
-from lattermath.planning.walk import WHAT_TO_COUNT, walk, wanted_of, wants_plants
+from lattermath.planning.walk import WHAT_TO_COUNT, how_to_count, walk, wanted_of, wants_plants
 
 THINGS = [*WHAT_TO_COUNT, *LOOKS]
 
@@ -73,3 +74,12 @@ def test_plants_are_no_more_than_stand_there() -> None:
     assert walk(["flea_beetles"], 40).startswith("look 10 plants over, ")
     both = walk(["melon_aphid", "flea_beetles"], 40)
     assert both.startswith("turn 10 leaves, one a plant, count aphids; look 10 plants over")
+
+
+def test_what_a_count_is_logged_of_is_what_the_look_asks_for() -> None:
+    """A count of plants in the table is asked for by plant, and one of leaves by leaf."""
+    tables = load_tables()
+    for organism in tables.organisms:
+        by_plant = tables.habits[organism].counted_by_plant
+        assert wants_plants(organism) == by_plant, organism
+        assert ("leaves" in how_to_count(organism).partition(", ")[0]) != by_plant

@@ -75,29 +75,28 @@ def with_odds(facts: SeasonFacts, belief: ClusterBelief, population: Population)
     found.sort(key=lambda odd: (odd.check.tail, odd.look.seen.serial))
     of_each = {odd.look.seen.place: odd for odd in reversed(found)}  # the worst of each is the last
     ranked = [odd for odd in found if odd is of_each[odd.look.seen.place]]
-    worst, *others = (_told(facts, belief, odd) for odd in ranked)
+    (worst, first), *more = (_told(facts, belief, odd) for odd in ranked)
     return replace(
         population,
         disagrees=worst.says,
         may_be=worst.may_be,
         to_tell=worst.to_tell,
-        more_at_odds=tuple(others),
+        more_at_odds=tuple(other for other, _ in more),
+        look_at=tuple(dict.fromkeys((first, *(key for _, key in more)))),
         because=(*population.because, *_reasons(belief, ranked)),
     )
 
 
-def _told(facts: SeasonFacts, belief: ClusterBelief, odd: _Odd) -> Disagreement:
-    """One sighting that disagrees, in words."""
+def _told(facts: SeasonFacts, belief: ClusterBelief, odd: _Odd) -> tuple[Disagreement, str]:
+    """One sighting that disagrees, in words, and the planting whose look would tell."""
     figures, there = belief.life.figures, odd.look.seen.place
     look = telling_look(figures, belief.stands, odd.ranked, facts.today_index, odd.look.seen)
-    name = belief.stands[there if look is None else look.place].name
+    at = belief.stands[there if look is None else look.place]
     units = _units(belief, odd.look)[0]
-    tells = look_says(look, name, figures.habits.counted_word, odd.ranked, units)
-    return Disagreement(
-        at_odds_says(_what(belief, odd.look), odd.check, in_all=odd.look.seen.level is not None),
-        may_be(odd.ranked, units),
-        " ".join((tells, *_lone(facts, odd.look.sighting))).strip(),
-    )
+    tells = look_says(look, at.name, figures.habits.counted_word, odd.ranked, units)
+    says = at_odds_says(_what(belief, odd.look), odd.check, in_all=odd.look.seen.level is not None)
+    to_tell = " ".join((tells, *_lone(facts, odd.look.sighting))).strip()
+    return Disagreement(says, may_be(odd.ranked, units), to_tell), at.key
 
 
 def _lone(facts: SeasonFacts, odd: Sighting) -> Iterator[str]:

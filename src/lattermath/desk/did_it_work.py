@@ -26,6 +26,7 @@ from lattermath.planning.treated_beside import (
 )
 from lattermath.science.efficacy import Efficacy
 from lattermath.vocabulary.calendar import said, short
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import capital
@@ -192,7 +193,7 @@ def _why(one: Application) -> str:
     causes = ["undersides missed", "it washed off", "they flew in again", "they withstand it"]
     if not one.effect.by_surface:
         causes = ["some were passed over", "they flew in again"]
-    look = "turn leaves an hour after the next spray and see whether the undersides are wet"
+    look = "turn leaves an hour after the next spray and see if the undersides are wet"
     return f"{', '.join(causes[:-1])}, or {causes[-1]}" + (
         f"; {look}" if one.effect.by_surface else ""
     )
@@ -233,15 +234,39 @@ def last_counted(facts: SeasonFacts, belief: ClusterBelief, sick: Collection[str
     """
     habits = belief.life.figures.habits
     planting = belief.stands[worst_place(belief, sick)].key
+    unit = ("plants", "plant") if habits.counted_by_plant else ("leaves", "leaf")
+    stages = facts.tables.organisms[belief.organism].stages
     counts = [
-        one
-        for one in _looks(facts, belief.organism)
-        if one.planting == planting and all(s.startswith(habits.counted) for s in one.what[1:])
+        (event.day, event.serial, found)
+        for event in facts.events
+        if isinstance(seen := event.payload, Sighting)
+        and (seen.planting, seen.what) == (planting, belief.organism)
+        and all(s.startswith(habits.counted) for s in named_stages(seen.stage, stages))
+        and (found := _found(seen, unit))
     ]
     if not counts:
         return ""
-    last, unit = counts[-1], "plant" if habits.counted_by_plant else "leaf"
-    return f" Last counted there, {said(last.day)}: {last.mean:.2g} a {unit}."
+    day, _, found = max(counts)
+    return f" Last counted there, {said(day)}: {found}."
+
+
+def _found(seen: Sighting, unit: tuple[str, str]) -> str:
+    """What a count, a share or a class of what was looked at told; "" where it was none of them.
+
+    unit : what is counted on, many and one of it.
+    """
+    many, one = unit
+    if seen.measure not in ("count", "some"):
+        return ""
+    if seen.counts:
+        return f"{sum(seen.counts) / len(seen.counts):.2g} a {one}"
+    if seen.level is not None:
+        return f"{seen.level} on {counted(seen.looked_at, many, one)}" if seen.looked_at else ""
+    if seen.total is None or not seen.looked_at:
+        return ""
+    if seen.measure == "some":
+        return f"some on {seen.total:g} of {counted(seen.looked_at, many, one)}"
+    return f"{seen.total / seen.looked_at:.2g} a {one}"
 
 
 def _look(facts: SeasonFacts, event: Event, organism: str) -> Looked | None:

@@ -4,15 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from itertools import combinations
 from math import inf
 from pathlib import Path
 from typing import TypeAlias
 
 from lattermath.desk.wiring import folder_at, open_journal
-from lattermath.record.read_back import effective
+from lattermath.record.read_back import effective, plot_as_of
 from lattermath.vocabulary.class_ends import LEAF_LEVELS, SEVERITY_LEVELS
-from lattermath.vocabulary.events import Event, Level, Measure, Sighting, TaskDone, Treatment
+from lattermath.vocabulary.events import (
+    Event,
+    Level,
+    Measure,
+    Pulling,
+    SettingOut,
+    Sighting,
+    Sowing,
+    TaskDone,
+    Treatment,
+)
 
 TICKED_TWICE = "one job is ticked twice"
 FAR_APART = "the two looks of one day are too far apart for one planting"
@@ -22,6 +33,7 @@ STANDS_ALONE = "the earlier stands far above the look before it and the one afte
 # Judgement: a number so many times those of the looks before and after, all within so many days, is
 # sooner another planting's or a slip of the pen than an outbreak that came and went.
 ALONE, ALONE_DAYS = 10.0, 10
+GONE = "all of these plants were pulled on a day before they were looked at"
 TELLS_LITTLE = 1.0  # below one a leaf, or one per cent, the lesser is taken as that
 TREATED_TWICE = "the same treatment is written down twice on one day"
 Span: TypeAlias = tuple[float, float]  # least and most: insects a leaf, or per cent of it
@@ -49,6 +61,7 @@ def entries_at_odds(standing: Sequence[Event]) -> tuple[AtOdds, ...]:
     found = [pair for events in by_day.values() for pair in _pairs(events)]
     lone = lone_counts(ordered)
     found += [AtOdds(one.serial, after.serial, STANDS_ALONE) for one, after in lone]
+    found += _looked_at_gone(standing)
     return tuple(sorted(found, key=lambda pair: -pair.second))
 
 
@@ -102,6 +115,36 @@ def _between(lone: Event, treated: Event, after: Event) -> bool:
     if not isinstance(done, Treatment) or not isinstance(seen, Sighting):
         return False
     return seen.planting in done.plantings and lone.day <= treated.day <= after.day
+
+
+def _looked_at_gone(standing: Sequence[Event]) -> Iterator[AtOdds]:
+    """Looks at plants that were all out by then; a card may hang on, and is read later."""
+    looks = [
+        (event, event.payload.planting)
+        for event in standing
+        if isinstance(event.payload, Sighting) and event.payload.measure != "card"
+    ]
+    for pulling in standing:
+        done = pulling.payload
+        if not isinstance(done, Pulling):
+            continue
+        after = [e for e, key in looks if key == done.planting and e.day > pulling.day]
+        if not after or not _took_all(standing, pulling.day, done):
+            continue
+        anew = [e.day for e in standing if isinstance(e.payload, (Sowing, SettingOut))
+                and e.payload.planting == done.planting and e.day >= pulling.day]  # fmt: skip
+        for event in after:
+            if event.day < min(anew, default=date.max):
+                first, second = sorted((event.serial, pulling.serial))
+                yield AtOdds(first, second, GONE)
+
+
+def _took_all(standing: Sequence[Event], day: date, done: Pulling) -> bool:
+    """Whether nothing of the planting was left on the evening of a pulling."""
+    if done.plants is None:
+        return True
+    left = (one for one in plot_as_of(standing, day).plantings if one.key == done.planting)
+    return any(one.pulled is not None for one in left)
 
 
 def _why(one: Event, other: Event) -> str:

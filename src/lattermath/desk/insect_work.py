@@ -16,7 +16,7 @@ from lattermath.desk.insect_sprayings import cover_told, mesh_laid, only_if, own
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
 from lattermath.desk.particle_film import film_sprayed, film_told
-from lattermath.desk.pest_parts import PestPart, PestTold, eggs_missed, seen_on
+from lattermath.desk.pest_parts import PestPart, PestTold, eggs_missed, seen_on, with_telling
 from lattermath.planning import (
     choices_told,
     course_task,
@@ -56,20 +56,20 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     """
     cluster = searched.cluster
     facts, belief = cluster.facts, cluster.belief
-    told = _population(searched, found)
+    first = _population(searched, found)
     says, reasons, spoiled = told_of(facts, belief, cluster.sick, cluster.task.stakes, found)
     turn = _turn(searched)
     bars, waits = cluster.rulings.bars, waits_told(searched)
     population = replace(
-        told,
+        first,
         turn=turn,
-        says=told.says + says,
-        course=_whole_course(searched, told.course),
+        says=first.says + says,
+        course=_whole_course(searched, first.course),
         generation_days=cluster.rulings.generation_days,
         because=(
             *(() if bars is None else bars.told(own_work(searched))),
             *waits.values(),
-            *told.because,
+            *first.because,
             *_one_bed_only(searched),
             *reasons,
             *cover_told(searched),
@@ -85,13 +85,10 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     )
     looks = looks_of(searched)
     work = with_waits(
-        _work_told(searched, told.because[:2]), waits, searched.found.steps, cluster.rulings
+        _work_told(searched, first.because[:2]), waits, searched.found.steps, cluster.rulings
     )
-    return PestTold(
-        with_odds(facts, belief, population),
-        work,
-        looks,
-    )
+    told = with_odds(facts, belief, population)
+    return PestTold(told, work, with_telling(looks, told.look_at))
 
 
 def looks_of(searched: Searched) -> tuple[Watch, ...]:

@@ -47,12 +47,13 @@ def leaf_with_odds(facts: SeasonFacts, belief: LeafBelief, population: Populatio
                 found.append((check.tail, event.serial, event, seen, check, case))
     if not found:
         return population
-    told = []
+    told, at = [], []
     for _, _, event, seen, check, case in sorted(found, key=lambda f: f[:2]):
         ranked = _ranked(facts, belief, event, case, first)
         says = leaf_at_odds_says(_what(belief, event, seen), check)
         look = leaf_look_says(ranked, belief.stands[seen.place].name)
         told.append(Disagreement(says, leaf_may_be(ranked), look))
+        at.append(belief.stands[seen.place].key)
     worst, *others = told
     return replace(
         population,
@@ -60,6 +61,7 @@ def leaf_with_odds(facts: SeasonFacts, belief: LeafBelief, population: Populatio
         may_be=worst.may_be,
         to_tell=worst.to_tell,
         more_at_odds=tuple(others),
+        look_at=tuple(dict.fromkeys(at)),
     )
 
 

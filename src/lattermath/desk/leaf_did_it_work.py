@@ -243,7 +243,7 @@ def _why(one: LeafApplication) -> str:
     late = "it was in the leaf already" if _protects(one) else "it came anew from beside"
     return (
         f"undersides missed, it washed off, {late}, or it withstands it; turn leaves an hour after "
-        "the next spray and see whether the undersides are wet"
+        "the next spray and see if the undersides are wet"
     )
 
 

@@ -14,7 +14,7 @@ from lattermath.desk.leaf_did_it_work import did_it_work_on_leaves
 from lattermath.desk.leaf_disease_course import LeafCase, LeafSearched, leaf_work_of
 from lattermath.desk.leaf_gap import leaf_gap
 from lattermath.desk.leaf_watches import leaf_watches
-from lattermath.desk.pest_parts import PestPart, PestTold, last_looks, seen_on
+from lattermath.desk.pest_parts import PestPart, PestTold, last_looks, seen_on, with_telling
 from lattermath.planning import (
     choices_told,
     courses,
@@ -97,10 +97,11 @@ def _told(searched: LeafSearched, found: LeafFound, seen: set[str]) -> PestTold:
     gives, waits = () if bars is None else bars.told(work), leaf_waits_told(searched)
     gap = leaf_gap(searched)
     told = work if bars is None else bars.with_reasons(work)
+    odds = leaf_with_odds(facts, belief, population)
     worked, proofs = did_it_work_on_leaves(facts, belief)
     return PestTold(
         replace(
-            leaf_with_odds(facts, belief, population),
+            odds,
             says=population.says + worked,
             turn=turn,
             because=(
@@ -117,7 +118,7 @@ def _told(searched: LeafSearched, found: LeafFound, seen: set[str]) -> PestTold:
             so_far=presence.leaves_so_far(belief, facts.today),
         ),
         with_waits(told, waits, found.steps, searched.rulings),
-        leaf_watches(searched, found),
+        with_telling(leaf_watches(searched, found), odds.look_at),
     )
 
 

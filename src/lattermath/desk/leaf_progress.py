@@ -9,7 +9,8 @@ from datetime import date
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.science.disease_progress import progress_area
 from lattermath.vocabulary.calendar import said
-from lattermath.vocabulary.events import Sighting
+from lattermath.vocabulary.class_ends import SEVERITY_LEVELS
+from lattermath.vocabulary.events import Level, Sighting
 from lattermath.vocabulary.plan import Population
 from lattermath.vocabulary.ruling import Because
 
@@ -75,7 +76,15 @@ def _judged(seen: Sighting) -> str:
         return "some"
     if seen.percent is not None:
         return f"{seen.percent:g} % of the leaf"
-    return "" if seen.level is None else f"{seen.level} leaves"
+    return "" if seen.level is None else f"{seen.level} ({_class_said(seen.level)})"
+
+
+def _class_said(level: Level) -> str:
+    """What a class of a severity stands for. [%]"""
+    low, high = (100 * end for end in SEVERITY_LEVELS[level])
+    if low < 1:
+        return f"up to {high:g} %"
+    return f"from {low:g} %" if high >= 100 else f"{low:g} to {high:g} %"
 
 
 def _readings(

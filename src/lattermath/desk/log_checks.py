@@ -36,6 +36,9 @@ NEVER_ARGUED_KG = 2.0
 DAY_MINUTES = 24 * 60  # a stay belongs to one day
 MOST_CARD_DAYS = 28  # judgement
 MOST_LOOKED_AT = 10_000  # judgement: leaves or plants at one look
+# Judgement: share of the adults. Whiteflies, beetles and small moths; a tenth of thrips does, and
+# what falls from a tapped plant is of all ages.
+LEAST_RISING = 0.2
 CUP_ML = (5.0, 20_000.0)  # as the plot file allows
 
 
@@ -188,6 +191,24 @@ def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
     yield from _counted_at_all(payload, unit_of(payload, tables))
     if payload.measure == "card":
         yield from _carded(payload, insect)
+    if payload.measure == "shake" and any(not _rises(one, tables) for one in kind):
+        name = tables.named(payload.what)
+        remedy = f"Write: lattermath log count {payload.planting} {payload.what} 12,0,3."
+        yield Fault("these do not fly up when plants are shaken", "log shake", name, remedy)
+
+
+def _rises(one: str, tables: Tables) -> bool:
+    """Whether enough adults fly up from a shaken plant to tell of all of them.
+
+    What only falls off was no adult on the wing; of a word that no table knows nothing is said.
+    """
+    insect, habits = tables.organisms.get(one), tables.habits.get(one)
+    if insect is None:
+        return True
+    share = insect.row.find("disturbance.flush_fraction")
+    if share is None and habits is not None:
+        share = habits.put_up
+    return share is not None and share.value >= LEAST_RISING
 
 
 def _one_thing(payload: Sighting, tables: Tables) -> Faults:

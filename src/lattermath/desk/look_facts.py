@@ -105,18 +105,18 @@ def _last_days(record: DailyRecord | None, today: date, days: int) -> slice | No
     """The places of the last days in the record; None where too few of them were measured."""
     if record is None:
         return None
-    end = (today - record.first).days + 1
-    begin = end - days
-    if begin < 0 or end > record.n_days:
+    end = record.at(today) + 1
+    place = slice(max(end - days, 0), min(end, record.n_days))
+    if place.stop <= place.start:
         return None
-    measured = ~(record.filled_max[begin:end] | record.filled_min[begin:end])
+    measured = ~(record.filled_max[place] | record.filled_min[place])
     enough = measured.sum() >= LEAST_MEASURED / SPELL_DAYS * days
-    return slice(begin, end) if enough else None
+    return place if enough else None
 
 
 def _spells(record: DailyRecord | None, today: date) -> Iterator[tuple[str, bool]]:
     place = _last_days(record, today, SPELL_DAYS)
-    if place is None or record is None or record.filled_rain[place].sum() > 2:
+    if place is None or record is None or SPELL_DAYS - (~record.filled_rain[place]).sum() > 2:
         return
     heat, rain = float(np.mean(record.t_max[place])), float(record.rain[place].sum())
     yield HOT_SPELL, heat >= HOT_C and rain <= DRY_MM

@@ -25,6 +25,7 @@ FOUND_HERE, FOUND_NEAR = 5.0, 2.0
 WAS_HERE, WAS_NEAR = 1.5, 1.2  # found this season, and not of late
 LOOKED_CLEAN = 0.3
 EXPLAINS = 3.0  # judgement: a sign so much likelier by a cause than without is explained by it
+USUAL = 0.5  # and one that it makes so often, whoever counted it has seen or will see
 MAKES = 0.2  # judgement: a sign that a cause makes less often is none of its own
 
 
@@ -83,8 +84,16 @@ def on_record(
         for cause, find in finds.items()
         if find.counted and find.here and (today - find.day).days <= CLEAN_DAYS
     }
+    if not seen:  # nobody looks for the signs of what was counted, before anything else is seen
+        settled += (sign for cause in counted for sign in _usual_signs(tables, cause))
     told = tuple(move for move in moves if move[2])
     return OnRecord(tuple(dict.fromkeys(present)), tuple(dict.fromkeys(settled)), counted, told)
+
+
+def _usual_signs(tables: Tables, cause: str) -> Iterator[str]:
+    """The signs that a cause makes more often than not."""
+    chances = tables.causes[cause].chances.items()
+    return (sign for sign, chance in chances if chance.value >= USUAL)
 
 
 def _moved(

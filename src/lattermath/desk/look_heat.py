@@ -24,6 +24,7 @@ class SetDays:
 
     yes, no : by how much an answer of the key's own check moves the odds of its cause.
     cool    : nights too cold for flowers to set.
+    of      : of how many days the record knows.
     """
 
     days: int | None
@@ -31,6 +32,7 @@ class SetDays:
     no: float
     cool: int = 0
     cool_c: float = 0.0
+    of: int = FRUIT_SET_DAYS
 
     @property
     def hot(self) -> bool:
@@ -51,13 +53,16 @@ class SetDays:
         """
         if self.days is None:
             return
-        of = f"of the last {FRUIT_SET_DAYS} days too hot for flowers to set"
+        known = "" if self.of == FRUIT_SET_DAYS else f" ({self.of} measured)"
+        of = f"of the last {FRUIT_SET_DAYS} days{known} too hot for flowers to set"
         if self.hot:
             yield CAUSE, 1.0 if counted else self.yes, f"{self.days} {of}."
         else:
             yield CAUSE, self.no, f"Not hot: {self.days or 'none'} {of}."
         if self.cool >= COOL_NIGHTS:
-            nights = f"{self.cool} of the last {FRUIT_SET_DAYS} nights below {self.cool_c:g} C"
+            nights = (
+                f"{self.cool} of the last {FRUIT_SET_DAYS} nights{known} below {self.cool_c:g} C"
+            )
             yield CAUSE, 1.0, f"{nights}: flowers may drop of cold too, and then it is none listed."
 
 
@@ -72,15 +77,14 @@ def too_hot(planting: Planting, record: DailyRecord | None, today: date, tables:
     host = tables.crosswalk.host(planting.crop, HOSTS) or ""
     if record is None or set_limits(host, row) is None:
         return SetDays(None, *odds)
-    end = (today - record.first).days
-    days = slice(end - FRUIT_SET_DAYS, end)
-    if days.start < 0 or end > record.n_days:
-        return SetDays(None, *odds)
-    measured = ~(record.filled_max[days] | record.filled_min[days])
-    if measured.sum() < LEAST_MEASURED:
+    end = record.at(today)  # days after the record's last one are as unmeasured as gaps
+    places = range(max(end - FRUIT_SET_DAYS, 0), min(end, record.n_days))
+    unmeasured = record.filled_max | record.filled_min
+    days = [place for place in places if not unmeasured[place]]
+    if len(days) < LEAST_MEASURED:
         return SetDays(None, *odds)
     t_min, t_max = record.t_min[days].tolist(), record.t_max[days].tolist()
-    hot = [n for n in too_hot_to_set(host, t_min, t_max, row) if measured[n]]
+    hot = too_hot_to_set(host, t_min, t_max, row)
     limit = row.figure("low_night_c").value
     cool = sum(low < limit for low in t_min) if host == "tomato" else 0
-    return SetDays(len(hot), *odds, cool, limit)
+    return SetDays(len(hot), *odds, cool, limit, len(days))

@@ -93,7 +93,7 @@ def look_parts(looked: Looked) -> LookParts:
         not looked.seen,
         tuple(Asked(s, _called(looked, s), 0.0, answer) for s, answer in answers.items()),
         tuple(Asked(one.sign.id, _look(looked, one.sign.id), one.minutes) for one in offered),
-        (*(f"{capital(spell)}." for spell in spells), *looked.known.says),
+        (*(f"{capital(spell)}." for spell in spells), *looked.known.says, *looked.at_odds),
         tuple(tables.causes[c].name for c in looked.found.look_alikes),
         tuple(
             Suspect(tables.causes[c].name, in_a_hundred(chances[c]), deed_said(looked, c))
@@ -104,7 +104,7 @@ def look_parts(looked: Looked) -> LookParts:
         None
         if next_look is None
         else Asked(next_look.sign.id, _look(looked, next_look.sign.id), next_look.minutes),
-        next_look is None and verdict.deed is not None,
+        next_look is None and verdict.deed is not None and not looked.at_odds,
         verdict.deed is None,
         looked.found.clinic,
         _count(looked),

@@ -42,6 +42,13 @@ DEEDS = {
     "nurse": "shade and water until it recovers; do not spray",
     "leave": "nothing to spray: leave it, or mend how it grows",
 }
+# Common practice: a feed for all purposes may hold none of these, and of boron little is too much.
+FEEDS = {
+    "boron_lack": "have the soil tested; then only a feed that lists boron, by its label: a little "
+    "too much harms",
+    "magnesium_deficiency": "a feed that lists magnesium, by its label",
+    "iron_manganese_lack": "have the pH tested; a feed that lists iron or manganese, by its label",
+}
 
 
 def told(looked: Looked) -> list[str]:
@@ -54,8 +61,9 @@ def told(looked: Looked) -> list[str]:
     lines += [*notes(looked), *(f"Not taken in: {fault}" for fault in looked.said.asked)]
     if not looked.seen:
         telling = "What to look at, the most telling first:"
-        return [*lines, *_planned(looked), telling, *_looks(looked, MOST_LOOKS)]
-    told_first = (*_record(looked), *_alikes(looked), *_causes(looked))
+        told_first = (*_counted_lately(looked), *looked.at_odds, *_planned(looked))
+        return [*lines, *told_first, telling, *_looks(looked, MOST_LOOKS)]
+    told_first = (*_record(looked), *looked.at_odds, *_alikes(looked), *_causes(looked))
     return [*lines, *told_first, *_now(looked), STANDING, *_planned(looked)]
 
 
@@ -97,9 +105,16 @@ def as_data(looked: Looked) -> dict[str, Any]:
         "clinic": found.clinic,
         "unexplained": list(found.unexplained),
         "count": list(_counting(looked)),
+        "at_odds": list(looked.at_odds),
         "planned": [{"date": one.day.isoformat(), "says": one.says, "reckoned": list(one.reckoned)}
                     for one in looked.planned],
     }  # fmt: skip
+
+
+def _counted_lately(looked: Looked) -> Iterator[str]:
+    """What was counted there within a week, whose signs nobody need look for."""
+    for cause, day in looked.known.counted.items():
+        yield f"Counted here on {calendar.said(day)}: {_short(looked, cause)}."
 
 
 def _planned(looked: Looked) -> Iterator[str]:
@@ -172,7 +187,7 @@ def deed_said(looked: Looked, cause: str) -> str:
     """What a cause would ask for; a course only where a plan would follow it on this crop."""
     deed = looked.tables.causes[cause].deed
     if not no_course(looked.tables, cause, looked.planting.crop):
-        return DEEDS[deed]
+        return FEEDS.get(cause, DEEDS[deed])
     return NO_COURSE if deed == "treat" else f"{DEEDS[deed]}; {NO_COURSE}"
 
 
@@ -191,7 +206,7 @@ def _now(looked: Looked) -> Iterator[str]:
     if verdict.next_look is not None:
         minutes = verdict.next_look.minutes
         yield f"Next look ({minutes:g} min): {said_look(looked.tables, verdict.next_look.sign.id)}"
-    elif verdict.deed is not None:
+    elif verdict.deed is not None and not looked.at_odds:
         yield "No further look would change what to do."
     if looked.found.clinic:
         yield CLINIC_LAST if verdict.next_look is not None else CLINIC

@@ -21,6 +21,7 @@ def not_followed(facts: SeasonFacts, followed: set[str], permits: Permits) -> tu
         for event in facts.events
         if isinstance(event.payload, Sighting) and not event.payload.found_none
         if not _is_followed(facts, followed, event.payload)
+        if not _is_out(facts, event.payload.planting)
     }
     return tuple(
         capital(f"{facts.tables.named(what)} on {_name(facts, key)}: {_instead(facts, what, key)}.")
@@ -51,6 +52,12 @@ def _instead(facts: SeasonFacts, what: str, planting: str) -> str:
 
 def _planting(facts: SeasonFacts, key: str) -> Planting | None:
     return next((p for p in facts.plot.plantings if p.key == key), None)
+
+
+def _is_out(facts: SeasonFacts, key: str) -> bool:
+    """Whether all of a planting was pulled: nobody can look at it again."""
+    planting = _planting(facts, key)
+    return planting is not None and planting.pulled is not None
 
 
 def _name(facts: SeasonFacts, key: str) -> str:

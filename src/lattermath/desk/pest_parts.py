@@ -267,3 +267,11 @@ def by_day(works: Iterable[Iterable[tuple[date, Spraying]]]) -> dict[date, tuple
         for day, spraying in work:
             found[day] = (*found.get(day, ()), spraying)
     return {day: joined(sprayings) for day, sprayings in found.items()}
+
+
+def with_telling(watches: Iterable[Watch], look_at: Sequence[str]) -> tuple[Watch, ...]:
+    """The watches, with those marked whose look would tell why a sighting is at odds.
+
+    look_at : keys of the plantings at which it would.
+    """
+    return tuple(replace(w, tells_why=w.planting.key in look_at) for w in watches)

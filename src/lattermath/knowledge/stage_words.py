@@ -42,7 +42,7 @@ def stage_words(stages: Sequence[str]) -> tuple[str, ...]:
     """Plain words with which stages may be named, for the remedy of an error.
 
     Scales, pupae and flies are said of those only that have pupae: no aphid has any. The stages
-    themselves follow by the words that the tables have for them.
+    themselves follow, without what their id says of them beside.
     """
     pupate = any("pupa" in stage or "redeye" in stage for stage in stages)
     scaly = pupate and any(stage.startswith("nymph") for stage in stages)
@@ -51,7 +51,8 @@ def stage_words(stages: Sequence[str]) -> tuple[str, ...]:
         *(() if pupate else ("pupa", "pupae", "flies")),
     }
     words = (word for word in STAGE_WORDS if word not in left_out and named_stages(word, stages))
-    return tuple(dict.fromkeys((*words, *stages)))
+    plain = (stage.partition("_")[0] for stage in stages)
+    return tuple(dict.fromkeys((*(word.replace("_", " ") for word in words), *plain)))
 
 
 def stage_said(stage: str) -> str:

@@ -36,6 +36,7 @@ HAND_COVERAGE = 0.7
 SOFT_HAZARD = 0.3  # judgement: soap and oil beside a nerve poison
 ONE = {"young": "young", "pupae": "pupa"}  # the rest lose their s
 NEAR_THE_ENDS = {0: "hardly any", 10: "nearly all"}  # of ten; nothing takes them all
+MOST_SAID = 90  # judgement: a bound that leaves nearly all open says nothing [%]
 STRIP_TAIL_DAYS = 10  # days shown after the last step
 A_LEAF = "a leaf, overlooked ones too, over all these plantings"
 MORE_BY_FAR = 1.5  # judgement: less is not worth a word
@@ -128,7 +129,10 @@ def gap_told(gap: float | None, method: str) -> Iterator[Because]:
     """
     if gap is None:
         return
-    says = f"of what any allowed course could save it misses at most {max(round(100 * gap), 1)} %"
+    most = max(round(100 * gap), 1)
+    says = f"of what any allowed course could save it misses at most {most} %"
+    if most > MOST_SAID:
+        says = "how much of what any allowed course could save it misses is not known"
     yield Because(says, rests_on=(f"computed:bound by {method} on the same futures",))
 
 
@@ -179,12 +183,13 @@ def _last_day(found: Found, visits: Sequence[date], today: date) -> int:
 def _says(belief: ClusterBelief, name: str, seen: Collection[str]) -> str:
     """How many there are today where most were found, and where more are likely unseen."""
     number, word, unit = counted_today(belief)
-    usual = np.median(number, axis=0)
+    few, usual, many = np.quantile(number, [0.1, 0.5, 0.9], axis=0)
     worst, most = worst_place(belief, seen), int(usual.argmax())
-    low, middle, high = np.quantile(number[:, worst], [0.1, 0.5, 0.9])
+    low, middle, high = few[worst], usual[worst], many[worst]
     where, elsewhere = belief.stands[worst].name, belief.stands[most].name
     unseen = usual[most] > MORE_BY_FAR * usual[worst]
-    more = f" More are likely on {elsewhere}: about {about(usual[most])}." if unseen else ""
+    more = f" More are likely on {elsewhere}: about {about(usual[most])} " if unseen else ""
+    more += f"({about(few[most])} to {about(many[most])})." if unseen else ""
     return (
         f"{capital(name)}: {'found' if unseen else 'most'} on {where}, about {about(middle)} "
         f"{word} a {unit} today ({about(low)} to {about(high)}).{more}"

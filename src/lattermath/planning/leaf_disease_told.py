@@ -27,6 +27,7 @@ STRIP_TAIL_DAYS = 14
 WORST_LEAF = "% of the leaf, where it is worst"
 DELAY_DAYS = 14  # judgement: weather of the coming fortnight sets the pace of a delay
 LOOK_AGAIN = "Look again at the next visit."
+LEAST_SAID = 0.5  # what rounds to one in a hundred [%]
 SAVES_LITTLE = 0.1  # share of the damage saved below which a course is called a delay
 
 
@@ -82,11 +83,18 @@ def _says(belief: LeafBelief, worst: int, name: str) -> str:
         np.quantile(belief.state[:, worst, side], [0.1, 0.5, 0.9]) * 100
         for side in (TOP, UNDERSIDE)
     )
+    tops = _per_cent(top[1])
     return (
-        f"{capital(name)}: most on {belief.stands[worst].name}, about "
-        f"{top[1]:.0f} % of the leaf on top ({top[0]:.0f} to {top[2]:.0f}) and {below[1]:.0f} % "
-        f"underneath ({below[0]:.0f} to {below[2]:.0f}).{_threshold(belief)}"
+        f"{capital(name)}: most on {belief.stands[worst].name}, "
+        f"{tops if tops.startswith('under') else f'about {tops}'} of the leaf on top "
+        f"({top[0]:.0f} to {top[2]:.0f}) and {_per_cent(below[1])} underneath "
+        f"({below[0]:.0f} to {below[2]:.0f}).{_threshold(belief)}"
     )
+
+
+def _per_cent(share: float) -> str:
+    """A share of the leaf; what is there and rounds to nothing is not told as none. [%]"""
+    return "under 1 %" if 0 < share < LEAST_SAID else f"{share:.0f} %"
 
 
 def _threshold(belief: LeafBelief) -> str:

@@ -27,7 +27,9 @@ def severity_turn(task: LeafTask, found: LeafFound) -> Turn | None:
         return None
     shown = np.median(belief.state.mean(-1), axis=0) * 100
     worst = int(shown.argmax())
-    number, unit = float(shown[worst]), f"% of the leaf on {belief.stands[worst].name}"
+    # What is believed is told by side; a course turns by the two together.
+    unit = f"% of the leaf (mean of both sides) on {belief.stands[worst].name}"
+    number = float(shown[worst])
     if number <= 0:
         return None
     few = replace(task, belief=belief.thinned(SEARCH_DRAWS))

@@ -27,13 +27,13 @@ MIXED = (
     "and no early stop is reckoned for that"
 )
 EYES = "computed:clumping of insects and error of a look (judgement)"
+TELLS_WHY = " Tells why the last look did not fit."
 STALE_AFTER_DAYS = 6  # judgement: a count says little about the next generation
 
 # Judgement: what nobody has seen is looked for about every ten days, at few plantings a visit (one
 # where there is enough to look at) and few things a planting; where none sit, nothing is counted.
 UNSEEN_AGAIN_DAYS, MOST_UNSEEN, MOST_THINGS, MINUTES_UNSEEN = 10, 2, 3, 0.5
 MINUTES_MORE = 1.5  # judgement: for each further thing counted on the same plants
-
 
 Reckon = Callable[[Mapping[int, str]], Mapping[int, LookWorth]]
 
@@ -58,6 +58,7 @@ class Watch:
     walked: date | None = None  # last look at leaves, or at plants, of an unseen one's planting
     now: StageNow | None = None  # what a look meets most of; None where that is not known
     flowers: bool = False  # it is tapped out of flowers here
+    tells_why: bool = False  # what was seen there is at odds with what is believed
     mixed: bool = False  # the leaves of its walk are of two heights: no early stop is reckoned so
 
     @property
@@ -98,6 +99,7 @@ def after_looks(watches: Iterable[Watch], done: Iterable[tuple[date, Task]]) -> 
             watch,
             last_looked=looked.get((watch.planting.key, watch.organism), watch.last_looked),
             walked=walked.get((watch.planting.key, wants_plants(watch.organism)), watch.walked),
+            tells_why=watch.tells_why and (watch.planting.key, watch.organism) not in looked,
         )
         for watch in watches
     ]
@@ -252,16 +254,15 @@ def _worth(group: Sequence[Watch]) -> float:
 def _pays(visit: date, group: Sequence[Watch]) -> bool:
     """Whether a look is worth its minutes; what a treatment waits for is always looked at.
 
-    So is what has not been looked at for long: the model may be wrong in ways it does not know.
+    So is what was not looked at for long, or did not fit: the model may be wrong unknowingly.
     """
-    if any(_decides(visit, watch) or _long_ago(visit, watch) for watch in group):
+    if any(_decides(visit, w) or w.tells_why or _long_ago(visit, w) for w in group):
         return True
     return _worth(group) >= _minutes(group)
 
 
 def _long_ago(visit: date, watch: Watch) -> bool:
-    last = watch.last_looked
-    return watch.suspected and (last is None or (visit - last).days >= LONG_AGO_DAYS)
+    return watch.suspected and _days_ago(visit, watch.last_looked) >= LONG_AGO_DAYS
 
 
 def _listed(group: Sequence[Watch]) -> str:
@@ -286,14 +287,13 @@ def _decides(visit: date, watch: Watch) -> bool:
 
 def stale(visit: date, watch: Watch) -> bool:
     """Was it not looked at lately?"""
-    last = watch.last_looked
-    return last is None or (visit - last).days >= STALE_AFTER_DAYS
+    return _days_ago(visit, watch.last_looked) >= STALE_AFTER_DAYS
 
 
 def _wanted(visit: date, watch: Watch) -> bool:
     if watch.last_looked is not None and watch.last_looked >= visit:
         return False  # it was done already tonight
-    if _decides(visit, watch):
+    if _decides(visit, watch) or watch.tells_why:
         return True
     pays = watch.worth is not None and watch.worth.minutes >= MINUTES_A_LOOK
     return stale(visit, watch) and (watch.suspected or watch.neighbour_of_sick or pays)
@@ -303,7 +303,8 @@ def _task(visit: date, watches: Sequence[Watch]) -> Task:
     group = _counted_out_where_mixed(watches)
     planting = group[0].planting
     deciding = [watch for watch in group if _decides(visit, watch)]
-    decides = f" Decides {deciding[0].decides}." if deciding else ""
+    odd = TELLS_WHY if any(watch.tells_why for watch in group) else ""
+    decides = f" Decides {deciding[0].decides}." if deciding else odd
     organisms = tuple(dict.fromkeys(watch.organism for watch in group))
     now = {watch.organism: watch.now for watch in group if watch.now is not None}
     some = {watch.organism for watch in group if _only_some(watch)}
@@ -386,9 +387,8 @@ def _worth_says(worth: LookWorth, of: str = "") -> str:
 
     of : what is counted, where one look counts two that share a word.
     """
-    says = (
-        f"the look{f' at {of}' if of else ''} is worth about {_rounded(worth.minutes)} min of work"
-    )
+    at = f" at {of}" if of else ""
+    says = f"the look{at} is worth about {_rounded(worth.minutes)} min of work"
     if worth.severity is not None:
         turn = f"from {worth.severity:g} % of the leaf" if worth.severity else "where any is seen"
         return f"{says}: {worth.above} {turn}, else {worth.below}"

@@ -24,6 +24,7 @@ class Means:
     uses     : uses on a planting in one course.
     says     : what is done, as the sheet says it; "" for the name of the table.
     of_masses: the same against what lays its eggs in masses; "" for the same words.
+    of_aphids: the same against aphids, of which wasps may have some; "" for the same words.
     """
 
     needs: OnHand | None
@@ -33,12 +34,16 @@ class Means:
     uses: int = 12
     says: str = ""
     of_masses: str = ""
+    of_aphids: str = ""
 
     def said(self, targets: Collection[str]) -> str:
         """What is done against an organism of these targets; "" for the name of the table."""
+        if self.of_aphids and APHID in targets:
+            return self.of_aphids
         return self.of_masses if self.of_masses and EGG_MASSES in targets else self.says
 
 
+APHID = "aphid"  # of the methods' efficacy rows, as the next
 EGG_MASSES = "visible egg masses"  # the word of the methods' efficacy rows
 MEANS: Mapping[str, Means] = {
     "prune_leaves": Means(None, 3.0, gap_days=10, uses=3),  # leaf must grow again in between
@@ -48,6 +53,7 @@ MEANS: Mapping[str, Means] = {
         4.0,
         says="Pick off and crush by hand",
         of_masses="Pick off and crush by hand, egg masses first",
+        of_aphids="Pick off and crush by hand, not brown mummies (wasps in them)",
     ),
     "vacuum": Means("vacuum", 1.5, 5.0, 1, says="Vacuum the sitting adults off"),
     "bag_enclosure": Means(

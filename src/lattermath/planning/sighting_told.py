@@ -38,7 +38,7 @@ LEAF_WORDS = {
     "here longer": "it has been there for longer than is reckoned",
 }
 OF_A_SPRAY = ("undersides missed", "washed off", "withstood")
-WET_LOOK = "turn leaves an hour after the next spray and see whether the undersides are wet"
+WET_LOOK = "turn leaves an hour after the next spray and see if the undersides are wet"
 LENS = (
     "see some under a lens beside a picture, or take {} in a closed bag to a plant clinic, for "
     "what it is"

@@ -20,6 +20,7 @@ HALF_LOW = "turn {n} leaves, half of them low"
 MIDDLE, YOUNG = "turn {n} leaves half-way up", "turn {n} young leaves"
 BY_HEIGHT = {"low": LOW, "middle": MIDDLE, "young": YOUNG}
 PLANTS = "look {plants} over"
+NECKS, TAPPED = "follow {n} leaves down into the neck", "tap {n} young leaves over paper"
 FLOWERS = "tap {n} flowers over paper"  # of a planting in flower, what gathers there
 AS_OF_FLOWERS = "logged as of flowers (--surface flowers)"
 WHAT_TO_COUNT: Mapping[str, tuple[str, str]] = {
@@ -38,8 +39,8 @@ WHAT_TO_COUNT: Mapping[str, tuple[str, str]] = {
     "colorado_potato_beetle": (PLANTS, "count beetles and grubs on the tops"),
     "hornworms": (PLANTS, "count big caterpillars, by droppings and bare stalks"),
     "flea_beetles": (PLANTS, "count beetles before they jump"),
-    "onion_thrips": (PLANTS, "count thrips in the necks"),
-    "western_flower_thrips": (PLANTS, "tap young leaves over paper, count thrips"),
+    "onion_thrips": (NECKS, "count thrips"),
+    "western_flower_thrips": (TAPPED, "count thrips"),
     "cucurbit_powdery_mildew": (OLD, "note how much is white below and above"),
 }
 BOTH_SIDES = ("cucurbit_powdery_mildew",)  # judged below and above, each by itself
@@ -120,7 +121,7 @@ def where_and_what(
         eggs = f"count {_eggs_of(organism)}"
         eggs = f"{eggs}, {now.place}" if where == PLANTS else eggs
         return (
-            where if where == PLANTS else BY_HEIGHT.get(now.height, where),
+            where if where in (PLANTS, NECKS, TAPPED) else BY_HEIGHT.get(now.height, where),
             eggs if now.eggs else what,
         )
     where, _, what = signs.partition(": ")

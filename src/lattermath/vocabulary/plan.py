@@ -268,6 +268,7 @@ class Population:
     may_be: tuple[MayBe, ...] = ()  # what may explain that it disagrees, the likeliest first
     to_tell: str = ""  # the look that would tell these apart, as a sentence
     more_at_odds: tuple[Disagreement, ...] = ()  # of other plantings, the worst first
+    look_at: tuple[str, ...] = ()  # plantings at which a look would tell what is at odds
     gap: float | None = None  # at most so much of what could be saved is missed; 0 to 1
     spoiled: tuple[Spoiled, ...] = ()  # what it soils of the coming pickings, by planting
     found: bool = True  # False: looked for on `plantings`, and none found on the plot so far
