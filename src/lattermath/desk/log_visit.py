@@ -199,12 +199,28 @@ def _instant(at: datetime | None, zone: str) -> datetime:
     return (at if at.tzinfo else at.replace(tzinfo=ZoneInfo(zone))).astimezone(UTC)
 
 
+def _older_copy(event: Event, events: Sequence[Event]) -> bool:
+    """A label that was copied anew since: its older copy may be taken back as a slip."""
+    row = event.payload
+    return (
+        isinstance(row, PlotRow)
+        and row.section == "shelf"
+        and any(
+            isinstance(later := e.payload, PlotRow)
+            and e.serial > event.serial
+            and (later.section, later.key) == (row.section, row.key)
+            and later.row is not None
+            for e in events
+        )
+    )
+
+
 def _target(events: Sequence[Event], supersedes: str | None) -> str | None:
     if supersedes is None:
         return None
     for event in events:
         if supersedes in (event.id, str(event.serial)):
-            if isinstance(event.payload, PlotRow):
+            if isinstance(event.payload, PlotRow) and not _older_copy(event, events):
                 remedy = "Change plot.toml and run `lattermath start`."
                 raise InputError(
                     Fault("this entry comes from plot.toml", "entry", supersedes, remedy)

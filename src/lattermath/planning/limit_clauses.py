@@ -12,7 +12,7 @@ from datetime import date, datetime, time, timedelta
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.picking_clearance import picking_over, re_entry_over
 from lattermath.planning.season_maximum import unknown_product
-from lattermath.planning.treatment_request import TreatmentRequest, later, on_ground
+from lattermath.planning.treatment_request import TreatmentRequest, as_treated, later, on_ground
 from lattermath.vocabulary.calendar import said, said_with_hour
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.evening import Applied
@@ -187,7 +187,7 @@ def _safe_from(r: TreatmentRequest, own: datetime, c: Cautions) -> str:
     assert zone is not None
     latest, whose = own, ""
     for a in r.earlier:
-        label = r.labels.get(a.product or "")
+        label = as_treated(a, r.labels)
         if a.planting != r.planting.key or (label is None and not _left_something(a, c)):
             continue
         over = None if label is None else picking_over(a.at, label, a.crop, zone, c)
@@ -211,7 +211,7 @@ def re_entry(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     for a in on_ground(r.earlier, r.planting):
         if _same_spraying(a, r) or (a.product is None and not c.facts(a.method).needs_label):
             continue
-        label = labels.get(a.product or "")
+        label = as_treated(a, labels)
         over = None if label is None else re_entry_over(a.at, label, zone, c)
         if over is None or later(over, r.starts):
             yield _bed_closed(a, over, label)
@@ -289,7 +289,7 @@ def sulfur_and_oil(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     name = "sulfur" if c.is_oil(label.active) else "oil"
     labels = r.labels
     met = [
-        (a, max(_gap_days(label, c), _gap_days(labels.get(a.product or ""), c)))
+        (a, max(_gap_days(label, c), _gap_days(as_treated(a, labels), c)))
         for a in r.applied
         if a.planting == r.planting.key and (against(a.active) or against(a.method))
     ]
