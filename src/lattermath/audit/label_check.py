@@ -109,12 +109,14 @@ def _may_be_same(b: Application, label: ProductLabel) -> bool:
 def _days_apart(
     a: Application, limits: CropLimits, others: Iterable[Application], site: Site
 ) -> Iterator[Fault]:
-    days = limits.retreat_days.value
-    if days is None or a.label is None:
+    if a.label is None or limits.retreat_days.state == "not copied":
         return
     for b in others:
         gap = abs(site.day(a.begins) - site.day(b.begins))
-        if b.planting == a.planting and _may_be_same(b, a.label) and gap < days:
+        theirs = None if b.limits is None else b.limits.retreat_days.value
+        days = max(limits.retreat_days.value or 0, theirs or 0)
+        same = _may_be_same(b, a.label) or b.active == a.active
+        if b.planting == a.planting and same and gap < days:
             yield _fault("comes too soon after or before another application", a, b.where)
 
 
