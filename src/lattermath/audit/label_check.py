@@ -15,6 +15,7 @@ from lattermath.audit.figures import (
     LEAVE_NOTHING,
     OIL_SULFUR_DAYS,
     OIL_SULFUR_DAYS_UNKNOWN,
+    TABLED,
     YEAR_DAYS,
     holds_oil,
     holds_soap,
@@ -64,6 +65,8 @@ def _label_rows(a: Application, label: ProductLabel, site: Site) -> Iterator[Fau
     country = site.plot.place.country
     if a.method and a.method != label.active:
         yield _fault("takes a product of another active", a, label.active)
+    if label.active not in TABLED:
+        yield _fault("takes an active that is in no table", a, label.active)
     if not country or country.lower() != label.country.lower():
         yield _fault("uses a label of another country", a, f"{label.country}, plot in {country}")
     if label.sold_to_amateurs is not True:

@@ -36,7 +36,7 @@ def read_text(folder: Folder, text: str, now: datetime, file: str = "") -> PlotF
         today=now.date(),
         crop_of=crosswalk.crop,
         near_crops=crosswalk.nearest_crops,
-        active_of=crosswalk.method,
+        active_of=crosswalk.active,
         ground_of=lambda crop: tables.crops[crop].plant_ground_m2,
         file=file or folder.plot_file.name,
     )

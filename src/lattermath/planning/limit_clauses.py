@@ -55,6 +55,14 @@ def label_in_hand(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
             rests_on=(f"label:{label.key}/active",),
             way_out="take the product that was meant",
         )
+    if label.active not in c.methods:
+        yield Because(
+            f"{label.active.replace('_', ' ')} is not in our tables, so nothing is planned with it",
+            holds=False,
+            who="our caution",
+            rests_on=(f"label:{label.key}/active", "rule:label_in_hand"),
+            way_out="hands, water or mesh; what you use of it by its label, write down",
+        )
     if label.litres_left is not None and label.litres_left <= 0:
         yield Because(
             f"nothing is left of {label.name}",
