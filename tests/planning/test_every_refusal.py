@@ -8,6 +8,7 @@ is tried by waiting: the same is asked again hour by hour and day by day.
 from __future__ import annotations
 
 import ast
+import random
 import re
 import sys
 from collections.abc import Callable, Iterator
@@ -179,9 +180,12 @@ def a_label(rng: np.random.Generator, key: str) -> ProductLabel:
         "bloom": a_line(rng, "never in bloom", "evening only", "no bee wording"),
         "sulfur_oil_gap_days": a_line(rng, 10.0, 30.0), "consecutive_max": a_line(rng, 1, 2),
     }  # fmt: skip
-    return product(active, (crop,), key=key, name=f"invented {key}",
+    made = product(active, (crop,), key=key, name=f"invented {key}",
                    form=str(one_of(rng, "spray", "spray", "dust", "bait")),
                    organic_input=one_of(rng, True, True, False, None), **lines)  # fmt: skip
+    # thrown from what the label is, so that the dice of the request fall as they would
+    strange = random.Random(repr(made)).random() < 0.02
+    return replace(made, active="deltamethrin") if strange else made
 
 
 def some_history(rng: np.random.Generator, shelf: tuple[ProductLabel, ...]) -> tuple[Applied, ...]:

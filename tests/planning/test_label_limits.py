@@ -225,7 +225,7 @@ def test_a15_the_maximum_may_count_the_active_over_products() -> None:
     a = product("lambda_cyhalothrin", key="A")
     crop = limits(season_max=value(2), season_max_scope="active")
     b = product("lambda_cyhalothrin", (crop,), key="B")
-    past = (applied(a, days_before(10)), applied(a, days_before(3)))
+    past = (applied(a, days_before(10)), applied(a, days_before(8)))  # past either interval
     ruling = rule(b, applied=past, shelf=(a, b))
     assert "treatment 3 of at most 2 with lambda_cyhalothrin" in [bar.says for bar in ruling.bars]
     by_product = product("lambda_cyhalothrin", (limits(season_max=value(2)),), key="B")

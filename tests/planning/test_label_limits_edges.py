@@ -583,3 +583,20 @@ def test_without_hours_on_the_label_a_spray_is_fresh_for_a_day() -> None:
                                 EVENING.sunset, datetime(2026, 8, 5, 6, 11, tzinfo=ZURICH),
                                 applied=(row,))  # fmt: skip
             assert (not may_cover(covering, (silent,), CAUTIONS).allowed) is fresh
+
+
+@pytest.mark.parametrize(
+    ("own", "theirs", "days", "allowed"),
+    [(7, 14, 10, False), (14, 7, 10, False), (7, 14, 14, True), (7, 7, 10, True)],
+)
+def test_the_interval_of_either_label_counts_between_two_of_one_active(
+    own: float, theirs: float, days: float, allowed: bool
+) -> None:
+    """Invented: two soaps under two names; on the tenth day the longer interval still runs."""
+    mine = product("soap", (limits(retreat_days=value(own)),), key="mine")
+    other = product("soap", (limits(retreat_days=value(theirs)),), key="other")
+    asked = request(mine, applied=(applied(other, days_before(days)),), shelf=(mine, other))
+    (reason,) = retreat(asked, CAUTIONS)
+    assert reason.holds is allowed
+    longest = TUESDAY.date() + timedelta(days=max(own, theirs) - days)
+    assert allowed or (reason.lapses is not None and reason.lapses.date() == longest)

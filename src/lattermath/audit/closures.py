@@ -60,16 +60,22 @@ def re_entry_end(a: Application) -> float:
     """When the bed opens again. [s]"""
     if a.label is None or a.label.re_entry_hours.state == "not copied":
         return NEVER_ENDS
-    printed = a.label.re_entry_hours.value
+    printed = _longer(a.label.re_entry_hours.value, a.older_hours)
     hours = UNTIL_DRY_HOURS if printed is None else printed
     return a.ends + HOUR * max(hours, hours_to_dry(a.label))
+
+
+def _longer(printed: float | None, older: float | None) -> float | None:
+    """The longer of what the label prints and what an older copy of it printed."""
+    figures = [figure for figure in (printed, older) if figure is not None]
+    return max(figures, default=None)
 
 
 def picking_end(a: Application, zone: tzinfo) -> float:
     """When the pre-harvest interval is over, by hours elapsed and by the clock on the wall. [s]"""
     if a.limits is None or a.limits.pre_harvest_days.state == "not copied":
         return NEVER_ENDS
-    days = a.limits.pre_harvest_days.value
+    days = _longer(a.limits.pre_harvest_days.value, a.older_days)
     if days is None:
         return _morning_after(a.ends, zone)
     return _wait_for_the_wall_clock(a.ends, days, zone)

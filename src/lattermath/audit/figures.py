@@ -62,6 +62,16 @@ GROUPS = {
     **dict.fromkeys(("carbaryl", "malathion"), "1"),
     **dict.fromkeys(("pyrethrins", "permethrin", "bifenthrin", "lambda_cyhalothrin"), "3"),
 }
+# Actives with a row of their own; nothing is planned with another
+TABLED = frozenset(
+    {
+        *("soap", "mineral_oil", "neem_oil", "azadirachtin", "kaolin", "diatomaceous_earth"),
+        *("spinosad", "btk", "btt", "beauveria", "pyrethrins", "permethrin", "bifenthrin"),
+        *("lambda_cyhalothrin", "carbaryl", "malathion", "acetamiprid", "iron_phosphate"),
+        *("sulfur", "copper_hydroxide", "copper_octanoate", "potassium_bicarbonate", "qst713"),
+        *("chlorothalonil", "myclobutanil"),
+    }
+)
 BAITS = frozenset({"iron_phosphate"})
 NEVER_COMPARED = frozenset({"kaolin", "diatomaceous_earth", "iron_phosphate"})
 FUNGICIDES = frozenset(

@@ -15,6 +15,7 @@ from lattermath.audit.figures import (
     LEAVE_NOTHING,
     OIL_SULFUR_DAYS,
     OIL_SULFUR_DAYS_UNKNOWN,
+    TABLED,
     YEAR_DAYS,
     holds_oil,
     holds_soap,
@@ -64,6 +65,8 @@ def _label_rows(a: Application, label: ProductLabel, site: Site) -> Iterator[Fau
     country = site.plot.place.country
     if a.method and a.method != label.active:
         yield _fault("takes a product of another active", a, label.active)
+    if label.active not in TABLED:
+        yield _fault("takes an active that is in no table", a, label.active)
     if not country or country.lower() != label.country.lower():
         yield _fault("uses a label of another country", a, f"{label.country}, plot in {country}")
     if label.sold_to_amateurs is not True:
@@ -109,12 +112,14 @@ def _may_be_same(b: Application, label: ProductLabel) -> bool:
 def _days_apart(
     a: Application, limits: CropLimits, others: Iterable[Application], site: Site
 ) -> Iterator[Fault]:
-    days = limits.retreat_days.value
-    if days is None or a.label is None:
+    if a.label is None or limits.retreat_days.state == "not copied":
         return
     for b in others:
         gap = abs(site.day(a.begins) - site.day(b.begins))
-        if b.planting == a.planting and _may_be_same(b, a.label) and gap < days:
+        theirs = None if b.limits is None else b.limits.retreat_days.value
+        days = max(limits.retreat_days.value or 0, theirs or 0)
+        same = _may_be_same(b, a.label) or b.active == a.active
+        if b.planting == a.planting and same and gap < days:
             yield _fault("comes too soon after or before another application", a, b.where)
 
 

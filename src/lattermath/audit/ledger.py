@@ -6,10 +6,11 @@ Instants are seconds since 1970, so that nothing here depends on how a clock is 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta, tzinfo
 from zoneinfo import ZoneInfo
 
+from lattermath.audit.edited_since import longest_waits, of_the_plot, other_names
 from lattermath.audit.figures import DRIFT_M, LEAVE_NOTHING, PLANTING_RADIUS_M
 from lattermath.vocabulary.events import Event, Treatment
 from lattermath.vocabulary.label import CropLimits, ProductLabel
@@ -93,6 +94,8 @@ class Application:
     where: str  # journal entry or task, for the fault
     task: Task | None = None
     visit: VisitPlan | None = None
+    older_days: float | None = None  # longest wait before picking of any copy of its label since
+    older_hours: float | None = None  # longest re-entry of the same
 
     @property
     def leaves_something(self) -> bool:
@@ -149,17 +152,24 @@ def ledger(plan: Plan, site: Site, events: Iterable[Event]) -> list[Application]
 
 
 def _of_journal(events: Iterable[Event], site: Site) -> Iterator[Application]:
-    entries = list(events)
-    replaced = {entry.supersedes for entry in entries}
+    read = list(events)
+    replaced = {entry.supersedes for entry in read}
+    entries = [entry for entry in read if entry.id not in replaced]
+    ground = of_the_plot(entries)
     for entry in entries:
         done = entry.payload
-        if entry.id in replaced or not isinstance(done, Treatment):
+        if not isinstance(done, Treatment):
             continue
-        at = entry.happened_at.timestamp()
+        at, where = entry.happened_at.timestamp(), f"entry {entry.serial}"
         for key in done.plantings:
-            yield _application(
-                site, at, at, key, done.method, done.product, f"entry {entry.serial}"
-            )
+            others = () if key in site.plantings else other_names(key, entry, ground, site.plot)
+            for name in (key, *others):
+                row = _application(site, at, at, name, done.method, done.product, where)
+                if row.product is None:
+                    yield row
+                else:
+                    days, hours = longest_waits(row.product, row.crop, entry, ground)
+                    yield replace(row, older_days=days, older_hours=hours)
 
 
 def _of_plan(plan: Plan, site: Site) -> Iterator[Application]:

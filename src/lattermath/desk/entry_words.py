@@ -118,6 +118,8 @@ def _plot_row(done: PlotRow, plot: Plot, _: Tables) -> str:
             return "set up: told since, or not asked any more"
         says = str(done.row.get("says", "")).rstrip(".") or "something is not told"
         return f"set up: {inside(says)}"
+    if done.section == "shelf" and done.row is not None:
+        return f"the label of {done.row.get('name') or called(done.key, plot)} was changed"
     verb = ", taken out" if done.row is None else ""
     what = done.section if done.key in ("", "plot") else f"{done.section} {called(done.key, plot)}"
     return f"set up: {what}{verb}"

@@ -83,7 +83,8 @@ def _believed(
     """Weigh these sightings with everything done."""
     organism, habits = life.figures.organism, life.figures.habits
     applied = all_applied(facts, life, organism, [stand.key for stand in stands])
-    methods = [*(label.active for label in facts.plot.shelf), *TRIED]
+    tabled = [label.active for label in facts.plot.shelf if label.active in facts.tables.methods]
+    methods = [*tabled, *TRIED]
     into_year = _into_year(facts)
     laying = still_lay(habits.new_adults_lay_to, into_year)
     season = arriving(*habits.arrives, into_year)

@@ -67,6 +67,7 @@ class Cluster:
         """What these methods do to the organism, those that do something."""
         tables, belief = self.facts.tables, self.belief
         words = tables.crosswalk.targets.get(belief.organism, ())
+        methods = [method for method in methods if method in tables.methods]
         for method in methods:
             if method not in self._effects:
                 told = effect_of(tables.methods[method], belief.organism, words, belief.life.stages)

@@ -9,9 +9,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from lattermath.desk import clock
-from lattermath.desk.plot_edits import read_file
-from lattermath.desk.wiring import Folder, folder_at, open_journal
+from lattermath.desk.gone_plantings import gone_faults
+from lattermath.desk.plot_edits import as_if, read_file
+from lattermath.desk.wiring import Folder, folder_at, open_journal, tables_of
 from lattermath.record.backup import back_up
+from lattermath.record.effective import effective
 from lattermath.record.export import write_csv, write_json
 from lattermath.record.photos import faults_in
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError
@@ -73,17 +75,24 @@ def backup(path: Path | str, to: Path, progress: Callable[[int, int], None] | No
 
 
 def check(path: Path | str) -> Kept:
-    """Look over plot.toml and the whole journal: pages, guards, chain, readings, plans."""
+    """Look over plot.toml and the whole journal: pages, guards, chain, readings, plans.
+
+    What was sprayed and is no longer in plot.toml is a fault too.
+    """
     folder = folder_at(path)
     faults: tuple[Fault, ...] = ()
+    file = None
     try:
-        read_file(folder, clock.now())
+        file = read_file(folder, clock.now())
     except LattermathError as wrong:
         faults += wrong.faults
     with open_journal(folder) as journal:
         serial = journal.last_serial
         faults += journal.check()
         if not faults:
-            faults += tuple(faults_in(folder.photos, journal.events()))
+            events = journal.events()
+            faults += tuple(faults_in(folder.photos, events))
+            known = effective((*events, *as_if(events, file, clock.now())))
+            faults += tuple(gone_faults(known, tables_of(folder)))
     says = f"{serial} entries looked over: {'all sound' if not faults else 'see below'}."
     return Kept((says,), (), faults)

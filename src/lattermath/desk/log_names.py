@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shlex
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import NamedTuple
@@ -59,7 +60,12 @@ def bed_key(plot: Plot, words: str) -> str:
 def product_key(plot: Plot, words: str) -> str:
     """The key of a product on the shelf; InputError names what there is."""
     shelf = [Thing("product", label.key, label.name) for label in plot.shelf]
-    return _find("product on the shelf", shelf, words).key
+    try:
+        return _find("product on the shelf", shelf, words).key
+    except InputError as wrong:
+        more = "What is not on the shelf is logged with --method and its active."
+        told = [replace(fault, remedy=f"{fault.remedy} {more}") for fault in wrong.faults]
+        raise InputError(told) from wrong
 
 
 def ground(plot: Plot, words: str) -> Thing:

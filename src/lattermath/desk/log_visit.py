@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
+from difflib import get_close_matches
 from pathlib import Path
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -31,6 +32,8 @@ from lattermath.vocabulary.events import (
     Withdrawal,
 )
 from lattermath.vocabulary.plot import Plot
+
+SLIP = 0.92  # judgement: pyretrins is a slip, cypermethrin beside permethrin is none
 
 
 def log(
@@ -188,9 +191,22 @@ def _method(treatment: Treatment, plot: Plot, folder: Folder) -> str:
                 Fault(f"never advised: {told.says}", "method", treatment.method,
                       f"Instead: {told.way_out}.")
             )  # fmt: skip
-        remedy = "A method is such as water_jet, hand_pick or prune_leaves."
-        raise InputError(Fault("no such method", "method", treatment.method, remedy))
+        return _of_no_table(treatment.method, folder)
     return method
+
+
+def _of_no_table(word: str, folder: Folder) -> str:
+    """Something that no table and no label here knows: kept as written, so that it bars picking.
+
+    InputError where it is so near to a known word that it may be a slip.
+    """
+    crosswalk = tables_of(folder).crosswalk
+    near = get_close_matches(word.casefold().replace(" ", "_"), crosswalk.methods, 1, SLIP)
+    made = None if near else crosswalk.active(word)
+    if made is None:
+        remedy = f"Did you mean {near[0]}?" if near else "Write what was used, such as water_jet."
+        raise InputError(Fault("no such method", "method", word, remedy))
+    return made
 
 
 def _instant(at: datetime | None, zone: str) -> datetime:
@@ -199,12 +215,28 @@ def _instant(at: datetime | None, zone: str) -> datetime:
     return (at if at.tzinfo else at.replace(tzinfo=ZoneInfo(zone))).astimezone(UTC)
 
 
+def _older_copy(event: Event, events: Sequence[Event]) -> bool:
+    """A label that was copied anew since: its older copy may be taken back as a slip."""
+    row = event.payload
+    return (
+        isinstance(row, PlotRow)
+        and row.section == "shelf"
+        and any(
+            isinstance(later := e.payload, PlotRow)
+            and e.serial > event.serial
+            and (later.section, later.key) == (row.section, row.key)
+            and later.row is not None
+            for e in events
+        )
+    )
+
+
 def _target(events: Sequence[Event], supersedes: str | None) -> str | None:
     if supersedes is None:
         return None
     for event in events:
         if supersedes in (event.id, str(event.serial)):
-            if isinstance(event.payload, PlotRow):
+            if isinstance(event.payload, PlotRow) and not _older_copy(event, events):
                 remedy = "Change plot.toml and run `lattermath start`."
                 raise InputError(
                     Fault("this entry comes from plot.toml", "entry", supersedes, remedy)

@@ -73,10 +73,10 @@ def _closed(ground: _Ground, since: datetime | None = None) -> Iterator[Closed]:
         bars = [a for a in here if not ground.picking(planting, (a,)).clear_now]
         if since is not None and not any(a.serial is None or later(a.at, since) for a in bars):
             continue  # it stands among what is closed already
-        uses = [
+        uses = dict.fromkeys(
             Used(a.at.astimezone(ground.zone), a.product, a.method)
             for a in sorted(bars, key=lambda a: a.at.timestamp())
-        ]
+        )
         yield Closed(planting.key, tuple(uses), picking, entering, since is not None)
     if since is None:
         yield from _bare_beds(ground)

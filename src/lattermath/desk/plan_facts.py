@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
 from lattermath.desk.frost import with_frost_visit, without_frosted
-from lattermath.desk.plot_edits import bring_up, read_file
+from lattermath.desk.plot_edits import as_if, bring_up, read_file
 from lattermath.desk.season_facts import SeasonFacts, gather
 from lattermath.desk.sky import sky_of
 from lattermath.desk.wiring import Folder, tables_of
 from lattermath.record.journal import Journal
 from lattermath.record.plot_file import PlotFile
-from lattermath.record.plot_rows import differences
 from lattermath.record.read_back import (
     effective,
     end_of_day,
@@ -47,7 +45,8 @@ def facts_of(
         bring_up(journal, file, clock.now())
     every = journal.events()
     zone = _zone(every)
-    every = (*every, *_as_if(every, instead, on))
+    begins = datetime.combine(_asked_day(on, zone), time(), ZoneInfo(zone))
+    every = (*every, *as_if(every, instead, begins))
     until = None if as_known is None else end_of_day(as_known, zone)
     known = effective(every, until)
     day = _asked_day(on, zone)
@@ -72,18 +71,6 @@ def facts_of(
         sky.leaf_hours,
     )
     return with_frost_visit(without_frosted(facts))
-
-
-def _as_if(every: tuple[Event, ...], instead: PlotFile | None, on: date | None) -> Iterator[Event]:
-    """The rows that another plot file has otherwise, as entries that nobody wrote."""
-    if instead is None:
-        return
-    zone = _zone(every)
-    day = _asked_day(on, zone)
-    at = datetime.combine(day, time(), ZoneInfo(zone)).astimezone(UTC)
-    last = max((event.serial for event in every), default=0)
-    for n, row in enumerate(differences(every, instead), 1):
-        yield Event(last + n, f"as if {n}", "plot row", 1, at, zone, at, row)
 
 
 def _last_read(every: tuple[Event, ...], until: datetime | None) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from lattermath.desk.far_weather import far_words, unplaced_words
+from lattermath.desk.gone_plantings import gone_told
 from lattermath.desk.plan_outlook import usual_frost
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.season_facts import SeasonFacts
@@ -27,6 +28,13 @@ def warnings(facts: SeasonFacts, worked: WorkedOut) -> tuple[str, ...]:
     if runs.method == "past years":  # then only an old forecast is worth a word
         told = [f"{capital(runs.stale)}."] if runs.stale else []
     told += far_words(facts.stations, facts.plot.place)
+    told += [
+        f"{label.name} holds {label.active.replace('_', ' ')}, which is not in our tables: nothing "
+        "is planned with it. What you log of it bars picking by its label."
+        for label in facts.plot.shelf
+        if label.active not in facts.tables.methods
+    ]
+    told += gone_told(facts.events, facts.tables)
     told += unplaced_words(facts.unplaced)
     told += _to_come(facts)
     odds = {key: one.disagrees for key, one in made.crops.beliefs.items()}

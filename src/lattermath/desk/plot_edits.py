@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -35,7 +36,7 @@ def read_text(folder: Folder, text: str, now: datetime, file: str = "") -> PlotF
         today=now.date(),
         crop_of=crosswalk.crop,
         near_crops=crosswalk.nearest_crops,
-        active_of=crosswalk.method,
+        active_of=crosswalk.active,
         ground_of=lambda crop: tables.crops[crop].plant_ground_m2,
         file=file or folder.plot_file.name,
     )
@@ -59,6 +60,16 @@ def bring_up(journal: Journal, file: PlotFile, now: datetime) -> tuple[Event, ..
     if not entries:
         return ()
     return journal.append(entries, clock.now(), new_id)
+
+
+def as_if(every: Sequence[Event], instead: PlotFile | None, local: datetime) -> Iterator[Event]:
+    """The rows that a plot file has otherwise, as entries of that hour that nobody wrote."""
+    if instead is None:
+        return
+    at, zone = local.astimezone(UTC), every[-1].zone
+    last = max((event.serial for event in every), default=0)
+    for n, row in enumerate(differences(every, instead), 1):
+        yield Event(last + n, f"as if {n}", "plot row", 1, at, zone, at, row)
 
 
 def place_of(file: PlotFile) -> Place:

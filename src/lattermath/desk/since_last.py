@@ -211,6 +211,8 @@ def _causes(one: Changed, kind: str, between: _Between) -> Iterator[Because]:
         yield Because("not written down as done", who="grower")
     elif between.weather is not None and kind in WEATHER_MOVES:
         yield between.weather
+    elif rows := [e for e in between.events if isinstance(e.payload, PlotRow)]:
+        yield from (_entry(event, between.facts) for event in rows[-MOST_TOLD:][::-1])
     else:
         days = (between.facts.today - between.since).days
         passed = "a day has passed" if days == 1 else f"{days} days have passed"
@@ -232,6 +234,8 @@ def _entries_behind(one: Changed, kind: str, between: _Between) -> list[Event]:
 def _touches(event: Event, one: Changed, facts: SeasonFacts) -> bool:
     done = event.payload
     if isinstance(done, PlotRow):
+        if done.section == "shelf":
+            return any((a.planting, a.product) == (one.planting, done.key) for a in facts.applied)
         return done.key == one.planting or done.section in ("visiting", "household", "water", "tin")
     if one.planting is not None:
         return one.planting in _plantings(event) or _in_bed(event, one.planting, facts)

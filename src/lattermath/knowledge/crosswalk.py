@@ -13,6 +13,7 @@ from lattermath.knowledge.word_numbers import found_in, parted_otherwise
 
 SLIP = 0.8  # judgement: as alike as a slip of the pen leaves two words; potato and tomato: 0.67
 
+NO_LETTERS = re.compile(r"[^a-z0-9]+")
 ASIDE = re.compile(r"\([^)]*\)")  # what a name says in brackets
 
 
@@ -84,6 +85,13 @@ class Crosswalk:
     def method(self, word: str) -> str | None:
         """The method id a word means."""
         return self.methods.get(tidy(word))
+
+    def active(self, word: str) -> str | None:
+        """The method id of an active ingredient; its own words as an id where the tables lack it.
+
+        Several in one product are one such id. None where the word has no letters.
+        """
+        return self.method(word) or NO_LETTERS.sub("_", word.casefold()).strip("_") or None
 
     def cause(self, word: str) -> str | None:
         """The cause of the diagnosis key that a word means."""

@@ -12,6 +12,7 @@ from lattermath.planning.picking_clearance import after_hours, may_enter
 from lattermath.planning.treatment_request import (
     Neighbour,
     TreatmentRequest,
+    as_treated,
     later,
     on_ground,
     same_day,
@@ -212,7 +213,7 @@ def _dry_from(
     a: Applied, on: datetime, labels: tuple[ProductLabel, ...], c: Cautions
 ) -> datetime | None:
     """When a deposit is dry and re-entry over; a day on where no line says; None: not known."""
-    label = next((one for one in labels if one.key == a.product), None)
+    label = as_treated(a, {one.key: one for one in labels})
     if label is None:
         return None
     if label.re_entry_hours.value is None or on.tzinfo is None:
@@ -251,7 +252,7 @@ def may_plant(
     treated = [a for a in past if a.product or c.facts(a.method).needs_label]
     if not treated:
         return ruling([_ground("nothing was used on this ground", True, None, ())])
-    return ruling((*entry.bars, *(_plant_back(a, known.get(a.product or ""), at) for a in treated)))
+    return ruling((*entry.bars, *(_plant_back(a, as_treated(a, known), at) for a in treated)))
 
 
 def _plant_back(a: Applied, label: ProductLabel | None, at: datetime) -> Because:

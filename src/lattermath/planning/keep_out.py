@@ -8,7 +8,7 @@ from datetime import datetime, tzinfo
 
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.picking_clearance import clearance_of, picking_over, re_entry_over
-from lattermath.planning.treatment_request import applied_to, on_ground
+from lattermath.planning.treatment_request import applied_to, as_treated, on_ground
 from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.evening import OUT_UNTIL, Applied
 from lattermath.vocabulary.label import ProductLabel
@@ -64,6 +64,9 @@ def _entries(
     Where it is not known nobody is let in to treat either.
     """
     labels = {label.key: label for label in shelf}
-    known = [(a.at, labels[a.product]) for a in on_ground(others, planting) if a.product in labels]
-    found = [re_entry_over(at, label, zone, cautions) for at, label in known]
+    found = [
+        re_entry_over(a.at, label, zone, cautions)
+        for a in on_ground(others, planting)
+        if (label := as_treated(a, labels)) is not None
+    ]
     return [over for over in found if over is not None] or [datetime.min.replace(tzinfo=zone)]

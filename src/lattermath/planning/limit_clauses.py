@@ -12,7 +12,7 @@ from datetime import date, datetime, time, timedelta
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.picking_clearance import picking_over, re_entry_over
 from lattermath.planning.season_maximum import unknown_product
-from lattermath.planning.treatment_request import TreatmentRequest, later, on_ground
+from lattermath.planning.treatment_request import TreatmentRequest, as_treated, later, on_ground
 from lattermath.vocabulary.calendar import said, said_with_hour
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.evening import Applied
@@ -54,6 +54,14 @@ def label_in_hand(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
             who="label",
             rests_on=(f"label:{label.key}/active",),
             way_out="take the product that was meant",
+        )
+    if label.active not in c.methods:
+        yield Because(
+            f"{label.active.replace('_', ' ')} is not in our tables, so nothing is planned with it",
+            holds=False,
+            who="our caution",
+            rests_on=(f"label:{label.key}/active", "rule:label_in_hand"),
+            way_out="hands, water or mesh; what you use of it by its label, write down",
         )
     if label.litres_left is not None and label.litres_left <= 0:
         yield Because(
@@ -187,7 +195,7 @@ def _safe_from(r: TreatmentRequest, own: datetime, c: Cautions) -> str:
     assert zone is not None
     latest, whose = own, ""
     for a in r.earlier:
-        label = r.labels.get(a.product or "")
+        label = as_treated(a, r.labels)
         if a.planting != r.planting.key or (label is None and not _left_something(a, c)):
             continue
         over = None if label is None else picking_over(a.at, label, a.crop, zone, c)
@@ -211,7 +219,7 @@ def re_entry(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     for a in on_ground(r.earlier, r.planting):
         if _same_spraying(a, r) or (a.product is None and not c.facts(a.method).needs_label):
             continue
-        label = labels.get(a.product or "")
+        label = as_treated(a, labels)
         over = None if label is None else re_entry_over(a.at, label, zone, c)
         if over is None or later(over, r.starts):
             yield _bed_closed(a, over, label)
@@ -256,28 +264,47 @@ def _bed_closed(a: Applied, over: datetime | None, label: ProductLabel | None) -
 
 
 def retreat(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
-    """The label's interval between applications, kept to the day, before and after."""
+    """The label's interval between applications, kept to the day, before and after.
+
+    Between two products of one active the longer interval of either label.
+    """
     label, limits = r.label, r.limits
     if label is None or limits is None or not limits.retreat_days.known:
         return
-    days = limits.retreat_days.value
-    on_plant = [a for a in r.applied if a.planting == r.planting.key and _may_be(a, label, c)]
-    gaps = {a.at: abs(_days_between(a, r.starts)) for a in on_plant}
-    close = [at for at, gap in gaps.items() if days is not None and gap < days]
-    last = max((a.at for a in on_plant), key=datetime.timestamp, default=None)
-    lapses = None if last is None or days is None else _start_of(last, days, r.starts)
+    met = [
+        (a, _interval(a, r, limits))
+        for a in r.applied
+        if a.planting == r.planting.key and (_may_be(a, label, c) or a.active == label.active)
+    ]
+    close = [(a, line) for a, line in met if abs(_days_between(a, r.starts)) < (line.value or 0)]
+    longest = max((line.value or 0 for _, line in close), default=limits.retreat_days.value)
     printed = (
-        "the label prints no interval" if days is None else f"again after {counted(days, 'days')}"
+        "the label prints no interval"
+        if longest is None
+        else f"again after {counted(longest, 'days')}"
     )
+    last = max((a.at for a, _ in met), key=datetime.timestamp, default=None)
     history = "not used here before" if last is None else f"used {said(_local(last, r.starts))}"
+    ends = [_start_of(a.at, line.value or 0, r.starts) for a, line in close]
+    theirs = (f"label:{a.product}/{limits.crop}/retreat_days" for a, line in close
+              if line is not limits.retreat_days)  # fmt: skip
+    own = f"label:{label.key}/{limits.crop}/retreat_days"
     yield Because(
         f"{history}; {printed}",
         holds=not close,
         who="label",
-        rests_on=(f"label:{label.key}/{limits.crop}/retreat_days", "rule:retreat_and_maximum"),
-        lapses=lapses if close else None,
+        rests_on=(*dict.fromkeys((own, *theirs)), "rule:retreat_and_maximum"),
+        lapses=max(ends, key=datetime.timestamp, default=None),
         way_out="fill the gap with water, hands or mesh" if close else "",
     )
+
+
+def _interval(a: Applied, r: TreatmentRequest, limits: CropLimits) -> LabelLine[float]:
+    """The interval between a treatment and this one: the longer that either label prints."""
+    own, before = limits.retreat_days, as_treated(a, r.labels)
+    theirs = None if before is None else before.limits_for(limits.crop)
+    longer = theirs is not None and (theirs.retreat_days.value or 0) > (own.value or 0)
+    return theirs.retreat_days if theirs is not None and longer else own
 
 
 def sulfur_and_oil(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
@@ -289,7 +316,7 @@ def sulfur_and_oil(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     name = "sulfur" if c.is_oil(label.active) else "oil"
     labels = r.labels
     met = [
-        (a, max(_gap_days(label, c), _gap_days(labels.get(a.product or ""), c)))
+        (a, max(_gap_days(label, c), _gap_days(as_treated(a, labels), c)))
         for a in r.applied
         if a.planting == r.planting.key and (against(a.active) or against(a.method))
     ]

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, tzinfo
 
 from lattermath.planning.own_cautions import Cautions
-from lattermath.planning.treatment_request import later, on_ground
+from lattermath.planning.treatment_request import as_treated, later, on_ground
 from lattermath.vocabulary.calendar import said, said_with_hour, whole_minute
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.label import ProductLabel
@@ -21,6 +21,7 @@ from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling, Who, ruling
 
 NOT_COPIED = "label lines not copied, not known when it is clear"
+WAIT = "wait until then; picking before treating would have saved it"
 AS_GIVEN = "computed:the interval as it was given"  # a bare number is of no label that is known
 DRY_HOURS = 4.0  # rule re_entry: "until dry" is, by our caution, not before 4 h
 
@@ -124,7 +125,7 @@ def may_enter(
     past = [a for a in on_ground(applied, planting) if not later(a.at, at)]
     wet = [a for a in past if a.product or cautions.facts(a.method).needs_label]
     known = {label.key: label for label in labels}
-    bars = [_entry_bar(a, known.get(a.product or ""), zone, cautions) for a in wet]
+    bars = [_entry_bar(a, as_treated(a, known), zone, cautions) for a in wet]
     still = [bar for bar in bars if bar.lapses is None or later(bar.lapses, at)]
     return ruling(still or [Because("nothing bars the bed", rests_on=("rule:re_entry",))])
 
@@ -145,7 +146,8 @@ def _bar(
     """What one treatment has to say of picking; None where it left nothing on the plant."""
     if a.product is None and not cautions.facts(a.method).needs_label:
         return None
-    label = next((one for one in labels if one.key == a.product), None)
+    known = {one.key: one for one in labels}
+    label = as_treated(a, known)
     if label is None:
         return _unknown(a, "with something not on the shelf", "our caution", zone)
     if a.planting != planting.key:
@@ -160,13 +162,34 @@ def _bar(
         return _unknown(a, words, "our caution", zone)
     own = limits.pre_harvest_days.state == "none"
     tail = " The label prints no waiting period; the morning is our caution." if own else ""
+    now = picking_over(a.at, known[label.key], planting.crop, zone, cautions)
+    anew = _copied_anew(a, when, now)
     return Because(
-        f"treated {said(a.at.astimezone(zone).date())}, clear {said_with_hour(when)}.{tail}",
+        f"{_treated(a, zone)}, clear {said_with_hour(when)}.{anew}{tail}",
         holds=False,
         who="our caution" if own else "label",
         rests_on=(*_entry(a), f"label:{label.key}/{planting.crop}/pre_harvest_days"),
         lapses=when,
-        way_out="wait until then; picking before treating would have saved it",
+        way_out=_slip(a) if anew else WAIT,
+    )
+
+
+def _treated(a: Applied, zone: tzinfo) -> str:
+    """When it was treated, and under which name where the plot file has another now."""
+    on = f"treated {said(a.at.astimezone(zone).date())}"
+    return f"{on} as {a.of.replace('-', ' ')}" if a.of else on
+
+
+def _copied_anew(a: Applied, when: datetime, now: datetime | None) -> str:
+    """Say so where the label as it is copied now would clear it earlier than an older copy."""
+    earlier = bool(a.copies) and now is not None and later(when, now)
+    return " Its label was changed since; the longer wait counts." if earlier else ""
+
+
+def _slip(a: Applied) -> str:
+    return (
+        "wait until then; if the older copy of the label was a slip of the pen, take that back: "
+        f"lattermath log withdraw {a.copies[0]}."
     )
 
 
@@ -198,7 +221,7 @@ def _re_entry_bar(a: Applied, label: ProductLabel, zone: tzinfo, cautions: Cauti
 
 def _unknown(a: Applied, words: str, who: Who, zone: tzinfo, *lines: str) -> Because:
     return Because(
-        f"treated {said(a.at.astimezone(zone).date())} {words}: {NOT_COPIED}",
+        f"{_treated(a, zone)} {words}: {NOT_COPIED}",
         holds=False,
         who=who,
         rests_on=(*_entry(a), *lines, "rule:label_line_states"),

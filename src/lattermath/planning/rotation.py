@@ -60,13 +60,21 @@ def mode_of(active: str, group: str, c: Cautions) -> Mode | None:
 
     A label that prints no group has its active's, as the table has it; what it prints goes first.
     """
-    group = group if code(group) else c.facts(active).group
+    group = group if code(group) else c.facts(active).group or _of_a_part(active, c)
     number = code(group)
-    exempt = active in c.exempt_methods or c.burns_in_heat(active)  # soap or oil by any name
+    soap_or_oil = c.burns_in_heat(active) and not _of_a_part(active, c)  # by any name
+    exempt = active in c.exempt_methods or soap_or_oil
     if exempt or not number or number in _codes(c.exempt_groups):
         return None
     lettered = re.fullmatch(r"\d+[A-Z]", number) is not None  # only one list has letters
     return Mode("IRAC" if lettered else c.facts(active).scheme, mode_number(group))
+
+
+def _of_a_part(active: str, c: Cautions) -> str:
+    """The group of one of several actives in a product that the tables do not have as such."""
+    parts = (facts for key, facts in c.methods.items() if f"_{key}_" in f"_{active}_")
+    groups = (facts.group for facts in parts if not c.burns_in_heat(facts.key))
+    return next((group for group in groups if code(group) not in _codes(c.exempt_groups)), "")
 
 
 def rotation(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, fields, replace
 from datetime import datetime, time, timedelta
 from functools import cached_property
@@ -177,6 +177,16 @@ def applied_to(
         crop=planting.crop,
         bed=planting.bed,
     )
+
+
+def as_treated(a: Applied, labels: Mapping[str, ProductLabel]) -> ProductLabel | None:
+    """The label by which a treatment counts; None where its product is not on the shelf.
+
+    Of one that was done that is the strictest of its label then and of each copy since: a label
+    copied anew opens nothing that an older copy closed.
+    """
+    now = labels.get(a.product or "")
+    return now if now is None or a.label is None else a.label
 
 
 def later(one: datetime, other: datetime) -> bool:

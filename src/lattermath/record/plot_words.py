@@ -82,7 +82,7 @@ def _active(word: Any, info: ValidationInfo) -> str:
         raise wrong("an active ingredient is a word", "Write its common name in quotes.")
     active = reading.active_of(word)
     if active is None:
-        raise wrong("this active ingredient is not in the tables", "Write its common name.")
+        raise wrong("this is no active ingredient", "Write its common name.")
     return active
 
 

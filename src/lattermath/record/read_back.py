@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date
 
+from lattermath.record.carried_over import Named, carried_over
 from lattermath.record.codec import from_plain
 from lattermath.record.effective import effective, end_of_day, of_kind, visit_day
 from lattermath.record.plot_facts import (
@@ -18,7 +20,7 @@ from lattermath.record.plot_facts import (
     WeatherFileNamed,
 )
 from lattermath.record.plot_fold import PlotFold
-from lattermath.record.strictest import strictest
+from lattermath.record.strictest import Copies, Copy, strictest, strictest_of
 from lattermath.vocabulary.calendar import said, short
 from lattermath.vocabulary.errors import Fault, JournalError
 from lattermath.vocabulary.evening import Applied
@@ -43,6 +45,7 @@ __all__ = [
     "effective",
     "end_of_day",
     "forecast_asked",
+    "gone_treated",
     "months_typed",
     "of_kind",
     "plot_as_of",
@@ -92,21 +95,48 @@ def treatments(events: Iterable[Event]) -> tuple[Applied, ...]:
     """Every treatment done, one record for each planting treated, in the order of time.
 
     Crop, bed, active and group are those of the plot and shelf at that time; for a treatment
-    done before its product was written down, those of the first row that names it.
+    done before its product was written down, those of the first row that names it. What may be
+    the treated plants under another name has each once more (`carried_over.py`).
     """
-    standing = effective(events)
-    fold = PlotFold()
+    applied, fold, named = _replayed(effective(events))
+    return tuple(carried_over(applied, fold, named))
+
+
+def gone_treated(
+    events: Iterable[Event],
+) -> tuple[tuple[Planting | Bed, tuple[Applied, ...]], ...]:
+    """What the plot file no longer names and no entry ended, with the treatments it got.
+
+    A bed is among them only where it cannot be told which one it is now.
+    """
+    applied, fold, named = _replayed(effective(events))
+    now = {(a.serial, a.bed) for a in carried_over(applied, fold, named)}
+    lost = [a for a in applied if a.bed in named.beds and (a.serial, None) in now]
+    found: list[tuple[Planting | Bed, tuple[Applied, ...]]] = [
+        (gone.was, tuple(a for a in applied if a.planting == key))
+        for key, gone in named.plantings.items()
+    ]
+    found += [
+        (gone.was, tuple(a for a in lost if a.bed == key)) for key, gone in named.beds.items()
+    ]
+    return tuple((what, done) for what, done in found if done)
+
+
+def _replayed(standing: Sequence[Event]) -> tuple[list[Applied], PlotFold, Named]:
+    """The treatments as the plot stood at each, the plot at the end, and what it names."""
+    fold, named, copies = PlotFold(), Named(), Copies()
     for at, first in _first_rows(standing).items():
         if at[0] in ("planting", "neighbour", "shelf") and isinstance(first.payload, PlotRow):
             fold.apply(first)
-    applied: list[Applied] = []
+    made: list[tuple[Applied, int]] = []
     for event in standing:
-        fold.apply(event)
+        named.apply(event, fold)
+        copies.take(event)
         if isinstance(event.payload, Treatment):
-            applied += (
-                _applied(event, event.payload, key, fold) for key in event.payload.plantings
-            )
-    return tuple(applied)
+            number = copies.number(event.payload.product)
+            for key in event.payload.plantings:
+                made.append((_applied(event, event.payload, key, fold), number))
+    return [_by_its_label(a, copies.since(a.product, n)) for a, n in made], fold, named
 
 
 def days_typed(events: Iterable[Event], day: date) -> tuple[tuple[DayTyped, date], ...]:
@@ -238,6 +268,12 @@ def _shown_as(first: Sequence[Event], later: Sequence[Event], day: date) -> tupl
         f"Nothing was written by {short(day)} of {which} are shown as first written down on "
         f"{short(min(event.day for event in later))}.",
     )
+
+
+def _by_its_label(a: Applied, copies: Sequence[Copy]) -> Applied:
+    """A treatment with the strictest of what its label said since it was made."""
+    earlier = tuple(copy.serial for copy in copies[:-1])
+    return replace(a, label=strictest_of(copies), copies=earlier)
 
 
 def _applied(event: Event, treatment: Treatment, key: str, fold: PlotFold) -> Applied:

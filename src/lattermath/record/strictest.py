@@ -9,9 +9,13 @@ A correction of an entry (one that names what it corrects) takes its place and i
 
 from __future__ import annotations
 
-from dataclasses import fields, replace
-from typing import Any, TypeVar
+from collections.abc import Sequence
+from dataclasses import dataclass, field, fields, replace
+from functools import reduce
+from typing import Any, NamedTuple, TypeVar
 
+from lattermath.record.codec import from_plain
+from lattermath.vocabulary.events import Event, PlotRow
 from lattermath.vocabulary.label import CropLimits, LabelLine, ProductLabel
 
 T = TypeVar("T", ProductLabel, CropLimits)
@@ -28,6 +32,46 @@ _MORE = frozenset(  # the longer, the stricter; every other number is a ceiling
 _BLOOM = ("no bee wording", "evening only", "never in bloom")
 _OVER = ("crop", "ground", "year")
 _SCOPE = ("product", "active", "group")
+
+
+class Copy(NamedTuple):
+    """One copy of a label, and the entry that holds it."""
+
+    label: ProductLabel
+    serial: int
+
+
+@dataclass(slots=True)
+class Copies:
+    """Every copy of each product's label, in the order of the entries taken in."""
+
+    of: dict[str, list[Copy]] = field(default_factory=dict)
+
+    def take(self, event: Event) -> None:
+        """Take in an entry; one that copies no label is passed over."""
+        row = event.payload
+        if isinstance(row, PlotRow) and row.section == "shelf" and row.row is not None:
+            copy = Copy(from_plain(ProductLabel, row.row), event.serial)
+            self.of.setdefault(row.key, []).append(copy)
+
+    def number(self, product: str | None) -> int:
+        """How many copies there are by now."""
+        return len(self.of.get(product or "", ()))
+
+    def since(self, product: str | None, number: int) -> Sequence[Copy]:
+        """The copy that counted when there were so many, and every later one."""
+        return self.of.get(product or "", [])[max(0, number - 1) :]
+
+
+def strictest_of(copies: Sequence[Copy]) -> ProductLabel | None:
+    """The strictest of each line of all copies; None without any.
+
+    The newest says which lines and crops there are, as in `strictest`.
+    """
+    if not copies:
+        return None
+    labels = [copy.label for copy in reversed(copies)]
+    return reduce(lambda since, then: strictest(then, since), labels)
 
 
 def strictest(then: ProductLabel, since: ProductLabel) -> ProductLabel:
@@ -47,10 +91,10 @@ def _crop(then: CropLimits, since: CropLimits) -> CropLimits:
 
 def _lines(then: T, since: T) -> T:
     lines: dict[str, Any] = {}
-    for field in fields(then):
-        before, after = getattr(then, field.name), getattr(since, field.name)
+    for one in fields(then):
+        before, after = getattr(then, one.name), getattr(since, one.name)
         if isinstance(before, LabelLine) and isinstance(after, LabelLine):
-            lines[field.name] = _line(field.name, before, after)
+            lines[one.name] = _line(one.name, before, after)
     return replace(then, **lines)
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import NamedTuple
+
+from lattermath.vocabulary.label import ProductLabel
 
 # What only the grower at the plot can tell. A spray task for an evening that leaves it unknown
 # carries these words in `only_if` or among its cautions.
@@ -70,3 +72,8 @@ class Applied:
     crop: str
     bed: str | None
     serial: int | None = None  # journal entry; None when only planned
+    of: str = ""  # key it was written down for, where that is not what stands there now
+    # The strictest of its label as it was copied when it was made and of every copy since, with
+    # the entries of the earlier copies; None when only planned: the label on the shelf counts.
+    label: ProductLabel | None = field(default=None, compare=False)
+    copies: tuple[int, ...] = field(default=(), compare=False)
