@@ -160,6 +160,7 @@ def _choices(
         lots=tuple(lots),
         packets=facts.plot.tin.packets,
         care=care,
+        fleece="fleece" in facts.plot.means.on_hand,
     )
 
 
