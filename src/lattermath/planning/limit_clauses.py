@@ -200,7 +200,7 @@ def _safe_from(r: TreatmentRequest, own: datetime, c: Cautions) -> str:
             return f"not known when it is safe to pick, after that of {said(_local(a.at, own))}"
         if later(over, latest):
             latest, whose = over, f" (by {label.name} of {said(_local(a.at, own))})"
-    return f"safe to pick from {said_with_hour(latest)}{whose}"
+    return f"safe to pick from {said_with_hour(latest, r.starts.date())}{whose}"
 
 
 def _left_something(a: Applied, c: Cautions) -> bool:
@@ -230,7 +230,7 @@ def re_entry(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     caught = [w for w in work if later(own, w)]
     whose = f"{r.label.name}: " if caught else ""
     yield Because(
-        f"{whose}keep out of the bed until {said_with_hour(own)}, pets too",
+        f"{whose}keep out of the bed until {said_with_hour(own, r.starts.date())}, pets too",
         holds=not caught,
         who="label" if r.label.re_entry_hours.state == "value" else "our caution",
         rests_on=(f"label:{r.label.key}/re_entry_hours", "rule:re_entry"),
