@@ -85,13 +85,15 @@ def a_plot(plan: Plan, litres_left: float) -> Any:
     names = [t.planting or "" for t in sprays(plan)]
     crops = ("cucumber_slicing", "eggplant", "tomato_indeterminate")
     plantings = tuple(Planting(n, n, c, 6) for n, c in zip(names, crops, strict=False))
+    others = {t.planting for v in plan.visits for t in v.tasks if t.planting} - set(names)
+    plantings += tuple(Planting(n, n, "kale", 6) for n in sorted(others))
     lines = {"rate_ml_per_l": LabelLine("value", 20.0), "max_l_per_m2": LabelLine("none")}
     soap = ProductLabel(
         "soap", "Soap", "soap", "", crops=tuple(CropLimits(c, **lines) for c in crops),
         litres_left=litres_left,
     )  # fmt: skip
     plot = Plot("plot", "", Place("p", 38.0, -90.0, "UTC"), plantings=plantings, shelf=(soap,))
-    return SimpleNamespace(plot=plot, tables=load_tables(), today=date(2011, 7, 28))
+    return SimpleNamespace(plot=plot, tables=load_tables(), today=date(2011, 7, 28), applied=())
 
 
 def test_a_ticked_spray_is_written_down_with_its_own_litres(plot: Path, plan: Plan) -> None:

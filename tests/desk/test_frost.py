@@ -59,13 +59,31 @@ def test_a_forecast_frost_leads_the_sheet(folder: Path) -> None:
     lows(folder, TODAY, [4, -3, -4, 0], forecast=True)
     visit = plan(folder, TODAY).visits[0]
     assert visit.warning.startswith("FROST LIKELY by the morning of Thu 22 Sep")
-    assert "cover" in visit.short_of_time
+    assert "cover" not in visit.warning + visit.short_of_time  # nothing is on hand, nothing bears
 
 
 def test_a_clear_night_just_above_freezing_at_the_screen_freezes_the_ground(folder: Path) -> None:
     """1 C at 1.5 m after a day nine degrees warmer: leaves fall to about -0.2 C."""
     lows(folder, TODAY, [4, 1, 1, 4], forecast=True)
     assert "at the ground" in plan(folder, TODAY).visits[0].warning
+
+
+def test_what_the_night_is_likely_to_kill_is_not_tended_and_no_fleece_is_promised(
+    folder: Path,
+) -> None:
+    """-3 C at the screen, nine degrees below the day: courgettes (0 C) die under cloth too."""
+    toml = folder / "plot.toml"
+    fleece = '[means]\non_hand = ["fleece"]\n\n[[planting]]\nbearing_since = 2016-07-10'
+    toml.write_text(toml.read_text("utf-8").replace("[[planting]]", fleece, 1), "utf-8")
+    calm = plan(folder, TODAY)
+    tended = [t for t in calm.visits[0].tasks if t.part == "care"]
+    assert any("courgettes" in t.says.lower() for t in tended)
+    lows(folder, TODAY, [4, -3, -4, 0], forecast=True)
+    made = plan(folder, TODAY)
+    cares = [t for visit in made.visits for t in visit.tasks if t.part == "care"]
+    assert not [t for t in cares if "courgettes" in t.says.lower()]
+    assert "A cover will not save courgettes" in [bar.what for bar in made.visits[0].not_today]
+    assert not [one for one in made.verdicts if "fleece" in one.says]
 
 
 def test_no_frost_no_alarm(folder: Path) -> None:

@@ -11,6 +11,7 @@ from tests.desk.hollow_plot import HOLLOW, MILD, NORTH, begun
 from lattermath.desk import clock, lay_out
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
+from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.sheets.schema import plan_json
 from lattermath.vocabulary.events import Watering, Withdrawal
 
@@ -105,3 +106,14 @@ def test_a_plan_without_an_entry_taken_back_has_a_stamp_of_its_own(folder: Path)
     log(folder, Withdrawal(), supersedes=wrong.id)
     without = plan(folder, TUESDAY)
     assert without.stamp != with_it.stamp
+
+
+def test_a_part_of_another_days_sheet_is_no_last_sheet(folder: Path) -> None:
+    """`picking` of another day shows no task, so no number of it can be asked about or ticked."""
+    first = plan(folder, TUESDAY)
+    with open_journal(folder_at(folder)) as journal:
+        before = journal.plans()
+    plan(folder, TUESDAY + timedelta(days=2), sheet=False)
+    with open_journal(folder_at(folder)) as journal:
+        assert journal.plans() == before
+    assert before[-1].as_of == first.as_of.isoformat()

@@ -10,6 +10,8 @@ import shutil
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -26,7 +28,7 @@ from lattermath.desk.permits import permits_of
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.wiring import folder_at, open_journal
-from lattermath.desk.young_in_beds import _young, with_young
+from lattermath.desk.young_in_beds import _young, beside_part, with_young
 from lattermath.planning import courses
 from lattermath.planning.course_task import run_course
 from lattermath.vocabulary.events import Sighting
@@ -198,3 +200,22 @@ def test_wilt_is_charged_to_late_plants_that_wilt_only(
     other = courses.yield_kept(run[:, -1], young, appetite, hurts * (0.1 if share == 1 else 10))
     assert anew[crop] == pytest.approx(by_hand)
     assert abs(other - by_hand).max() > 0.01
+
+
+def test_the_rest_of_a_bed_is_barred_to_hosts_of_what_lives_there_untreated(empty) -> None:
+    """Scales on cucumbers of the western bed bar cucumbers there and 0.5 m off, not 6 m off."""
+
+    def holds(off: float, bed: str, course: tuple[str, ...] = ()) -> dict[str, bool]:
+        facts, _ = untreated(infested(empty, off, WAITING))
+        step = SimpleNamespace(plantings=course)
+        populations: list[Any] = [SimpleNamespace(course=(step,))]
+        (ground,) = [one for one in facts.plot.beds if one.key == bed]
+        near = beside_part(facts, ground, ("cucumber_slicing", "carrot"), populations).near or {}
+        assert "carrot" not in near
+        told = near.get("cucumber_slicing", ())
+        return {one.says.partition(",")[0]: one.holds for one in told}
+
+    assert list(holds(0.5, "west").values()) == [False]
+    assert list(holds(0.5, "east").values()) == [False]
+    assert list(holds(6.0, "east").values()) == [True]
+    assert list(holds(0.5, "west", ("cucumbers",)).values()) == [True]

@@ -13,7 +13,8 @@ from tests.planning.crop_cases import HOUSEHOLD, WORN, choices, cups, lots
 from lattermath.knowledge.tables import load_tables
 from lattermath.planning.bare_ground import pays
 from lattermath.planning.bare_ground_told import ground_told
-from lattermath.planning.fates import Choices
+from lattermath.planning.fate_reasons import of_pest_beside
+from lattermath.planning.fates import Care, Choices
 from lattermath.planning.ground import Ground
 from lattermath.planning.keep_or_replace import Table
 from lattermath.planning.new_plants import replacing_at
@@ -139,3 +140,15 @@ def test_untested_soil_is_said_in_the_table_too() -> None:
                         assert ("soil untested" in one.named) == (warmest > 25)
             if packets:
                 assert any(one.crop == "kale" and one.kg is not None for one in told(about).may)
+
+
+def test_nothing_pays_beside_its_own_pest_untreated() -> None:
+    """Beans that would pay there are barred by what stands beside; other crops are as before."""
+    about = bare(date(2025, 7, 20), SeedPacket("bean_bush", 80))
+    before = {(one.crop, one.held): one.pays for one in told(about).may}
+    assert before["bean_bush", True]
+    bar = of_pest_beside("Beans", "beans", "bean aphid", None)
+    near = replace(about, care=Care(near={"bean_bush": (bar,)}))
+    after = {(one.crop, one.held): one.pays for one in told(near).may}
+    assert {key for key in before if before[key] != after[key]} == {("bean_bush", True)}
+    assert "but beans in the same bed have bean aphid, untreated" in told(near).says

@@ -20,12 +20,13 @@ from lattermath.planning.keep_or_replace import (
     Weighed,
     best,
     decide,
-    last_still_better,
     rest_of_plot,
     weigh,
 )
+from lattermath.planning.last_visit import last_still_better
 from lattermath.planning.new_plants import replacing_at
 from lattermath.planning.season_left import usual_frost
+from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.plan import Fate
 from lattermath.vocabulary.plot import Household, Planting, SeedPacket, Want
 
@@ -133,6 +134,29 @@ def test_decide_by_is_what_asking_at_every_visit_finds() -> None:
         if new and max(w.mean for w in new) > keep.mean:
             better.append(season.weather.day(visit))
     assert verdict.decide_by == (better[-1] if better else None)
+
+
+def test_the_last_day_is_never_before_the_day_it_is_replaced() -> None:
+    """Away from the 10th: what goes in tonight would stand dry, what goes in on return would not.
+
+    Asked at every visit besides: the last one that pays.
+    """
+    season = autumn(TODAY)
+    about = choices(season, replace(WORN, vigour="failing"), waiting=lots(season, cups(season, 18)))
+    away = range(season.weather.today + 5, season.weather.today + 13)
+    about = replace(about, visits=tuple(v for v in about.visits if v not in away))
+    later = next(v for v in about.visits if v >= away.stop)
+    assert replacing_at(about, about.visits[0]) == []
+    (given,) = [f for f in replacing_at(about, later) if f.lot == "cups" and not f.keeps]
+    verdict = decide(about, TABLE, given=given).verdict
+    assert verdict.says == f"replace on {said(season.weather.day(later))}"
+    keep = max(weigh(keeping(about), about, TABLE), key=lambda w: w.mean).mean
+    pays = [
+        v
+        for v in about.visits
+        if any(w.mean > keep for w in weigh(replacing_at(about, v), about, TABLE))
+    ]
+    assert verdict.decide_by == season.weather.day(max([later, *pays]))
 
 
 def test_chances_of_being_best_share_out_the_draws() -> None:

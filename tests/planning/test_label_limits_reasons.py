@@ -23,7 +23,7 @@ from tests.planning.label_cases import (
     with_label,
 )
 
-from lattermath.planning.label_limits import CLAUSES, may_treat
+from lattermath.planning.label_limits import CLAUSES, conditions, may_treat
 from lattermath.planning.treatment_request import Neighbour, Surroundings, TreatmentRequest
 from lattermath.planning.wet_limits import rain_chance
 from lattermath.vocabulary.errors import InputError
@@ -243,6 +243,8 @@ def test_cautions_that_bar_nothing_are_said_at_their_figures() -> None:
     assert calm not in at(wind_m_s=None)
     wash = "may take some of it off"
     assert wash in at("btk", rain_chance_12h=0.5)
+    rainy = request(product("btk"), evening=replace(OPEN_EVENING, rain_chance_12h=0.5))
+    assert [one for one in conditions(may_treat(rainy, CAUTIONS)) if one.endswith(wash)]
     assert wash not in at("btk", rain_chance_12h=0.49)
     assert wash not in at("btk", rain_chance_12h=None)
     assert wash not in at("pyrethrins", rain_chance_12h=0.9, rain_chance_2h=0.0)

@@ -60,7 +60,7 @@ def test_never_above_the_label_and_never_more_than_needed() -> None:
         assert mix.product is not None
         assert mix.product <= rate * mix.water_l + 1e-6
         assert mix.product >= rate * mix.water_l - 5
-        finest = 0.05 if mix.wanted_l < 0.5 else 0.25
+        finest = 0.05 if mix.wanted_l < 1 else 0.1 if mix.wanted_l < 2 else 0.25
         assert mix.water_l <= max(0.1, mix.wanted_l + finest) + 1e-9
         assert sum(mix.shares) <= mix.water_l + 1e-9
         if most is not None:
@@ -200,3 +200,28 @@ def test_the_answers_scale_as_their_units_say() -> None:
     assert mixed(1.0, 100.0) == (12.0, 1200.0)
     assert mixed(2.0, 100.0) == (24.0, 2400.0)
     assert mixed(1.0, 200.0) == (12.0, 2400.0)
+
+
+def mixed(most: float, ground: float, left: float | None = None) -> tuple[float, str]:
+    """One filling for both sides of full leaf, 0.24 l over each m2, under a label's maximum."""
+    label = product(crops=(limits(max_l_per_m2=value(most)),), litres_left=left)
+    mix = mix_for(label, "bean_bush", Stand(1, ground), ["underside", "top"])
+    return mix.water_l, mix.warning
+
+
+def test_no_more_is_mixed_than_the_next_mark_of_a_jug() -> None:
+    """2.16 m2 want 0.518 l: a jug shows 0.55, and the label's 0.35 l/m2 would allow 0.756."""
+    assert mixed(0.35, 2.16) == (0.55, "")
+    assert mixed(0.3, 6.2) == (1.5, "")  # 1.488 l
+
+
+def test_what_stands_against_wetting_it_all_is_told_as_it_is() -> None:
+    """0.518 l wanted: the label allows 0.54, and the next mark is 0.55; then 0.43; then 2 ml."""
+    water, words = mixed(0.25, 2.16)
+    assert water == 0.5
+    assert "the next mark, «0.55 l», is more than the label allows" in words
+    water, words = mixed(0.2, 2.16)
+    assert water == 0.4 and "the label allows no more on this ground" in words
+    water, words = mixed(0.001, 2.16, left=20.0)
+    assert water == 0 and words.startswith("The label allows less on this ground than can be")
+    assert mixed(0.35, 2.16, left=0.0)[1].startswith("Nothing of it is left in the pack")

@@ -269,6 +269,16 @@ FAULTS = [
         "no amount",
     ),
     (
+        "[[shelf]]\nname = 'S'\nactive = 'sulfur'\n[shelf.crops.tomato]\nrate_ml_per_l = 0",
+        "shelf.s.crops.tomato.rate_ml_per_l",
+        "above 0",
+    ),
+    (
+        "[[shelf]]\nname = 'S'\nactive = 'sulfur'\n[shelf.crops.tomato]\nmax_l_per_m2 = 0",
+        "shelf.s.crops.tomato.max_l_per_m2",
+        "above 0",
+    ),
+    (
         "[[shelf]]\nname = 'S'\nactive = 'sulfur'\nbloom = 'never'",
         "shelf.s.bloom",
         "never in bloom",

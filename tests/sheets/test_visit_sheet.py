@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -165,3 +165,12 @@ def test_what_is_too_long_for_paper_stays_off_the_back(plan: Plan) -> None:
     visit = replace(plan.visits[0], tasks=(replace(first, because=more), *rest))
     said = text_back(replace(plan, visits=(visit, *plan.visits[1:])), "Plot")
     assert "short reason" in said and "long reckoning" not in said
+
+
+def test_a_visit_after_an_absence_is_told_by_its_day(plan: Plan) -> None:
+    """The next Saturday of the calendar lies in the absence: another one is meant."""
+    first, second, *_ = plan.visits
+    later = replace(second, date=second.date + timedelta(days=7))
+    words = text_sheet(replace(plan, visits=(first, later)), plan.plot)
+    assert f"IF YOU MISS SATURDAY {later.date.day} {later.date:%b}".upper() in words
+    assert "IF YOU MISS SATURDAY:" in text_sheet(plan, plan.plot)

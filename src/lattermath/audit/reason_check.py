@@ -18,7 +18,7 @@ from lattermath.vocabulary.calendar import MONTHS
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.label import ProductLabel
 
-WHEN = r" \w+ (\d+) (\w+) (\d\d):(\d\d)"
+WHEN = r" \w+ (\d+) (\w+)(?: (\d{4}))? (\d\d):(\d\d)"
 KEEP_OUT, PICKING = "keep out of the bed until", "(?:safe to pick from|no picking before)"
 OF_THE_CLOCK = re.compile(r"(done by|dry by about) (\d\d):(\d\d)")
 HALF_A_DAY = timedelta(hours=12)
@@ -78,21 +78,24 @@ def _by_the_clock(says: str, a: Application, label: ProductLabel, site: Site) ->
 
 
 def hours_told(words: str, says: str, due: datetime) -> list[datetime]:
-    """The hours that stand behind some words, each in the year in which it lies nearest to `due`.
+    """The hours that stand behind some words, each in its year, else in that nearest to `due`.
 
     Both by the clock on the shed wall.
     """
     found = re.findall(words + WHEN, says)
     return [
-        _nearest(due, 1 + MONTHS.index(month), int(day), int(hour), int(minute))
-        for day, month, hour, minute in found
+        _nearest(due, (1 + MONTHS.index(month), int(day), int(hour), int(minute)), year)
+        for day, month, year, hour, minute in found
     ]
 
 
-def _nearest(due: datetime, month: int, day: int, hour: int, minute: int) -> datetime:
+def _nearest(due: datetime, told: tuple[int, int, int, int], year: str) -> datetime:
     """What is said without its year, in the year in which it lies nearest."""
-    years = range(due.year - 1, due.year + 2)
+    month, day, hour, minute = told
+    years = [int(year)] if year else range(due.year - 1, due.year + 2)
     there = [year for year in years if day <= monthrange(year, month)[1]]
+    if not there:  # no such day: as wrong as can be
+        return datetime.min
     return min((datetime(y, month, day, hour, minute) for y in there), key=lambda x: abs(x - due))
 
 

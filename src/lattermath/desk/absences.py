@@ -120,8 +120,11 @@ def _words(
     before = [day for day in facts.visits if day < span[0]]
     dry = [d for d in before if not is_watered(columns, facts.day_index(d), last=last)]
     if dry:
-        first, until = said(dry[0]), said(span[1] + timedelta(days=1))
-        yield f"From {first} nothing is set out or sown: nobody would water it before {until}."
+        back = next((d for d in facts.visits if d > span[1]), span[1] + timedelta(days=1))
+        yield (
+            f"From {said(dry[0])} nothing is set out or sown: between {said(before[-1])} and "
+            f"{said(back)} nobody would water it."
+        )
     if facts.plot.lots:
         yield "Somebody must water the cups."
     yield "A helper's card says what to do (`lattermath print helper`)."

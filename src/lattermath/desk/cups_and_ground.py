@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from lattermath.desk.permits import Permits
 from lattermath.desk.plan_crops import CropPlans, part_bare
 from lattermath.desk.plan_standby import last_useful, standby
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.young_in_beds import beside_part
 from lattermath.planning.bare_ground_told import ground_told
 from lattermath.planning.next_spring import next_spring
+from lattermath.planning.season_left import gap_crops
 from lattermath.vocabulary.bare_ground import BareGround
-from lattermath.vocabulary.plan import LastSowing, StandbyAdvice
+from lattermath.vocabulary.plan import LastSowing, Population, StandbyAdvice
 from lattermath.vocabulary.plot import Bed
 from lattermath.vocabulary.ruling import Because
 
@@ -25,26 +27,32 @@ class CupsAndGround(NamedTuple):
     bare: tuple[BareGround, ...]
 
 
-def cups_and_ground(facts: SeasonFacts, crops: CropPlans, permits: Permits) -> CupsAndGround:
-    """All of it, once every planting and bed is decided."""
+def cups_and_ground(
+    facts: SeasonFacts, crops: CropPlans, permits: Permits, pests: Sequence[Population]
+) -> CupsAndGround:
+    """All of it, once every planting and bed is decided, and every course."""
     return CupsAndGround(
-        standby(facts, crops), last_useful(facts, crops), bare_ground(facts, crops, permits)
+        standby(facts, crops),
+        last_useful(facts, crops),
+        tuple(_told(facts, crops, permits, pests)),
     )
 
 
-def bare_ground(facts: SeasonFacts, crops: CropPlans, permits: Permits) -> tuple[BareGround, ...]:
-    """Every bed with nothing on it, in the order of the plot."""
-    return tuple(_told(facts, crops, permits))
-
-
-def _told(facts: SeasonFacts, crops: CropPlans, permits: Permits) -> Iterator[BareGround]:
+def _told(
+    facts: SeasonFacts, crops: CropPlans, permits: Permits, pests: Sequence[Population]
+) -> Iterator[BareGround]:
+    """Every bed with ground left, in the order of the plot."""
+    fillers, _ = gap_crops(crops.season)
+    sown = {*fillers, *(packet.crop for packet in facts.plot.tin.packets)}
     for bed in facts.plot.beds:
         spring = tuple(_spring(facts, bed))
         filling = crops.fillings.get(bed.key)
         asked = crops.bare.get(bed.key) if filling is None else filling.asked
         if asked is not None:
             yield ground_told(*asked, filled=filling is not None, spring=spring)
-        elif (part := part_bare(facts, crops, permits, bed)) is not None:
+            continue
+        care = beside_part(facts, bed, sown, pests)
+        if (part := part_bare(facts, crops, permits, bed, care)) is not None:
             yield ground_told(*part, filled=False, whole=False, spring=spring)
 
 

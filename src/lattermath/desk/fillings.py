@@ -20,8 +20,6 @@ from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import OF_THE_MIX, WATER, Amount, Task, VisitPlan
 from lattermath.vocabulary.sentence import inside
 
-NOTHING_LEFT = "Nothing of it is left in the pack: leave this out, or get more first."
-
 
 def filled(
     facts: SeasonFacts,
@@ -119,7 +117,7 @@ def _said(
 ) -> tuple[str, ...]:
     """What it is shared out over, and what stands against wetting it all."""
     if mix.water_l <= 0:
-        return (NOTHING_LEFT,)
+        return (mix.warning,) if mix.warning else ()
     shares = zip(names, mix.shares, strict=True)
     each = ", ".join(f"{name} about {measure(share, 'l')}" for name, share in shares)
     once: tuple[str, ...] = (f"Mix once for all: {each}.",) if len(names) > 1 else ()

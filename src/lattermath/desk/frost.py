@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
@@ -12,6 +12,9 @@ from numpy.typing import NDArray
 
 from lattermath.desk.season_facts import SeasonFacts, with_visit
 from lattermath.planning import frost_work
+from lattermath.planning.frost_work import Cloth
+from lattermath.planning.garden_limits import FLEECE_OFF_ABOVE_C
+from lattermath.planning.verdict_words import WITH_FLEECE
 from lattermath.planning.visit_days import WEEKDAYS, coming_visits, is_away
 from lattermath.science.ground_frost import leaf_minimum
 from lattermath.science.harvest_curve import first_frost
@@ -22,12 +25,14 @@ from lattermath.vocabulary.plot import Planting
 
 if TYPE_CHECKING:
     from lattermath.belief.crop_belief import CropBelief
+    from lattermath.vocabulary.plan import Verdict
 
 BEARS = ("bearing", "past its peak")
 CLEAR_NIGHT = (
     " Leaves are colder than the screen in a clear night, by how much was not measured: did the "
     "frost take them? Look before you clear."
 )
+HOT_CHANCE = 0.9  # judgement: so sure must be that no day is too hot for cloth left lying
 LIKELY = 0.5  # judgement: from this chance on the sheet calls everybody out
 
 
@@ -171,18 +176,68 @@ def standing_before_frost(
     return found
 
 
+def cloth_before(facts: SeasonFacts, night: FrostNight) -> Cloth:
+    """The fleece on hand before a frost, and until when it would lie where nobody is there."""
+    there = "fleece" in facts.plot.means.on_hand
+    back = next(
+        (last for first, last in facts.plot.visiting.away if first <= night.morning <= last), None
+    )
+    if back is None:
+        return Cloth(there)
+    home = next((day for day in facts.visits if day > back), back + timedelta(days=1))
+    begins = facts.day_index(night.evening)
+    days = facts.t_max[:, begins : facts.day_index(home) + 1].max(axis=1)
+    hot = float(np.quantile(days, HOT_CHANCE))
+    return Cloth(there, home, hot <= FLEECE_OFF_ABOVE_C)
+
+
+def lost_to_frost(facts: SeasonFacts) -> dict[str, FrostNight]:
+    """Plantings that a coming frost kills more likely than not, as they are covered or not.
+
+    Potatoes are not among them: what is done to them is done for the tubers.
+    """
+    night, found = frost_night(facts), dict[str, FrostNight]()
+    if night is None or night.morning > _until(facts):
+        return found
+    cloth = cloth_before(facts, night)
+    for planting in facts.plot.standing():
+        crop = facts.tables.crops.get(planting.crop)
+        if crop is None or planting.crop == "potato":
+            continue
+        kill = crop.frost_kill_c
+        one = frost_work.Standing(planting, kill.value, kill.address, planting.bears)
+        if night.low_c <= kill.value and not cloth.carries(one, night.low_c):
+            found[planting.key] = night
+    return found
+
+
+def told_before_frost(facts: SeasonFacts, verdicts: Sequence[Verdict]) -> list[Verdict]:
+    """The same verdicts; none promises fleece where a coming frost is beyond it."""
+    lost = lost_to_frost(facts)
+
+    def told(one: Verdict) -> Verdict:
+        if one.planting not in lost or WITH_FLEECE not in one.says:
+            return one
+        morning = said(lost[one.planting].morning)
+        says = one.says.replace(WITH_FLEECE, f", though the frost by {morning} is likely to end it")
+        return replace(one, says=says)
+
+    return [told(one) for one in verdicts]
+
+
 def _until(facts: SeasonFacts) -> date:
     """The morning after the second coming visit."""
     return (facts.visits[1] if len(facts.visits) > 1 else facts.today) + timedelta(days=1)
 
 
-def frost_coming(facts: SeasonFacts) -> str:
-    """What to do before a frost that is likelier than not by the second coming visit; "" else."""
+def frost_coming(facts: SeasonFacts, does: str) -> str:
+    """What to do before a frost that is likelier than not by the second coming visit; "" else.
+
+    does : what is done before it; "": nothing is.
+    """
     night = frost_night(facts)
     if night is None or night.morning > _until(facts):
         return ""
     low = measure(round(night.low_c), "C")
-    return (
-        f"FROST LIKELY by the morning of {said(night.morning)}, about {low} at the ground: before "
-        "it, pick what is tender and cover what is to stay"
-    )
+    does = f": before it, {does}" if does else ""
+    return f"FROST LIKELY by the morning of {said(night.morning)}, about {low} at the ground{does}"

@@ -115,18 +115,20 @@ def afresh(facts: SeasonFacts, belief: CropBelief, free: tuple[LotBelief, ...]) 
 
 
 def part_bare(
-    facts: SeasonFacts, crops: CropPlans, permits: Permits, bed: Bed
+    facts: SeasonFacts, crops: CropPlans, permits: Permits, bed: Bed, care: Care
 ) -> tuple[Choices, Table] | None:
     """The part of a bed that its plantings leave, by their spacing; None where it is hardly any.
 
     Weighed with seed alone beside all that was decided: the cups are given out by then.
+
+    care : what lives beside it.
     """
     decided = {key: one.chosen for key, one in crops.decisions.items()}
     free = bed.area_m2 - sum(_needs(facts, crops, key) for key in crops.beliefs
                              if crops.beliefs[key].planting.bed == bed.key)  # fmt: skip
     if free < LEAST_FREE_M2:
         return None
-    choices = _choices(facts, crops.season, _nothing(facts, crops.season, bed), [], Care(), permits)
+    choices = _choices(facts, crops.season, _nothing(facts, crops.season, bed), [], care, permits)
     choices = replace(choices, ground=replace(choices.ground, area_m2=free))
     filled = [one.chosen for one in crops.fillings.values()]
     household = facts.plot.household
@@ -160,6 +162,7 @@ def _choices(
         lots=tuple(lots),
         packets=facts.plot.tin.packets,
         care=care,
+        fleece="fleece" in facts.plot.means.on_hand,
     )
 
 

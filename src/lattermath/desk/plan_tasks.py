@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from lattermath.desk.frost import frost_night, frost_visit, standing_before_frost
+from lattermath.desk.frost import cloth_before, frost_night, frost_visit, standing_before_frost
 from lattermath.desk.not_treated import not_treated
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
@@ -52,7 +52,8 @@ def picks(
     if night is None or frost_visit(facts) != evening.day:
         return tasks, bars
     stands = standing_before_frost(facts, made.crops.beliefs)
-    first, left = frost_work(evening.day, night.low_c, stands, clear, evening.arrive)
+    cloth = cloth_before(facts, night)
+    first, left = frost_work(evening.day, night.low_c, stands, clear, evening.arrive, cloth)
     done = {task.planting for task in first if task.kind == "pick"}
     return [*first, *(task for task in tasks if task.planting not in done)], [*bars, *left]
 

@@ -30,6 +30,8 @@ def plan(
     on: date | None = None,
     as_known: date | None = None,
     progress: Progress | None = None,
+    *,
+    sheet: bool = True,
 ) -> Plan:
     """Give the plan as of now, or as of a day (`on`), from what was recorded by `as_known`.
 
@@ -37,6 +39,8 @@ def plan(
     hour while nothing changes. The plan is kept in the journal under its stamp. PlanViolates when
     the audit finds that it breaks a limit: no plan is then given. WeatherFileError when nothing is
     known of the sky.
+
+    sheet : its sheet is shown; else a plan of another day is not kept, for nobody saw its numbers.
     """
     tell = progress or _silent
     folder = folder_at(path)
@@ -49,7 +53,7 @@ def plan(
         previous = _previous(journal, facts.now.isoformat())
         made = replace(made, stamp=replace(made.stamp, previous=previous))
         made = replace(made, since=since_last(facts, journal, made))
-        if as_known is None:
+        if as_known is None and (sheet or on is None):
             journal.keep_plan(stamp_digest(made.stamp), made.as_of, plan_json(made))
         tell("done", 1.0)
     return made

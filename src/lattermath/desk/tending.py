@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from datetime import date
 
+from lattermath.desk.frost import lost_to_frost
 from lattermath.desk.leaf_disease_answers import carried_by_hands
 from lattermath.desk.pest_parts import stand_of
 from lattermath.desk.plan_outlook import usual_frost
@@ -23,11 +24,11 @@ FULL_LEAF = 0.95  # of what the spacing allows: leaves close over the ground
 def tending(
     facts: SeasonFacts, visit: date, made: WorkedOut, closed: Collection[str] = ()
 ) -> list[Task]:
-    """Give the tending due at a visit; nobody tends what comes out the same evening.
+    """Give the tending due at a visit; nobody tends what comes out or is likely to freeze.
 
     closed : plantings in whose beds nobody may work yet.
     """
-    goes = goes_at(facts, visit, made)
+    goes = goes_at(facts, visit, made) | lost_to_frost(facts).keys()
     stays = [p for p in facts.plot.standing() if p.key not in goes and p.key not in closed]
     fought = {key for key, one in made.crops.decisions.items() if one.verdict.verdict == "fight"}
     done = last_care(facts)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
+from datetime import timedelta
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -17,7 +18,7 @@ from lattermath.desk.cups_beside import infested
 from lattermath.desk.wilt import harm_on
 from lattermath.planning import courses
 from lattermath.planning.course_task import run_course
-from lattermath.planning.fate_reasons import of_pest_near
+from lattermath.planning.fate_reasons import of_pest_beside, of_pest_near
 from lattermath.planning.fates import Care
 from lattermath.planning.treatment_request import bare, gap_m
 from lattermath.science.adult_flight import points_of
@@ -27,11 +28,13 @@ from lattermath.vocabulary.ruling import Because
 if TYPE_CHECKING:
     from lattermath.desk.insect_cluster import Searched
     from lattermath.desk.season_facts import SeasonFacts
+    from lattermath.vocabulary.plan import Population
 
 FloatArray = NDArray[np.float64]
 
 MOST_RUN = 6  # judgement: beds and crops whose insects are run through, in one plan
 NEAR_M = 10.0  # judgement: farther off, what lives there is not told beside young plants
+BESIDE_M = 1.0  # judgement: nearer than that is beside
 LATELY_DAYS = 14  # judgement: what was treated before that is called untreated
 LEAST_SHARE = 0.01  # judgement: of what flies from the nearest; fewer that settle are not run
 
@@ -70,6 +73,37 @@ def with_young(
             anew = {**(care.anew or {}), **left} if left else care.anew
             found[planting.key] = replace(care, anew=anew, near=near or None)
     return found
+
+
+def beside_part(
+    facts: SeasonFacts, bed: Bed, crops: Collection[str], populations: Sequence[Population]
+) -> Care:
+    """What lives near the part of a bed that its plantings leave, and bars its hosts there.
+
+    What flies over is not run through for it: where it is left untreated in the same bed or next
+    to it, nothing that it lives on goes in beside it.
+    """
+    day = facts.today - timedelta(days=LATELY_DAYS)
+    since = {a.planting for a in facts.applied if a.at.date() >= day}
+    treated = {key for one in populations for step in one.course for key in step.plantings}
+    found: dict[str, tuple[Because, ...]] = {}
+    for crop in crops:
+        told = _near(facts, bare(bed), crop, treated | since)
+        if bars := tuple(_beside(facts, bed, crop, treated | since)):
+            keys = {address for bar in bars for address in bar.rests_on[:1]}
+            told = (*bars, *(one for one in told if one.rests_on[0] not in keys))
+        if told:
+            found[crop] = told
+    return Care(near=found or None)
+
+
+def _beside(facts: SeasonFacts, bed: Bed, crop: str, treated: set[str]) -> Iterator[Because]:
+    for key, what in infested(facts, crop):
+        other = facts.plot.planting(key)
+        gap = None if other.bed == bed.key else gap_m(facts.plot, bare(bed), other)
+        close = other.bed == bed.key or (gap is not None and gap <= BESIDE_M)
+        if close and key not in treated:
+            yield of_pest_beside(other.name, key, facts.tables.named(what), gap)
 
 
 def _lots_first(goes_in: Mapping[str, int], lots: Sequence[tuple[str, int]]) -> list[str]:

@@ -74,14 +74,17 @@ def write_paper(
     write_whole(file, pdf_sheet(made, made.plot, units, paper, sheet_mark(made) if kept else ""))
 
 
-def made_plan(folder: Path, on: date | None, as_known: date | None = None) -> Plan:
+def made_plan(
+    folder: Path, on: date | None, as_known: date | None = None, *, sheet: bool = True
+) -> Plan:
     """The plan of today, its forecast fetched where that is turned on, or of another day."""
     from lattermath.desk import plan_visit
 
     with answering.progress() as progress:
         if on is None and as_known is None:
             _keep_fresh(folder)
-        return plan_visit.plan(folder, on, as_known, progress)
+        kept = {} if sheet or on is None else {"sheet": False}
+        return plan_visit.plan(folder, on, as_known, progress, **kept)
 
 
 def _keep_fresh(folder: Path) -> None:
@@ -105,7 +108,7 @@ def picking(
     from lattermath.sheets.back_of_sheet import text_part
     from lattermath.sheets.wording import PICKING
 
-    made = made_plan(plot, on, as_known)
+    made = made_plan(plot, on, as_known, sheet=False)
     answering.answer([text_part(made, PICKING)], made.picking, as_json)
     return answering.DONE if made.picking else answering.NOTHING
 
@@ -122,7 +125,7 @@ def standby(
     from lattermath.sheets.back_of_sheet import text_part
     from lattermath.sheets.wording import STANDBY
 
-    made = made_plan(plot, on, as_known)
+    made = made_plan(plot, on, as_known, sheet=False)
     answering.answer([text_part(made, STANDBY, units)], made.standby, as_json)
     return answering.DONE if made.standby else answering.NOTHING
 

@@ -11,12 +11,12 @@ from lattermath.planning.keep_or_replace import (
     Table,
     Weighed,
     best,
-    last_still_better,
     options_of,
     span,
     weigh,
 )
-from lattermath.planning.new_plants import replacing_at
+from lattermath.planning.last_visit import last_still_better
+from lattermath.planning.new_plants import may_begin, replacing_at
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Verdict
 from lattermath.vocabulary.ruling import Because
@@ -66,7 +66,7 @@ def fill(choices: Choices, table: Table, given: FateOutlook | None = None) -> Fi
         later = weigh(replacing_at(choices, column, same), choices, table)
         return bool(later) and best(later).mean > 0
 
-    last = last_still_better(choices.visits, still)
+    last = last_still_better(may_begin(choices), still)
     by = None if last is None else choices.day(last)
     late = "" if by is None else f" Too late after about {short(by)}."
     name = choices.ground.name

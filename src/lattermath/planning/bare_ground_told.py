@@ -92,7 +92,7 @@ def _carried(choices: Choices, one: Weighed) -> MayCarry:
         outlook.crop,
         outlook.says if held else f"{outlook.says} (no seed in the tin)",
         _named(choices, outlook, held),
-        one.mean > 0,
+        one.mean > 0 and all(reason.holds for reason in outlook.reasons),
         span(outlook.kg(), "kg"),
         span(one.value, "portions"),
         _latest(choices, season.traits(outlook.crop), start),
@@ -212,7 +212,11 @@ def _why_not(choices: Choices, found: Sequence[MayCarry]) -> str:
     if not choices.visits:
         return "No visit is planned."
     held = [one for one in found if one.crop and one.held]
-    best = next((one for one in held if one.kg is not None), None)
+    told = sorted((one for one in held if one.kg is not None), key=lambda one: not one.pays)
+    best = next(iter(told), None)
+    bar = None if best is None else next((one for one in best.because if not one.holds), None)
+    if best is not None and bar is not None:
+        return f"Nothing begun now pays: {_gives(choices, best)}, but {bar.says}."
     if best is not None and best.pays:
         return f"{capital(_gives(choices, best))}."
     if best is not None:

@@ -129,6 +129,21 @@ def of_pest_near(name: str, key: str, what: str, away_m: float | None, treated: 
     return Because(words, rests_on=(f"plot:planting/{key}", PEST_NEAR))
 
 
+def of_pest_beside(name: str, key: str, what: str, away_m: float | None) -> Because:
+    """What lives untreated on a planting beside: no young plants of its hosts are set there.
+
+    away_m : how far off it stands; None: in the same bed. [m]
+    """
+    away = f"{measure(round(away_m, 1), 'm')} off" if away_m else "in the same bed"
+    words = f"{inside(name)} {away} have {inside(what)}{UNTREATED}: none beside its pest"
+    return Because(
+        words,
+        holds=False,
+        rests_on=(f"plot:planting/{key}", PEST_NEAR),
+        way_out="treat those first, or sow what it does not live on",
+    )
+
+
 def of_young_among_pests(
     belief: CropBelief, traits: CropTraits, left: NDArray[np.float64]
 ) -> tuple[Because, ...]:

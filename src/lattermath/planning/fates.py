@@ -154,6 +154,7 @@ class Choices:
     lots: tuple[LotBelief, ...] = ()
     packets: tuple[SeedPacket, ...] = ()
     care: Care = field(default_factory=Care)
+    fleece: bool = True  # there is some to lay over it on cold nights
     # None goes on into a copy in which something else is given: fates told, where they are asked
     # for again, the same choices without pests, and what the planting gives where it is let run.
     _told: dict[object, list[FateOutlook]] | None = field(default=None, init=False)
@@ -266,7 +267,7 @@ def _keeping(choices: Choices) -> list[FateOutlook]:
     ]
     if care.beside is not None and float(care.beside.mean()) > 0 and not belief.haulm_off:
         fates.append(_given_up(choices, sound * worn * kept(care.left), begins))
-    if belief.traits.tender and not belief.haulm_off:
+    if choices.fleece and belief.traits.tender and not belief.haulm_off:
         covered = bearing_kg(
             choices.season.climate(belief.traits.crop, COVER_KEEPS_C),
             belief.unknowns,

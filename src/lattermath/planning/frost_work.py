@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from lattermath.belief.crop_growth import COVER_KEEPS_C
+from lattermath.planning.means import NEEDS_BEES
 from lattermath.planning.picking_clearance import not_known
 from lattermath.planning.task_ids import task_id
+from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import Clearance, NotToday, Task
 from lattermath.vocabulary.plot import Planting
@@ -24,6 +26,36 @@ COVER = (
     "cover before dusk, the cloth to the ground, off the leaves where it can be; off again when it "
     "thaws"
 )
+
+
+STAYS_ON = (
+    "cover before dusk, the cloth to the ground, off the leaves where it can be, the edges "
+    "weighted; it may stay on, no day is too hot for it before you are back on"
+)
+UNSAVED = "A cover will not save"
+NO_COVER = "No cover is on hand for"
+
+
+@dataclass(frozen=True, slots=True)
+class Cloth:
+    """The fleece before a frost: whether there is any, and who takes it off when it thaws.
+
+    back : the day of coming back, where nobody is there on the morning of the frost; None: there.
+    mild : no day until then is so hot that plants cook under it.
+    """
+
+    there: bool = True
+    back: date | None = None
+    mild: bool = True
+
+    def carries(self, one: Standing, low_c: float) -> bool:
+        """Tell whether a planting is to be covered, and lives through the night so."""
+        return self.there and low_c + COVER_KEEPS_C > one.kill_c and self.may_lie_on(one.planting)
+
+    def may_lie_on(self, planting: Planting) -> bool:
+        """Tell whether somebody takes it off in time, or it may stay on until then."""
+        shut = planting.crop in NEEDS_BEES and planting.in_bloom is not False
+        return self.back is None or (self.mild and not shut)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,24 +74,29 @@ def frost_work(
     stands: Sequence[Standing],
     clearances: Mapping[str, Clearance],
     at: datetime,
+    cloth: Cloth,
 ) -> tuple[list[Task], list[NotToday]]:
     """Give the work before a night that falls to `low_c` at the leaves, and what is left alone.
 
     What the night would kill is picked, the most tender first, unless its picking is barred; a
-    frost lifts no bar. What a cover carries over is covered, what it cannot save is only picked,
-    and what bears the night is left.
+    frost lifts no bar. What a cover on hand carries over is covered, what it cannot save is picked
+    and named, and what bears the night is left.
     """
-    in_danger = [one for one in stands if one.kill_c >= low_c - CLOSE_C]
+    in_danger = sorted(
+        (one for one in stands if one.kill_c >= low_c - CLOSE_C),
+        key=lambda one: (-one.kill_c, one.planting.name),
+    )
     tasks: list[Task] = []
     bars: list[NotToday] = []
-    for one in sorted(in_danger, key=lambda s: (-s.kill_c, s.planting.name)):
-        saved = low_c + COVER_KEEPS_C > one.kill_c
+    for one in in_danger:
+        saved = cloth.carries(one, low_c)
         if one.bears and _clear(clearances.get(one.planting.key), at):
-            tasks.append(_strip(visit, one, low_c, saved=saved))
+            tasks.append(_strip(visit, one, low_c))
         elif one.bears:
             bars.append(_barred(one, clearances.get(one.planting.key)))
         if saved:
-            tasks.append(_cover(visit, one, low_c))
+            tasks.append(_cover(visit, one, low_c, cloth))
+    bars += _not_covered(in_danger, low_c, cloth)
     left = [one for one in stands if one not in in_danger]
     if left and in_danger:
         bars.append(_left(left, low_c))
@@ -73,13 +110,14 @@ def _clear(clearance: Clearance | None, at: datetime) -> bool:
     return clearance.clear_now or (clearance.safe_from is not None and clearance.safe_from <= at)
 
 
-def _strip(visit: date, one: Standing, low_c: float, *, saved: bool) -> Task:
+def _strip(visit: date, one: Standing, low_c: float) -> Task:
     crop = one.planting.crop
     also = (
         ", full-grown green ones too: they ripen indoors" if crop.startswith(RIPENS_INDOORS) else ""
     )
     also = ", each with its stalk" if crop.startswith(WITH_STALK) else also
-    last = "" if saved else " A cover does not save it."
+    beyond = low_c + COVER_KEEPS_C <= one.kill_c
+    last = " A cover does not save it." if beyond else ""
     return Task(
         id=task_id(visit, "pick", one.planting.key, None),
         kind="pick",
@@ -94,13 +132,14 @@ def _strip(visit: date, one: Standing, low_c: float, *, saved: bool) -> Task:
     )
 
 
-def _cover(visit: date, one: Standing, low_c: float) -> Task:
+def _cover(visit: date, one: Standing, low_c: float, cloth: Cloth) -> Task:
+    does = COVER if cloth.back is None else f"{STAYS_ON} {said(cloth.back)}"
     return Task(
         id=task_id(visit, "cover", one.planting.key, None),
         kind="cover",
         part="care",
         planting=one.planting.key,
-        says=f"{one.planting.name}: {COVER}.",
+        says=f"{one.planting.name}: {does}.",
         minutes=MINUTES_TO_COVER,
         because=(
             _danger(one, low_c),
@@ -127,6 +166,34 @@ def _barred(one: Standing, clearance: Clearance | None) -> NotToday:
         because=(unknown,) if clearance is None else clearance.barred_by or (unknown,),
         look_again=None if clearance is None else clearance.safe_from,
     )
+
+
+def _not_covered(in_danger: Sequence[Standing], low_c: float, cloth: Cloth) -> Iterator[NotToday]:
+    """Name what the night may take uncovered, by why no cover is laid over it."""
+    beyond = [one for one in in_danger if low_c + COVER_KEEPS_C <= one.kill_c]
+    others = [one for one in in_danger if one not in beyond]
+    low, keeps = measure(round(low_c, 1), "C"), measure(COVER_KEEPS_C, "C apart")
+    if beyond:
+        reason = f"a cover keeps about {keeps} off, and leaves may fall to about {low}"
+        yield _unsaved(UNSAVED, beyond, Because(reason))
+    if others and not cloth.there:
+        reason = "no fleece is written down, and leaves may fall to about " + low
+        none = Because(reason, rests_on=("plot:means",), way_out="write fleece down if you have it")
+        yield _unsaved(NO_COVER, others, none)
+    elif alone := [one for one in others if not cloth.carries(one, low_c)]:
+        back = said(cloth.back) if cloth.back is not None else "then"
+        nobody = Because(
+            f"nobody would take it off before {back}",
+            rests_on=("plot:visiting",),
+            way_out="let a helper cover on the evening before, and take it off when it thaws",
+        )
+        yield _unsaved("No cover while you are away for", alone, nobody)
+
+
+def _unsaved(says: str, which: Sequence[Standing], because: Because) -> NotToday:
+    names = ", ".join(inside(one.planting.name) for one in which)
+    rests_on = (*because.rests_on, *(f"table:{one.address}" for one in which))
+    return NotToday(f"{says} {names}", None, (replace(because, holds=False, rests_on=rests_on),))
 
 
 def _left(left: Sequence[Standing], low_c: float) -> NotToday:

@@ -25,6 +25,7 @@ from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling, ruling
 
 Cover = Literal["bag", "clear sheet", "fleece", "open mesh"]
+LOOK_UP_ORGANIC = "look on the pack or in the list of inputs whether it is one, and enter it"
 FLEECE_OFF_ABOVE_C = 27.0  # judgement: rule covers_and_bags says only "fleece comes off in heat"
 
 
@@ -57,7 +58,9 @@ def garden_rules(r: TreatmentRequest, _c: Cautions) -> Iterator[Because]:
     if label is not None and rules.organic_only:
         words = {True: "is", False: "is not", None: "is not known to be"}[label.organic_input]
         says = f"organic only here, and {label.name} {words} an organic input"
-        yield _garden(says, label.organic_input is True, "organic_only")
+        bar = _garden(says, label.organic_input is True, "organic_only")
+        unknown = label.organic_input is None
+        yield replace(bar, way_out=LOOK_UP_ORGANIC) if unknown else bar
     if r.method.key == "water_jet" and (rules.no_hose or r.hose_ban):
         yield _garden("no hose may be used", False, "no_hose")
     if r.method.key == "water_jet" and r.hose is False:

@@ -23,6 +23,7 @@ from lattermath.vocabulary.ruling import Because, Who
 
 CLASS_GROUPS = frozenset({"1A", "1B", "3A", "4A"})  # the numbers of the four blocked classes
 COOLER, COOLER_DAYS = "a cooler evening", "an evening before two cooler days"
+NO_NIGHT = "wait until nothing flowers on it or near it, or take what dries sooner; else by hand"
 WELL_WATERED = "the plants stand well watered"
 QUARTER = 900  # seconds between the readings of an evening's air
 
@@ -85,21 +86,23 @@ def bloom(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
 
 
 def _in_bloom(r: TreatmentRequest, label: ProductLabel, c: Cautions) -> Because:
-    there = "there is bloom" if r.surroundings.bloom else "nobody looked for bloom, so it counts"
-    line, words = label.bloom, f"{label.name}: {there}"
+    line, words = label.bloom, f"{label.name}: {_bloom_told(r)}"
     if line.value == "never in bloom":
-        return _bees(f"{words}, and the label says never in bloom", "label", label)
+        return _bees(f"{words}, and the label says never in bloom", "label", label, r)
     if blocked_in_bloom(label, c):
         kind = "dust" if label.form in c.blocked_forms else label.active
         laxer = line.value == "evening only"  # labels do so; a printed figure never unlocks
         tail = "; the label allows evenings, our caution is stricter" if laxer else ""
         return _bees(
-            f"{words}; {kind} never at any hour while it lasts{tail}", "our caution", label
+            f"{words}; {kind} never at any hour while it lasts{tail}", "our caution", label, r
         )
     if not line.known:
-        return _bees(f"{words}, and the label's line on bees was not copied", "our caution", label)
+        return _bees(
+            f"{words}, and the label's line on bees was not copied", "our caution", label, r
+        )
     if label.active in c.only_if_label_permits and line.value != "evening only":
-        return _bees(f"{words}, and the label does not permit it in bloom", "our caution", label)
+        silent = f"{words}, and the label does not permit it in bloom"
+        return _bees(silent, "our caution", label, r)
     return Because(
         f"{words}; evening only, flowers closed and no bee seen: look first",
         who="label" if line.value == "evening only" else "our caution",
@@ -116,13 +119,24 @@ def blocked_in_bloom(label: ProductLabel, c: Cautions) -> bool:
     )
 
 
-def _bees(words: str, who: Who, label: ProductLabel) -> Because:
+def _bloom_told(r: TreatmentRequest) -> str:
+    """Bloom as it was seen, or where nobody looked for it."""
+    if r.surroundings.bloom:
+        return "there is bloom"
+    where = "what flowers near it" if r.surroundings.bloom_here is False else "for bloom"
+    return f"nobody looked {where}, so it counts"
+
+
+def _bees(words: str, who: Who, label: ProductLabel, r: TreatmentRequest) -> Because:
+    mow = "mow flowering weeds the day before; on the crop's own flowers: hands, water, mesh"
+    where = "near it" if r.surroundings.bloom_here is False else "on it and near it"
+    look = f"look for open flowers {where} and enter what you see; else hands, water, mesh"
     return Because(
         words,
         holds=False,
         who=who,
         rests_on=(f"label:{label.key}/bloom", "rule:bloom"),
-        way_out="mow flowering weeds the day before; on the crop's own flowers: hands, water, mesh",
+        way_out=mow if r.surroundings.bloom else look,
     )
 
 
@@ -138,14 +152,17 @@ def evening_window(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     lit = _not_after(r.ends, dusk) and _not_after(dawn, r.starts)
     lapses = None if lit else dawn + timedelta(days=1) if r.starts > dawn else dawn
     yield _window(
-        f"done by {whole_minute(r.ends):%H:%M}, light enough until {dusk:%H:%M}", lit, lapses
+        f"done by {whole_minute(r.ends):%H:%M}, light enough until {whole_minute(dusk):%H:%M}",
+        lit,
+        lapses,
     )
     bees = r.surroundings.bloom is not False or any(
         s.active in c.evening_even_without_bloom for s in sprays
     )
     if bees:
         yield _flowers_closed(r, dusk, c)
-        yield _dry_by_dawn(r, dawn, max(c.dry_hours(s.active) for s in sprays))
+        slowest = max(sprays, key=lambda s: c.dry_hours(s.active))
+        yield _dry_by_dawn(r, dawn, slowest, c)
 
 
 def window_opens(evening: Evening, c: Cautions) -> datetime | None:
@@ -156,7 +173,7 @@ def window_opens(evening: Evening, c: Cautions) -> datetime | None:
 def _flowers_closed(r: TreatmentRequest, dusk: datetime, c: Cautions) -> Because:
     opens = window_opens(r.evening, c)
     holds = opens is not None and _not_after(opens, r.starts)
-    span = "no such window" if opens is None else f"{opens:%H:%M} to {dusk:%H:%M}"
+    span = "no such window" if opens is None else f"{opens:%H:%M} to {whole_minute(dusk):%H:%M}"
     words = f"for the bees' sake in the evening window, {span}"
     if opens is None or not left_before(r, opens, dusk):
         again, way = opens, ""
@@ -185,13 +202,24 @@ def later_hours(r: TreatmentRequest, opens: datetime, closes: datetime) -> str:
     return f"stay until {until:%H:%M}, or come at {whole_minute(come):%H:%M} for as long as usual"
 
 
-def _dry_by_dawn(r: TreatmentRequest, dawn: datetime, hours: float) -> Because:
-    dry = r.ends.astimezone(UTC) + timedelta(hours=hours)
-    dry = dry.astimezone(r.ends.tzinfo)
+def _dry_by_dawn(
+    r: TreatmentRequest, dawn: datetime, slowest: ProductLabel, c: Cautions
+) -> Because:
+    """Dry before bees fly; where no evening is long enough for that, waiting does not lift it."""
+    hours = timedelta(hours=c.dry_hours(slowest.active))
+    dry = (r.ends.astimezone(UTC) + hours).astimezone(r.ends.tzinfo)
     flies = dawn if _not_after(r.ends, dawn) else dawn + timedelta(days=1)
-    return _window(
-        f"dry by about {whole_minute(dry):%H:%M}, before bees fly", _not_after(dry, flies), flies
-    )
+    told = f"dry by about {whole_minute(dry):%H:%M}"
+    opens = window_opens(r.evening, c)
+    soonest = None if opens is None else opens + timedelta(minutes=r.minutes) + hours
+    if soonest is not None and not _not_after(soonest, dawn + timedelta(days=1)):
+        words = (
+            f"{slowest.name}: {told}, and no night now is long enough for it, for the bees' sake"
+        )
+        return replace(_window(words, False, until_alone(r, slowest)), way_out=NO_NIGHT)
+    if _not_after(dry, flies):
+        return _window(f"{told}, before bees fly", True, flies)
+    return _window(f"{slowest.name}: {told}, and bees fly from {flies:%H:%M}", False, flies)
 
 
 def _window(words: str, holds: bool, lapses: datetime | None) -> Because:
@@ -238,19 +266,19 @@ def until_dry(
 
 def _warmth(r: TreatmentRequest, label: ProductLabel, c: Cautions) -> Iterator[Because]:
     (cool, air), ahead = until_dry(r, label, c), r.evening.hottest_next_two_days_c
+    rough = "" if r.evening.forecast else f", by {r.evening.told_by}"
+    dry, days = f"until dry{rough}", f"in two days{rough}"
     cooler = "a cooler evening, or a strong water jet early" if _jet_does(r, label, c) else COOLER
     if label.max_temperature_c.value is not None:
-        yield _ceiling(air, label.max_temperature_c.value, "until dry", label, "label", cooler)
+        yield _ceiling(air, label.max_temperature_c.value, dry, label, "label", cooler)
     if c.burns_in_heat(label.active):
-        yield from _our_ceiling(air, "until dry", label, c, cooler)
+        yield from _our_ceiling(air, dry, label, c, cooler)
     if c.is_sulfur(label.active):
         if label.max_temperature_c.value is not None:
-            yield _ceiling(
-                ahead, label.max_temperature_c.value, "in two days", label, "label", COOLER_DAYS
-            )
-        yield from _our_ceiling(ahead, "in two days", label, c, COOLER_DAYS)
+            yield _ceiling(ahead, label.max_temperature_c.value, days, label, "label", COOLER_DAYS)
+        yield from _our_ceiling(ahead, days, label, c, COOLER_DAYS)
     if c.is_oil(label.active):
-        yield _floor(cool, c.oil_refuse_below_c)
+        yield _floor(cool, c.oil_refuse_below_c, label)
 
 
 def _jet_does(r: TreatmentRequest, label: ProductLabel, c: Cautions) -> bool:
@@ -294,11 +322,11 @@ def _tenths_down(celsius: float) -> str:
     return measure(math.floor(round(celsius * 10, 6)) / 10, "C")
 
 
-def _floor(found: float | None, floor: float) -> Because:
+def _floor(found: float | None, floor: float, label: ProductLabel) -> Because:
     holds = found is not None and found >= floor
     words = "nobody knows how cool" if found is None else f"down to {_tenths_down(found)}"
     return Because(
-        f"{words}; oil not below {measure(floor, 'C')}",
+        f"{words}; {label.name}, an oil, not below {measure(floor, 'C')}",
         holds=holds,
         who="our caution",
         rests_on=("rule:heat_ceiling",),

@@ -14,7 +14,8 @@ from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.lot_belief import LotBelief
 from lattermath.planning import verdict_words
 from lattermath.planning.fates import KEEPING, Choices, FateOutlook, GoesIn, keeping
-from lattermath.planning.new_plants import replacing_at
+from lattermath.planning.last_visit import last_still_better
+from lattermath.planning.new_plants import may_begin, replacing_at
 from lattermath.planning.waiting import Waited, later_visits, waited, words_at
 from lattermath.planning.worth import DrawWeeks, Weeks, cost, eaten, lifted_later, want_for
 from lattermath.science.plant_recovery import bearing_if_left
@@ -28,7 +29,6 @@ NO_DIFFERENCE = 0.05  # portions; the gap that counts as none (design, joint sea
 CLOSER = 5  # times the draws, when two fates lie close
 CLOSE_ERRORS = 2.0  # a mean difference within two standard errors asks for more draws
 LEADERS = 2  # replacements followed when looking for the last day
-STRIDE = 3  # visits skipped at first when looking for the last one at which replacing still pays
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,23 +298,6 @@ def best(weighed: Sequence[Weighed]) -> Weighed:
     )
 
 
-def last_still_better(visits: Sequence[int], better: Callable[[int], bool]) -> int | None:
-    """The last of the visits at which something is still better; None if it is not at any.
-
-    Exact where it is better up to some visit and not after; strides first, to ask seldom.
-    """
-    found = next((k for k in range(0, len(visits), STRIDE) if better(visits[k])), None)
-    if found is None:
-        return None
-    step = found
-    while step + STRIDE < len(visits) and better(visits[step + STRIDE]):
-        step += STRIDE
-    for k in range(min(step + STRIDE, len(visits)) - 1, step, -1):
-        if better(visits[k]):
-            return visits[k]
-    return visits[step]
-
-
 def span(values: Draws, unit: str) -> Span:
     """10th, 50th and 90th percentile of the draws."""
     low, median, high = np.percentile(values, (10, 50, 90))
@@ -332,11 +315,14 @@ def _value(outlook: FateOutlook, table: Table, weeks: Weeks) -> Draws:
 def _decide_by(choices: Choices, table: Table, found: Settled) -> date | None:
     """The last coming visit at which the best replacement begun then still beats keeping.
 
-    Only the replacements that are best today are followed.
+    Only the replacements that are best today, and the one chosen, are followed. Visits at which
+    nothing may go in before an absence are no end of it, and it is never before the day chosen.
     """
     judged = choices.unharmed() if choices.young else choices
-    leaders, keep = _leaders(found.new), found.rival
+    leaders, keep, chosen = _leaders(found.new), found.rival, found.chosen.outlook
     among = {(w.outlook.crop, w.outlook.lot) for w in leaders}
+    if chosen.begins is not None:
+        among.add((chosen.crop, chosen.lot))
 
     def still(visit: int) -> bool:
         if visit == judged.visits[0]:
@@ -344,7 +330,9 @@ def _decide_by(choices: Choices, table: Table, found: Settled) -> date | None:
         begun = weigh(replacing_at(judged, visit, among), judged, table)
         return bool(begun) and best(begun).mean > keep.mean
 
-    last = last_still_better(judged.visits, still)
+    last = last_still_better(may_begin(judged), still)
+    if chosen.begins is not None:
+        last = max(chosen.begins, chosen.begins if last is None else last)
     return None if last is None else judged.day(last)
 
 

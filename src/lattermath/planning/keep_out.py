@@ -45,9 +45,13 @@ def with_hours_out(
     till = ""
     if picking_over(task.ends, label, planting.crop, zone, cautions) is not None:
         pick = clearance_of(planting, both, shelf, ends, zone, cautions).safe_from
-        till = NEVER_SAID if pick is None else f"; no picking before {said_with_hour(pick)}"
+        till = (
+            NEVER_SAID
+            if pick is None
+            else f"; no picking before {said_with_hour(pick, task.ends.date())}"
+        )
     out = max(out, *_entries(planting, others, shelf, zone, cautions), key=datetime.timestamp)
-    says = f"{OUT_UNTIL} {said_with_hour(out)}{till}."
+    says = f"{OUT_UNTIL} {said_with_hour(out, task.ends.date())}{till}."
     kept = (caution for caution in task.cautions if not caution.startswith(OUT_UNTIL))
     return replace(task, cautions=(says, *kept))
 

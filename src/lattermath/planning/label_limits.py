@@ -28,6 +28,7 @@ from lattermath.vocabulary.evening import (
     LOW_NOZZLE,
     NO_BEE,
     ONE_LEAF,
+    WASHED_OFF,
     WATER_FIRST,
 )
 from lattermath.vocabulary.ruling import Because, Ruling, ruling
@@ -107,4 +108,5 @@ def conditions(ruled: Ruling) -> tuple[str, ...]:
         (ONE_LEAF, "near the ceiling" in says),
         (LOW_NOZZLE, "dead calm" in says),
     )
-    return (*felt, *(word for word, there in seen if there))
+    rain = (r.says for r in holding if r.says.endswith(WASHED_OFF))
+    return (*felt, *(word for word, there in seen if there), *dict.fromkeys(rain))

@@ -93,12 +93,17 @@ def _sold_here(label: ProductLabel, country: str) -> Iterator[Because]:
         False: f"{label.name} is not sold to amateurs here",
         None: f"{label.name}: nobody said whether it is sold to amateurs here",
     }
+    ways = {
+        True: "",
+        False: "use a method without a pesticide",
+        None: "look whether it is sold to amateurs, on the pack or in the register, and enter it",
+    }
     yield Because(
         words[label.sold_to_amateurs],
         holds=label.sold_to_amateurs is True,
         who="our caution" if label.sold_to_amateurs is None else "label",
         rests_on=(f"label:{label.key}/sold_to_amateurs", "rule:country_and_sale"),
-        way_out="" if label.sold_to_amateurs else "use a method without a pesticide",
+        way_out=ways[label.sold_to_amateurs],
     )
 
 
@@ -203,7 +208,7 @@ def _safe_from(r: TreatmentRequest, own: datetime, c: Cautions) -> str:
             return f"not known when it is safe to pick, after that of {said(_local(a.at, own))}"
         if later(over, latest):
             latest, whose = over, f" (by {label.name} of {said(_local(a.at, own))})"
-    return f"safe to pick from {said_with_hour(latest)}{whose}"
+    return f"safe to pick from {said_with_hour(latest, r.starts.date())}{whose}"
 
 
 def _left_something(a: Applied, c: Cautions) -> bool:
@@ -231,8 +236,9 @@ def re_entry(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     planned = [a.at for a in on_ground(r.applied, r.planting) if not _same_spraying(a, r)]
     work = [w for w in (*r.work_in_bed, *planned) if later(w, r.starts)]
     caught = [w for w in work if later(own, w)]
+    whose = f"{r.label.name}: " if caught else ""
     yield Because(
-        f"keep out of the bed until {said_with_hour(own)}, pets too",
+        f"{whose}keep out of the bed until {said_with_hour(own, r.starts.date())}, pets too",
         holds=not caught,
         who="label" if r.label.re_entry_hours.state == "value" else "our caution",
         rests_on=(f"label:{r.label.key}/re_entry_hours", "rule:re_entry"),

@@ -22,8 +22,8 @@ FILM_L_PER_M2 = 0.04  # judgement: litres that wet 1 m2 of one leaf side to run-
 SOIL_L_PER_M2 = 0.2  # judgement: litres that wet 1 m2 of soil surface
 # Sides of leaf that a surface stands for, per m2 of leaf; stems are judgement.
 SIDES = {"underside": 1.0, "top": 1.0, "stem": 0.1, "whole": 2.1, "soil": 0.0}
-# Marks for water: a kitchen jug to half a litre, a common hand sprayer above. Judgement.
-WATER_STEPS = ((0.5, 0.05), (math.inf, 0.25))
+# Marks for water: a kitchen jug to two litres, a common hand sprayer above. Judgement.
+WATER_STEPS = ((1.0, 0.05), (2.0, 0.1), (math.inf, 0.25))
 SMALLEST_MIX_L = 0.1  # judgement: less does not come out of a hand sprayer
 SMALLEST_LEAF = 0.1  # judgement: share of full leaf that a plant just set out carries
 # What can be measured at home: below so much, in steps of so much. Judgement: up to 2 ml with a
@@ -33,6 +33,11 @@ STEPS: dict[Measured, tuple[tuple[float, float], ...]] = {
     "g": ((10.0, 0.1), (math.inf, 1.0)),
 }
 TINY = 1e-9
+NOTHING_LEFT = "Nothing of it is left in the pack: leave this out, or get more first."
+TOO_LITTLE = (
+    "The label allows less on this ground than can be measured out: leave this out, and see "
+    "whether its maximum was copied right."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +139,7 @@ def filling(label: ProductLabel, parts: Sequence[Part]) -> Mix:
         sum(wanted),
         tuple(min(scale * need, cap) for need, cap in zip(needed, caps, strict=True)),
         _words(label, water, product),
-        _warning(water, wanted, min(sum(needed), sum(caps)), label.litres_left),
+        _warning(water, sum(wanted), sum(needed), label.litres_left),
         _amounts(label, water, product),
     )
 
@@ -177,14 +182,25 @@ def _words(label: ProductLabel, water: float, product: float | None) -> str:
     return f"{what}{rate} in {measure(water, 'l')} of water"
 
 
-def _warning(water: float, wanted: Sequence[float], allowed: float, left: float | None) -> str:
-    """What stands against wetting it all: the label's maximum per area, or what is left."""
-    if water >= sum(wanted) - TINY:
+def _warning(water: float, wanted: float, allowed: float, left: float | None) -> str:
+    """What stands against wetting it all: the label, what is left, or the marks of the jug.
+
+    allowed : what the label allows of what is wanted. [l]
+    """
+    if water >= wanted - TINY:
         return ""
     short = left is not None and left < allowed
-    why = "no more of it is left" if short else "the label allows no more on this ground"
+    if water <= 0:
+        return NOTHING_LEFT if short else TOO_LITTLE
+    more = measure(max(SMALLEST_MIX_L, _mark(wanted, math.ceil, -TINY)), "l")
+    if short:
+        why = "no more of it is left"
+    elif allowed < wanted - TINY:
+        why = "the label allows no more on this ground"
+    else:
+        why = f"the next mark, {more}, is more than the label allows on this ground"
     return (
-        f"It wets about {water / sum(wanted):.0%} of what wants wetting, and {why}: "
+        f"It wets about {water / wanted:.0%} of what wants wetting, and {why}: "
         "the worst leaves first, and never a second round tonight."
     )
 

@@ -72,6 +72,12 @@ def replacing_at(
     return choices.fates(key, lambda: _replacing_at(choices, visit, among))
 
 
+def may_begin(choices: Choices) -> tuple[int, ...]:
+    """Columns of the coming visits whose new plants somebody waters in their first two weeks."""
+    last = choices.season.weather.n_days - 1
+    return tuple(v for v in choices.visits if first_weeks.is_watered(choices.visits, v, last=last))
+
+
 def _replacing_at(
     choices: Choices, visit: int, among: Collection[GoesIn] | None
 ) -> list[FateOutlook]:

@@ -16,6 +16,7 @@ from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.plot import Household
 from lattermath.vocabulary.ruling import Because
 
+WITH_FLEECE = ", with fleece on cold nights"
 WORTH_SAYING = 0.05  # judgement: a smaller loss of yield to drought is not worth a line
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August",
           "September", "October", "November", "December")  # fmt: skip
@@ -30,7 +31,7 @@ def says(choices: Choices, outlook: FateOutlook, household: Household, waits: bo
     if outlook.fate == "leave":
         return f"let run{again}"
     if outlook.fate == "cover":
-        return f"let run, with fleece on cold nights{again}"
+        return f"let run{WITH_FLEECE}{again}"
     if outlook.fate == "fight":
         meals = _meals(choices, outlook, household)
         return f"fight, {meals}{again}" if meals else f"fight{again}"

@@ -11,7 +11,7 @@ from datetime import timedelta
 from lattermath.planning.hour_limits import meeting, until_alone
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest, later
-from lattermath.vocabulary.evening import DRY_LEAVES, Evening
+from lattermath.vocabulary.evening import DRY_LEAVES, WASHED_OFF, Evening
 from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.ruling import Because
 
@@ -49,7 +49,7 @@ def _wash_off(evening: Evening, label: ProductLabel, c: Cautions) -> Iterator[Be
     later_on = rain_chance(evening, c.deposit_caution_hours)
     if not contact and later_on is not None and later_on >= c.rain_expected:
         yield Because(
-            f"rain within {c.deposit_caution_hours:g} h may take some of it off",
+            f"rain within {c.deposit_caution_hours:g} h {WASHED_OFF}",
             who="our caution",
             rests_on=("rule:rain",),
         )

@@ -18,6 +18,7 @@ from lattermath.record.plot_words import (
     DayOfWeek,
     DayOfYear,
     MaybeNumber,
+    RateLine,
     Rough,
     ServiceAddress,
     Telephone,
@@ -143,8 +144,8 @@ class LimitsSection(Section):
     season_max: CountLine = NO_COUNT
     season_max_scope: Scope = "product"
     season_max_over: Over = "crop"
-    rate_ml_per_l: AmountLine = NOT_COPIED
-    max_l_per_m2: AmountLine = NOT_COPIED
+    rate_ml_per_l: RateLine = NOT_COPIED
+    max_l_per_m2: RateLine = NOT_COPIED
     plant_back_days: AmountLine = NOT_COPIED
 
 

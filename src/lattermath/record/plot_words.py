@@ -181,6 +181,13 @@ def _amount(value: Any) -> float:
     return float(value)
 
 
+def _above_nothing(value: Any) -> float:
+    """A rate or a maximum of 0 is no line of a label: nothing could be mixed by it."""
+    if _amount(value) == 0:
+        raise ValueError("a rate or a maximum is above 0")
+    return float(value)
+
+
 def _warmth(value: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not -20 <= value <= 60:
         raise ValueError("this label line is no air temperature")
@@ -237,6 +244,7 @@ ServiceAddress = Annotated[str, PlainValidator(_service)]
 DayOfWeek = Annotated[str, PlainValidator(_weekday)]
 MaybeNumber = Annotated[float | None, BeforeValidator(_maybe_number)]
 AmountLine = Annotated[LabelLine[float], _label_line(_amount, "a number such as 3")]
+RateLine = Annotated[LabelLine[float], _label_line(_above_nothing, "a number such as 3")]
 WarmthLine = Annotated[LabelLine[float], _label_line(_warmth, "a temperature such as 30")]
 CountLine = Annotated[LabelLine[int], _label_line(_whole, "a whole number such as 2")]
 BloomLine = Annotated[

@@ -122,7 +122,9 @@ def _picking(plan: Plan, tell: Teller) -> tuple[Table, ...]:
     for clear in sorted(plan.picking, key=lambda clear: not clear.clear_now):
         opens = w.PICK_NOW if clear.clear_now else w.PICK_UNKNOWN
         if not clear.clear_now and clear.safe_from:
-            opens = w.PICK_FROM.format(when=calendar.said_opening(clear.safe_from))
+            opens = w.PICK_FROM.format(
+                when=calendar.said_opening(clear.safe_from, plan.as_of.date())
+            )
         rows.append((tell.name(clear.planting), opens, bar_reason(clear, tell)))
     return (Table("", (w.PLANTING_HEAD, w.PICK_HEAD, ""), tuple(rows)),) if rows else ()
 

@@ -171,7 +171,7 @@ def _short(visit: VisitPlan, tell: Teller) -> str:
 
 def _sections(visit: VisitPlan, picking: tuple[Clearance, ...], tell: Teller) -> Iterable[Section]:
     tasks = in_order(visit.tasks)
-    bars = tuple(_bar(clear, tell) for clear in picking if barred(clear, visit))
+    bars = tuple(_bar(clear, visit, tell) for clear in picking if barred(clear, visit))
     for part in PART_ORDER:
         held = [task for task in tasks if task.part == part]
         shown = bars if part == "pick" else ()
@@ -204,12 +204,12 @@ def barred(clear: Clearance, visit: VisitPlan) -> bool:
     return clear.safe_from is None or clear.safe_from > visit.arrive
 
 
-def _bar(clear: Clearance, tell: Teller) -> Bar:
+def _bar(clear: Clearance, visit: VisitPlan, tell: Teller) -> Bar:
     if clear.safe_from is None:
         told = any("not known when" in reason.says for reason in clear.barred_by)
         opens = "" if told else w.CLEARANCE_UNKNOWN
     else:
-        opens = w.CLEAR.format(when=calendar.said_opening(clear.safe_from))
+        opens = w.CLEAR.format(when=calendar.said_opening(clear.safe_from, visit.date))
     why = bar_reason(clear, tell)
     return Bar(tell.name(clear.planting), f"{stopped(why)} {opens}".strip() if why else opens)
 
@@ -362,7 +362,8 @@ def _next_visit(plan: Plan, tell: Teller) -> Iterable[Note]:
     if len(plan.visits) < 2:
         return
     coming = plan.visits[1]
-    weekday = calendar.weekday(coming.date)
+    far = (coming.date - plan.visits[0].date).days > 7  # the next of that name is another day
+    weekday = calendar.weekday(coming.date) + (f" {calendar.short(coming.date)}" if far else "")
     if coming.if_missed:
         yield Note(w.IF_YOU_MISS.format(day=weekday), stopped(tell.tell(coming.if_missed)))
     if coming.bring:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta
 
+FAR_DAYS = 200  # judgement: further off, a day without its year is taken for one of this year
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 LONG_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -24,14 +25,24 @@ def weekday(day: date) -> str:
     return LONG_WEEKDAYS[day.weekday()]
 
 
-def said_with_hour(when: datetime) -> str:
-    """Say an instant by its own clock: `Thu 7 Aug 20:00`."""
-    return f"{said(when)} {when:%H:%M}"
+def said_with_hour(when: datetime, since: date | None = None) -> str:
+    """Say an instant by its own clock: `Thu 7 Aug 20:00`.
+
+    since : the day on which it is said; what lies further off than 200 days is given its year.
+    """
+    return f"{said(when)}{_year(when, since)} {when:%H:%M}"
 
 
-def said_opening(when: datetime) -> str:
+def said_opening(when: datetime, since: date | None = None) -> str:
     """Say an instant from which something is open: where it is a day's beginning, the day alone."""
-    return said(when) if (when.hour, when.minute) == (0, 0) else said_with_hour(when)
+    if (when.hour, when.minute) == (0, 0):
+        return f"{said(when)}{_year(when, since)}"
+    return said_with_hour(when, since)
+
+
+def _year(when: datetime, since: date | None) -> str:
+    far = since is not None and abs((when.date() - since).days) > FAR_DAYS
+    return f" {when.year}" if far else ""
 
 
 def whole_minute(when: datetime) -> datetime:

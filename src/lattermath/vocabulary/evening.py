@@ -15,6 +15,7 @@ DRY_LEAVES = "only if the leaves feel dry"
 NO_BEE = "only if the flowers are closed and no bee is seen: look first"
 ONE_LEAF = "so near the heat ceiling try one leaf first"
 WATER_FIRST = "only on moist soil: water at the foot first where it is dry a finger deep"
+WASHED_OFF = "may take some of it off"  # of rain that may come while a deposit is new
 LOW_NOZZLE = "in dead calm keep the nozzle low"
 # Every task with a product says so, and the hour.
 OUT_UNTIL = "People and pets out of the bed until"
