@@ -72,7 +72,7 @@ def test_pruning_takes_late_scales_as_well() -> None:
 def test_draws_hit_the_printed_range() -> None:
     soap = against_whitefly("soap")
     assert soap is not None
-    kill = soap.draws(LIFE.stages, np.array([0.2, 0.5, 0.9]))
+    kill = soap.draws(LIFE.stages, np.array([0.2, 0.5, 0.8]))
     assert kill[:, LIFE.stages.index("nymph2")] == pytest.approx([0.40, 0.65, 0.85])
     assert "adult" not in without(soap, ["adult"]).kill
 
