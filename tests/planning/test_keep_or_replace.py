@@ -266,6 +266,19 @@ def test_fleece_saves_what_a_light_frost_would_take() -> None:
     assert cover.parts[0][1][:, days].sum() > 0
 
 
+def test_what_bears_by_now_may_be_given_up_for_its_neighbours_and_what_bears_later_not() -> None:
+    """Insects after the weeks that courses look ahead to are reckoned as if nobody treated."""
+    season = autumn(TODAY)
+    flies = Care(beside=np.full(200, 30.0))
+    young = replace(SOUND, sown=TODAY - timedelta(days=14))
+    fates = [
+        {one.fate for one in keeping(choices(season, planting, care=flies))}
+        for planting in (SOUND, young)
+    ]
+    assert ["pull" in several for several in fates] == [True, False]
+    assert all({"leave", "fight"} <= several for several in fates)
+
+
 def test_the_same_plot_gives_the_same_verdict_to_the_last_bit() -> None:
     verdicts = []
     for _ in range(2):

@@ -265,7 +265,10 @@ def _keeping(choices: Choices) -> list[FateOutlook]:
             because=(fate_reasons.of_recovery(belief),),
         ),
     ]
-    if care.beside is not None and float(care.beside.mean()) > 0 and not belief.haulm_off:
+    # Courses look five weeks ahead, and insects go on after as if nobody treated: plants that bear
+    # only then are reckoned too low, and are not given up for insects (decision 0064).
+    bears = belief.stage != "growing"
+    if care.beside is not None and float(care.beside.mean()) > 0 and bears and not belief.haulm_off:
         fates.append(_given_up(choices, sound * worn * kept(care.left), begins))
     if choices.fleece and belief.traits.tender and not belief.haulm_off:
         covered = bearing_kg(
