@@ -83,3 +83,9 @@ def test_without_a_label_it_bars_until_one_is_copied(folder: Path) -> None:
 def test_what_is_nearly_a_known_word_is_asked_about(folder: Path, slip: str, meant: str) -> None:
     with pytest.raises(InputError, match=f"Did you mean {meant}"):
         log(folder, Treatment(("courgettes",), slip), SPRAYED)
+
+
+def test_a_near_slip_of_a_known_active_is_asked_about_and_another_active_is_none() -> None:
+    crosswalk = load_tables().crosswalk
+    assert crosswalk.active("sulfurr") is None and crosswalk.active("pyretrins") is None
+    assert crosswalk.active("cypermethrin") == "cypermethrin"

@@ -506,7 +506,7 @@ def test_a_class_is_kept_and_of_a_disease_it_is_of_the_leaf_taken(folder: Path) 
         (
             "mildew",
             "severity",
-            "powdery mildew, few, on the leaf undersides of Courgettes",
+            "powdery mildew of cucurbits, few, on the leaf undersides of Courgettes",
         ),
     ):
         event = log(folder, seen(what, level="few", looked_at=10), EVENING)

@@ -88,7 +88,7 @@ def test_what_is_known_is_worth_less_than_what_is_in_doubt() -> None:
     sure = believe([(d, severity(12.0, "whole")) for d in (44, 46, 47, 48, 49)])
     known, open_ = (
         leaf_looks_worth(one, search_leaf_course(one), [0])[0].minutes
-        for one in (task(belief, portions=(30.0, 20.0)) for belief in (sure, doubtful()))
+        for one in (task(belief, portions=(60.0, 40.0)) for belief in (sure, doubtful()))
     )
     assert known < open_
 

@@ -257,7 +257,7 @@ FAULTS = [
     ("[[bed]]\nname = 'N'\nlength_m = -1\nwidth_m = 1", "bed.n.length_m", "found: -1"),
     ("[[bed]]\nname = 'N'\nlength_m = nan\nwidth_m = 1", "bed.n.length_m", "found: nan"),
     ("[[bed]]\nname = 'N'\nlength_ft = 1\nwidth_m = 1", "bed.n.length_ft", "US unit"),
-    ("[[shelf]]\nname = 'S'\nactive = 'moonshine'", "shelf.s.active", "no active ingredient"),
+    ("[[shelf]]\nname = 'S'\nactive = 'moonshine'", "shelf.s.active", "not in the tables"),
     (
         "[[shelf]]\nname = 'S'\nactive = 'sulfur'\nre_entry_hours = 'lots'",
         "shelf.s.re_entry_hours",

@@ -13,6 +13,7 @@ from lattermath.knowledge.word_numbers import found_in, parted_otherwise
 
 SLIP = 0.8  # judgement: as alike as a slip of the pen leaves two words; potato and tomato: 0.67
 
+SLIP_OF_ACTIVE = 0.92  # judgement: pyretrins is a slip, cypermethrin beside permethrin is none
 NO_LETTERS = re.compile(r"[^a-z0-9]+")
 ASIDE = re.compile(r"\([^)]*\)")  # what a name says in brackets
 
@@ -89,9 +90,14 @@ class Crosswalk:
     def active(self, word: str) -> str | None:
         """The method id of an active ingredient; its own words as an id where the tables lack it.
 
-        Several in one product are one such id. None where the word has no letters.
+        Several in one product are one such id. None where the word has no letters, or is so near to
+        a known one that it may be a slip of it.
         """
-        return self.method(word) or NO_LETTERS.sub("_", word.casefold()).strip("_") or None
+        known, made = self.method(word), NO_LETTERS.sub("_", word.casefold()).strip("_")
+        if known or not made:
+            return known
+        slip = difflib.get_close_matches(made, self.methods, 1, SLIP_OF_ACTIVE)
+        return None if slip else made
 
     def cause(self, word: str) -> str | None:
         """The cause of the diagnosis key that a word means."""

@@ -82,7 +82,8 @@ def _active(word: Any, info: ValidationInfo) -> str:
         raise wrong("an active ingredient is a word", "Write its common name in quotes.")
     active = reading.active_of(word)
     if active is None:
-        raise wrong("this is no active ingredient", "Write its common name.")
+        what = "this is not in the tables, and may be a slip of what is"
+        raise wrong(what, "Write its common name in full, as the label has it.")
     return active
 
 
