@@ -28,6 +28,7 @@ from lattermath.science.efficacy import Efficacy
 from lattermath.vocabulary.calendar import said, short
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.events import Event, Sighting
+from lattermath.vocabulary.measure import roughly
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import capital
 
@@ -192,7 +193,8 @@ def _beside(facts: SeasonFacts, told: Beside[Looked]) -> str:
 def _before_and_after(belief: ClusterBelief, before: Looked, after: Looked) -> str:
     """What counts say where none stand beside them: how many fewer, and not what of it did it."""
     unit = "plant" if belief.life.figures.habits.counted_by_plant else "leaf"
-    told = f"{before.mean:.2g} a {unit} counted before, {after.mean:.2g} on {short(after.day)}"
+    first, then = roughly(before.mean), roughly(after.mean)
+    told = f"{first} a {unit} counted before, {then} on {short(after.day)}"
     if 0 < after.mean < before.mean:
         return f"{told}, {100 * (1 - after.mean / before.mean):.0f} % fewer"
     return told
@@ -214,7 +216,7 @@ def _alone(
     grown = grown_without(belief, one, place, stages, range(since, until + 1))
     if not grown.size:
         return ""
-    low, middle, high = (f"{n:.2g}" for n in before.mean * np.quantile(grown, (0.1, 0.5, 0.9)))
+    low, middle, high = (roughly(n) for n in before.mean * np.quantile(grown, (0.1, 0.5, 0.9)))
     return f"; without it about {middle} ({low} to {high}) by weather and life cycle"
 
 
@@ -302,14 +304,14 @@ def _found(seen: Sighting, unit: tuple[str, str]) -> str:
     if seen.measure not in ("count", "some"):
         return ""
     if seen.counts:
-        return f"{sum(seen.counts) / len(seen.counts):.2g} a {one}"
+        return f"{roughly(sum(seen.counts) / len(seen.counts))} a {one}"
     if seen.level is not None:
         return f"{seen.level} on {counted(seen.looked_at, many, one)}" if seen.looked_at else ""
     if seen.total is None or not seen.looked_at:
         return ""
     if seen.measure == "some":
         return f"some on {seen.total:g} of {counted(seen.looked_at, many, one)}"
-    return f"{seen.total / seen.looked_at:.2g} a {one}"
+    return f"{roughly(seen.total / seen.looked_at)} a {one}"
 
 
 def _look(facts: SeasonFacts, event: Event, organism: str) -> Looked | None:
