@@ -12,6 +12,7 @@ from lattermath.desk import clock
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.shelf_rulings import shelf_rulings
+from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.events import Sighting, Treatment
 

@@ -129,3 +129,15 @@ def test_more_than_untreated_is_told_as_more_and_in_no_number(
     says = seen["worse"].says
     assert "more leaf ill, not less, by your looks" in says and "It works poorly here" in says
     assert not re.search(r"-\d+ %", says)
+
+
+@pytest.mark.parametrize(("looks", "verdict"), [(("late",), True), ((), False)])
+def test_nothing_is_said_to_work_poorly_where_looks_tell_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, looks: tuple[str, ...], *, verdict: bool
+) -> None:
+    """Were everything poor: what aphid counts say of a spray's wetting is no finding on mildew."""
+    monkeypatch.setattr("lattermath.desk.leaf_did_it_work.POOR", 1.1)
+    beside = [(key, *look) for key in looks for look in ((0, 5.0), (10, 22.0))]
+    says = population(tmp_path / "poor", ("early", 0, 6.0), ("early", 10, 7.0), *beside).says
+    assert ("It works poorly here" in says) is verdict
+    assert ("your looks alone tell nothing of it" in says) is not verdict

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from tests.belief.cluster_cases import LIFE, TABLES, stands
@@ -68,3 +70,14 @@ def test_the_reason_is_the_row_itself() -> None:
 )
 def test_rows_read_by_hand(organism: str, stage: str, height: str) -> None:
     assert height_of(TABLES.organisms[organism].positions[stage]) == height
+
+
+@pytest.mark.parametrize(("crop", "neck"), [("leek", True), ("cucumber_slicing", False)])
+def test_no_neck_is_given_to_what_has_none(crop: str, *, neck: bool) -> None:
+    """The row tells where thrips sit on onions; a cucumber that has them has no neck."""
+    home = [replace(HOME[0], crop=crop)]
+    there = np.array([[5000.0 if stage == "nymph2" else 0.0 for stage in LIFE.stages]])
+    rows = {"nymph": "between inner leaves at the neck"}
+    one = stage_now(LIFE.figures, rows, home, 0, DAY, there, np.ones(1))
+    assert one is not None and ("neck" in one.because.says) is neck
+    assert neck or one.because.says.endswith(", on the leaves")

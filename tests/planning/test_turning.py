@@ -146,10 +146,3 @@ def test_the_number_is_told_with_what_it_turns_to() -> None:
         "it would turn to no treatment below about 20 pale scales a leaf on Cucumbers (now about "
         "80), all else as it is"
     )
-
-
-@pytest.mark.parametrize(
-    ("number", "says"), [(131.0, "130"), (12345.0, "12000"), (4.21, "4.2"), (0.0312, "0.031")]
-)
-def test_numbers_are_told_to_two_figures_and_without_powers(number: float, says: str) -> None:
-    assert turning.roughly(number) == says

@@ -67,6 +67,19 @@ def test_a_look_at_flowers_names_the_way_to_log_it() -> None:
     assert "flower" not in walk((thrips,), 12) and not next(wanted_of(thrips)).flowers
 
 
+@pytest.mark.parametrize("crop", ["onion_scallion", "leek", "garlic"])
+def test_only_the_onion_family_has_a_neck(crop: str) -> None:
+    """The rows of onion thrips are those of onions; they live on cabbage and cucumber too."""
+    thrips = "onion_thrips"
+    assert walk([thrips], 12, crop=crop) == "follow 10 leaves down into the neck, count thrips"
+    assert "neck" in how_to_count(thrips, 12, crop=crop)
+    for other in ("cucumber_slicing", "cabbage", "kale"):
+        assert walk(["melon_aphid", thrips], 12, crop=other) == (
+            "turn 10 leaves, count aphids, thrips"
+        )
+        assert how_to_count(thrips, 12, crop=other) == "turn 10 leaves, count thrips"
+
+
 def test_plants_are_no_more_than_stand_there() -> None:
     assert wants_plants("squash_bug") and not wants_plants("melon_aphid")
     assert walk(["flea_beetles"], 4).startswith("look all 4 plants over, ")

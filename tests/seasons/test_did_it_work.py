@@ -166,3 +166,28 @@ def test_a_spray_that_failed_twice_beside_untreated_plants_is_believed_less(
     aphids = next(p for p in made.populations if p.organism == "melon_aphid")
     assert taken(aphids) <= 5
     assert "works poorly here" in aphids.says
+
+
+@pytest.mark.parametrize("beside", [True, False])
+def test_who_counts_and_sprays_on_one_evening_is_told_of_the_spray_before(
+    tmp_path: Path, *, beside: bool
+) -> None:
+    """28 a leaf, soap, 80 a leaf five days on and soap again that evening; 11 and 12 beside it."""
+    folder = tmp_path / "plot"
+    opened(folder, FILE)
+    ill = (95, 70, 88, 61, 79, 90, 77, 84, 69, 87)
+    for days, here, there in ((0, BEFORE, BESIDE), (5, ill, (13, 10, 14, 9, 12))):
+        at = SPRAYED + timedelta(days=days)
+        for planting, counts in (("aubergines", here), ("tomatoes", there))[: 1 + beside]:
+            seen = Sighting(planting, "greenhouse whitefly", "count", "scales", counts=counts)
+            log(folder, seen, at - timedelta(hours=1))
+        log(folder, Treatment(("aubergines",), "", "soap", "greenhouse_whitefly", 1.0), at)
+    made = plan(folder, date(2011, 7, 27))
+    found = next(p for p in made.populations if p.organism == "greenhouse_whitefly")
+    more = round(-100 * (1 - 80 * 11.0 / (27.6 * 11.6)))
+    told = rf"21 Jul: {more} % more" if beside else "21 Jul: 28 a leaf counted before, 80 on 26 Jul"
+    assert re.search(told, found.says), found.says
+    assert "That of 26 Jul is not counted yet: count there from Thu 28 Jul on." in found.says
+    assert "not counted since" not in found.says
+    entry = next(b for b in found.because if " here: " in b.says).rests_on
+    assert len(entry) == 1

@@ -16,7 +16,7 @@ def check_leaves(
 ) -> Iterator[Fault]:
     """Each task that wets leaves, and each verdict, against what was seen of leaf diseases."""
     ill = _seen(events)
-    wet = {key for key, what in ill if what not in DRY_DISEASES}
+    wet = {key for key, what in ill if not _powdery(what)}
     near = {key for key in site.plantings if wet & _beside(key, site)}
     for stay in work:
         if stay.task.method in WETS_LEAVES and stay.task.planting in near - wet:
@@ -32,6 +32,11 @@ def check_leaves(
     for verdict in plan.verdicts:
         if verdict.planting in raging and verdict.verdict == "let run":
             yield Fault("lets late blight run", f"verdict {verdict.planting}", verdict.says)
+
+
+def _powdery(what: str) -> bool:
+    """Wet leaves feed none of these."""
+    return what in DRY_DISEASES or "powdery mildew" in what.replace("_", " ").casefold()
 
 
 def _beside(key: str, site: Site) -> set[str]:

@@ -15,6 +15,7 @@ from lattermath.knowledge.tables import Tables
 from lattermath.planning.treated_beside import AFTER_DAYS, BEFORE_DAYS, SOON_DAYS
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.events import Event, Sighting, Treatment
+from lattermath.vocabulary.measure import roughly
 from lattermath.vocabulary.plot import Plot
 
 
@@ -71,8 +72,8 @@ def _not_fewer(event: Event, looks: Sequence[_Look], after: _Look) -> str:
         return ""
     first, then = before[-1], after
     return (
-        f"no fewer after it, {first.a_leaf:.3g} a leaf on {said(first.event.day)} and "
-        f"{then.a_leaf:.3g} on {said(then.event.day)} (entries {first.event.serial} and "
+        f"no fewer after it, {roughly(first.a_leaf, 3)} a leaf on {said(first.event.day)} and "
+        f"{roughly(then.a_leaf, 3)} on {said(then.event.day)} (entries {first.event.serial} and "
         f"{then.event.serial})"
     )
 

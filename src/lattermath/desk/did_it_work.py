@@ -28,6 +28,7 @@ from lattermath.science.efficacy import Efficacy
 from lattermath.vocabulary.calendar import said, short
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.events import Event, Sighting
+from lattermath.vocabulary.measure import roughly
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import capital
 
@@ -47,36 +48,73 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
     they allow.
     """
     says, reasons = [], []
-    for one in _lately(belief):
-        looks = _looks(facts, belief.organism)
-        day = facts.first + timedelta(days=one.day + belief.first_day)
-        treated = {belief.stands[place].key for place in one.places}
-        name = capital(called(facts, one.effect.method))
-        since = _looked_over(facts, belief.organism, treated, day)
-        if not since:
-            if any(w.planting in treated for w in looks):  # else it was no work against this one
-                due = max(day + timedelta(days=SOON_DAYS), facts.today)
-                says.append(f" {name} of {short(day)}: {_not_counted(due)}.")
+    looks = _looks(facts, belief.organism)
+    for newest, counted_after in _lately(facts, belief):
+        if counted_after is not None:
+            words, why = _worked(facts, belief, counted_after, looks)
+            says.append(words)
+            reasons += why
+        if counted_after is newest:
             continue
-        told = beside_untreated(looks, _applied(facts, belief), day, treated, COUNTS)
-        if told is not None:
-            told = replace(told, found=ranged(facts, told.found, told.looks))
-        words, sure = _believed(facts, belief, one, told)
-        if told is None:
-            here = before_and_after(looks, _applied(facts, belief), day, treated, COUNTS)
-            if here is not None:
-                fell = _before_and_after(belief, *here) + _alone(facts, belief, one, *here)
-                words = f"{fell}; {words}"
-        says.append(f" {name} of {short(day)}: {words}.")
-        rests_on = tuple(f"event:{serial}" for serial in since)
-        reasons.append(Because(f"{name} here: {sure}", rests_on=rests_on))
-        if told is not None:
-            reasons.append(_compared(facts, told, name))
+        treated, day = _where_and_when(facts, belief, newest)
+        if any(w.planting in treated for w in looks):  # else it was no work against this one
+            due = said(max(day + timedelta(days=SOON_DAYS), facts.today))
+            name = capital(called(facts, newest.effect.method))
+            says.append(
+                f" {name} of {short(day)}: {_not_counted(due)}."
+                if counted_after is None
+                else f" That of {short(day)} is not counted yet: count there from {due} on."
+            )
     return "".join(says), tuple(reasons)
 
 
+def _worked(
+    facts: SeasonFacts, belief: ClusterBelief, one: Application, looks: list[Looked]
+) -> tuple[str, list[Because]]:
+    """The sentence of one treatment that was looked at since, and its reasons."""
+    treated, day = _where_and_when(facts, belief, one)
+    name = capital(called(facts, one.effect.method))
+    applied = _applied(facts, belief)
+    told = beside_untreated(looks, applied, day, treated, COUNTS)
+    if told is not None:
+        told = replace(told, found=ranged(facts, told.found, told.looks))
+    words, sure = _believed(facts, belief, one, told)
+    if told is None:
+        here = before_and_after(looks, applied, day, treated, COUNTS)
+        if here is not None:
+            fell = _before_and_after(belief, *here) + _alone(facts, belief, one, *here)
+            words = f"{fell}; {words}"
+    rests_on = tuple(f"event:{serial}" for serial in _since(facts, belief, one))
+    reasons = [Because(f"{name} here: {sure}", rests_on=rests_on)]
+    if told is not None:
+        reasons.append(_compared(facts, told, name))
+    return f" {name} of {short(day)}: {words}.", reasons
+
+
+def _where_and_when(
+    facts: SeasonFacts, belief: ClusterBelief, one: Application
+) -> tuple[set[str], date]:
+    """The plantings that a treatment was done on, by key, and its day."""
+    day = facts.first + timedelta(days=one.day + belief.first_day)
+    return {belief.stands[place].key for place in one.places}, day
+
+
+def _since(facts: SeasonFacts, belief: ClusterBelief, one: Application) -> tuple[int, ...]:
+    """Entries of looks that can tell what it took: until the same plants are treated so anew, and
+    the count of that evening is the last."""
+    treated, day = _where_and_when(facts, belief, one)
+    again = [
+        _where_and_when(facts, belief, other)[1]
+        for other in belief.applied
+        if other.effect.method == one.effect.method
+        and other.day > one.day
+        and set(other.places) & set(one.places)
+    ]
+    return _looked_over(facts, belief.organism, treated, day, min(again, default=None))
+
+
 def _looked_over(
-    facts: SeasonFacts, organism: str, treated: set[str], day: date
+    facts: SeasonFacts, organism: str, treated: set[str], day: date, until: date | None = None
 ) -> tuple[int, ...]:
     """Entries of looks at the treated plants from the day on which they can tell what it took.
 
@@ -89,12 +127,13 @@ def _looked_over(
         and (seen.what, seen.measure) in ((organism, "count"), (organism, "some"))
         and seen.planting in treated
         and (event.day - day).days >= SOON_DAYS
+        and (until is None or event.day <= until)
     )
 
 
-def _not_counted(due: date) -> str:
+def _not_counted(due: str) -> str:
     """From when a count can tell; which evening asks for one is for the looks to say."""
-    return f"not counted since; a count there from {said(due)} on tells what it took"
+    return f"not counted since; a count there from {due} on tells what it took"
 
 
 def called(facts: SeasonFacts, method: str) -> str:
@@ -103,13 +142,18 @@ def called(facts: SeasonFacts, method: str) -> str:
     return names[0] if len(names) == 1 else facts.tables.methods[method].name
 
 
-def _lately(belief: ClusterBelief) -> Iterator[Application]:
-    """The last treatment by each method, where it lies not too far back."""
-    last: dict[str, Application] = {}
-    for one in sorted(belief.applied, key=lambda a: a.day):
+def _lately(
+    facts: SeasonFacts, belief: ClusterBelief
+) -> Iterator[tuple[Application, Application | None]]:
+    """The last treatment by each method, where it lies not too far back, and the last of them
+    that was looked at since: who counts and treats on the same evening has a look at the one
+    before, and none yet at the newest."""
+    by_method: dict[str, list[Application]] = {}
+    for one in sorted(belief.applied, key=lambda a: a.day, reverse=True):
         if one.effect.method != ENEMIES and belief.today - one.day <= LATELY_DAYS:
-            last[one.effect.method] = one
-    yield from last.values()
+            by_method.setdefault(one.effect.method, []).append(one)
+    for done in reversed(by_method.values()):
+        yield done[0], next((one for one in done if _since(facts, belief, one)), None)
 
 
 def _believed(
@@ -149,7 +193,8 @@ def _beside(facts: SeasonFacts, told: Beside[Looked]) -> str:
 def _before_and_after(belief: ClusterBelief, before: Looked, after: Looked) -> str:
     """What counts say where none stand beside them: how many fewer, and not what of it did it."""
     unit = "plant" if belief.life.figures.habits.counted_by_plant else "leaf"
-    told = f"{before.mean:.2g} a {unit} counted before, {after.mean:.2g} on {short(after.day)}"
+    first, then = roughly(before.mean), roughly(after.mean)
+    told = f"{first} a {unit} counted before, {then} on {short(after.day)}"
     if 0 < after.mean < before.mean:
         return f"{told}, {100 * (1 - after.mean / before.mean):.0f} % fewer"
     return told
@@ -171,7 +216,7 @@ def _alone(
     grown = grown_without(belief, one, place, stages, range(since, until + 1))
     if not grown.size:
         return ""
-    low, middle, high = (f"{n:.2g}" for n in before.mean * np.quantile(grown, (0.1, 0.5, 0.9)))
+    low, middle, high = (roughly(n) for n in before.mean * np.quantile(grown, (0.1, 0.5, 0.9)))
     return f"; without it about {middle} ({low} to {high}) by weather and life cycle"
 
 
@@ -259,14 +304,14 @@ def _found(seen: Sighting, unit: tuple[str, str]) -> str:
     if seen.measure not in ("count", "some"):
         return ""
     if seen.counts:
-        return f"{sum(seen.counts) / len(seen.counts):.2g} a {one}"
+        return f"{roughly(sum(seen.counts) / len(seen.counts))} a {one}"
     if seen.level is not None:
         return f"{seen.level} on {counted(seen.looked_at, many, one)}" if seen.looked_at else ""
     if seen.total is None or not seen.looked_at:
         return ""
     if seen.measure == "some":
         return f"some on {seen.total:g} of {counted(seen.looked_at, many, one)}"
-    return f"{seen.total / seen.looked_at:.2g} a {one}"
+    return f"{roughly(seen.total / seen.looked_at)} a {one}"
 
 
 def _look(facts: SeasonFacts, event: Event, organism: str) -> Looked | None:

@@ -15,6 +15,7 @@ from pathlib import Path
 from lattermath.desk.wiring import folder_at, tables_of
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.figure import Figure
+from lattermath.vocabulary.measure import roughly
 
 TIMES = 10.0  # judgement: a slip of one place of figures
 HOURS_A_DAY = 24
@@ -140,7 +141,7 @@ def _other_numbers(lines: Sequence[LineTyped]) -> Iterator[Slip]:
         said = list(_numbers_said(line))
         if said and not any(abs(one - line.value) <= SAME * max(abs(one), 1.0) for one in said):
             unit = _LINES.get(line.key, "")
-            words = " and ".join(f"{one:.3g}" for one in dict.fromkeys(said))
+            words = " and ".join(roughly(one, 3) for one in dict.fromkeys(said))
             yield Slip(
                 line.name,
                 f"the words you copied say {words} {unit}".strip(),

@@ -145,12 +145,11 @@ def _told(
     quantile = belief.unknowns.quantiles[one.effect.method]
     does = _does(one, quantile)
     sure = f"{does}; {_alone(course)}"
-    words = f"{_no_pair(belief, one)}; {sure}"
-    looks_lie = 0
-    if told is not None:
-        low, high = (float(q) for q in np.quantile(course.less, (0.1, 0.9)))
-        looks_lie = lies(told.found, low, high)
-        words = f"{_beside(facts, told, one)}; {does}"
+    if told is None:  # no verdict: what is believed may come of counts of insects alone
+        return f"{_no_pair(belief, one)}; {sure}", sure
+    low, high = (float(q) for q in np.quantile(course.less, (0.1, 0.9)))
+    looks_lie = lies(told.found, low, high)
+    words = f"{_beside(facts, told, one)}; {does}"
     if float(np.median(quantile)) < POOR or looks_lie < 0:
         return f"{words}. {POORLY}: {_why(one)}", sure
     return f"{words}{MORE if looks_lie > 0 else ''}", sure

@@ -13,7 +13,7 @@ from lattermath.desk.leaf_going import going_whole, with_going
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
-from lattermath.desk.plant_signs import UNTIL_THEN, look_at, until_then
+from lattermath.desk.plant_signs import UNTIL_THEN, look_at, names_a_disease, until_then
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.unseen import with_unseen
 from lattermath.planning.disease_answers import (
@@ -196,7 +196,8 @@ def _minding(facts: SeasonFacts, verdict: Verdict, sick: SickLeaves, pests: Pest
     followed = next((p for p in pests.populations if p.organism == sick.what), None)
     known = row is not None and followed is not None and sick.planting in followed.plantings
     does = advice(sick.what, "" if row is None or known else row.stop_when)
-    unknown = "not named yet" if row is None else "no figures"
+    named = row is not None or names_a_disease(sick.what, facts.tables)
+    unknown = "no figures" if named else "not named yet"
     why = _why_let_run(verdict, followed) if known else f", not reckoned: {unknown}"
     words = verdict.says
     if verdict.verdict == "let run":
@@ -235,8 +236,8 @@ def _not_reckoned(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Ite
                 yield f"{capital(sick.name)} on {planting.name}: {_own_word(facts, sick, planting)}"
             elif not _lives_on(facts, sick.what, planting.crop):
                 yield (
-                    f"{capital(sick.name)} on {planting.name}: seen, and not reckoned: the tables "
-                    f"have no figures for it there. {UNTIL_THEN['disease']}."
+                    f"{capital(sick.name)} on {planting.name}: seen, and not reckoned: "
+                    f"{_no_figures(sick)}."
                 )
             elif (sick.what, planting.key) not in followed and must_go(sick, frozenset()) is None:
                 does = advice(sick.what, row.stop_when) if each_sick(sick) is None else ""
@@ -245,12 +246,21 @@ def _not_reckoned(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Ite
 
 
 def _own_word(facts: SeasonFacts, sick: SickLeaves, planting: Planting) -> str:
-    """What is said of a leaf disease logged in the grower's own words: the look that names it."""
+    """What is said of a leaf disease logged in the grower's own words: the look that names it,
+    where they are no name."""
+    if names_a_disease(sick.what, facts.tables):
+        return f"seen, not reckoned: {_no_figures(sick)}."
     if look := look_at(sick.what, planting, facts.tables):
         does = until_then(sick.what, planting, facts.tables, facts.plot.place.lies_in)
         return f"seen, not reckoned until it has a name: {look}. {does}."
     does = UNTIL_THEN["disease"]  # judgement: safe whatever it is
     return f"seen, not reckoned: the tables do not know it by that word. {does}."
+
+
+def _no_figures(sick: SickLeaves) -> str:
+    """Dry leaves where wet ones may feed it; what they do not feed is no reason for them."""
+    does = UNTIL_THEN["disease" if sick.splash else "pest"]
+    return f"the tables have no figures for it there. {does}"
 
 
 def _hosts(facts: SeasonFacts, disease: str) -> frozenset[str]:

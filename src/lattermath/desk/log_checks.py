@@ -25,6 +25,7 @@ from lattermath.vocabulary.events import (
     Sowing,
     Visit,
 )
+from lattermath.vocabulary.measure import roughly
 from lattermath.vocabulary.plot import Planting, Plot, StandbyLot
 
 Faults = Iterator[Fault]
@@ -72,8 +73,9 @@ def _picking(payload: Picking, plot: Plot, tables: Tables) -> Faults:
     if planting is None or most is None or payload.kg is None or payload.kg <= most:
         return
     remedy = (
-        f"{planting.name} has {_counted(planting.plants, 'plant')}; more than {most:.3g} kg at "
-        "once is taken for a slip (our judgement, from the season's yield). For grams write 500g."
+        f"{planting.name} has {_counted(planting.plants, 'plant')}; more than "
+        f"{roughly(most, 3)} kg at once is taken for a slip (our judgement, from the season's "
+        "yield). For grams write 500g."
     )
     yield Fault("more than these plants can bear", "weight", f"{payload.kg:g} kg", remedy)
 

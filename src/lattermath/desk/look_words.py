@@ -313,7 +313,7 @@ def what_to_count(looked: Looked) -> tuple[str, str] | None:
         species = kinds.get(subject, (subject,))
         here = next((one for one in species if lives_on(one, crop, looked.tables)), species[0])
         tapped = in_flowers(subject, crop, looked.tables)
-        return subject, how_to_count(here, looked.planting.plants, tapped=tapped)
+        return subject, how_to_count(here, looked.planting.plants, tapped=tapped, crop=crop)
     if subject in looked.tables.diseases:
         return subject, "note how much of the leaf is taken"
     return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lattermath.knowledge.crosswalk import ASIDE, tidy
 from lattermath.knowledge.tables import Tables
 from lattermath.planning.disorder_signs import names_paleness, plainly_pale, twisted
 from lattermath.vocabulary.errors import InputError
@@ -49,6 +50,18 @@ def look_at(words: str, planting: Planting | None, tables: Tables) -> str:
     if reads(tables, planting, words) is False:
         return ""
     return f'`lattermath look {planting.key} --seen "{words}"` weighs it'
+
+
+def names_a_disease(words: str, tables: Tables) -> bool:
+    """Whether a grower's own word is the name of a disease, which a look would only give again.
+
+    With or without what the name says in brackets: powdery mildew, powdery mildew (pea).
+    """
+    plain = tidy(ASIDE.sub(" ", words))
+    return any(
+        cause.kind == "disease" and tidy(ASIDE.sub(" ", cause.name)) == plain
+        for cause in tables.causes.values()
+    )
 
 
 def until_then(words: str, planting: Planting, tables: Tables, region: str) -> str:

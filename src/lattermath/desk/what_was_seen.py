@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from lattermath.desk.living_on import lives_on
-from lattermath.desk.plant_signs import of_the_plant
+from lattermath.desk.plant_signs import names_a_disease, of_the_plant
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.knowledge.tables import Tables
@@ -179,6 +179,8 @@ def _by_look(seen: Sighting, plot: Plot, tables: Tables) -> str:
     if read is False:
         return ""
     kept = "Kept as your own words, and nothing is reckoned from it."
+    if names_a_disease(seen.what, tables):
+        return kept
     of = f'{seen.planting} --seen "{seen.what}"'
     if read:
         return f"{kept} `lattermath look {of}` reads it, and weighs what may be behind it."
@@ -193,11 +195,12 @@ def _not_there(seen: Sighting, plot: Plot, tables: Tables) -> Iterator[str]:
         return
     word = known in (*tables.organisms, *tables.diseases) and seen.what != known
     name = seen.what.replace("_", " ") if word else tables.named(seen.what)
-    yield (
+    kept = (
         f"The tables have no figures for {name} on {tables.crosswalk.named(crop)}: kept, and "
-        f'nothing is reckoned from it. `lattermath look {seen.planting} --seen "what you see"` '
-        "weighs what it may be."
+        "nothing is reckoned from it."
     )
+    look = f'`lattermath look {seen.planting} --seen "what you see"` weighs what it may be.'
+    yield kept if names_a_disease(seen.what, tables) else f"{kept} {look}"
     if word and (advised := tables.advised_of(seen.what)):
         yield f"{capital(advised.does)}."
 

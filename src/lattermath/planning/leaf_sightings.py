@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from lattermath.knowledge.tables import Tables
-from lattermath.planning.sick_leaves import SickLeaves, leaf_word
+from lattermath.planning.sick_leaves import SickLeaves, leaf_word, wet_feeds
 from lattermath.planning.still_there import NOTHING, Part, left_after
 from lattermath.vocabulary.events import Event, Sighting
 
@@ -45,12 +45,20 @@ def _one(tables: Tables, event: Event, seen: Sighting, before: SickLeaves | None
         seen.percent if old is None else old.percent,
         seen.level if old is None else old.level,
         seen.surface == "stem" or (before is not None and before.stem),
-        known.splash if known else disease is None or disease.spread_by_wet_leaves,
+        _splash(tables, seen.what),
         "" if known is None else known.does,
         known is not None and known.pull,
         "" if known is None else f"table:advised/{known.id}/does",
         known is not None or disease is not None,
     )
+
+
+def _splash(tables: Tables, what: str) -> bool:
+    """Does water on the leaves carry it or let it in? So long as nobody knows, it may."""
+    if what in tables.diseases:
+        return tables.diseases[what].spread_by_wet_leaves
+    known = tables.advised_of(what)
+    return wet_feeds(what) if known is None else known.splash
 
 
 def _is_disease(tables: Tables, what: str) -> bool:

@@ -315,7 +315,7 @@ def _task(visit: date, watches: Sequence[Watch]) -> Task:
         kind="look",
         part="look",
         planting=planting.key,
-        says=f"{planting.name}: {walk(organisms, planting.plants, now, some, taps)}."
+        says=f"{planting.name}: {walk(organisms, planting.plants, now, some, taps, planting.crop)}."
         f"{stops(group)}{decides}",
         minutes=_minutes(group),
         because=tuple(reason for watch in group for reason in _reasons(watch, apart)),
@@ -336,7 +336,7 @@ def _counted_out_where_mixed(group: Sequence[Watch]) -> Sequence[Watch]:
     one, with none, would end the look, and ten of ten could not be reached.
     """
     now = {watch.organism: watch.now for watch in group if watch.now is not None}
-    if one_height([watch.organism for watch in group], now):
+    if one_height([watch.organism for watch in group], now, group[0].planting.crop):
         return group
     return [watch if wants_plants(watch.organism) else _counted_out(watch) for watch in group]
 

@@ -16,6 +16,8 @@ DRY_WAY = "take off the worst leaves by hand when they are dry"
 MANY_PERCENT = 5.0  # judgement of the table: about 5 to 10 % of the leaf
 MANY = ("many", "heavy")
 
+# Wet leaves feed no powdery mildew: the row of cucurbits says so, of the others from memory.
+POWDERY = "powdery mildew"
 # A grower's own words that most likely mean a disease of leaves: not diagnosed, only kept dry.
 LEAF_WORDS = re.compile(
     r"spot|blight|mildew|rust|speck|anthracnose|alternaria|septoria|cercospora|mou?ld|lesion|canker"
@@ -99,6 +101,11 @@ def _dry(way: str) -> str:
     if "water" not in way or "at the foot" in way:
         return way
     return way.replace("hands, water, mesh", "hands, mesh") if "mesh" in way else DRY_WAY
+
+
+def wet_feeds(word: str) -> bool:
+    """May wet leaves feed what a grower's own word means? Not where it is a powdery mildew."""
+    return POWDERY not in word.replace("_", " ").casefold()
 
 
 def leaf_word(word: str) -> bool:

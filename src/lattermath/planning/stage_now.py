@@ -26,6 +26,10 @@ LEAST_SEEN, EGGS_INSTEAD = 0.5, 3.0
 # Words of the position rows for how high on the plant the leaves are; the first named is the first
 # to be looked at.
 HEIGHTS = {"low": r"low|old|base", "middle": r"mid", "young": r"top|young|upper"}
+# The crops whose leaves go down into a neck; the rows of thrips are those of onions, and on any
+# other crop they are on the leaves, from memory.
+WITH_NECK = frozenset({"onion_scallion", "leek", "garlic"})
+ON_LEAVES = "on the leaves"
 _HEIGHT = re.compile("|".join(f"(?P<{name}>{words})" for name, words in HEIGHTS.items()))
 
 
@@ -80,10 +84,13 @@ def stage_now(
     key = max((k for k in positions if stage.startswith(k)), key=len, default="all")
     if key not in positions:
         return None
-    says = f"most of what a look meets there now: {stage_said(stage)}, {positions[key]}"
+    sits = positions[key]
+    if "neck" in sits and stands[place].crop not in WITH_NECK:
+        sits = ON_LEAVES
+    says = f"most of what a look meets there now: {stage_said(stage)}, {sits}"
     rests_on = (f"table:organisms/{life.organism}/position.{key}",)
-    where = re.split(r" \(|;", positions[key])[0]
-    return StageNow(instead, height_of(positions[key]), where, Because(says, rests_on=rests_on))
+    where = re.split(r" \(|;", sits)[0]
+    return StageNow(instead, height_of(sits), where, Because(says, rests_on=rests_on))
 
 
 def no_longer_eggs(missed: Event, word: str, now: StageNow | None) -> Because:

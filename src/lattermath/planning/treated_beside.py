@@ -182,9 +182,12 @@ def _alike(a: tuple[L, L], b: tuple[L, L]) -> bool:
 
 
 def _by_itself(pair: tuple[L, L], others: Sequence[tuple[date, str]]) -> bool:
-    """Was nothing else done there between the two looks?"""
+    """Was nothing else done there between the two looks?
+
+    Whoever counts and treats on one evening counts first: the count speaks of what was done before.
+    """
     first, last = pair[0].day, pair[1].day
-    return not any(key == pair[0].planting and first <= when <= last for when, key in others)
+    return not any(key == pair[0].planting and first <= when < last for when, key in others)
 
 
 def _unlike(a: tuple[L, L], b: tuple[L, L], *, newest: bool) -> tuple[object, ...]:
@@ -213,7 +216,9 @@ def _after_only(
             continue
         same = (a.day, a.crop, a.what) == (b.day, b.crop, b.what)
         mixed = any(
-            key in (a.planting, b.planting) and abs((when - day).days) <= by.late_days
+            key in (a.planting, b.planting)
+            and (day - when).days <= by.late_days
+            and when < a.day  # as `_by_itself`
             for when, key in others
         )
         if not same or mixed:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from decimal import Decimal
 
 from lattermath.planning.common_draws import on_few
 from lattermath.planning.course_task import Found, Step, Task, cost_in_draws
 from lattermath.planning.keep_or_replace import Weighed, best, word_of
 from lattermath.vocabulary.counted import counted
+from lattermath.vocabulary.measure import roughly
 from lattermath.vocabulary.plan import Turn, Verdict_
 from lattermath.vocabulary.plot import Vigour
 from lattermath.vocabulary.ruling import Because
@@ -286,7 +286,8 @@ def _turning(one: Turn, frost: str) -> str:
     days = counted(f"{abs(apart):.0f}", "days")
     if one.input == HOUR:
         way = "above" if apart > 0 else "below"
-        return f"{to} with an hour's work worth {way} {one.at:.3g} portions (now {one.now:g})"
+        at = roughly(one.at or 0.0, 3)
+        return f"{to} with an hour's work worth {way} {at} portions (now {one.now:g})"
     if one.input == FROST:
         usual = f" than about {frost}" if frost else ""
         return f"{to} with a first frost {days} {'later' if apart > 0 else 'earlier'}{usual}"
@@ -308,8 +309,3 @@ def _still(one: Turn) -> str:
     if one.input == VIGOUR:
         return "its vigour"
     return f"the number (from {roughly(one.least)} to {roughly(one.most)} {one.unit})"
-
-
-def roughly(number: float) -> str:
-    """A number to two figures, without powers of ten: 130, 4.2, 0.031."""
-    return f"{Decimal(f'{number:.2g}'):f}"

@@ -10,7 +10,7 @@ import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from lattermath.planning.leaf_looks import what_to_look_for
-from lattermath.planning.stage_now import StageNow
+from lattermath.planning.stage_now import WITH_NECK, StageNow
 from lattermath.planning.ten_leaves import LEAVES
 from lattermath.vocabulary.blanks import Wanted
 
@@ -56,6 +56,7 @@ def walk(
     now: Mapping[str, StageNow] | None = None,
     some: Collection[str] = (),
     flowers: Collection[str] = (),
+    crop: str = "",
 ) -> str:
     """Where to look for all of these and what to count there, on one set of ten leaves.
 
@@ -63,11 +64,12 @@ def walk(
     now    : what a look meets most of, where belief knows the stages, by organism.
     some   : organisms of which only the leaves (or plants) with any are counted; they come last.
     flowers: organisms that are tapped out of flowers here.
+    crop   : of the planting; only leaves of the onion family are followed into a neck.
     """
     by_place: dict[str, list[str]] = {}
     for organism in sorted(dict.fromkeys(organisms), key=lambda one: one in some):
         stage = (now or {}).get(organism)
-        where, what = where_and_what(organism, stage, tapped=organism in flowers)
+        where, what = where_and_what(organism, stage, tapped=organism in flowers, crop=crop)
         what = f"count {_with_any(organism, where, stage)}" if organism in some else what
         by_place.setdefault(where, []).append(what)
     turned = [where for where in by_place if "leaves" in where]
@@ -91,9 +93,11 @@ def walk(
     return "; ".join([*parts, *after, *others]).format(n=LEAVES)
 
 
-def one_height(organisms: Sequence[str], now: Mapping[str, StageNow] | None = None) -> bool:
+def one_height(
+    organisms: Sequence[str], now: Mapping[str, StageNow] | None = None, crop: str = ""
+) -> bool:
     """Are all ten leaves of the height at which everything sought on leaves sits?"""
-    places = {where_and_what(one, (now or {}).get(one))[0] for one in organisms}
+    places = {where_and_what(one, (now or {}).get(one), crop=crop)[0] for one in organisms}
     return len({LOW if where == OLD else where for where in places if "leaves" in where}) <= 1
 
 
@@ -103,17 +107,19 @@ def wants_plants(organism: str) -> bool:
 
 
 def where_and_what(
-    organism: str, now: StageNow | None = None, *, tapped: bool = False
+    organism: str, now: StageNow | None = None, *, tapped: bool = False, crop: str = ""
 ) -> tuple[str, str]:
     """Which leaves or plants, and what to do there, with a disease's own signs.
 
     now : puts the leaves where most of what can be counted sits, and has eggs counted where there
           is hardly anything else yet.
     tapped : it is tapped out of flowers; eggs never are.
+    crop : where it is counted; of one without a neck the leaves themselves are turned.
     """
     signs = what_to_look_for(organism)
     if not signs:
         where, what = WHAT_TO_COUNT.get(organism, ELSE)
+        where = ANY if where == NECKS and crop not in WITH_NECK else where
         if tapped and (now is None or not now.eggs):
             return FLOWERS, f"count {_says(organism)}"
         if now is None:
@@ -128,9 +134,11 @@ def where_and_what(
     return where, what
 
 
-def how_to_count(organism: str, plants: int = LEAVES, *, tapped: bool = False) -> str:
+def how_to_count(
+    organism: str, plants: int = LEAVES, *, tapped: bool = False, crop: str = ""
+) -> str:
     """The same as one sentence, for a planting of so many plants."""
-    where, what = where_and_what(organism, tapped=tapped)
+    where, what = where_and_what(organism, tapped=tapped, crop=crop)
     return f"{where.format(n=LEAVES, plants=_over(plants))}, {what}"
 
 
