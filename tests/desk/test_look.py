@@ -93,7 +93,7 @@ def test_what_to_count_next_is_what_the_plan_asks_to_count(plot: Path) -> None:
     [
         ("general", 51.5, -0.6, "europe"),
         ("general", 42.4, -76.5, "north_america"),
-        ("general", -30.0, -51.2, "general"),
+        ("general", -30.0, -51.2, "elsewhere"),
         ("north_america", 51.5, -0.6, "north_america"),
     ],
 )
@@ -111,6 +111,31 @@ def test_a_wilted_vine_of_a_plot_in_europe_is_not_given_causes_of_america(tmp_pa
     lines = "\n".join(told(look(tmp_path, "Kale", ("sudden_wilt_one_vine",), (), DAY)))
     assert "Causes of Europe are weighed, by where the plot lies" in lines
     assert "Verticillium" in lines and "bacterial wilt" not in lines and "squash bug" not in lines
+
+
+def test_a_plot_on_neither_side_is_not_given_causes_of_either(tmp_path: Path) -> None:
+    """The insects are named by hand: none of them lives in New South Wales."""
+    for crop, seen, strangers in (
+        ("sweet corn", "bored_stalk_broken_tassel", ("European corn borer",)),
+        (
+            "courgette",
+            "sudden_wilt_one_vine",
+            ("bacterial wilt", "squash vine borer", "squash bug"),
+        ),
+    ):
+        folder = tmp_path / crop.replace(" ", "-")
+        folder.mkdir()
+        file = PLOT.replace('region = "europe"\n', "").replace('crop = "kale"', f'crop = "{crop}"')
+        file = file.replace("latitude = 51.5", "latitude = -33.8")
+        file = file.replace("longitude = -0.6", "longitude = 150.8")
+        (folder / "plot.toml").write_text(file, "utf-8")
+        start(folder)
+        lines = "\n".join(told(look(folder, "Kale", (seen,), (), DAY)))
+        assert lines.count("pests of your own region are not in the tables") == 1
+        assert not [one for one in strangers if one.casefold() in lines.casefold()]
+    seen_now = Sighting("kale", "squash bug", "first seen")
+    event = log_visit.log(folder, seen_now, datetime(2024, 8, 4, 10))
+    assert event.payload == replace(seen_now, what="squash_bug")  # nameable all the same
 
 
 def test_a_cause_of_two_species_is_counted_as_their_kind(tmp_path: Path) -> None:

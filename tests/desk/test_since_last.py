@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
@@ -9,15 +10,19 @@ import pytest
 from pypdf import PdfReader
 from tests.desk.hollow_plot import HOLLOW, MILD, NORTH, begun
 
+from lattermath.desk import since_last as module
 from lattermath.desk.log_visit import log
+from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.take_weather import take
+from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.doors.command import run
 from lattermath.sheets.back_of_sheet import text_back
 from lattermath.sheets.page import html_sheet
 from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.events import Picking, Sighting, TaskDone
 from lattermath.vocabulary.plan import Otherwise, Plan
+from lattermath.vocabulary.supposition import Changed
 
 pytestmark = pytest.mark.usefixtures("few_draws")
 
@@ -94,6 +99,49 @@ def test_what_nothing_is_reckoned_from_is_no_reason(folder: Path) -> None:
              for one in made.since.changes]  # fmt: skip
     assert rests and not [how for how, refs in rests if f"event:{word.serial}" in refs]
     assert not [how for how, refs in rests if how == "added" and f"event:{vain.serial}" in refs]
+
+
+def test_a_pest_elsewhere_is_no_reason_for_work_against_another(folder: Path) -> None:
+    """Cards of whitefly on chard were given as why work against aphids on courgettes changed."""
+    plan(folder, TUESDAY)
+    counted = Sighting("courgettes", "melon_aphid", "count", looked_at=10, counts=(90,) * 10)
+    aphids = log(folder, counted, at(TUESDAY))
+    flies = Sighting("chard", "flea_beetles", "count", "adult", looked_at=10, total=50)
+    beetles = log(folder, flies, at(TUESDAY))
+    made = plan(folder, SATURDAY)
+    for words, named, silent in (
+        ("melon aphid: ", aphids, beetles),
+        ("flea beetles: ", beetles, aphids),
+    ):
+        for one in of(made, words):
+            rests = {ref for reason in one.because for ref in reason.rests_on}
+            assert f"event:{silent.serial}" not in rests, one
+            assert f"event:{named.serial}" in rests, one
+    assert of(made, "melon aphid: ")
+    work = [one for one in of(made, "") if one.planting == "courgettes"]
+    assert work
+    for one in work:
+        assert f"event:{beetles.serial}" not in {ref for r in one.because for ref in r.rests_on}
+
+
+def test_work_weighed_anew_names_no_pest_of_another_planting(folder: Path) -> None:
+    """By hand on the parts that tell: a change of work on one planting, a find on another."""
+    plan(folder, TUESDAY)
+    seen = Sighting("chard", "flea_beetles", "count", "adult", looked_at=10, total=50)
+    event = log(folder, seen, at(TUESDAY))
+    with open_journal(folder_at(folder)) as journal:
+        facts = facts_of(folder_at(folder), journal, SATURDAY, None)
+    course = {"organism": "melon_aphid", "plantings": ["courgettes"],
+              "course": [{"plantings": ["courgettes"]}]}  # fmt: skip
+    sheet = {"names": [["melon_aphid", "melon aphid"]], "populations": [course]}
+    between = module._Between(facts, (event,), TUESDAY, None, None, sheet, sheet)
+    gone = Changed("dropped", "Crush by hand: courgettes", "courgettes", None, SATURDAY)
+    [reason] = module._causes(gone, "treat", between)
+    assert reason.says == module.WEIGHED_ANEW and not reason.rests_on
+    beetle = {**course, "organism": "flea_beetles"}
+    between = replace(between, before={**sheet, "populations": [beetle]})
+    [reason] = module._causes(gone, "treat", between)  # of what that work was against
+    assert reason.rests_on == (f"event:{event.serial}",)
 
 
 def test_what_was_done_is_no_change(folder: Path) -> None:

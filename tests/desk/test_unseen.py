@@ -103,7 +103,7 @@ BEETLE, WHITEFLY_OF_CABBAGE = "striped_cucumber_beetle", "cabbage_whitefly"
     [
         ("", 51.5, -0.6, {BEETLE}),  # the North of Europe, by the globe alone
         ("", 42.4, -76.5, {WHITEFLY_OF_CABBAGE}),
-        ("", -30.0, -51.2, set()),  # of neither: nothing is struck
+        ("", -30.0, -51.2, {BEETLE, WHITEFLY_OF_CABBAGE}),  # of neither: both are of elsewhere
         ("north_america", 51.5, -0.6, {WHITEFLY_OF_CABBAGE}),  # what is told goes first
     ],
 )
@@ -122,7 +122,7 @@ def test_what_is_known_from_here_goes_by_the_place_as_a_look_does(
     for one in both:
         homes = {c.region for key, c in causes.items()
                  if one in moved.tables.crosswalk.cause_joins.get(key, ())}  # fmt: skip
-        elsewhere = here.lies_in != "general" and not homes & {"general", here.lies_in}
+        elsewhere = not homes & {"general", here.lies_in}
         assert (one in strange) == elsewhere
 
 

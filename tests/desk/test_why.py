@@ -5,11 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from lattermath.desk import why as module
 from lattermath.desk.demo import Shown
 from lattermath.desk.why import why
+from lattermath.record.journal import Journal
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.plan import Plan
 
@@ -53,3 +56,25 @@ def test_a_misspelt_name_is_answered_with_the_right_one(asked: tuple[Path, Plan]
     with pytest.raises(InputError) as refusal:
         why(asked[0], "courgets")
     assert "Courgettes" in refusal.value.faults[0].remedy
+
+
+def test_the_word_of_a_kind_finds_its_species_in_the_plan_and_no_other_name_is_offered(
+    asked: tuple[Path, Plan], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """`aphids` stood for the melon aphid alone, though the sheet had the green peach aphid."""
+    folder, _ = asked
+    with pytest.raises(InputError) as refusal:
+        why(folder, "aphids")  # the tables name them, no section of this plan is about them
+    assert "aphid" not in refusal.value.faults[0].remedy
+    whitefly = why(folder, "greenhouse_whitefly")
+    held = module._last_plan
+
+    def of_another(journal: Journal) -> dict[str, Any]:
+        plan = held(journal)
+        for one in plan["populations"]:
+            if one["organism"] == "greenhouse_whitefly":
+                one["organism"] = "green_peach_aphid"
+        return plan
+
+    monkeypatch.setattr(module, "_last_plan", of_another)
+    assert why(folder, "aphids") == why(folder, "greenfly") == whitefly

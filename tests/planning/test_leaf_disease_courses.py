@@ -22,6 +22,7 @@ from lattermath.planning.leaf_disease_courses import (
     applications_of,
     damage_of_run,
     ill_places,
+    or_nothing,
     search_leaf_course,
     work_of_series,
 )
@@ -220,3 +221,24 @@ def test_searching_on_a_part_of_the_draws_finds_what_all_of_them_find() -> None:
     assert len(every) > 20
     gap = (found.cost - min(costs)) / (found.cost_of_nothing - min(costs))
     assert gap <= 0.01
+
+
+def test_work_that_gains_less_than_is_told_is_not_planned() -> None:
+    """By halving: the fewest portions for which any work is worth its minutes gain next to none."""
+
+    def asked(portions: float) -> LeafTask:
+        return task(ill(), portions=(portions, 0.0))
+
+    low, high = 0.2, 60.0
+    for _ in range(9):
+        middle = (low + high) / 2
+        low, high = (low, middle) if search_leaf_course(asked(middle)).steps else (middle, high)
+    hardly = search_leaf_course(asked(high))
+    gained = hardly.cost_of_nothing - hardly.cost
+    assert hardly.steps and 0 < gained < 0.09  # "under 0.1", as a sheet says it
+    kept = or_nothing(asked(high), hardly)
+    assert kept.steps == () and kept.cost == pytest.approx(hardly.cost_of_nothing)
+    assert not [one for one in kept.alternatives if one.cost < -0.095]
+    clearly = search_leaf_course(asked(120.0))
+    assert clearly.cost_of_nothing - clearly.cost > 0.1
+    assert or_nothing(asked(120.0), clearly) is clearly

@@ -39,6 +39,14 @@ def test_what_decides_comes_first_then_what_is_worth_most_a_minute() -> None:
     assert order(watch("b", 9.0), watch("c", 30.0), deciding) == ["a", "c", "b"]
 
 
+def test_what_tells_why_a_sighting_did_not_fit_comes_before_what_is_worth_more() -> None:
+    """It fell under "no time for" beside a look worth two minutes."""
+    told = watch("kale", 0.0, tells_why=True)
+    assert order(watch("beans", 90.0), told, watch("chard", 40.0)) == ["kale", "beans", "chard"]
+    decides = watch("peas", 0.0, decides="soap on Tuesday")
+    assert order(told, decides) == ["peas", "kale"]
+
+
 def test_two_things_on_one_planting_add_up() -> None:
     mites = replace(watch("b", 7.0), organism="twospotted_spider_mite")
     assert order(watch("c", 8.0), watch("b", 5.0), mites) == ["b", "c"]

@@ -34,6 +34,16 @@ def test_back_reads_as_written(plan: Plan) -> None:
     assert text_back(plan, "Plot 14") == golden("back.txt")
 
 
+def test_kilograms_to_come_say_that_what_is_ready_is_beside_them(plan: Plan) -> None:
+    """A picking of 800 g stood beside 0.9 kg in all, and nothing said that these are two things."""
+    told = " ".join(text_back(plan, "Plot 14").split())
+    weighed, after = told.index("KEEP OR REPLACE"), told.index("STILL TO COME")
+    assert told.count("what is ready to pick today comes on top", weighed, after) == 1
+    assert told.count("what is ready today comes on top", after) == 1
+    bare = text_back(replace(plan, verdicts=()), "Plot 14")
+    assert "ready to pick today" not in bare
+
+
 @pytest.mark.parametrize("width", [60, 78])
 @pytest.mark.parametrize("units", ["metric", "us"])
 def test_no_line_is_longer_than_asked(plan: Plan, width: int, units: str) -> None:

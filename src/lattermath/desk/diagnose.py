@@ -13,7 +13,6 @@ from lattermath.knowledge.tables import Tables
 from lattermath.planning.next_look import Deed, Look, Verdict, Weighed, verdict
 from lattermath.vocabulary.errors import Fault, InputError
 
-REGIONS = ("general", "north_america", "europe")
 LOOK_ALIKE = 0.1  # judgement: from this chance on a look-alike is named before any spraying
 AGAINST_ONE = ("treat", "protect", "pull", "clean", "pick")  # deeds that aim at one cause
 CLINIC_ONLY = (  # causes that a look at the plot cannot tell from their kin; memory
@@ -228,7 +227,7 @@ def _refuse_both(seen: Iterable[str], denied: Iterable[str]) -> None:
 
 
 def _fits(tables: Tables, cause: Cause, group: str, crop: str, region: str) -> bool:
-    if "general" not in (region, cause.region) and cause.region != region:
+    if not cause.known_from(region):
         return False
     within = (crop,) if crop else tables.crosswalk.diagnosis_groups[group]
     return any(name in (group, *within) for name in cause.crops)

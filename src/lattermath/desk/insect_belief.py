@@ -175,9 +175,9 @@ def with_more(belief: ClusterBelief, facts: SeasonFacts, methods: Sequence[str])
 
 
 def is_strange(facts: SeasonFacts, organism: str) -> bool:
-    """Whether an organism is known from the other region only, by where the plot lies."""
+    """Whether an organism is known from other regions only, by where the plot lies."""
     home, here = facts.tables.habits[organism].at_home, facts.plot.place.lies_in
-    return bool(home) and here not in ("general", home)
+    return bool(home) and here not in home
 
 
 def _into_year(facts: SeasonFacts) -> FloatArray:

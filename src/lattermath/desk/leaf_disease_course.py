@@ -25,6 +25,7 @@ from lattermath.planning.leaf_disease_courses import (
     cost_of_series,
     damage_of_run,
     ill_places,
+    or_nothing,
     search_leaf_course,
     told_again,
     work_of_series,
@@ -151,7 +152,7 @@ def search_leaf(
         taken=_taken(case, others),
         besides=None if besides is None else lambda steps: besides(leaf_work_of(case, steps)),
     )
-    best = leaf_bound.or_cheaper(task, search_leaf_course(task))
+    best = or_nothing(task, leaf_bound.or_cheaper(task, search_leaf_course(task)))
     found = LeafSearched(case, task, rulings, best, others)
     if besides is None:
         case._found[others] = found

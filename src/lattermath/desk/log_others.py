@@ -10,7 +10,7 @@ from lattermath.desk.kept_sheets import kept_sheets, tasks_of
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.record.effective import put_right_by
 from lattermath.vocabulary.calendar import said_with_hour
-from lattermath.vocabulary.events import Event, TaskDone
+from lattermath.vocabulary.events import Event, Sighting, TaskDone
 
 
 def of_another(path: Path | str, event: Event) -> str:
@@ -28,6 +28,38 @@ def of_another(path: Path | str, event: Event) -> str:
         return "an entry taken back"
     said = f"entry {gone.serial} taken back ({gone.kind} of {said_with_hour(gone.local)})"
     return f"{said}; {stay_gone([one.serial for one in before])}" if before else said
+
+
+def replaced(path: Path | str, event: Event) -> Event | None:
+    """The entry that a correction stands for; None where it is none."""
+    if event.supersedes is None:
+        return None
+    with open_journal(folder_at(path)) as journal:
+        return journal.find(event.supersedes)
+
+
+def all_else(old: Event, new: Event) -> str:
+    """What to ask where neither the place nor the kind of an entry is that of its correction: a
+    slip in its number is likelier than two faults at once. Empty where one of them is the same."""
+    if _place(old) == _place(new) or _kind(old) == _kind(new):
+        return ""
+    return (
+        f"Was entry {old.serial} meant? Place and kind are both others; entry {old.serial} no "
+        f"longer counts. If not, take that back: lattermath log withdraw {new.serial}. Then write "
+        "both down anew."
+    )
+
+
+def _place(event: Event) -> object:
+    one = event.payload
+    return getattr(one, "plantings", None) or (
+        getattr(one, "planting", None) or getattr(one, "bed", None) or getattr(one, "lot", None),
+    )
+
+
+def _kind(event: Event) -> object:
+    seen = event.payload
+    return seen.what if isinstance(seen, Sighting) else type(seen)
 
 
 def stay_gone(serials: Sequence[int]) -> str:

@@ -9,7 +9,7 @@ from functools import singledispatch
 from pathlib import Path
 
 from lattermath.desk.entries_at_odds import beside
-from lattermath.desk.log_others import of_another
+from lattermath.desk.log_others import all_else, of_another, replaced
 from lattermath.desk.what_was_seen import told, unit_of
 from lattermath.desk.wiring import folder_at, tables_of
 from lattermath.vocabulary.events import (
@@ -37,8 +37,7 @@ Names = Callable[[str | None], str]
 def echo(path: Path | str, event: Event, plot: Plot | None = None) -> tuple[str, ...]:
     """Say what was written, by the names of `plot` as it was before, and what is odd about it."""
     payload, names = event.payload, _names(plot)
-    seen = payload if isinstance(payload, Sighting) else None
-    words = [_seen_words(path, seen, names) if seen else _words(payload, names)]
+    words = [_told(path, payload, names)]
     if isinstance(event.payload, (Withdrawal, TaskDone)):
         words = [of_another(path, event)]
     elif plot is not None and event.supersedes is None:
@@ -46,9 +45,25 @@ def echo(path: Path | str, event: Event, plot: Plot | None = None) -> tuple[str,
     says = f"{'; '.join(words)}, {event.local:%Y-%m-%d %H:%M}"
     return (
         f"Logged as entry {event.serial}: {says}.",
+        *_instead(path, event, names),
         *_seen(path, event, plot),
         *_beside(path, event),
     )
+
+
+def _told(path: Path | str, payload: object, names: Names) -> str:
+    if isinstance(payload, Sighting):
+        return _seen_words(path, payload, names)
+    return _words(payload, names)
+
+
+def _instead(path: Path | str, event: Event, names: Names) -> tuple[str, ...]:
+    """What a correction stands for, and whether it can have been meant."""
+    old = None if isinstance(event.payload, Withdrawal) else replaced(path, event)
+    if old is None:
+        return ()
+    was = f"{_told(path, old.payload, names)}, {old.local:%Y-%m-%d %H:%M}"
+    return tuple(filter(None, (f"Instead of entry {old.serial}: {was}.", all_else(old, event))))
 
 
 def counted(count: float, one: str, many: str = "") -> str:

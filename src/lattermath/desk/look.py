@@ -83,18 +83,21 @@ def look(
         raise InputError(without_key(tables, planting))
     said = taken(tables, planting, seen, not_seen)
     yes, no = said.seen, said.not_seen
-    known = known_of(planting, past, record, today, tables, water, plot.place.latitude, yes)
+    place = plot.place
+    known = known_of(
+        planting, past, record, today, tables, water, place.latitude, yes, place.lies_in
+    )
     answered = {*yes, *no}
     found = diagnose(
         tables,
         planting.crop,
-        plot.place.lies_in,
+        place.lies_in,
         (*yes, *(s for s in (*known.present, *known.found) if s not in answered)),
         (*no, *(s for s in known.absent if s not in answered)),
         known.factors,
         known.settled,
     )
-    where = plot.place.lies_in if plot.place.lies_in != plot.place.region else ""
+    where = place.lies_in if place.lies_in != place.region else ""
     return Looked(planting, yes, no, known, found, tables, planned, said, where, at_odds)
 
 

@@ -69,12 +69,14 @@ def known_of(
     water: GroundWater | None = None,
     latitude: float | None = None,
     seen: tuple[str, ...] = (),
+    lies_in: str = "general",
 ) -> Known:
     """What the record knows about one planting as of a day; nothing later is read.
 
     water    : of its ground by a plan that knows all waterings up to that day, if there is one.
     latitude : of the plot, for the season; None where it is not asked. [degrees]
     seen     : what is to be explained; a find raises no cause that makes none of it.
+    lies_in  : region of the plot; of what is not known from there no season is told.
     """
     heat = too_hot(planting, record, today, tables)
     answers = dict([*_spells(record, today), *_set_out(planting, today)])
@@ -90,7 +92,7 @@ def known_of(
         *_sprays(planting, events, today),
         *_ground(water),
         *found.moves,
-        *_season(planting, today, tables, latitude),
+        *_season(planting, today, tables, latitude, lies_in),
     ):
         factors[cause] = factors.get(cause, 1.0) * factor
         says.append(reason)
@@ -180,7 +182,7 @@ def _ground(water: GroundWater | None) -> Iterator[tuple[str, float, str]]:
 
 
 def _season(
-    planting: Planting, today: date, tables: Tables, latitude: float | None
+    planting: Planting, today: date, tables: Tables, latitude: float | None, lies_in: str
 ) -> Iterator[tuple[str, float, str]]:
     """What the time of the year says; told of the causes of this crop only."""
     if latitude is None:
@@ -188,4 +190,6 @@ def _season(
     group, crop = tables.crosswalk.diagnosed_as(planting.crop) or ("", "")
     within = {group, crop, *(() if crop else tables.crosswalk.diagnosis_groups.get(group, ()))}
     for cause, factor, reason in by_season(tables, today, latitude):
-        yield cause, factor, reason if within & set(tables.causes[cause].crops) else ""
+        row = tables.causes[cause]
+        here = within & set(row.crops) and row.known_from(lies_in)
+        yield cause, factor, reason if here else ""

@@ -28,6 +28,10 @@ CLINIC_LAST = "If that does not settle it, no look will: then take a sample to a
 NOTHING_EXPLAINS = "Nothing listed explains it; with it, what is common on this crop anyway:"
 UNLISTED = "something that is not listed"
 UNTOLD = "something else that is listed, each unlikely or no likelier for what was seen"
+OWN_REGION = (
+    "What is known from Europe or North America only is not weighed, by where the plot lies "
+    "(region in plot.toml); pests of your own region are not in the tables."
+)
 PICK_OFF = "pick off what you find; the tables have no figure for it"
 DEEDS = {
     "treat": "a course of treatment, if the counts say so",
@@ -136,7 +140,9 @@ def _record(looked: Looked) -> Iterator[str]:
         yield "From your record: " + "; ".join(spells) + "."
     for says in looked.known.says:
         yield f"  {says}"
-    if looked.taken:
+    if looked.taken == "elsewhere":
+        yield f"  {OWN_REGION}"
+    elif looked.taken:
         where = looked.taken.replace("_", " ").title()
         yield f"  Causes of {where} are weighed, by where the plot lies (region in plot.toml)."
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -22,6 +22,7 @@ from lattermath.vocabulary.events import Event, PlotRow, Sighting, TaskDone, Tre
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import Otherwise, Plan, Since
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import capital
 from lattermath.vocabulary.supposition import Changed
 
 Plain = Mapping[str, Any]
@@ -39,6 +40,7 @@ BROUGHT_BY: Mapping[str, tuple[type, ...]] = {
     "care": (kinds.Care, PlotRow),
 }
 AGAINST = ("treat", "course")  # what lives on one planting is treated on others too
+WEIGHED_ANEW = "weighed anew with what came in since"  # and which of it did it nobody knows
 DONE_BY: Mapping[str, type] = {
     "water": kinds.Watering,
     "pick": kinds.Picking,
@@ -60,6 +62,8 @@ class _Between:
     since: date
     weather: Because | None
     program: Because | None
+    before: Plain
+    after: Plain
 
     @property
     def today(self) -> date:
@@ -81,7 +85,8 @@ def since_last(facts: SeasonFacts, journal: Journal, plan: Plan) -> Since | None
     made = datetime.fromisoformat(before["as_of"]).date()
     serial = before["stamp"]["serial"]
     news = tuple(event for event in facts.events if event.serial > serial)
-    between = _Between(facts, news, made, _weather(facts, before, made), _program(before, after))
+    weather, program = _weather(facts, before, made), _program(before, after)
+    between = _Between(facts, news, made, weather, program, before, after)
     changes = [
         *((one, "verdict") for one in _both_standing(before, after)),
         *((one, "clear") for one in _clearances(before, after)),
@@ -200,12 +205,14 @@ def _told(one: Changed, kind: str, between: _Between) -> Otherwise:
 
 def _causes(one: Changed, kind: str, between: _Between) -> Iterator[Because]:
     """What came in between that touches this: entries first, then the sky, then the days."""
-    entries = _entries_behind(one, kind, between)
+    entries, others = _entries_behind(one, kind, between)
     for event in entries:
         yield _entry(event, between.facts)
     if entries:
         return
-    if between.program is not None:
+    if others and kind in AGAINST:
+        yield Because(WEIGHED_ANEW)
+    elif between.program is not None:
         yield between.program
     elif one.how == "moved" and one.was is not None and one.was < between.today:
         yield Because("not written down as done", who="grower")
@@ -219,16 +226,65 @@ def _causes(one: Changed, kind: str, between: _Between) -> Iterator[Because]:
         yield Because(passed if days > 0 else "the hours have passed")
 
 
-def _entries_behind(one: Changed, kind: str, between: _Between) -> list[Event]:
-    """The newest entries that may have brought a change; for work against something that was not
-    looked for on the planting, what was found elsewhere."""
+def _entries_behind(
+    one: Changed, kind: str, between: _Between
+) -> tuple[list[Event], Sequence[Event]]:
+    """The newest entries that may have brought a change, and all of that sort wherever they were.
+
+    Work against something is brought by what was seen or done on its planting, and else by that
+    pest or disease as it was found elsewhere; never by another one elsewhere.
+    """
     facts, brings = between.facts, BROUGHT_BY.get(kind, (object,))
     may = [e for e in between.events
            if isinstance(e.payload, brings) and _bears_on(e, one, facts)]  # fmt: skip
-    touching = [event for event in may if _touches(event, one, facts)]
-    if touching or kind not in AGAINST:
-        return touching[-MOST_TOLD:][::-1]
-    return [e for e in may if isinstance(e.payload, Sighting) and not e.payload.found_none][-1:]
+    if kind == "course":
+        touching = [event for event in may if _touches_course(event, one, between)]
+    else:
+        touching = [event for event in may if _touches(event, one, facts)]
+    if not touching and kind == "treat":
+        pests = _treated_for(one, between)
+        found = [e for e in may if not getattr(e.payload, "found_none", True)]
+        touching = [e for e in found if _is_of(e, pests, facts)][-1:]
+    return touching[-MOST_TOLD:][::-1], may
+
+
+def _touches_course(event: Event, one: Changed, between: _Between) -> bool:
+    """Whether an entry is of that pest or disease, or of work on a planting it lives on."""
+    done, names = event.payload, dict(between.before["names"]) | dict(between.after["names"])
+    of = [
+        held
+        for held in _populations(between, "otherwise")
+        if one.says.startswith(f"{capital(str(names.get(held['organism'])))}: ")
+    ]
+    if isinstance(done, Sighting):
+        return _is_of(event, {held["organism"] for held in of}, between.facts)
+    if isinstance(done, PlotRow):
+        return _touches(event, one, between.facts)
+    return bool({key for held in of for key in held["plantings"]} & set(_plantings(event)))
+
+
+def _treated_for(one: Changed, between: _Between) -> set[str]:
+    """What the courses have work against on the planting of a change."""
+    return {
+        held["organism"]
+        for held in _populations(between, one.how)
+        for step in held["course"]
+        if one.planting in step["plantings"]
+    }
+
+
+def _populations(between: _Between, how: str) -> list[Plain]:
+    """What is reckoned with by the sheet that has this work; by both, where both have it."""
+    was, now = between.before["populations"], between.after["populations"]
+    return list({"dropped": was, "added": now}.get(how, [*was, *now]))
+
+
+def _is_of(event: Event, pests: Collection[str], facts: SeasonFacts) -> bool:
+    """Whether a sighting is of one of these, or of a kind that one of them is."""
+    seen = event.payload
+    if not isinstance(seen, Sighting):
+        return False
+    return bool({seen.what, *facts.tables.crosswalk.kinds.get(seen.what, ())} & {*pests})
 
 
 def _touches(event: Event, one: Changed, facts: SeasonFacts) -> bool:

@@ -39,8 +39,8 @@ def why(path: Path | str, address: str) -> list[str]:
         ground = _ground(journal, plan, folder)
         if ":" in address:
             return [looked_up(address, ground)]
-        key = _meant(plan, address, ground)
-        found = list(_things(plan, key)) or _of_older(journal, key)
+        keys = _meant(plan, address, ground)
+        found = [one for key in keys for one in _things(plan, key)] or _of_older(journal, keys[0])
     if not found:
         raise InputError(_unknown(plan, address))
     lines: list[str] = []
@@ -55,20 +55,26 @@ def why(path: Path | str, address: str) -> list[str]:
     return lines
 
 
-def _meant(plan: dict[str, Any], address: str, ground: Ground) -> str:
-    """The key that a sheet number, a name or a word for an organism stands for."""
+def _meant(plan: dict[str, Any], address: str, ground: Ground) -> tuple[str, ...]:
+    """The keys that a sheet number, a name or a word for an organism stands for; one, but for the
+    word of a kind, which stands for every species of it that the plan reckons with."""
     if address.isdigit() and plan["visits"] and len(address) < LEAST_ID:
         there = [t for t in plan["visits"][0]["tasks"] if t["part"] in PARTS]
         ranked = sorted(there, key=lambda task: PARTS.index(task["part"]))
         if 0 < int(address) <= len(ranked):
-            return str(ranked[int(address) - 1]["id"])
+            return (str(ranked[int(address) - 1]["id"]),)
     word, crosswalk = address.strip().casefold(), ground.tables.crosswalk
     names = {str(name).casefold(): str(key) for key, name in plan["names"]}
     keys = {str(key) for key, _ in plan["names"]}
     if address in keys:
-        return address
+        return (address,)
+    reckoned = {str(one["organism"]) for one in plan["populations"]}
+    kind = crosswalk.kind(word)
+    species = () if kind is None else (kind, *crosswalk.kinds.get(kind, ()))
+    if word not in names and (here := tuple(one for one in species if one in reckoned)):
+        return here
     tabled = crosswalk.organism(word) or crosswalk.disease(word)
-    return names.get(word) or tabled or crosswalk.crop(word) or address
+    return (names.get(word) or tabled or crosswalk.crop(word) or address,)
 
 
 def _of_older(journal: Journal, task: str) -> list[tuple[str, list[dict[str, Any]]]]:
@@ -81,8 +87,8 @@ def _of_older(journal: Journal, task: str) -> list[tuple[str, list[dict[str, Any
 
 
 def _unknown(plan: dict[str, Any], address: str) -> Fault:
-    names = {str(name) for _, name in plan["names"]}
-    known = {name.casefold(): name for name in names}
+    told = {str(name) for key, name in plan["names"] if next(_things(plan, str(key)), None)}
+    known = {name.casefold(): name for name in told}
     near = difflib.get_close_matches(address.casefold(), known, n=3, cutoff=0.5)
     nearest = f"Nearest: {', '.join(known[name] for name in near)}. " if near else ""
     remedy = f"{nearest}Give a number of the last sheet, a task's id, a planting or an organism."

@@ -58,6 +58,11 @@ class Cause(OfRow):
         """general, or the part of the world to which it is mainly confined."""
         return self.row.text("region")
 
+    def known_from(self, region: str) -> bool:
+        """Whether it lives in a region; in `general` lives whatever lives anywhere."""
+        confined = self.row.regions("region")
+        return region == "general" or not confined or region in confined
+
     @property
     def deed(self) -> str:
         """What it asks to be done: treat, protect, pull, clean, pick, water, leave and so on."""

@@ -267,9 +267,9 @@ class Habits(OfRow):
         return found.value if found else 1.0
 
     @property
-    def at_home(self) -> str:
-        """The one region it is known from; "" where both have it."""
-        return self.row.words("at_home")
+    def at_home(self) -> tuple[str, ...]:
+        """The regions to which it is confined, as far as is known; empty where to none."""
+        return self.row.regions("at_home")
 
     @property
     def days_for_5_percent(self) -> Figure:

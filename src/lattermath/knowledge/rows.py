@@ -12,6 +12,7 @@ from lattermath.knowledge.columns import Columns
 from lattermath.vocabulary.errors import Fault, TableError
 from lattermath.vocabulary.figure import Figure
 
+EVERYWHERE, BOTH = "general", ("north_america", "europe")
 ROW_KEYS = {"id", "hard", "cells"}
 
 
@@ -46,6 +47,11 @@ class Row:
         """The words of that column, or the default when the table lacks it."""
         found = self.texts.get(column)
         return default if found is None else found.value
+
+    def regions(self, column: str) -> tuple[str, ...]:
+        """The regions that column confines a living thing to; empty where to none."""
+        found = self.words(column, EVERYWHERE)
+        return BOTH if found == "both" else () if found == EVERYWHERE else (found,)
 
     def listed(self, column: str) -> tuple[str, ...]:
         """The words of a list column, in the order written; empty when the table lacks it."""

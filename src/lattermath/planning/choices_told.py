@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Protocol
 
-from lattermath.planning.course_task import LATER, Alternative, Candidate, Step, kind_of
+from lattermath.planning.course_task import LATER, LEAST_TOLD, Alternative, Candidate, Step, kind_of
 from lattermath.planning.steps_allowed import Ruled, allowed
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
@@ -121,4 +121,4 @@ def about(number: float) -> str:
     """A number as roughly as it is known."""
     if number >= 10:
         return f"{round(number, -1 if number >= 100 else 0):.0f}"
-    return f"{number:.1f}" if number >= 0.095 else "under 0.1"
+    return f"{number:.1f}" if number >= LEAST_TOLD else "under 0.1"

@@ -21,6 +21,7 @@ Counts = NDArray[np.float32]  # insects by draw, planting, day from today and st
 LATER = "Begin at a later visit"
 BEAM = 32  # judgement: at most 0.7 % worse than all schedules in the trial of the design
 FINALISTS = 6
+LEAST_TOLD = 0.095  # a gain below this is told as under 0.1, as nothing. [portions]
 
 
 @dataclass(frozen=True, slots=True, eq=False)

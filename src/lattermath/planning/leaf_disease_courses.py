@@ -15,6 +15,7 @@ from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.planning.common_draws import SEARCH_DRAWS
 from lattermath.planning.course_task import (
     FINALISTS,
+    LEAST_TOLD,
     Alternative,
     Candidate,
     Permits,
@@ -193,6 +194,12 @@ def cheaper_of(task: LeafTask, found: LeafFound, other: tuple[Step, ...]) -> Lea
     """What was found, or another series if everything together costs less with it."""
     gained = _weighed(task, found.steps).in_all - _weighed(task, other).in_all
     return _among(task, found, other) if gained > 1e-9 else found
+
+
+def or_nothing(task: LeafTask, found: LeafFound) -> LeafFound:
+    """What was found, or doing nothing where that is no worse by as much as would be told."""
+    idle = next((one for one in found.alternatives if not one.steps), None)
+    return found if idle is None or idle.cost >= LEAST_TOLD else _among(task, found, ())
 
 
 def _among(task: LeafTask, found: LeafFound, best: tuple[Step, ...]) -> LeafFound:

@@ -229,12 +229,12 @@ def _on_one_walk(visit: date, group: list[Watch]) -> list[Watch]:
     ]
 
 
-def _first(visit: date, group: Sequence[Watch]) -> tuple[bool, bool, float, bool, str]:
-    decides = any(_decides(visit, watch) for watch in group)
+def _first(visit: date, group: Sequence[Watch]) -> tuple[int, bool, float, bool, str]:
+    matters = max(2 * _decides(visit, watch) or int(watch.tells_why) for watch in group)
     suspected = any(watch.suspected for watch in group)
     worth = sum(w.unseen for w in group) if _all_unseen(group) else _worth(group)
     key = group[0].planting.key
-    return not decides, _all_unseen(group), -worth / _minutes(group), not suspected, key
+    return -matters, _all_unseen(group), -worth / _minutes(group), not suspected, key
 
 
 def _minutes(group: Sequence[Watch]) -> float:

@@ -152,6 +152,8 @@ def _bare(verdicts: Sequence[Verdict], tell: Teller) -> Iterable[str]:
     for verdict in verdicts:
         if not verdict.options:
             yield f"{w.VERDICT_WORDS[verdict.verdict]} {tell.name(verdict.planting)}."
+    if any(option.fate in ("fight", "let run") for one in verdicts for option in one.options):
+        yield w.ON_TOP
 
 
 def _verdict(verdict: Verdict, tell: Teller) -> Table:

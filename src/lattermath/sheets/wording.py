@@ -118,6 +118,7 @@ FATES = {
 VERDICT_WORDS = {"fight": "Fight", "let run": "Let run", "replace": "Replace", "pull": "Take out"}
 OPTION_HEADS = ("what", "kg: low", "middle", "high", "portions", "best in")
 OPTION_HEADS_US = ("what", "lb: low", "middle", "high", "portions", "best in")
+ON_TOP = "What grows from today on; what is ready to pick today comes on top."
 LET_RUN_CAPTION = "Let run, and replacing does better hardly ever:"
 MAY_CARRY = "{name}, {area}, bare: what it may carry"
 PART_MAY_CARRY = "{name}, about {area} of it bare by the spacing: what it may carry"
@@ -139,7 +140,10 @@ NOT_FOUND_ON = "{organism} not found on {plantings}"
 STRIP_HEAD = "stage"
 NOTHING_DONE = "nothing done"
 STRIP_CAPTION = "{unit}: as planned, 8 in 10 lie between; below, the middle if nothing is done"
-OUTLOOK_CAPTION = "{unit} a week: 8 in 10 lie between; below, if nothing is done and it differs"
+OUTLOOK_CAPTION = (
+    "{unit} a week: 8 in 10 lie between; below, if nothing is done and it differs; what is ready "
+    "today comes on top"
+)
 LEFT_ON_LAST_DAY = "Left at the end, of every 100 there would be: {left}."
 COURSE_STEP = "{day}: {plantings}: {says}"
 MORE_STEPS = "and {count} more, the last {day}."

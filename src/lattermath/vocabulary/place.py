@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 Region = Literal["north_america", "europe", "general"]
+Land = Literal["north_america", "europe", "elsewhere"]
 # Judgement: boxes of degrees about both, south to north and west to east.
-LANDS: tuple[tuple[Region, float, float, float, float], ...] = (
+LANDS: tuple[tuple[Land, float, float, float, float], ...] = (
     ("europe", 34.0, 72.0, -25.0, 45.0),
     ("north_america", 15.0, 72.0, -170.0, -52.0),
 )
@@ -28,8 +29,11 @@ class Place:
     far_weather: bool = False  # weather of another climate is taken knowingly
 
     @property
-    def lies_in(self) -> Region:
-        """Whose pests and diseases it may have: as told, else by where it lies on the globe."""
+    def lies_in(self) -> Land:
+        """Whose pests and diseases it may have: as told, else by where it lies on the globe.
+
+        Elsewhere lives nothing that is known from one of the two, or from both of them, only.
+        """
         if self.region != "general":
             return self.region
         here = (
@@ -37,7 +41,7 @@ class Place:
             for land, south, north, west, east in LANDS
             if south <= self.latitude <= north and west <= self.longitude <= east
         )
-        return next(here, "general")
+        return next(here, "elsewhere")
 
     @property
     def southern(self) -> bool:
