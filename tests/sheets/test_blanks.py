@@ -13,7 +13,7 @@ LEAF, PLANT = "greenhouse_whitefly", "colorado_potato_beetle"
 @pytest.mark.parametrize(
     ("organisms", "called"),
     [((LEAF,), "Leaves"), ((PLANT,), "Plants"), ((LEAF, PLANT), "Leaves or plants"),
-     (("onion_thrips",), "Plants"), (("cucurbit_powdery_mildew",), "Leaves"), ((), "Leaves")],
+     (("onion_thrips",), "Leaves"), (("cucurbit_powdery_mildew",), "Leaves"), ((), "Leaves")],
 )  # fmt: skip
 @pytest.mark.parametrize("some", [False, True])
 def test_a_blank_asks_for_what_the_look_says(
