@@ -323,7 +323,7 @@ def test_counts_of_two_phones_that_cannot_both_be_are_shown_until_one_is_taken_b
         page, other = first.new_page(), second.new_page()
         page.goto(f"{home}/log/counted")
         page.get_by_label("Courgettes", exact=True).check()
-        page.get_by_label(re.compile("^What")).fill("squash bug")
+        page.get_by_label(re.compile("^What")).fill("greenhouse whitefly")
         for leaf, number in enumerate(("4", "3", "5")):
             page.locator("input[name=counts]").nth(leaf).fill(number)
         page.get_by_role("button", name="Log it").click()
@@ -331,11 +331,11 @@ def test_counts_of_two_phones_that_cannot_both_be_are_shown_until_one_is_taken_b
         expect(page.locator(".at-odds")).to_have_count(0)
         other.goto(f"{home}/log/none-seen")
         other.get_by_label("Courgettes", exact=True).check()
-        other.get_by_label(re.compile("^What")).fill("squash bug")
+        other.get_by_label(re.compile("^What")).fill("greenhouse whitefly")
         other.get_by_role("button", name="Log it").click()
         page.goto(f"{home}/log/shaken")  # what flies up is another look, and at odds with nothing
         page.get_by_label("Courgettes", exact=True).check()
-        page.get_by_label(re.compile("^What")).fill("squash bug")
+        page.get_by_label(re.compile("^What")).fill("greenhouse whitefly")
         page.get_by_label("few").check()
         page.get_by_role("button", name="Log it").click()
         expect(page.locator(".settles")).to_be_visible()
