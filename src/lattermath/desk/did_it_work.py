@@ -49,9 +49,9 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
     """
     says, reasons = [], []
     looks = _looks(facts, belief.organism)
-    for newest, counted_after in _lately(facts, belief):
+    for newest, counted_after, since in _lately(facts, belief):
         if counted_after is not None:
-            words, why = _worked(facts, belief, counted_after, looks)
+            words, why = _worked(facts, belief, counted_after, since, looks)
             says.append(words)
             reasons += why
         if counted_after is newest:
@@ -69,9 +69,16 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
 
 
 def _worked(
-    facts: SeasonFacts, belief: ClusterBelief, one: Application, looks: list[Looked]
+    facts: SeasonFacts,
+    belief: ClusterBelief,
+    one: Application,
+    since: tuple[int, ...],
+    looks: list[Looked],
 ) -> tuple[str, list[Because]]:
-    """The sentence of one treatment that was looked at since, and its reasons."""
+    """The sentence of one treatment that was looked at since, and its reasons.
+
+    since : the entries of those looks.
+    """
     treated, day = _where_and_when(facts, belief, one)
     name = capital(called(facts, one.effect.method))
     applied = _applied(facts, belief)
@@ -84,7 +91,7 @@ def _worked(
         if here is not None:
             fell = _before_and_after(belief, *here) + _alone(facts, belief, one, *here)
             words = f"{fell}; {words}"
-    rests_on = tuple(f"event:{serial}" for serial in _since(facts, belief, one))
+    rests_on = tuple(f"event:{serial}" for serial in since)
     reasons = [Because(f"{name} here: {sure}", rests_on=rests_on)]
     if told is not None:
         reasons.append(_compared(facts, told, name))
@@ -144,16 +151,18 @@ def called(facts: SeasonFacts, method: str) -> str:
 
 def _lately(
     facts: SeasonFacts, belief: ClusterBelief
-) -> Iterator[tuple[Application, Application | None]]:
-    """The last treatment by each method, where it lies not too far back, and the last of them
-    that was looked at since: who counts and treats on the same evening has a look at the one
-    before, and none yet at the newest."""
+) -> Iterator[tuple[Application, Application | None, tuple[int, ...]]]:
+    """The last treatment by each method, where it lies not too far back; the last of them that was
+    looked at since, and the entries of those looks: who counts and treats on the same evening has a
+    look at the one before, and none yet at the newest."""
     by_method: dict[str, list[Application]] = {}
     for one in sorted(belief.applied, key=lambda a: a.day, reverse=True):
         if one.effect.method != ENEMIES and belief.today - one.day <= LATELY_DAYS:
             by_method.setdefault(one.effect.method, []).append(one)
     for done in reversed(by_method.values()):
-        yield done[0], next((one for one in done if _since(facts, belief, one)), None)
+        looked = ((one, since) for one in done if (since := _since(facts, belief, one)))
+        counted_after, since = next(looked, (None, ()))
+        yield done[0], counted_after, since
 
 
 def _believed(

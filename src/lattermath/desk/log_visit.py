@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
-from difflib import get_close_matches
 from pathlib import Path
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -32,8 +31,6 @@ from lattermath.vocabulary.events import (
     Withdrawal,
 )
 from lattermath.vocabulary.plot import Plot
-
-SLIP = 0.92  # judgement: pyretrins is a slip, cypermethrin beside permethrin is none
 
 
 def log(
@@ -201,10 +198,10 @@ def _of_no_table(word: str, folder: Folder) -> str:
     InputError where it is so near to a known word that it may be a slip.
     """
     crosswalk = tables_of(folder).crosswalk
-    near = get_close_matches(word.casefold().replace(" ", "_"), crosswalk.methods, 1, SLIP)
-    made = None if near else crosswalk.active(word)
+    made = crosswalk.active(word)
     if made is None:
-        remedy = f"Did you mean {near[0]}?" if near else "Write what was used, such as water_jet."
+        near = crosswalk.nearly_active(word)
+        remedy = f"Did you mean {near}?" if near else "Write what was used, such as water_jet."
         raise InputError(Fault("no such method", "method", word, remedy))
     return made
 

@@ -93,11 +93,14 @@ class Crosswalk:
         Several in one product are one such id. None where the word has no letters, or is so near to
         a known one that it may be a slip of it.
         """
-        known, made = self.method(word), NO_LETTERS.sub("_", word.casefold()).strip("_")
-        if known or not made:
+        if known := self.method(word):
             return known
-        slip = difflib.get_close_matches(made, self.methods, 1, SLIP_OF_ACTIVE)
-        return None if slip else made
+        return None if self.nearly_active(word) else _as_id(word) or None
+
+    def nearly_active(self, word: str) -> str:
+        """The method's word that an active may be a slip of; "" where it is none."""
+        near = difflib.get_close_matches(_as_id(word), self.methods, 1, SLIP_OF_ACTIVE)
+        return near[0] if near else ""
 
     def cause(self, word: str) -> str | None:
         """The cause of the diagnosis key that a word means."""
@@ -165,6 +168,10 @@ class Crosswalk:
 
     def _all(self) -> tuple[Mapping[str, str], ...]:
         return (self.crops, self.organisms, self.diseases, self.methods, self.host_words)
+
+
+def _as_id(word: str) -> str:
+    return NO_LETTERS.sub("_", word.casefold()).strip("_")
 
 
 def tidy(word: str) -> str:

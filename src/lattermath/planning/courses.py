@@ -273,10 +273,10 @@ def course_says(
     if not found.steps and not treated_with:
         if asked is not None and asked.why_not(range(len(asked.visits))) == BARRED:
             return "Nothing that takes of it may be used. Look again at the next visit."
-        later = f" What comes after {said(visits[-1])} is told as if nobody treated then."
-        return "Nothing that may be used is worth its work now. Look again at the next visit." + (
-            later if len(visits) > 1 else ""
-        )
+        idle = "Nothing that may be used is worth its work now. Look again at the next visit."
+        if len(visits) < 2:
+            return idle
+        return f"{idle} What comes after {said(visits[-1])} is told as if nobody treated then."
     outcome = _outcome(belief, found, _last_day(found, visits, today))
     if not found.steps:
         what = " and ".join(treated_with)
