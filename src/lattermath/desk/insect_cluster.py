@@ -31,6 +31,7 @@ from lattermath.planning.stakes import Stakes
 if TYPE_CHECKING:
     from lattermath.belief.crop_belief import CropBelief
     from lattermath.desk.permits import Permits
+    from lattermath.planning.going_on import GoingOn
     from lattermath.planning.treating import Spraying
 
 Others: TypeAlias = "tuple[tuple[date, Spraying], ...]"
@@ -46,6 +47,8 @@ class Cluster:
     hurts  : feeding days on a square centimetre that cost a twentieth, by planting. [d/cm2]
     sick   : own plantings on which it was seen and has not been missed since.
     looked : the last day on which each planting was looked over for it.
+    later  : what is reckoned after the weeks that are searched; the task counts it, the belief
+             does not.
     """
 
     facts: SeasonFacts
@@ -56,6 +59,7 @@ class Cluster:
     hurts: Mapping[str, float]
     sick: frozenset[str]
     looked: Mapping[str, date]
+    later: GoingOn | None = None
     _effects: dict[str, Effect | None] = field(default_factory=dict)
 
     @property

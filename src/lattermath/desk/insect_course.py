@@ -62,11 +62,11 @@ def search(
 
 
 def counted(cluster: Cluster, others: Others) -> ClusterBelief:
-    """The cluster with what is done against others on its plantings."""
+    """The cluster with what is done against others on its plantings, and what is gone on with."""
     belief, facts = cluster.belief, cluster.facts
     keys = [stand.key for stand in belief.stands]
     effects = cluster.effects([one.method for _, one in others])
-    more = []
+    more = [] if cluster.later is None else [*cluster.later.applications(cluster.task)]
     for day, one in others:
         effect = effects.get(one.method)
         if effect is None or one.planting.key not in keys:

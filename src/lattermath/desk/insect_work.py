@@ -180,6 +180,7 @@ def _population(searched: Searched, found: course_task.Found) -> Population:
         cluster.sick,
         tuple(_treated_with(searched)),
         choices_told.Asked(searched.task, _may_be_treated(searched), tuple(cluster.visits)),
+        cluster.later,
     )
 
 
@@ -272,12 +273,14 @@ def _cares(searched: Searched, found: course_task.Found) -> dict[str, Care]:
     for place, stand in enumerate(course.belief.stands):
         if not stand.treatable:
             continue
-        steps = [step for step in found.steps if place in step.places]
+        used = [step.candidate for step in found.steps if place in step.places]
+        later = course.later
+        used += [] if later is None else [later.candidate] * later.times(place)
         cares[stand.key] = Care(
             left=courses.yield_kept(found.without[:, place], stand, appetite, hurts[stand.key]),
             fought=courses.yield_kept(found.with_it[:, place], stand, appetite, hurts[stand.key]),
-            work=sum(course.rulings.minutes(s.candidate, place) for s in steps),
-            treatments=float(sum(s.candidate.product is not None for s in steps)),
+            work=sum(course.rulings.minutes(candidate, place) for candidate in used),
+            treatments=float(sum(candidate.product is not None for candidate in used)),
         )
     return cares
 

@@ -18,6 +18,7 @@ from lattermath.planning import turning
 from lattermath.planning.course_prices import repriced
 from lattermath.planning.course_search import search_course as search
 from lattermath.planning.course_task import Alternative, Candidate, Counts, Found, Step, Task
+from lattermath.planning.going_on import GoingOn, LaterPermits, going_on
 from lattermath.planning.one_bed import OneBed
 from lattermath.planning.one_bed import one_bed_only as in_one_bed
 from lattermath.planning.ways_to_look import Way
@@ -43,6 +44,28 @@ def priced_anew(task: Task, found: Found, *ruled_by: object) -> Found:
     key = digest_of(bits_of(task), ruled_by, words_of(found))
     held = remembered("priced", key, lambda: {"found": bytes_of(words_of(repriced(task, found)))})
     return found_in(task, json.loads(held["found"].tobytes()), found.with_it, found.without)
+
+
+def goes_on(
+    task: Task, places: Sequence[int], permits: LaterPermits, *ruled_by: object
+) -> GoingOn | None:
+    """What is gone on with after the weeks of a task, worked out once and then kept.
+
+    ruled_by : as for `search_course`.
+    """
+
+    def work() -> Arrays:
+        one = going_on(task, places, permits)
+        told = None if one is None else [one.candidate.key, one.rounds]
+        return {"later": bytes_of(told)}
+
+    key = digest_of(bits_of(task), list(places), ruled_by)
+    told = json.loads(remembered("going on", key, work)["later"].tobytes())
+    if told is None:
+        return None
+    by_key = {candidate.key: candidate for candidate in task.candidates}
+    rounds = tuple((day, tuple(places)) for day, places in told[1])
+    return GoingOn(by_key[told[0]], rounds)
 
 
 def looks_worth(

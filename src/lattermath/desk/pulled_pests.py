@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.clusters import ClusterBelief
+from lattermath.desk.goes_on import with_later
 from lattermath.desk.insect_cluster import Cluster, Searched
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.tables import Tables
@@ -58,10 +59,12 @@ def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | N
     stand, life = task.belief.stands[place], task.belief.life
     escape = escape_of(cluster.facts.tables)
     steps, found = without_work_on(searched.found.steps, place), searched.found
-    then = run_course(clean(task.belief, (place,), escape), steps, task.visits)
+    later = cluster.later.times(place) if cluster.later is not None else 0
+    left_alone = _not_gone_on_with(task.belief, task.visits[-1], place) if later else task.belief
+    then = run_course(clean(left_alone, (place,), escape), steps, task.visits)
     alone = found.with_it
-    if steps != found.steps:
-        alone = run_course(task.belief, steps, task.visits)
+    if later or steps != found.steps:
+        alone = run_course(left_alone, steps, task.visits)
     others = [n for n in range(len(task.belief.stands)) if n != place]
     loses, clear, helped = (
         task.stakes.lost(run)[:, others].sum(1) for run in (alone, then, found.with_it)
@@ -72,18 +75,29 @@ def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | N
     lives = frozenset(crop for crop in crops if life.figures.host(crop, crosswalk) is not None)
     out = Emptied(np.asarray(loses - clear), np.asarray(loses - helped), left, lives, left)
     mine = [step for step in found.steps if step.visit > 0 and place in step.places]
-    if not mine:
+    if not mine and not later:
         return out
-    later = without_work_on(tuple(s for s in found.steps if s.visit == 0), place)
+    tonight = without_work_on(tuple(s for s in found.steps if s.visit == 0), place)
     cared = run_course(
-        clean(task.belief, (place,), escape), (*later, *_after_first(found.steps)), task.visits
+        clean(task.belief, (place,), escape), (*tonight, *_after_first(found.steps)), task.visits
     )
+    used = [step.candidate for step in mine]
+    used += [cluster.later.candidate] * later if cluster.later is not None else []
     return replace(
         out,
         treated=courses.yield_kept(cared[:, place], stand, appetite, cluster.hurts[key]),
-        minutes=sum(searched.rulings.minutes(step.candidate, place) for step in mine),
-        treatments=float(sum(step.candidate.product is not None for step in mine)),
+        minutes=sum(searched.rulings.minutes(candidate, place) for candidate in used),
+        treatments=float(sum(candidate.product is not None for candidate in used)),
     )
+
+
+def _not_gone_on_with(belief: ClusterBelief, last: int, place: int) -> ClusterBelief:
+    """The cluster without what is done on one planting after the last visit."""
+    applied = tuple(
+        replace(one, places=tuple(p for p in one.places if p != place)) if one.day > last else one
+        for one in belief.applied
+    )
+    return replace(belief, applied=applied)
 
 
 def cleared(cluster: Cluster, keys: Collection[str]) -> Cluster:
@@ -95,7 +109,9 @@ def cleared(cluster: Cluster, keys: Collection[str]) -> Cluster:
     belief = clean(cluster.belief, places, escape)
     everywhere = frozenset(range(len(belief.stands)))
     where = (everywhere if task.where is None else task.where) - set(places)
-    return replace(cluster, belief=belief, task=replace(task, belief=belief, where=where))
+    task = replace(task, belief=belief, where=where)
+    later = None if cluster.later is None else cluster.later.without(places)
+    return with_later(replace(cluster, belief=belief, task=task), later)
 
 
 def clean(belief: ClusterBelief, places: Collection[int], escape: float) -> ClusterBelief:

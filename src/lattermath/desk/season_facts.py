@@ -24,6 +24,7 @@ from lattermath.weather.futures import Futures, MonthNormal, futures, season_wea
 from lattermath.weather.stations import Station
 
 N_DRAWS = 200  # decision 0003
+NEAR_DAYS = 7  # judgement: what is planned beyond is weighed, and not yet acted on
 N_VISITS = 12  # how many coming visits a course may use
 SEASON_ENDS = {False: (11, 30), True: (5, 31)}  # by hemisphere; judgement: growth has stopped
 LEAST_DAYS = 45  # judgement
@@ -112,7 +113,7 @@ def gather(
     first = min([today - timedelta(days=DAYS_BACK), *_starts(plot)])
     t_min, t_max, rain = season_weather(sky.record, runs, first)
     visits = tuple(coming_visits(plot.visiting, now, last))
-    evenings = tuple(_evening(plot, day, runs) for day in visits[:N_VISITS])
+    evenings = tuple(evening_on(plot, day, runs, today) for day in visits[:N_VISITS])
     return SeasonFacts(
         plot=plot,
         events=events,
@@ -140,7 +141,7 @@ def seen_anew(facts: SeasonFacts, plot: Plot, runs: Futures) -> SeasonFacts:
     """Give the same facts with another plot or other weather to come; draws are kept by index."""
     t_min, t_max, rain = season_weather(facts.record, runs, facts.first)
     visits = tuple(coming_visits(plot.visiting, facts.now, facts.last))
-    evenings = tuple(_evening(plot, day, runs) for day in visits[:N_VISITS])
+    evenings = tuple(evening_on(plot, day, runs, facts.today) for day in visits[:N_VISITS])
     return replace(
         facts,
         plot=plot,
@@ -156,7 +157,9 @@ def seen_anew(facts: SeasonFacts, plot: Plot, runs: Futures) -> SeasonFacts:
 def with_visit(facts: SeasonFacts, day: date) -> SeasonFacts:
     """Give the same facts with one visit more."""
     visits = tuple(sorted({*facts.visits, day}))
-    evenings = tuple(_evening(facts.plot, one, facts.runs) for one in visits[:N_VISITS])
+    evenings = tuple(
+        evening_on(facts.plot, one, facts.runs, facts.today) for one in visits[:N_VISITS]
+    )
     return replace(facts, visits=visits, evenings=evenings)
 
 
@@ -178,7 +181,8 @@ def _starts(plot: Plot) -> list[date]:
     return [day for day in starts if day is not None]
 
 
-def _evening(plot: Plot, day: date, runs: Futures) -> Evening:
+def evening_on(plot: Plot, day: date, runs: Futures, today: date) -> Evening:
+    """The evening of a visit; one more than a week ahead is ruled again before it comes."""
     place = plot.place
     sun = sun_on(day, place.latitude, place.longitude, place.time_zone)
     arrive, leave = hours_of(plot.visiting, plot.rules, day, place.time_zone)
@@ -190,4 +194,5 @@ def _evening(plot: Plot, day: date, runs: Futures) -> Evening:
         sunrise=sun.sunrise,
         sunset=sun.sunset,
         civil_dusk=sun.civil_dusk,
+        far=(day - today).days > NEAR_DAYS,
     )

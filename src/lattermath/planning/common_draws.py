@@ -17,6 +17,7 @@ from lattermath.belief.whole_insects import frosty_days, with_frost
 from lattermath.planning.stakes import Stakes
 from lattermath.science.stage_cohorts import (
     Cycle,
+    Kills,
     Run,
     Setting,
     no_kills,
@@ -192,15 +193,24 @@ class Priced:
     def values(self, visits: Sequence[int]) -> FloatArray:
         """What one insect of each class costs from a visit on if nothing more is done.
 
-        (n_draws, n_visits, n_plantings, n_classes) [portions]; crowding is not counted.
+        (n_draws, n_visits, n_plantings, n_classes) [portions]; crowding is not counted. What is
+        gone on with after the last of them is (`going_on`).
         """
         some = searched(self.belief.n_draws)
         cycle, setting = cycle_of(self.belief.cycle, some), setting_of(self.belief.setting, some)
-        nothing = no_kills(cycle.n_days, *self.prices.shape[1::2])
-        frost = with_frost(nothing, self.belief.standing[some], self.belief.today)
+        frost = with_frost(
+            self._kills_after(max(visits)), self.belief.standing[some], self.belief.today
+        )
         values = value_of_insects(cycle, setting, self.prices, visits, len(some), kills=frost)
         for n, day in enumerate(visits):
             if frost.event_of_day[day] >= 0:  # it takes what is there before that day's treatment
                 left = frost.left[:, frost.event_of_day[day]]
                 values[:, n] *= left[..., cycle.layout.stage_of_class]
         return values.astype(np.float64)
+
+    def _kills_after(self, day: int) -> Kills:
+        """What is done after a day."""
+        later = [one for one in self.belief.applied if one.day > day]
+        if later:
+            return _few(self.belief, SEARCH_DRAWS).kills.of(later)
+        return no_kills(self.belief.cycle.n_days, *self.prices.shape[1::2])

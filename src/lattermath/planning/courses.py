@@ -13,8 +13,15 @@ from lattermath.belief.cluster_sightings import counted_shares, is_tapped
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.knowledge.methods import Method
-from lattermath.planning.choices_told import BARRED, Asked, about, others_told, portions_said
+from lattermath.planning.choices_told import Asked, about, others_told, portions_said
+from lattermath.planning.course_outcome import (
+    course_says,
+    gone_on_with,
+    last_day,
+    stage_groups,
+)
 from lattermath.planning.course_task import Candidate, Counts, Found, Step
+from lattermath.planning.going_on import GoingOn
 from lattermath.planning.means import MEANS, Means
 from lattermath.planning.strips import strip
 from lattermath.science.insect_damage import feeding_loss
@@ -37,13 +44,10 @@ SOFT_HAZARD = 0.3  # judgement: soap and oil beside a nerve poison
 ONE = {"young": "young", "pupae": "pupa"}  # the rest lose their s
 NEAR_THE_ENDS = {0: "hardly any", 10: "nearly all"}  # of ten; nothing takes them all
 MOST_SAID = 90  # judgement: a bound that leaves nearly all open says nothing [%]
-STRIP_TAIL_DAYS = 10  # days shown after the last step
 A_LEAF = "a leaf, overlooked ones too, over all these plantings"
 MORE_BY_FAR = 1.5  # judgement: less is not worth a word
 A_PLANT = "a plant, overlooked ones too, over all these plantings"
-BROKEN = 0.05  # in nine draws of ten fewer than this share of today's insects are left
 PER = (" a leaf", " a plant", " a week", " a flower")  # how a threshold's note names its unit
-BREAKS = "should break its life cycle"
 SELDOM = 0.05  # least share of leaving adults that makes a neighbour worth a look
 
 
@@ -153,6 +157,7 @@ def population_of(
     seen: Collection[str] = (),
     treated_with: Sequence[str] = (),
     asked: Asked | None = None,
+    later: GoingOn | None = None,
 ) -> Population:
     """What the sheet says of a cluster and its course.
 
@@ -160,24 +165,23 @@ def population_of(
     seen   : plantings on which it was seen; the worst of these is named.
     treated_with : what is done besides its own steps and takes of it, in words.
     asked  : the search as it was asked, so that what has no price says why.
+    later  : what is gone on with after the visits.
     """
-    last = _last_day(found, visits, today)
+    last = last_day(belief, found, (visits[-1] - today).days, later)
     return Population(
         organism=belief.organism,
         plantings=tuple(stand.key for stand in belief.stands),
         says=_says(belief, organism_name, seen),
         strips=_strips(belief, found, today, last),
         course=tuple(_course_step(step, belief, visits) for step in found.steps),
-        course_says=course_says(belief, found, visits, today, treated_with, asked),
+        course_says=course_says(belief, found, visits, today, treated_with, asked, later),
         left_on_last_day=_left_share(found, last),
-        because=(*_reasons(belief, found, alone=not treated_with, asked=asked), *found.refused),
+        because=(
+            *_reasons(belief, found, alone=not treated_with, asked=asked),
+            *gone_on_with(later, belief, today),
+            *found.refused,
+        ),
     )
-
-
-def _last_day(found: Found, visits: Sequence[date], today: date) -> int:
-    """Days from today shown: to the last visit and some days on."""
-    most = int(found.with_it.shape[2]) - 1
-    return min((visits[-1] - today).days + STRIP_TAIL_DAYS, most)
 
 
 def _says(belief: ClusterBelief, name: str, seen: Collection[str]) -> str:
@@ -257,60 +261,6 @@ def threshold_said(belief: ClusterBelief, word: str, unit: str, stand: Stand | N
     )
 
 
-def course_says(
-    belief: ClusterBelief,
-    found: Found,
-    visits: Sequence[date],
-    today: date,
-    treated_with: Sequence[str] = (),
-    asked: Asked | None = None,
-) -> str:
-    """Whether what is done ends it, holds it down or only slows it, said plainly.
-
-    treated_with : what is done besides its own steps and takes of it, in words.
-    asked        : the search as it was asked, to tell what is barred from what does not pay.
-    """
-    if not found.steps and not treated_with:
-        if asked is not None and asked.why_not(range(len(asked.visits))) == BARRED:
-            return "Nothing that takes of it may be used. Look again at the next visit."
-        idle = "Nothing that may be used is worth its work now. Look again at the next visit."
-        if len(visits) < 2:
-            return idle
-        return f"{idle} What comes after {said(visits[-1])} is told as if nobody treated then."
-    outcome = _outcome(belief, found, _last_day(found, visits, today))
-    if not found.steps:
-        what = " and ".join(treated_with)
-        return f"It is treated with {what}, which {outcome}. Nothing more is worth its work."
-    days = sorted({step.visit for step in found.steps})
-    span = (visits[days[-1]] - visits[days[0]]).days
-    work = f"Work at {len(days)} visits over {span} days" if len(days) > 1 else "One visit's work"
-    again = " Look again after the last one." if outcome == BREAKS else ""
-    return f"{work} {outcome}.{again}"
-
-
-def _outcome(belief: ClusterBelief, found: Found, last: int) -> str:
-    """What becomes of it by a day, if all goes as planned."""
-    after = found.with_it[:, :, last].sum((1, 2), dtype=np.float64)
-    now = float(np.median(found.with_it[:, :, 0].sum((1, 2), dtype=np.float64)))
-    if np.quantile(after, 0.9) < BROKEN * now:
-        return BREAKS
-    if np.median(after) < now:
-        return f"holds it down and does not end it: {_why_not(belief)}"
-    return f"slows it and does not hold it: {_why_not(belief)}"
-
-
-def _why_not(belief: ClusterBelief) -> str:
-    """The commonest reason that something is left."""
-    comes = float(np.median(belief.unknowns.arrivals.sum(1)))
-    if comes >= 1.0:
-        return f"about {comes:.0f} adults a day fly in"
-    groups = stage_groups(belief.life.stages)
-    tough = [word for word in ("eggs", "late scales", "pupae") if word in groups]
-    lived = f"{' and '.join(tough)} live through each treatment, and " if tough else ""
-    parts = "plants" if belief.life.figures.habits.counted_by_plant else "leaves"
-    return f"{lived}some {parts} are missed"
-
-
 def _strips(belief: ClusterBelief, found: Found, today: date, last: int) -> tuple[Strip, ...]:
     """Eggs, young, late scales and adults over the cluster, with and without the course."""
     units, unit = over_all(belief)
@@ -329,22 +279,6 @@ def over_all(belief: ClusterBelief) -> tuple[float, str]:
     if belief.life.figures.habits.counted_by_plant:
         return sum(stand.plants for stand in belief.stands), A_PLANT
     return sum(stand.all_leaves for stand in belief.stands), A_LEAF
-
-
-def stage_groups(stages: Sequence[str]) -> dict[str, list[int]]:
-    """Stages as a grower tells them apart, in order of life."""
-    groups: dict[str, list[int]] = {}
-    for n, stage in enumerate(stages):
-        if stage.startswith("egg"):
-            word = "eggs"
-        elif stage.startswith("adult"):
-            word = "adults"
-        elif stage.startswith(("nymph4_", "pupa", "prepupa")):
-            word = "late scales" if stage.startswith("nymph") else "pupae"
-        else:
-            word = "young"
-        groups.setdefault(word, []).append(n)
-    return groups
 
 
 def _course_step(step: Step, belief: ClusterBelief, visits: Sequence[date]) -> CourseStep:

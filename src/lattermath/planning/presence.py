@@ -12,7 +12,8 @@ from lattermath.belief.cluster_plantings import neighbours_at_risk
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.leaf_disease import LeafBelief
 from lattermath.belief.life_history import LifeHistory
-from lattermath.planning.courses import SELDOM, counted_today, over_all, stage_groups
+from lattermath.planning.course_outcome import stage_groups
+from lattermath.planning.courses import SELDOM, counted_today, over_all
 from lattermath.planning.leaf_disease_told import WORST_LEAF
 from lattermath.science.development import day_temperatures
 from lattermath.science.leaf_disease import TOP, UNDERSIDE

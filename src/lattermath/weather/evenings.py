@@ -34,17 +34,21 @@ def evening(
     spraying_from: datetime | None = None,
     dry_after: timedelta = DRY_AFTER,
     wind_m_s: float | None = None,
+    far: bool = False,
 ) -> Evening:
     """The expected hours of a visit on `day`; all times aware, on the plot's own clock.
 
     Air temperature [C] runs from the start of spraying (half an hour before leaving) until the
     deposit is dry: lowest at 10 %, mean at 50 %, highest at 90 % of the futures. The hottest of the
-    next two days is at 90 %. Rain within 2 and 12 hours of leaving is the share of futures wet on
-    those days, each wet day having one spell of four hours at any time (judgement). `air` is the
+    next two days is at 90 %. Of a visit so far off that it is ruled again before anybody acts on it
+    (`far`) the highest and the hottest are at 50 %: what may be as likely as not. Rain within 2 and
+    12 hours of leaving is the share of futures wet on those days, each wet day having one spell of
+    four hours at any time (judgement). `air` is the
     same temperature by the quarter hour, from arriving until anything is dry. Wind is not in
     the futures and stays unknown unless given. A day outside the futures is unknown in everything.
     """
     n, n_days = (day - runs.first).days, runs.t_min.shape[1]
+    most = _MIDDLE if far else _HIGH
     by_quarters: tuple[AirAt, ...] = ()
     low = middle = high = hottest = soon = half_day = None
     if 0 <= n < n_days:
@@ -52,11 +56,11 @@ def evening(
         air = _air(runs, n, starts, leave + dry_after, sunrise, sunset)
         low = _quantile(air.min(axis=1), _LOW)
         middle = _quantile(air.mean(axis=1), _MIDDLE)
-        high = _quantile(air.max(axis=1), _HIGH)
-        by_quarters = _quarters(runs, n, arrive, leave + LONGEST_DRY, sunrise, sunset)
+        high = _quantile(air.max(axis=1), most)
+        by_quarters = _quarters(runs, n, arrive, leave + LONGEST_DRY, sunrise, sunset, most)
         soon, half_day = (rain_chance(runs, leave, hours) for hours in (2.0, 12.0))
     if n + 1 >= 0 and n + 2 < n_days:
-        hottest = _quantile(runs.t_max[:, n + 1 : n + 3].max(axis=1), _HIGH)
+        hottest = _quantile(runs.t_max[:, n + 1 : n + 3].max(axis=1), most)
     return Evening(
         day,
         arrive,
@@ -106,8 +110,9 @@ def _quarters(
     ends: datetime,
     sunrise: datetime | None,
     sunset: datetime | None,
+    most: float,
 ) -> tuple[AirAt, ...]:
-    """1 in 10 and 9 in 10 of the air, every quarter of an hour; over midnight by the next day."""
+    """1 in 10 and `most` of the air, every quarter of an hour; over midnight by the next day."""
     air = _air(runs, n, starts, ends, sunrise, sunset)
     midnight = datetime.combine(runs.first + timedelta(days=n + 1), time())
     if n + 1 < runs.t_min.shape[1] and _clock(ends, midnight) > 0:
@@ -115,7 +120,7 @@ def _quarters(
         first = starts + timedelta(hours=_STEP_HOURS) * before
         morning = _air(runs, n + 1, first, ends, _next(sunrise), _next(sunset))
         air = np.hstack([air[:, :before], morning])
-    low, high = (np.quantile(air, share, axis=0) for share in (_LOW, _HIGH))
+    low, high = (np.quantile(air, share, axis=0) for share in (_LOW, most))
     step = timedelta(hours=_STEP_HOURS)
     return tuple(
         AirAt(starts + step * place, float(low[place]), float(high[place]))
