@@ -86,6 +86,19 @@ def test_low_and_high_are_one_in_ten_and_nine_in_ten():
     assert spread == pytest.approx(8.0 + width)  # 90 % less 10 % of a span of 10, and the fall
 
 
+def test_far_off_the_highest_are_what_is_as_likely_as_not():
+    """Half of the futures are hotter; the lowest, the mean and the rain stay as they are."""
+    highs = np.linspace(20.0, 36.0, 400)[:, None]
+    near, far = (asked(runs(12.0, highs), far=off) for off in (False, True))
+    assert far.temperature_high_c < near.temperature_high_c - 2
+    assert far.hottest_next_two_days_c == pytest.approx(28.0, abs=0.1)
+    assert near.hottest_next_two_days_c == pytest.approx(34.4, abs=0.1)
+    assert max(spot.high_c for spot in far.air) < max(spot.high_c for spot in near.air) - 2
+    assert far.temperature_low_c == near.temperature_low_c
+    assert far.temperature_c == near.temperature_c
+    assert (far.far, near.far) == (True, False)
+
+
 def test_the_hottest_of_the_next_two_days():
     highs = np.full((400, 6), 25.0)
     highs[:, 2] = 28.0

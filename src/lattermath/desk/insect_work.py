@@ -280,7 +280,7 @@ def _cares(searched: Searched, found: course_task.Found) -> dict[str, Care]:
             left=courses.yield_kept(found.without[:, place], stand, appetite, hurts[stand.key]),
             fought=courses.yield_kept(found.with_it[:, place], stand, appetite, hurts[stand.key]),
             work=sum(course.rulings.minutes(candidate, place) for candidate in used),
-            treatments=float(sum(candidate.product is not None for candidate in used)),
+            treatments=course_task.hazards(used, course.facts.plot.household.worth_of_treatment),
         )
     return cares
 

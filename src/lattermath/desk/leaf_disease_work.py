@@ -25,6 +25,7 @@ from lattermath.planning import (
     presence,
     turning,
 )
+from lattermath.planning.course_task import hazards
 from lattermath.planning.leaf_disease_courses import LeafFound, told_again
 from lattermath.planning.leaf_turning import severity_turn
 from lattermath.vocabulary.plan import CourseStep
@@ -170,6 +171,9 @@ def _cares(searched: LeafSearched, found: LeafFound) -> dict[str, fates.Care]:
             left=leaf_disease_told.yield_kept_by_leaf(found.without, place, found.loss),
             fought=leaf_disease_told.yield_kept_by_leaf(found.with_it, place, found.loss),
             work=minutes,
-            treatments=float(sum(step.candidate.product is not None for step in steps)),
+            treatments=hazards(
+                [step.candidate for step in steps],
+                searched.case.facts.plot.household.worth_of_treatment,
+            ),
         )
     return cares

@@ -12,6 +12,7 @@ from collections.abc import Callable, Mapping
 from functools import partial
 from typing import TYPE_CHECKING, TypeAlias
 
+from lattermath.desk.goes_on import going_on_with, with_later
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_cluster import Cluster, Searched, cluster_of
 from lattermath.desk.pest_parts import PestPart, PestTold
@@ -33,13 +34,15 @@ def clusters_of(
     beliefs: Mapping[str, CropBelief],
     permits: Permits,
 ) -> list[Cluster]:
-    """One cluster for each insect or mite that something was seen of, or that was looked for."""
+    """One cluster for each insect or mite that something was seen of, or that was looked for, with
+    what is gone on with after the weeks that its course is searched over."""
     seen = {e.payload.what for e in facts.events if isinstance(e.payload, Sighting)}
-    return [
+    found = [
         cluster_of(facts, belief, beliefs, permits)
         for organism in facts.tables.organisms
         if organism in seen and (belief := believe_insects(facts, organism, held=True)) is not None
     ]
+    return [with_later(cluster, going_on_with(cluster)) for cluster in found]
 
 
 def none_found_part(cluster: Cluster, looks_of: LooksOf) -> PestPart:

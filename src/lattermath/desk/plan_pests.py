@@ -9,7 +9,6 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from lattermath.desk.covers import to_uncover
-from lattermath.desk.goes_on import going_on_with, with_later
 from lattermath.desk.identity import identified, told
 from lattermath.desk.insect_work import insect_part, looks_of
 from lattermath.desk.joint_courses import search_together
@@ -38,9 +37,7 @@ def plan_pests(
 ) -> PestPlans:
     """Work out every organism that something was seen of, all together, if nothing comes out."""
     as_known, known = identified(facts)
-    clusters = [
-        with_later(one, going_on_with(one)) for one in clusters_of(as_known, beliefs, permits)
-    ]
+    clusters = clusters_of(as_known, beliefs, permits)
     cases = leaf_cases(facts, beliefs, permits)
     return _planned(facts, known, clusters, cases)
 

@@ -14,7 +14,7 @@ from lattermath.desk.insect_cluster import Cluster, Searched
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.tables import Tables
 from lattermath.planning import courses
-from lattermath.planning.course_task import Step, run_course
+from lattermath.planning.course_task import Step, hazards, run_course
 from lattermath.planning.fates import Care, TreatedAnew
 from lattermath.planning.near_courses import without_work_on
 
@@ -87,7 +87,7 @@ def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | N
         out,
         treated=courses.yield_kept(cared[:, place], stand, appetite, cluster.hurts[key]),
         minutes=sum(searched.rulings.minutes(candidate, place) for candidate in used),
-        treatments=float(sum(candidate.product is not None for candidate in used)),
+        treatments=hazards(used, cluster.facts.plot.household.worth_of_treatment),
     )
 
 

@@ -184,6 +184,12 @@ def work_on(task: Task, candidate: Candidate, places: Sequence[int]) -> float:
     return candidate.minutes * ground * task.minute_costs + candidate.hazard * len(places)
 
 
+def hazards(used: Sequence[Candidate], worth_of_treatment: float) -> float:
+    """Treatments on one planting, softer ones counted as less, as the search prices them."""
+    total = sum(candidate.hazard for candidate in used)
+    return total / worth_of_treatment if worth_of_treatment > 0 else 0.0
+
+
 def application(step: Step, day: int, belief: ClusterBelief) -> Application:
     """One step as an application on a day of the belief's cycle."""
     candidate = step.candidate

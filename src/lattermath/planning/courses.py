@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import date
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import Stand, neighbours_at_risk
 from lattermath.belief.cluster_sightings import counted_shares, is_tapped
-from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.knowledge.methods import Method
 from lattermath.planning.choices_told import Asked, about, others_told, portions_said
@@ -21,7 +21,6 @@ from lattermath.planning.course_outcome import (
     stage_groups,
 )
 from lattermath.planning.course_task import Candidate, Counts, Found, Step
-from lattermath.planning.going_on import GoingOn
 from lattermath.planning.means import MEANS, Means
 from lattermath.planning.strips import strip
 from lattermath.science.insect_damage import feeding_loss
@@ -33,6 +32,10 @@ from lattermath.vocabulary.plot import Household
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.season_series import Strip
 from lattermath.vocabulary.sentence import capital
+
+if TYPE_CHECKING:
+    from lattermath.belief.clusters import ClusterBelief
+    from lattermath.planning.going_on import GoingOn
 
 FloatArray = NDArray[np.float64]
 

@@ -66,7 +66,7 @@ class Care:
                    (n_draws, n_left); None: nothing is lost.
     minutes      : nursing, beside the courses.
     work         : minutes of the courses on it; they are gone through wherever it stays.
-    treatments   : of the courses, those from a pack.
+    treatments   : of the courses, those from a pack; softer ones count as less.
     must_go      : why the planting comes out whole at the first visit.
     anew         : share that pests leave of clean plants of a crop that take its place, by crop;
                    what is not in it loses nothing; None: not reckoned.
@@ -265,8 +265,8 @@ def _keeping(choices: Choices) -> list[FateOutlook]:
             because=(fate_reasons.of_recovery(belief),),
         ),
     ]
-    # Courses look five weeks ahead, and insects go on after as if nobody treated: plants that bear
-    # only then are reckoned too low, and are not given up for insects (decision 0064).
+    # Courses look five weeks ahead, and what is gone on with later is one means only: plants that
+    # bear only then may be reckoned too low, and are not given up for insects (decision 0064).
     bears = belief.stage != "growing"
     if care.beside is not None and float(care.beside.mean()) > 0 and bears and not belief.haulm_off:
         fates.append(_given_up(choices, sound * worn * kept(care.left), begins))

@@ -10,12 +10,13 @@ at its cost.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from lattermath.belief.treatment_kills import Application
-from lattermath.planning.common_draws import run_searched, searched
+from lattermath.planning.common_draws import on_few, run_searched, searched
+from lattermath.planning.course_search import search_course
 from lattermath.planning.course_task import Candidate, Step, Task, application, work_of
 from lattermath.planning.shared_treatments import LEAST_GAIN
 
@@ -23,9 +24,13 @@ Round = tuple[int, tuple[int, ...]]  # a day of the belief's cycle, and the plac
 # Whether a candidate may be used on a day on a place, behind a course and rounds after it.
 LaterPermits = Callable[[Candidate, int, int, tuple[Step, ...], tuple[Round, ...]], bool]
 
-WEEK = 7  # judgement: nobody plans on treating oftener for the rest of a season
+EVERY = (7, 14, 21)  # judgement: days between treatments for the rest of a season
 APART_DAYS = 6  # judgement: visits this far apart make a week
-FIRST_USES = 3  # judgement: of a course behind which going on is weighed
+FIRST_USES = 3  # judgement: of a course that leaves something of a label's maximum for later
+MOST_TRIED = 2  # judgement: means that are carried on on trial; each costs some runs
+CLEARLY = 0.05  # judgement: a narrow search may miss so much
+NARROW = (8, 2)  # judgement: width of the searches by which it is decided
+LEAST_AFTER = 0.5  # judgement: portions to be lost after these weeks below which nobody asks
 NEARLY_ALL = 0.9  # judgement: of what is still to be picked; treating for the rest is not planned
 
 
@@ -71,53 +76,76 @@ def going_on(task: Task, places: Collection[int], permits: LaterPermits) -> Goin
     places  : that are treated at all.
     permits : of days after the last visit.
 
-    Means are compared behind a course of three weekly treatments with each, with and without more
-    of it weekly or fortnightly after the weeks searched, on the draws that are searched.
+    Means are compared by a course of each about weekly over the weeks searched; the best two are
+    then carried on every week, two or three, and the best of these is held against none by a narrow
+    search with each; all on the draws that are searched.
     """
     until = _picked_by(task)
-    if until < task.visits[-1] + WEEK or not places:
+    nothing, after = _lost(task, ())
+    if until < task.visits[-1] + EVERY[0] or not places or after < LEAST_AFTER:
         return None
-    best: tuple[float, GoingOn | None] = (_damage(task, ()), None)
-    for candidate in task.candidates:
-        for cost, tried in _tried(task, candidate, sorted(places), until, permits, best[0]):
-            if cost < best[0] - LEAST_GAIN * (tried is not None):
-                best = cost, tried
-    return best[1]
+    begun = [
+        (_worked(task, steps) + _lost(task, steps)[0], candidate, steps)
+        for candidate in task.candidates
+        for steps in [_weekly(task, candidate, sorted(places))]
+    ]
+    begun.sort(key=lambda one: one[0])
+    alone = min([nothing, *(one[0] for one in begun)])
+    least: tuple[float, GoingOn | None] = (alone - LEAST_GAIN, None)
+    for _, candidate, steps in begun[:MOST_TRIED]:
+        for cost, tried in _carried_on(task, candidate, sorted(places), until, steps, permits):
+            if cost < least[0]:
+                least = cost, tried
+    return least[1] if least[1] is not None and _better(task, least[1]) else None
 
 
-def _tried(
+def _better(task: Task, later: GoingOn) -> bool:
+    """Does a course that is searched with it come out cheaper than one searched without it?
+
+    Who searches these weeks as if nobody treated after treats harder in them: often that will do.
+    """
+    alone = replace(on_few(task), width=NARROW)
+    applied = (*alone.belief.applied, *later.applications(task))
+    carried = replace(alone, belief=replace(alone.belief, applied=applied))
+    cost = search_course(carried).cost + work_of(task, later.steps)
+    return cost < (1 - CLEARLY) * search_course(alone).cost - LEAST_GAIN
+
+
+def _carried_on(
     task: Task,
     candidate: Candidate,
     places: Sequence[int],
     until: int,
+    steps: tuple[Step, ...],
     permits: LaterPermits,
-    below: float,
-) -> Iterator[tuple[float, GoingOn | None]]:
-    """What it costs to begin a course with one means, and to go on with it.
+) -> Iterator[tuple[float, GoingOn]]:
+    """What it costs to go on with a means behind a course of it.
 
-    below : a cost from which nothing more is tried. [portions]
+    Where the rulings leave less than is wanted for later, the course is cut down for it as well.
     """
-    steps = _first_uses(task, candidate, places)
-    first = work_of(task, steps) + task.lost_picks(steps)
-    if steps and first < below:
-        yield first + _damage(task, steps), None
-    for every in (WEEK, 2 * WEEK):
+    for every in EVERY:
         days = range(task.visits[-1] + every, until + 1, every)
-        tried = _rounds(candidate, places, days, steps, permits)
-        if tried is None:
-            continue
-        barred = task.lost_picks(steps) * len(tried.rounds) / max(len(steps), 1)
-        cost = first + work_of(task, tried.steps) + barred
-        if cost < below:
-            yield cost + _damage(task, steps, tried.applications(task)), tried
+        for course in dict.fromkeys((steps, steps[:FIRST_USES])):
+            tried = _rounds(candidate, places, days, course, permits)
+            if tried is not None:
+                barred = task.lost_picks(course) * len(tried.rounds) / max(len(course), 1)
+                work = _worked(task, course) + work_of(task, tried.steps) + barred
+                yield work + _lost(task, course, tried.applications(task))[0], tried
+                if len(tried.rounds) == len(days):
+                    break
 
 
-def _first_uses(task: Task, candidate: Candidate, places: Sequence[int]) -> tuple[Step, ...]:
-    """One means about weekly, a few times, as far as the rulings allow."""
+def _worked(task: Task, steps: tuple[Step, ...]) -> float:
+    """Work, hazard and barred pickings of a course. [portions]"""
+    return work_of(task, steps) + task.lost_picks(steps)
+
+
+def _weekly(task: Task, candidate: Candidate, places: Sequence[int]) -> tuple[Step, ...]:
+    """One means about weekly over the weeks searched, as far as the rulings allow."""
     steps: tuple[Step, ...] = ()
     gap = max(APART_DAYS, candidate.least_gap_days)
     for visit, day in enumerate(task.visits):
-        if len(steps) >= min(FIRST_USES, candidate.most_uses):
+        if len(steps) >= candidate.most_uses:
             break
         if steps and day - task.visits[steps[-1].visit] < gap:
             continue
@@ -161,9 +189,16 @@ def _picked_by(task: Task) -> int:
     return task.belief.today + int(np.searchsorted(np.cumsum(daily), NEARLY_ALL * total))
 
 
-def _damage(task: Task, steps: Sequence[Step], later: Sequence[Application] = ()) -> float:
-    """Damage, mean over the draws that are searched. [portions]"""
+def _lost(
+    task: Task, steps: Sequence[Step], later: Sequence[Application] = ()
+) -> tuple[float, float]:
+    """Damage, and that of it to what is picked after the last visit, mean over the draws that are
+    searched. [portions]"""
     planned = [application(step, task.visits[step.visit], task.belief) for step in steps]
     run = run_searched(task.belief, [*planned, *later], n_days=task.stakes.days)
     stakes = task.stakes.some(searched(task.belief.n_draws))
-    return float(stakes.lost(run.sums).sum(1).mean())
+    bearing = stakes.bearing.copy()
+    bearing[:, : task.visits[-1] - task.belief.today] = 0.0
+    after = replace(stakes, bearing=bearing)
+    whole, part = (float(one.lost(run.sums).sum(1).mean()) for one in (stakes, after))
+    return whole, part

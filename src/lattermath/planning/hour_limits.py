@@ -267,6 +267,7 @@ def until_dry(
 def _warmth(r: TreatmentRequest, label: ProductLabel, c: Cautions) -> Iterator[Because]:
     (cool, air), ahead = until_dry(r, label, c), r.evening.hottest_next_two_days_c
     rough = "" if r.evening.forecast else f", by {r.evening.told_by}"
+    rough += ", as likely as not" if r.evening.far else ""
     dry, days = f"until dry{rough}", f"in two days{rough}"
     cooler = "a cooler evening, or a strong water jet early" if _jet_does(r, label, c) else COOLER
     if label.max_temperature_c.value is not None:

@@ -23,7 +23,10 @@ OWN_FORECAST = "your own forecast"
 
 
 class AirAt(NamedTuple):
-    """The air at one instant: the lowest and highest that is expected, 1 in 10 and 9 in 10. [C]"""
+    """The air at one instant: the lowest and highest that is expected, 1 in 10 and 9 in 10. [C]
+
+    Of an evening that is far off the highest is the middle one.
+    """
 
     at: datetime
     low_c: float
@@ -38,6 +41,8 @@ class Evening:
     (9 in 10) figure for a last job of half an hour, until a deposit is dry in mild air. `air` has
     the same by the quarter hour, from arriving until whatever was sprayed is dry: by that a
     treatment is ruled, from its own start on. Without it the figures of the last job stand for all.
+    Of an evening that is far off the highest are the middle figures: it is ruled again before
+    anybody acts on it.
     """
 
     day: date
@@ -57,6 +62,7 @@ class Evening:
     forecast: bool = False  # False: climate only, nothing is forecast for that day
     told_by: str = "past years"  # on what the figures rest, in words
     air: tuple[AirAt, ...] = ()  # a quarter of an hour apart
+    far: bool = False
 
 
 @dataclass(frozen=True, slots=True)

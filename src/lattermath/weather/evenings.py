@@ -78,6 +78,7 @@ def evening(
         forecast=0 <= n < runs.forecast_days,
         told_by=runs.told_by(n),
         air=by_quarters,
+        far=far,
     )
 
 
