@@ -12,9 +12,8 @@ from numpy.typing import NDArray
 
 from lattermath.desk.season_facts import SeasonFacts, with_visit
 from lattermath.planning import frost_work
-from lattermath.planning.frost_work import Cloth
+from lattermath.planning.frost_work import WITH_FLEECE, Cloth
 from lattermath.planning.garden_limits import FLEECE_OFF_ABOVE_C
-from lattermath.planning.verdict_words import WITH_FLEECE
 from lattermath.planning.visit_days import WEEKDAYS, coming_visits, is_away
 from lattermath.science.ground_frost import leaf_minimum
 from lattermath.science.harvest_curve import first_frost

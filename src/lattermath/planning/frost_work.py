@@ -17,6 +17,7 @@ from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import inside
 
+WITH_FLEECE = ", with fleece on cold nights"  # of a planting that is let run, covered
 CLOSE_C = 1.0  # judgement: a night may be so much colder than is expected of it
 MINUTES_TO_STRIP = 8.0  # judgement: a planting stripped in a hurry
 MINUTES_TO_COVER = 5.0  # judgement: cloth over one planting, edges weighted

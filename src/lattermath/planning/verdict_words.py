@@ -9,6 +9,7 @@ import numpy as np
 
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.planning.fates import Choices, FateOutlook
+from lattermath.planning.frost_work import WITH_FLEECE
 from lattermath.planning.picking_told import picking_odds_says
 from lattermath.planning.worth import Weeks
 from lattermath.vocabulary.calendar import said
@@ -16,7 +17,6 @@ from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.plot import Household
 from lattermath.vocabulary.ruling import Because
 
-WITH_FLEECE = ", with fleece on cold nights"
 WORTH_SAYING = 0.05  # judgement: a smaller loss of yield to drought is not worth a line
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August",
           "September", "October", "November", "December")  # fmt: skip
