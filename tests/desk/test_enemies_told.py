@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from lattermath.desk.enemies_seen import enemies_told
+from lattermath.desk.enemies_seen import enemies_told, none_reckoned
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.events import Event, Sighting
 
@@ -57,3 +57,30 @@ def test_only_numbers_that_were_counted_are_told(seen: Sighting, said: str) -> N
     said = said.replace("ladybirds", tables.enemies[enemy].name)
     assert told == said
     assert [one.says for one in reasons] == ([said[1:].split(" work")[0]] if said else [])
+
+
+@pytest.mark.parametrize(
+    ("prey", "names"),
+    [("green_peach_aphid", "mummies or ladybird larvae"), ("hornworms", "wasp cocoons")],
+)
+def test_that_none_are_reckoned_is_said_until_some_are_written_down(prey: str, names: str) -> None:
+    """Aphids that nothing eats grow all summer long: whoever reads of that should know why."""
+    tables = load_tables()
+    facts: Any = SimpleNamespace(tables=tables, events=(), today=date(2026, 8, 2))
+    (because,) = none_reckoned(facts, prey)
+    assert because.says.startswith(f"no {names}")
+    enemy = next(one for one in tables.enemies.values() if prey in one.prey)
+    seen = Sighting("okra", enemy.id, "count", looked_at=10, total=0)
+    event = Event(
+        serial=1, id="one", kind="sighting", version=1, happened_at=NOON, zone="UTC",
+        recorded_at=NOON, payload=seen,
+    )  # fmt: skip
+    looked: Any = SimpleNamespace(tables=tables, events=(event,), today=date(2026, 8, 2))
+    assert not list(none_reckoned(looked, prey))
+
+
+def test_nothing_is_said_where_nobody_is_known_to_eat_it() -> None:
+    facts: Any = SimpleNamespace(tables=load_tables(), events=(), today=date(2026, 8, 2))
+    eaten = {prey for one in facts.tables.enemies.values() for prey in one.prey}
+    free = next(one for one in facts.tables.organisms if one not in eaten)
+    assert not list(none_reckoned(facts, free))

@@ -21,6 +21,7 @@ from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.events import Event, Sighting, Treatment
 from lattermath.vocabulary.ruling import Because
 
+NAMED = 2  # of the enemies that might be there
 PREY_A_LEAF = 10.0  # judgement: where the prey was not counted within three days
 SAME_LOOK = timedelta(days=3)
 GLANCED = {"none": 0.0, "few": 0.3, "many": 1.5, "heavy": 4.0}  # judgement: a leaf
@@ -102,6 +103,18 @@ def enemies_told(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[
         for where, counts in found.items()
     ]
     return "".join(told), tuple(reasons)
+
+
+def none_reckoned(facts: SeasonFacts, organism: str) -> Iterator[Because]:
+    """That nothing is reckoned to eat an insect, because nobody wrote any down, and what might."""
+    lately = facts.today - timedelta(days=AT_WORK_DAYS)
+    might = [one for one in facts.tables.enemies.values() if organism in one.prey][:NAMED]
+    if might and not any(event.day >= lately for event, _ in _counts(facts, organism)):
+        names = " or ".join(one.name for one in might)
+        yield Because(
+            f"no {names} were written down, so none are reckoned; where they are, they take many",
+            rests_on=tuple(f"table:enemies/{one.id}/looks" for one in might),
+        )
 
 
 def _as_written(seen: Sighting, enemy: str, planting: str) -> tuple[str, str]:

@@ -7,7 +7,7 @@ from collections.abc import Collection
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.desk.clean_hosts import means_told
 from lattermath.desk.did_it_work import did_it_work, last_counted
-from lattermath.desk.enemies_seen import enemies_told
+from lattermath.desk.enemies_seen import enemies_told, none_reckoned
 from lattermath.desk.insect_belief import is_strange
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.spoiled_produce import spoiled_of
@@ -43,5 +43,12 @@ def told_of(
     soils = spoiled_says(spoiled, names)
     counted = last_counted(facts, belief, sick)
     says = counted + strange + late_words(facts, belief) + soils + says + worked
-    why = (*reasons, *spoiled_because(spoiled, names), *proofs, *means_told(facts, belief, sick))
+    unreckoned = none_reckoned(facts, belief.organism)
+    why = (
+        *reasons,
+        *unreckoned,
+        *spoiled_because(spoiled, names),
+        *proofs,
+        *means_told(facts, belief, sick),
+    )
     return says, why, spoiled
