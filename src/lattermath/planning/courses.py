@@ -329,7 +329,7 @@ def _takes(candidate: Candidate, belief: ClusterBelief) -> str:
         few = NEAR_THE_ENDS.get(tenths)
         parts.append(f"{few} {word}" if few else counted(tenths, word, ONE.get(word, "")))
     about = "about " if parts and parts[0][0].isdigit() else ""
-    return f"of every 10, {candidate.name} takes {about}{', '.join(parts)}"
+    return f"{candidate.name}: of every 10 it takes {about}{', '.join(parts)}"
 
 
 def first_treatment(found: Found, visits: Sequence[date]) -> str:

@@ -19,6 +19,7 @@ from lattermath.planning.common_draws import on_few, run_searched, searched
 from lattermath.planning.course_search import search_course
 from lattermath.planning.course_task import Candidate, Step, Task, application, work_of
 from lattermath.planning.shared_treatments import LEAST_GAIN
+from lattermath.vocabulary.sentence import inside
 
 Round = tuple[int, tuple[int, ...]]  # a day of the belief's cycle, and the places treated
 # Whether a candidate may be used on a day on a place, behind a course and rounds after it.
@@ -43,8 +44,9 @@ class GoingOn:
 
     @property
     def name(self) -> str:
-        """What is done, in words."""
-        return self.candidate.name
+        """What is done, in words inside a sentence; a product keeps its capital."""
+        name = self.candidate.name
+        return name if self.candidate.product else inside(name)
 
     @property
     def steps(self) -> tuple[Step, ...]:
