@@ -83,6 +83,9 @@ def seen(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Population]:
         "ill": population(folder / "ill", (95, 70, 88, 61, 79, 90, 77, 84, 69, 87)),
         "unseen": population(folder / "unseen", None),
         "alone": population(folder / "alone", (3, 1, 2, 0, 2, 1, 4, 0, 2, 1), beside=False),
+        "risen": population(
+            folder / "risen", (95, 270, 188, 261, 179, 290, 177, 184, 269, 187), beside=False
+        ),
     }
 
 
@@ -136,6 +139,15 @@ def test_with_none_counted_beside_it_the_fall_is_told_and_not_as_the_treatment_s
     assert 1.6 < low < int(left[1]) < high
     assert "without it" not in seen["well"].says
     assert "counted before" not in seen["well"].says
+
+
+def test_more_than_without_it_is_said(seen: dict[str, Population]) -> None:
+    """Seven times as many three days after a spray, and no word would be no answer."""
+    says = seen["risen"].says
+    left = re.search(r"without it about \d+ \(\d+ to (\d+)\) by weather and", says)
+    assert left is not None and int(left[1]) < 210
+    assert "and there are more than that: it took little, or more hatched or flew in" in says
+    assert "more than that" not in seen["alone"].says
 
 
 def test_beside_untreated_plants_by_the_published_formula(seen: dict[str, Population]) -> None:

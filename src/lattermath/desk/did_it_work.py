@@ -37,6 +37,7 @@ POORLY = "It works poorly here"  # the account finds these words in old plans
 ELSE_POORLY = "Else it works poorly here"  # likewise, where only the counts say so
 MORE = ". The counts say it takes more than is believed of it"
 LESS = "that one of the two rose or fell by itself is believed sooner; count both after the next"
+RISEN = ", and there are more than that: it took little, or more hatched or flew in than reckoned"
 POOR = 0.3  # judgement: place among all that it might do, from which it is said not to work
 
 
@@ -225,8 +226,10 @@ def _alone(
     grown = grown_without(belief, one, place, stages, range(since, until + 1))
     if not grown.size:
         return ""
-    low, middle, high = (roughly(n) for n in before.mean * np.quantile(grown, (0.1, 0.5, 0.9)))
-    return f"; without it about {middle} ({low} to {high}) by weather and life cycle"
+    alone = before.mean * np.quantile(grown, (0.1, 0.5, 0.9))
+    low, middle, high = (roughly(n) for n in alone)
+    told = f"; without it about {middle} ({low} to {high}) by weather and life cycle"
+    return told + (RISEN if after.mean > alone[2] else "")
 
 
 def lies(found: Efficacy, low: float, high: float) -> int:
