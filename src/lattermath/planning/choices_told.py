@@ -82,14 +82,21 @@ def others_told(found: Weighed, asked: Asked | None = None) -> Iterator[Because]
             continue
         told.add(kind)
         cost = other.cost if kind != WAIT else min(other.cost, nothing)
-        price = (
-            f"{portions_said(cost)} worse"
-            if cost > 0
-            else "no worse against this alone, and what else it is done for decides"
+        yield Because(
+            f"{kind}: {_price(cost, done=bool(found.steps))}",
+            rests_on=("computed:courses on the same futures",),
         )
-        yield Because(f"{kind}: {price}", rests_on=("computed:courses on the same futures",))
     if asked is not None and asked.visits:
         yield from _without_a_price(found, asked)
+
+
+def _price(cost: float, *, done: bool) -> str:
+    """How much worse another course is than what is advised; done: something is."""
+    if cost > 0:
+        return f"{portions_said(cost)} worse"
+    if not done and cost > -LEAST_TOLD:
+        return f"{portions_said(-cost)} better, as good as nothing"
+    return "no worse against this alone, and what else it is done for decides"
 
 
 def _without_a_price(found: Weighed, asked: Asked) -> Iterator[Because]:
