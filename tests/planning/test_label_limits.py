@@ -192,6 +192,8 @@ def test_a_bed_still_closed_is_not_treated_again() -> None:
     assert ruling.ask_again == TUESDAY + timedelta(days=1)
     elsewhere = replace(past, bed="B")
     assert rule(applied=(elsewhere,), shelf=(copper,)).allowed
+    says = only_bar(rule(applied=(replace(past, bed=None),), shelf=(copper,)))
+    assert says.startswith("another planting, maybe in the same bed") and "the bed is" not in says
 
 
 def test_the_interval_between_applications_is_kept_to_the_day() -> None:
