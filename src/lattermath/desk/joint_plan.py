@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from math import inf
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,7 +13,7 @@ from lattermath.desk.insect_cluster import Cluster, Others, Searched
 from lattermath.desk.insect_course import cost_of, costs_in_few, without_runs
 from lattermath.desk.insect_sprayings import own_work
 from lattermath.desk.leaf_disease_course import LeafCase, LeafSearched, leaf_cost, leaf_work_of
-from lattermath.planning.shared_treatments import hopeful
+from lattermath.planning.shared_treatments import hopeful, surely_above
 from lattermath.planning.treating import Spraying
 
 FloatArray = NDArray[np.float64]
@@ -92,11 +93,12 @@ class Joint:
         bars = next((one.bars for one in rulings), None)
         return 0.0 if bars is None else bars.lost(work)
 
-    def cheaper_than(self, other: Joint) -> float:
+    def cheaper_than(self, other: Joint, enough: float = inf) -> float:
         """By how much less this costs; only who feels what differs is reckoned. [portions]
 
         Where the draws that are searched make it unlikely to be more than the least gain, what
-        they say is given, and not all draws are run.
+        they say is given, and not all draws are run; so too where they make it as good as sure to
+        be more than is `enough`.
         """
         mine, theirs = self.work, other.work
         differs = [
@@ -117,7 +119,7 @@ class Joint:
         if not insects:
             return by_leaves
         few = np.sum([other.few_costs(n) - self.few_costs(n) for n in insects], axis=0) + by_leaves
-        if not hopeful(few):
+        if not hopeful(few) or surely_above(few, enough):
             return float(few.mean())
         return sum(other.insect_cost(n) - self.insect_cost(n) for n in insects) + by_leaves
 
