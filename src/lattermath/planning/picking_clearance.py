@@ -171,7 +171,7 @@ def _bar(
     now = picking_over(a.at, known[label.key], planting.crop, zone, cautions)
     anew = _copied_anew(a, when, now)
     return Because(
-        f"{_treated(a, planting, zone)}, clear {said_with_hour(when)}.{anew}{tail}",
+        f"{_treated(a, planting, zone)}, clear {said_with_hour(when, a.at.date())}.{anew}{tail}",
         holds=False,
         who="our caution" if own else "label",
         rests_on=(*_entry(a), f"label:{label.key}/{planting.crop}/pre_harvest_days"),
@@ -223,7 +223,7 @@ def _re_entry_bar(
     on = said(a.at.astimezone(zone).date())
     was = f"the bed was treated {on}" if given else _treated(a, planting, zone)
     return Because(
-        f"{was}, enter {said_with_hour(when)}",
+        f"{was}, enter {said_with_hour(when, a.at.date())}",
         holds=False,
         who="label" if label.re_entry_hours.state == "value" else "our caution",
         rests_on=(*_entry(a), f"label:{label.key}/re_entry_hours"),
@@ -314,7 +314,7 @@ def _interval_bar(t: Interval, end: datetime | None) -> Because:
         )
     tail = "" if t.re_entry_hours is not None else "; re-entry was not given, mind it too"
     return Because(
-        f"treated {day}, clear {said_with_hour(end)}{tail}",
+        f"treated {day}, clear {said_with_hour(end, t.at.date())}{tail}",
         holds=False,
         who="label",
         rests_on=("rule:phi_clock", AS_GIVEN),
