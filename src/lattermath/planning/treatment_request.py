@@ -69,6 +69,7 @@ class TreatmentRequest:
     dry_soil: bool | None = None  # the plant wants water at that hour; None: not known
     water_first: bool = False  # whoever treats is told to water before, where it is dry
     cover: OnHand | None = None  # mesh or fleece on hand
+    ground_m2: float | None = None  # that its plants take up; None: not asked
 
     @property
     def of_the_day(self) -> tuple[object, ...]:
