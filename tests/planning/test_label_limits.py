@@ -244,6 +244,22 @@ def test_a_second_product_may_not_break_the_first_one_s_maximum() -> None:
     assert rule(product("soap"), applied=past, shelf=(a, b)).allowed
 
 
+@pytest.mark.parametrize("both", ["pyrethrins_and_fatty_acids", "pyrethrins_piperonyl_butoxide"])
+@pytest.mark.parametrize(("scope", "counts"), [("product", False), ("active", True)])
+def test_a_product_of_two_actives_counts_for_either(both: str, scope: str, counts: bool) -> None:
+    """Once in a season by active: what held it beside another was the once, in either order."""
+    once = limits(season_max=value(1), season_max_scope=scope, retreat_days=NONE)
+    alone = product("pyrethrins", (once,), key="alone")
+    beside = replace(product("pyrethrins", (limits(season_max=NONE, retreat_days=NONE),),
+                             key="beside"), active=both)  # fmt: skip
+    ruling = rule(alone, shelf=(alone, beside), applied=(applied(beside, days_before(20)),))
+    assert any("at most 1" in bar.says for bar in ruling.bars) is counts
+    first = replace(beside, crops=(once,))
+    alone = replace(alone, crops=(limits(season_max=NONE, retreat_days=NONE),))
+    ruling = rule(alone, shelf=(alone, first), applied=(applied(first, days_before(20)),))
+    assert any("at most 1" in bar.says for bar in ruling.bars) is counts
+
+
 def test_a_maximum_over_the_group_counts_kin() -> None:
     crop = limits(season_max=value(1), season_max_scope="group")
     pyrethrins = product("pyrethrins", (crop,))
