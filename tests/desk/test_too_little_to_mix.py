@@ -20,10 +20,10 @@ pytestmark = pytest.mark.usefixtures("few_draws")
 ON, LOOKED = date(2011, 8, 6), datetime(2011, 8, 5, 19, 0)
 
 
-def planned(folder: Path, most: str) -> Plan:
+def planned(folder: Path, most: str, hour: float = 0.2) -> Plan:
     """Many whitefly on a dozen square metres of cucumbers, oil the only product."""
     label = LABEL.format(active="neem_oil", retreat=3, most=6, wait=0)
-    worth = PLOT.replace("people = 40\n", "people = 40\nworth_of_hour = 0.2\n")
+    worth = PLOT.replace("people = 40\n", f"people = 40\nworth_of_hour = {hour}\n")
     opened(folder, worth + label.replace('max_l_per_m2 = "none"', f"max_l_per_m2 = {most}"))
     key = planting_key(plot_now(folder), "Cucumbers")
     log(folder, Sighting(key, "greenhouse_whitefly", "count", "nymph", "underside", 10, total=900),

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from tests.desk.test_pests_together import both
+from tests.desk.test_too_little_to_mix import planned
 
 from lattermath.desk.insect_cluster import Searched
 from lattermath.desk.insect_course import cost_of
@@ -71,3 +73,13 @@ def test_no_step_stays_that_is_not_missed(asked: Callable[..., Joint]) -> None:
             assert costs(kept, rest) - least >= TOLD - 1e-9
         shorter += 0 < len(mine) < len(best)
     assert shorter
+
+
+@pytest.mark.usefixtures("few_draws")
+def test_what_doing_nothing_costs_has_its_range(tmp_path: Path) -> None:
+    """An hour so dear that nothing is worth it; on a sheet the range stands beside the cost."""
+    made = planned(tmp_path / "dear", '"none"', hour=60.0)
+    says = [b.says for p in made.populations for b in p.because]
+    (nothing,) = (one for one in says if one.startswith("do nothing, as is advised"))
+    told = re.search(r"about ([\d.]+) portions? \((up to|([\d.]+) to) ([\d.]+)\)", nothing)
+    assert told and float(told[3] or 0.0) < float(told[1]) < float(told[4])

@@ -10,6 +10,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Protocol
 
+import numpy as np
+from numpy.typing import NDArray
+
 from lattermath.planning.course_task import LATER, LEAST_TOLD, Alternative, Candidate, Step, kind_of
 from lattermath.planning.steps_allowed import Ruled, allowed
 from lattermath.vocabulary.calendar import said
@@ -48,11 +51,15 @@ class Searched(Ruled, Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A search as it was asked: places are those that may be treated at all; visits are dates."""
+    """A search as it was asked: places are those that may be treated at all; visits are dates.
+
+    nothing : what doing nothing costs in each draw, (n_draws,); None: not at hand. [portions]
+    """
 
     task: Searched
     places: tuple[int, ...]
     visits: tuple[date, ...]
+    nothing: NDArray[np.float64] | None = None
 
     def why_not(self, visits: Sequence[int]) -> str:
         """Why no course begins at one of these visits, the rulings asked again."""
@@ -111,6 +118,23 @@ def _without_a_price(found: Weighed, asked: Asked) -> Iterator[Because]:
     if not later:
         why = asked.why_not(range(1, len(asked.visits)))
         yield Because(f"{wait}: {why}", rests_on=rests_on)
+
+
+def nothing_told(cost: float, asked: Asked | None) -> Because:
+    """What doing nothing costs where it is advised, with its range. [portions]"""
+    says = f"do nothing, as is advised: it costs {nothing_said(cost, asked)}"
+    return Because(says, rests_on=("computed:courses on the same futures",))
+
+
+def nothing_said(cost: float, asked: Asked | None) -> str:
+    """The mean cost of doing nothing, and between what it lies in eight draws of ten. [portions]"""
+    says = portions_said(cost)
+    if asked is None or asked.nothing is None or not asked.nothing.size:
+        return says
+    low, high = (about(float(q)) for q in np.quantile(asked.nothing, [0.1, 0.9]))
+    if low == high:
+        return says
+    return f"{says} ({f'up to {high}' if low.startswith('under') else f'{low} to {high}'})"
 
 
 def barred_now(reasons: Iterable[Because]) -> bool:
