@@ -35,6 +35,13 @@ CROPS = ("bean_bush", "tomato", "cucumber_slicing")
 ZONES = ("Europe/Zurich", "America/New_York", "Australia/Sydney")
 # Local days on which something happens to the clock within the week, and plain summer days.
 DAYS = ((2026, 8, 4), (2026, 7, 14), (2026, 10, 23), (2026, 3, 27), (2026, 4, 3), (2026, 10, 2))
+# Actives that the tables lack, by ISO common name, and their groups (memory of the lists)
+UNTABLED = (
+    ("azoxystrobin", "11"), ("difenoconazole", "3"), ("boscalid", "7"), ("mancozeb", "M03"),
+    ("cypermethrin", "3A"), ("flonicamid", "29"), ("rapeseed_oil", "NC"),
+    ("pyrethrins_and_fatty_acids", "3A"),
+)  # fmt: skip
+TURNING = ("myclobutanil", "myclobutanil", "pyrethrins", "spinosad", "btk", "chlorothalonil")
 STAMP = Stamp("", "", "", "", 1, 0, "", "", "", 0)
 MINUTES = 15.0
 NEEDED_MM = 20.0
@@ -68,11 +75,11 @@ def mostly(dice: random.Random, good: Any, *others: Any, often: float = 0.95) ->
     return good if dice.random() < often else dice.choice(others)
 
 
-def a_case(seed: int) -> Case:
+def a_case(seed: int, few_modes: bool = False) -> Case:
     dice = random.Random(seed)
     zone = ZoneInfo(dice.choice(ZONES))
     day = datetime(*dice.choice(DAYS), tzinfo=zone)
-    plot = a_plot(dice, zone.key)
+    plot = a_plot(dice, zone.key, few_modes)
     events = a_journal(dice, plot, day)
     evenings = (
         an_evening(dice, day),
@@ -128,7 +135,7 @@ def pulled_since(plot: Plot, asked: Planting, day: datetime, dice: random.Random
     return replace(plot, plantings=tuple(rows))
 
 
-def a_plot(dice: random.Random, zone: str) -> Plot:
+def a_plot(dice: random.Random, zone: str, few_modes: bool = False) -> Plot:
     beds = tuple(Bed(key, key, n * 2.0, 0.0, 1.5, 1.2) for n, key in enumerate("ABC"))
     plantings = [
         Planting(
@@ -162,7 +169,7 @@ def a_plot(dice: random.Random, zone: str) -> Plot:
         Place("place", 47.0, 8.0, zone, country="CH"),
         beds,
         tuple(plantings),
-        shelf=tuple(a_label(dice, key) for key in "PQRS"),
+        shelf=tuple(a_label(dice, key, few_modes) for key in "PQRS"),
         rules=GardenRules(
             organic_only=mostly(dice, False, True, often=0.9),
             no_sprays=mostly(dice, False, True, often=0.98),
@@ -179,7 +186,7 @@ def line(dice: random.Random, *values: Any, none: float = 0.3) -> LabelLine[Any]
     return NONE if dice.random() < none else value(dice.choice(values))
 
 
-def a_label(dice: random.Random, key: str) -> ProductLabel:
+def a_label(dice: random.Random, key: str, few_modes: bool = False) -> ProductLabel:
     active = dice.choice(sorted(GROUPS))
     crops = tuple(some_limits(dice, crop) for crop in CROPS if dice.random() < 0.95)
     label = ProductLabel(
@@ -204,8 +211,16 @@ def a_label(dice: random.Random, key: str) -> ProductLabel:
         litres_left=mostly(dice, None, 0.4, 2.0, often=0.8),
     )
     # thrown from what the label is, so that the dice of the plot fall as they would
-    silent = random.Random(repr(label)).random() < 0.2
-    return replace(label, group="") if silent else label
+    odd = random.Random(repr(label))
+    if odd.random() < 0.2:
+        return replace(label, group="")
+    if odd.random() < (0.5 if few_modes else 0.2):
+        active, group = odd.choice(UNTABLED)
+        return replace(label, active=active, group=odd.choice((group, group, "")))
+    if few_modes:
+        active = odd.choice(TURNING)
+        return replace(label, active=active, group=odd.choice((GROUPS[active], "")))
+    return label
 
 
 def some_limits(dice: random.Random, crop: str) -> CropLimits:

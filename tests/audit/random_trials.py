@@ -56,9 +56,9 @@ class Tally:
     bars: list[tuple[int, Because]] = field(default_factory=list)  # of single treatments, by seed
 
 
-def single_treatment(seed: int, tally: Tally) -> None:
+def single_treatment(seed: int, tally: Tally, few_modes: bool = False) -> None:
     """One treatment somebody wants: the rulings allow it just when the audit finds no fault."""
-    case = a_case(seed)
+    case = a_case(seed, few_modes)
     ruling = ruled(case)
     faults = audit(the_plan(case, ruling), case.plot, case.events, case.evenings)
     tally.tried["treatments asked for"] += 1

@@ -27,6 +27,7 @@ from lattermath.vocabulary.plan import Clearance
 SINGLE = 4000
 WHOLE = 600
 CLEARED = 600
+TURNING = 6000
 
 
 @pytest.fixture(scope="module")
@@ -42,6 +43,17 @@ def test_rulings_and_audit_agree_on_single_treatments(singles: Tally) -> None:
     assert not singles.wrong
     allowed = singles.tried["treatments allowed"]
     assert SINGLE / 10 < allowed < SINGLE / 2, "the plots should be neither all right nor all wrong"
+
+
+def test_they_agree_on_turns_with_actives_that_the_tables_lack() -> None:
+    """Half of what is on these shelves stands in no table, the rest in few modes of action."""
+    tally = Tally()
+    for seed in range(TURNING):
+        single_treatment(700_000 + seed, tally, few_modes=True)
+    assert not tally.wrong
+    turns = [bar for _, bar in tally.bars if "rule:rotate_by_generation" in bar.rests_on]
+    assert sum("twice in a row" in bar.says for bar in turns) > TURNING / 100
+    assert tally.tried["treatments allowed"] > TURNING / 20
 
 
 def test_every_bar_says_who_forbids_on_what_and_the_way_out(singles: Tally) -> None:

@@ -299,6 +299,11 @@ def bloom(world: World) -> World:
 
 
 OIL, SULFUR = product("mineral_oil", key="oil"), product("sulfur", key="sulfur")
+# Of no row of ours: group 3 of the fungicides by its label, and 29, which may be of either list.
+LACKING = replace(product("myclobutanil", key="Q"), active="difenoconazole", group="3")
+UNLISTED = replace(product("spinosad", key="U"), active="flonicamid", group="29")
+TWO_IN_ONE = replace(SOAP, key="two", active="soap_and_rapeseed_oil")
+FUNGUS = product("beauveria", key="P", consecutive_max=value(1))
 CARBARYL, SPINOSAD = product("carbaryl", key="Q"), product("spinosad", key="P")
 LONG = product("copper_hydroxide", key="copper", re_entry_hours=value(48.0))
 MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
@@ -528,6 +533,16 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
                 replace(SOAP, key="other soap"),
             ),
             replace(SOAP, key="other soap"),
+            20,
+        ),
+    ),
+    "above the maximum of an active that stands beside another in one product": (
+        "goes above the label's maximum",
+        lambda: done(
+            and_product(
+                with_limits(CLEAN, season_max=value(1), season_max_scope="active"), TWO_IN_ONE
+            ),
+            TWO_IN_ONE,
             20,
         ),
     ),
@@ -828,9 +843,21 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
         "uses a single-site fungicide twice in a row",
         lambda: done(of("myclobutanil"), product("myclobutanil", key="P"), 60),
     ),
+    "one after another of its code that the tables lack": (
+        "uses a single-site fungicide twice in a row",
+        lambda: done(and_product(of("myclobutanil"), LACKING), LACKING, 60),
+    ),
     "a second in a row": (
         "comes too often in a row",
         lambda: done(with_label(CLEAN, consecutive_max=value(1)), SOAP, 20),
+    ),
+    "a second in a row, with what may be another list's in between": (
+        "comes too often in a row",
+        lambda: done(
+            done(and_product(of("beauveria", consecutive_max=value(1)), UNLISTED), FUNGUS, 40),
+            UNLISTED,
+            20,
+        ),
     ),
     "a second in a row, planned": (
         "comes too often in a row",

@@ -19,6 +19,7 @@ from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_picking import bearings
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.wiring import folder_at, open_journal
+from lattermath.desk.work_out import work_out
 from lattermath.planning.picking_tasks import Bearing, picking_tasks
 from lattermath.vocabulary.plan import Clearance
 from lattermath.vocabulary.plot import Planting
@@ -74,6 +75,22 @@ def test_a_bar_costs_what_passes_size_under_it(facts: SeasonFacts) -> None:
     assert free[:, 3:30].min() == 1.0
     assert barred[:, 1:9].max() == 0.0
     assert barred[:, 14:30].min() == 1.0
+
+
+def test_the_verdict_says_why_nothing_is_to_be_picked(facts: SeasonFacts) -> None:
+    """The spray on the beans was of something that is not on the shelf: no picking ever clears."""
+    beans = next(p.key for p in facts.plot.standing() if p.crop == "bean_pole")
+    spray = next(a for a in facts.applied if a.planting == beans)
+    unknown = replace(spray, product="what a neighbour lent", label=None)
+    for applied, says_so in (((unknown,), True), ((spray,), False)):
+        known = work_out(replace(facts, applied=applied), lambda *_: None)
+        verdicts = {key: one.verdict for key, one in known.crops.decisions.items()}
+        kept = [o.kg.high for o in verdicts[beans].options if o.fate in ("fight", "leave")]
+        assert kept and (max(kept) == 0) is says_so
+        tail = "not known when it is clear, so no picking of it is reckoned"
+        assert verdicts[beans].says.endswith(tail) is says_so
+        assert any("copy the lines" in one.way_out for one in verdicts[beans].because) is says_so
+        assert not [k for k, one in verdicts.items() if k != beans and one.says.endswith(tail)]
 
 
 def test_crops_that_wait_on_the_plant_lose_nothing(facts: SeasonFacts) -> None:

@@ -6,8 +6,10 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
 
+import numpy as np
+
 from lattermath.belief.treatment_effect import Effect
-from lattermath.planning.choices_told import Asked, others_told
+from lattermath.planning.choices_told import Asked, nothing_said, others_told
 from lattermath.planning.course_task import Alternative, Candidate, Step
 from lattermath.vocabulary.ruling import Because, Ruling, ruling
 
@@ -102,3 +104,16 @@ def test_who_waits_may_still_do_nothing() -> None:
     found = Found(NOW, (priced((), 1.2), priced(LATER, 2.8)))
     assert told(found) == ["do nothing: about 1.2 portions worse",
                            "wait and look again: about 1.2 portions worse"]  # fmt: skip
+
+
+def test_doing_nothing_is_told_with_its_range() -> None:
+    """Counted: of 200 draws eight in ten lie between the two numbers, one in ten on either side."""
+    draws = np.random.default_rng(5).permutation(np.linspace(0.02, 40.0, 200) ** 2 / 40.0)
+    asked = Asked(World(), (0,), DAYS, draws)
+    says = nothing_said(float(draws.mean()), asked)
+    low, high = (float(word) for word in says.split("(")[1].rstrip(")").split(" to "))
+    assert says.startswith("about 13 portions (")
+    assert abs((draws < low).sum() - 20) <= 3 and abs((draws > high).sum() - 20) <= 3
+    assert nothing_said(3.0, Asked(World(), (0,), DAYS)) == "about 3 portions"
+    assert nothing_said(3.0, replace(asked, nothing=draws * 0 + 3.0)) == "about 3 portions"
+    assert "(up to " in nothing_said(3.0, replace(asked, nothing=np.maximum(draws - 5, 0.0)))

@@ -239,6 +239,8 @@ def a_request(seed: int) -> TreatmentRequest:
         work_in_bed=(TUESDAY + timedelta(hours=2),) if rng.random() < 0.3 else (),
         watered_over=TUESDAY - timedelta(hours=1) if rng.random() < 0.2 else None,
         generation_days=None if rng.random() < 0.3 else 20.0,
+        # by the seed, so that the dice of the rest fall as they would
+        ground_m2=random.Random(seed).choice((None, 4.0, 4.0, 0.01)),
         dry_soil=one_of(rng, True, False, None), cover=one_of(rng, "fleece", "mesh", None),
         hose=one_of(rng, True, False), hose_ban=bool(rng.random() < 0.1),
         country="" if rng.random() < 0.1 else "CH",

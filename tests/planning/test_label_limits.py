@@ -192,6 +192,8 @@ def test_a_bed_still_closed_is_not_treated_again() -> None:
     assert ruling.ask_again == TUESDAY + timedelta(days=1)
     elsewhere = replace(past, bed="B")
     assert rule(applied=(elsewhere,), shelf=(copper,)).allowed
+    says = only_bar(rule(applied=(replace(past, bed=None),), shelf=(copper,)))
+    assert says.startswith("another planting, maybe in the same bed") and "the bed is" not in says
 
 
 def test_the_interval_between_applications_is_kept_to_the_day() -> None:
@@ -240,6 +242,22 @@ def test_a_second_product_may_not_break_the_first_one_s_maximum() -> None:
     ruling = rule(b, applied=past, shelf=(a, b), generation_days=60.0)
     assert "treatment 2 of at most 1 with btk" in only_bar(ruling)
     assert rule(product("soap"), applied=past, shelf=(a, b)).allowed
+
+
+@pytest.mark.parametrize("both", ["pyrethrins_and_fatty_acids", "pyrethrins_piperonyl_butoxide"])
+@pytest.mark.parametrize(("scope", "counts"), [("product", False), ("active", True)])
+def test_a_product_of_two_actives_counts_for_either(both: str, scope: str, counts: bool) -> None:
+    """Once in a season by active: what held it beside another was the once, in either order."""
+    once = limits(season_max=value(1), season_max_scope=scope, retreat_days=NONE)
+    alone = product("pyrethrins", (once,), key="alone")
+    beside = replace(product("pyrethrins", (limits(season_max=NONE, retreat_days=NONE),),
+                             key="beside"), active=both)  # fmt: skip
+    ruling = rule(alone, shelf=(alone, beside), applied=(applied(beside, days_before(20)),))
+    assert any("at most 1" in bar.says for bar in ruling.bars) is counts
+    first = replace(beside, crops=(once,))
+    alone = replace(alone, crops=(limits(season_max=NONE, retreat_days=NONE),))
+    ruling = rule(alone, shelf=(alone, first), applied=(applied(first, days_before(20)),))
+    assert any("at most 1" in bar.says for bar in ruling.bars) is counts
 
 
 def test_a_maximum_over_the_group_counts_kin() -> None:

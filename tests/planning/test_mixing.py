@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import pytest
-from tests.planning.label_cases import NONE, limits, mix_for, product, value
+from tests.planning.label_cases import CAUTIONS, NONE, limits, mix_for, product, request, value
 
+from lattermath.planning.label_limits import may_treat
 from lattermath.planning.mixing import (
     Part,
     Stand,
+    enough_to_mix,
     filling,
     leaf_share,
     measured,
@@ -213,6 +216,18 @@ def test_no_more_is_mixed_than_the_next_mark_of_a_jug() -> None:
     """2.16 m2 want 0.518 l: a jug shows 0.55, and the label's 0.35 l/m2 would allow 0.756."""
     assert mixed(0.35, 2.16) == (0.55, "")
     assert mixed(0.3, 6.2) == (1.5, "")  # 1.488 l
+
+
+@pytest.mark.parametrize("most", [0.001, 0.0045, 0.0047, 0.02, 0.2])
+def test_what_cannot_be_measured_out_is_barred_and_else_is_mixed(most: float) -> None:
+    """2.16 m2 by each maximum: under 10 ml nothing is mixed, and nothing is to be."""
+    label = product(crops=(limits(max_l_per_m2=value(most)),))
+    (told,) = enough_to_mix(request(label, ground_m2=2.16), CAUTIONS)
+    assert told.holds is (mixed(most, 2.16)[0] > 0) is (most * 2.16 >= 0.01)
+    assert told.holds or ("can be measured out" in told.says and told.way_out)
+    assert may_treat(request(label, ground_m2=2.16), CAUTIONS).allowed is told.holds
+    bait = replace(label, form="bait")
+    assert not [*enough_to_mix(request(bait, ground_m2=2.16), CAUTIONS)]
 
 
 def test_what_stands_against_wetting_it_all_is_told_as_it_is() -> None:

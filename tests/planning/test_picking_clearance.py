@@ -7,6 +7,7 @@ arithmetic with the code.
 
 from __future__ import annotations
 
+import itertools
 import random
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
@@ -154,6 +155,25 @@ def test_a_neighbour_in_the_bed_bars_by_re_entry_alone() -> None:
     assert found.safe_from == at(5, 20)
     assert of(replace(peas, bed="B"), labels=(label,), now=at(5, 8)).clear_now
     assert not of(replace(peas, bed=None), labels=(label,), now=at(5, 8)).clear_now
+
+
+def test_no_bed_is_spoken_of_that_nobody_gave() -> None:
+    """A bed nobody named may be this one: it bars all the same, and is not called this bed."""
+    day, unread = product(re_entry_hours=value(24.0)), product(re_entry_hours=LabelLine())
+    for label in (day, unread):
+        peas = applied(label, at(4, 20), planting="peas")
+        other = replace(peas, product="something else")
+        own = replace(peas, planting=BEANS.key)
+        for past, bed in itertools.product((peas, other, own), ("A", None)):
+            beans, made = replace(BEANS, bed=bed), replace(past, bed=None if bed else "A")
+            ruled = may_enter(beans, [made], (label,), at(5, 8), ZURICH, CAUTIONS)
+            clear = clearance_of(beans, [made], (label,), at(5, 8), ZURICH, CAUTIONS)
+            for says in (bar.says for bar in (*ruled.bars, *clear.barred_by)):
+                assert "in this bed" not in says and "the bed was" not in says
+                assert ("maybe in the same bed" in says) is (past is not own)
+        sure = may_enter(BEANS, [replace(peas, bed="A")], (label,), at(5, 8), ZURICH, CAUTIONS)
+        assert all("the bed was" in bar.says or "in this bed" in bar.says for bar in sure.bars)
+        assert sure.bars
 
 
 def test_until_dry_is_not_before_four_hours() -> None:

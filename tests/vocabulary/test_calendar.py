@@ -1,4 +1,4 @@
-"""Days in words: near ones without their year, and far ones never to be taken for this year's."""
+"""Days in words: those of this year without it, and others never to be taken for this year's."""
 
 from datetime import date, datetime, timedelta
 
@@ -10,13 +10,20 @@ from lattermath.vocabulary.calendar import said_opening, said_with_hour
 TODAY = date(2026, 8, 4)
 
 
-@pytest.mark.parametrize(("days", "year"), [(1, ""), (200, ""), (201, " 2027"), (400, " 2027")])
-def test_a_day_far_off_is_told_with_its_year(days: int, year: str) -> None:
+@pytest.mark.parametrize(("days", "year"), [(1, ""), (149, ""), (150, " 2027"), (400, " 2027")])
+def test_a_day_of_another_year_is_told_with_it(days: int, year: str) -> None:
     when = datetime(2026, 8, 4, 21, 26) + timedelta(days=days)
     day = f"{when:%a} {when.day} {when:%b}{year}"
     assert said_with_hour(when, TODAY) == f"{day} 21:26"
     assert said_opening(when.replace(hour=0, minute=0), TODAY) == day
     assert " 20" not in said_with_hour(when).removesuffix("21:26").replace(f" {when.day} ", " ")
+
+
+@pytest.mark.parametrize(("days", "year"), [(200, ""), (201, " 2026"), (-1, " 2025")])
+def test_so_is_one_far_off(days: int, year: str) -> None:
+    first = date(2026, 1, 1)
+    when = datetime(2026, 1, 1, 21, 26) + timedelta(days=days)
+    assert said_with_hour(when, first) == f"{when:%a} {when.day} {when:%b}{year} 21:26"
 
 
 def test_the_audit_reads_the_year() -> None:

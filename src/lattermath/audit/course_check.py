@@ -15,6 +15,7 @@ from lattermath.audit.figures import (
     NEVER_COMPARED,
     NOT_COMPARED,
     SHORTEST_WINDOW_DAYS,
+    TABLED,
     WINDOW_OPENS,
     holds_oil,
     holds_soap,
@@ -26,6 +27,7 @@ from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.plan import CourseStep, Plan, Population
 
 UNKNOWN_GENERATION = float("inf")
+UNKNOWN_LIST = "unknown"
 
 
 def check_courses(plan: Plan, site: Site) -> Iterator[Fault]:
@@ -64,25 +66,45 @@ def check_turns(applied: list[Application], plan: Plan, site: Site) -> Iterator[
 
 def code_of(a: Application) -> str:
     """The number to compare, or nothing where the comparison is waived."""
-    physical = holds_soap(a.active) or holds_oil(a.active) or a.active in NEVER_COMPARED
-    if a.label is None or physical:
+    own = GROUPS.get(a.active) or _of_a_part(a.active)
+    soap_or_oil = (holds_soap(a.active) or holds_oil(a.active)) and not own
+    if a.label is None or soap_or_oil or a.active in NEVER_COMPARED:
         return ""
-    number = group_number(a.label.group) or GROUPS.get(a.active, "")
+    number = group_number(a.label.group) or own
     multi_site = number[:1] == "M" and number[1:].isdigit()
     return "" if multi_site or number in NOT_COMPARED else number
 
 
+def _of_a_part(active: str) -> str:
+    """The number of one of several actives of a product, each with a row of its own."""
+    return next((number for key, number in GROUPS.items() if f"_{key}_" in f"_{active}_"), "")
+
+
 def kind_of(a: Application) -> str:
-    """The list its mode of action stands in; bait for slugs stands in none."""
+    """The list its mode of action stands in; bait for slugs stands in none.
+
+    Of an active without a row that is known only where its group has a letter, as one list prints.
+    """
     if a.active in BAITS:
         return "bait"
-    return "fungicide" if a.active in FUNGICIDES else "insecticide"
+    if a.active in FUNGICIDES:
+        return "fungicide"
+    printed = "" if a.label is None else a.label.group.split("(")[0].strip()
+    lettered = group_number(printed).isdigit() and not printed.isdigit()
+    of_a_part = printed == "" and not any(f"_{x}_" in f"_{a.active}_" for x in FUNGICIDES)
+    return "insecticide" if a.active in TABLED or lettered or of_a_part else UNKNOWN_LIST
+
+
+def of_one_mode(a: Application, b: Application) -> bool:
+    """Have both one number of one list? One of no list that is known may be of either."""
+    lists = {kind_of(a), kind_of(b)}
+    return code_of(a) == code_of(b) != "" and (len(lists) == 1 or UNKNOWN_LIST in lists)
 
 
 def _twice_in_a_row(a: Application, code: str, row: Iterable[Application]) -> Iterator[Fault]:
-    before = [b for b in row if kind_of(b) == "fungicide" and b.begins < a.begins]
-    last = max(before, key=lambda b: b.begins, default=None)
-    if last is not None and code_of(last) == code:
+    row = [b for b in row if kind_of(b) == "fungicide" or of_one_mode(a, b)]
+    last = max((b for b in row if b.begins < a.begins), key=lambda b: b.begins, default=None)
+    if last is not None and of_one_mode(a, last):
         yield Fault("uses a single-site fungicide twice in a row", a.where, f"{code}, {last.where}")
 
 
@@ -94,7 +116,7 @@ def _two_generations(
         for p in plan.populations
         if a.planting in p.plantings and p.generation_days is not None
     ] or [UNKNOWN_GENERATION]
-    same = [b for b in row if kind_of(b) == "insecticide" and code_of(b) == code]
+    same = [b for b in row if of_one_mode(a, b)]
     days = sorted({site.day(b.begins) for b in same if b.begins < a.begins})
     today = site.day(a.begins)
     if days and all(_rests(days, today, window) for window in windows):

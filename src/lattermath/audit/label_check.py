@@ -148,7 +148,7 @@ def _in_scope(b: Application, label: ProductLabel, limits: CropLimits) -> bool:
         return False
     if _may_be_same(b, label):
         return True
-    active_too = limits.season_max_scope != "product" and b.active == label.active
+    active_too = limits.season_max_scope != "product" and _one_in_both(b.active, label.active)
     number = group_number(label.group)
     group_too = (
         limits.season_max_scope == "group"
@@ -157,6 +157,18 @@ def _in_scope(b: Application, label: ProductLabel, limits: CropLimits) -> bool:
         and group_number(b.label.group) == number
     )
     return active_too or group_too
+
+
+def _one_in_both(one: str, other: str) -> bool:
+    """Is an active of one product in the other? Several of one product are words in a row."""
+    names = [active.replace("_", " ").split() for active in (one, other)]
+    for words, there in (names, names[::-1]):
+        ends = [n for n, word in enumerate(words) if word == "and"]
+        for first, last in zip([0, *(n + 1 for n in ends)], [*ends, len(words)], strict=True):
+            part = words[first:last]
+            if part and any(there[n : n + len(part)] == part for n in range(len(there))):
+                return True
+    return False
 
 
 def _over(a: Application, b: Application, site: Site) -> bool:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from lattermath.audit.course_check import code_of, kind_of
+from lattermath.audit.course_check import UNKNOWN_LIST, code_of, kind_of, of_one_mode
 from lattermath.audit.ledger import Application
 from lattermath.vocabulary.errors import Fault
 
@@ -50,12 +50,10 @@ def _kin(a: Application, b: Application) -> bool:
     if not b.leaves_something:
         return False
     same = b.product is None or b.product == a.product or b.active == a.active
-    return same or (code_of(a) != "" and _mode(a) == _mode(b))
-
-
-def _mode(a: Application) -> tuple[str, str]:
-    return kind_of(a), code_of(a)
+    return same or of_one_mode(a, b)
 
 
 def _change(a: Application, b: Application) -> bool:
-    return b.label is not None and code_of(b) != "" and kind_of(b) == kind_of(a) != "bait"
+    """A product of another known mode of the same list."""
+    known = kind_of(b) == kind_of(a) not in ("bait", UNKNOWN_LIST)
+    return b.label is not None and code_of(b) != "" and known

@@ -179,7 +179,12 @@ def _population(searched: Searched, found: course_task.Found) -> Population:
         cluster.name,
         cluster.sick,
         tuple(_treated_with(searched)),
-        choices_told.Asked(searched.task, _may_be_treated(searched), tuple(cluster.visits)),
+        choices_told.Asked(
+            searched.task,
+            _may_be_treated(searched),
+            tuple(cluster.visits),
+            searched.task.stakes.lost(found.without).sum(1) if found.without.size else None,
+        ),
         cluster.later,
     )
 

@@ -90,6 +90,7 @@ def _told(searched: LeafSearched, found: LeafFound, seen: set[str]) -> PestTold:
             searched.task,
             tuple(leaf_disease_courses.ill_places(searched.task.belief)),
             tuple(searched.rulings.visits),
+            leaf_disease_courses.damage_in_draws(searched.task, found.without),
         ),
     )
     turn = severity_turn(searched.task, searched.found)

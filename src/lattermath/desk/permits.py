@@ -7,9 +7,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from lattermath.belief.crop_belief import CropBelief
-from lattermath.belief.soil import BedSoil
 from lattermath.desk.named_since import sick_by_planting
+from lattermath.desk.pest_parts import stand_of
 from lattermath.desk.plan_water import has_water, is_dry, soils
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.evening_order import last_job_hours
@@ -32,6 +31,8 @@ from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling
 
 if TYPE_CHECKING:
+    from lattermath.belief.crop_belief import CropBelief
+    from lattermath.belief.soil import BedSoil
     from lattermath.desk.picks_barred import PickBars
 
 
@@ -49,6 +50,7 @@ class Permits:
     ground: Mapping[str, BedSoil]
     _round: dict[str, Surroundings] = field(default_factory=dict)
     _wet: dict[str, datetime | None] = field(default_factory=dict)
+    _stands: dict[str, float] = field(default_factory=dict)
     _sick: Mapping[str, tuple[SickLeaves, ...]] | None = None
     _said: dict[tuple[object, ...], Said] = field(default_factory=dict)
     picks: PickBars | None = None  # the pickings that a treatment would bar
@@ -108,12 +110,19 @@ class Permits:
             watered_over=self._watered_over(planting),
             generation_days=generation_days,
             dry_soil=self.runs_dry(planting, evening.day, poured_l),
+            ground_m2=self._ground_m2(planting),
             water_first=(watered or self._far(evening)) and self.has_water,
         )
         said = self._said.setdefault(request.of_the_day, {})
         ruled = may_treat(request, self.cautions, said)
         ruled = kept_dry(ruled, method, self.sick_on(planting.key))
         return Ruling((*ruled.reasons, *wets_beside(method, self._sick_beside(planting))))
+
+    def _ground_m2(self, planting: Planting) -> float:
+        """Ground that its plants take up. [m2]"""
+        if planting.key not in self._stands:
+            self._stands[planting.key] = stand_of(self.facts, planting).ground_m2
+        return self._stands[planting.key]
 
     @property
     def has_water(self) -> bool:

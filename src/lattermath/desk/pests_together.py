@@ -12,150 +12,37 @@ from __future__ import annotations
 import itertools
 import json
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from functools import partial
 from typing import Protocol
-
-import numpy as np
-from numpy.typing import NDArray
 
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
 from lattermath.desk.insect_course import (
     beside,
-    cost_of,
     costs_in_few,
     from_words,
     told_in_words,
     whole,
-    without_runs,
 )
-from lattermath.desk.insect_sprayings import own_work
+from lattermath.desk.joint_plan import Joint
 from lattermath.desk.kept_courses import bits_of, bytes_of
 from lattermath.desk.kept_work import Arrays, digest_of, remembered
 from lattermath.desk.leaf_disease_course import (
     LeafCase,
     LeafSearched,
     leaf_beside,
-    leaf_cost,
     leaf_from_words,
     leaf_in_words,
-    leaf_work_of,
     search_leaf,
 )
+from lattermath.desk.worth_telling import worth_telling
 from lattermath.planning import near_courses
-from lattermath.planning.course_task import Step
-from lattermath.planning.shared_treatments import LEAST_GAIN, hopeful
+from lattermath.planning.course_task import LEAST_TOLD, Step
+from lattermath.planning.shared_treatments import LEAST_GAIN
 from lattermath.planning.steps_allowed import allowed
-from lattermath.planning.treating import Spraying
-
-FloatArray = NDArray[np.float64]
 
 TRIED_VISITS = 6  # judgement: visits at which a treatment that helps both is tried
 TRIALS = 40  # judgement: changes of single treatments that are tried
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Joint:
-    """The courses of all clusters and of all diseases, each in its own order."""
-
-    insects: tuple[Searched, ...]
-    leaves: tuple[LeafSearched, ...]
-    _costs: dict[tuple[str, int], float] = field(default_factory=dict)
-    _few: dict[int, FloatArray] = field(default_factory=dict)
-
-    @property
-    def work(self) -> Others:
-        """All treatments, by day."""
-        return (*self.beside_insect(-1), *self.leaf_work(-1))
-
-    @property
-    def to_begin_from(self) -> tuple[Searched, ...]:
-        """The courses against insects without their runs."""
-        return tuple(map(without_runs, self.insects))
-
-    def beside_insect(self, n: int) -> Others:
-        """Treatments against insects but those of one cluster."""
-        return tuple(w for m, one in enumerate(self.insects) if m != n for w in own_work(one))
-
-    def leaf_work(self, n: int) -> Others:
-        """Treatments against leaf diseases but those of one."""
-        return tuple(
-            work
-            for m, one in enumerate(self.leaves)
-            if m != n
-            for work in leaf_work_of(one.case, one.found.steps)
-        )
-
-    def with_leaf(self, n: int, one: LeafSearched) -> Joint:
-        """The same with another course against one disease."""
-        return Joint(self.insects, (*self.leaves[:n], one, *self.leaves[n + 1 :]))
-
-    def with_insect(self, n: int, one: Searched) -> Joint:
-        """The same with another course against one cluster."""
-        return Joint((*self.insects[:n], one, *self.insects[n + 1 :]), self.leaves)
-
-    def insect_cost(self, n: int) -> float:
-        """Damage and work of one cluster as all stands. [portions]"""
-        if ("insects", n) not in self._costs:
-            beside = (*self.beside_insect(n), *self.leaf_work(-1))
-            self._costs["insects", n] = cost_of(self.insects[n], beside)
-        return self._costs["insects", n]
-
-    def few_costs(self, n: int) -> FloatArray:
-        """The same in the draws that are searched. [portions]"""
-        if n not in self._few:
-            self._few[n] = costs_in_few(
-                self.insects[n], (*self.beside_insect(n), *self.leaf_work(-1))
-            )
-        return self._few[n]
-
-    def leaf_cost(self, n: int) -> float:
-        """Damage and work of one disease as all stands. [portions]"""
-        if ("leaves", n) not in self._costs:
-            beside = (*self.beside_insect(-1), *self.leaf_work(n))
-            self._costs["leaves", n] = leaf_cost(self.leaves[n], beside)
-        return self._costs["leaves", n]
-
-    def cost(self) -> float:
-        """The same of all. [portions]"""
-        insects, leaves = range(len(self.insects)), range(len(self.leaves))
-        own = sum(map(self.insect_cost, insects)) + sum(map(self.leaf_cost, leaves))
-        return own + self.barred(self.work)
-
-    def barred(self, work: Others) -> float:
-        """What the pickings that all of this work bars cost, each once. [portions]"""
-        rulings = [*(one.rulings for one in self.insects), *(one.rulings for one in self.leaves)]
-        bars = next((one.bars for one in rulings), None)
-        return 0.0 if bars is None else bars.lost(work)
-
-    def cheaper_than(self, other: Joint) -> float:
-        """By how much less this costs; only who feels what differs is reckoned. [portions]
-
-        Where the draws that are searched make it unlikely to be more than the least gain, what
-        they say is given, and not all draws are run.
-        """
-        mine, theirs = self.work, other.work
-        differs = [
-            one for work in (mine, theirs) for _, one in set(work) - (set(mine) & set(theirs))
-        ]
-        insects = [
-            n
-            for n, one in enumerate(self.insects)
-            if one is not other.insects[n] or _feels(one.cluster, differs)
-        ]
-        leaves = [
-            n
-            for n, one in enumerate(self.leaves)
-            if one is not other.leaves[n] or _leaf_feels(one.case, differs)
-        ]
-        by_leaves = sum(other.leaf_cost(n) - self.leaf_cost(n) for n in leaves)
-        by_leaves += self.barred(theirs) - self.barred(mine)
-        if not insects:
-            return by_leaves
-        few = np.sum([other.few_costs(n) - self.few_costs(n) for n in insects], axis=0) + by_leaves
-        if not hopeful(few):
-            return float(few.mean())
-        return sum(other.insect_cost(n) - self.insect_cost(n) for n in insects) + by_leaves
 
 
 class SearchInsects(Protocol):
@@ -172,18 +59,22 @@ def search_all(
     cases: Sequence[LeafCase],
     search_together: SearchInsects,
     start: Sequence[Searched] = (),
+    least: float = LEAST_TOLD,
 ) -> Joint:
     """The courses against all, in the order given, searched once and then kept.
 
     start : courses found for the same clusters where more could be treated, to begin from.
+    least : what a course against insects must gain, else nothing is done; 0: all that gains.
+            [portions]
 
     Each is told with all else as given: its runs are made again and not kept.
     """
     asked = [(bits_of(one.task), one.rulings.made_from) for one in clusters]
-    key = digest_of(asked, [case.bits for case in cases], [*map(told_in_words, start)])
+    key = digest_of(asked, [case.bits for case in cases], [*map(told_in_words, start)], least)
 
     def work() -> Arrays:
         joint = _search_all(clusters, cases, partial(search_together, start=start))
+        joint = worth_telling(joint, least)
         words = [*map(told_in_words, joint.insects)], [*map(leaf_in_words, joint.leaves)]
         return {"found": bytes_of(words)}
 
@@ -324,17 +215,6 @@ def _cheaper(now: Joint, tried: Joint) -> Joint:
     if now.work == tried.work:
         return now
     return tried if tried.cheaper_than(now) > LEAST_GAIN else now
-
-
-def _feels(cluster: Cluster, work: Sequence[Spraying]) -> bool:
-    """Does any of this work take of a cluster?"""
-    keys = {stand.key for stand in cluster.belief.stands}
-    return bool(cluster.effects([one.method for one in work if one.planting.key in keys]))
-
-
-def _leaf_feels(case: LeafCase, work: Sequence[Spraying]) -> bool:
-    keys = {stand.key for stand in case.belief.stands}
-    return any(one.method in case.known and one.planting.key in keys for one in work)
 
 
 def _told(joint: Joint) -> Joint:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -22,7 +23,13 @@ from lattermath.planning.picking_clearance import clearance_of
 from lattermath.science.picking_rounds import eaten_share
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.evening import Applied
+from lattermath.vocabulary.plan import Verdict
 from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import inside
+
+if TYPE_CHECKING:
+    from lattermath.desk.plan_crops import CropPlans
 
 
 def with_picks(
@@ -45,6 +52,31 @@ def with_picks(
         care = cares.get(key, Care())
         cares[key] = replace(care, left=_times(care.left, left), fought=_times(care.fought, fought))
     return replace(pests, cares=cares)
+
+
+def say_never_clear(facts: SeasonFacts, crops: CropPlans, permits: Permits) -> CropPlans:
+    """The decisions, with why no picking of a planting is reckoned where none is known to clear."""
+    decisions = {
+        key: replace(one, verdict=_with_never_clear(facts, one.verdict, permits))
+        for key, one in crops.decisions.items()
+    }
+    return replace(crops, decisions=decisions)
+
+
+def _with_never_clear(facts: SeasonFacts, verdict: Verdict, permits: Permits) -> Verdict:
+    standing = {one.key: one for one in facts.plot.standing()}
+    if verdict.planting not in standing or not facts.visits:
+        return verdict
+    zone, at = ZoneInfo(facts.plot.place.time_zone), arrival(facts, facts.visits[-1])
+    planting, shelf = standing[verdict.planting], facts.plot.shelf
+    clear = clearance_of(planting, facts.applied, shelf, at, zone, permits.cautions)
+    never = next((bar for bar in clear.barred_by if bar.lapses is None), None)
+    if never is None:
+        return verdict
+    why = f"{inside(never.says)}, so no picking of it is reckoned"
+    told = Because(why, who=never.who, rests_on=never.rests_on, way_out=never.way_out)
+    says = f"{verdict.says}; {why}"
+    return replace(verdict, says=says, minds=True, because=(told, *verdict.because))
 
 
 def pick_bars(facts: SeasonFacts, beliefs: Mapping[str, CropBelief], permits: Permits) -> PickBars:

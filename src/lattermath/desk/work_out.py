@@ -13,7 +13,7 @@ from lattermath.desk.keep_or_pull import decide_together
 from lattermath.desk.leaf_disease_answers import say_diseases, with_diseases, with_sick
 from lattermath.desk.lots_between_beds import decide_with_exchange
 from lattermath.desk.permits import permits_of
-from lattermath.desk.picking_rounds import pick_bars, with_picks
+from lattermath.desk.picking_rounds import pick_bars, say_never_clear, with_picks
 from lattermath.desk.plan_pests import plan_pests, told_pests, without_pulled
 from lattermath.desk.plan_picking import clearances
 from lattermath.desk.plan_tasks import WorkedOut
@@ -50,7 +50,7 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
 
     crops, pests = decide_together(facts, season, plan, decide)
     pests = with_diseases(facts, told_pests(facts, pests, permits), permits)
-    crops = say_diseases(facts, crops, pests, permits)
+    crops = say_never_clear(facts, say_diseases(facts, crops, pests, permits), permits)
     ahead = cups_and_ground(facts, crops, permits, pests.populations)
     return WorkedOut(
         crops=crops,

@@ -10,6 +10,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Protocol
 
+import numpy as np
+from numpy.typing import NDArray
+
 from lattermath.planning.course_task import LATER, LEAST_TOLD, Alternative, Candidate, Step, kind_of
 from lattermath.planning.steps_allowed import Ruled, allowed
 from lattermath.vocabulary.calendar import said
@@ -48,11 +51,15 @@ class Searched(Ruled, Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A search as it was asked: places are those that may be treated at all; visits are dates."""
+    """A search as it was asked: places are those that may be treated at all; visits are dates.
+
+    nothing : what doing nothing costs in each draw, (n_draws,); None: not at hand. [portions]
+    """
 
     task: Searched
     places: tuple[int, ...]
     visits: tuple[date, ...]
+    nothing: NDArray[np.float64] | None = None
 
     def why_not(self, visits: Sequence[int]) -> str:
         """Why no course begins at one of these visits, the rulings asked again."""
@@ -82,14 +89,21 @@ def others_told(found: Weighed, asked: Asked | None = None) -> Iterator[Because]
             continue
         told.add(kind)
         cost = other.cost if kind != WAIT else min(other.cost, nothing)
-        price = (
-            f"{portions_said(cost)} worse"
-            if cost > 0
-            else "no worse against this alone, and what else it is done for decides"
+        yield Because(
+            f"{kind}: {_price(cost, done=bool(found.steps))}",
+            rests_on=("computed:courses on the same futures",),
         )
-        yield Because(f"{kind}: {price}", rests_on=("computed:courses on the same futures",))
     if asked is not None and asked.visits:
         yield from _without_a_price(found, asked)
+
+
+def _price(cost: float, *, done: bool) -> str:
+    """How much worse another course is than what is advised; done: something is."""
+    if cost > 0:
+        return f"{portions_said(cost)} worse"
+    if not done and cost > -LEAST_TOLD:
+        return f"{portions_said(-cost)} better, as good as nothing"
+    return "no worse against this alone, and what else it is done for decides"
 
 
 def _without_a_price(found: Weighed, asked: Asked) -> Iterator[Because]:
@@ -104,6 +118,23 @@ def _without_a_price(found: Weighed, asked: Asked) -> Iterator[Because]:
     if not later:
         why = asked.why_not(range(1, len(asked.visits)))
         yield Because(f"{wait}: {why}", rests_on=rests_on)
+
+
+def nothing_told(cost: float, asked: Asked | None) -> Because:
+    """What doing nothing costs where it is advised, with its range. [portions]"""
+    says = f"do nothing, as is advised: it costs {nothing_said(cost, asked)}"
+    return Because(says, rests_on=("computed:courses on the same futures",))
+
+
+def nothing_said(cost: float, asked: Asked | None) -> str:
+    """The mean cost of doing nothing, and between what it lies in eight draws of ten. [portions]"""
+    says = portions_said(cost)
+    if asked is None or asked.nothing is None or not asked.nothing.size:
+        return says
+    low, high = (about(float(q)) for q in np.quantile(asked.nothing, [0.1, 0.9]))
+    if low == high:
+        return says
+    return f"{says} ({f'up to {high}' if low.startswith('under') else f'{low} to {high}'})"
 
 
 def barred_now(reasons: Iterable[Because]) -> bool:

@@ -13,7 +13,7 @@ from lattermath.belief.cluster_plantings import Stand, neighbours_at_risk
 from lattermath.belief.cluster_sightings import counted_shares, is_tapped
 from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.knowledge.methods import Method
-from lattermath.planning.choices_told import Asked, about, others_told, portions_said
+from lattermath.planning.choices_told import Asked, about, nothing_told, others_told
 from lattermath.planning.course_outcome import (
     course_says,
     gone_on_with,
@@ -314,8 +314,7 @@ def _reasons(
     for candidate in used.values():
         told.append(Because(_takes(candidate, belief), rests_on=candidate.effect.rests_on))
     if alone and not found.steps:
-        costs = f"do nothing, as is advised: it costs {portions_said(found.cost_of_nothing)}"
-        told.append(Because(costs, rests_on=("computed:courses on the same futures",)))
+        told.append(nothing_told(found.cost_of_nothing, asked))
     return (*told, *others_told(found, asked))
 
 

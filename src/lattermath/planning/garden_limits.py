@@ -271,7 +271,9 @@ def _plant_back(a: Applied, label: ProductLabel | None, at: datetime) -> Because
     if days is None:
         return _ground(f"{label.name} prints no plant-back interval", True, None, entry)
     free = after_hours(a.at, days * 24, at.tzinfo) if at.tzinfo else a.at + timedelta(days=days)
-    return _ground(f"plant from {said_with_hour(free)}", not later(free, at), free, entry)
+    return _ground(
+        f"plant from {said_with_hour(free, at.date())}", not later(free, at), free, entry
+    )
 
 
 def _ground(says: str, holds: bool, lapses: datetime | None, entry: tuple[str, ...]) -> Because:

@@ -9,7 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.leaf_disease import LeafBelief
-from lattermath.planning.choices_told import BARRED, NOTHING_ON_HAND, Asked, others_told
+from lattermath.planning.choices_told import (
+    BARRED,
+    NOTHING_ON_HAND,
+    Asked,
+    nothing_said,
+    others_told,
+)
 from lattermath.planning.course_task import Step
 from lattermath.planning.leaf_disease_courses import STRIPS, LeafFound, ill_places
 from lattermath.planning.strips import strip
@@ -145,7 +151,7 @@ def _nothing_says(cost: float, asked: Asked | None) -> str:
 
     cost : of leaving it alone. [portions]
     """
-    alone = f"left alone it costs about {cost:.0f} portions"
+    alone = f"left alone it costs {nothing_said(cost, asked)}"
     why = "" if asked is None else asked.why_not(range(len(asked.visits)))
     if why == NOTHING_ON_HAND:
         return f"Nothing on hand takes of it; {alone}. {LOOK_AGAIN}"

@@ -12,11 +12,18 @@ from datetime import date, datetime, time, timedelta
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.picking_clearance import picking_over, re_entry_over
 from lattermath.planning.season_maximum import unknown_product
-from lattermath.planning.treatment_request import TreatmentRequest, as_treated, later, on_ground
+from lattermath.planning.treatment_request import (
+    TreatmentRequest,
+    as_treated,
+    later,
+    maybe_in_its_bed,
+    on_ground,
+)
 from lattermath.vocabulary.calendar import said, said_with_hour
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.label import CropLimits, LabelLine, ProductLabel
+from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
 
 LINE_NAMES = {
@@ -227,7 +234,7 @@ def re_entry(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         label = as_treated(a, labels)
         over = None if label is None else re_entry_over(a.at, label, zone, c)
         if over is None or later(over, r.starts):
-            yield _bed_closed(a, over, label)
+            yield _bed_closed(a, r.planting, over, label)
     if r.label is None:
         return
     own = re_entry_over(r.ends, r.label, zone, c)
@@ -253,10 +260,14 @@ def _same_spraying(a: Applied, r: TreatmentRequest) -> bool:
     return same_product and a.planting != r.planting.key and _days_between(a, r.starts) == 0
 
 
-def _bed_closed(a: Applied, over: datetime | None, label: ProductLabel | None) -> Because:
+def _bed_closed(
+    a: Applied, planting: Planting, over: datetime | None, label: ProductLabel | None
+) -> Because:
+    maybe = maybe_in_its_bed(a, planting)
+    what = f"another planting, {maybe}," if maybe else "the bed"
     when = "nobody knows until when" if over is None else f"until {said_with_hour(over)}"
     return Because(
-        f"the bed is closed after the treatment of {said(a.at.date())}, {when}",
+        f"{what} is closed after the treatment of {said(a.at.date())}, {when}",
         holds=False,
         who="label" if label is not None and label.re_entry_hours.value else "our caution",
         rests_on=(

@@ -7,13 +7,16 @@ is never stronger than the label says.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from lattermath.planning.own_cautions import Cautions
+from lattermath.planning.treatment_request import TreatmentRequest
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.label import CropLimits, Measured, ProductLabel
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import WATER, Amount
+from lattermath.vocabulary.ruling import Because
 
 FULL_LEAF_AREA = (
     3.0  # judgement: m2 of leaf (one side) over each m2 of ground, grown plants; 2 to 4
@@ -25,6 +28,7 @@ SIDES = {"underside": 1.0, "top": 1.0, "stem": 0.1, "whole": 2.1, "soil": 0.0}
 # Marks for water: a kitchen jug to two litres, a common hand sprayer above. Judgement.
 WATER_STEPS = ((1.0, 0.05), (2.0, 0.1), (math.inf, 0.25))
 SMALLEST_MIX_L = 0.1  # judgement: less does not come out of a hand sprayer
+LEAST_L = 0.01  # judgement: under a maximum per area, what a syringe still measures out
 SMALLEST_LEAF = 0.1  # judgement: share of full leaf that a plant just set out carries
 # What can be measured at home: below so much, in steps of so much. Judgement: up to 2 ml with a
 # syringe, then a spoon or a cup; grams on a pocket scale, from 10 g on a kitchen scale.
@@ -144,6 +148,31 @@ def filling(label: ProductLabel, parts: Sequence[Part]) -> Mix:
     )
 
 
+def enough_to_mix(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
+    """The label's maximum per area leaves so much on this ground that it can be measured out."""
+    most = None if r.limits is None else r.limits.max_l_per_m2.value
+    if (
+        r.label is None
+        or most is None
+        or r.ground_m2 is None
+        or c.off_the_leaves(r.label.active, r.label.form)
+    ):
+        return
+    litres = most * r.ground_m2
+    holds = litres >= LEAST_L
+    yield Because(
+        f"on this ground {r.label.name} allows {measure(round(litres, 2), 'l')}"
+        if holds
+        else f"{r.label.name} allows less on this ground than can be measured out",
+        holds=holds,
+        who="label",
+        rests_on=(f"label:{r.label.key}/{r.planting.crop}/max_l_per_m2", "rule:mix_amount"),
+        way_out=""
+        if holds
+        else "see whether its most per area was copied right, or use hands or something else",
+    )
+
+
 def _limits(label: ProductLabel, crop: str) -> CropLimits:
     limits = label.limits_for(crop)
     if limits is None:
@@ -162,7 +191,7 @@ def _water(needed: float, cap: float, label: ProductLabel) -> float:
     if needed <= 0 or up <= most:
         return up if needed > 0 else 0.0
     down = _mark(most, math.floor, TINY)
-    return down if down > 0 else math.floor(most * 100) / 100
+    return down if down > 0 else round(math.floor(most / LEAST_L + TINY) * LEAST_L, 6)
 
 
 def _mark(litres: float, to: Callable[[float], int], slack: float) -> float:

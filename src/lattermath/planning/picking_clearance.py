@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, tzinfo
 
 from lattermath.planning.own_cautions import Cautions
-from lattermath.planning.treatment_request import as_treated, later, on_ground
+from lattermath.planning.treatment_request import as_treated, later, maybe_in_its_bed, on_ground
 from lattermath.vocabulary.calendar import said, said_with_hour, whole_minute
 from lattermath.vocabulary.evening import Applied
 from lattermath.vocabulary.label import ProductLabel
@@ -125,15 +125,21 @@ def may_enter(
     past = [a for a in on_ground(applied, planting) if not later(a.at, at)]
     wet = [a for a in past if a.product or cautions.facts(a.method).needs_label]
     known = {label.key: label for label in labels}
-    bars = [_entry_bar(a, as_treated(a, known), zone, cautions) for a in wet]
+    bars = [_entry_bar(a, planting, as_treated(a, known), zone, cautions) for a in wet]
     still = [bar for bar in bars if bar.lapses is None or later(bar.lapses, at)]
     return ruling(still or [Because("nothing bars the bed", rests_on=("rule:re_entry",))])
 
 
-def _entry_bar(a: Applied, label: ProductLabel | None, zone: tzinfo, cautions: Cautions) -> Because:
+def _entry_bar(
+    a: Applied,
+    planting: Planting,
+    label: ProductLabel | None,
+    zone: tzinfo,
+    cautions: Cautions,
+) -> Because:
     if label is None:
-        return _unknown(a, "with something not on the shelf", "our caution", zone)
-    return _re_entry_bar(a, label, zone, cautions)
+        return _unknown(a, planting, "with something not on the shelf", "our caution", zone)
+    return _re_entry_bar(a, planting, label, zone, cautions)
 
 
 def _bar(
@@ -149,23 +155,23 @@ def _bar(
     known = {one.key: one for one in labels}
     label = as_treated(a, known)
     if label is None:
-        return _unknown(a, "with something not on the shelf", "our caution", zone)
+        return _unknown(a, planting, "with something not on the shelf", "our caution", zone)
     if a.planting != planting.key:
-        return _re_entry_bar(a, label, zone, cautions)
+        return _re_entry_bar(a, planting, label, zone, cautions)
     limits = label.limits_for(planting.crop)
     if limits is None:
         words = f"with {label.name}, which does not list this crop"
-        return _unknown(a, words, "label", zone, f"label:{label.key}/crops")
+        return _unknown(a, planting, words, "label", zone, f"label:{label.key}/crops")
     when = picking_over(a.at, label, planting.crop, zone, cautions)
     if when is None:
         words = f"with {label.name}"
-        return _unknown(a, words, "our caution", zone)
+        return _unknown(a, planting, words, "our caution", zone)
     own = limits.pre_harvest_days.state == "none"
     tail = " The label prints no waiting period; the morning is our caution." if own else ""
     now = picking_over(a.at, known[label.key], planting.crop, zone, cautions)
     anew = _copied_anew(a, when, now)
     return Because(
-        f"{_treated(a, zone)}, clear {said_with_hour(when)}.{anew}{tail}",
+        f"{_treated(a, planting, zone)}, clear {said_with_hour(when, a.at.date())}.{anew}{tail}",
         holds=False,
         who="our caution" if own else "label",
         rests_on=(*_entry(a), f"label:{label.key}/{planting.crop}/pre_harvest_days"),
@@ -174,9 +180,11 @@ def _bar(
     )
 
 
-def _treated(a: Applied, zone: tzinfo) -> str:
+def _treated(a: Applied, planting: Planting, zone: tzinfo) -> str:
     """When it was treated, and under which name where the plot file has another now."""
     on = f"treated {said(a.at.astimezone(zone).date())}"
+    if maybe := maybe_in_its_bed(a, planting):
+        return f"another planting, {maybe}, was {on}"
     return f"{on} as {a.of.replace('-', ' ')}" if a.of else on
 
 
@@ -204,13 +212,18 @@ def not_known() -> Because:
     )
 
 
-def _re_entry_bar(a: Applied, label: ProductLabel, zone: tzinfo, cautions: Cautions) -> Because:
+def _re_entry_bar(
+    a: Applied, planting: Planting, label: ProductLabel, zone: tzinfo, cautions: Cautions
+) -> Because:
     when = re_entry_over(a.at, label, zone, cautions)
+    given = planting.bed is not None and a.bed == planting.bed
     if when is None:
-        words = f"in this bed with {label.name}"
-        return _unknown(a, words, "our caution", zone)
+        words = f"in this bed with {label.name}" if given else f"with {label.name}"
+        return _unknown(a, planting, words, "our caution", zone)
+    on = said(a.at.astimezone(zone).date())
+    was = f"the bed was treated {on}" if given else _treated(a, planting, zone)
     return Because(
-        f"the bed was treated {said(a.at.astimezone(zone).date())}, enter {said_with_hour(when)}",
+        f"{was}, enter {said_with_hour(when, a.at.date())}",
         holds=False,
         who="label" if label.re_entry_hours.state == "value" else "our caution",
         rests_on=(*_entry(a), f"label:{label.key}/re_entry_hours"),
@@ -219,9 +232,11 @@ def _re_entry_bar(a: Applied, label: ProductLabel, zone: tzinfo, cautions: Cauti
     )
 
 
-def _unknown(a: Applied, words: str, who: Who, zone: tzinfo, *lines: str) -> Because:
+def _unknown(
+    a: Applied, planting: Planting, words: str, who: Who, zone: tzinfo, *lines: str
+) -> Because:
     return Because(
-        f"{_treated(a, zone)} {words}: {NOT_COPIED}",
+        f"{_treated(a, planting, zone)} {words}: {NOT_COPIED}",
         holds=False,
         who=who,
         rests_on=(*_entry(a), *lines, "rule:label_line_states"),
@@ -299,7 +314,7 @@ def _interval_bar(t: Interval, end: datetime | None) -> Because:
         )
     tail = "" if t.re_entry_hours is not None else "; re-entry was not given, mind it too"
     return Because(
-        f"treated {day}, clear {said_with_hour(end)}{tail}",
+        f"treated {day}, clear {said_with_hour(end, t.at.date())}{tail}",
         holds=False,
         who="label",
         rests_on=("rule:phi_clock", AS_GIVEN),

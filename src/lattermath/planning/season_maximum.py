@@ -1,7 +1,8 @@
 """The seasonal maximum as the label words it: of product, active or group, on crop, ground or year.
 
 A new treatment must keep its own label's maximum, and that of every label already used whose count
-it adds to: a second product of one active is a treatment more for the first. Washed off or not,
+it adds to: a second product of one active is a treatment more for the first, also where it holds
+another beside it. Washed off or not,
 each counts; one that nobody knows may have been any. Source: rule `retreat_and_maximum`.
 """
 
@@ -136,9 +137,21 @@ def _in_scope(a: Applied, m: Maximum, c: Cautions) -> bool:
         return True
     if m.limits.season_max_scope == "product":
         return False
-    if a.active == m.label.active or m.limits.season_max_scope != "group":
-        return a.active == m.label.active
+    same = share_an_active(a.active, m.label.active)
+    if same or m.limits.season_max_scope != "group":
+        return same
     return bool(m.label.group) and mode_number(a.group) == mode_number(m.label.group)
+
+
+def share_an_active(one: str, other: str) -> bool:
+    """Do two products hold an active in common? Of several the ids stand in one, with `and` or
+    without: pyrethrins_and_fatty_acids, pyrethrins_fatty_acids."""
+    return _holds(one, other) or _holds(other, one)
+
+
+def _holds(product: str, other: str) -> bool:
+    """Does a product hold any active of another one?"""
+    return any(f"_{part}_" in f"_{product}_" for part in other.split("_and_") if part)
 
 
 def _near(a: Applied, m: Maximum, ground: Planting) -> bool:

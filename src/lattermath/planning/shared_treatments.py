@@ -96,6 +96,16 @@ def hopeful(gain: FloatArray) -> bool:
     return float(gain.mean()) + HOPE * error > LEAST_GAIN
 
 
+def surely_above(gain: FloatArray, least: float) -> bool:
+    """Whether a change as good as surely gains more than `least` in the mean of all draws, by a
+    few of them.
+
+    gain : of the change in each draw that is searched, (at most 50,). [portions]
+    """
+    error = float(gain.std()) / float(np.sqrt(gain.size))
+    return float(gain.mean()) - HOPE * error > least
+
+
 def _planned(task: Task, steps: Sequence[Step]) -> list[Application]:
     return [application(step, task.visits[step.visit], task.belief) for step in steps]
 

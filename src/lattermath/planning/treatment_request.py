@@ -14,6 +14,7 @@ from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.label import CropLimits, ProductLabel
 from lattermath.vocabulary.plot import Bed, GardenRules, OnHand, Planting, Plot
 
+MAYBE_ITS_BED = "maybe in the same bed (which bed is not in the plot file)"
 PLANTING_RADIUS_M = 0.5  # judgement: how far a planting spreads from its centre, bed not known
 
 
@@ -68,6 +69,7 @@ class TreatmentRequest:
     dry_soil: bool | None = None  # the plant wants water at that hour; None: not known
     water_first: bool = False  # whoever treats is told to water before, where it is dry
     cover: OnHand | None = None  # mesh or fleece on hand
+    ground_m2: float | None = None  # that its plants take up; None: not asked
 
     @property
     def of_the_day(self) -> tuple[object, ...]:
@@ -208,6 +210,13 @@ def on_ground(applied: Iterable[Applied], planting: Planting) -> tuple[Applied, 
         or (planting.bed is not None and a.bed == planting.bed)
         or (planting.bed is None or a.bed is None)
     )
+
+
+def maybe_in_its_bed(a: Applied, planting: Planting) -> str:
+    """Words that a treatment on its ground was of another planting, and nobody gave a bed of one of
+    the two; "" where it was surely this planting or its bed."""
+    sure = a.planting == planting.key or (planting.bed is not None and a.bed == planting.bed)
+    return "" if sure else MAYBE_ITS_BED
 
 
 def bare(bed: Bed) -> Planting:

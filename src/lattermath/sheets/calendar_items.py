@@ -119,19 +119,24 @@ def _limit(
         shown = max([plan.as_of.date(), *(visit.date for visit in plan.visits)])
         starts, ends = last.date(), shown + timedelta(days=1)
     else:
-        summary = words[0].format(name=name, when=calendar.said_with_hour(clear.safe_from))
+        summary = words[0].format(name=name, when=_said(clear.safe_from, plan))
         starts, ends = last, clear.safe_from
     uid = _limit_uid(plan.plot, kind, closed.planting, last.isoformat())
-    return Item(uid, summary, starts, ends, "\n".join(_why(closed, clear, tell)), busy=False)
+    return Item(uid, summary, starts, ends, "\n".join(_why(plan, closed, clear, tell)), busy=False)
 
 
-def _why(closed: Closed, clear: Clearance, tell: Teller) -> Iterator[str]:
+def _why(plan: Plan, closed: Closed, clear: Clearance, tell: Teller) -> Iterator[str]:
     for use in closed.uses:
-        when = calendar.said_with_hour(use.at)
+        when = _said(use.at, plan)
         yield sentence(c.TREATED.format(when=when, what=tell.used(use)))
     if why := tell.reasons(clear.barred_by):
         yield stopped(c.BARS.format(says=why))
     yield c.LABEL
+
+
+def _said(when: datetime, plan: Plan) -> str:
+    """An hour as of the plan: one of another year with its year."""
+    return calendar.said_with_hour(when, plan.as_of.date())
 
 
 def _visit_uid(plot: str, day: str) -> str:
@@ -177,7 +182,7 @@ def _limits_before(plan: Plan, before: Mapping[str, Any]) -> Iterator[Item]:
             until = clear["safe_from"] and datetime.fromisoformat(clear["safe_from"])
             if clear["clear_now"] or (until and until <= plan.as_of):
                 continue
-            when = calendar.said_with_hour(until) if until else ""
+            when = _said(until, plan) if until else ""
             summary = (known if until else unknown).format(name=names.get(key, key), when=when)
             uid, starts = _limit_uid(before["plot"], kind, key, used), datetime.fromisoformat(used)
             yield _gone(plan, uid, summary, starts, until or plan.as_of)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date
 
 from lattermath.sheets import figures
 from lattermath.sheets import wording as w
@@ -219,7 +219,8 @@ def bar_reason(clear: Clearance, tell: Teller) -> str:
     why = tell.reasons(clear.barred_by)
     if clear.safe_from is None:
         return why
-    return why.replace(f", clear {calendar.said_with_hour(clear.safe_from)}", "")
+    day, hour = calendar.said(clear.safe_from), f"{clear.safe_from:%H:%M}"
+    return re.sub(rf", clear {day}( \d{{4}})? {hour}", "", why)
 
 
 def _hours(tasks: Sequence[Task]) -> str:
@@ -275,28 +276,20 @@ def _not_today(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[str]:
     shown = {(c.planting, c.barred_by) for c in plan.picking if barred(c, visit)}
     for item in visit.not_today:
         if (item.planting, item.because) not in shown:  # it stands under the picking already
-            yield _barred_today(item, tell)
+            yield _barred_today(item, visit.date, tell)
     if visit.left_out:
         left_out = "; ".join(title(tell.tell(what)) for what in visit.left_out)
         yield w.NO_TIME_FOR.format(left_out=left_out)
 
 
-def _barred_today(item: NotToday, tell: Teller) -> str:
+def _barred_today(item: NotToday, today: date, tell: Teller) -> str:
     why = tell.reasons(item.because)
     said = sentence(f"{tell.tell(item.what).rstrip('.')}: {why}" if why else tell.tell(item.what))
     way = cheapest_way(item.because)
     if way and not any(reason.says.startswith(w.INSTEAD_BEGINS) for reason in item.because):
         said = f"{said} {w.INSTEAD.format(way=stopped(tell.tell(way)))}"
-    again = _when(item.look_again) if item.look_again else ""
+    again = calendar.said_opening(item.look_again, today) if item.look_again else ""
     return f"{said} {w.LOOK_AGAIN.format(when=again)}" if again else said
-
-
-def _when(when: datetime) -> str:
-    return (
-        calendar.said(when)
-        if when.hour == 0 and when.minute == 0
-        else calendar.said_with_hour(when)
-    )
 
 
 def _notes(plan: Plan, visit: VisitPlan, tell: Teller) -> Iterable[Note]:

@@ -90,6 +90,11 @@ def _as_of(plan: Plan) -> str:
     return h.AS_OF.format(when=calendar.said_with_hour(plan.as_of))
 
 
+def _said(when: datetime, plan: Plan) -> str:
+    """An hour as of the plan: one of another year with its year, for paper hangs long."""
+    return calendar.said_with_hour(when, plan.as_of.date())
+
+
 # ---------- bench labels ----------
 
 
@@ -151,9 +156,9 @@ def _tags(plan: Plan, tell: Teller) -> Handout:
 
 
 def _tag(closed: Closed, plan: Plan, tell: Teller) -> Card:
-    bars = [] if closed.bed else [_bar(h.DO_NOT_PICK, closed.picking)]
+    bars = [] if closed.bed else [_bar(h.DO_NOT_PICK, closed.picking, plan)]
     if not closed.entering.clear_now:
-        bars.append(_bar(h.KEEP_OUT, closed.entering))
+        bars.append(_bar(h.KEEP_OUT, closed.entering, plan))
     says = [h.WHOM if len(bars) == 1 else h.WHOM_BOTH]
     shut = (closed.entering,) if closed.bed else (closed.picking, closed.entering)
     if any(clear.safe_from is None for clear in shut):
@@ -171,17 +176,17 @@ def _tag(closed: Closed, plan: Plan, tell: Teller) -> Card:
     )
 
 
-def _bar(words: str, clear: Clearance) -> Line:
+def _bar(words: str, clear: Clearance, plan: Plan) -> Line:
     if clear.safe_from is None:
         return Line(words, h.UNTIL_UNKNOWN)
-    return Line(words, h.UNTIL.format(when=calendar.said_with_hour(clear.safe_from)))
+    return Line(words, h.UNTIL.format(when=_said(clear.safe_from, plan)))
 
 
 def _treated(closed: Closed, plan: Plan, tell: Teller) -> Iterator[Line]:
     for use in closed.uses:
         done = use.at <= plan.as_of
         form = h.TREATED_WITH if done else h.TREATED_BY
-        says = form.format(when=calendar.said_with_hour(use.at), what=tell.used(use))
+        says = form.format(when=_said(use.at, plan), what=tell.used(use))
         yield Line(h.TREATED if done else h.TO_TREAT, stopped(says))
 
 
@@ -300,7 +305,7 @@ def _opens_then(plan: Plan, absence: Absence, key: str) -> tuple[str, bool, bool
         return h.NOT_KNOWN, False, False
     if not known:
         return h.MAY_PICK, True, True
-    words = h.NOT_BEFORE.format(when=calendar.said_with_hour(max(known)))
+    words = h.NOT_BEFORE.format(when=_said(max(known), plan))
     day = max(known).date()
     return words, day < absence.first, day <= absence.last
 
@@ -313,7 +318,7 @@ def _rows(plan: Plan, kind: str, tell: Teller) -> Iterator[Row]:
             continue
         says, clear = sentence(tell.tell(task.says)), opens.get(task.planting or "")
         if kind == "pick" and clear is not None:
-            says = f"{says} {h.NOT_PICKED.format(opens=_opens(clear))}"
+            says = f"{says} {h.NOT_PICKED.format(opens=_opens(clear, plan))}"
         yield Row(says, blank=h.PICKED_BLANK if kind == "pick" else "")
 
 
@@ -321,14 +326,14 @@ def _shut(plan: Plan, tell: Teller) -> Iterator[Row]:
     """What must not be picked as of the plan, and from when it may; unknown never opens."""
     for clear in plan.picking:
         if not clear.clear_now:
-            yield Row(f"{capital(tell.name(clear.planting))}: {_opens(clear)}.", box=False)
+            yield Row(f"{capital(tell.name(clear.planting))}: {_opens(clear, plan)}.", box=False)
 
 
 def _ground_shut(plan: Plan, tell: Teller) -> Iterator[Row]:
     for closed in plan.closed:
         if not closed.planned and not closed.entering.clear_now:
             name = capital(called(closed, tell))
-            yield Row(f"{name}: {_opens(closed.entering)}.", box=False)
+            yield Row(f"{name}: {_opens(closed.entering, plan)}.", box=False)
 
 
 def _shut_by_then(plan: Plan, tell: Teller, of: Callable[[Closed], Clearance]) -> Iterator[Row]:
@@ -339,15 +344,15 @@ def _shut_by_then(plan: Plan, tell: Teller, of: Callable[[Closed], Clearance]) -
         clear = of(closed)
         if closed.planned and not clear.clear_now and (clear.planting, clear.safe_from) not in told:
             form = h.IF_TAGGED if clear.safe_from else h.IF_TAGGED_UNKNOWN
-            when = calendar.said_with_hour(clear.safe_from) if clear.safe_from else ""
+            when = _said(clear.safe_from, plan) if clear.safe_from else ""
             name = capital(called(closed, tell))
             yield Row(f"{name}: {form.format(when=when)}.", box=False)
 
 
-def _opens(clear: Clearance) -> str:
+def _opens(clear: Clearance, plan: Plan) -> str:
     if clear.safe_from is None:
         return h.NOT_KNOWN
-    return h.NOT_BEFORE.format(when=calendar.said_with_hour(clear.safe_from))
+    return h.NOT_BEFORE.format(when=_said(clear.safe_from, plan))
 
 
 # ---------- the picking list ----------

@@ -42,7 +42,7 @@ def _pick_row(clear: Clearance, begins: datetime, tell: Teller) -> dict[str, Any
     elif clear.safe_from is None:
         says, label, barred = p.PICK_UNKNOWN, p.BARRED_UNKNOWN.format(name=name), 1.0
     else:
-        when = calendar.said_with_hour(clear.safe_from)
+        when = calendar.said_with_hour(clear.safe_from, begins.date())
         says, label = (
             p.PICK_NOT_BEFORE.format(when=when),
             p.BARRED_UNTIL.format(name=name, when=when),

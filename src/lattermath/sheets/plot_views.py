@@ -90,7 +90,8 @@ def _state(spot: Spot, plan: Plan | None, tell: Teller | None) -> tuple[str, str
     clear = _of(plan.picking, spot.key) if plan else None
     says = sentence(tell.tell(verdict.says)) if verdict and tell else ""
     if clear is not None and not clear.clear_now:
-        when = calendar.said_with_hour(clear.safe_from) if clear.safe_from else ""
+        safe, today = clear.safe_from, plan.as_of.date() if plan else None
+        when = calendar.said_with_hour(safe, today) if safe else ""
         bar = p.NOT_PICKED_BEFORE.format(when=when) if when else p.NOT_PICKED_UNKNOWN
         return "barred", f"{bar} {says}".strip()
     if spot.kind == "bare":

@@ -74,7 +74,7 @@ def _barred(picking: Sequence[Clearance], key: str, today: date, last: date) -> 
         if clear.safe_from is None:
             yield Stretch(today, last, "barred", p.NOT_PICKED_UNKNOWN)
         else:
-            when = calendar.said_with_hour(clear.safe_from)
+            when = calendar.said_with_hour(clear.safe_from, today)
             says = p.NOT_PICKED_BEFORE.format(when=when)
             yield Stretch(today, min(clear.safe_from.date(), last), "barred", says)
 
@@ -118,7 +118,8 @@ def _says(plan: Plan, tell: Teller) -> tuple[str, ...]:
     parts = []
     for clear in plan.picking:
         if not clear.clear_now:
-            when = calendar.said_with_hour(clear.safe_from) if clear.safe_from else ""
+            safe, today = clear.safe_from, plan.as_of.date()
+            when = calendar.said_with_hour(safe, today) if safe else ""
             bar = p.BARRED_UNTIL.format(name=tell.name(clear.planting), when=when)
             unknown = p.BARRED_UNKNOWN.format(name=tell.name(clear.planting))
             parts.append(sentence(bar if when else unknown))

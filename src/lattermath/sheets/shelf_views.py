@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date
 from typing import Any
 
 from lattermath.sheets import figures
@@ -34,18 +34,18 @@ class Product:
 
 
 def shelf_page(
-    products: Iterable[Product], picking: Iterable[tuple[str, Clearance]], units: Units
+    products: Iterable[Product], picking: Iterable[tuple[str, Clearance]], units: Units, today: date
 ) -> dict[str, Any]:
     """What the page of the shelf takes; `bars`: plantings that may not be picked yet."""
     return {
-        "products": [_product(one, units) for one in products],
-        "bars": [_bar(name, clear, units) for name, clear in picking if not clear.clear_now],
+        "products": [_product(one, units, today) for one in products],
+        "bars": [_bar(name, clear, units, today) for name, clear in picking if not clear.clear_now],
     }
 
 
-def _product(one: Product, units: Units) -> dict[str, Any]:
+def _product(one: Product, units: Units, today: date) -> dict[str, Any]:
     (told,) = shelf_lines([one.label])
-    uses = [_use(name, ruling, units) for name, listed, ruling in one.uses if listed]
+    uses = [_use(name, ruling, units, today) for name, listed, ruling in one.uses if listed]
     unlisted = [name for name, listed, _ in one.uses if not listed]
     left = one.label.litres_left
     return {
@@ -66,25 +66,18 @@ def _product(one: Product, units: Units) -> dict[str, Any]:
     }
 
 
-def _use(name: str, ruling: Ruling, units: Units) -> dict[str, Any]:
+def _use(name: str, ruling: Ruling, units: Units, today: date) -> dict[str, Any]:
     """A ruling on one planting: what bars it first, then what passes, each with who says so."""
     again = ruling.ask_again
     return {
         "name": name,
         "open": ruling.allowed,
-        "opens": p.OPENS.format(when=_when(again)) if again else "",
+        "opens": p.OPENS.format(when=calendar.said_opening(again, today)) if again else "",
         "counts": list(_counts(ruling.reasons, units)),
         "bars": [_reason(reason, units) for reason in ruling.bars],
         "passes": [_reason(reason, units) for reason in ruling.reasons if reason.holds],
         "ways": _ways(ruling.bars, units),
     }
-
-
-def _when(when: datetime) -> str:
-    """A day, and its hour where it is not the day's first minute."""
-    if (when.hour, when.minute) == (0, 0):
-        return calendar.said(when)
-    return calendar.said_with_hour(when)
 
 
 def _counts(reasons: Iterable[Because], units: Units) -> Iterator[str]:
@@ -107,7 +100,8 @@ def _ways(bars: Sequence[Because], units: Units) -> list[str]:
     return [sentence(figures.said_in(way, units, figures.DEGREE)) for way in dict.fromkeys(ways)]
 
 
-def _bar(name: str, clear: Clearance, units: Units) -> dict[str, str]:
-    opens = calendar.said_with_hour(clear.safe_from) if clear.safe_from else p.PICK_UNKNOWN
+def _bar(name: str, clear: Clearance, units: Units, today: date) -> dict[str, str]:
+    safe = clear.safe_from
+    opens = calendar.said_with_hour(safe, today) if safe else p.PICK_UNKNOWN
     says = " ".join(_reason(bar, units)[0] for bar in clear.barred_by)
     return {"name": name, "opens": opens, "says": says}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta
 
-FAR_DAYS = 200  # judgement: further off, a day without its year is taken for one of this year
+FAR_DAYS = 200  # judgement: further off, a day is taken for the nearer one of its name
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 LONG_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -28,7 +28,8 @@ def weekday(day: date) -> str:
 def said_with_hour(when: datetime, since: date | None = None) -> str:
     """Say an instant by its own clock: `Thu 7 Aug 20:00`.
 
-    since : the day on which it is said; what lies further off than 200 days is given its year.
+    since : the day on which it is said; an instant of another year is given its year, and so is
+            one further off than 200 days.
     """
     return f"{said(when)}{_year(when, since)} {when:%H:%M}"
 
@@ -41,7 +42,9 @@ def said_opening(when: datetime, since: date | None = None) -> str:
 
 
 def _year(when: datetime, since: date | None) -> str:
-    far = since is not None and abs((when.date() - since).days) > FAR_DAYS
+    if since is None:
+        return ""
+    far = when.year != since.year or abs((when.date() - since).days) > FAR_DAYS
     return f" {when.year}" if far else ""
 
 

@@ -30,7 +30,7 @@ def shelf(request: Request) -> HTMLResponse:
         )
         for one in held.products
     ]
-    told = shelf_page(products, held.picking, house.units)
+    told = shelf_page(products, held.picking, house.units, held.at.date())
     ring = first_aid((), record.plot.rules.poison_number)[0]
     asked = calendar.said_with_hour(held.at)
     return house.page(
