@@ -142,9 +142,11 @@
   }
   // Opened from home it sends by itself. Opened as a file it belongs to no site and may write
   // nothing: it asks what has arrived, and hands the rest to a page of home, where it is pressed.
+  // What never left this phone cannot have arrived: until something did, home is not asked unbidden,
+  // for most of the time it is out of reach, and its address may be a stranger's where the phone is.
   var there = null, heard = false, PROBE = -5000, WAITS = 6000;
   function flush() {
-    if (kept.carried) { if (notHome().length && navigator.onLine !== false) { kept.learn(PROBE).catch(function () {}); } }
+    if (kept.carried) { if (kept.outside() && navigator.onLine !== false) { kept.learn(PROBE).catch(function () {}); } }
     else if (body.dataset.served === location.origin) { sent().catch(function () {}); }
   }
   function far() {
@@ -171,7 +173,8 @@
     if (event.data === "lattermath ready") {
       heard = true;
       said("Home's page is open beside this one: press Take them in there. Until home has them they wait here.");
-      there.postMessage({ lattermathParcel: kept.parcel(kept.waiting()) }, kept.home);
+      var these = kept.waiting();
+      kept.shown(ids(these)).then(function () { there.postMessage({ lattermathParcel: kept.parcel(these) }, kept.home); });
     } else if (event.data && event.data.lattermathTaken) {
       var told = event.data.lattermathTaken;
       kept.settle(told).then(function () { said("Home says: " + told.says); });
