@@ -51,6 +51,12 @@
   function add(form, fields, task, says, photo) { kept.add(form, fields, task, says, photo).then(flush); }
 
   /* ---- ticks and forms ---- */
+  var logged = document.querySelector("[data-logged]");
+  function tellLogged(part, words) {  // where the eye is: a form that only closes may be filled in twice
+    logged.textContent = "Logged " + kept.now().slice(11) + (words ? ": " + words : "") + ". It is under Entries.";
+    logged.hidden = false;
+    part.after(logged);
+  }
   document.querySelectorAll(".task[data-task]").forEach(function (row) {
     row.querySelectorAll("[data-how]").forEach(function (button) {
       button.addEventListener("click", function () {
@@ -85,7 +91,7 @@
       new FormData(form).forEach(function (value, name) {
         if (typeof value !== "string" || value === "") { return; }
         (fields[name] = fields[name] || []).push(value);
-        words.push(value.replaceAll("_", " "));
+        words = words.concat(kept.labels(form, name, [value]));
       });
       if (form.dataset.how) { fields.how = [form.dataset.how]; }
       var file = form.querySelector("input[type=file]").files[0], press = form.querySelector("button.main");
@@ -98,6 +104,7 @@
         delete form.dataset.how;
         form.closest("details").querySelector("[data-for-task]").hidden = true;
         form.closest("details").open = false;
+        tellLogged(form.closest("details"), words.join(", "));
         title.focus();
       }, function (fault) {
         slip.hidden = false;
