@@ -9,6 +9,7 @@ cases: python -m pytest --hypothesis-profile=seek
 
 import os
 import pickle
+import sqlite3
 from collections.abc import Callable, Generator
 from contextlib import contextmanager, suppress
 from dataclasses import replace
@@ -23,6 +24,7 @@ from hypothesis import settings
 from lattermath.desk import plan_stamp, season_facts
 from lattermath.desk.demo import Shown, demo
 from lattermath.planning import common_draws
+from lattermath.record import schema
 
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("seek", max_examples=400, deadline=None)
@@ -41,6 +43,25 @@ def nothing_kept_from_before(tmp_path_factory: pytest.TempPathFactory) -> Genera
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("LATTERMATH_CACHE", str(_run(tmp_path_factory) / "kept"))
         yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def durable() -> Generator[Callable[[Path], sqlite3.Connection]]:
+    """How a journal is opened to be durable; meanwhile none waits for the disk at every entry.
+
+    That a power cut loses nothing is asked in the room of the record (its conftest.py); nowhere
+    else could a test tell, and the wait is most of what an entry takes.
+    """
+    connect = schema.connect
+
+    def at_once(path: Path) -> sqlite3.Connection:
+        connection = connect(path)
+        connection.execute("PRAGMA synchronous = OFF")
+        return connection
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(schema, "connect", at_once)
+        yield connect
 
 
 @pytest.fixture(scope="session")

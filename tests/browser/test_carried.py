@@ -97,6 +97,26 @@ def test_what_home_has_is_learnt_also_where_the_answer_was_lost(
     come(page, folder, before + 1)
 
 
+def test_home_is_not_asked_for_what_never_left_the_phone(
+    home: str, phone: BrowserContext, tmp_path: Path
+) -> None:
+    """Signal without reach of home is the common case: only what left may have arrived."""
+    seen = watch(phone.new_page())
+    page = seen.page
+    page.goto(carried(home, tmp_path / "visit.html"))
+    stay(page, 40)
+    expect(page.locator("#waiting")).to_contain_text("1 entry waits")
+    page.reload()
+    expect(page.locator("#waiting")).to_contain_text("1 entry waits")
+    page.wait_for_timeout(500)
+    assert all(address.startswith("file:") for address in seen.asked)
+    with page.expect_download():
+        page.get_by_role("button", name="Save as a file").click()
+    with page.expect_request("**/arrived?*"):
+        page.reload()
+    page.get_by_role("button", name="Undo").click()
+
+
 def test_with_home_down_the_file_says_so_and_keeps_what_it_has(
     folder: Path, phone: BrowserContext, tmp_path: Path
 ) -> None:

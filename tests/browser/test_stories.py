@@ -191,6 +191,8 @@ def test_the_take_away_page_works_without_signal_and_comes_home_once(
     form.get_by_label("Courgettes", exact=True).check()
     form.get_by_label(re.compile("^Weight")).fill("0.7")
     form.get_by_role("button", name="Log it").click()
+    expect(page.locator("[data-logged]")).to_be_in_viewport()
+    expect(page.locator("[data-logged]")).to_contain_text("Courgettes, 0.7")
     expect(page.locator("#waiting")).to_contain_text("1 entry waits")
     page.reload()
     form.locator("summary").click()

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import random
+import sqlite3
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -8,12 +9,21 @@ from typing import Any
 
 import pytest
 
+from lattermath.record import schema
 from lattermath.record.ids import uuid7
 from lattermath.record.journal import Entry, Journal
 from lattermath.vocabulary.events import Event, Payload
 
 ZONE = "Europe/London"
 START = datetime(2026, 7, 25, 17, 30, tzinfo=UTC)
+
+
+@pytest.fixture(scope="module", autouse=True)
+def waits_for_the_disk(durable: Callable[[Path], sqlite3.Connection]) -> Iterator[None]:
+    """Here a journal is opened as the program opens it."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(schema, "connect", durable)
+        yield
 
 
 class Writer:

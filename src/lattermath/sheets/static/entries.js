@@ -157,6 +157,8 @@ var lattermathEntries = (function () {
   // Home has their photos: this phone need not keep them.
   function homeHas(ids) { return mark(ids, { handed: now(), refused: "", photo: "" }); }
   function saved(ids, how) { return mark(ids, { saved: now(), how: how }); }  // which is not yet home
+  function shown(ids) { return mark(ids, { shown: now() }); }  // to a page of home, which may take them
+  function outside() { return kept.some(function (one) { return !one.handed && (one.saved || one.shown); }); }
   function waiting() { return kept.filter(function (one) { return !one.handed && !one.refused; }); }
   function refused() { return kept.filter(function (one) { return !one.handed && one.refused; }); }
   function parcel(entries) {
@@ -312,7 +314,7 @@ var lattermathEntries = (function () {
   return {
     fill: fill, asLast: asLast, labels: labels, ready: again(), all: function () { return kept; }, waiting: waiting, refused: refused, unkept: function () { return unkept; },
     roomy: function () { return roomy; }, shrunk: shrunk,
-    add: add, drop: drop, saved: saved, parcel: parcel, now: now, send: send, ask: ask, whenever: whenever,
+    add: add, drop: drop, saved: saved, shown: shown, outside: outside, parcel: parcel, now: now, send: send, ask: ask, whenever: whenever,
     carried: carried, home: home, someOf: someOf, bring: bring, settle: settle, together: together, learn: learn,
     watch: function (show) { watchers.push(show); show(); }, strip: strip, rows: rows,
   };

@@ -67,7 +67,7 @@
       if (typeof value !== "string" || value === "" || name === "id" || name === "task" || name === "token") { return; }
       (fields[name] = fields[name] || []).push(value);
       if (name === "how") { return; }
-      words.push(value.replaceAll("_", " "));
+      words = words.concat(kept.labels(form, name, [value]));
     });
     var task = form.elements.task ? form.elements.task.value : new URLSearchParams(location.search).get("task");
     var how = new URLSearchParams(location.search).get("how");

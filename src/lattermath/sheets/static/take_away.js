@@ -51,6 +51,12 @@
   function add(form, fields, task, says, photo) { kept.add(form, fields, task, says, photo).then(flush); }
 
   /* ---- ticks and forms ---- */
+  var logged = document.querySelector("[data-logged]");
+  function tellLogged(part, words) {  // where the eye is: a form that only closes may be filled in twice
+    logged.textContent = "Logged " + kept.now().slice(11) + (words ? ": " + words : "") + ". It is under Entries.";
+    logged.hidden = false;
+    part.after(logged);
+  }
   document.querySelectorAll(".task[data-task]").forEach(function (row) {
     row.querySelectorAll("[data-how]").forEach(function (button) {
       button.addEventListener("click", function () {
@@ -85,7 +91,7 @@
       new FormData(form).forEach(function (value, name) {
         if (typeof value !== "string" || value === "") { return; }
         (fields[name] = fields[name] || []).push(value);
-        words.push(value.replaceAll("_", " "));
+        words = words.concat(kept.labels(form, name, [value]));
       });
       if (form.dataset.how) { fields.how = [form.dataset.how]; }
       var file = form.querySelector("input[type=file]").files[0], press = form.querySelector("button.main");
@@ -98,6 +104,7 @@
         delete form.dataset.how;
         form.closest("details").querySelector("[data-for-task]").hidden = true;
         form.closest("details").open = false;
+        tellLogged(form.closest("details"), words.join(", "));
         title.focus();
       }, function (fault) {
         slip.hidden = false;
@@ -142,9 +149,11 @@
   }
   // Opened from home it sends by itself. Opened as a file it belongs to no site and may write
   // nothing: it asks what has arrived, and hands the rest to a page of home, where it is pressed.
+  // What never left this phone cannot have arrived: until something did, home is not asked unbidden,
+  // for most of the time it is out of reach, and its address may be a stranger's where the phone is.
   var there = null, heard = false, PROBE = -5000, WAITS = 6000;
   function flush() {
-    if (kept.carried) { if (notHome().length && navigator.onLine !== false) { kept.learn(PROBE).catch(function () {}); } }
+    if (kept.carried) { if (kept.outside() && navigator.onLine !== false) { kept.learn(PROBE).catch(function () {}); } }
     else if (body.dataset.served === location.origin) { sent().catch(function () {}); }
   }
   function far() {
@@ -171,7 +180,8 @@
     if (event.data === "lattermath ready") {
       heard = true;
       said("Home's page is open beside this one: press Take them in there. Until home has them they wait here.");
-      there.postMessage({ lattermathParcel: kept.parcel(kept.waiting()) }, kept.home);
+      var these = kept.waiting();
+      kept.shown(ids(these)).then(function () { there.postMessage({ lattermathParcel: kept.parcel(these) }, kept.home); });
     } else if (event.data && event.data.lattermathTaken) {
       var told = event.data.lattermathTaken;
       kept.settle(told).then(function () { said("Home says: " + told.says); });
