@@ -12,7 +12,7 @@ from lattermath.belief.treatment_effect import effect_of
 from lattermath.belief.treatment_kills import Application, reach_of
 from lattermath.desk.insect_belief import STRANGER, believe_insects, is_strange
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.courses import HAND_COVERAGE
+from lattermath.planning.courses import HAND_COVERAGE, NEAR_THE_ENDS
 from lattermath.vocabulary.events import Sighting, Surface
 from lattermath.vocabulary.plan import Population
 
@@ -175,4 +175,4 @@ def _name(facts: SeasonFacts, species: str) -> str:
 
 def _of_ten(share: float) -> str:
     tenths = round(10 * share)
-    return f"about {tenths} in 10" if tenths else "hardly any"
+    return NEAR_THE_ENDS.get(tenths, f"about {tenths} in 10")
