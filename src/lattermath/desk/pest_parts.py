@@ -14,10 +14,10 @@ from lattermath.belief.soil_inputs import shares_of_bed
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.planning.fates import Care
-from lattermath.planning.looking import Watch
 from lattermath.planning.mixing import Stand, leaf_share, wetting_litres
 from lattermath.planning.still_there import NOTHING, Part, left_after
 from lattermath.planning.treating import Spraying, joined
+from lattermath.planning.watch import Watch
 from lattermath.planning.worth import Weeks, food_value, want_for, with_store
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.events import Event, Payload, Sighting
