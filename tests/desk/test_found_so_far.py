@@ -12,8 +12,8 @@ from lattermath.desk.insect_cluster import carried_on
 from lattermath.desk.insect_work import _since_eggs
 from lattermath.desk.pest_parts import carried_from, eggs_missed, seen_on
 from lattermath.knowledge.tables import load_tables
-from lattermath.planning.looking import Watch
 from lattermath.planning.stage_now import StageNow
+from lattermath.planning.watch import Watch
 from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because

@@ -11,12 +11,12 @@ import numpy as np
 import pytest
 
 from lattermath.desk.did_it_work import _looked_over, about, span_of, tenths
-from lattermath.desk.leaf_disease_answers import _why_let_run, _with_insects
+from lattermath.desk.leaf_disease_answers import _told
 from lattermath.knowledge.tables import load_tables
 from lattermath.planning import courses
 from lattermath.planning.courses import gap_told
-from lattermath.planning.fates import Care
 from lattermath.planning.leaf_disease_told import _says
+from lattermath.planning.sick_leaves import SickLeaves
 from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.plan import CourseStep, Population, Presence, Span, Verdict
 
@@ -29,20 +29,40 @@ BARRED = "Nothing that takes of it may be used. Look again at the next visit."
 NO_WORTH = "Nothing that may be used is worth its work now. Look again at the next visit."
 
 
+RUN = Verdict("leeks", "let run", "leave", (), NONE, 0.0, 0.0, None, "let run")
+HERE = (replace(STEP, plantings=("leeks",)),)
+MILDEW, ON_IT = "cucurbit_powdery_mildew", "; powdery mildew of cucurbits is on it, "
+NO_PAY = "Treatment does not pay now: left alone it costs about 2 portions."
+
+
+def lives(what: str, says: str = NO_WORTH, course: tuple[CourseStep, ...] = (), *,
+          seen: bool = True) -> Population:  # fmt: skip
+    return Population(
+        *(what, ("leeks",), "", (), course, says, NONE), where=(Presence("leeks", seen, NONE),)
+    )  # fmt: skip
+
+
+def told(takes: dict[str, float], *living: Population, ill: tuple[str, ...] = (),
+         says: str = "let run") -> Verdict:  # fmt: skip
+    """What is decided of leeks let run, of which each thing takes a share if left alone."""
+    pests: Any = SimpleNamespace(
+        cares={}, populations=living, takes={(what, "leeks"): n for what, n in takes.items()}
+    )
+    tables = load_tables()
+    sick = [
+        SickLeaves("leeks", what, tables.diseases[what].name, date(2026, 7, 20), 3) for what in ill
+    ]
+    permits: Any = SimpleNamespace(sick_on=lambda key: sick)
+    plot: Any = SimpleNamespace(planting=lambda key: SimpleNamespace(crop="leek"))
+    facts: Any = SimpleNamespace(tables=tables, plot=plot)
+    return _told(facts, replace(RUN, says=says), pests, permits)
+
+
 def decided(
     left: float, *, seen: bool, says: str = NO_WORTH, course: tuple[CourseStep, ...] = ()
 ) -> Verdict:
     """Leeks let run, of which insects leave a share; thrips were seen there, or are believed."""
-    thrips = Population(
-        *("onion_thrips", ("leeks",), "", (), course, says, NONE),
-        where=(Presence("leeks", seen, NONE),),
-    )  # fmt: skip
-    run = Verdict("leeks", "let run", "leave", (), NONE, 0.0, 0.0, None, "let run")
-    pests: Any = SimpleNamespace(
-        cares={"leeks": Care(left=np.full((4, 9), left))}, populations=(thrips,)
-    )
-    facts: Any = SimpleNamespace(tables=load_tables())
-    return _with_insects(facts, run, pests)
+    return told({"onion_thrips": 1 - left}, lives("onion_thrips", says, course, seen=seen))
 
 
 def test_what_takes_of_a_planting_that_is_let_run_is_named_with_why_it_is_left() -> None:
@@ -58,24 +78,55 @@ def test_what_takes_of_a_planting_that_is_let_run_is_named_with_why_it_is_left()
     assert decided(0.6, seen=False).says == "let run"
 
 
+def test_what_is_treated_is_named_also_where_a_disease_is_left_alone() -> None:
+    """Cucumbers full of mites, jetted that week: only the mildew on them was named."""
+    mites = lives("twospotted_spider_mite", "It holds it down.", HERE)
+    mildew = lives(MILDEW, NO_PAY)
+    takes = {"twospotted_spider_mite": 0.5, MILDEW: 0.1}
+    assert told(takes, mildew, mites, ill=(MILDEW,)).says == (
+        f"let run, with the course against twospotted spider mite{ON_IT}"
+        "and treatment does not pay now"
+    )
+    fleece = told(takes, mildew, mites, says="let run, with fleece on cold nights").says
+    assert fleece == "let run, with fleece on cold nights and the course against twospotted " \
+        "spider mite"  # fmt: skip
+
+
+def test_of_several_what_was_found_comes_first_and_of_the_rest_the_worst() -> None:
+    whitefly = lives("greenhouse_whitefly", "It holds it down.", HERE, seen=False)
+    mites = lives("twospotted_spider_mite", "It holds it down.", HERE)
+    thrips, aphids = lives("onion_thrips"), lives("melon_aphid", BARRED)
+    takes = {"greenhouse_whitefly": 0.6, "twospotted_spider_mite": 0.2, "onion_thrips": 0.1,
+             "melon_aphid": 0.3, MILDEW: 0.15}  # fmt: skip
+    assert told(takes, whitefly, thrips, mites, aphids).says == (
+        "let run, with the course against twospotted spider mite and greenhouse whitefly; melon "
+        "aphid is on it, and nothing that takes of it may be used"
+    )
+    mildew = lives(MILDEW, NO_PAY)
+    left = told(takes, thrips, mildew, aphids, ill=(MILDEW,)).says
+    assert left == (
+        "let run; melon aphid is on it, and nothing that takes of it may be used"
+        f"{ON_IT}and treatment does not pay now"
+    )
+
+
 @pytest.mark.parametrize(
     ("course", "says", "why"),
     [
         ((), "Treatment does not pay now: left alone it costs about 1 portions, and what may be "
-         "used is not worth its work.", "and treatment does not pay now"),
+         "used is not worth its work.", f"{ON_IT}and treatment does not pay now"),
         ((), "Nothing on hand takes of it; left alone it costs about 1 portions.",
-         "and nothing on hand takes of it"),
-        ((STEP,), "Treating at 2 visits slows it.", "treated on other plantings only"),
-        ((replace(STEP, plantings=("leeks",)),), "Treating slows it.",
-         "with the course against it"),
+         f"{ON_IT}and nothing on hand takes of it"),
+        ((STEP,), "Treating at 2 visits slows it.",
+         f"{ON_IT}treated on other plantings only"),
+        (HERE, "Treating slows it.", ", with the course against powdery mildew of cucurbits"),
     ],
 )  # fmt: skip
 def test_a_leaf_disease_on_a_planting_that_is_let_run_is_named_alike(
     course: tuple[CourseStep, ...], says: str, why: str
 ) -> None:
-    rust = Population("leek_rust", ("leeks",), "", (), course, says, NONE)
-    run = Verdict("leeks", "let run", "leave", (), NONE, 0.0, 0.0, None, "let run")
-    assert _why_let_run(run, rust) == f", {why}"
+    mildew = lives(MILDEW, says, course)
+    assert told({MILDEW: 0.1}, mildew, ill=(MILDEW,)).says == f"let run{why}"
 
 
 @pytest.mark.parametrize(

@@ -17,7 +17,7 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.start import start
 from lattermath.desk.unseen import with_unseen
 from lattermath.desk.wiring import folder_at, open_journal
-from lattermath.planning.looking import Watch
+from lattermath.planning.watch import Watch
 from lattermath.vocabulary.events import Sighting
 
 pytestmark = pytest.mark.usefixtures("few_draws")

@@ -6,16 +6,17 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from lattermath.desk.pest_parts import with_telling
+from lattermath.planning.awaited_count import awaited
 from lattermath.planning.looking import (
     LONG_AGO_DAYS,
     MINUTES_A_LOOK,
     STALE_AFTER_DAYS,
-    Watch,
     after_looks,
     first_look,
     looking_tasks,
     not_worth_looking,
 )
+from lattermath.planning.watch import Watch
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.plot import Planting
 
@@ -147,3 +148,42 @@ def test_a_look_that_tells_why_one_did_not_fit_is_asked_for_once() -> None:
     assert not looking_tasks(VISIT + timedelta(days=2), [after])
     (other,) = with_telling([watch("kale", 0.1, last_looked=ago)], ["beans"])
     assert order(other) == []
+
+
+def soap(days_ago: int) -> dict[str, object]:
+    """Soap of some days before the visit, which nobody counted since."""
+    day = VISIT - timedelta(days=days_ago)
+    return {"awaited": (awaited("Soap", day, 7),), "last_looked": day}
+
+
+def test_a_spray_that_waits_for_a_count_is_counted_on_leaves_that_are_turned_anyway() -> None:
+    """ "Count there from Tue on" stood above a look that turned ten of these leaves for mites."""
+    mites = watch("kale", 9.0, organism="twospotted_spider_mite", organism_name="mites")
+    (task,) = looking_tasks(VISIT, [mites, watch("kale", None, **soap(3))])
+    asked = {one.organism for one in task.wanted}
+    assert asked == {"greenhouse_whitefly", "twospotted_spider_mite"}
+    told = f"Soap of {VISIT.day - 3} Aug"
+    assert task.says.endswith(f" Tells what {told} took.")
+    (why,) = [b for b in task.because if "tells what" in b.says]
+    assert why.says == f"a count from {VISIT.day - 1} Aug on tells what {told} took"
+    assert why.rests_on == ("event:7",)
+
+
+def test_a_count_too_soon_after_a_spray_is_not_asked_for() -> None:
+    assert not looking_tasks(VISIT, [watch("kale", None, **soap(1))])
+
+
+def test_a_spray_that_waits_for_a_count_has_a_look_of_its_own_once() -> None:
+    """Before what is worth nothing, after what decides; and not again at the visit after."""
+    sprayed, poor = watch("kale", 0.0, **soap(3)), watch("beans", 0.0, last_looked=None)
+    assert order(poor, sprayed) == ["kale", "beans"]
+    assert order(sprayed, watch("peas", 0.0, decides="soap on Tuesday")) == ["peas", "kale"]
+    (task,) = looking_tasks(VISIT, [sprayed])
+    (after,) = after_looks([sprayed], [(VISIT, task)])
+    assert not looking_tasks(VISIT + timedelta(days=2), [after]) and not after.awaited
+
+
+def test_of_few_plants_the_count_that_a_spray_waits_for_is_not_left_out() -> None:
+    beetles = watch("kale", 90.0, organism="colorado_potato_beetle")
+    (task,) = looking_tasks(VISIT, [beetles, watch("kale", None, **soap(4))])
+    assert {one.organism for one in task.wanted} >= {"greenhouse_whitefly"}

@@ -9,8 +9,9 @@ import pytest
 from tests.planning.test_looking import VISIT, watch
 
 from lattermath.planning.evening_sprays import with_numbers
-from lattermath.planning.looking import Watch, looking_tasks
+from lattermath.planning.looking import looking_tasks
 from lattermath.planning.treating import Spraying, joined
+from lattermath.planning.watch import Watch
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.plot import Planting
 

@@ -9,11 +9,11 @@ from datetime import date, timedelta
 from lattermath.planning.looking import (
     MOST_UNSEEN,
     UNSEEN_AGAIN_DAYS,
-    Watch,
     after_looks,
     looking_tasks,
     not_worth_looking,
 )
+from lattermath.planning.watch import Watch
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.plot import Planting
 

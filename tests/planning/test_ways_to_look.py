@@ -12,10 +12,11 @@ from tests.planning.test_looking import VISIT, watch
 
 from lattermath.belief.count_likelihood import LOOK_SD, clumping
 from lattermath.planning.evening_sprays import with_numbers
-from lattermath.planning.looking import Watch, looking_tasks
+from lattermath.planning.looking import looking_tasks
 from lattermath.planning.stage_now import StageNow
 from lattermath.planning.ten_leaves import LEAVES
 from lattermath.planning.treating import Spraying
+from lattermath.planning.watch import Watch
 from lattermath.planning.ways_to_look import Way, enough, precision_at, ways_to_look
 from lattermath.planning.ways_told import finds_enough, reckoned, stops_at
 from lattermath.planning.worth_of_look import LookWorth

@@ -18,7 +18,8 @@ from lattermath.planning.leaf_disease_courses import (
     search_leaf_course,
     work_of_series,
 )
-from lattermath.planning.looking import Watch, looking_tasks, not_worth_looking
+from lattermath.planning.looking import looking_tasks, not_worth_looking
+from lattermath.planning.watch import Watch
 from lattermath.planning.worth_of_leaf_look import _here, leaf_looks_worth
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.plot import Planting

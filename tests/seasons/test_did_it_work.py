@@ -203,3 +203,20 @@ def test_who_counts_and_sprays_on_one_evening_is_told_of_the_spray_before(
     assert "not counted since" not in found.says
     entry = next(b for b in found.because if " here: " in b.says).rests_on
     assert len(entry) == 1
+
+
+def test_the_look_asks_for_the_count_that_the_sheet_waits_for(tmp_path: Path) -> None:
+    """Ten leaves of a planting were turned for mites, and the whitefly sprayed there left out."""
+    folder = tmp_path / "plot"
+    opened(folder, FILE)
+    evening = SPRAYED - timedelta(hours=1)
+    log(folder, Sighting("aubergines", "greenhouse whitefly", "count", "scales", counts=BEFORE),
+        evening)  # fmt: skip
+    log(folder, Treatment(("aubergines",), "", "soap", "greenhouse_whitefly", 1.0), SPRAYED)
+    made = plan(folder, date(2011, 7, 22))
+    says = next(p for p in made.populations if p.organism == "greenhouse_whitefly").says
+    assert "a count there from Sat 23 Jul on tells what it took" in says
+    visit = next(v for v in made.visits if v.date >= date(2011, 7, 23))
+    (look,) = [t for t in visit.tasks if t.kind == "look" and t.planting == "aubergines"]
+    assert "greenhouse_whitefly" in {one.organism for one in look.wanted}
+    assert "Shelf soap (invented) of 21 Jul took" in look.says or "Decides" in look.says

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -15,7 +15,8 @@ from lattermath.belief.treatment_kills import MOST_KILL, Application
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.totals_ranged import ranged
 from lattermath.knowledge.stage_words import named_stages
-from lattermath.planning.courses import NEAR_THE_ENDS, worst_place
+from lattermath.planning.awaited_count import Awaited, awaited, tells
+from lattermath.planning.courses import NEAR_THE_ENDS
 from lattermath.planning.treated_beside import (
     COUNTS,
     SOON_DAYS,
@@ -26,7 +27,6 @@ from lattermath.planning.treated_beside import (
 )
 from lattermath.science.efficacy import Efficacy
 from lattermath.vocabulary.calendar import said, short
-from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.measure import roughly
 from lattermath.vocabulary.ruling import Because
@@ -55,18 +55,40 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
             words, why = _worked(facts, belief, counted_after, since, looks)
             says.append(words)
             reasons += why
-        if counted_after is newest:
+        waits = None if counted_after is newest else _waits(facts, belief, newest, looks)
+        if waits is None:
             continue
         treated, day = _where_and_when(facts, belief, newest)
-        if any(w.planting in treated for w in looks):  # else it was no work against this one
-            due = said(max(day + timedelta(days=SOON_DAYS), facts.today))
-            name = capital(called(facts, newest.effect.method))
-            says.append(
-                f" {name} of {short(day)}: {_not_counted(due)}."
-                if counted_after is None
-                else f" That of {short(day)} is not counted yet: count there from {due} on."
-            )
+        due = said(max(waits[1].since, facts.today))
+        where = "there" if len(treated) == 1 else f"on {facts.plot.planting(waits[0]).name}"
+        says.append(
+            f" {waits[1].treatment}: {_not_counted(where, due)}."
+            if counted_after is None
+            else f" That of {short(day)} is not counted yet: count {where} from {due} on."
+        )
     return "".join(says), tuple(reasons)
+
+
+def counts_awaited(facts: SeasonFacts, belief: ClusterBelief) -> dict[str, tuple[Awaited, ...]]:
+    """The treatments that wait for a count, by the planting whose look tells of them."""
+    found: dict[str, tuple[Awaited, ...]] = {}
+    looks = _looks(facts, belief.organism)
+    for newest, counted_after, _ in _lately(facts, belief):
+        waits = None if counted_after is newest else _waits(facts, belief, newest, looks)
+        if waits is not None:
+            found[waits[0]] = (*found.get(waits[0], ()), waits[1])
+    return found
+
+
+def _waits(
+    facts: SeasonFacts, belief: ClusterBelief, one: Application, looks: list[Looked]
+) -> tuple[str, Awaited] | None:
+    """Where a count tells what a treatment took, and from when; None: nowhere, since none that it
+    was done on was ever counted, and it was no work against this one."""
+    treated, day = _where_and_when(facts, belief, one)
+    there = tells(looks, treated, day)
+    name = capital(called(facts, one.effect.method))
+    return None if there is None else (there, awaited(name, day, one.serial))
 
 
 def _worked(
@@ -139,9 +161,9 @@ def _looked_over(
     )
 
 
-def _not_counted(due: str) -> str:
+def _not_counted(where: str, due: str) -> str:
     """From when a count can tell; which evening asks for one is for the looks to say."""
-    return f"not counted since; a count there from {due} on tells what it took"
+    return f"not counted since; a count {where} from {due} on tells what it took"
 
 
 def called(facts: SeasonFacts, method: str) -> str:
@@ -282,48 +304,6 @@ def _looks(facts: SeasonFacts, organism: str) -> list[Looked]:
         if (look := _look(facts, event, organism)) is not None:
             found.append(look)
     return sorted(found, key=lambda w: (w.day, w.serial))
-
-
-def last_counted(facts: SeasonFacts, belief: ClusterBelief, sick: Collection[str]) -> str:
-    """What was last counted where most are believed, in words; "" for nothing.
-
-    sick : keys of the plantings on which it was seen.
-    """
-    habits = belief.life.figures.habits
-    planting = belief.stands[worst_place(belief, sick)].key
-    unit = ("plants", "plant") if habits.counted_by_plant else ("leaves", "leaf")
-    stages = facts.tables.organisms[belief.organism].stages
-    counts = [
-        (event.day, event.serial, found)
-        for event in facts.events
-        if isinstance(seen := event.payload, Sighting)
-        and (seen.planting, seen.what) == (planting, belief.organism)
-        and all(s.startswith(habits.counted) for s in named_stages(seen.stage, stages))
-        and (found := _found(seen, unit))
-    ]
-    if not counts:
-        return ""
-    day, _, found = max(counts)
-    return f" Last counted there, {said(day)}: {found}."
-
-
-def _found(seen: Sighting, unit: tuple[str, str]) -> str:
-    """What a count, a share or a class of what was looked at told; "" where it was none of them.
-
-    unit : what is counted on, many and one of it.
-    """
-    many, one = ("flowers", "flower") if seen.surface == "flowers" else unit
-    if seen.measure not in ("count", "some"):
-        return ""
-    if seen.counts:
-        return f"{roughly(sum(seen.counts) / len(seen.counts))} a {one}"
-    if seen.level is not None:
-        return f"{seen.level} on {counted(seen.looked_at, many, one)}" if seen.looked_at else ""
-    if seen.total is None or not seen.looked_at:
-        return ""
-    if seen.measure == "some":
-        return f"some on {seen.total:g} of {counted(seen.looked_at, many, one)}"
-    return f"{roughly(seen.total / seen.looked_at)} a {one}"
 
 
 def _look(facts: SeasonFacts, event: Event, organism: str) -> Looked | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from typing import TYPE_CHECKING
 
 from lattermath.desk.fillings import bag, filled, litres_used, planned_in
 from lattermath.desk.leaf_disease_answers import (
@@ -35,13 +36,7 @@ from lattermath.planning.evening_sprays import (
     urgent_for,
     with_numbers,
 )
-from lattermath.planning.looking import (
-    Watch,
-    after_looks,
-    first_look,
-    looking_tasks,
-    not_worth_looking,
-)
+from lattermath.planning.looking import after_looks, first_look, looking_tasks, not_worth_looking
 from lattermath.planning.visit_plan import Ingredients, gathered, visit_plan
 from lattermath.planning.watering import WaterShare
 from lattermath.planning.watering_tasks import water_left, watering_tasks
@@ -50,6 +45,9 @@ from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Ruling
+
+if TYPE_CHECKING:
+    from lattermath.planning.watch import Watch
 
 
 @dataclass(slots=True)

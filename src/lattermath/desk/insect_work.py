@@ -6,14 +6,16 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 from functools import partial
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from lattermath.desk.at_odds import with_odds
 from lattermath.desk.free_days import waits_told, with_waits
-from lattermath.desk.insect_cluster import Cluster, Others, Searched, carried_on, suspects
-from lattermath.desk.insect_sprayings import cover_told, mesh_laid, only_if, own_work
+from lattermath.desk.insect_cluster import Cluster, Others, Searched, carried_on
+from lattermath.desk.insect_sprayings import cover_told, mesh_laid, own_work
 from lattermath.desk.insect_told import told_of
+from lattermath.desk.insect_watches import watches_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
 from lattermath.desk.particle_film import film_sprayed, film_told
 from lattermath.desk.pest_parts import PestPart, PestTold, eggs_missed, seen_on, with_telling
@@ -27,12 +29,15 @@ from lattermath.planning import (
     turning,
 )
 from lattermath.planning.fates import Care
-from lattermath.planning.looking import Watch, with_worth
-from lattermath.planning.treating import Spraying
+from lattermath.planning.looking import with_worth
 from lattermath.vocabulary.events import Event
 from lattermath.vocabulary.plan import CourseStep, Population, Turn
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.season_series import DaySpan
+
+if TYPE_CHECKING:
+    from lattermath.planning.treating import Spraying
+    from lattermath.planning.watch import Watch
 
 
 def insect_part(searched: Searched) -> PestPart:
@@ -94,7 +99,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
 def looks_of(searched: Searched) -> tuple[Watch, ...]:
     """The watches of its plantings, with what a look is worth beside the course."""
     watches = with_worth(
-        _watches(searched),
+        watches_of(searched),
         searched.task,
         searched.cluster.visits[0],
         partial(_stage_now, searched),
@@ -235,39 +240,6 @@ def _taking_of_it(searched: Searched) -> Iterator[tuple[date, Spraying]]:
         here = one.planting.key in cluster.sick and day in cluster.visits
         if one.method in effects and here:
             yield day, one
-
-
-def _watches(searched: Searched) -> list[Watch]:
-    """Every own planting of the cluster: suspects, and those beside what is treated first."""
-    course, found = searched.cluster, searched.found
-    beside = courses.look_beside(course.belief, found) if found.steps else ()
-    treated = {
-        course.belief.stands[p].key: course.rulings.visits[step.visit]
-        for step in reversed(found.steps)
-        for p in step.places
-    }
-    likely = suspects(course.facts, course.belief) | course.sick
-    watches = []
-    for place, stand in enumerate(course.belief.stands):
-        if not stand.treatable:
-            continue
-        day = treated.get(stand.key)
-        waits = day is not None and bool(only_if(course, place, day))
-        watches.append(
-            Watch(
-                course.belief.organism,
-                course.name,
-                course.rulings.plantings[place],
-                course.looked.get(stand.key),
-                suspected=stand.key in likely,
-                found=stand.key in course.sick,
-                neighbour_of_sick=stand.key in beside,
-                decides="the treatment" if waits else "",
-                decides_on=day if waits else None,
-                flowers=courses.tapped_on(course.belief, stand),
-            )
-        )
-    return watches
 
 
 def _cares(searched: Searched, found: course_task.Found) -> dict[str, Care]:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from datetime import date
 
 from lattermath.desk.disease_weather import with_weather
@@ -34,6 +34,7 @@ from lattermath.vocabulary.sentence import capital, inside, verb
 
 FIRST_CLAUSE = re.compile(r"[.,;:]")
 WORTH_NAMING = 0.05  # judgement: share of what is to come from which what takes it is named
+MOST_CLAUSES = 2  # judgement: more of one planting is not read on the front
 WASH = "Wash hands and knife before any other planting."  # common practice
 
 
@@ -129,52 +130,100 @@ def _told(facts: SeasonFacts, verdict: Verdict, pests: PestPlans, permits: Permi
     if care is not None and care.must_go is not None:
         says = f"{verdict.says}: {care.must_go.because.says}"
         return replace(verdict, says=says, decide_by=None)
+    left: list[SickLeaves] = []
     for sick in permits.sick_on(verdict.planting):
+        if verdict.verdict not in ("let run", "fight"):
+            break
         each = each_sick(sick, facts.plot.planting(verdict.planting).crop)
-        if each is not None and verdict.verdict in ("let run", "fight"):
-            verdict = _each(verdict, each)
-        elif verdict.verdict in ("let run", "fight"):
-            verdict = _minding(facts, verdict, sick, pests)
-    return _with_course(facts, verdict, pests)
-
-
-def _with_course(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict:
-    """A planting that is let run and treated all the same says so."""
-    if verdict.verdict != "let run" or verdict.minds:
+        verdict = _minding(verdict, facts, sick) if each is None else _each(verdict, each)
+        left += [sick] if each is None else []
+    if verdict.verdict != "let run":
         return verdict
-    organisms = facts.tables.organisms
-    against = [
-        organisms[one.organism].name
-        for one in pests.populations
-        if one.organism in organisms
-        and any(verdict.planting in step.plantings for step in one.course)
-    ]
-    if not against:
-        return _with_insects(facts, verdict, pests)
-    joins = " and" if ", with" in verdict.says else ", with"
-    says = f"{verdict.says}{joins} the course against {' and '.join(against)}"
-    return replace(verdict, says=says, minds=True)
+    return _with_what_is_there(verdict, _there(facts, verdict.planting, pests, left))
 
 
-def _with_insects(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict:
-    """A planting that is let run names what was seen on it where insects take of it."""
-    care = pests.cares.get(verdict.planting)
-    if care is None or care.left is None or float(care.left.mean()) > 1 - WORTH_NAMING:
-        return verdict
-    organisms = facts.tables.organisms
-    seen: dict[str, list[str]] = {}  # by why nothing is done about it
+@dataclass(frozen=True, slots=True)
+class _There:
+    """One thing that lives on a planting.
+
+    takes : share of its yield, left alone; None: not reckoned.
+    left  : why nothing is done about it there; "" where it is treated.
+    """
+
+    name: str
+    seen: bool
+    takes: float | None
+    left: str
+    advice: str = ""
+
+    @property
+    def order(self) -> tuple[bool, float]:
+        """What was seen first, and of that the worst."""
+        return not self.seen, -(WORTH_NAMING if self.takes is None else self.takes)
+
+
+def _with_what_is_there(verdict: Verdict, there: Iterable[_There]) -> Verdict:
+    """A planting that is let run names what is treated on it, and the worst of what is not.
+
+    It says two things at most: what more was seen has its section or its warning.
+    """
+    ordered = sorted(there, key=lambda one: one.order)
+    treated = tuple(dict.fromkeys(one.name for one in ordered if not one.left))
+    left = [one for one in ordered if one.left and one.name not in treated]
+    says, free = verdict.says, MOST_CLAUSES
+    if treated:
+        joins = " and" if ", with" in says else ", with"
+        says, free = f"{says}{joins} the course against {' and '.join(treated)}", 1
+    by_why: dict[str, list[_There]] = {}
+    for one in left:
+        by_why.setdefault(one.left, []).append(one)
+    clauses = [clause for why, some in by_why.items() for clause in _on_it(some, why, free)]
+    clauses += [one.advice for one in ordered if one.advice and not one.left]
+    says = "; ".join((says, *clauses[:free]))
+    return replace(verdict, says=says, minds=verdict.minds or bool(treated or clauses))
+
+
+def _on_it(some: list[_There], why: str, most: int) -> tuple[str, ...]:
+    """The clauses of what is left alone for one reason: what is on it, and what helps besides."""
+    names = [one.name for one in some[:most]]
+    on_it = f"{' and '.join(names)} {verb(names[0]) if len(names) == 1 else 'are'} on it{why}"
+    return (on_it, some[0].advice) if some[0].advice else (on_it,)
+
+
+def _there(
+    facts: SeasonFacts, planting: str, pests: PestPlans, sick: Iterable[SickLeaves]
+) -> Iterator[_There]:
+    """What is treated on a planting, and what was seen there and is not.
+
+    sick : diseases seen on it.
+    """
+    organisms, diseases = facts.tables.organisms, facts.tables.diseases
+    ill = {one.what: one for one in sick}
     for one in pests.populations:
-        if one.organism in organisms and any(
-            here.planting == verdict.planting and here.seen for here in one.where
-        ):
-            seen.setdefault(_left_alone(one), []).append(organisms[one.organism].name)
-    if not seen:
-        return verdict
-    on_it = (
-        f"{' and '.join(names)} {verb(names[0]) if len(names) == 1 else 'are'} on it, {why}"
-        for why, names in seen.items()
-    )
-    return replace(verdict, says=f"{verdict.says}; {'; '.join(on_it)}", minds=True)
+        row = organisms.get(one.organism) or diseases.get(one.organism)
+        treated = any(planting in step.plantings for step in one.course)
+        seen = any(here.planting == planting and here.seen for here in one.where)
+        takes = pests.takes.get((one.organism, planting), 0.0)
+        named = treated or (one.organism in organisms and seen and takes >= WORTH_NAMING)
+        if row is not None and named and one.organism not in ill:
+            yield _There(row.name, seen, takes, "" if treated else f", {_left_alone(one)}")
+    for what, one_ill in ill.items():
+        yield _ill(facts, planting, pests, what, one_ill)
+
+
+def _ill(
+    facts: SeasonFacts, planting: str, pests: PestPlans, what: str, sick: SickLeaves
+) -> _There:
+    """A disease seen there; a row without figures says so."""
+    row = facts.tables.diseases.get(what)
+    followed = next((one for one in pests.populations if one.organism == what), None)
+    if row is not None and followed is not None and planting in followed.plantings:
+        takes = pests.takes.get((what, planting), 0.0)
+        return _There(sick.name, True, takes, _why_let_run(planting, followed), advice(what))
+    known = row is not None or names_a_disease(what, facts.tables)
+    unknown = "no figures" if known else "not named yet"
+    does = advice(what, "" if row is None else row.stop_when)
+    return _There(sick.name, True, None, f", not reckoned: {unknown}", does)
 
 
 def _left_alone(population: Population) -> str:
@@ -190,31 +239,18 @@ def _each(verdict: Verdict, each: EachSick) -> Verdict:
     return replace(verdict, verdict="fight", choice="fight", says=each.verdict, because=because)
 
 
-def _minding(facts: SeasonFacts, verdict: Verdict, sick: SickLeaves, pests: PestPlans) -> Verdict:
-    """A verdict with the disease named; a row without figures says so."""
-    row = facts.tables.diseases.get(sick.what)
-    followed = next((p for p in pests.populations if p.organism == sick.what), None)
-    known = row is not None and followed is not None and sick.planting in followed.plantings
-    does = advice(sick.what, "" if row is None or known else row.stop_when)
-    named = row is not None or names_a_disease(sick.what, facts.tables)
-    unknown = "no figures" if named else "not named yet"
-    why = _why_let_run(verdict, followed) if known else f", not reckoned: {unknown}"
-    words = verdict.says
-    if verdict.verdict == "let run":
-        words = f"{words}; {sick.name} {verb(sick.name)} on it{why}"
-    if does and verdict.verdict == "let run":
-        words = f"{words}; {does}"
-    rests = (f"event:{sick.serial}", *(() if row is None else (f"table:diseases/{sick.what}",)))
+def _minding(verdict: Verdict, facts: SeasonFacts, sick: SickLeaves) -> Verdict:
+    """A verdict with the disease seen there among its reasons."""
+    known = sick.what in facts.tables.diseases
+    rests = (f"event:{sick.serial}", *((f"table:diseases/{sick.what}",) if known else ()))
     reason = Because(f"{sick.name} seen {sick.day:%d %b}".replace(" 0", " "), True, "grower", rests)
-    return replace(verdict, says=words, minds=True, because=(reason, *verdict.because))
+    return replace(verdict, minds=True, because=(reason, *verdict.because))
 
 
-def _why_let_run(verdict: Verdict, followed: Population | None) -> str:
-    """What is done, or not, about a leaf disease that is followed on a planting let run."""
-    if followed is None:
+def _why_let_run(planting: str, followed: Population) -> str:
+    """Why nothing is done about a leaf disease that is followed there; "" where it is treated."""
+    if any(planting in step.plantings for step in followed.course):
         return ""
-    if any(verdict.planting in step.plantings for step in followed.course):
-        return ", with the course against it"
     return f", {_left_alone(followed)}"
 
 

@@ -11,8 +11,9 @@ from lattermath.desk.leaf_disease_course import LeafSearched
 from lattermath.desk.pest_parts import last_looked
 from lattermath.planning.disease_answers import turns_on_a_look
 from lattermath.planning.leaf_disease_courses import ILL, LeafFound
-from lattermath.planning.looking import MINUTES_A_LOOK, Watch, stale
+from lattermath.planning.looking import MINUTES_A_LOOK, stale
 from lattermath.planning.sick_leaves import MANY_PERCENT
+from lattermath.planning.watch import Watch
 from lattermath.planning.worth_of_leaf_look import leaf_looks_worth, ten_leaves_of_a_disease
 from lattermath.planning.worth_of_look import LookWorth
 

@@ -14,10 +14,10 @@ from lattermath.belief.soil_inputs import shares_of_bed
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.planning.fates import Care
-from lattermath.planning.looking import Watch
 from lattermath.planning.mixing import Stand, leaf_share, wetting_litres
 from lattermath.planning.still_there import NOTHING, Part, left_after
 from lattermath.planning.treating import Spraying, joined
+from lattermath.planning.watch import Watch
 from lattermath.planning.worth import Weeks, food_value, want_for, with_store
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.events import Event, Payload, Sighting
@@ -92,6 +92,8 @@ class PestPlans:
     treated: frozenset[str] = frozenset()  # of these, where something is planned against one
     if_pulled: IfPulled | None = None  # cares with what taking plantings out would do
     again: Again | None = None  # the same with some coming out, begun from these courses
+    # Share of a planting's yield that one organism takes, left alone, by organism and planting.
+    takes: Mapping[tuple[str, str], float] = field(default_factory=dict)
 
 
 def portions_to_come(facts: SeasonFacts, belief: CropBelief) -> float:

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from lattermath.belief.crop_belief import CropBelief
     from lattermath.desk.permits import Permits
     from lattermath.desk.season_facts import SeasonFacts
-    from lattermath.planning.looking import Watch
+    from lattermath.planning.watch import Watch
 
 LooksOf: TypeAlias = "Callable[[Searched], tuple[Watch, ...]]"
 

@@ -21,8 +21,8 @@ from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.diseases import Disease
 from lattermath.knowledge.organisms import Organism
-from lattermath.planning.looking import Watch
 from lattermath.planning.walk import BOTH_SIDES, wants_plants
+from lattermath.planning.watch import Watch
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because

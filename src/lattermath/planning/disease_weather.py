@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
 from lattermath.belief.disease_risk import LAST_DAYS, Risk
-from lattermath.planning.looking import Watch
+from lattermath.planning.watch import Watch
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because

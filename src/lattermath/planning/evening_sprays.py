@@ -13,10 +13,10 @@ from typing import Protocol
 
 from lattermath.planning.evening_order import last_job_hours
 from lattermath.planning.hour_limits import WELL_WATERED
-from lattermath.planning.looking import Watch
 from lattermath.planning.task_ids import task_id
 from lattermath.planning.told_apart import told_apart
 from lattermath.planning.treating import Spraying, refused, treating_task
+from lattermath.planning.watch import Watch
 from lattermath.planning.watering import WaterShare
 from lattermath.planning.ways_told import finds_enough
 from lattermath.vocabulary.evening import Applied, Evening

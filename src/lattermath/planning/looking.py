@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 
+from lattermath.planning.awaited_count import due, still_awaited
 from lattermath.planning.course_task import Task as Course
+from lattermath.planning.look_reasons import EYES, RECKONED, look_reasons, rounded
 from lattermath.planning.stage_now import StageNow
 from lattermath.planning.task_ids import task_id
 from lattermath.planning.ten_leaves import LEAVES, ten_leaves
-from lattermath.planning.told_apart import blank_of, reckoned, stops, told_apart
-from lattermath.planning.walk import counted_as, one_height, walk, wanted_of, wants_plants
+from lattermath.planning.told_apart import blank_of, stops, told_apart
+from lattermath.planning.walk import one_height, walk, wanted_of, wants_plants
+from lattermath.planning.watch import Watch
 from lattermath.planning.worth_of_look import LookWorth
-from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import NotToday, Task
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
@@ -21,12 +23,6 @@ from lattermath.vocabulary.ruling import Because
 MINUTES_A_LOOK = 4.0  # judgement
 MOST_FIRST_MINUTES = 10.0  # judgement: a first look is rough, and grows with the visits
 LONG_AGO_DAYS = 14  # judgement: after two weeks a suspect is looked at whatever is reckoned
-RECKONED = "computed:courses on the same futures, after each count that might be made"
-MIXED = (
-    "all ten are counted out: these leaves are of two heights, for what else is counted on them, "
-    "and no early stop is reckoned for that"
-)
-EYES = "computed:clumping of insects and error of a look (judgement)"
 TELLS_WHY = " Tells why the last look did not fit."
 STALE_AFTER_DAYS = 6  # judgement: a count says little about the next generation
 
@@ -36,40 +32,6 @@ UNSEEN_AGAIN_DAYS, MOST_UNSEEN, MOST_THINGS, MINUTES_UNSEEN = 10, 2, 3, 0.5
 MINUTES_MORE = 1.5  # judgement: for each further thing counted on the same plants
 
 Reckon = Callable[[Mapping[int, str]], Mapping[int, LookWorth]]
-
-
-@dataclass(frozen=True, slots=True)
-class Watch:
-    """One planting that may carry an organism."""
-
-    organism: str
-    organism_name: str
-    planting: Planting
-    last_looked: date | None
-    suspected: bool  # something has been seen on it
-    found: bool = False  # seen on it, and not missed since
-    neighbour_of_sick: bool = False  # adults flushed by work would settle here
-    decides: str = ""  # what the count decides
-    decides_on: date | None = None  # the visit on which it decides it
-    because: tuple[Because, ...] = ()  # why it is looked for at all
-    worth: LookWorth | None = None  # None where it is not reckoned
-    tells: str = ""  # what ten leaves can say and what not
-    unseen: float = 0.0  # of what nobody saw yet: share of the yield that it may come to cost
-    walked: date | None = None  # last look at leaves, or at plants, of an unseen one's planting
-    now: StageNow | None = None  # what a look meets most of; None where that is not known
-    flowers: bool = False  # it is tapped out of flowers here
-    tells_why: bool = False  # what was seen there is at odds with what is believed
-    mixed: bool = False  # the leaves of its walk are of two heights: no early stop is reckoned so
-
-    @property
-    def what(self) -> str:
-        """What a look counts, in the plural."""
-        return counted_as(self.organism, self.now)
-
-    @property
-    def units(self) -> str:
-        """What it is counted on: leaves, plants or flowers."""
-        return "flowers" if self.flowers else "plants" if wants_plants(self.organism) else "leaves"
 
 
 def looking_tasks(visit: date, watches: Iterable[Watch]) -> list[Task]:
@@ -100,6 +62,7 @@ def after_looks(watches: Iterable[Watch], done: Iterable[tuple[date, Task]]) -> 
             last_looked=looked.get((watch.planting.key, watch.organism), watch.last_looked),
             walked=walked.get((watch.planting.key, wants_plants(watch.organism)), watch.walked),
             tells_why=watch.tells_why and (watch.planting.key, watch.organism) not in looked,
+            awaited=still_awaited(watch.awaited, looked.get((watch.planting.key, watch.organism))),
         )
         for watch in watches
     ]
@@ -218,14 +181,18 @@ def _on_one_walk(visit: date, group: list[Watch]) -> list[Watch]:
     """What is counted on leaves and what on plants together only where ten of each are the same.
 
     Where fewer plants stand, one figure would have to say how many leaves and how many plants:
-    the less urgent waits for the next visit, unless a treatment waits for it.
+    the less urgent waits for the next visit, unless a treatment waits for it, before or after.
     """
     if group[0].planting.plants >= LEAVES:
         return group
     first = min(group, key=lambda watch: _first(visit, [watch]))
     plants = wants_plants(first.organism)
     return [
-        watch for watch in group if wants_plants(watch.organism) == plants or _decides(visit, watch)
+        watch
+        for watch in group
+        if wants_plants(watch.organism) == plants
+        or _decides(visit, watch)
+        or due(watch.awaited, visit)
     ]
 
 
@@ -233,6 +200,8 @@ def _first(visit: date, group: Sequence[Watch]) -> tuple[int, bool, float, bool,
     matters = max(2 * _decides(visit, watch) or int(watch.tells_why) for watch in group)
     suspected = any(watch.suspected for watch in group)
     worth = sum(w.unseen for w in group) if _all_unseen(group) else _worth(group)
+    if any(due(watch.awaited, visit) for watch in group):
+        worth = max(worth, MINUTES_A_LOOK)  # it goes before what is worth nothing
     key = group[0].planting.key
     return -matters, _all_unseen(group), -worth / _minutes(group), not suspected, key
 
@@ -251,12 +220,17 @@ def _worth(group: Sequence[Watch]) -> float:
     return sum(MINUTES_A_LOOK if w.worth is None else w.worth.minutes for w in known)
 
 
+def _owed(visit: date, watch: Watch) -> bool:
+    """Whether a look is taken whatever it is reckoned to be worth."""
+    return _decides(visit, watch) or watch.tells_why or bool(due(watch.awaited, visit))
+
+
 def _pays(visit: date, group: Sequence[Watch]) -> bool:
     """Whether a look is worth its minutes; what a treatment waits for is always looked at.
 
     So is what was not looked at for long, or did not fit: the model may be wrong unknowingly.
     """
-    if any(_decides(visit, w) or w.tells_why or _long_ago(visit, w) for w in group):
+    if any(_owed(visit, w) or _long_ago(visit, w) for w in group):
         return True
     return _worth(group) >= _minutes(group)
 
@@ -273,12 +247,8 @@ def _no_worth(group: Sequence[Watch]) -> str:
     worth, takes = _worth(group), _minutes(group)
     return (
         f"hardly any count of {LEAVES} leaves would change what is done: worth about "
-        f"{_rounded(worth)} min of work, and it takes {takes:g}"
+        f"{rounded(worth)} min of work, and it takes {takes:g}"
     )
-
-
-def _rounded(minutes: float) -> str:
-    return f"{minutes:.0f}" if minutes >= 0.95 else f"{minutes:.1f}" if minutes >= 0.1 else "0"
 
 
 def _decides(visit: date, watch: Watch) -> bool:
@@ -293,7 +263,7 @@ def stale(visit: date, watch: Watch) -> bool:
 def _wanted(visit: date, watch: Watch) -> bool:
     if watch.last_looked is not None and watch.last_looked >= visit:
         return False  # it was done already tonight
-    if _decides(visit, watch) or watch.tells_why:
+    if _owed(visit, watch):
         return True
     pays = watch.worth is not None and watch.worth.minutes >= MINUTES_A_LOOK
     return stale(visit, watch) and (watch.suspected or watch.neighbour_of_sick or pays)
@@ -303,7 +273,7 @@ def _task(visit: date, watches: Sequence[Watch]) -> Task:
     group = _counted_out_where_mixed(watches)
     planting = group[0].planting
     deciding = [watch for watch in group if _decides(visit, watch)]
-    odd = TELLS_WHY if any(watch.tells_why for watch in group) else ""
+    odd = TELLS_WHY if any(watch.tells_why for watch in group) else _tells_of(visit, group)
     decides = f" Decides {deciding[0].decides}." if deciding else odd
     organisms = tuple(dict.fromkeys(watch.organism for watch in group))
     now = {watch.organism: watch.now for watch in group if watch.now is not None}
@@ -318,7 +288,7 @@ def _task(visit: date, watches: Sequence[Watch]) -> Task:
         says=f"{planting.name}: {walk(organisms, planting.plants, now, some, taps, planting.crop)}."
         f"{stops(group)}{decides}",
         minutes=_minutes(group),
-        because=tuple(reason for watch in group for reason in _reasons(watch, apart)),
+        because=tuple(reason for watch in group for reason in look_reasons(watch, apart)),
         if_skipped=f"{deciding[0].decides} is decided blind" if deciding else "",
         must=any(watch.found for watch in deciding),
         wanted=tuple(
@@ -327,6 +297,12 @@ def _task(visit: date, watches: Sequence[Watch]) -> Task:
             for wanted in wanted_of(one, now.get(one), some=one in some, tapped=one in taps)
         ),
     )
+
+
+def _tells_of(visit: date, group: Sequence[Watch]) -> str:
+    """The treatment of which a count tells that is looked for here; "" for none."""
+    first = next((one for watch in group for one in due(watch.awaited, visit)), None)
+    return "" if first is None else f" Tells what {first.treatment} took."
 
 
 def _counted_out_where_mixed(group: Sequence[Watch]) -> Sequence[Watch]:
@@ -352,49 +328,3 @@ def _only_some(watch: Watch) -> bool:
     """Are only the leaves with any counted?"""
     ways = watch.worth.ways if watch.worth is not None else ()
     return bool(ways) and ways[0].kind == "some"
-
-
-def _reasons(watch: Watch, apart: Mapping[str, str]) -> Iterator[Because]:
-    last = (
-        "never looked at"
-        if watch.last_looked is None
-        else f"last looked at {short(watch.last_looked)}"
-    )
-    says = f"{watch.planting.name}, {watch.organism_name}: {last}"
-    yield Because(says, rests_on=(f"plot:planting/{watch.planting.key}",))
-    yield from watch.because
-    if watch.now is not None:
-        yield watch.now.because
-    if watch.worth is not None:
-        if watch.worth.minutes >= 1:
-            yield Because(
-                _worth_says(watch.worth, apart.get(watch.organism, "")), rests_on=(RECKONED,)
-            )
-        yield from reckoned(watch, apart)  # whatever it is worth, a stop was told
-        if watch.mixed:
-            yield Because(MIXED, rests_on=(EYES,), aside=True)
-    if watch.tells:
-        yield Because(f"ten {watch.units} are {watch.tells}", rests_on=(EYES,))
-    if watch.neighbour_of_sick:
-        yield Because(
-            f"{watch.organism_name} adults flushed by work settle on plants close by",
-            rests_on=(f"table:organisms/{watch.organism}/disturbance.flush_fraction",),
-        )
-
-
-def _worth_says(worth: LookWorth, of: str = "") -> str:
-    """What the look is worth, and the count at which the grower would turn.
-
-    of : what is counted, where one look counts two that share a word.
-    """
-    at = f" at {of}" if of else ""
-    says = f"the look{at} is worth about {_rounded(worth.minutes)} min of work"
-    if worth.severity is not None:
-        turn = f"from {worth.severity:g} % of the leaf" if worth.severity else "where any is seen"
-        return f"{says}: {worth.above} {turn}, else {worth.below}"
-    if worth.turns_at is None:
-        return says
-    turn = f"{worth.above} from {worth.turns_at} in all on {worth.of}"
-    if worth.ways and worth.ways[0].kind == "some":
-        turn = f"{turn}, for which {worth.ways[0].many[-1]} with any stand"
-    return f"{says}: {turn}, below {worth.below}"
