@@ -9,7 +9,7 @@ from unittest.mock import patch
 
 import pytest
 
-from lattermath.desk.did_it_work import last_counted
+from lattermath.desk.last_counted import last_counted
 from lattermath.desk.leaf_progress import last_judged
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.calendar import said
@@ -83,7 +83,7 @@ def test_a_class_or_a_share_is_a_count_too(
         stands=(stand,),
         life=SimpleNamespace(figures=SimpleNamespace(habits=habits)),
     )
-    with patch("lattermath.desk.did_it_work.worst_place", return_value=0):
+    with patch("lattermath.desk.last_counted.worst_place", return_value=0):
         told = last_counted(facts, belief, ["cukes"])
     assert said(NOON.replace(day=max(day for day, one in looks if one.measure != "shake"))) in told
     assert says in told

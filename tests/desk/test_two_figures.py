@@ -10,7 +10,8 @@ from typing import Any
 import pytest
 
 import lattermath
-from lattermath.desk.did_it_work import _before_and_after, _found
+from lattermath.desk.did_it_work import _before_and_after
+from lattermath.desk.last_counted import _found
 from lattermath.planning.treated_beside import Looked
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.measure import roughly

@@ -6,9 +6,10 @@ from collections.abc import Collection
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.desk.clean_hosts import means_told
-from lattermath.desk.did_it_work import did_it_work, last_counted
+from lattermath.desk.did_it_work import did_it_work
 from lattermath.desk.enemies_seen import enemies_told, none_reckoned
 from lattermath.desk.insect_belief import is_strange
+from lattermath.desk.last_counted import last_counted
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.spoiled_produce import spoiled_of
 from lattermath.desk.wilt import late_words
