@@ -92,6 +92,8 @@ class PestPlans:
     treated: frozenset[str] = frozenset()  # of these, where something is planned against one
     if_pulled: IfPulled | None = None  # cares with what taking plantings out would do
     again: Again | None = None  # the same with some coming out, begun from these courses
+    # Share of a planting's yield that one organism takes, left alone, by organism and planting.
+    takes: Mapping[tuple[str, str], float] = field(default_factory=dict)
 
 
 def portions_to_come(facts: SeasonFacts, belief: CropBelief) -> float:

@@ -15,7 +15,7 @@ from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_course import leaf_cases
 from lattermath.desk.leaf_disease_work import leaf_part, missed_leaf_part
 from lattermath.desk.not_followed import not_followed
-from lattermath.desk.pest_parts import PestPlans, PestTold, by_day, cares_of, ever_found
+from lattermath.desk.pest_parts import PestPart, PestPlans, PestTold, by_day, cares_of, ever_found
 from lattermath.desk.pests_known import clusters_of, none_found_part
 from lattermath.desk.pests_together import search_all
 from lattermath.desk.pulled_pests import cleared, with_pulling
@@ -87,6 +87,7 @@ def told_pests(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPl
         populations=tuple(one.population for one in said),
         sprayings=by_day(works),
         watches=tuple(watch for one in said for watch in one.watches),
+        takes=_taken(said, pests.parts),
         warnings=(
             *not_followed(facts, {one.population.organism for one in said}, permits),
             *to_uncover(facts),
@@ -94,6 +95,16 @@ def told_pests(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPl
         if_pulled=None,
         again=None,
     )
+
+
+def _taken(said: Sequence[PestTold], parts: Sequence[PestPart]) -> dict[tuple[str, str], float]:
+    """Share of the yield that each organism takes, left alone, by organism and planting."""
+    return {
+        (one.population.organism, key): 1 - float(care.left.mean())
+        for one, part in zip(said, parts, strict=True)
+        for key, care in part.cares.items()
+        if care.left is not None
+    }
 
 
 def _as_known(
