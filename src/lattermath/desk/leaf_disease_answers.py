@@ -14,6 +14,7 @@ from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
 from lattermath.desk.plant_signs import UNTIL_THEN, look_at, names_a_disease, until_then
+from lattermath.desk.reckoned_lost import with_lost
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.unseen import with_unseen
 from lattermath.planning.disease_answers import (
@@ -74,7 +75,9 @@ def say_diseases(
     """The decisions with what lives on them in their words: nothing sick or treated is let run
     without a word."""
     decisions = {
-        key: replace(one, verdict=_told(facts, one.verdict, pests, permits))
+        key: replace(
+            one, verdict=with_lost(facts, _told(facts, one.verdict, pests, permits), pests)
+        )
         for key, one in crops.decisions.items()
     }
     return replace(crops, decisions=decisions)

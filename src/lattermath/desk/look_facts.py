@@ -82,7 +82,7 @@ def known_of(
     """
     heat = too_hot(planting, record, today, tables)
     answers = dict([*_spells(record, today), *_set_out(planting, today)])
-    if heat.hot:  # no dry spell, and yet no word against heat
+    if heat.hot:  # no dry spell is no word against heat: the hot days themselves are counted
         answers = {sign: yes for sign, yes in answers.items() if yes or sign != HOT_SPELL}
     found = on_record(planting, events, today, tables, seen)
     factors: dict[str, float] = {}
