@@ -6,13 +6,13 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import TYPE_CHECKING
 
+from lattermath.desk.coming_over import with_coming_over
 from lattermath.desk.disease_weather import with_weather
 from lattermath.desk.disorder_weather import disorders_likely
 from lattermath.desk.leaf_going import going_whole, with_going
-from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
-from lattermath.desk.plan_crops import CropPlans
 from lattermath.desk.plant_signs import UNTIL_THEN, look_at, names_a_disease, until_then
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.unseen import with_unseen
@@ -31,6 +31,10 @@ from lattermath.vocabulary.plan import Population, Task, Verdict
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import capital, inside, verb
+
+if TYPE_CHECKING:
+    from lattermath.desk.permits import Permits
+    from lattermath.desk.plan_crops import CropPlans
 
 FIRST_CLAUSE = re.compile(r"[.,;:]")
 WORTH_NAMING = 0.05  # judgement: share of what is to come from which what takes it is named
@@ -74,7 +78,12 @@ def say_diseases(
     """The decisions with what lives on them in their words: nothing sick or treated is let run
     without a word."""
     decisions = {
-        key: replace(one, verdict=_told(facts, one.verdict, pests, permits))
+        key: replace(
+            one,
+            verdict=with_coming_over(
+                facts, _told(facts, one.verdict, pests, permits), crops.beliefs.get(key), pests
+            ),
+        )
         for key, one in crops.decisions.items()
     }
     return replace(crops, decisions=decisions)
