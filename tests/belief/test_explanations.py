@@ -176,6 +176,16 @@ def test_where_none_was_found_there_is_no_other_insect_and_the_entry_may_be_of_e
     assert "another pest" in {one.key for one in explained(many, dice)}
 
 
+def test_of_plants_on_which_none_was_ever_found_none_may_have_come() -> None:
+    """Clean tomatoes beside full cucumbers: the likeliest, and no word against the count."""
+    none = replace(situation((LOOKED, scales("tomatoes", 0))), never=True)
+    found = explained(none, dice)
+    assert found[0].key == "never came" and found[0].share > 0.4
+    assert not found[0].numbers[:, none.odd.place].any()
+    seen_before = explained(replace(none, never=False), dice)
+    assert "never came" not in {one.key for one in seen_before}
+
+
 def test_a_slip_says_what_it_says_whatever_was_believed() -> None:
     """Its law sums to 1 over all that could be written, added up one by one."""
     one = situation((LOOKED, scales("cucumbers", 0))).odd

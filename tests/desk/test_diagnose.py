@@ -139,6 +139,22 @@ def test_what_only_a_laboratory_can_tell_is_for_a_clinic() -> None:
     assert not diagnosed(crop="squash", present=["white_powder_top"])["clinic"]
 
 
+@pytest.mark.parametrize(
+    ("crop", "signs", "absent", "cause"),
+    [
+        ("coriander", ["bolting_flower_stalk", "warm_wet_spell"], ["hot_dry_spell"], "bolting"),
+        ("sweet_corn", ["gappy_cob"], ["warm_wet_spell", "recently_transplanted"], "corn_poor_set"),
+    ],
+)
+def test_nobody_takes_what_wants_no_treatment_to_a_clinic(
+    crop: str, signs: list[str], absent: list[str], cause: str
+) -> None:
+    """A stalk in flower, a cob with gaps, after answers that leave little to look for."""
+    told = diagnosed(crop=crop, present=signs, absent=[*absent, "cool_wet_spell"])
+    assert next(iter(chances(told))) == cause
+    assert told["next_look"] is None and not told["clinic"]
+
+
 def test_wrong_words_are_refused_with_the_nearest() -> None:
     assert "white_powder_top" in fault(crop="kale", present=["white_powdr_top"]).remedy
     assert fault(crop="kale", present=[], absent=["nonsense"]).where == "absent"

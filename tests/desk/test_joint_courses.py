@@ -26,11 +26,12 @@ from lattermath.desk.joint_courses import search_together, total_cost
 from lattermath.desk.log_names import planting_key, plot_now
 from lattermath.desk.log_visit import log
 from lattermath.desk.permits import permits_of
+from lattermath.desk.pests_together import search_all
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.season_facts import N_DRAWS
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.planning.course_task import Step
-from lattermath.planning.shared_treatments import Prices
+from lattermath.planning.shared_treatments import Prices, bonus_for
 from lattermath.vocabulary.events import Sighting
 
 ON, LOOKED = date(2011, 7, 30), datetime(2011, 7, 28, 19, 0)
@@ -163,6 +164,33 @@ def test_no_treatment_is_said_to_save_more_than_there_is_to_lose(empty) -> None:
             jet = cluster.task.candidates[0]
             saved = prices.saved(jet, jet.effect)
             assert (saved.sum(1) <= prices.damage * (1 + 1e-9)).all()
+
+
+def test_what_nobody_found_is_no_reason_to_treat_in_another_s_name(empty) -> None:
+    """Mites that may not be treated there for themselves save nothing to a course on aphids."""
+    aphids, mites = pair(empty, 40.0, 400, 400)
+    effects = mites.effects([one.method for one in aphids.task.candidates])
+    found = Prices.of(mites.task, ())
+    unseen = Prices.of(replace(mites.task, where=frozenset()), ())
+    assert bonus_for(aphids.task, [(found, effects)])
+    assert not bonus_for(aphids.task, [(unseen, effects)])
+
+
+def test_doing_nothing_is_priced_by_itself_and_with_all_it_bears_on(empty) -> None:
+    """What is told beside a course is what the two plans cost, each summed up by itself."""
+    clusters = pair(empty, 40.0, 400, 400)
+    joint = search_all(clusters, (), search_together)
+    for n, one in enumerate(joint.insects):
+        nothing = next((a for a in one.found.alternatives if not a.steps), None)
+        if not one.found.steps or nothing is None:
+            continue
+        others = list(joint.insects)
+        others[n] = replace(one, found=replace(one.found, steps=()))
+        more = total_cost(others) - total_cost(joint.insects)
+        assert nothing.cost + nothing.besides == pytest.approx(more, rel=0.05)
+        assert nothing.besides > 0.1
+        return
+    pytest.fail("nothing was treated")
 
 
 def test_what_is_done_against_one_is_counted_and_not_done_twice(empty) -> None:

@@ -141,3 +141,10 @@ def test_nothing_is_said_to_work_poorly_where_looks_tell_nothing(
     says = population(tmp_path / "poor", ("early", 0, 6.0), ("early", 10, 7.0), *beside).says
     assert ("It works poorly here" in says) is verdict
     assert ("your looks alone tell nothing of it" in says) is not verdict
+
+
+def test_untreated_leaves_on_which_none_was_left_are_named(tmp_path: Path) -> None:
+    looks = (("early", 0, 6.0), ("late", 0, 5.0), ("early", 10, 2.0), ("late", 10, 0.0))
+    says = population(tmp_path / "plot", *looks).says
+    assert "none was left on untreated Late either, so your looks tell nothing of it" in says
+    assert "before a spray and after it, would" not in says

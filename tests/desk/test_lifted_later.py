@@ -54,3 +54,17 @@ def test_leeks_set_out_in_june_are_told_to_be_lifted_in_autumn(tmp_path: Path) -
     assert "Lift from about" in line and "before a night of -12 C" in line
     us = front(made, "Nowhere Lane", "us")
     assert us is not None and any("before a night of 10 F" in says for says in us.decided)
+
+
+def test_squash_that_bear_once_and_late_have_their_weeks(tmp_path: Path) -> None:
+    """Set out in June they ripen from late August on: none of their weeks is the first of all."""
+    folder = tmp_path / "plot"
+    squash = PLOT.replace('"leek"\nplants = 30', '"winter_squash"\nplants = 4')
+    opened(folder, squash, datetime(2011, 7, 20, 12, 0))
+    made = plan(folder, date(2011, 7, 26))
+    ((outlook,), (verdict,)) = made.outlook, made.verdicts
+    (kept,) = [one.kg for one in verdict.options if one.fate == verdict.choice]
+    assert kept is not None and kept.high > 2.0
+    assert outlook.weeks[-1] >= date(2011, 9, 26)  # the usual first frost comes on 8 October
+    assert sum(span.high for span in outlook.with_plan) > kept.median
+    assert outlook.with_plan[0].high == 0.0

@@ -537,7 +537,8 @@ def test_of_what_is_out_no_sheet_says_to_look(folder: Path) -> None:
     noticed = Event(9, "9", "sighting", 1, NOW, "UTC", NOW, seen("greenish things"))
     stands = Planting("courgettes", "Courgettes", "courgette", 3)
     for planting, lines in ((stands, 1), (replace(stands, pulled=EVENING.date()), 0)):
-        plot = SimpleNamespace(plantings=(planting,))
+        place = SimpleNamespace(lies_in="europe")
+        plot = SimpleNamespace(plantings=(planting,), place=place)
         facts: Any = SimpleNamespace(events=(noticed,), plot=plot, tables=load_tables())
         permits: Any = SimpleNamespace(sick_on=lambda _key: ())
         assert len(not_followed(facts, set(), permits)) == lines

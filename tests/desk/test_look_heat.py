@@ -7,6 +7,7 @@ sources: 35 C for tomatoes, 32 C for peppers.
 from __future__ import annotations
 
 from datetime import date, datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -59,6 +60,25 @@ def test_hot_days_make_heat_the_cause_although_it_rained(tmp_path: Path) -> None
 def test_a_dry_hot_spell_is_not_counted_a_second_time(tmp_path: Path) -> None:
     dry = looked(tmp_path, "cordon tomato", HOT, DRY)
     assert "hot_dry_spell" in dry.known.present and dry.known.factors["heat_no_set"] == 1.0
+
+
+def test_each_hot_day_tells_a_little_more(tmp_path: Path) -> None:
+    """One day more took heat from nothing to four in five, and three more changed nothing."""
+    chances, says = [], []
+    for days in range(6):
+        highs = [30 + n % 2 for n in range(9 - days)] + [36 + n % 2 for n in range(days)] + [30]
+        one = looked(tmp_path / str(days), "cordon tomato", highs, RAIN)
+        chances.append(heat(one))
+        says.append(" ".join(one.known.says))
+    steps = [after - before for before, after in pairwise(chances)]
+    assert all(step > 0 for step in steps[:4]) and max(steps) < 0.3, chances
+    assert chances[2] < 0.6 < chances[4], chances
+    assert "Not hot: none of the last 9 days too hot" in says[0]
+    for days in (1, 2, 3):
+        assert (
+            f"Only {days} of the last 9 days too hot" in says[days] and "Not hot" not in says[days]
+        )
+    assert "5 of the last 9 days too hot for flowers to set." in says[5]
 
 
 def test_the_limit_is_that_of_the_crop(tmp_path: Path) -> None:

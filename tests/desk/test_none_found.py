@@ -14,9 +14,12 @@ from lattermath.desk.log_visit import log
 from lattermath.desk.pest_parts import ever_found
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.start import start
+from lattermath.knowledge.tables import load_tables
 from lattermath.sheets.back_of_sheet import text_back
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan, Population
+
+TABLES = load_tables()
 
 pytestmark = pytest.mark.usefixtures("few_draws")
 
@@ -115,10 +118,14 @@ def test_what_counts_as_found(look: Sighting, some: bool) -> None:
 
 def test_still_is_said_only_of_what_was_found() -> None:
     cluster = SimpleNamespace(
-        belief=SimpleNamespace(stands=[SimpleNamespace(key="kale"), SimpleNamespace(key="chard")]),
+        belief=SimpleNamespace(
+            stands=[SimpleNamespace(key="kale"), SimpleNamespace(key="chard")],
+            life=SimpleNamespace(figures=SimpleNamespace(habits=TABLES.habits["squash_bug"])),
+        ),
         sick=frozenset({"kale"}),
         looked={"kale": date(2026, 7, 1)},
     )
     day = date(2026, 7, 28)
-    assert only_if(cluster, 0, day) == "the look finds them still there"
+    assert only_if(cluster, 0, day) == "the look finds bugs still there"
+    assert only_if(cluster, 1, day) == "the look finds bugs"
     assert "still" not in only_if(cluster, 1, day)

@@ -107,11 +107,36 @@ def test_pests_that_only_the_key_knows_are_counted_where_their_sign_shows(
     assert by_plant(what, load_tables()) is plants
 
 
-@pytest.mark.parametrize("what", ["cabbage aphid", "bean aphids", "black bean aphids"])
+@pytest.mark.parametrize("what", ["root aphids", "grey willow aphids"])
 def test_one_of_a_kind_that_the_tables_lack_is_told_as_that(folder: Path, what: str) -> None:
     seen, said = written(folder, "kale", what)
     assert seen.what == what and "is of the kind aphid, and is not reckoned by itself" in said
     assert "lattermath log count kale aphid 12,0,3" in said
+
+
+@pytest.mark.parametrize(
+    ("planting", "what", "kind"),
+    [("kale", "cabbage aphid", "aphid"), ("pole-bean", "black bean aphids", "aphid"),
+     ("leek", "Tobacco thrips", "thrips"), ("potato", "potato aphid", "aphid")],
+)  # fmt: skip
+def test_a_species_without_figures_is_reckoned_as_its_kind(
+    folder: Path, planting: str, what: str, kind: str
+) -> None:
+    """Who knew the aphid of cabbages by name had nothing reckoned; who wrote aphids had all."""
+    seen, said = written(folder, planting, what)
+    assert (seen.what, seen.note, seen.counts) == (kind, what, (3, 4))
+    many = {"aphid": "aphids"}.get(kind, kind)
+    assert (
+        f"{what[0].upper()}{what[1:]}: reckoned as {many}, for which the figures stand in" in said
+    )
+    assert f"7 {what} on 2 leaves of {planting}" in said
+    told = " ".join(one.says for one in record_of(folder).entries)
+    assert what in told
+
+
+def test_a_species_without_figures_keeps_the_note(folder: Path) -> None:
+    seen, _ = written(folder, "kale", "cabbage aphid", note="on the hearts only")
+    assert seen.note == "cabbage aphid; on the hearts only"
 
 
 @pytest.mark.parametrize("what", ["holes in leaves", "leaf spot", "beetles", "slime trails"])

@@ -93,6 +93,20 @@ def test_what_is_no_worse_by_itself_says_that_more_was_weighed() -> None:
     assert told_so[0].startswith("do nothing: no worse against this alone")
 
 
+def test_what_its_work_does_for_others_has_its_own_price() -> None:
+    """Whoever reads of eight thrips is not told what aphids would cost as theirs."""
+    nothing = replace(priced((), 1.1), besides=10.9)
+    (says, *_) = told(Found(LATER, (nothing, priced(NOW, 1.0))))
+    assert says == (
+        "do nothing: about 1.1 portions worse against this alone, "
+        "about 12 portions with what else the same work takes of"
+    )
+    saved = told(Found(LATER, (replace(nothing, cost=-0.3), priced(NOW, 1.0))))[0]
+    assert saved.startswith("do nothing: no worse against this alone, about 11 portions with")
+    own = told(Found(LATER, (replace(nothing, besides=0.05), priced(NOW, 1.0))))[0]
+    assert own == "do nothing: about 1.1 portions worse"
+
+
 def test_the_last_visit_leaves_nothing_to_wait_for() -> None:
     made: Any = replace(World(), visits=(0,))
     found = Found(NOW, (priced((), 1.0),))

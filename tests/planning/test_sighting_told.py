@@ -6,7 +6,14 @@ import numpy as np
 import pytest
 
 from lattermath.belief.explanations import Explained
-from lattermath.planning.sighting_told import WORDS, look_says, may_be, ranked_says
+from lattermath.belief.sighting_check import Check
+from lattermath.planning.sighting_told import (
+    WORDS,
+    look_says,
+    may_be,
+    never_came_says,
+    ranked_says,
+)
 
 NOTHING = np.zeros(0)
 RANKED = [
@@ -42,3 +49,10 @@ def test_what_is_not_named_is_told_together() -> None:
     assert [one.what for one in named][4:] == ["something else"]
     assert sum(one.chance for one in named) == pytest.approx(1.0)
     assert all(one.what != "something else" for one in may_be(ranked[:4]))
+
+
+def test_clean_plants_that_were_never_reached_are_no_riddle() -> None:
+    """No list of what may have gone wrong: it seems that none came."""
+    what = "Melons: 0 counted on 10 leaves on 25 Jun"
+    says = never_came_says(what, Check(0.01, more=False, low=2.0, high=10000.0))
+    assert says == f"{what}: it seems they did not come there, though 2 to 10000 were expected."

@@ -15,7 +15,10 @@ from lattermath.planning.treated_beside import (
     Looked,
     before_and_after,
     beside_untreated,
+    not_compared,
+    tells_nothing,
 )
+from lattermath.science.efficacy import Efficacy
 
 SPRAYED = date(2011, 7, 21)
 SCALES = ("underside", "nymph4")
@@ -104,3 +107,28 @@ def test_the_nearest_counts_before_and_after_where_nothing_else_was_done_between
     assert found((SPRAYED + timedelta(days=6), "melons")) == [-1, 4]
     assert found((SPRAYED + timedelta(days=2), "melons")) is None
     assert found((SPRAYED + timedelta(days=2), "squash")) == [-1, 4]
+
+
+def test_untreated_ones_of_which_none_is_left_are_named_and_not_dropped() -> None:
+    looks = (*MINE, look("squash", -1, 20), look("squash", 4, 0))
+    assert percent(*looks) is None
+    gone = list(not_compared(looks, [(SPRAYED, "melons")], SPRAYED, {"melons"}, COUNTS))
+    assert [pair.untreated for pair in gone] == ["squash"]
+    assert not list(not_compared(MINE, [(SPRAYED, "melons")], SPRAYED, {"melons"}, COUNTS))
+
+
+def test_a_pair_that_tells_comes_before_one_of_a_handful_left() -> None:
+    """Nearer in days, yet 3 on five leaves of 120; cucumbers as many as before tell of 92 %."""
+    fell = (look("melons", -1, 50), look("melons", 4, 4))
+    few = Looked(SPRAYED + timedelta(days=4), "squash", "squash", SCALES, (0, 0, 2, 0, 1), 1)
+    handful = (look("squash", -1, 24), few)
+    steady = (look("cucumbers", -2, 20), look("cucumbers", 5, 20))
+    assert percent(*fell, *handful, *steady) == pytest.approx(92.0)
+    assert percent(*fell, *handful) == pytest.approx(100 * (1 - 4 * 24 / (50 * 0.6)))
+
+
+def test_a_range_from_fewer_to_more_than_twice_as_many_is_no_answer() -> None:
+    assert tells_nothing(Efficacy(-307.0, -3186.0, 50.0))
+    assert not tells_nothing(Efficacy(-307.0, -900.0, -50.0))
+    assert not tells_nothing(Efficacy(30.0, -60.0, 70.0))
+    assert not tells_nothing(Efficacy(30.0))

@@ -54,7 +54,13 @@ BESIDE = (12, 9, 15, 8, 11)
 SPRAYED = datetime(2011, 7, 21, 20, 0)
 
 
-def population(folder: Path, after: tuple[int, ...] | None, *, beside: bool = True) -> Population:
+def population(
+    folder: Path,
+    after: tuple[int, ...] | None,
+    *,
+    beside: bool = True,
+    there: tuple[int, ...] = (13, 10, 14, 9, 12),
+) -> Population:
     opened(folder, FILE)
 
     def count(planting: str, counts: tuple[int, ...], at: datetime) -> None:
@@ -70,7 +76,7 @@ def population(folder: Path, after: tuple[int, ...] | None, *, beside: bool = Tr
         for days in (3, 5, 6):
             count("aubergines", after, SPRAYED + timedelta(days=days))
     if after is not None and beside:
-        count("tomatoes", (13, 10, 14, 9, 12), SPRAYED + timedelta(days=5))
+        count("tomatoes", there, SPRAYED + timedelta(days=5))
     made = plan(folder, date(2011, 7, 28))
     return next(p for p in made.populations if p.organism == "greenhouse_whitefly")
 
@@ -220,3 +226,16 @@ def test_the_look_asks_for_the_count_that_the_sheet_waits_for(tmp_path: Path) ->
     (look,) = [t for t in visit.tasks if t.kind == "look" and t.planting == "aubergines"]
     assert "greenhouse_whitefly" in {one.organism for one in look.wanted}
     assert "Shelf soap (invented) of 21 Jul took" in look.says or "Decides" in look.says
+
+
+@pytest.mark.parametrize(("there", "left"), [((0, 0, 0, 0, 0), "0"), ((0, 1, 0, 0, 0), "0.2")])
+def test_untreated_ones_that_fell_as_well_tell_nothing_of_it_and_that_is_said(
+    tmp_path: Path, there: tuple[int, ...], left: str
+) -> None:
+    """16 on ten leaves left of 276, and none or one on five beside them of 55."""
+    says = population(tmp_path / "plot", (3, 1, 2, 0, 2, 1, 4, 0, 2, 1), there=there).says
+    assert (
+        f"28 a leaf counted before, 1.6 on 24 Jul, 94 % fewer; untreated Tomatoes fell as well "
+        f"(11 to {left} a leaf), so your counts tell nothing of it; the plan still reckons with"
+    ) in says
+    assert "by weather and life cycle" not in says and "% more" not in says

@@ -43,6 +43,7 @@ USUAL = {
     "looked elsewhere": 0.5,
     "taken": 0.3,
     "worked better": 0.5,
+    "never came": 1.0,
 }
 # Judgement, each equally likely within its explanation.
 WETTED_BELOW = (0.0, 1 / 3, 2 / 3)  # of the undersides meant to be wetted
@@ -69,6 +70,7 @@ class Situation:
     done     : treatments since.
     looks    : everything seen since, the sighting in question last.
     today    : day up to which everything is run.
+    never    : whether it was looked for at that planting and never found there.
     longer   : of a first look, what was to be expected had it begun earlier; its days count from
                its own first, its today is that of `then`.
     """
@@ -79,6 +81,7 @@ class Situation:
     looks: tuple[Seen, ...]
     today: int
     longer: ClusterBelief | None = None
+    never: bool = False
 
     @property
     def odd(self) -> Seen:
@@ -116,6 +119,7 @@ class _Version:
     afresh: bool = False
     slip: bool = False
     longer: bool = False
+    none_here: bool = False
     share: float = 1.0
     miscount_sd: float = 0.0
 
@@ -181,6 +185,7 @@ def _versions(case: Situation, dice: Dice) -> dict[str, list[_Version]]:
         "looked elsewhere": _elsewhere(case),
         "taken": list(_taken(case)),
         "worked better": list(_better(case)),
+        "never came": [_Version(case.done, none_here=True)] if case.never else [],
     }
 
 
@@ -308,6 +313,9 @@ def _weighed(case: Situation, version: _Version) -> _Weighed:
         other = _run(case.stranger, _Version(()), case.today)
         sums = sums.copy()
         sums[:, odd.place] = other[:, odd.place]
+    if version.none_here:
+        sums = sums.copy()
+        sums[:, odd.place] = 0.0
     detection = then.unknowns.detection
     log = np.zeros(then.n_draws)
     for one in case.looks[:-1]:

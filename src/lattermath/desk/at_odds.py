@@ -27,10 +27,12 @@ from lattermath.desk.entries_at_odds import lone_counts
 from lattermath.desk.insect_belief import believe_insects, believe_unseen, with_more
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.sighting_told import (
+    NEVER_CAME,
     NEW_DAYS,
     at_odds_says,
     look_says,
     may_be,
+    never_came_says,
     ranked_says,
 )
 from lattermath.planning.telling_look import telling_look
@@ -44,6 +46,7 @@ from lattermath.vocabulary.ruling import Because
 BelievedAt: TypeAlias = Callable[[date], ClusterBelief | None]
 
 UNSEEN_DAYS = 7  # judgement: a first find is held against what was to be expected a week before it
+MORE_LIKELY_THAN_NOT = 0.5
 LONGER_DAYS = 28  # judgement: about a generation for which they may have lived there unseen
 
 
@@ -94,7 +97,11 @@ def _told(facts: SeasonFacts, belief: ClusterBelief, odd: _Odd) -> tuple[Disagre
     at = belief.stands[there if look is None else look.place]
     units = _units(belief, odd.look)[0]
     tells = look_says(look, at.name, figures.habits.counted_word, odd.ranked, units)
-    says = at_odds_says(_what(belief, odd.look), odd.check, in_all=odd.look.seen.level is not None)
+    what, in_all = _what(belief, odd.look), odd.look.seen.level is not None
+    if odd.ranked[0].key == NEVER_CAME and odd.ranked[0].share >= MORE_LIKELY_THAN_NOT:
+        says = never_came_says(what, odd.check, in_all=in_all)
+        return Disagreement(says, (), ""), belief.stands[there].key
+    says = at_odds_says(what, odd.check, in_all=in_all)
     to_tell = " ".join((tells, *_lone(facts, odd.look.sighting))).strip()
     return Disagreement(says, may_be(odd.ranked, units), to_tell), at.key
 
@@ -151,6 +158,11 @@ class _History:
         """Whether nothing had been looked at before."""
         return self.before(one, here=False) is None
 
+    def never_found(self, one: _Look) -> bool:
+        """Whether it was looked for at this planting and never found there, then and before."""
+        here = [w for w in self.looks if w.seen.place == one.seen.place and w.day <= one.day]
+        return all(w.seen.found_none for w in here)
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Odd:
@@ -187,6 +199,7 @@ def _odd(history: _History, belief: ClusterBelief, one: _Look) -> _Odd | None:
         as_of = _as_of(history.facts, history.facts.first + timedelta(days=before))
         if not one.sighting.found_none:
             whole = replace(whole, stranger=believe_insects(as_of, organism, learns=False))
+    whole = replace(whole, never=history.never_found(one))
     ranked = explained(whole, history.facts.dice)
     return _Odd(one, check, ranked, tuple(f"event:{seen.serial}" for seen in whole.looks))
 

@@ -24,6 +24,8 @@ UNLISTED = 0.1  # judgement: chance that a trouble which is not listed has made 
 MAKES = 0.2  # judgement: a sign that no cause makes as often as this is explained by none
 OFF_PLANT = ("ask", "ask: sprayed?", "weather record", "finger test", "walk the plot")
 UNSOLVED_AFTER = 3  # judgement: answers after which an open question is for a clinic
+# Deeds that are no treatment; of a feed a clinic can say more, so it is none of these. Judgement.
+NO_TREATMENT = ("leave", "water", "drain", "nurse")
 HOW = {  # how a symptom is looked for, as an action
     "naked eye": "look for",
     "turn leaf over": "turn over the third leaf from the top and look for",
@@ -109,7 +111,7 @@ def diagnose(
         open_ = {key: sign for key, sign in open_.items() if sign.group in groups}
     found = verdict(told, deeds, disorders, _looks(tables, open_), _named(tables))
     found = replace(found, looks=_once_each(found.looks, tables.crosswalk.check_signs))
-    clinic = bool(unexplained) or _clinic(told, found)
+    clinic = bool(unexplained) or _clinic(told, found, deeds)
     none_makes = tuple(one.id for one in unexplained)
     explained = set(none_makes) < set(seen)
     alikes = _look_alikes(told, disorders, explained=explained)
@@ -288,12 +290,25 @@ def _look_alikes(told: Told, disorders: Iterable[str], *, explained: bool) -> tu
     return tuple(c for c, p in told.probabilities.items() if c in kin and p >= LOOK_ALIKE)
 
 
-def _clinic(told: Told, found: Verdict) -> bool:
-    """Whether a sample for a plant clinic is in place: kin no look tells apart, or no look left."""
+def _clinic(told: Told, found: Verdict, deeds: Mapping[str, Deed]) -> bool:
+    """Whether a sample for a plant clinic is in place: kin no look tells apart, or no look left.
+
+    Of what wants no treatment a clinic would tell nothing that changes what is done.
+    """
     first = next(iter(told.probabilities), "")
     if first in CLINIC_ONLY and told.probabilities[first] >= ASK_CLINIC:
         return True
+    if found.next_look is None and _none_treated(told, found, deeds):
+        return False
     return found.settled and not found.certain_enough and len(told.asked) >= UNSOLVED_AFTER
+
+
+def _none_treated(told: Told, found: Verdict, deeds: Mapping[str, Deed]) -> bool:
+    """Whether nothing is to be treated by the verdict, nor for any cause that is likely enough."""
+    grown = likelier(told)
+    likely = [deeds[c] for c, p in told.probabilities.items() if c in grown and p >= LOOK_ALIKE]
+    best = [] if found.deed is None else [found.deed]
+    return bool(best) and all(deed.kind in NO_TREATMENT for deed in (*best, *likely))
 
 
 def _named(tables: Tables) -> dict[frozenset[str], str]:

@@ -24,6 +24,8 @@ from lattermath.planning.treated_beside import (
     Looked,
     before_and_after,
     beside_untreated,
+    not_compared,
+    tells_nothing,
 )
 from lattermath.science.efficacy import Efficacy
 from lattermath.vocabulary.calendar import said, short
@@ -38,6 +40,7 @@ ELSE_POORLY = "Else it works poorly here"  # likewise, where only the counts say
 MORE = ". The counts say it takes more than is believed of it"
 LESS = "that one of the two rose or fell by itself is believed sooner; count both after the next"
 RISEN = ", and there are more than that: it took little, or more hatched or flew in than reckoned"
+FELL = 0.5  # judgement: share left of untreated ones from which they are said to have fallen
 POOR = 0.3  # judgement: place among all that it might do, from which it is said not to work
 
 
@@ -108,11 +111,15 @@ def _worked(
     told = beside_untreated(looks, applied, day, treated, COUNTS)
     if told is not None:
         told = replace(told, found=ranged(facts, told.found, told.looks))
-    words, sure = _believed(facts, belief, one, told)
+    untold = not_compared(looks, applied, day, treated, COUNTS) if told is None else [told]
+    nothing = next((says for pair in untold if (says := _tells_nothing(facts, belief, pair))), "")
+    told = None if nothing else told
+    words, sure = _believed(facts, belief, one, told, nothing)
     if told is None:
         here = before_and_after(looks, applied, day, treated, COUNTS)
         if here is not None:
-            fell = _before_and_after(belief, *here) + _alone(facts, belief, one, *here)
+            fell = _before_and_after(belief, *here)
+            fell += f"; {nothing}" if nothing else _alone(facts, belief, one, *here)
             words = f"{fell}; {words}"
     rests_on = tuple(f"event:{serial}" for serial in since)
     reasons = [Because(f"{name} here: {sure}", rests_on=rests_on)]
@@ -189,10 +196,17 @@ def _lately(
 
 
 def _believed(
-    facts: SeasonFacts, belief: ClusterBelief, one: Application, told: Beside[Looked] | None
+    facts: SeasonFacts,
+    belief: ClusterBelief,
+    one: Application,
+    told: Beside[Looked] | None,
+    nothing: str,
 ) -> tuple[str, str]:
     """What it takes here, in words, what counts beside untreated plants say first; and the same
-    with its range."""
+    with its range.
+
+    nothing : that such counts tell nothing, in words; "" else. What they moved is no proof then.
+    """
     stages = belief.life.stages
     counted = [n for n, s in enumerate(stages) if s.startswith(belief.life.figures.habits.counted)]
     quantile = belief.unknowns.quantiles[one.effect.method]
@@ -206,7 +220,7 @@ def _believed(
     span = f"{about(middle)} of the {word}{span_of(low, high)}"
     sure = (
         f"takes {span} by the tables and what was counted; {tenths(float(usual[0]))} would be usual"
-        if not counts_lie
+        if not counts_lie and not nothing
         else f"the plan still reckons with {span}" + (f": {LESS}" if counts_lie < 0 else "")
     )
     words = sure if told is None else f"{_beside(facts, told)}; {sure}"
@@ -220,6 +234,23 @@ def _believed(
 def _beside(facts: SeasonFacts, told: Beside[Looked]) -> str:
     there = facts.plot.planting(told.untreated).name
     return f"{_fewer(told.found)} by your counts beside untreated {there}"
+
+
+def _tells_nothing(facts: SeasonFacts, belief: ClusterBelief, told: Beside[Looked]) -> str:
+    """That untreated plants fell as well, or that counts beside them are too few; "" else."""
+    there = facts.plot.planting(told.untreated).name
+    if len(told.looks) == 4:
+        before, after = (look.mean for look in told.looks[2:])
+        fell = after <= FELL * before and before > 0
+        if fell and (after == 0 or tells_nothing(told.found)):
+            unit = "plant" if belief.life.figures.habits.counted_by_plant else "leaf"
+            return (
+                f"untreated {there} fell as well ({roughly(before)} to {roughly(after)} a {unit}), "
+                "so your counts tell nothing of it"
+            )
+    if tells_nothing(told.found):
+        return f"your counts beside untreated {there} are too few or too uneven to tell"
+    return ""
 
 
 def _before_and_after(belief: ClusterBelief, before: Looked, after: Looked) -> str:

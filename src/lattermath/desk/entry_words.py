@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from lattermath.desk.stand_ins import named_as
 from lattermath.desk.what_was_seen import unit_of
 from lattermath.knowledge.stage_words import stage_said
 from lattermath.knowledge.tables import Tables
@@ -48,7 +49,8 @@ def called(key: str | None, plot: Plot) -> str:
 
 
 def _sighting(seen: Sighting, plot: Plot, tables: Tables) -> str:
-    what, where = tables.named(seen.what), called(seen.planting, plot)
+    name = named_as(seen, tables.crosswalk)
+    what, where = name or tables.named(seen.what), called(seen.planting, plot)
     found = [stage_said(seen.stage)] if seen.stage else []
     if seen.looked_at:
         one, unit = unit_of(seen, tables)

@@ -11,10 +11,13 @@ from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import effect_of
 from lattermath.belief.treatment_kills import Application, reach_of
 from lattermath.desk.insect_belief import STRANGER, believe_insects, is_strange
+from lattermath.desk.kind_words import many_of
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.courses import HAND_COVERAGE
+from lattermath.desk.stand_ins import named_as
+from lattermath.planning.courses import HAND_COVERAGE, NEAR_THE_ENDS
 from lattermath.vocabulary.events import Sighting, Surface
 from lattermath.vocabulary.plan import Population
+from lattermath.vocabulary.sentence import capital
 
 NAMED_TOO = 3.0  # judgement: a species named on this plot is so many times as likely
 SURE = 0.95  # from here the others are not spoken of
@@ -119,6 +122,7 @@ def told(facts: SeasonFacts, population: Population, known: tuple[Identity, ...]
     facts : as logged, with the kinds still in them.
     """
     mine = [one for one in known if one.species == population.organism]
+    population = replace(population, says=_assumed(facts, population, mine))
     unsure = [one for one in mine if max(one.chances.values()) < SURE]
     if not unsure:
         return population
@@ -129,11 +133,42 @@ def told(facts: SeasonFacts, population: Population, known: tuple[Identity, ...]
             for species, chance in one.chances.items()
             if chance >= 1 - SURE
         )
-        says += f" Which {one.kind} is not known: {shares}."
+        named = all(_logged_as(facts, one, exact=True))
+        which = "Whose figures fit best" if named else f"Which {one.kind}"
+        says += f" {which} is not known: {shares}."
         for species, chance in list(one.chances.items())[1:]:
             if chance >= 1 - SURE:
                 course_says += _were_it(facts, one, species, population)
     return replace(population, says=says, course_says=course_says)
+
+
+def _assumed(facts: SeasonFacts, population: Population, mine: list[Identity]) -> str:
+    """What is said of a population, with the words it was logged in where it was never named."""
+    words = " and ".join(dict.fromkeys(word for one in mine for word in _logged_as(facts, one)))
+    name = _name(facts, population.organism)
+    begins = f"{capital(name)}: "
+    if not words or not population.says.startswith(begins):
+        return population.says
+    if any(
+        isinstance(e.payload, Sighting) and e.payload.what == population.organism
+        for e in facts.events
+    ):
+        return f"{population.says} {capital(words)}: reckoned as {name} too."
+    return f"{capital(words)}, reckoned as {name}: {population.says.removeprefix(begins)}"
+
+
+def _logged_as(facts: SeasonFacts, known: Identity, *, exact: bool = False) -> Iterator[str]:
+    """The words in which a kind was logged on its plantings, where any was found.
+
+    exact : "" for the kind itself, and only the name of a species that it stands in for.
+    """
+    for event in facts.events:
+        seen = event.payload
+        if not isinstance(seen, Sighting) or seen.found_none or seen.what != known.kind:
+            continue
+        if seen.planting in known.plantings:
+            name = named_as(seen, facts.tables.crosswalk)
+            yield name if name or exact else many_of(known.kind)
 
 
 def _were_it(facts: SeasonFacts, known: Identity, species: str, population: Population) -> str:
@@ -175,4 +210,4 @@ def _name(facts: SeasonFacts, species: str) -> str:
 
 def _of_ten(share: float) -> str:
     tenths = round(10 * share)
-    return f"about {tenths} in 10" if tenths else "hardly any"
+    return NEAR_THE_ENDS.get(tenths, f"about {tenths} in 10")

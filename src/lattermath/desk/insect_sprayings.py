@@ -90,4 +90,5 @@ def only_if(course: Cluster, place: int, day: date) -> str:
     looked = course.looked.get(key)
     if key in course.sick and looked is not None and (day - looked).days <= FRESH_DAYS:
         return ""
-    return "the look finds them still there" if key in course.sick else "the look finds some there"
+    word = course.belief.life.figures.habits.counted_word
+    return f"the look finds {word} still there" if key in course.sick else f"the look finds {word}"

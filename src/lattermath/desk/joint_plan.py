@@ -93,6 +93,14 @@ class Joint:
         bars = next((one.bars for one in rulings), None)
         return 0.0 if bars is None else bars.lost(work)
 
+    def felt_by_others(self, n: int) -> bool:
+        """Does the work against one cluster of insects take of anything else that is reckoned?"""
+        work = [one for _, one in own_work(self.insects[n])]
+        others = (one for m, one in enumerate(self.insects) if m != n)
+        return any(_feels(one.cluster, work) for one in others) or any(
+            _leaf_feels(one.case, work) for one in self.leaves
+        )
+
     def cheaper_than(self, other: Joint, enough: float = inf) -> float:
         """By how much less this costs; only who feels what differs is reckoned. [portions]
 

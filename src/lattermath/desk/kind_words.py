@@ -10,11 +10,16 @@ from lattermath.knowledge.tables import Tables
 MANY = {"aphid": "aphids", "caterpillar": "caterpillars"}
 
 
+def many_of(kind: str) -> str:
+    """A kind as growers say it of many: `aphids`."""
+    return MANY.get(kind, kind)
+
+
 def kind_of(facts: SeasonFacts, what: str) -> str:
     """The word growers have for a species and its like; its own name where there is none."""
     kinds = facts.tables.crosswalk.kinds.items()
     kind = next((kind for kind, species in kinds if what == kind or what in species), "")
-    return MANY.get(kind, kind) or facts.tables.named(what)
+    return many_of(kind) or facts.tables.named(what)
 
 
 def in_flowers(what: str, crop: str, tables: Tables) -> bool:

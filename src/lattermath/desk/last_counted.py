@@ -42,7 +42,7 @@ def _found(seen: Sighting, unit: tuple[str, str]) -> str:
 
     unit : what is counted on, many and one of it.
     """
-    many, one = unit
+    many, one = ("flowers", "flower") if seen.surface == "flowers" else unit
     if seen.measure not in ("count", "some"):
         return ""
     if seen.counts:

@@ -32,7 +32,7 @@ from lattermath.desk.leaf_progress import last_judged
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.leaf_beside import LeafLooked, comparing, severity_of, shows_from
 from lattermath.planning.leaf_disease_told import worst_leaf_place
-from lattermath.planning.treated_beside import Beside, beside_untreated
+from lattermath.planning.treated_beside import Beside, beside_untreated, not_compared
 from lattermath.science.disease_control import nothing_new
 from lattermath.science.efficacy import Efficacy
 from lattermath.vocabulary.calendar import said, short
@@ -84,7 +84,9 @@ def did_it_work_on_leaves(
         ]
         told = beside_untreated(looks, applied, day, treated, by)
         course = _course(facts, belief, one, after[-1] if told is None else _last(told))
-        words, sure = _told(facts, belief, one, told, course)
+        untold = not_compared(looks, applied, day, treated, by) if told is None else ()
+        gone = next((pair.untreated for pair in untold if _gone(*pair.looks[2:])), "")
+        words, sure = _told(facts, belief, one, told, course, gone)
         says.append(f" {name} of {short(day)}: {words}.")
         rests_on = tuple(f"event:{w.serial}" for w in after)
         reasons.append(Because(f"{name} here: {sure}", rests_on=rests_on))
@@ -139,20 +141,30 @@ def _told(
     one: LeafApplication,
     told: Beside[LeafLooked] | None,
     course: _Course,
+    gone: str,
 ) -> tuple[str, str]:
     """What looks say and what is believed, and the latter with what the weather alone would have
-    done, for the reasons; told outright only where no looks can be set beside each other."""
+    done, for the reasons; told outright only where no looks can be set beside each other.
+
+    gone : key of an untreated planting on which none was left; "" for none.
+    """
     quantile = belief.unknowns.quantiles[one.effect.method]
     does = _does(one, quantile)
     sure = f"{does}; {_alone(course)}"
     if told is None:  # no verdict: what is believed may come of counts of insects alone
-        return f"{_no_pair(belief, one)}; {sure}", sure
+        there = facts.plot.planting(gone).name if gone else ""
+        alone = f"none was left on untreated {there} either, so your looks tell nothing of it"
+        return f"{alone if gone else _no_pair(belief, one)}; {sure}", sure
     low, high = (float(q) for q in np.quantile(course.less, (0.1, 0.9)))
     looks_lie = lies(told.found, low, high)
     words = f"{_beside(facts, told, one)}; {does}"
     if float(np.median(quantile)) < POOR or looks_lie < 0:
         return f"{words}. {POORLY}: {_why(one)}", sure
     return f"{words}{MORE if looks_lie > 0 else ''}", sure
+
+
+def _gone(before: LeafLooked, after: LeafLooked) -> bool:
+    return after.severity.share <= 0 < before.severity.share
 
 
 def _does(one: LeafApplication, quantile: FloatArray) -> str:

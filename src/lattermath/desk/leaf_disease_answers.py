@@ -14,6 +14,7 @@ from lattermath.desk.disorder_weather import disorders_likely
 from lattermath.desk.leaf_going import going_whole, with_going
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plant_signs import UNTIL_THEN, look_at, names_a_disease, until_then
+from lattermath.desk.reckoned_lost import with_lost
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.unseen import with_unseen
 from lattermath.planning.disease_answers import (
@@ -81,7 +82,10 @@ def say_diseases(
         key: replace(
             one,
             verdict=with_coming_over(
-                facts, _told(facts, one.verdict, pests, permits), crops.beliefs.get(key), pests
+                facts,
+                with_lost(facts, _told(facts, one.verdict, pests, permits), pests),
+                crops.beliefs.get(key),
+                pests,
             ),
         )
         for key, one in crops.decisions.items()

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from lattermath.desk.entries_at_odds import beside
 from lattermath.desk.log_others import all_else, of_another, replaced
+from lattermath.desk.stand_ins import named_as
 from lattermath.desk.what_was_seen import told, unit_of
 from lattermath.desk.wiring import folder_at, tables_of
 from lattermath.vocabulary.events import (
@@ -97,7 +98,8 @@ def _visit(payload: Visit, _names: Names) -> str:
 def _seen_words(path: Path | str, seen: Sighting, names: Names) -> str:
     """A sighting in words, what was seen by the name that the tables give it."""
     tables = tables_of(folder_at(path))
-    return _sighting(replace(seen, what=tables.named(seen.what)), names, unit_of(seen, tables))
+    what = named_as(seen, tables.crosswalk) or tables.named(seen.what)
+    return _sighting(replace(seen, what=what), names, unit_of(seen, tables))
 
 
 def _sighting(payload: Sighting, names: Names, unit: tuple[str, str]) -> str:

@@ -15,6 +15,7 @@ from lattermath.desk.look_facts import Known, known_of
 from lattermath.desk.look_reckoned import without_key
 from lattermath.desk.sayings_read import Taken, taken
 from lattermath.desk.sky import sky_of
+from lattermath.desk.stand_ins import all_by_kind
 from lattermath.desk.wiring import folder_at, open_journal, tables_of
 from lattermath.knowledge.tables import Tables
 from lattermath.record.read_back import effective, plot_as_of
@@ -66,7 +67,7 @@ def look(
         events = effective(journal.events())
         zone = plot_as_of(events, date.max).place.time_zone
         today = on or clock.now().astimezone(ZoneInfo(zone)).date()
-        past = tuple(event for event in events if event.day <= today)
+        past = all_by_kind((e for e in events if e.day <= today), tables.crosswalk)
         plot = plot_as_of(events, today)
         try:
             # Weather taken in later tells of days up to this one, as a plan of that day has it.

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from lattermath.desk.look_found import on_record
+from lattermath.desk.look_found import on_record, written_down
 from lattermath.desk.look_heat import SPELL as HOT_SPELL
 from lattermath.desk.look_heat import too_hot
 from lattermath.desk.look_season import by_season
@@ -49,6 +49,7 @@ class Known:
     settled : signs that need no look either, though the record does not answer them.
     found   : signs that finds on this planting answer with yes.
     counted : causes that were counted on this planting within a week, and when.
+    written : causes that stand in the record as found here of late.
     """
 
     present: tuple[str, ...]
@@ -58,6 +59,7 @@ class Known:
     settled: tuple[str, ...] = ()
     found: tuple[str, ...] = ()
     counted: Mapping[str, date] = field(default_factory=dict)
+    written: frozenset[str] = frozenset()
 
 
 def known_of(
@@ -80,7 +82,7 @@ def known_of(
     """
     heat = too_hot(planting, record, today, tables)
     answers = dict([*_spells(record, today), *_set_out(planting, today)])
-    if heat.hot:  # no dry spell, and yet no word against heat
+    if heat.hot:  # no dry spell is no word against heat: the hot days themselves are counted
         answers = {sign: yes for sign, yes in answers.items() if yes or sign != HOT_SPELL}
     found = on_record(planting, events, today, tables, seen)
     factors: dict[str, float] = {}
@@ -100,7 +102,8 @@ def known_of(
     absent = tuple(sign for sign, yes in answers.items() if not yes)
     told = tuple(dict.fromkeys(s for s in says if s))
     settled = (*heat.settled, *found.settled)
-    return Known(present, absent, factors, told, settled, found.present, found.counted)
+    written = written_down(planting, events, today, tables)
+    return Known(present, absent, factors, told, settled, found.present, found.counted, written)
 
 
 def _last_days(record: DailyRecord | None, today: date, days: int) -> slice | None:

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from lattermath.knowledge.crosswalk import ASIDE, tidy
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.plot import Planting
@@ -157,6 +158,25 @@ def _finds(
             if cause not in best or _says(find, today) >= _says(best[cause], today):
                 best[cause] = find
     return best
+
+
+def written_down(
+    planting: Planting, events: tuple[Event, ...], today: date, tables: Tables
+) -> frozenset[str]:
+    """The causes that stand in the record as found here of late, by a row of theirs or by name."""
+    found = {
+        seen.what
+        for _, seen in _looks(events, today, STILL_THERE_DAYS)
+        if seen.planting == planting.key and not seen.found_none
+    }
+    rows = found | {one for what in found for one in tables.crosswalk.kinds.get(what, ())}
+    names = {tidy(what) for what in found}
+    return frozenset(
+        key
+        for key, cause in tables.causes.items()
+        if rows & set(tables.crosswalk.cause_joins.get(key, ()))
+        or tidy(ASIDE.sub(" ", cause.name)) in names
+    )
 
 
 def _says(find: _Find, today: date) -> float:

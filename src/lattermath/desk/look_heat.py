@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from lattermath.knowledge.tables import Tables
-from lattermath.planning.disorders import FRUIT_SET_DAYS, HOT_DAYS, set_limits, too_hot_to_set
+from lattermath.planning.disorders import FRUIT_SET_DAYS, MANY_HOT, set_limits, too_hot_to_set
 from lattermath.vocabulary.plot import Planting
 from lattermath.weather.daily_record import DailyRecord
 
@@ -36,8 +36,14 @@ class SetDays:
 
     @property
     def hot(self) -> bool:
-        """Whether enough of them were too hot for few fruit to set."""
-        return self.days is not None and self.days >= HOT_DAYS
+        """Whether any was too hot."""
+        return bool(self.days)
+
+    @property
+    def odds(self) -> float:
+        """By how much they move the odds: from none, the check's no, evenly up to its yes."""
+        share = min((self.days or 0) / MANY_HOT, 1.0)
+        return self.no ** (1 - share) * self.yes**share
 
     @property
     def settled(self) -> tuple[str, ...]:
@@ -55,10 +61,13 @@ class SetDays:
             return
         known = "" if self.of == FRUIT_SET_DAYS else f" ({self.of} measured)"
         of = f"of the last {FRUIT_SET_DAYS} days{known} too hot for flowers to set"
-        if self.hot:
-            yield CAUSE, 1.0 if counted else self.yes, f"{self.days} {of}."
+        odds = min(self.odds, 1.0) if counted else self.odds
+        if not self.hot:
+            yield CAUSE, odds, f"Not hot: none {of}."
+        elif self.days < MANY_HOT:
+            yield CAUSE, odds, f"Only {self.days} {of}: too few to be sure."
         else:
-            yield CAUSE, self.no, f"Not hot: {self.days or 'none'} {of}."
+            yield CAUSE, odds, f"{self.days} {of}."
         if self.cool >= COOL_NIGHTS:
             nights = (
                 f"{self.cool} of the last {FRUIT_SET_DAYS} nights{known} below {self.cool_c:g} C"

@@ -7,12 +7,16 @@ from lattermath.desk.living_on import among_hosts
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.sentence import verb
 
 HANDS_FROM = 30.0  # judgement: what takes less of a pest is not worth an evening. [%]
 # Kinds of methods that want no product; a net keeps insects off and no spores.
 HANDS = {"pest": ("physical", "physical exclusion", "sanitation"), "disease": ("sanitation",)}
 NOT_BY_HAND = ("remove_plant",)  # a planting that comes out is no answer to a pest
 COURSE = ("treat", "protect")  # deeds that a plan answers with a course, if it follows the cause
+COVER = "physical exclusion"  # a cover keeps in what sits under it
+CLEAN_ONLY = " over clean plants only"
+PICK_OFF = "pick off what you find; the tables have no figure for it"
 NO_COURSE = "not reckoned on this crop, so no course"
 
 
@@ -33,23 +37,46 @@ def no_course(tables: Tables, cause: str, crop: str) -> bool:
     return tables.causes[cause].deed in COURSE or any(one in tables.organisms for one in joined)
 
 
+def hands_on(tables: Tables, cause: str) -> str:
+    """What hands can do against a cause that no plan follows on this crop."""
+    if tables.causes[cause].kind == "disease":
+        return "keep the leaves dry, take off the worst"
+    return f"By hand: {'; '.join(by_hand(tables, cause)) or PICK_OFF}"
+
+
+def short_name(tables: Tables, cause: str) -> str:
+    """A cause by its name, without what stands in brackets."""
+    return tables.causes[cause].name.partition(" (")[0]
+
+
+def without_course(tables: Tables, cause: str, crop: str) -> str:
+    """That no plan has a course against a cause on this crop, and what hands can do; "" else."""
+    if not no_course(tables, cause, crop):
+        return ""
+    short, does = short_name(tables, cause), hands_on(tables, cause)
+    stop = ":" if tables.causes[cause].kind == "disease" else "."
+    return f"{short} {verb(short)} {NO_COURSE}{stop} {does}"
+
+
 def by_hand(tables: Tables, cause: str) -> tuple[str, ...]:
     """What needs no product and takes enough of a cause, by the tables, the strongest first.
 
-    Names of methods; none where no figure names the cause.
+    Names of methods; none where no figure names the cause. A cover comes last and is for clean
+    plants: it takes nothing off, and over those that have them it keeps them in.
     """
     crosswalk = tables.crosswalk
     joined = crosswalk.cause_joins.get(cause, ())
     words = {word for one in joined for word in crosswalk.targets.get(one, ())}
     words |= {*crosswalk.cause_targets.get(cause, ())}
-    found: dict[str, float] = {}
+    found: dict[tuple[bool, str], float] = {}
     kinds = HANDS.get(tables.causes[cause].kind, ())
     for method in tables.methods.values():
         if method.kind in kinds and method.id not in NOT_BY_HAND and words:
             takes = [e.percent.value for e in method.against(tuple(words))]
-            found[method.name] = max(takes, default=0.0)
-    strong = [name for name, takes in found.items() if takes >= HANDS_FROM]
-    return tuple(sorted(strong, key=lambda name: (-found[name], name)))
+            found[method.kind == COVER, method.name] = max(takes, default=0.0)
+    strong = [one for one, takes in found.items() if takes >= HANDS_FROM]
+    strong.sort(key=lambda one: (one[0], -found[one], one[1]))
+    return tuple(name + (CLEAN_ONLY if cover else "") for cover, name in strong)
 
 
 def without_key(tables: Tables, planting: Planting) -> Fault:

@@ -10,13 +10,19 @@ from lattermath.desk.diagnose import likelier, said_look
 from lattermath.desk.kind_words import in_flowers
 from lattermath.desk.living_on import lives_on
 from lattermath.desk.look import Looked
-from lattermath.desk.look_reckoned import NO_COURSE, by_hand, followed_as, no_course
+from lattermath.desk.look_reckoned import (
+    NO_COURSE,
+    followed_as,
+    no_course,
+    short_name,
+    without_course,
+)
 from lattermath.desk.what_was_seen import by_plant
 from lattermath.knowledge.tables import Tables
 from lattermath.planning.ten_leaves import LEAVES
 from lattermath.planning.walk import how_to_count
 from lattermath.vocabulary import calendar
-from lattermath.vocabulary.sentence import capital, verb
+from lattermath.vocabulary.sentence import capital
 
 TOLD_FROM = 0.03  # judgement: causes less likely than this are not told
 MOST_TOLD = 5
@@ -32,7 +38,6 @@ OWN_REGION = (
     "What is known from Europe or North America only is not weighed, by where the plot lies "
     "(region in plot.toml); pests of your own region are not in the tables."
 )
-PICK_OFF = "pick off what you find; the tables have no figure for it"
 DEEDS = {
     "treat": "a course of treatment, if the counts say so",
     "protect": "protect the leaves that are still clean, and take off the worst",
@@ -118,7 +123,7 @@ def as_data(looked: Looked) -> dict[str, Any]:
 def _counted_lately(looked: Looked) -> Iterator[str]:
     """What was counted there within a week, whose signs nobody need look for."""
     for cause, day in looked.known.counted.items():
-        yield f"Counted here on {calendar.said(day)}: {_short(looked, cause)}."
+        yield f"Counted here on {calendar.said(day)}: {short_name(looked.tables, cause)}."
 
 
 def _planned(looked: Looked) -> Iterator[str]:
@@ -226,6 +231,8 @@ def _counting(looked: Looked) -> Iterator[str]:
     """From the likeliest cause to what to count, and with the counts to a course."""
     if by_hands := unreckoned(looked):
         yield from by_hands
+        if next(iter(looked.found.told.probabilities)) in looked.known.written:
+            return  # it stands in the record already
         yield f'to write it down: lattermath log seen {looked.planting.key} "{_noted_as(looked)}"'
         return
     if day := counted_here(looked):
@@ -269,30 +276,19 @@ def unreckoned(looked: Looked) -> tuple[str, ...]:
     cause = next(iter(looked.found.told.probabilities), "")
     if not cause or looked.found.verdict.deed is None:
         return ()
-    if not no_course(looked.tables, cause, _crop(looked)):
-        return ()
-    short = _short(looked, cause)
-    says = f"{short} {verb(short)} {NO_COURSE}"
-    if looked.tables.causes[cause].kind == "disease":
-        return (f"{says}: keep the leaves dry, take off the worst",)
-    hands = by_hand(looked.tables, cause)
-    return (f"{says}. By hand: {'; '.join(hands) if hands else PICK_OFF}",)
+    says = without_course(looked.tables, cause, _crop(looked))
+    return (says,) if says else ()
 
 
 def _crop(looked: Looked) -> str:
     return looked.planting.crop
 
 
-def _short(looked: Looked, cause: str) -> str:
-    """A cause by its name, without what stands in brackets."""
-    return looked.tables.causes[cause].name.partition(" (")[0]
-
-
 def _noted_as(looked: Looked) -> str:
     """A word under which the likeliest cause is kept: its kind, or its row's or its own name."""
     cause = next(iter(looked.found.told.probabilities))
     subject = _subject(looked.tables, cause)
-    return looked.tables.named(subject) if subject else _short(looked, cause)
+    return looked.tables.named(subject) if subject else short_name(looked.tables, cause)
 
 
 def counted_here(looked: Looked) -> str:

@@ -220,7 +220,9 @@ def _cheaper(now: Joint, tried: Joint) -> Joint:
 def _told(joint: Joint) -> Joint:
     """The same, each with all else as given: it is told, and looked after, beside that."""
     insects = tuple(
-        whole(beside(one, (*joint.beside_insect(n), *joint.leaf_work(-1))))
+        _priced_besides(
+            joint, n, whole(beside(one, (*joint.beside_insect(n), *joint.leaf_work(-1))))
+        )
         for n, one in enumerate(joint.insects)
     )
     leaves = tuple(
@@ -228,6 +230,20 @@ def _told(joint: Joint) -> Joint:
         for n, one in enumerate(joint.leaves)
     )
     return Joint(insects, leaves)
+
+
+def _priced_besides(joint: Joint, n: int, told: Searched) -> Searched:
+    """The same with what doing nothing against it would cost of others that its work takes of."""
+    found = told.found
+    own = next((one.cost for one in found.alternatives if not one.steps), None)
+    if not found.steps or own is None or not joint.felt_by_others(n):
+        return told
+    idle = replace(joint.insects[n], found=replace(joint.insects[n].found, steps=()))
+    more = joint.cheaper_than(joint.with_insect(n, idle)) - own
+    others = tuple(
+        one if one.steps else replace(one, besides=max(more, 0.0)) for one in found.alternatives
+    )
+    return replace(told, found=replace(found, alternatives=others))
 
 
 def _shared(clusters: Sequence[Cluster], cases: Sequence[LeafCase]) -> frozenset[str]:

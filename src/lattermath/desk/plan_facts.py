@@ -10,6 +10,7 @@ from lattermath.desk.frost import with_frost_visit, without_frosted
 from lattermath.desk.plot_edits import as_if, bring_up, read_file
 from lattermath.desk.season_facts import SeasonFacts, gather
 from lattermath.desk.sky import sky_of
+from lattermath.desk.stand_ins import all_by_kind
 from lattermath.desk.wiring import Folder, tables_of
 from lattermath.record.journal import Journal
 from lattermath.record.plot_file import PlotFile
@@ -53,7 +54,8 @@ def facts_of(
     plot = plot_as_of(known, day)
     now = at or clock.planning_instant(on, plot.place.time_zone, plot.visiting.arrive)
     today = now.date()
-    past = tuple(event for event in known if event.day <= today)
+    tables = tables_of(folder)
+    past = all_by_kind((event for event in known if event.day <= today), tables.crosswalk)
     normals = {
         row.month: MonthNormal(row.low_c, row.high_c, row.rain_mm)
         for row in months_typed(known, today)
@@ -63,7 +65,7 @@ def facts_of(
         plot,
         past,
         tuple(a for a in treatments(known) if a.at.date() <= today),
-        tables_of(folder),
+        tables,
         sky,
         normals,
         now,

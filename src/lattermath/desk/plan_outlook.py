@@ -9,14 +9,13 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
-from lattermath.belief.after_season import Stands
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.good_weeks import weeks_by_chance
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.fates import Care
 from lattermath.planning.keep_or_replace import Decision
-from lattermath.planning.lifted_later import later_kg, later_says
+from lattermath.planning.lifted_later import later_kg, later_says, scattered_says
 from lattermath.planning.worth import Weeks
 from lattermath.science.degree_days import clipped_average
 from lattermath.science.harvest_curve import first_frost
@@ -40,7 +39,7 @@ def outlooks(
     """
     rows = list(_weekly(facts, decisions, beliefs, cares))
     each = tuple(
-        _with_later(_outlook(facts, key, told, bears), decisions[key].chosen.after, season)
+        _with_later(facts, _outlook(facts, key, told, bears), told[0], decisions[key], season)
         for key, told, bears in rows
     )
     if not rows:
@@ -49,8 +48,22 @@ def outlooks(
     return each, _outlook(facts, "", (both[0], both[1]), max(bears for _, _, bears in rows))
 
 
-def _with_later(outlook: Outlook, stands: Stands | None, season: GrowingSeason) -> Outlook:
-    return replace(outlook, later=later_says(stands, season), later_kg=later_kg(stands))
+def _with_later(
+    facts: SeasonFacts,
+    outlook: Outlook,
+    weekly: NDArray[np.float64],
+    decision: Decision,
+    season: GrowingSeason,
+) -> Outlook:
+    """The weeks of a planting, with what none of them shows.
+
+    weekly : kilograms with the plan as chance may bring them, (n_draws, n_weeks). [kg]
+    """
+    chosen = decision.chosen
+    daily = sum((kg for _, kg in chosen.parts), np.zeros((1, 1)))
+    expected = Weeks.of(facts.today, daily.shape[1]).sums(daily)
+    says = later_says(chosen.after, season) or scattered_says(weekly, expected, outlook.weeks)
+    return replace(outlook, later=says, later_kg=later_kg(chosen.after))
 
 
 def _weekly(
@@ -69,7 +82,8 @@ def _weekly(
         weeks = Weeks.of(facts.today, without.shape[1])
         with_it = [(grown.crop, weeks.sums(kg)) for grown, kg in decision.chosen.parts]
         left = [(beliefs[key].traits.crop, weeks.sums(without))]
-        bears = int(np.count_nonzero(np.maximum(weeks.sums(daily), weeks.sums(without)).max(0)))
+        either = np.maximum(weeks.sums(daily), weeks.sums(without)).max(0)
+        bears = int(np.flatnonzero(either).max(initial=-1)) + 1  # what bears late has none before
         told = _by_chance(facts, key, with_it), _by_chance(facts, key, left)
         yield key, told, max(bears, 1)
 

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from lattermath.knowledge.crosswalk import ASIDE, tidy
 from lattermath.knowledge.tables import Tables
 from lattermath.planning.disorder_signs import names_paleness, plainly_pale, twisted
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.plot import Planting
+
+if TYPE_CHECKING:
+    from lattermath.desk.diagnose import Diagnosis
 
 UNTIL_THEN = {  # judgement: what can be done before it has a name, by what is probably behind it
     "disease": "Keep the leaves dry, take off the worst",
@@ -74,16 +79,41 @@ def until_then(words: str, planting: Planting, tables: Tables, region: str) -> s
     return UNTIL_THEN[tables.causes[cause].kind if cause else "disease"]
 
 
+def no_course_on(words: str, planting: Planting, tables: Tables, region: str) -> str:
+    """That no plan has a course against what was seen on that crop, and what hands can do; "" else.
+
+    Of an insect of the tables, or a kind of them, at once; of a grower's own word where a look
+    would only say so, since no further look would change what to do.
+    """
+    from lattermath.desk.look_reckoned import without_course  # only here, to log quickly
+
+    named = {words, *tables.crosswalk.kinds.get(words, ())} & set(tables.organisms)
+    if named:
+        joins = tables.crosswalk.cause_joins.items()
+        cause = next((one for one, rows in joins if named & set(rows)), "")
+    else:
+        found = _diagnosed(words, planting, tables, region)
+        if found is None or found.verdict.deed is None or found.verdict.next_look is not None:
+            return ""
+        cause = next(iter(found.told.probabilities), "")
+    return without_course(tables, cause, planting.crop) if cause else ""
+
+
 def likeliest(words: str, planting: Planting, tables: Tables, region: str) -> str:
     """The likeliest cause of a grower's own word on its crop; "" where a look cannot read it."""
+    found = _diagnosed(words, planting, tables, region)
+    return "" if found is None else next(iter(found.told.probabilities), "")
+
+
+def _diagnosed(words: str, planting: Planting, tables: Tables, region: str) -> Diagnosis | None:
+    """A look at what a grower's own word says, without the record; None: it cannot be read."""
     if tables.crosswalk.diagnosed_as(planting.crop) is None:
-        return ""
+        return None
     from lattermath.desk.diagnose import diagnose  # only for a strange word, to log quickly
     from lattermath.desk.sayings_read import signs_meant
 
     try:
         signs, _ = signs_meant(tables, planting, words, "--seen")
-        found = diagnose(tables, planting.crop, region, signs)
+        return diagnose(tables, planting.crop, region, signs)
     except InputError:
-        return ""
-    return next(iter(found.told.probabilities), "")
+        return None

@@ -6,8 +6,10 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
+from lattermath.desk.kind_words import many_of
 from lattermath.desk.living_on import lives_on
 from lattermath.desk.plant_signs import names_a_disease, of_the_plant
+from lattermath.desk.stand_ins import by_kind, named_as
 from lattermath.knowledge.crosswalk import Crosswalk, tidy
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.knowledge.tables import Tables
@@ -29,6 +31,7 @@ def settled(seen: Sighting, plot: Plot, tables: Tables) -> Sighting:
     """
     crop = _crop(seen, plot)
     seen = _by_words_of_looks(_with_stage(seen, tables), crop, tables)
+    seen = by_kind(seen, tables.crosswalk)
     known = tables.crosswalk.seen_as(seen.what)
     if known and crop and not lives_on(known, crop, tables) and not _named(known, seen, tables):
         known = _of_that_word(seen.what, crop, tables)
@@ -146,7 +149,8 @@ def told(seen: Sighting, plot: Plot | None, tables: Tables) -> tuple[str, ...]:
     """Say so where nothing is reckoned from what was seen, and what to do about it."""
     crosswalk = tables.crosswalk
     if crosswalk.organism(seen.what) or crosswalk.disease(seen.what) or crosswalk.kind(seen.what):
-        return () if plot is None else tuple(_not_there(seen, plot, tables))
+        nowhere = () if plot is None else tuple(_not_there(seen, plot, tables))
+        return nowhere or tuple(_stood_in(seen, crosswalk))
     if crosswalk.enemy(seen.what) and seen.found_none:
         return ("They would work for you: none was found, and no spray is held back for them.",)
     if crosswalk.enemy(seen.what):
@@ -299,6 +303,13 @@ def _of_a_kind(words: str, crosswalk: Crosswalk) -> str:
     parts = tidy(words).split("_")
     ends = (crosswalk.kind("_".join(parts[at:])) for at in range(1, len(parts)))
     return next((kind for kind in ends if kind), "")
+
+
+def _stood_in(seen: Sighting, crosswalk: Crosswalk) -> Iterator[str]:
+    """That a kind stands in for the species that was named."""
+    if name := named_as(seen, crosswalk):
+        many = many_of(seen.what)
+        yield f"{capital(name)}: reckoned as {many}, for which the figures stand in."
 
 
 def _own_kind(seen: Sighting, kind: str) -> str:

@@ -32,6 +32,7 @@ class Crosswalk:
     targets: Mapping[str, tuple[str, ...]]  # organism or disease id -> words of efficacy rows
     kinds: Mapping[str, tuple[str, ...]]  # kind -> the species it may be
     kind_words: Mapping[str, str]  # tidied word -> kind
+    stand_ins: Mapping[str, str]  # name of a species without figures -> kind that stands in for it
     enemies: Mapping[str, str]  # word -> natural enemy
     watched: Mapping[str, tuple[str, str]]  # word -> animal without a model, and what keeps it off
     sheet_names: Mapping[str, tuple[str, str]]  # crop id -> one, and many, as a sheet says it
@@ -61,8 +62,15 @@ class Crosswalk:
         return _found(self.organisms, word)
 
     def kind(self, word: str) -> str | None:
-        """The kind a word means where it names no species: `whitefly`, `aphid`."""
-        return _found(self.kind_words, word)
+        """The kind a word means where it names no species with figures: `whitefly`, `aphid`.
+
+        A species without figures of its own is of the kind that stands in for it: cabbage aphid.
+        """
+        return _found(self.kind_words, word) or self.stood_in(word)
+
+    def stood_in(self, word: str) -> str | None:
+        """The kind whose figures stand in for a species that has none of its own."""
+        return _found(self.stand_ins, word)
 
     def disease(self, word: str) -> str | None:
         """The disease id a word means."""
@@ -208,6 +216,7 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
         targets={key: tuple(words) for key, words in raw["targets"].items()},
         kinds={kind: tuple(species) for kind, species in raw["kinds"].items()},
         kind_words=_plain(raw["kind_words"]),
+        stand_ins=_plain(raw["stand_ins"]),
         enemies={
             tidy(word): key
             for key, row in tables["enemies"].items()

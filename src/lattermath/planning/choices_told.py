@@ -90,15 +90,22 @@ def others_told(found: Weighed, asked: Asked | None = None) -> Iterator[Because]
         told.add(kind)
         cost = other.cost if kind != WAIT else min(other.cost, nothing)
         yield Because(
-            f"{kind}: {_price(cost, done=bool(found.steps))}",
+            f"{kind}: {_price(cost, other.besides, done=bool(found.steps))}",
             rests_on=("computed:courses on the same futures",),
         )
     if asked is not None and asked.visits:
         yield from _without_a_price(found, asked)
 
 
-def _price(cost: float, *, done: bool) -> str:
-    """How much worse another course is than what is advised; done: something is."""
+def _price(cost: float, besides: float = 0.0, *, done: bool) -> str:
+    """How much worse another course is than what is advised; done: something is.
+
+    besides : what is lost of others more, of which what is advised takes too.
+    """
+    if besides >= LEAST_TOLD:
+        alone = f"{portions_said(cost)} worse" if cost > 0 else "no worse"
+        together = portions_said(cost + besides)
+        return f"{alone} against this alone, {together} with what else the same work takes of"
     if cost > 0:
         return f"{portions_said(cost)} worse"
     if not done and cost > -LEAST_TOLD:

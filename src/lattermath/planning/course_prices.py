@@ -12,9 +12,11 @@ from lattermath.planning.steps_allowed import allowed
 def repriced(task: Task, found: Found) -> Found:
     """The same course with its cost, that of nothing and of what was weighed beside it, as of now.
 
-    What may no longer be done beside the rest is not offered. How far the course may be from the
-    best is bounded for itself, without what it saves of others.
+    What may no longer be done beside the rest is not offered. All is priced for this organism by
+    itself, and how far the course may be from the best too: what its work saves of others is
+    reckoned with theirs (`Alternative.besides`).
     """
+    task = replace(task, bonus={})
     others = (one.steps for one in found.alternatives)
     may = [steps for steps in others if allowed(task, steps)]
     costs = {
@@ -26,5 +28,5 @@ def repriced(task: Task, found: Found) -> Found:
         cost=float(costs[found.steps].mean()),
         cost_of_nothing=float(costs[()].mean()),
         alternatives=alternatives(costs, found.steps),
-        gap=bounded(replace(task, bonus={}), found.steps).gap,
+        gap=bounded(task, found.steps).gap,
     )

@@ -108,12 +108,16 @@ class Task:
 
 @dataclass(frozen=True, slots=True)
 class Alternative:
-    """One other course and what it costs beside the chosen one, in portions; more is worse."""
+    """One other course and what it costs beside the chosen one, in portions; more is worse.
+
+    besides : what it costs of others more, of which the chosen one takes as well.
+    """
 
     says: str
     steps: tuple[Step, ...]
     cost: float
     sd_error: float
+    besides: float = 0.0
 
 
 def alternatives(

@@ -195,14 +195,20 @@ def _says(belief: ClusterBelief, name: str, seen: Collection[str]) -> str:
     low, middle, high = few[worst], usual[worst], many[worst]
     where, elsewhere = belief.stands[worst].name, belief.stands[most].name
     unseen = usual[most] > MORE_BY_FAR * usual[worst]
-    more = f" More are likely on {elsewhere}: about {about(usual[most])} " if unseen else ""
+    more = f" More are likely on {elsewhere}: {_roughly(usual[most])} " if unseen else ""
     more += f"({about(few[most])} to {about(many[most])})." if unseen else ""
     return (
-        f"{capital(name)}: {'found' if unseen else 'most'} on {where}, about {about(middle)} "
+        f"{capital(name)}: {'found' if unseen else 'most'} on {where}, {_roughly(middle)} "
         f"{word} a {unit} today ({about(low)} to {about(high)}).{more}"
         f"{threshold_said(belief, word, unit, belief.stands[worst])}"
         f"{_flower_said(belief, belief.stands[worst])}"
     )
+
+
+def _roughly(number: float) -> str:
+    """About so many; what is told as under so much needs no about."""
+    told = about(number)
+    return told if told.startswith("under") else f"about {told}"
 
 
 def worst_place(belief: ClusterBelief, seen: Collection[str]) -> int:

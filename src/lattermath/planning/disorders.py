@@ -17,6 +17,7 @@ from lattermath.vocabulary.plot import Planting
 FRUIT_SET_DAYS = 9  # days looked back for heat on flowers: the sensitive stage before they open
 LATELY = 7
 HOT_DAYS = 2  # judgement, after "two days in a row" of the table
+MANY_HOT = 4  # judgement: of the nine, from which on they tell as much as can be told of heat
 TIPBURN_DAYS = 3  # judgement
 EXPOSED = ("tired", "worn", "failing")  # leaf is lost, so fruit lies in the sun
 MOST_LINES = 3  # judgement
@@ -71,9 +72,10 @@ def _no_set(stands: Sequence[Stand], weather: LatelyWeather, row: Row) -> str:
     if not names:
         return ""
     back = weather.today + timedelta(days=last + int(row.figure("recovery_days").span[1]))
+    few = "few fruit set" if most >= MANY_HOT else "fewer fruit may set"
     return (
-        f"{_listed(names)}: {most} of the last {FRUIT_SET_DAYS} days too hot for flowers, so few "
-        f"fruit set until about {short(back)}. No pest: no spray, do not pull them."
+        f"{_listed(names)}: {most} of the last {FRUIT_SET_DAYS} days too hot for flowers, so {few} "
+        f"until about {short(back)}. No pest: no spray, do not pull them."
     )
 
 

@@ -116,10 +116,18 @@ def bonus_for(
     """What each candidate saves besides, of all other organisms on the same plantings.
 
     others : with the effects of the methods on each, by method.
+
+    Nothing is treated before it is found: what lives unseen where it may not be treated for itself
+    is no reason to treat there in another's name.
     """
     found: dict[tuple[str, int, int], float] = {}
     for prices, effects in others:
-        places = {stand.key: n for n, stand in enumerate(prices.task.belief.stands)}
+        where = prices.task.where
+        places = {
+            stand.key: n
+            for n, stand in enumerate(prices.task.belief.stands)
+            if where is None or n in where
+        }
         shared = [
             (mine, places[stand.key])
             for mine, stand in enumerate(task.belief.stands)

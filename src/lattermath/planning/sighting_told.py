@@ -12,6 +12,7 @@ from lattermath.planning.telling_look import TellingLook
 from lattermath.vocabulary.at_odds import LEAST_NAMED, MOST_NAMED, MayBe
 from lattermath.vocabulary.counted import counted
 
+NEVER_CAME = "never came"
 WORDS = {
     "chance": "chance",
     "undersides missed": "the spray missed undersides",
@@ -25,6 +26,7 @@ WORDS = {
     "looked elsewhere": "the {} looked at were not theirs",
     "taken": "enemies or a storm took them",
     "worked better": "the treatment took more than usual",
+    NEVER_CAME: "they never came there",
 }
 LEAF_WORDS = {
     "chance": "chance",
@@ -54,8 +56,17 @@ def at_odds_says(what: str, check: Check, *, in_all: bool = False) -> str:
     what   : the sighting in words, as in "Cucumbers: 130 counted on 10 leaves on 21 Jul".
     in_all : it was a class, of the usual leaf; what was expected is a total.
     """
-    between = f"{_between(check)} in all" if in_all and check.high > 0 else _between(check)
-    return f"{what}, where {between} {_were(check)} expected."
+    return f"{what}, where {_between_all(check, in_all)} {_were(check)} expected."
+
+
+def never_came_says(what: str, check: Check, *, in_all: bool = False) -> str:
+    """That they seem not to have come to a planting; what and in_all as for `at_odds_says`."""
+    between = _between_all(check, in_all)
+    return f"{what}: it seems they did not come there, though {between} {_were(check)} expected."
+
+
+def _between_all(check: Check, in_all: bool) -> str:
+    return f"{_between(check)} in all" if in_all and check.high > 0 else _between(check)
 
 
 def may_be(ranked: Sequence[Explained], units: str = "leaves") -> tuple[MayBe, ...]:

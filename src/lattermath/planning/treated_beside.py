@@ -17,6 +17,10 @@ from lattermath.science.efficacy import Efficacy, changes_compared, survivors_co
 
 BEFORE_DAYS, SOON_DAYS, AFTER_DAYS = 7, 2, 14  # judgement: looks that speak of a treatment
 APART_DAYS = 3  # judgement: days between two looks in which what is untreated goes its own way
+FEWER, TWICE = (
+    20.0,
+    -100.0,
+)  # judgement: a range from clearly fewer to twice as many is no answer. [%]
 
 
 class Look(Protocol):
@@ -103,6 +107,7 @@ class Comparing(Generic[L]):
     soon_days, late_days : first and last day after a treatment that speaks of it. [d]
     newest : take the last looks that can be compared; else the first after the treatment, before
              insects have come anew. Spots stay, and the last look shows all that was kept off.
+    open   : whether what a formula gave is no answer; another pair is asked first then.
     """
 
     both: Callable[[L, L, L, L], Efficacy]
@@ -110,11 +115,19 @@ class Comparing(Generic[L]):
     soon_days: int = SOON_DAYS
     late_days: int = AFTER_DAYS
     newest: bool = False
+    open: Callable[[Efficacy], bool] = lambda _: False
+
+
+def tells_nothing(found: Efficacy) -> bool:
+    """Whether the range of a comparison holds fewer by a fifth and twice as many alike."""
+    low, high = found.low_percent, found.high_percent
+    return low is not None and high is not None and low < TWICE and high > FEWER
 
 
 COUNTS: Comparing[Looked] = Comparing(
     lambda tb, ta, cb, ca: changes_compared(tb.a_leaf, ta.a_leaf, cb.a_leaf, ca.a_leaf),
     lambda ta, ca: survivors_compared(ta.a_leaf, ca.a_leaf),
+    open=tells_nothing,
 )
 
 
@@ -132,8 +145,43 @@ def beside_untreated(
     treated : the plantings that had it.
     by      : how they are compared.
     """
-    done = {(day, key) for key in treated}
-    others = [one for one in applied if one not in done]
+    open_ones = []
+    for a, b in _pairs(looks, applied, day, treated, by):
+        found = by.both(*a, *b)
+        told = Beside(found, "before and after, after Henderson and Tilton", (*a, *b))
+        if not isnan(found.percent) and not by.open(found):
+            return told
+        open_ones += [] if isnan(found.percent) else [told]
+    others = _others(applied, day, treated)
+    return next(iter(open_ones), None) or _after_only(looks, others, day, treated, by)
+
+
+def not_compared(
+    looks: Sequence[L],
+    applied: Sequence[tuple[date, str]],
+    day: date,
+    treated: set[str],
+    by: Comparing[L],
+) -> Iterator[Beside[L]]:
+    """Pairs that no formula compares, as one of their looks found none, the likest first.
+
+    Arguments as of `beside_untreated`; what is found is NaN.
+    """
+    for a, b in _pairs(looks, applied, day, treated, by):
+        found = by.both(*a, *b)
+        if isnan(found.percent):
+            yield Beside(found, "before and after", (*a, *b))
+
+
+def _pairs(
+    looks: Sequence[L],
+    applied: Sequence[tuple[date, str]],
+    day: date,
+    treated: set[str],
+    by: Comparing[L],
+) -> list[tuple[tuple[L, L], tuple[L, L]]]:
+    """Looks before and after at a treated and at an untreated planting, the likest first."""
+    others = _others(applied, day, treated)
     mine = list(_around([w for w in looks if w.planting in treated], day, by))
     untreated = list(_around([w for w in looks if w.planting not in treated], day, by))
     pairs = [
@@ -141,11 +189,14 @@ def beside_untreated(
         for a, b in product(mine, untreated)
         if _alike(a, b) and _by_itself(a, others) and _by_itself(b, others)
     ]
-    for a, b in sorted(pairs, key=lambda pair: _unlike(*pair, newest=by.newest)):
-        found = by.both(*a, *b)
-        if not isnan(found.percent):
-            return Beside(found, "before and after, after Henderson and Tilton", (*a, *b))
-    return _after_only(looks, others, day, treated, by)
+    return sorted(pairs, key=lambda pair: _unlike(*pair, newest=by.newest))
+
+
+def _others(
+    applied: Sequence[tuple[date, str]], day: date, treated: set[str]
+) -> list[tuple[date, str]]:
+    """Every treatment but the one that is asked about."""
+    return [one for one in applied if one not in {(day, key) for key in treated}]
 
 
 def before_and_after(
@@ -157,7 +208,7 @@ def before_and_after(
 ) -> tuple[L, L] | None:
     """The looks at one treated planting nearest before and after a treatment; None: there are no
     two for the same between which nothing else was done. Arguments as of `beside_untreated`."""
-    others = [one for one in applied if one not in {(day, key) for key in treated}]
+    others = _others(applied, day, treated)
     pairs = _around([w for w in looks if w.planting in treated], day, by)
     alone = [pair for pair in pairs if _by_itself(pair, others)]
     return min(

@@ -282,7 +282,7 @@ class Outlook:
     weeks: tuple[date, ...]  # the Monday of each week
     with_plan: tuple[Span, ...]
     without: tuple[Span, ...]
-    later: str = ""  # of what is lifted when these weeks are over
+    later: str = ""  # of what is lifted when these weeks are over, or shows in none of them
     later_kg: Span | None = None
 
 

@@ -1,0 +1,85 @@
+"""A planting that is kept and from which nothing is to come: to what it is reckoned lost."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from lattermath.vocabulary.sentence import inside
+
+if TYPE_CHECKING:
+    from lattermath.desk.pest_parts import PestPlans
+    from lattermath.desk.season_facts import SeasonFacts
+    from lattermath.vocabulary.plan import Population, Verdict
+    from lattermath.vocabulary.ruling import Because
+
+NOTHING_KG = 0.05  # a sheet prints less as 0 kg
+MOST_OF_IT = 0.5  # judgement: what takes so much of the yield is what it is lost to
+NOT_WORTH = re.compile(
+    r", and nothing that (?:may be used is worth its work now|takes of it may be used)"
+)
+HAS_IT = ("litres_left", "active")  # lines of a label that bar though nothing is missing
+
+
+def with_lost(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict:
+    """The verdict of a planting that is let run, saying so where what is to come is lost.
+
+    Lost is it where the middle of what it still gives prints as nothing, and one organism or
+    disease takes most of it. Where what would help is barred by a line that nobody wrote down, that
+    is said in place of that nothing pays.
+    """
+    takers = sorted(_takers(verdict, pests), key=lambda one: -one[0])
+    if verdict.verdict != "let run" or not takers or not _gives_nothing(verdict):
+        return verdict
+    worst = takers[0][1]
+    name = _name(facts, worst.organism)
+    lost = f"reckoned lost to {name}"
+    says = verdict.says
+    if not any(here.planting == verdict.planting and here.seen for here in worst.where):
+        says += f"; {lost}, not seen on it yet"
+        return replace(verdict, says=says, minds=True)
+    on_it = f"; {name} is on it"
+    says = says.replace(on_it, f", {lost}", 1) if on_it in says else f"{says}; {lost}"
+    if not worst.course and (missing := tuple(_missing(facts, worst))):
+        says = f"{NOT_WORTH.sub('', says)}; missing in the plot file: {', '.join(missing)}"
+    return replace(verdict, says=says, minds=True)
+
+
+def _gives_nothing(verdict: Verdict) -> bool:
+    kept = [one for one in verdict.options if one.fate == verdict.choice]
+    return bool(kept) and kept[0].kg.median < NOTHING_KG
+
+
+def _takers(verdict: Verdict, pests: PestPlans) -> Iterator[tuple[float, Population]]:
+    """What takes most of the planting's yield, with its share."""
+    for one in pests.populations:
+        share = pests.takes.get((one.organism, verdict.planting), 0.0)
+        if one.found and share >= MOST_OF_IT:
+            yield share, one
+
+
+def _missing(facts: SeasonFacts, population: Population) -> Iterator[str]:
+    """What a means against it wants, that nobody wrote down, in words."""
+    names = {label.key: label.name for label in facts.plot.shelf}
+    bars = [one for one in population.because if not one.holds and one.who == "our caution"]
+    lacking = dict.fromkeys(key for bar in bars if (key := _label_lacking(bar)) in names)
+    yield from (f"a line for {names[key]}" for key in lacking)
+    if any("plot:water/hose" in bar.rests_on for bar in bars):
+        yield "a hose"
+
+
+def _label_lacking(bar: Because) -> str:
+    """The product of which a line was not written down; "" where it bars for another reason."""
+    for address in bar.rests_on:
+        key, _, line = address.removeprefix("label:").partition("/")
+        if address.startswith("label:") and line not in HAS_IT:
+            return key
+    return ""
+
+
+def _name(facts: SeasonFacts, organism: str) -> str:
+    tables = facts.tables
+    held = tables.organisms.get(organism) or tables.diseases.get(organism)
+    return organism if held is None else inside(held.name)

@@ -1,0 +1,85 @@
+"""Peppers that aphids take whole: the front says so, and what is missing to fight them."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+
+import pytest
+from tests.seasons.champion import PLACE, opened
+
+from lattermath.desk.log_visit import log
+from lattermath.desk.plan_visit import plan
+from lattermath.vocabulary.events import Sighting
+from lattermath.vocabulary.plan import Verdict
+
+pytestmark = pytest.mark.usefixtures("few_draws")
+
+PEPPERS = """region = "north_america"
+{country}
+[[planting]]
+key = "peppers"
+name = "Peppers"
+crop = "sweet pepper"
+plants = 8
+set_out = 2011-06-01
+in_bloom = false
+[[shelf]]
+key = "soap"
+name = "Shelf soap (invented)"
+active = "soap"
+form = "spray"
+{sold}
+sold_to_amateurs = true
+invented = true
+re_entry_hours = 4
+max_temperature_c = "none"
+rain_free_hours = "none"
+max_wind_m_s = "none"
+bloom = "evening only"
+sulfur_oil_gap_days = "none"
+consecutive_max = "none"
+litres_left = 20
+[shelf.crops.pepper]
+pre_harvest_days = 0
+retreat_days = 5
+season_max = "none"
+rate_ml_per_l = 20
+max_l_per_m2 = "none"
+plant_back_days = "none"
+"""
+
+
+def decided(folder: Path, *, country: str = "", each: int = 300) -> Verdict:
+    held = f'country = "{country}"' if country else ""
+    opened(folder, PLACE + PEPPERS.format(country=held, sold=held))
+    log(
+        folder,
+        Sighting("peppers", "green peach aphid", "count", counts=(each,) * 10),
+        datetime(2011, 6, 20, 19, 0),
+    )
+    made = plan(folder, date(2011, 6, 21))
+    return next(one for one in made.verdicts if one.planting == "peppers")
+
+
+def middle(one: Verdict) -> float:
+    return next(o.kg.median for o in one.options if o.fate == one.choice)
+
+
+def test_what_is_lost_is_told_as_lost_with_what_is_missing(tmp_path: Path) -> None:
+    """It read: nothing that may be used is worth its work, with no word of a harvest of nothing."""
+    lost = decided(tmp_path)
+    assert round(middle(lost), 1) == 0.0
+    assert "reckoned lost to green peach aphid" in lost.says
+    assert "missing in the plot file: a line for Shelf soap (invented)" in lost.says
+    assert "worth its work" not in lost.says and lost.minds
+
+
+def test_nothing_is_told_as_missing_where_all_is_written_down(tmp_path: Path) -> None:
+    lost = decided(tmp_path, country="invented")
+    assert "Shelf soap" not in lost.says
+
+
+def test_what_still_gives_something_is_not_told_as_lost(tmp_path: Path) -> None:
+    kept = decided(tmp_path, country="invented", each=1)
+    assert middle(kept) > 0.1 and "lost" not in kept.says and "missing" not in kept.says
