@@ -130,11 +130,31 @@ def test_what_is_followed_on_a_poor_host_does_not_stand_for_its_like(tmp_path: P
     """Greenhouse whitefly of the aubergines is reckoned on kale too, a twentieth of a host."""
     folder, facts = plot_in(tmp_path), facts_in(tmp_path)
     kale, aubergines = (facts.plot.planting(key) for key in ("kale", "aubergines"))
-    whitefly = Watch("greenhouse_whitefly", "whitefly", kale, None, suspected=False)
+    whitefly = Watch(
+        "greenhouse_whitefly", "whitefly", kale, None, suspected=False, neighbour_of_sick=True
+    )
     there = replace(whitefly, planting=aubergines)
     found = with_unseen(facts_in(folder), PestPlans(watches=(whitefly, there))).watches[2:]
     asked = {(watch.planting.key, watch.organism_name) for watch in found}
     assert ("kale", "whitefly") in asked and ("aubergines", "whitefly") not in asked
+
+
+def test_what_is_followed_and_has_no_look_of_its_own_is_looked_for_all_the_same(
+    tmp_path: Path,
+) -> None:
+    """A find on one planting took the look for it from the one beside it, with few believed."""
+    folder, facts = plot_in(tmp_path), facts_in(tmp_path)
+    aubergines = facts.plot.planting("aubergines")
+    idle = Watch("greenhouse_whitefly", "whitefly", aubergines, None, suspected=False)
+
+    def unseen(watch: Watch) -> list[bool]:
+        found = with_unseen(facts_in(folder), PestPlans(watches=(watch,))).watches
+        here = [w for w in found if w.planting.key == "aubergines" and "whitefly" in w.organism]
+        return [w.unseen > 0 for w in here]
+
+    assert unseen(idle) == [True]
+    assert unseen(replace(idle, last_looked=date(2026, 7, 27))) == [False]
+    assert unseen(replace(idle, decides="the treatment")) == [False]
 
 
 def test_nothing_is_on_the_move_in_the_cold(tmp_path: Path) -> None:

@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
+from lattermath.desk.coming_over import with_coming_over
 from lattermath.desk.disease_weather import with_weather
 from lattermath.desk.disorder_weather import disorders_likely
 from lattermath.desk.leaf_going import going_whole, with_going
 from lattermath.desk.pest_parts import PestPlans
-from lattermath.desk.plan_crops import CropPlans
 from lattermath.desk.plant_signs import UNTIL_THEN, look_at, names_a_disease, until_then
 from lattermath.desk.reckoned_lost import with_lost
 from lattermath.desk.season_facts import SeasonFacts
@@ -35,6 +35,7 @@ from lattermath.vocabulary.sentence import capital, inside, verb
 
 if TYPE_CHECKING:
     from lattermath.desk.permits import Permits
+    from lattermath.desk.plan_crops import CropPlans
 
 FIRST_CLAUSE = re.compile(r"[.,;:]")
 WORTH_NAMING = 0.05  # judgement: share of what is to come from which what takes it is named
@@ -79,7 +80,13 @@ def say_diseases(
     without a word."""
     decisions = {
         key: replace(
-            one, verdict=with_lost(facts, _told(facts, one.verdict, pests, permits), pests)
+            one,
+            verdict=with_coming_over(
+                facts,
+                with_lost(facts, _told(facts, one.verdict, pests, permits), pests),
+                crops.beliefs.get(key),
+                pests,
+            ),
         )
         for key, one in crops.decisions.items()
     }

@@ -94,6 +94,8 @@ class PestPlans:
     again: Again | None = None  # the same with some coming out, begun from these courses
     # Share of a planting's yield that one organism takes, left alone, by organism and planting.
     takes: Mapping[tuple[str, str], float] = field(default_factory=dict)
+    # Share of it that one organism leaves with the courses, mean of each coming day, likewise.
+    kept: Mapping[tuple[str, str], NDArray[np.float64]] = field(default_factory=dict)
 
 
 def portions_to_come(facts: SeasonFacts, belief: CropBelief) -> float:

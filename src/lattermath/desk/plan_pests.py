@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import partial
@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from lattermath.desk.leaf_disease_course import LeafCase
     from lattermath.desk.permits import Permits
     from lattermath.desk.season_facts import SeasonFacts
+    from lattermath.planning.fates import DrawDays
 
 
 def plan_pests(
@@ -87,7 +88,8 @@ def told_pests(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPl
         populations=tuple(one.population for one in said),
         sprayings=by_day(works),
         watches=tuple(watch for one in said for watch in one.watches),
-        takes=_taken(said, pests.parts),
+        takes={of: 1 - float(left.mean()) for of, left, _ in _each(said, pests.parts)},
+        kept={of: fought.mean(0) for of, _, fought in _each(said, pests.parts)},
         warnings=(
             *not_followed(facts, {one.population.organism for one in said}, permits),
             *to_uncover(facts),
@@ -97,14 +99,14 @@ def told_pests(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPl
     )
 
 
-def _taken(said: Sequence[PestTold], parts: Sequence[PestPart]) -> dict[tuple[str, str], float]:
-    """Share of the yield that each organism takes, left alone, by organism and planting."""
-    return {
-        (one.population.organism, key): 1 - float(care.left.mean())
-        for one, part in zip(said, parts, strict=True)
-        for key, care in part.cares.items()
-        if care.left is not None
-    }
+def _each(
+    said: Sequence[PestTold], parts: Sequence[PestPart]
+) -> Iterator[tuple[tuple[str, str], DrawDays, DrawDays]]:
+    """What each organism leaves of each planting, by both: left alone, and with the courses."""
+    for one, part in zip(said, parts, strict=True):
+        for key, care in part.cares.items():
+            if care.left is not None and care.fought is not None:
+                yield (one.population.organism, key), care.left, care.fought
 
 
 def _as_known(

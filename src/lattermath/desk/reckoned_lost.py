@@ -35,8 +35,9 @@ def with_lost(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict
         return verdict
     worst = takers[0][1]
     name = _name(facts, worst.organism)
-    lost = f"reckoned lost to {name}"
-    says = verdict.says
+    lost, says = f"reckoned lost to {name}", verdict.says
+    if any(verdict.planting in step.plantings for step in worst.course):
+        return replace(verdict, says=f"{says}; it may well give nothing even so", minds=True)
     if not any(here.planting == verdict.planting and here.seen for here in worst.where):
         says += f"; {lost}, not seen on it yet"
         return replace(verdict, says=says, minds=True)

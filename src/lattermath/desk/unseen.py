@@ -21,6 +21,7 @@ from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.diseases import Disease
 from lattermath.knowledge.organisms import Organism
+from lattermath.planning.looking import MINUTES_A_LOOK
 from lattermath.planning.walk import BOTH_SIDES, wants_plants
 from lattermath.planning.watch import Watch
 from lattermath.vocabulary.events import Sighting
@@ -55,11 +56,15 @@ class _Could:
 
 
 def with_unseen(facts: SeasonFacts, pests: PestPlans) -> PestPlans:
-    """The plans with a watch for each thing that could have come unseen, planting by planting."""
+    """The plans with a watch for each thing that could have come unseen, planting by planting.
+
+    What is followed but has no look of its own there is looked for as if it were not followed: a
+    find on one planting takes no look from those beside it.
+    """
     followed = {
         (watch.planting.key, kind_of(facts, watch.organism))
         for watch in pests.watches
-        if watch.suspected or watch.found or _is_host(facts, watch)
+        if watch.suspected or watch.found or (_is_host(facts, watch) and _looked_for(watch))
     }
     looks = _looks(facts)
     more = [
@@ -69,7 +74,16 @@ def with_unseen(facts: SeasonFacts, pests: PestPlans) -> PestPlans:
         for one in _one_of_a_kind(_could_sit_on(facts, planting))
         if (planting.key, one.kind) not in followed
     ]
-    return replace(pests, watches=(*pests.watches, *more))
+    instead = {(watch.planting.key, watch.organism) for watch in more}
+    kept = [w for w in pests.watches if (w.planting.key, w.organism) not in instead]
+    return replace(pests, watches=(*kept, *more))
+
+
+def _looked_for(watch: Watch) -> bool:
+    """Whether what is followed there has a look of its own coming, or had one in these weeks."""
+    pays = watch.worth is not None and watch.worth.minutes >= MINUTES_A_LOOK
+    asked = watch.neighbour_of_sick or watch.decides or watch.tells_why or watch.awaited
+    return bool(asked) or pays or watch.last_looked is not None
 
 
 def _watch(

@@ -1,0 +1,99 @@
+"""What may come over to a planting from one beside it, said where it is decided."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lattermath.belief.crop_belief import CropBelief
+from lattermath.desk.pest_parts import PestPlans, last_looked
+from lattermath.desk.season_facts import SeasonFacts
+from lattermath.vocabulary.plan import Population, Verdict
+from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import are_many
+
+WORTH_SAYING = 0.1  # judgement: share of the harvest from which what may come over is named
+MOST_NAMED = 2  # plantings that it may come from
+
+
+def with_coming_over(
+    facts: SeasonFacts, verdict: Verdict, belief: CropBelief | None, pests: PestPlans
+) -> Verdict:
+    """A verdict with what lowers its harvest though nobody looked for it there.
+
+    belief : of the planting; None: nothing is known of its harvest.
+
+    A planting with nothing else to say names the worst on the front, the rest are its reasons.
+    """
+    if belief is None or verdict.verdict not in ("let run", "fight"):
+        return verdict
+    kg = belief.kg[:, facts.today_index :].mean(0)
+    found = sorted(_coming(facts, verdict.planting, kg, pests), key=lambda one: -one[0])
+    if not found:
+        return verdict
+    reasons = tuple(_because(facts, one, share, verdict.planting) for share, one in found)
+    because = (*verdict.because[:1], *reasons, *verdict.because[1:])
+    verdict = replace(verdict, because=because)
+    if verdict.minds or verdict.verdict != "let run":
+        return verdict
+    worst = found[0][1]
+    says = f"{verdict.says}; {_comes(facts, worst)}, not looked for here"
+    return replace(verdict, says=says, minds=True)
+
+
+def _coming(
+    facts: SeasonFacts, planting: str, kg: NDArray[np.float64], pests: PestPlans
+) -> Iterator[tuple[float, Population]]:
+    """What was found elsewhere, never looked for here, and is reckoned to take of it, with the
+    share that it takes beside the courses."""
+    for one in pests.populations:
+        left = pests.kept.get((one.organism, planting))
+        insect = one.organism in facts.tables.organisms
+        if left is None or not insect or any(planting in step.plantings for step in one.course):
+            continue
+        if _looked_over(facts, planting, one):
+            continue
+        share = lost(kg, left)
+        if share > WORTH_SAYING:
+            yield share, one
+
+
+def _looked_over(facts: SeasonFacts, planting: str, one: Population) -> bool:
+    """Whether somebody looked for it there, by its name or by its kind's, or it was seen there."""
+    kinds = facts.tables.crosswalk.kinds
+    words = (one.organism, *(kind for kind, species in kinds.items() if one.organism in species))
+    if any(here.planting == planting and here.seen for here in one.where):
+        return True
+    return any(last_looked(facts, planting, word) is not None for word in words)
+
+
+def lost(kg: NDArray[np.float64], left: NDArray[np.float64]) -> float:
+    """Share of a harvest that is lost; kg and share left of each coming day, (n_days,)."""
+    days = min(len(kg), len(left))
+    whole = float(kg[:days].sum())
+    return 1.0 - float((kg[:days] * left[:days]).sum()) / whole if whole > 0 else 0.0
+
+
+def _because(facts: SeasonFacts, one: Population, share: float, planting: str) -> Because:
+    tenths = max(round(10 * share), 1)
+    takes = "nearly all" if tenths > 9 else f"about {tenths} in 10"
+    says = (
+        f"{_comes(facts, one)}, reckoned to take {takes} of its harvest beside the courses; nobody "
+        f"has looked for {'them' if are_many(_name(facts, one)) else 'it'} here"
+    )
+    rests = (f"plot:planting/{planting}", "computed:what comes over between the plantings")
+    return Because(says, rests_on=rests, way_out="look for it here")
+
+
+def _comes(facts: SeasonFacts, one: Population) -> str:
+    """What may come over, and from where."""
+    names = [facts.plot.planting(here.planting).name for here in one.where if here.seen]
+    there = " and ".join(names) if 0 < len(names) <= MOST_NAMED else "beside it"
+    return f"{_name(facts, one)} may come over from {there}"
+
+
+def _name(facts: SeasonFacts, one: Population) -> str:
+    return facts.tables.organisms[one.organism].name
