@@ -6,13 +6,12 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import TYPE_CHECKING
 
 from lattermath.desk.disease_weather import with_weather
 from lattermath.desk.disorder_weather import disorders_likely
 from lattermath.desk.leaf_going import going_whole, with_going
-from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
-from lattermath.desk.plan_crops import CropPlans
 from lattermath.desk.plant_signs import UNTIL_THEN, look_at, names_a_disease, until_then
 from lattermath.desk.reckoned_lost import with_lost
 from lattermath.desk.season_facts import SeasonFacts
@@ -32,6 +31,10 @@ from lattermath.vocabulary.plan import Population, Task, Verdict
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import capital, inside, verb
+
+if TYPE_CHECKING:
+    from lattermath.desk.permits import Permits
+    from lattermath.desk.plan_crops import CropPlans
 
 FIRST_CLAUSE = re.compile(r"[.,;:]")
 WORTH_NAMING = 0.05  # judgement: share of what is to come from which what takes it is named

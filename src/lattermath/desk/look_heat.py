@@ -43,7 +43,7 @@ class SetDays:
     def odds(self) -> float:
         """By how much they move the odds: from none, the check's no, evenly up to its yes."""
         share = min((self.days or 0) / MANY_HOT, 1.0)
-        return self.no ** (1 - share) * self.yes**share
+        return float(self.no ** (1 - share) * self.yes**share)
 
     @property
     def settled(self) -> tuple[str, ...]:
