@@ -99,7 +99,8 @@ def _told(facts: SeasonFacts, belief: ClusterBelief, odd: _Odd) -> tuple[Disagre
     tells = look_says(look, at.name, figures.habits.counted_word, odd.ranked, units)
     what, in_all = _what(belief, odd.look), odd.look.seen.level is not None
     if odd.ranked[0].key == NEVER_CAME and odd.ranked[0].share >= MORE_LIKELY_THAN_NOT:
-        says = never_came_says(what, odd.check, in_all=in_all)
+        named = what.replace(": 0 counted", f": 0 {figures.habits.counted_word} counted", 1)
+        says = never_came_says(named, odd.check, in_all=in_all)
         return Disagreement(says, (), ""), belief.stands[there].key
     says = at_odds_says(what, odd.check, in_all=in_all)
     to_tell = " ".join((tells, *_lone(facts, odd.look.sighting))).strip()

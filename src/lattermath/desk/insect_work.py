@@ -13,7 +13,7 @@ import numpy as np
 from lattermath.desk.at_odds import with_odds
 from lattermath.desk.free_days import waits_told, with_waits
 from lattermath.desk.insect_cluster import Cluster, Others, Searched, carried_on
-from lattermath.desk.insect_sprayings import cover_told, mesh_laid, own_work
+from lattermath.desk.insect_sprayings import cover_told, mesh_laid, only_if, own_work
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.insect_watches import watches_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
@@ -217,9 +217,14 @@ def _treated_with(searched: Searched) -> Iterator[str]:
 
 
 def _shared(searched: Searched) -> Iterator[tuple[date, Spraying]]:
-    """Treatments against others that take of this one where it was seen: one work for both."""
+    """Treatments against others that take of this one where it was seen: one work for both.
+
+    What waits for a look waits for what the look finds of this one here, not of the other.
+    """
     cluster = searched.cluster
+    places = {stand.key: place for place, stand in enumerate(cluster.belief.stands)}
     for day, one in _taking_of_it(searched):
+        waits = only_if(cluster, places[one.planting.key], day) if one.only_if else ""
         yield (
             day,
             replace(
@@ -228,6 +233,8 @@ def _shared(searched: Searched) -> Iterator[tuple[date, Spraying]]:
                 target_name=cluster.name,
                 generation_days=cluster.rulings.generation_days,
                 because=(),
+                only_if=waits,
+                sure=True,
             ),
         )
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -17,9 +16,6 @@ if TYPE_CHECKING:
 
 NOTHING_KG = 0.05  # a sheet prints less as 0 kg
 MOST_OF_IT = 0.5  # judgement: what takes so much of the yield is what it is lost to
-NOT_WORTH = re.compile(
-    r", and nothing that (?:may be used is worth its work now|takes of it may be used)"
-)
 HAS_IT = ("litres_left", "active")  # lines of a label that bar though nothing is missing
 
 
@@ -27,8 +23,8 @@ def with_lost(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict
     """The verdict of a planting that is let run, saying so where what is to come is lost.
 
     Lost is it where the middle of what it still gives prints as nothing, and one organism or
-    disease takes most of it. Where what would help is barred by a line that nobody wrote down, that
-    is said in place of that nothing pays.
+    disease takes most of it. Where what might help is barred by a line that nobody wrote down, that
+    is said as well.
     """
     takers = sorted(_takers(verdict, pests), key=lambda one: -one[0])
     if verdict.verdict != "let run" or not takers or not _gives_nothing(verdict):
@@ -44,7 +40,7 @@ def with_lost(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict
     on_it = f"; {name} is on it"
     says = says.replace(on_it, f", {lost}", 1) if on_it in says else f"{says}; {lost}"
     if not worst.course and (missing := tuple(_missing(facts, worst))):
-        says = f"{NOT_WORTH.sub('', says)}; missing in the plot file: {', '.join(missing)}"
+        says = f"{says}; missing in the plot file: {', '.join(missing)}"
     return replace(verdict, says=says, minds=True)
 
 

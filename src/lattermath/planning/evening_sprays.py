@@ -147,7 +147,8 @@ def _any_of(spraying: Spraying, finds: Mapping[tuple[str, str], str]) -> str:
     """What a look has to find for a treatment: the number of any one that it is done against."""
     key = spraying.planting.key
     first = finds.get((key, spraying.target), "") or spraying.only_if
-    others = (finds.get((key, one), "") for one in spraying.targets_too)
+    too = zip(spraying.targets_too, spraying.finds_too, strict=True)
+    others = (finds.get((key, one), "") or told for one, told in too)
     more = dict.fromkeys(one.removeprefix(FINDS) for one in others if one and one != first)
     return ", or ".join((first, *more))
 

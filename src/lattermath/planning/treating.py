@@ -82,6 +82,7 @@ class Spraying:
     generation_days: float | None = None  # egg to adult at the warmth expected
     ruling: Ruling = field(default_factory=lambda: Ruling(()))
     targets_too: tuple[str, ...] = ()  # ids of what else it is done against
+    finds_too: tuple[str, ...] = ()  # what a look has to find of each of these
 
     @property
     def at_dusk(self) -> bool:
@@ -112,6 +113,7 @@ def _both(one: Spraying, other: Spraying) -> Spraying:
         one,
         target_name=f"{one.target_name} and {other.target_name}",
         targets_too=(*one.targets_too, other.target, *other.targets_too),
+        finds_too=(*one.finds_too, other.only_if, *other.finds_too),
         surfaces=tuple(dict.fromkeys((*one.surfaces, *other.surfaces))),
         minutes=max(one.minutes, other.minutes),
         only_if="" if sure else one.only_if,
