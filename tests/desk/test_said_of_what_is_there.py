@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from lattermath.desk.did_it_work import _looked_over, about, span_of, tenths
+from lattermath.desk.did_it_work import _looked_over
 from lattermath.desk.leaf_disease_answers import _told
 from lattermath.knowledge.tables import load_tables
 from lattermath.planning import courses
@@ -19,6 +19,7 @@ from lattermath.planning.leaf_disease_told import _says
 from lattermath.planning.sick_leaves import SickLeaves
 from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.plan import CourseStep, Population, Presence, Span, Verdict
+from lattermath.vocabulary.tenths import about, span_of, tenths
 
 NONE = Span(0.0, 0.0, 0.0, "")
 EVENING = datetime(2026, 7, 24, 18, 0, tzinfo=UTC)

@@ -97,12 +97,12 @@ def _told(facts: SeasonFacts, belief: ClusterBelief, odd: _Odd) -> tuple[Disagre
     at = belief.stands[there if look is None else look.place]
     units = _units(belief, odd.look)[0]
     tells = look_says(look, at.name, figures.habits.counted_word, odd.ranked, units)
-    what, in_all = _what(belief, odd.look), odd.look.seen.level is not None
+    in_all = odd.look.seen.level is not None
     if odd.ranked[0].key == NEVER_CAME and odd.ranked[0].share >= MORE_LIKELY_THAN_NOT:
-        named = what.replace(": 0 counted", f": 0 {figures.habits.counted_word} counted", 1)
+        named = _what(belief, odd.look, f"{figures.habits.counted_word} ")
         says = never_came_says(named, odd.check, in_all=in_all)
         return Disagreement(says, (), ""), belief.stands[there].key
-    says = at_odds_says(what, odd.check, in_all=in_all)
+    says = at_odds_says(_what(belief, odd.look), odd.check, in_all=in_all)
     to_tell = " ".join((tells, *_lone(facts, odd.look.sighting))).strip()
     return Disagreement(says, may_be(odd.ranked, units), to_tell), at.key
 
@@ -319,8 +319,8 @@ def _as_of(facts: SeasonFacts, day: date) -> SeasonFacts:
     return replace(facts, now=facts.now - timedelta(days=(facts.today - day).days), events=events)
 
 
-def _what(belief: ClusterBelief, one: _Look) -> str:
-    """The sighting in words."""
+def _what(belief: ClusterBelief, one: _Look, of: str = "") -> str:
+    """The sighting in words; of: what was counted on leaves or plants, where that is named."""
     name, seen = belief.stands[one.seen.place].name, one.seen
     unit = _units(belief, one)
     if seen.total is None and seen.level:
@@ -330,7 +330,7 @@ def _what(belief: ClusterBelief, one: _Look) -> str:
     if seen.measure == "some":
         of = f"{seen.total:g} of {counted(seen.leaves, *unit)}"
         return f"{name}: some on {of} on {short(one.read_on)}"
-    verb = {"shake": "rose from", "card": "caught on"}.get(seen.measure, "counted on")
+    verb = {"shake": "rose from", "card": "caught on"}.get(seen.measure, f"{of}counted on")
     many = len(one.sighting.counts) if seen.measure == "card" else seen.leaves
     return f"{name}: {seen.total:g} {verb} {counted(many, *unit)} on {short(one.read_on)}"
 

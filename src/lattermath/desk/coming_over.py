@@ -14,6 +14,7 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.vocabulary.plan import Population, Verdict
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import are_many
+from lattermath.vocabulary.tenths import about
 
 WORTH_SAYING = 0.1  # judgement: share of the harvest from which what may come over is named
 MOST_NAMED = 2  # plantings that it may come from
@@ -78,11 +79,10 @@ def lost(kg: NDArray[np.float64], left: NDArray[np.float64]) -> float:
 
 
 def _because(facts: SeasonFacts, one: Population, share: float, planting: str) -> Because:
-    tenths = max(round(10 * share), 1)
-    takes = "nearly all" if tenths > 9 else f"about {tenths} in 10"
+    it = "them" if are_many(facts.tables.named(one.organism)) else "it"
     says = (
-        f"{_comes(facts, one)}, reckoned to take {takes} of its harvest beside the courses; nobody "
-        f"has looked for {'them' if are_many(_name(facts, one)) else 'it'} here"
+        f"{_comes(facts, one)}, reckoned to take {about(share)} of its harvest beside the courses; "
+        f"nobody has looked for {it} here"
     )
     rests = (f"plot:planting/{planting}", "computed:what comes over between the plantings")
     return Because(says, rests_on=rests, way_out="look for it here")
@@ -92,8 +92,4 @@ def _comes(facts: SeasonFacts, one: Population) -> str:
     """What may come over, and from where."""
     names = [facts.plot.planting(here.planting).name for here in one.where if here.seen]
     there = " and ".join(names) if 0 < len(names) <= MOST_NAMED else "beside it"
-    return f"{_name(facts, one)} may come over from {there}"
-
-
-def _name(facts: SeasonFacts, one: Population) -> str:
-    return facts.tables.organisms[one.organism].name
+    return f"{facts.tables.named(one.organism)} may come over from {there}"

@@ -16,7 +16,6 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.totals_ranged import ranged
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.planning.awaited_count import Awaited, awaited, tells
-from lattermath.planning.courses import NEAR_THE_ENDS
 from lattermath.planning.treated_beside import (
     COUNTS,
     SOON_DAYS,
@@ -33,6 +32,7 @@ from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.measure import roughly
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import capital
+from lattermath.vocabulary.tenths import about, span_of, tenths
 
 LATELY_DAYS = 21  # judgement: older treatments are not spoken of any more
 POORLY = "It works poorly here"  # the account finds these words in old plans
@@ -350,27 +350,6 @@ def _look(facts: SeasonFacts, event: Event, organism: str) -> Looked | None:
     stages = named_stages(seen.stage, facts.tables.organisms[organism].stages)
     crop = facts.plot.planting(seen.planting).crop
     return Looked(event.day, seen.planting, crop, (seen.surface, *stages), counts, event.serial)
-
-
-def tenths(share: float) -> str:
-    """A share in words: no treatment takes ten of ten."""
-    return NEAR_THE_ENDS.get(round(10 * share), f"{round(10 * share)} in 10")
-
-
-def about(share: float) -> str:
-    """The same where it is not known to a tenth."""
-    said = tenths(share)
-    return said if said in NEAR_THE_ENDS.values() else f"about {said}"
-
-
-def span_of(low: float, high: float) -> str:
-    """The ends of a share behind its middle, in brackets; "" where both are told alike."""
-    ends = [tenths(low), tenths(high)]
-    if ends[0] == ends[1]:
-        return ""
-    if not set(ends) & set(NEAR_THE_ENDS.values()):
-        ends = [end.removesuffix(" in 10") for end in ends]
-    return f" ({ends[0]} to {ends[1]})"
 
 
 def _fewer(found: Efficacy) -> str:

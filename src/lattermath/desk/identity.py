@@ -14,10 +14,11 @@ from lattermath.desk.insect_belief import STRANGER, believe_insects, is_strange
 from lattermath.desk.kind_words import many_of
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.stand_ins import named_as
-from lattermath.planning.courses import HAND_COVERAGE, NEAR_THE_ENDS
+from lattermath.planning.courses import HAND_COVERAGE
 from lattermath.vocabulary.events import Sighting, Surface
 from lattermath.vocabulary.plan import Population
 from lattermath.vocabulary.sentence import capital
+from lattermath.vocabulary.tenths import about
 
 NAMED_TOO = 3.0  # judgement: a species named on this plot is so many times as likely
 SURE = 0.95  # from here the others are not spoken of
@@ -183,9 +184,7 @@ def _were_it(facts: SeasonFacts, known: Identity, species: str, population: Popu
     with_it = belief.ahead(planned).sums[:, :, last].sum((1, 2))
     without = belief.ahead().sums[:, :, last].sum((1, 2))
     left = float(np.median(with_it / np.maximum(without, 1e-9)))
-    return (
-        f" Were it the {_name(facts, species)}, {_of_ten(left)} would be left of those untreated."
-    )
+    return f" Were it the {_name(facts, species)}, {about(left)} would be left of those untreated."
 
 
 def _applications(
@@ -206,8 +205,3 @@ def _applications(
 
 def _name(facts: SeasonFacts, species: str) -> str:
     return facts.tables.organisms[species].name
-
-
-def _of_ten(share: float) -> str:
-    tenths = round(10 * share)
-    return NEAR_THE_ENDS.get(tenths, f"about {tenths} in 10")

@@ -67,6 +67,10 @@ class Cluster:
         """The coming visits that the course may use."""
         return self.rulings.visits
 
+    def later_uses(self, place: int) -> list[course_task.Candidate]:
+        """What is gone on with on one planting, once for each time."""
+        return [] if self.later is None else [self.later.candidate] * self.later.times(place)
+
     def effects(self, methods: Sequence[str]) -> dict[str, Effect]:
         """What these methods do to the organism, those that do something."""
         tables, belief = self.facts.tables, self.belief

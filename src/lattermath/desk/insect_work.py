@@ -258,8 +258,7 @@ def _cares(searched: Searched, found: course_task.Found) -> dict[str, Care]:
         if not stand.treatable:
             continue
         used = [step.candidate for step in found.steps if place in step.places]
-        later = course.later
-        used += [] if later is None else [later.candidate] * later.times(place)
+        used += course.later_uses(place)
         cares[stand.key] = Care(
             left=courses.yield_kept(found.without[:, place], stand, appetite, hurts[stand.key]),
             fought=courses.yield_kept(found.with_it[:, place], stand, appetite, hurts[stand.key]),

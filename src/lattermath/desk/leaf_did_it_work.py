@@ -18,16 +18,7 @@ from lattermath.belief.leaf_covers import MOST_CURED, LeafApplication
 from lattermath.belief.leaf_disease import LeafBelief
 from lattermath.belief.leaf_disease_sightings import read_leaf_sighting
 from lattermath.belief.leaf_untreated import less_ill, without
-from lattermath.desk.did_it_work import (
-    LATELY_DAYS,
-    POOR,
-    POORLY,
-    about,
-    called,
-    lies,
-    span_of,
-    tenths,
-)
+from lattermath.desk.did_it_work import LATELY_DAYS, POOR, POORLY, called, lies
 from lattermath.desk.leaf_progress import last_judged
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.leaf_beside import LeafLooked, comparing, severity_of, shows_from
@@ -39,6 +30,7 @@ from lattermath.vocabulary.calendar import said, short
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import capital
+from lattermath.vocabulary.tenths import about, span_of, tenths
 
 FloatArray = NDArray[np.float64]
 

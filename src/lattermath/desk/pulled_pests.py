@@ -59,7 +59,7 @@ def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | N
     stand, life = task.belief.stands[place], task.belief.life
     escape = escape_of(cluster.facts.tables)
     steps, found = without_work_on(searched.found.steps, place), searched.found
-    later = cluster.later.times(place) if cluster.later is not None else 0
+    later = cluster.later_uses(place)
     left_alone = _not_gone_on_with(task.belief, task.visits[-1], place) if later else task.belief
     then = run_course(clean(left_alone, (place,), escape), steps, task.visits)
     alone = found.with_it
@@ -81,8 +81,7 @@ def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | N
     cared = run_course(
         clean(task.belief, (place,), escape), (*tonight, *_after_first(found.steps)), task.visits
     )
-    used = [step.candidate for step in mine]
-    used += [cluster.later.candidate] * later if cluster.later is not None else []
+    used = [*(step.candidate for step in mine), *later]
     return replace(
         out,
         treated=courses.yield_kept(cared[:, place], stand, appetite, cluster.hurts[key]),

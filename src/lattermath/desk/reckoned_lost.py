@@ -30,7 +30,7 @@ def with_lost(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict
     if verdict.verdict != "let run" or not takers or not _gives_nothing(verdict):
         return verdict
     worst = takers[0][1]
-    name = _name(facts, worst.organism)
+    name = inside(facts.tables.named(worst.organism))
     lost, says = f"reckoned lost to {name}", verdict.says
     if any(verdict.planting in step.plantings for step in worst.course):
         return replace(verdict, says=f"{says}; it may well give nothing even so", minds=True)
@@ -74,9 +74,3 @@ def _label_lacking(bar: Because) -> str:
         if address.startswith("label:") and line not in HAS_IT:
             return key
     return ""
-
-
-def _name(facts: SeasonFacts, organism: str) -> str:
-    tables = facts.tables
-    held = tables.organisms.get(organism) or tables.diseases.get(organism)
-    return organism if held is None else inside(held.name)

@@ -151,8 +151,12 @@ def barred_now(reasons: Iterable[Because]) -> bool:
 
 def portions_said(cost: float) -> str:
     """A cost as roughly as it is known. [portions]"""
-    said_so = counted(about(cost).removesuffix(".0"), "portions")
-    return said_so if said_so.startswith("under") else f"about {said_so}"
+    return with_about(counted(about(cost).removesuffix(".0"), "portions"))
+
+
+def with_about(number: str) -> str:
+    """About so many, as `about` tells them; what is told as under so much needs no about."""
+    return number if number.startswith("under") else f"about {number}"
 
 
 def about(number: float) -> str:

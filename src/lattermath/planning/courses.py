@@ -13,7 +13,7 @@ from lattermath.belief.cluster_plantings import Stand, neighbours_at_risk
 from lattermath.belief.cluster_sightings import counted_shares, is_tapped
 from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.knowledge.methods import Method
-from lattermath.planning.choices_told import Asked, about, nothing_told, others_told
+from lattermath.planning.choices_told import Asked, about, nothing_told, others_told, with_about
 from lattermath.planning.course_outcome import (
     course_says,
     gone_on_with,
@@ -32,6 +32,7 @@ from lattermath.vocabulary.plot import Household
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.season_series import Strip
 from lattermath.vocabulary.sentence import capital
+from lattermath.vocabulary.tenths import NEAR_THE_ENDS
 
 if TYPE_CHECKING:
     from lattermath.belief.clusters import ClusterBelief
@@ -45,7 +46,6 @@ HANDS = {method: one for method, one in MEANS.items() if one.needs is None}
 HAND_COVERAGE = 0.7
 SOFT_HAZARD = 0.3  # judgement: soap and oil beside a nerve poison
 ONE = {"young": "young", "pupae": "pupa"}  # the rest lose their s
-NEAR_THE_ENDS = {0: "hardly any", 10: "nearly all"}  # of ten; nothing takes them all
 MOST_SAID = 90  # judgement: a bound that leaves nearly all open says nothing [%]
 A_LEAF = "a leaf, overlooked ones too, over all these plantings"
 MORE_BY_FAR = 1.5  # judgement: less is not worth a word
@@ -195,20 +195,14 @@ def _says(belief: ClusterBelief, name: str, seen: Collection[str]) -> str:
     low, middle, high = few[worst], usual[worst], many[worst]
     where, elsewhere = belief.stands[worst].name, belief.stands[most].name
     unseen = usual[most] > MORE_BY_FAR * usual[worst]
-    more = f" More are likely on {elsewhere}: {_roughly(usual[most])} " if unseen else ""
+    more = f" More are likely on {elsewhere}: {with_about(about(usual[most]))} " if unseen else ""
     more += f"({about(few[most])} to {about(many[most])})." if unseen else ""
     return (
-        f"{capital(name)}: {'found' if unseen else 'most'} on {where}, {_roughly(middle)} "
+        f"{capital(name)}: {'found' if unseen else 'most'} on {where}, {with_about(about(middle))} "
         f"{word} a {unit} today ({about(low)} to {about(high)}).{more}"
         f"{threshold_said(belief, word, unit, belief.stands[worst])}"
         f"{_flower_said(belief, belief.stands[worst])}"
     )
-
-
-def _roughly(number: float) -> str:
-    """About so many; what is told as under so much needs no about."""
-    told = about(number)
-    return told if told.startswith("under") else f"about {told}"
 
 
 def worst_place(belief: ClusterBelief, seen: Collection[str]) -> int:

@@ -18,7 +18,7 @@ from lattermath.belief.treatment_kills import Application
 from lattermath.planning.common_draws import on_few, run_searched, searched
 from lattermath.planning.course_search import search_course
 from lattermath.planning.course_task import Candidate, Step, Task, application, work_of
-from lattermath.planning.shared_treatments import LEAST_GAIN
+from lattermath.planning.shared_treatments import LEAST_GAIN, damage_of
 from lattermath.vocabulary.sentence import inside
 
 Round = tuple[int, tuple[int, ...]]  # a day of the belief's cycle, and the places treated
@@ -83,11 +83,13 @@ def going_on(task: Task, places: Collection[int], permits: LaterPermits) -> Goin
     search with each; all on the draws that are searched.
     """
     until = _picked_by(task)
-    nothing, after = _lost(task, ())
-    if until < task.visits[-1] + EVERY[0] or not places or after < LEAST_AFTER:
+    if until < task.visits[-1] + EVERY[0] or not places:
+        return None
+    nothing, after = _lost_untreated(task)
+    if after < LEAST_AFTER:
         return None
     begun = [
-        (_worked(task, steps) + _lost(task, steps)[0], candidate, steps)
+        (_worked(task, steps) + damage_of(task, steps) if steps else nothing, candidate, steps)
         for candidate in task.candidates
         for steps in [_weekly(task, candidate, sorted(places))]
     ]
@@ -132,7 +134,7 @@ def _carried_on(
             if tried is not None:
                 barred = task.lost_picks(course) * len(tried.rounds) / max(len(course), 1)
                 work = _worked(task, course) + work_of(task, tried.steps) + barred
-                yield work + _lost(task, course, tried.applications(task))[0], tried
+                yield work + damage_of(task, course, tried.applications(task)), tried
                 if len(tried.rounds) == len(days):
                     break
 
@@ -191,13 +193,10 @@ def _picked_by(task: Task) -> int:
     return task.belief.today + int(np.searchsorted(np.cumsum(daily), NEARLY_ALL * total))
 
 
-def _lost(
-    task: Task, steps: Sequence[Step], later: Sequence[Application] = ()
-) -> tuple[float, float]:
-    """Damage, and that of it to what is picked after the last visit, mean over the draws that are
-    searched. [portions]"""
-    planned = [application(step, task.visits[step.visit], task.belief) for step in steps]
-    run = run_searched(task.belief, [*planned, *later], n_days=task.stakes.days)
+def _lost_untreated(task: Task) -> tuple[float, float]:
+    """Damage if nothing is done, and that of it to what is picked after the last visit, mean over
+    the draws that are searched. [portions]"""
+    run = run_searched(task.belief, n_days=task.stakes.days)
     stakes = task.stakes.some(searched(task.belief.n_draws))
     bearing = stakes.bearing.copy()
     bearing[:, : task.visits[-1] - task.belief.today] = 0.0

@@ -75,14 +75,16 @@ def _within(at_stake: FloatArray, damage: float) -> FloatArray:
     return np.asarray(at_stake * most, dtype=np.float64)
 
 
-def damage_of(task: Task, steps: Sequence[Step]) -> float:
-    """Damage under a course, mean over the draws that are searched. [portions]"""
-    return float(damages_of(task, steps).mean())
+def damage_of(task: Task, steps: Sequence[Step], later: Sequence[Application] = ()) -> float:
+    """Damage under a course, mean over the draws that are searched; later: done beside it, after
+    its visits. [portions]"""
+    return float(damages_of(task, steps, later).mean())
 
 
-def damages_of(task: Task, steps: Sequence[Step]) -> FloatArray:
+def damages_of(task: Task, steps: Sequence[Step], later: Sequence[Application] = ()) -> FloatArray:
     """Damage under a course in each draw that is searched, (at most 50,). [portions]"""
-    run = run_searched(task.belief, _planned(task, steps), n_days=task.stakes.days)
+    planned = [*_planned(task, steps), *later]
+    run = run_searched(task.belief, planned, n_days=task.stakes.days)
     stakes = task.stakes.some(searched(task.belief.n_draws))
     return np.asarray(stakes.lost(run.sums).sum(1), dtype=np.float64)
 
