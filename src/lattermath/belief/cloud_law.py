@@ -77,7 +77,8 @@ def law_of(cloud: FloatArray, layout: Layout) -> Law:
         covariance[np.ix_(here, here)] = rest[np.ix_(here, here)]
     covariance += by_shared @ spread[np.ix_(layout.shared, layout.shared)] @ by_shared.T
     covariance += ROUNDING * np.eye(d)
-    return Law(np.where(learnt, middle, 0.0), np.linalg.cholesky(covariance))
+    root = np.asarray(np.linalg.cholesky(covariance), dtype=np.float64)
+    return Law(np.where(learnt, middle, 0.0), root)
 
 
 def _learnt(n: int, middle: FloatArray, spread: FloatArray, layout: Layout) -> NDArray[np.bool_]:
