@@ -18,9 +18,10 @@ from typing import Protocol
 
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
 from lattermath.desk.insect_course import (
-    beside,
-    costs_in_few,
     from_words,
+    leaving,
+    of_cluster,
+    takes_of,
     told_in_words,
     whole,
 )
@@ -30,7 +31,6 @@ from lattermath.desk.kept_work import Arrays, digest_of, remembered
 from lattermath.desk.leaf_disease_course import (
     LeafCase,
     LeafSearched,
-    leaf_beside,
     leaf_from_words,
     leaf_in_words,
     search_leaf,
@@ -40,6 +40,7 @@ from lattermath.planning import near_courses
 from lattermath.planning.course_task import LEAST_TOLD, Step
 from lattermath.planning.shared_treatments import LEAST_GAIN
 from lattermath.planning.steps_allowed import allowed
+from lattermath.planning.taken_together import costs_together
 
 TRIED_VISITS = 6  # judgement: visits at which a treatment that helps both is tried
 TRIALS = 40  # judgement: changes of single treatments that are tried
@@ -91,27 +92,41 @@ def _search_all(
     cases: Sequence[LeafCase],
     search_together: Callable[[Sequence[Cluster], Others], Sequence[Searched]],
 ) -> Joint:
-    leaves = _in_turn(cases, ())
+    leaves = _in_turn(cases, Joint((), ()))
     given = Joint((), leaves).leaf_work(-1)
-    joint = Joint(tuple(search_together(clusters, given)), leaves)
+    joint = _insects_beside(clusters, Joint((), leaves), search_together)
     shared = _shared(clusters, cases)
     if not shared:
         return joint
     if given:
-        first = tuple(search_together(clusters, ()))
-        if Joint(first, ()).work != joint.beside_insect(-1):  # else what comes next finds the same
-            turned = Joint(first, _in_turn(cases, Joint(first, ()).work))
+        first = _insects_beside(clusters, Joint((), ()), search_together)
+        if first.work != joint.beside_insect(-1):  # else what comes next finds the same
+            turned = Joint(first.insects, _in_turn(cases, first))
             joint = min((joint, turned), key=Joint.cost)
     return _settled(_leaves_again(joint, shared), shared)
 
 
-def _in_turn(cases: Sequence[LeafCase], given: Others) -> tuple[LeafSearched, ...]:
-    """Each disease beside those that would cost more, in the order given."""
+def _insects_beside(
+    clusters: Sequence[Cluster],
+    joint: Joint,
+    search_together: Callable[[Sequence[Cluster], Others], Sequence[Searched]],
+) -> Joint:
+    """The courses against insects beside what is done against diseases, and what these leave."""
+    left = joint.left_beside()
+    found = search_together([leaving(one, left) for one in clusters], joint.leaf_work(-1))
+    return Joint(tuple(map(of_cluster, clusters, found)), joint.leaves)
+
+
+def _in_turn(cases: Sequence[LeafCase], insects: Joint) -> tuple[LeafSearched, ...]:
+    """Each disease beside those that would cost more, in the order given.
+
+    insects : the courses against insects that are known by then.
+    """
     order = sorted(range(len(cases)), key=lambda n: (-cases[n].cost_of_nothing, n))
     found: dict[int, LeafSearched] = {}
     for n in order:
-        before = Joint((), tuple(found.values())).leaf_work(-1)
-        found[n] = search_leaf(cases[n], (*given, *before))
+        before = Joint(insects.insects, tuple(found.values()))
+        found[n] = search_leaf(cases[n], before.work, left=before.left_beside())
     return tuple(found[n] for n in range(len(cases)))
 
 
@@ -125,18 +140,22 @@ def _leaves_again(joint: Joint, shared: frozenset[str]) -> Joint:
             if _on(beside.cluster, _keys(one.case) & shared)
             and beside.cluster.effects([c.method for c in one.task.candidates])
         ]
-        tried = search_leaf(one.case, others, _besides(joint, n, feel) if feel else None)
+        besides = _besides(joint, n, feel) if feel else None
+        tried = search_leaf(one.case, others, besides, joint.left_beside(("leaves", n)))
         joint = _cheaper(joint, joint.with_leaf(n, tried))
     return joint
 
 
 def _besides(joint: Joint, n: int, feel: Sequence[int]) -> Callable[[Others], float]:
-    """What these clusters cost under the work of a series against one disease."""
+    """What these clusters cost under the work of a series against one disease, of what all else
+    leaves as it stands."""
     leaves = joint.leaf_work(n)
+    rest = joint.left_beside(*(("insects", m) for m in feel), few=True)
 
     def cost(work: Others) -> float:
         given = {m: (*joint.beside_insect(m), *leaves, *work) for m in feel}
-        return sum(float(costs_in_few(joint.insects[m], given[m]).mean()) for m in feel)
+        takes = [takes_of(joint.insects[m], given[m], few=True) for m in feel]
+        return float(costs_together(takes, rest).mean())
 
     return cost
 
@@ -164,14 +183,14 @@ def _one_changed(joint: Joint, shared: frozenset[str]) -> Iterator[Joint]:
     for n, one in enumerate(joint.leaves):
         if not _on(one.case, shared):
             continue
-        leaf = leaf_beside(one, (*joint.beside_insect(-1), *joint.leaf_work(n)))
+        leaf = joint.leaf_as_it_stands(n)
         for steps in _ways(leaf.found.steps, len(leaf.task.visits)):
             if allowed(leaf.task, steps):
                 yield joint.with_leaf(n, replace(leaf, found=replace(leaf.found, steps=steps)))
     for n, two in enumerate(joint.insects):
         if not _on(two.cluster, shared):
             continue
-        mine = beside(two, (*joint.beside_insect(n), *joint.leaf_work(-1)))
+        mine = joint.insect_as_it_stands(n)
         more = _more(mine, joint, n, shared)
         for steps in (*_ways(mine.found.steps, len(mine.task.visits)), *more):
             if allowed(mine.task, steps):
@@ -218,17 +237,13 @@ def _cheaper(now: Joint, tried: Joint) -> Joint:
 
 
 def _told(joint: Joint) -> Joint:
-    """The same, each with all else as given: it is told, and looked after, beside that."""
+    """The same, each with all else as given: it is told, and looked after, beside that, and priced
+    of what all others leave."""
     insects = tuple(
-        _priced_besides(
-            joint, n, whole(beside(one, (*joint.beside_insect(n), *joint.leaf_work(-1))))
-        )
-        for n, one in enumerate(joint.insects)
+        _priced_besides(joint, n, whole(joint.insect_as_it_stands(n)))
+        for n in range(len(joint.insects))
     )
-    leaves = tuple(
-        leaf_beside(one, (*joint.beside_insect(-1), *joint.leaf_work(n)))
-        for n, one in enumerate(joint.leaves)
-    )
+    leaves = tuple(joint.leaf_as_it_stands(n) for n in range(len(joint.leaves)))
     return Joint(insects, leaves)
 
 
