@@ -34,6 +34,7 @@ from lattermath.planning.evening_sprays import (
     laid_at_their_hours,
     left_dry,
     urgent_for,
+    urgent_looks,
     with_numbers,
 )
 from lattermath.planning.looking import after_looks, first_look, looking_tasks, not_worth_looking
@@ -207,7 +208,7 @@ def _with_sprays(
 ) -> VisitPlan:
     """The visit with what the rulings left of its sprays, in its order and its hours."""
     work = gathered(urgent_for(sprays.on_water, watering), *parts.work, sprays.tasks)
-    open_to = [t for t in work if t.planting not in parts.closed and before.stands(t)]
+    open_to = [t for t in urgent_looks(work) if t.planting not in parts.closed and before.stands(t)]
     tasks, shut = _on_open_ground(facts, worked, evening.arrive, before, open_to)
     refused = [*parts.barred, *shut, *sprays.refused]
     parcel = Ingredients(

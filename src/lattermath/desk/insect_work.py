@@ -17,6 +17,7 @@ from lattermath.desk.insect_sprayings import cover_told, mesh_laid, only_if, own
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.insect_watches import watches_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
+from lattermath.desk.only_together import with_company
 from lattermath.desk.particle_film import film_sprayed, film_told
 from lattermath.desk.pest_parts import PestPart, PestTold, eggs_missed, seen_on, with_telling
 from lattermath.planning import (
@@ -119,7 +120,7 @@ def _since_eggs(watch: Watch, missed: Event | None) -> Watch:
 
 def _work_told(searched: Searched, because: tuple[Because, ...]) -> Others:
     """Its own treatments with their reasons."""
-    work, bars = own_work(searched, because), searched.cluster.rulings.bars
+    work, bars = with_company(searched, own_work(searched, because)), searched.cluster.rulings.bars
     return work if bars is None else bars.with_reasons(work)
 
 

@@ -65,6 +65,7 @@ class Task:
     amounts: tuple[Amount, ...] = ()
     surfaces: tuple[str, ...] = ()
     only_if: str = ""
+    look_at: str | None = None  # planting whose look decides `only_if`; None: its own
     cautions: tuple[str, ...] = ()
     because: tuple[Because, ...] = ()
     if_skipped: str = ""
@@ -72,6 +73,11 @@ class Task:
     due: Day | None = None  # from when it is wanted; None: at this visit
     wanted: tuple[Wanted, ...] = ()  # the figures that a look brings home
     goes_in: GoesIn | None = None  # of a setting out or a sowing
+
+    @property
+    def decided_at(self) -> str | None:
+        """The planting whose look decides it, where it waits for one."""
+        return self.look_at or self.planting
 
 
 @dataclass(frozen=True, slots=True)
