@@ -104,7 +104,7 @@ def _visit(
     change = changes(facts, evening.day, worked)
     goes = {task.planting for task in change if task.kind == "pull"}
     watches = after_looks(worked.pests.watches, before.looks)
-    watches = [watch for watch in watches if watch.planting.key not in goes]
+    watches = [watch for watch in watches if watch.hangs or watch.planting.key not in goes]
     looks = looking_tasks(evening.day, watches)
     if first and not looks and _never_looked(facts):
         looks = first_look(evening.day, facts.plot.standing())

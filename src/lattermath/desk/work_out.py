@@ -17,6 +17,7 @@ from lattermath.desk.picking_rounds import pick_bars, say_never_clear, with_pick
 from lattermath.desk.plan_pests import plan_pests, told_pests, without_pulled
 from lattermath.desk.plan_picking import clearances
 from lattermath.desk.plan_tasks import WorkedOut
+from lattermath.desk.reckoned_lost import with_looks_behind
 from lattermath.desk.season_facts import SeasonFacts
 
 if TYPE_CHECKING:
@@ -51,6 +52,7 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     crops, pests = decide_together(facts, season, plan, decide)
     pests = with_diseases(facts, told_pests(facts, pests, permits), permits)
     crops = say_never_clear(facts, say_diseases(facts, crops, pests, permits), permits)
+    pests = with_looks_behind(facts, [one.verdict for one in crops.decisions.values()], pests)
     ahead = cups_and_ground(facts, crops, permits, pests.populations)
     return WorkedOut(
         crops=crops,
