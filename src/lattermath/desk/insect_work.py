@@ -30,6 +30,7 @@ from lattermath.planning import (
     turning,
 )
 from lattermath.planning.fates import Care
+from lattermath.planning.left_out import LeftOut, left_out, left_out_told
 from lattermath.planning.looking import with_worth
 from lattermath.vocabulary.events import Event
 from lattermath.vocabulary.plan import CourseStep, Population, Turn
@@ -66,6 +67,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     says, reasons, spoiled = told_of(facts, belief, cluster.sick, cluster.task.stakes, found)
     turn = _turn(searched)
     bars, waits = cluster.rulings.bars, waits_told(searched)
+    left, names = _left_out(searched), [stand.name for stand in belief.stands]
     population = replace(
         first,
         turn=turn,
@@ -77,6 +79,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
             *waits.values(),
             *first.because,
             *_one_bed_only(searched),
+            *(because for one in left for because in left_out_told(one, names[one.place])),
             *reasons,
             *cover_told(searched),
             *film_told(searched),
@@ -84,6 +87,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
             *courses.gap_told(found.gap if found.steps else None, "cutting planes"),
         ),
         gap=found.gap,
+        not_there=tuple((belief.stands[one.place].key, one.short) for one in left if one.short),
         spoiled=spoiled,
         where=presence.where_insects_sit(belief, seen_on(facts, belief.organism)),
         so_far=presence.insects_so_far(belief, facts.today),
@@ -158,6 +162,20 @@ def _one_bed_only(searched: Searched) -> Iterator[Because]:
     beds = [planting.bed for planting in cluster.rulings.plantings]
     names = [stand.name for stand in cluster.belief.stands]
     return one_bed.one_bed_told(one_bed_only(searched.task, searched.found, beds), names)
+
+
+def _left_out(searched: Searched) -> list[LeftOut]:
+    """Plantings on which it was seen that its course leaves out, with nothing else done there."""
+    task, steps = searched.task, searched.found.steps
+    if not steps:
+        return []
+    treated = {place for step in steps for place in step.places} | {*searched.mesh, *searched.film}
+    also = {one.planting.key for _, one in _taking_of_it(searched)}
+    return [
+        left_out(task, steps, place)
+        for place, stand in enumerate(task.belief.stands)
+        if stand.key in searched.cluster.sick - also and place not in treated
+    ]
 
 
 def _whole_course(searched: Searched, own: tuple[CourseStep, ...]) -> tuple[CourseStep, ...]:

@@ -277,6 +277,8 @@ class Population:
     look_at: tuple[str, ...] = ()  # plantings at which a look would tell what is at odds
     gap: float | None = None  # at most so much of what could be saved is missed; 0 to 1
     spoiled: tuple[Spoiled, ...] = ()  # what it soils of the coming pickings, by planting
+    # Plantings on which it was seen that the course leaves out, each with why in few words.
+    not_there: tuple[tuple[str, str], ...] = ()
     found: bool = True  # False: looked for on `plantings`, and none found on the plot so far
 
 
