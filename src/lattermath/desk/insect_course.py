@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,8 +28,10 @@ from lattermath.planning.common_draws import on_few
 from lattermath.planning.common_draws import searched as drawn
 from lattermath.planning.means import MESH
 from lattermath.planning.shared_treatments import damage_of, runs_in_few
-from lattermath.planning.stakes import Stakes
 from lattermath.planning.taken_together import Left, Takes, left_in, over_all_days
+
+if TYPE_CHECKING:
+    from lattermath.planning.stakes import Stakes
 
 FloatArray = NDArray[np.float64]
 

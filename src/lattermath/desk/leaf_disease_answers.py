@@ -14,7 +14,7 @@ from lattermath.desk.disorder_weather import disorders_likely
 from lattermath.desk.leaf_going import going_whole, with_going
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plant_signs import UNTIL_THEN, look_at, names_a_disease, until_then
-from lattermath.desk.reckoned_lost import with_lost
+from lattermath.desk.reckoned_lost import with_looks_behind, with_lost
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.unseen import with_unseen
 from lattermath.planning.disease_answers import (
@@ -91,6 +91,11 @@ def say_diseases(
         for key, one in crops.decisions.items()
     }
     return replace(crops, decisions=decisions)
+
+
+def look_behind(facts: SeasonFacts, crops: CropPlans, pests: PestPlans) -> PestPlans:
+    """The plans with a look wherever one of these decisions rests on what nobody saw there."""
+    return with_looks_behind(facts, [one.verdict for one in crops.decisions.values()], pests)
 
 
 def sick_plant_tasks(

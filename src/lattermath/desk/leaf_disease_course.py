@@ -14,7 +14,6 @@ from lattermath.belief.leaf_covers import LeafApplication, leaf_reach
 from lattermath.belief.leaf_disease import LeafAhead, LeafBelief
 from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.kept_courses import bar_from, said, steps_from
-from lattermath.desk.kept_work import digest_of
 from lattermath.desk.leaf_disease_belief import effects, followed_diseases, haulm_off
 from lattermath.desk.pest_parts import amounts_for, bearing_days, portions_to_come
 from lattermath.desk.season_facts import SeasonFacts
@@ -33,7 +32,7 @@ from lattermath.planning.leaf_disease_courses import (
     told_again,
     work_of_series,
 )
-from lattermath.planning.taken_together import Left, Takes, left_in
+from lattermath.planning.taken_together import Left, Takes, left_in, mark_of
 from lattermath.planning.treating import Spraying
 
 if TYPE_CHECKING:
@@ -152,7 +151,7 @@ def search_leaf(
     Without it the same is not searched twice: where a planting comes out tonight, a disease is as
     it was found before.
     """
-    asked = (others, digest_of(sorted(left.items())))
+    asked = (others, mark_of(left))
     if besides is None and asked in case._found:
         return case._found[asked]
     rulings = replace(case.rulings, others=others, _ruled={})

@@ -1,4 +1,4 @@
-"""A treatment that pays only with one that waits for a look: it waits for that look too."""
+"""What a course does on one planting beside what it does on others: only together, or not there."""
 
 from __future__ import annotations
 
@@ -8,11 +8,13 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from lattermath.planning.evening_sprays import found_on
+from lattermath.planning.left_out import LeftOut, left_out, left_out_told
 from lattermath.planning.one_bed import better_than_nothing
 
 if TYPE_CHECKING:
     from lattermath.desk.insect_cluster import Others, Searched
     from lattermath.planning.treating import Spraying
+    from lattermath.vocabulary.ruling import Because
 
 
 def with_company(searched: Searched, work: Others) -> Others:
@@ -32,6 +34,24 @@ def with_company(searched: Searched, work: Others) -> Others:
         if mate is not None:
             found = [_in_pair(on, one, day, mate, certain) for on, one in found]
     return tuple(found)
+
+
+def left_out_of(
+    searched: Searched, beside: Iterable[Spraying]
+) -> tuple[tuple[Because, ...], tuple[tuple[str, str], ...]]:
+    """Why its course leaves plantings out on which it was seen: reasons, and few words by planting.
+
+    beside : treatments against others that take of it; where one is made, nothing is left out.
+    """
+    task, steps, found = searched.task, searched.found.steps, list[LeftOut]()
+    treated = {place for step in steps for place in step.places} | {*searched.mesh, *searched.film}
+    missed = searched.cluster.sick - {one.planting.key for one in beside}
+    stands = task.belief.stands
+    for place, stand in enumerate(stands):
+        if steps and stand.key in missed and place not in treated:
+            found.append(left_out(task, steps, place))
+    reasons = (why for one in found for why in left_out_told(one, stands[one.place].name))
+    return tuple(reasons), tuple((stands[o.place].key, o.short) for o in found if o.short)
 
 
 def _methods(searched: Searched) -> set[str]:

@@ -10,14 +10,18 @@ from lattermath.desk.crop_season import believe_crops, believe_lots, growing_sea
 from lattermath.desk.cups_and_ground import cups_and_ground
 from lattermath.desk.drought import with_drought
 from lattermath.desk.keep_or_pull import decide_together
-from lattermath.desk.leaf_disease_answers import say_diseases, with_diseases, with_sick
+from lattermath.desk.leaf_disease_answers import (
+    look_behind,
+    say_diseases,
+    with_diseases,
+    with_sick,
+)
 from lattermath.desk.lots_between_beds import decide_with_exchange
 from lattermath.desk.permits import permits_of
 from lattermath.desk.picking_rounds import pick_bars, say_never_clear, with_picks
 from lattermath.desk.plan_pests import plan_pests, told_pests, without_pulled
 from lattermath.desk.plan_picking import clearances
 from lattermath.desk.plan_tasks import WorkedOut
-from lattermath.desk.reckoned_lost import with_looks_behind
 from lattermath.desk.season_facts import SeasonFacts
 
 if TYPE_CHECKING:
@@ -52,7 +56,7 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     crops, pests = decide_together(facts, season, plan, decide)
     pests = with_diseases(facts, told_pests(facts, pests, permits), permits)
     crops = say_never_clear(facts, say_diseases(facts, crops, pests, permits), permits)
-    pests = with_looks_behind(facts, [one.verdict for one in crops.decisions.values()], pests)
+    pests = look_behind(facts, crops, pests)
     ahead = cups_and_ground(facts, crops, permits, pests.populations)
     return WorkedOut(
         crops=crops,
