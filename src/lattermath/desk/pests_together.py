@@ -77,14 +77,15 @@ def search_all(
         joint = _search_all(clusters, cases, partial(search_together, start=start))
         joint = worth_telling(joint, least)
         words = [*map(told_in_words, joint.insects)], [*map(leaf_in_words, joint.leaves)]
-        return {"found": bytes_of(words)}
+        idle = [_dearer_idle(joint, n) for n in range(len(joint.insects))]
+        return {"found": bytes_of((*words, idle))}
 
-    insects, leaves = json.loads(remembered("all", key, work)["found"].tobytes())
+    insects, leaves, idle = json.loads(remembered("all", key, work)["found"].tobytes())
     bare = Joint(
         tuple(from_words(one, words) for one, words in zip(clusters, insects, strict=True)),
         tuple(leaf_from_words(one, words) for one, words in zip(cases, leaves, strict=True)),
     )
-    return _told(bare)
+    return _told(bare, idle)
 
 
 def _search_all(
@@ -236,27 +237,38 @@ def _cheaper(now: Joint, tried: Joint) -> Joint:
     return tried if tried.cheaper_than(now) > LEAST_GAIN else now
 
 
-def _told(joint: Joint) -> Joint:
+def _told(joint: Joint, idle: Sequence[float | None]) -> Joint:
     """The same, each with all else as given: it is told, and looked after, beside that, and priced
-    of what all others leave."""
+    of what all others leave.
+
+    idle : as of `_dearer_idle`, for each course against insects.
+    """
     insects = tuple(
-        _priced_besides(joint, n, whole(joint.insect_as_it_stands(n)))
-        for n in range(len(joint.insects))
+        _priced_besides(whole(joint.insect_as_it_stands(n)), more) for n, more in enumerate(idle)
     )
     leaves = tuple(joint.leaf_as_it_stands(n) for n in range(len(joint.leaves)))
     return Joint(insects, leaves)
 
 
-def _priced_besides(joint: Joint, n: int, told: Searched) -> Searched:
+def _dearer_idle(joint: Joint, n: int) -> float | None:
+    """By how much all together cost more where nothing is done against one, whose work takes of
+    others too; None where it takes of no other, or there is none. [portions]"""
+    one = joint.insects[n]
+    if not one.found.steps or not joint.felt_by_others(n):
+        return None
+    idle = replace(one, found=replace(one.found, steps=()))
+    return joint.cheaper_than(joint.with_insect(n, idle))
+
+
+def _priced_besides(told: Searched, more: float | None) -> Searched:
     """The same with what doing nothing against it would cost of others that its work takes of."""
     found = told.found
     own = next((one.cost for one in found.alternatives if not one.steps), None)
-    if not found.steps or own is None or not joint.felt_by_others(n):
+    if more is None or own is None:
         return told
-    idle = replace(joint.insects[n], found=replace(joint.insects[n].found, steps=()))
-    more = joint.cheaper_than(joint.with_insect(n, idle)) - own
     others = tuple(
-        one if one.steps else replace(one, besides=max(more, 0.0)) for one in found.alternatives
+        one if one.steps else replace(one, besides=max(more - own, 0.0))
+        for one in found.alternatives
     )
     return replace(told, found=replace(found, alternatives=others))
 
