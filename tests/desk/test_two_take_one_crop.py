@@ -16,12 +16,14 @@ from tests.desk.test_joint_courses import PLOT, VISITS, pair
 from tests.desk.test_pests_together import both
 from tests.seasons.champion import opened
 
+from lattermath.desk.goes_on import with_later
 from lattermath.desk.insect_cluster import Cluster
-from lattermath.desk.insect_course import counted
+from lattermath.desk.insect_course import counted, going_on_pays
 from lattermath.desk.joint_courses import search_together, total_cost
 from lattermath.desk.pests_together import Joint, search_all
 from lattermath.planning.course_task import Found, Step, run_course, work_of
 from lattermath.planning.courses import yield_kept
+from lattermath.planning.going_on import GoingOn
 
 
 @pytest.fixture(scope="module")
@@ -117,6 +119,25 @@ def test_two_who_would_each_take_it_are_not_both_fought_for_less_than_the_work(e
         joint = search_all(clusters, (), search_together)
         idle = with_steps(with_steps(joint, 0, ()), 1, ())
         assert by_hand(clusters, joint) <= by_hand(clusters, idle) + 1e-6
+
+
+@pytest.mark.parametrize("aphids", [20, 6000])
+def test_what_is_gone_on_with_has_to_pay_of_what_the_other_leaves(empty, aphids) -> None:
+    """Hosing on for mites after these weeks, priced by hand: not where aphids have it all."""
+    one, other = pair(empty, 0.2, aphids, 900)
+    one = replace(one, task=replace(one.task, candidates=()), _effects={"water_jet": None})
+    (jet,) = other.task.candidates
+    last = other.task.visits[-1]
+    later = GoingOn(jet, tuple((last + 7 * n, (0,)) for n in (1, 2, 3)))
+    clusters = (one, with_later(other, later))
+    joint = Joint(tuple(search_together(clusters)), ())
+    bare = (one, replace(clusters[1], later=None))
+    gained = by_hand(bare, joint) - by_hand(clusters, joint)
+    pays = going_on_pays(joint.insect_as_it_stands(1))
+    assert pays is (gained > work_of(other.task, later.steps))
+    assert pays is (aphids == 20), gained
+    told = search_all(clusters, (), search_together).insects[1]
+    assert (told.cluster.later is not None) is pays
 
 
 def test_insects_and_a_leaf_disease_take_of_one_crop_too(tmp_path: Path) -> None:

@@ -119,6 +119,28 @@ def cost_of_nothing(cluster: Cluster) -> float:
     return damage_of(cluster.task, ())
 
 
+def going_on_pays(searched: Searched) -> bool:
+    """Is what is gone on with after these weeks worth its work, of what all others leave?
+
+    It was chosen for this cluster by itself, before anybody knew what else takes of the crop.
+    """
+    later, task = searched.cluster.later, searched.task
+    if later is None:
+        return True
+    alone = replace(searched, cluster=replace(searched.cluster, later=None))
+    without = replace(task, belief=belief_of(alone, searched.others))
+    lost, less = (
+        float(course_task.losses_in_draws(one, searched.found.steps).sum(1).mean())
+        for one in (without, task)
+    )
+    return lost - less > course_task.work_of(task, later.steps)
+
+
+def not_gone_on_with(cluster: Cluster) -> Cluster:
+    """The cluster with nothing reckoned after the weeks searched."""
+    return replace(cluster, later=None, task=replace(cluster.task, belief=cluster.belief))
+
+
 def whole(searched: Searched) -> Searched:
     """A course told on all draws: its runs, and its prices where they were of something else."""
     task = searched.task

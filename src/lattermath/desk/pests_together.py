@@ -19,7 +19,9 @@ from typing import Protocol
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
 from lattermath.desk.insect_course import (
     from_words,
+    going_on_pays,
     leaving,
+    not_gone_on_with,
     of_cluster,
     takes_of,
     told_in_words,
@@ -68,8 +70,26 @@ def search_all(
     least : what a course against insects must gain, else nothing is done; 0: all that gains.
             [portions]
 
-    Each is told with all else as given: its runs are made again and not kept.
+    What is gone on with after the weeks searched and does not pay of what the others leave is left
+    off, and all is searched without it. Each is told with all else as given: its runs are made
+    again and not kept.
     """
+    joint, idle, pays = _kept_search(clusters, cases, search_together, start, least)
+    if not all(pays):
+        fewer = [one if pays[n] else not_gone_on_with(one) for n, one in enumerate(clusters)]
+        joint, idle, _ = _kept_search(fewer, cases, search_together, start, least)
+    return _told(joint, idle)
+
+
+def _kept_search(
+    clusters: Sequence[Cluster],
+    cases: Sequence[LeafCase],
+    search_together: SearchInsects,
+    start: Sequence[Searched],
+    least: float,
+) -> tuple[Joint, Sequence[float | None], Sequence[bool]]:
+    """The courses as they were found, not told yet; as of `_dearer_idle`, and whether what is gone
+    on with pays, of each cluster."""
     asked = [(bits_of(one.task), one.rulings.made_from) for one in clusters]
     key = digest_of(asked, [case.bits for case in cases], [*map(told_in_words, start)], least)
 
@@ -77,15 +97,17 @@ def search_all(
         joint = _search_all(clusters, cases, partial(search_together, start=start))
         joint = worth_telling(joint, least)
         words = [*map(told_in_words, joint.insects)], [*map(leaf_in_words, joint.leaves)]
-        idle = [_dearer_idle(joint, n) for n in range(len(joint.insects))]
-        return {"found": bytes_of((*words, idle))}
+        every = range(len(joint.insects))
+        idle = [_dearer_idle(joint, n) for n in every]
+        pays = [going_on_pays(joint.insect_as_it_stands(n)) for n in every]
+        return {"found": bytes_of((*words, idle, pays))}
 
-    insects, leaves, idle = json.loads(remembered("all", key, work)["found"].tobytes())
-    bare = Joint(
+    insects, leaves, idle, pays = json.loads(remembered("all", key, work)["found"].tobytes())
+    joint = Joint(
         tuple(from_words(one, words) for one, words in zip(clusters, insects, strict=True)),
         tuple(leaf_from_words(one, words) for one, words in zip(cases, leaves, strict=True)),
     )
-    return _told(bare, idle)
+    return joint, idle, pays
 
 
 def _search_all(
