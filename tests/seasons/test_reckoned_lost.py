@@ -11,7 +11,7 @@ from tests.seasons.champion import PLACE, opened
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
 from lattermath.vocabulary.events import Sighting
-from lattermath.vocabulary.plan import Verdict
+from lattermath.vocabulary.plan import Plan, Verdict
 
 pytestmark = pytest.mark.usefixtures("few_draws")
 
@@ -50,16 +50,31 @@ plant_back_days = "none"
 """
 
 
-def decided(folder: Path, *, country: str = "", each: int = 300) -> Verdict:
+BESIDE = """
+[[planting]]
+key = "aubergines"
+name = "Aubergines"
+crop = "aubergine"
+plants = 6
+set_out = 2011-06-01
+in_bloom = false
+"""
+
+
+def made(folder: Path, *, country: str = "", each: int = 300, beside: str = "") -> Plan:
     held = f'country = "{country}"' if country else ""
-    opened(folder, PLACE + PEPPERS.format(country=held, sold=held))
+    opened(folder, PLACE + PEPPERS.format(country=held, sold=held) + beside)
     log(
         folder,
         Sighting("peppers", "green peach aphid", "count", counts=(each,) * 10),
         datetime(2011, 6, 20, 19, 0),
     )
-    made = plan(folder, date(2011, 6, 21))
-    return next(one for one in made.verdicts if one.planting == "peppers")
+    return plan(folder, date(2011, 6, 21))
+
+
+def decided(folder: Path, *, country: str = "", each: int = 300) -> Verdict:
+    verdicts = made(folder, country=country, each=each).verdicts
+    return next(one for one in verdicts if one.planting == "peppers")
 
 
 def middle(one: Verdict) -> float:
@@ -83,3 +98,23 @@ def test_nothing_is_told_as_missing_where_all_is_written_down(tmp_path: Path) ->
 def test_what_still_gives_something_is_not_told_as_lost(tmp_path: Path) -> None:
     kept = decided(tmp_path, country="invented", each=1)
     assert middle(kept) > 0.1 and "lost" not in kept.says and "missing" not in kept.says
+
+
+def test_a_bed_given_up_for_what_came_from_beside_is_looked_at_first(tmp_path: Path) -> None:
+    """Nobody looked at the aubergines: whether they are lost rests on the peppers beside them."""
+    told = made(tmp_path, beside=BESIDE)
+    (lost,) = [one for one in told.verdicts if one.planting == "aubergines"]
+    assert middle(lost) < 0.05
+    assert "reckoned lost to green peach aphid, though nobody looked for it there yet" in lost.says
+    first = told.visits[0]
+    (look,) = [t for t in first.tasks if t.kind == "look" and t.planting == "aubergines"]
+    assert "green_peach_aphid" in {one.organism for one in look.wanted} and look.must
+    number = [task.id for task in first.tasks].index(look.id) + 1
+    assert str(number) in first.short_of_time
+    log(
+        tmp_path,
+        Sighting("aubergines", "green peach aphid", "count", counts=(0,) * 10),
+        datetime(2011, 6, 21, 18, 0),
+    )
+    again = plan(tmp_path, date(2011, 6, 22)).visits[0]
+    assert not [t for t in again.tasks if "whether the crop is lost" in t.says]

@@ -47,6 +47,11 @@ CROSSING = (0.02, 0.08, 0.20)  # judgement: spores of one surface that infect th
 NINE_IN_TEN = 1.2816
 
 
+def evenly(n_draws: int, most: int) -> slice:
+    """At most so many draws, evenly taken."""
+    return slice(None, None, max(-(-n_draws // most), 1))
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class LeafUnknowns:
     """The unknowns in plain units; the first axis is n_draws. See LeafPace."""
@@ -121,7 +126,7 @@ class LeafBelief:
 
     def thinned(self, most: int) -> LeafBelief:
         """The same with at most so many draws, evenly taken, for searching."""
-        few = slice(None, None, max(-(-self.n_draws // most), 1))
+        few = evenly(self.n_draws, most)
         own = self.unknowns
         unknowns = LeafUnknowns(
             own.start[few],
