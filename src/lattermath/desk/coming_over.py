@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.pest_parts import PestPlans, last_looked
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.stand_ins import name_of
 from lattermath.vocabulary.plan import Population, Verdict
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import are_many
@@ -79,7 +80,7 @@ def lost(kg: NDArray[np.float64], left: NDArray[np.float64]) -> float:
 
 
 def _because(facts: SeasonFacts, one: Population, share: float, planting: str) -> Because:
-    it = "them" if are_many(facts.tables.named(one.organism)) else "it"
+    it = "them" if are_many(name_of(one, facts.tables)) else "it"
     says = (
         f"{_comes(facts, one)}, reckoned to take {about(share)} of its harvest beside the courses; "
         f"nobody has looked for {it} here"
@@ -92,4 +93,4 @@ def _comes(facts: SeasonFacts, one: Population) -> str:
     """What may come over, and from where."""
     names = [facts.plot.planting(here.planting).name for here in one.where if here.seen]
     there = " and ".join(names) if 0 < len(names) <= MOST_NAMED else "beside it"
-    return f"{facts.tables.named(one.organism)} may come over from {there}"
+    return f"{name_of(one, facts.tables)} may come over from {there}"

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from lattermath.desk.stand_ins import name_of
 from lattermath.vocabulary.sentence import inside
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ def with_lost(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict
     if verdict.verdict != "let run" or not takers or not _gives_nothing(verdict):
         return verdict
     worst = takers[0][1]
-    name = inside(facts.tables.named(worst.organism))
+    name = inside(name_of(worst, facts.tables))
     lost, says = f"reckoned lost to {name}", verdict.says
     if any(verdict.planting in step.plantings for step in worst.course):
         return replace(verdict, says=f"{says}; it may well give nothing even so", minds=True)

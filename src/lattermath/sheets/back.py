@@ -232,6 +232,8 @@ def _population(population: Population, tell: Teller) -> Block:
     if reasons:
         says.append(sentence(reasons))
     on = w.ON_PLANTINGS if population.found else w.NOT_FOUND_ON
+    if population.reckoned_as and population.reckoned_as not in organism:
+        organism += w.RECKONED_AS.format(name=population.reckoned_as)
     head = on.format(organism=capital(organism), plantings=plantings)
     return Block(head, tuple(line for line in says if line), tuple(_strips(population)))
 

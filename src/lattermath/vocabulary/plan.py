@@ -272,6 +272,8 @@ class Population:
     gap: float | None = None  # at most so much of what could be saved is missed; 0 to 1
     spoiled: tuple[Spoiled, ...] = ()  # what it soils of the coming pickings, by planting
     found: bool = True  # False: looked for on `plantings`, and none found on the plot so far
+    called: str = ""  # as it was logged, where nobody named the species: aphids
+    reckoned_as: str = ""  # then the name of the species whose figures stand in
 
 
 @dataclass(frozen=True, slots=True)
