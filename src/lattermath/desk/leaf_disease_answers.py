@@ -219,7 +219,9 @@ def _there(
         takes = pests.takes.get((one.organism, planting), 0.0)
         named = treated or (one.organism in organisms and seen and takes >= WORTH_NAMING)
         if row is not None and named and one.organism not in ill:
-            yield _There(one.called or row.name, seen, takes, "" if treated else f", {_left_alone(one)}")
+            yield _There(
+                one.called or row.name, seen, takes, "" if treated else f", {_left_alone(one)}"
+            )
     for what, one_ill in ill.items():
         yield _ill(facts, planting, pests, what, one_ill)
 
