@@ -280,8 +280,10 @@ def _outlook(outlooks: tuple[Outlook, ...], tell: Teller) -> Iterable[Block]:
         rows: list[Cells] = []
         for outlook in outlooks:
             rows += _outlook_rows(outlook, shown, tell)
+        if not rows:
+            continue
         heads = (w.OUTLOOK_HEAD, *(calendar.short(week) for week in shown))
-        caption = "" if start else w.OUTLOOK_CAPTION.format(unit=unit)
+        caption = "" if tables else w.OUTLOOK_CAPTION.format(unit=unit)
         tables.append(Table(caption, heads, tuple(rows)))
     later = (w.LATER.format(name=tell.name(o.planting), says=tell.tell(o.later))
              for o in outlooks if o.later)  # fmt: skip
