@@ -102,14 +102,14 @@ def test_no_hose_is_missed_where_leaves_are_to_stay_dry(spots: str, *, hose: boo
         plot=SimpleNamespace(shelf=()), events=(event,), tables=load_tables()
     )
     aphids = Population(
-        "melon_aphid", ("peppers",), "", (), (), "", NONE, because=(seen, no_hose),
+        "melon_aphid", ("peppers",), "", (), (), "", NONE, because=(seen, no_hose), called="aphids",
         where=(Presence("peppers", True, NONE),),
     )  # fmt: skip
     pests: Any = SimpleNamespace(populations=(aphids,), takes={("melon_aphid", "peppers"): 0.9})
     left = Option("leave", "", NONE, NONE, 0.0)
-    says = "let run; melon aphid is on it, and none pays; round spots are on it"
+    says = "let run; aphids are on it, and none pays; round spots are on it"
     run = Verdict("peppers", "let run", "leave", (left,), NONE, 0.0, 0.0, None, says)
     lacks = "; not weighed, for want of it in the plot file: a hose" if hose else ""
     assert with_lost(facts, run, pests).says == (
-        f"let run, reckoned lost to melon aphid, and none pays{lacks}; round spots are on it"
+        f"let run, reckoned lost to aphids, and none pays{lacks}; round spots are on it"
     )

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from lattermath.desk.stand_ins import name_of
 from lattermath.planning.sick_leaves import WET_SPREADS
-from lattermath.vocabulary.sentence import inside
+from lattermath.vocabulary.sentence import inside, verb
 
 if TYPE_CHECKING:
     from lattermath.desk.pest_parts import PestPlans
@@ -39,7 +39,7 @@ def with_lost(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict
     if not any(here.planting == verdict.planting and here.seen for here in worst.where):
         says += f"; {lost}, not seen on it yet"
         return replace(verdict, says=says, minds=True)
-    on_it = f"; {name} is on it"
+    on_it = f"; {name} {verb(name)} on it"
     says = says.replace(on_it, f", {lost}", 1) if on_it in says else f"{says}; {lost}"
     if not worst.course and (missing := tuple(_missing(facts, worst, verdict.planting))):
         begin, of_it, rest = says.partition(lost)
