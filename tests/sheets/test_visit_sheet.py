@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lattermath.sheets.back_of_sheet import text_back
+from lattermath.sheets.front import Teller
 from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.plan import Outlook, Plan, Span, Stamp, Task, VisitPlan
 from lattermath.vocabulary.ruling import Because
@@ -42,6 +43,12 @@ def test_kilograms_to_come_say_that_what_is_ready_is_beside_them(plan: Plan) -> 
     assert told.count("what is ready today comes on top", after) == 1
     bare = text_back(replace(plan, verdicts=()), "Plot 14")
     assert "ready to pick today" not in bare
+
+
+def test_what_two_reasons_say_alike_is_said_once(plan: Plan) -> None:
+    """The bees' evening window stood twice in one list, for two plantings."""
+    bees = [Because("for the bees' sake", holds=False, way_out=way) for way in ("stay", "come")]
+    assert Teller(plan, "metric").reasons([*bees, Because("it is warm")]).count("bees") == 1
 
 
 def test_weeks_in_which_nothing_comes_have_no_heading_without_rows(plan: Plan) -> None:
