@@ -274,7 +274,7 @@ def spread(length: int, shown: int) -> list[int]:
 def _outlook(outlooks: tuple[Outlook, ...], tell: Teller) -> Iterable[Block]:
     unit = figures.in_units(0.0, "kg", tell.units)[1]
     weeks = _bearing_weeks(outlooks)
-    tables = []
+    tables: list[Table] = []
     for start in range(0, len(weeks), WEEKS_SHOWN):
         shown = weeks[start : start + WEEKS_SHOWN]
         rows: list[Cells] = []
