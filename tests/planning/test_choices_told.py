@@ -100,10 +100,10 @@ def test_what_its_work_does_for_others_has_its_own_price() -> None:
     (says, *_) = told(Found(LATER, (nothing, priced(NOW, 1.0))))
     assert says == (
         "do nothing: about 1.1 portions worse, "
-        "about 12 portions with the others counted in that this work treats"
+        "or about 12 portions counting what else this work treats"
     )
     saved = told(Found(LATER, (replace(nothing, cost=-0.3), priced(NOW, 1.0))))[0]
-    assert saved.startswith("do nothing: no worse by itself, about 11 portions with")
+    assert saved.startswith("do nothing: no worse by itself, or about 11 portions counting")
     own = told(Found(LATER, (replace(nothing, besides=0.05), priced(NOW, 1.0))))[0]
     assert own == "do nothing: about 1.1 portions worse"
     alike = told(Found(LATER, (replace(nothing, cost=11.2, besides=0.1), priced(NOW, 1.0))))[0]

@@ -110,7 +110,7 @@ def _price(cost: float, besides: float = 0.0, error: float = 0.0, *, done: bool)
         if alone == together:
             return f"{alone} worse"
         by_itself = f"{alone} worse" if cost >= LEAST_TOLD else "no worse by itself"
-        return f"{by_itself}, {together} with the others counted in that this work treats"
+        return f"{by_itself}, or {together} counting what else this work treats"
     if abs(cost) < LEAST_TOLD and (cost > 0 or not done):
         return EVEN
     if cost > 0:
