@@ -225,7 +225,10 @@ def _there(
         named = treated or (one.organism in organisms and seen and takes >= WORTH_NAMING)
         if row is not None and named and one.organism not in ill:
             yield _There(
-                row.name, seen, takes, "" if treated else f", {_left_alone(planting, one)}"
+                one.called or row.name,
+                seen,
+                takes,
+                "" if treated else f", {_left_alone(planting, one)}",
             )
     for what, one_ill in ill.items():
         yield _ill(facts, planting, pests, what, one_ill)

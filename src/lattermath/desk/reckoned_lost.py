@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 
 from lattermath.desk.kind_words import kind_of
 from lattermath.desk.pest_parts import last_looked
-from lattermath.vocabulary.sentence import inside
+from lattermath.desk.stand_ins import name_of
+from lattermath.planning.sick_leaves import WET_SPREADS
+from lattermath.vocabulary.sentence import inside, verb
 
 if TYPE_CHECKING:
     from lattermath.desk.pest_parts import PestPlans
@@ -34,7 +36,7 @@ def with_lost(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict
     worst = _worst(verdict, pests)
     if worst is None:
         return verdict
-    name = inside(facts.tables.named(worst.organism))
+    name = inside(name_of(worst, facts.tables))
     if verdict.verdict != "let run":
         unseen = _unseen(verdict, worst)
         says = f"{verdict.says}; for {name}, {_not_seen(facts, verdict, worst)}"
@@ -45,10 +47,13 @@ def with_lost(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict
     if _unseen(verdict, worst):
         says += f"; {lost}, {_not_seen(facts, verdict, worst)}"
         return replace(verdict, says=says, minds=True)
-    on_it = f"; {name} is on it"
+    on_it = f"; {name} {verb(name)} on it"
     says = says.replace(on_it, f", {lost}", 1) if on_it in says else f"{says}; {lost}"
-    if not worst.course and (missing := tuple(_missing(facts, worst))):
-        says = f"{says}; missing in the plot file: {', '.join(missing)}"
+    if not worst.course and (missing := tuple(_missing(facts, worst, verdict.planting))):
+        begin, of_it, rest = says.partition(lost)
+        clause, ends, more = rest.partition("; ")
+        lacks = f"; not weighed, for want of it in the plot file: {', '.join(missing)}"
+        says = f"{begin}{of_it}{clause}{lacks}{ends}{more}"
     return replace(verdict, says=says, minds=True)
 
 
@@ -113,14 +118,26 @@ def _takers(verdict: Verdict, pests: PestPlans) -> Iterator[tuple[float, Populat
             yield share, one
 
 
-def _missing(facts: SeasonFacts, population: Population) -> Iterator[str]:
-    """What a means against it wants, that nobody wrote down, in words."""
+def _missing(facts: SeasonFacts, population: Population, planting: str) -> Iterator[str]:
+    """What a means against it wants, that nobody wrote down, in words; no hose where water on the
+    leaves spreads what they have."""
     names = {label.key: label.name for label in facts.plot.shelf}
     bars = [one for one in population.because if not one.holds and one.who == "our caution"]
     lacking = dict.fromkeys(key for bar in bars if (key := _label_lacking(bar)) in names)
     yield from (f"a line for {names[key]}" for key in lacking)
-    if any("plot:water/hose" in bar.rests_on for bar in bars):
+    if any("plot:water/hose" in bar.rests_on for bar in bars) and not _kept_dry(
+        facts, bars, planting
+    ):
         yield "a hose"
+
+
+def _kept_dry(facts: SeasonFacts, bars: Iterable[Because], planting: str) -> bool:
+    """Whether something seen on a planting bars water on its leaves."""
+    wet = {address for bar in bars if WET_SPREADS in bar.says for address in bar.rests_on}
+    return any(
+        f"event:{event.serial}" in wet and getattr(event.payload, "planting", "") == planting
+        for event in facts.events
+    )
 
 
 def _label_lacking(bar: Because) -> str:

@@ -1,7 +1,8 @@
 """Courses without what gains less than is told: nothing is planned for nothing.
 
 The searches drive the sum of all damage and work as low as they can, by hundredths of a portion
-too. Such a treatment would stand on a sheet with "do nothing: under 0.1 portions worse" beside it.
+too. Such a treatment would stand on a sheet with "do nothing: makes no difference worth telling"
+beside it.
 """
 
 from __future__ import annotations

@@ -37,6 +37,7 @@ class Watch:
     tells_why: bool = False  # what was seen there is at odds with what is believed
     mixed: bool = False  # the leaves of its walk are of two heights: no early stop is reckoned so
     awaited: tuple[Awaited, ...] = ()  # treatments there that no count has told of yet
+    card: date | None = None  # the last on which a card there caught some
 
     @property
     def what(self) -> str:

@@ -280,6 +280,8 @@ class Population:
     # Plantings on which it was seen that the course leaves out, each with why in few words.
     not_there: tuple[tuple[str, str], ...] = ()
     found: bool = True  # False: looked for on `plantings`, and none found on the plot so far
+    called: str = ""  # as it was logged, where nobody named the species: aphids
+    reckoned_as: str = ""  # then the name of the species whose figures stand in
 
 
 @dataclass(frozen=True, slots=True)

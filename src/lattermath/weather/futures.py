@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.vocabulary.calendar import short
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.errors import Fault, WeatherFileError
 from lattermath.vocabulary.evening import OWN_FORECAST
 from lattermath.weather.calendar_days import year_days
@@ -132,8 +133,8 @@ def futures(
 def _forecast_words(spliced: Spliced) -> str:
     """How much of the futures is forecast, and whose."""
     if not spliced.own:
-        return f"after {spliced.days} days of forecast"
-    count = "1 day" if spliced.days == 1 else f"{spliced.days} days"
+        return f"after {counted(spliced.days, 'days')} of forecast"
+    count = counted(spliced.days, "days")
     if len(spliced.own) >= spliced.days - 1:  # today itself is measured
         return f"after {count} of your own forecast"
     return f"after {count} of forecast, {len(spliced.own)} of them your own"

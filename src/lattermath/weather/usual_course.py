@@ -13,6 +13,7 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.errors import Fault, WeatherFileError
 from lattermath.vocabulary.measure import measure
 from lattermath.weather.calendar_days import YEAR_DAYS, next_on, year_days
@@ -127,7 +128,7 @@ def from_normals(normals: Mapping[int, MonthNormal], run: Run, rng: np.random.Ge
             _by_month({m: mm / 30.4 for m, mm in known_rain.items()} or {1: _RAIN_MM}),
         ]
     )
-    says = f"monthly normals typed by hand ({len(months)} months)"
+    says = f"monthly normals typed by hand ({counted(len(months), 'months')})"
     if not known_rain:
         says += f"; rain as in a temperate summer, {measure(_RAIN_MM, 'mm')} a day"
     return _about(table, run, Spread(), WET_AMOUNT_MM, "normals", says, rng)
