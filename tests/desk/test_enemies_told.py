@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from lattermath.desk.enemies_seen import enemies_told, none_reckoned
+from lattermath.desk.enemies_seen import enemies_at_work, enemies_told, none_reckoned
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.events import Event, Sighting
 
@@ -35,6 +35,10 @@ NOON = datetime(2026, 8, 1, 12, 0, tzinfo=UTC)
             Sighting("okra", "ladybirds", "some", looked_at=10, total=3),
             " ladybirds on 3 of 10 leaves of Okra work for you.",
         ),
+        (
+            Sighting("okra", "ladybirds", "count", "", "whole", 5, total=4),
+            " 4 ladybirds on 5 plants of Okra work for you.",
+        ),
         (Sighting("okra", "ladybirds", "count", looked_at=10, total=0), ""),
     ],
 )
@@ -43,7 +47,7 @@ def test_only_numbers_that_were_counted_are_told(seen: Sighting, said: str) -> N
     enemy = tables.crosswalk.enemy("ladybird")
     assert enemy is not None
     seen = Sighting(
-        *(seen.planting, enemy, seen.measure),
+        *(seen.planting, enemy, seen.measure, "", seen.surface),
         looked_at=seen.looked_at, counts=seen.counts, total=seen.total, level=seen.level,
     )  # fmt: skip
     event = Event(
@@ -84,3 +88,19 @@ def test_nothing_is_said_where_nobody_is_known_to_eat_it() -> None:
     eaten = {prey for one in facts.tables.enemies.values() for prey in one.prey}
     free = next(one for one in facts.tables.organisms if one not in eaten)
     assert not list(none_reckoned(facts, free))
+
+
+def test_ladybirds_of_whole_plants_are_spread_over_their_leaves() -> None:
+    """Counted: two on five plants of twenty leaves are as thick as two on a hundred leaves."""
+    tables = load_tables()
+    enemy = tables.crosswalk.enemy("ladybird") or ""
+    prey = next(o for o in tables.enemies[enemy].prey if not tables.habits[o].counted_by_plant)
+
+    def taken(surface: str, looked: int) -> object:
+        seen = Sighting("okra", enemy, "count", "", surface, looked, total=2)  # type: ignore[arg-type]
+        event = Event(7, "7", "sighting", 1, NOON, "UTC", NOON, seen)
+        facts: Any = SimpleNamespace(tables=tables, events=(event,), day_index=lambda day: 3)
+        (one,) = enemies_at_work(facts, prey, ["okra"], tables.organisms[prey].stages)
+        return one.effect.kill
+
+    assert taken("whole", 5) == taken("underside", 100) != taken("underside", 5)

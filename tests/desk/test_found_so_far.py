@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from types import SimpleNamespace
 from typing import Any
@@ -10,8 +11,9 @@ import pytest
 
 from lattermath.desk.insect_cluster import carried_on
 from lattermath.desk.insect_work import _since_eggs
-from lattermath.desk.pest_parts import carried_from, eggs_missed, seen_on
+from lattermath.desk.pest_parts import carried_from, eggs_missed, last_cards, seen_on
 from lattermath.knowledge.tables import load_tables
+from lattermath.planning.look_reasons import look_reasons
 from lattermath.planning.stage_now import StageNow
 from lattermath.planning.watch import Watch
 from lattermath.vocabulary.events import Event, Sighting
@@ -106,3 +108,18 @@ def test_a_look_that_asks_no_more_for_eggs_says_why(now: StageNow | None, why: s
     told = _since_eggs(watch, event).because
     assert [one.says for one in told] == [why] * bool(why)
     assert not _since_eggs(watch, None).because
+
+
+def test_a_card_that_caught_some_is_told_beside_leaves_never_looked_at() -> None:
+    """Whitefly was "never looked at" on cucumbers whose cards had caught 71."""
+    facts = facts_of(FULL, EMPTY)
+    assert last_cards(facts, WHITEFLY) == {"nasu": NOON.date()}
+    assert last_cards(facts, "melon_aphid") == {}
+    watch = Watch(WHITEFLY, "greenhouse whitefly", Planting("nasu", "Nasu", "aubergine", 4), None,
+                  suspected=True)  # fmt: skip
+    says = next(look_reasons(watch, {})).says
+    assert says == "Nasu, greenhouse whitefly: never looked at"
+    caught = replace(watch, card=NOON.date())
+    assert next(look_reasons(caught, {})).says == (
+        "Nasu, greenhouse whitefly: caught on a card on 1 Aug, the leaves never looked at"
+    )

@@ -10,7 +10,7 @@ from unittest.mock import patch
 import pytest
 
 from lattermath.desk.last_counted import last_counted
-from lattermath.desk.leaf_progress import last_judged
+from lattermath.desk.leaf_progress import _areas, last_judged
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.events import Event, Sighting
@@ -87,3 +87,43 @@ def test_a_class_or_a_share_is_a_count_too(
         told = last_counted(facts, belief, ["cukes"])
     assert said(NOON.replace(day=max(day for day, one in looks if one.measure != "shake"))) in told
     assert says in told
+
+
+def severity(side: str, percent: float) -> Sighting:
+    return Sighting("cukes", MILDEW, "severity", "", side, 10, percent=percent)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("looks", "says"),
+    [
+        # Tops 12 and 45 in 10 days: (12 + 45) / 2 x 10; the underside of one day is not in it.
+        (
+            ((1, "top", 12.0), (1, "underside", 4.0), (11, "top", 45.0)),
+            "2 readings on top over 10 days add up to 285 percent-days",
+        ),
+        # Tops on three days are more than both sides on two.
+        (
+            ((1, "top", 12.0), (1, "underside", 4.0), (5, "top", 25.0),
+             (11, "top", 45.0), (11, "underside", 15.0)),
+            "3 readings on top over 10 days add up to",
+        ),
+        (
+            ((1, "top", 12.0), (1, "underside", 4.0), (2, "top", 45.0), (2, "underside", 15.0)),
+            "2 readings over 1 day add up to 19 percent-days",
+        ),
+        (((1, "top", 12.0), (11, "underside", 45.0)), ""),
+    ],
+)  # fmt: skip
+def test_readings_are_added_up_side_by_side(
+    looks: tuple[tuple[int, str, float], ...], says: str
+) -> None:
+    """The mean of both sides of one day was added to the tops of another."""
+    events = tuple(
+        Event(n, str(n), "sighting", 1, NOON.replace(day=day), "UTC", NOON, severity(side, percent))
+        for n, (day, side, percent) in enumerate(looks)
+    )
+    plot: Any = SimpleNamespace(planting=lambda key: SimpleNamespace(name="Cukes"))
+    facts: Any = SimpleNamespace(events=events, plot=plot)
+    population: Any = SimpleNamespace(plantings=("cukes",), organism=MILDEW)
+    told = [because.says for because in _areas(facts, population)]
+    assert len(told) == bool(says) and all(f"Cukes: {says}" in one for one in told)

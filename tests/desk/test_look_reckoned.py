@@ -4,19 +4,26 @@ from __future__ import annotations
 
 import re
 import shlex
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 
 import pytest
 
 from lattermath.belief.life_history import life_of
+from lattermath.desk.log_names import plot_now
+from lattermath.desk.log_visit import log
+from lattermath.desk.log_words import echo
 from lattermath.desk.look import look
 from lattermath.desk.look_parts import look_parts
-from lattermath.desk.look_reckoned import by_hand, no_course, without_key
+from lattermath.desk.look_reckoned import answered, by_hand, named_on, no_course, without_key
 from lattermath.desk.look_words import FEEDS, told
+from lattermath.desk.plant_signs import no_course_on
+from lattermath.desk.sayings_read import sign_meant
 from lattermath.desk.start import start
 from lattermath.doors.command import run
 from lattermath.knowledge.tables import load_tables
+from lattermath.vocabulary.errors import InputError
+from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plot import Planting
 
 DAY = date(2026, 7, 25)
@@ -155,3 +162,49 @@ def test_a_feed_is_named_by_what_it_must_hold(tmp_path: Path) -> None:
     assert "soil tested" in line and "lists boron, by its label" in line
     feeds = {cause for cause, row in TABLES.causes.items() if row.deed == "feed"}
     assert feeds == {"nitrogen_hunger", *FEEDS}
+
+
+@pytest.mark.parametrize(
+    ("words", "crop", "says"),
+    [
+        (
+            "leek moth",
+            "leek",
+            "leek moth is not reckoned on this crop, so no course. By hand: pick",
+        ),
+        (
+            "leek moths",
+            "leek",
+            "leek moth is not reckoned on this crop, so no course. By hand: pick",
+        ),
+        ("corn borer", "sweet_corn", "European corn borer is not reckoned on this crop, so no"),
+        ("root aphids", "leaf_lettuce", "lettuce root aphid, not reckoned: take off and bin the"),
+        ("beet leafminer", "beetroot", "beet and spinach leafminers, not reckoned: take off and"),
+        ("leek moth", "sweet_corn", ""),  # it does not live there
+        ("moth", "leek", ""),  # any of several
+        ("aphids", "leaf_lettuce", ""),  # a kind, which is reckoned
+        ("squash bug", "summer_squash", ""),  # followed by a plan
+    ],
+)
+def test_a_name_that_only_the_key_knows_is_answered_by_what_hands_can_do(
+    words: str, crop: str, says: str
+) -> None:
+    """`look` handed it out, `log` called it an own word, and the sheet said nothing to do."""
+    cause = named_on(TABLES, words, crop)
+    assert (answered(TABLES, cause, crop) if cause else "").startswith(says)
+    assert bool(cause) == bool(says)
+
+
+def test_such_a_name_is_answered_alike_when_logged_on_the_sheet_and_in_a_look(plot: Path) -> None:
+    seen = Sighting("corn", "corn borer", "first seen")
+    event = log(plot, seen, datetime(2026, 7, 24, 18, 0))
+    by_hand_says = "European corn borer is not reckoned on this crop, so no course. By hand: pick"
+    assert any(
+        says.startswith(f"Kept as seen. {by_hand_says}")
+        for says in echo(plot, event, plot_now(plot))
+    )
+    corn = Planting("corn", "Corn", "sweet_corn", 20)
+    assert no_course_on("corn borer", corn, TABLES, "north_america").startswith(by_hand_says)
+    with pytest.raises(InputError) as refused:
+        sign_meant(TABLES, Planting("leeks", "Leeks", "leek", 20), "leek moth", "--seen")
+    assert "If you know it is that: leek moth is not reckoned on this crop" in str(refused.value)

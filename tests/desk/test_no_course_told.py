@@ -67,5 +67,7 @@ def test_mesh_comes_last_and_only_over_clean_plants(cause: str) -> None:
 def test_what_is_followed_there_or_not_settled_yet_is_left_to_plan_and_look() -> None:
     lettuce, corn = (Planting("a", "A", crop, 9) for crop in ("lettuce", "sweet_corn"))
     assert no_course_on("aphid", lettuce, TABLES, "europe") == ""
-    assert no_course_on("corn earworm", corn, TABLES, "europe") == ""
+    assert no_course_on("caterpillar droppings", corn, TABLES, "europe") == ""
+    by_name = no_course_on("corn earworm", corn, TABLES, "europe")  # a look would only hand it back
+    assert by_name.startswith("corn earworm is not reckoned on this crop")
     assert "By hand: " in no_course_on("aphid", corn, TABLES, "europe")

@@ -75,6 +75,11 @@ def test_what_takes_of_a_planting_that_is_let_run_is_named_with_why_it_is_left()
     assert barred.says == on_it + "and nothing that takes of it may be used"
     beside = decided(0.6, seen=True, says="One visit's work holds it down.", course=(STEP,))
     assert beside.says == on_it + "treated on other plantings only"
+    why = lives("onion_thrips", course=(STEP,))
+    why = replace(why, not_there=(("leeks", "here it saves no more than its work"),))
+    assert told({"onion_thrips": 0.4}, why).says == (
+        on_it + "treated on other plantings only, since here it saves no more than its work"
+    )
     assert decided(0.99, seen=True).says == "let run"
     assert decided(0.6, seen=False).says == "let run"
 

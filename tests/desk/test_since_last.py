@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 from pypdf import PdfReader
@@ -132,7 +133,7 @@ def test_work_weighed_anew_names_no_pest_of_another_planting(folder: Path) -> No
     with open_journal(folder_at(folder)) as journal:
         facts = facts_of(folder_at(folder), journal, SATURDAY, None)
     course = {"organism": "melon_aphid", "plantings": ["courgettes"],
-              "course": [{"plantings": ["courgettes"]}]}  # fmt: skip
+              "course": [{"plantings": ["courgettes"], "says": "Crush by hand"}]}  # fmt: skip
     sheet = {"names": [["melon_aphid", "melon aphid"]], "populations": [course]}
     between = module._Between(facts, (event,), TUESDAY, None, None, sheet, sheet)
     gone = Changed("dropped", "Crush by hand: courgettes", "courgettes", None, SATURDAY)
@@ -142,6 +143,41 @@ def test_work_weighed_anew_names_no_pest_of_another_planting(folder: Path) -> No
     between = replace(between, before={**sheet, "populations": [beetle]})
     [reason] = module._causes(gone, "treat", between)  # of what that work was against
     assert reason.rests_on == (f"event:{event.serial}",)
+
+
+def test_of_what_was_seen_on_a_planting_only_what_the_work_is_against_is_named(
+    folder: Path,
+) -> None:
+    """Mildew on the squash, seen the same evening, was given as why bugs are crushed there."""
+    plan(folder, TUESDAY)
+    bugs = log(folder, Sighting("courgettes", "squash_bug", "count", "", "whole", 3, total=21),
+               at(TUESDAY))  # fmt: skip
+    mildew = log(folder, Sighting("courgettes", "cucurbit_powdery_mildew", "severity", "", "top",
+                                  percent=3.0), at(TUESDAY))  # fmt: skip
+    with open_journal(folder_at(folder)) as journal:
+        facts = facts_of(folder_at(folder), journal, SATURDAY, None)
+
+    def against(organism: str, says: str) -> dict[str, Any]:
+        step = {"plantings": ["courgettes"], "says": says}
+        return {"organism": organism, "plantings": ["courgettes"], "course": [step]}
+
+    courses = [against("squash_bug", "Pick off and crush by hand, egg masses first"),
+               against("cucurbit_powdery_mildew", "Remove diseased leaves, all sides")]  # fmt: skip
+    sheet = {"names": [], "populations": courses}
+    between = module._Between(facts, (bugs, mildew), TUESDAY, None, None, sheet, sheet)
+    for says, event in (("Pick off and crush by hand", bugs), ("Remove diseased leaves", mildew)):
+        new = Changed("added", f"{says}: courgettes", "courgettes", SATURDAY, None)
+        [reason] = module._causes(new, "treat", between)
+        assert reason.rests_on == (f"event:{event.serial}",)
+
+
+def test_a_course_is_found_by_the_name_that_it_has_now(folder: Path) -> None:
+    """Not found before under its own name, then logged as aphids: still the count is the reason."""
+    plan(folder, TUESDAY)
+    counted = Sighting("courgettes", "aphids", "count", looked_at=10, counts=(90,) * 10)
+    aphids = log(folder, counted, at(TUESDAY))
+    [one] = of(plan(folder, SATURDAY), "aphids: ")
+    assert f"event:{aphids.serial}" in {ref for r in one.because for ref in r.rests_on}
 
 
 def test_what_was_done_is_no_change(folder: Path) -> None:

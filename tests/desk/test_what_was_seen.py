@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from lattermath.desk.log_visit import log
 from lattermath.desk.log_words import echo
 from lattermath.desk.start import start
 from lattermath.desk.told_entries import record_of
-from lattermath.desk.what_was_seen import by_plant, looks_at
+from lattermath.desk.what_was_seen import by_plant, looks_at, unit_of
 from lattermath.doors.command import run
 from lattermath.knowledge.tables import load_tables
 from lattermath.vocabulary.errors import InputError
@@ -292,11 +293,20 @@ def test_ten_leaves_are_not_taken_for_ten_plants(what: str) -> None:
         looks_at(what, 10, 10, tables)
 
 
-@pytest.mark.parametrize("what", ["whitefly", "spider mites", "thrips", "ladybirds", "late blight"])
+@pytest.mark.parametrize("what", ["whitefly", "spider mites", "thrips", "late blight"])
 def test_what_is_counted_by_leaf_is_not_taken_by_plant(what: str) -> None:
     with pytest.raises(InputError, match=r"--plants: .* counted by leaf"):
         looks_at(what, 0, 5, load_tables())
     assert looks_at(what, 5, 0, load_tables()) == looks_at("a green thing", 0, 5, load_tables())
+
+
+def test_ladybirds_are_taken_by_leaf_and_by_plant() -> None:
+    """Nobody turns leaves for ladybirds: they are seen on whole plants, and that was refused."""
+    tables = load_tables()
+    assert looks_at("ladybirds", 0, 5, tables) == 5 == looks_at("ladybirds", 5, 0, tables)
+    whole = Sighting("kale", "ladybirds", "count", "", "whole", 5, total=3)
+    assert unit_of(whole, tables) == ("plant", "plants")
+    assert unit_of(replace(whole, surface="underside"), tables) == ("leaf", "leaves")
 
 
 def test_counts_by_plant_are_said_so_and_are_of_the_whole_plant(folder: Path) -> None:

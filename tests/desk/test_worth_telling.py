@@ -56,7 +56,7 @@ def test_work_that_gains_less_than_is_told_is_not_planned(asked: Callable[..., J
     (kept,) = asked(low).insects
     assert kept.found.steps == () and kept.found.cost == pytest.approx(costs(hardly, ()))
     told = [one.says for one in others_told(kept.found)]
-    assert "begin now: under 0.1 portions better, as good as nothing" in told
+    assert "begin now: makes no difference worth telling" in told
 
 
 def test_no_step_stays_that_is_not_missed(asked: Callable[..., Joint]) -> None:

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from typing import Any
 
 import numpy as np
+import pytest
 
 from lattermath.belief.treatment_effect import Effect
 from lattermath.planning.choices_told import Asked, nothing_said, others_told
@@ -90,7 +91,7 @@ def test_what_has_no_price_says_why() -> None:
 
 def test_what_is_no_worse_by_itself_says_that_more_was_weighed() -> None:
     told_so = told(Found(LATER, (priced((), -0.5), priced(NOW, 1.0))))
-    assert told_so[0].startswith("do nothing: no worse against this alone")
+    assert told_so[0].startswith("do nothing: no worse by itself; what else")
 
 
 def test_what_its_work_does_for_others_has_its_own_price() -> None:
@@ -98,13 +99,36 @@ def test_what_its_work_does_for_others_has_its_own_price() -> None:
     nothing = replace(priced((), 1.1), besides=10.9)
     (says, *_) = told(Found(LATER, (nothing, priced(NOW, 1.0))))
     assert says == (
-        "do nothing: about 1.1 portions worse against this alone, "
-        "about 12 portions with what else the same work takes of"
+        "do nothing: about 1.1 portions worse, "
+        "or about 12 portions counting what else this work treats"
     )
     saved = told(Found(LATER, (replace(nothing, cost=-0.3), priced(NOW, 1.0))))[0]
-    assert saved.startswith("do nothing: no worse against this alone, about 11 portions with")
+    assert saved.startswith("do nothing: no worse by itself, or about 11 portions counting")
     own = told(Found(LATER, (replace(nothing, besides=0.05), priced(NOW, 1.0))))[0]
     assert own == "do nothing: about 1.1 portions worse"
+    alike = told(Found(LATER, (replace(nothing, cost=11.2, besides=0.1), priced(NOW, 1.0))))[0]
+    assert alike == "do nothing: about 11 portions worse"
+
+
+@pytest.mark.parametrize(
+    ("cost", "error", "says"),
+    [
+        (0.02, 0.0, "makes no difference worth telling"),
+        (0.4, 0.05, "about 0.4 portions worse"),
+        (0.4, 0.25, "about 0.4 portions worse, too little to be sure"),
+    ],
+)
+def test_what_comes_to_the_same_is_no_sure_no(cost: float, error: float, says: str) -> None:
+    """Beginning now was "under 0.1 portions worse", which reads as though it were ruled out."""
+    now = replace(priced(NOW, cost), sd_error=error)
+    told_so = told(Found(LATER, (priced((), 1.0), now)))
+    assert f"begin now: {says}" in told_so
+
+
+def test_where_nothing_is_done_as_good_as_nothing_is_told_alike() -> None:
+    for cost in (-0.04, 0.0, 0.04):
+        told_so = told(Found((), (priced((), 0.0), priced(NOW, cost))))
+        assert "begin now: makes no difference worth telling" in told_so
 
 
 def test_the_last_visit_leaves_nothing_to_wait_for() -> None:

@@ -14,7 +14,7 @@ from tests.planning.test_course_search import APPETITE, PRUNE, SOAP, freely
 from lattermath.belief.cluster_plantings import Stand
 from lattermath.planning.course_search import search_course
 from lattermath.planning.course_task import Candidate, Found, Step, Task, application, work_of
-from lattermath.planning.going_on import GoingOn, Round, going_on
+from lattermath.planning.going_on import GoingOn, Round, going_on, uses_left
 from lattermath.planning.stakes import Stakes
 from lattermath.vocabulary.plot import Planting
 
@@ -131,3 +131,20 @@ def test_rounds_are_ruled_behind_what_comes_before_them() -> None:
     assert all(day > task.visits[-1] for day, _ in later.rounds)
     assert later.without((0,)) is None
     assert later.times(0) == len(later.rounds)
+
+
+@pytest.mark.parametrize(("most", "before", "left"), [(6, 0, 3), (6, 2, 1), (3, 0, 0), (9, 0, 5)])
+def test_a_course_has_left_what_the_rulings_leave_beside_the_rounds(
+    most: int, before: int, left: int
+) -> None:
+    """Three rounds follow. What another product of the same active took of the maximum counts."""
+    task = asked(Case(90, 20.0, 55, 600.0))
+    first = task.visits[-1]
+    later = GoingOn(SOAP, tuple((first + 7 * n, (0,)) for n in (1, 2, 3)))
+
+    def by_active(
+        one: Candidate, day: int, place: int, steps: tuple[Step, ...], rounds: tuple[Round, ...]
+    ) -> bool:
+        return before + len(steps) + len(rounds) + 1 <= most
+
+    assert uses_left(task, later, by_active) == min(left, len(WEEKS))

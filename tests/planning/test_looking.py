@@ -48,6 +48,31 @@ def test_what_tells_why_a_sighting_did_not_fit_comes_before_what_is_worth_more()
     assert order(told, decides) == ["peas", "kale"]
 
 
+def test_a_crop_given_up_for_what_nobody_saw_is_looked_at_first_and_when_time_is_short() -> None:
+    """Aubergines were told as lost to aphids of the bed beside, and no look asked for any."""
+    never = watch("aubergines", 0.0, hangs="whether the crop is lost", last_looked=None)
+    assert order(watch("beans", 90.0), never) == ["aubergines", "beans"]
+    (task,) = looking_tasks(VISIT, [never])
+    assert task.must and task.says.endswith("Tells whether the crop is lost.")
+    assert task.if_skipped == "nobody knows of aubergines whether the crop is lost"
+    lately = replace(never, last_looked=VISIT - timedelta(days=2))
+    assert order(lately) == [] and not_worth_looking(VISIT, [never]) == []
+
+
+def test_it_is_looked_for_beside_what_a_treatment_waits_for_on_other_parts() -> None:
+    """Four plants: beetles are looked for on the plants, aphids on leaves; both are asked for."""
+    beetles = replace(
+        watch("aubergines", 5.0, decides="the treatment"), organism="colorado_potato_beetle"
+    )
+    aphids = replace(
+        watch("aubergines", 0.0, hangs="whether the crop is lost", last_looked=None),
+        organism="green_peach_aphid",
+    )
+    (task,) = looking_tasks(VISIT, [beetles, aphids])
+    assert {one.organism for one in task.wanted} == {"colorado_potato_beetle", "green_peach_aphid"}
+    assert "Decides the treatment. Tells whether the crop is lost." in task.says
+
+
 def test_two_things_on_one_planting_add_up() -> None:
     mites = replace(watch("b", 7.0), organism="twospotted_spider_mite")
     assert order(watch("c", 8.0), watch("b", 5.0), mites) == ["b", "c"]

@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
 from lattermath.knowledge.tables import load_tables
 from lattermath.planning.means import MEANS
+from lattermath.planning.other_means import _not_here, _share
 from lattermath.planning.treating import VERBS
 
 
@@ -25,3 +31,23 @@ def test_the_mummies_of_aphids_are_left() -> None:
     assert {o for o, words in said.items() if "mummies" in words} == {
         "melon_aphid", "green_peach_aphid",
     }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "says"),
+    [
+        (40, 90, "4 to 9 in 10"),
+        (70, 70, "about 7 in 10"),
+        (97, 100, "nearly all"),
+        (60, 98, "6 in 10 to nearly all"),
+        (0, 40, "hardly any to 4 in 10"),
+    ],
+)
+def test_a_share_is_said_without_ten_of_ten(low: float, high: float, says: str) -> None:
+    row: Any = SimpleNamespace(percent=SimpleNamespace(span=(low, high)))
+    assert _share(row) == says
+
+
+def test_one_visit_a_week_is_once() -> None:
+    visiting: Any = SimpleNamespace(days=(2,), arrive=None)
+    assert _not_here("board_trap", visiting) == "; you come once a week"

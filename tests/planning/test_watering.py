@@ -25,6 +25,7 @@ from lattermath.planning.watering import (
     ASK_ABOVE,
     ENOUGH_AT,
     BedNeed,
+    _due_in,
     may_use_hose,
     share_at_visit,
     share_water,
@@ -296,3 +297,22 @@ def test_chances_in_words():
         "more than 9 in 10",
         "10 in 10",
     ]
+
+
+@pytest.mark.parametrize(
+    ("first_short", "says"),
+    [
+        ((1, 1, 1), "water is due tomorrow"),
+        ((1, 4, 4), "water is due in 1 to 4 days"),
+        ((1, None, None), "water is due tomorrow or much later"),
+        ((3, None, None), "water is due in 3 days or much later"),
+        ((None, None, None), "water is hardly due again this season"),
+    ],
+)
+def test_when_water_is_due_is_said_of_one_day_too(
+    first_short: tuple[int | None, ...], says: str
+) -> None:
+    """Futures in which plants run short from a given day on; one day read as "1 days"."""
+    days = np.arange(6)
+    ks = np.array([np.where(days >= (6 if d is None else d), 0.5, 1.0) for d in first_short])
+    assert _due_in(replace(soil(n=3), ks=ks)) == says

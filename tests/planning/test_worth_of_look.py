@@ -89,6 +89,25 @@ def test_the_count_says_what_is_done() -> None:
     assert 0 < worth.would_change < 1
 
 
+def test_where_no_course_treats_it_the_number_says_what_would_then_be_done() -> None:
+    """Kale was told "13 or more: treat" where no course and no task treated it, and not with what.
+
+    The number that a course waits for names nothing: the course stands on the same sheet.
+    """
+    asked = task(old_look(), soap(), portions=800.0)
+    found = search_course(asked)
+    assert looks_worth(asked, found, [0])[0].above in ("treat", "treat at once")
+    idle = looks_worth(asked, replace(found, steps=()), [0])[0]
+    assert idle.above in ("treat (Soap)", "treat at once (Soap)"), idle
+    jet = replace(soap(), key="jet", product=None, name="Strong water jet")
+    barred = replace(
+        task(old_look(), jet, portions=800.0),
+        permits=lambda _c, visit, *_: ruling([Because("wind", holds=visit > 0)]),
+    )
+    later = looks_worth(barred, replace(search_course(barred), steps=()), [0])[0]
+    assert later.above == "treat (strong water jet, at a later visit)"
+
+
 def test_where_nothing_can_be_done_no_look_is_worth_its_minutes() -> None:
     asked = task(old_look())
     assert looks_worth(asked, search_course(asked), [0])[0].minutes == 0

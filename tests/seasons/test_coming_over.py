@@ -19,6 +19,7 @@ from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.plan import CourseStep, Plan, Population, Presence, Span, Verdict
 
 APHID, NONE = "green_peach_aphid", Span(0.0, 0.0, 0.0, "")
+IDLE = "Nothing is treated before it is found. Look again at the next visit."
 COUNTS = (22, 40, 8, 31)
 FILE = PLACE + "".join(
     f"""
@@ -55,8 +56,8 @@ def test_a_count_beside_it_takes_no_look_from_a_planting_and_is_told_there(tmp_p
     assert asked(before, "squash") and asked(after, "squash")
     verdict = next(v for v in after.verdicts if v.planting == "squash")
     told = [b.says for b in verdict.because if "may come over from Sweet peppers" in b.says]
-    assert told and "nobody has looked for it here" in told[0]
-    assert "; green peach aphid may come over from Sweet peppers, not looked for" in verdict.says
+    assert told and "nobody has looked for them here" in told[0]
+    assert "; aphids may come over from Sweet peppers, not looked for" in verdict.says
     others = [*before.verdicts, *(v for v in after.verdicts if v.planting != "squash")]
     assert not any("come over" in b.says for v in others for b in v.because)
 
@@ -64,7 +65,7 @@ def test_a_count_beside_it_takes_no_look_from_a_planting_and_is_told_there(tmp_p
 def verdict(left: float, *, course: tuple[CourseStep, ...] = (), looked: bool = False) -> Verdict:
     """Squash let run, of which aphids found on the peppers leave a share of what is picked late."""
     aphids = Population(
-        *(APHID, ("peppers", "squash"), "", (), course, "", NONE),
+        *(APHID, ("peppers", "squash"), "", (), course, IDLE, NONE),
         where=(Presence("peppers", True, NONE), Presence("squash", False, NONE)),
     )  # fmt: skip
     day_by_day = np.r_[np.ones(5), np.full(5, left)]
@@ -92,9 +93,21 @@ def test_what_may_come_over_is_named_from_a_tenth_of_the_harvest_on() -> None:
     assert verdict(0.82).because == () and verdict(0.78).because != ()
 
 
-def test_nothing_is_told_to_come_over_where_it_was_looked_for_or_is_treated() -> None:
+def test_nothing_is_told_to_come_over_where_it_is_treated() -> None:
     step = CourseStep(date(2026, 7, 24), "soap", "Soap", ("squash",), "Soap")
-    assert verdict(0.4, looked=True).because == () == verdict(0.4, course=(step,)).because
+    assert verdict(0.4, course=(step,)).because == ()
+
+
+def test_what_the_last_look_missed_is_told_with_what_it_may_take_and_why_it_is_left() -> None:
+    """Aphids cost eleven portions of the sprouts, and the front said no more than "let run"."""
+    told = verdict(0.4, looked=True)
+    assert told.minds and told.says == (
+        "let run; green peach aphid, none at the last look, may still take about 3 in 10 of its "
+        "harvest: nothing is treated before it is found"
+    )
+    (why,) = told.because
+    assert "may still take about 3 in 10" in why.says and why.way_out == "look for it again"
+    assert verdict(0.9, looked=True).because == ()
 
 
 def test_a_harvest_that_is_none_loses_nothing() -> None:

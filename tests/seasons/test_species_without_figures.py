@@ -10,6 +10,9 @@ from tests.seasons.champion import PLACE, opened
 
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
+from lattermath.desk.why import why
+from lattermath.sheets.back_of_sheet import text_back
+from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan
 
@@ -33,10 +36,13 @@ sown = 2011-06-01
 """
 )
 
+FOLDERS: dict[str, Path] = {}
+
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Plan]:
     def with_counts(folder: Path, kale: str, beans: str) -> Plan:
+        FOLDERS[kale] = folder
         opened(folder, FILE)
         for key, what in (("kale", kale), ("beans", beans)):
             seen = Sighting(key, what, "count", counts=(12, 5, 30, 8, 21, 4, 16, 9, 11, 2))
@@ -73,3 +79,39 @@ def test_a_section_says_that_its_species_is_assumed(made: dict[str, Plan]) -> No
 def test_a_species_that_was_named_is_told_as_that(made: dict[str, Plan]) -> None:
     assert made["species"].populations
     assert not any("reckoned as" in p.says for p in made["species"].populations)
+
+
+@pytest.mark.parametrize(
+    ("how", "heads", "never"),
+    [
+        ("named", ("CABBAGE APHID, RECKONED AS ", "BLACK BEAN APHID, RECKONED AS "), "APHIDS, "),
+        ("kind", ("APHIDS, RECKONED AS ", "APHIDS, RECKONED AS "), "CABBAGE APHID"),
+        ("species", ("GREEN PEACH APHID ON KALE", "MELON APHID ON BEANS"), "RECKONED AS"),
+    ],
+)
+def test_sections_are_headed_by_what_was_logged(
+    made: dict[str, Plan], how: str, heads: tuple[str, str], never: str
+) -> None:
+    lines = text_back(made[how], "Green Lane").splitlines()
+    for head, bed in zip(heads, ("KALE", "BEANS"), strict=True):
+        assert any(line.startswith(head) and line.endswith(bed) for line in lines), (head, lines)
+    assert not any(line.startswith(never) for line in lines)
+
+
+def test_what_is_decided_names_what_was_logged(made: dict[str, Plan]) -> None:
+    """No species is named on a sheet that nobody named, but beside the word that was logged."""
+    for how, words in (("named", ("cabbage aphid", "black bean aphid")), ("kind", ("aphids",))):
+        front = text_sheet(made[how], "Green Lane")
+        decided = " ".join(one.says for one in made[how].verdicts)
+        assert all(word in decided for word in words), decided
+        barred = " ".join(one.what for one in made[how].visits[0].not_today)
+        for species in ("green peach aphid", "melon aphid"):
+            assert species not in front.casefold() and species not in barred.casefold()
+
+
+def test_why_finds_it_by_the_word_that_was_logged(made: dict[str, Plan]) -> None:
+    assert made["named"].populations
+    (head, *_) = why(FOLDERS["cabbage aphid"], "cabbage aphid")
+    assert head.startswith("Cabbage aphid, reckoned as ")
+    both = [line for line in why(FOLDERS["aphids"], "aphids") if "reckoned as" in line]
+    assert len(both) == len(made["kind"].populations)

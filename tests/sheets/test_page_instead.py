@@ -74,6 +74,18 @@ def test_every_command_that_the_desk_or_the_record_names_has_its_page() -> None:
     assert not missed
 
 
+def test_no_task_names_an_option_of_a_command_on_a_page() -> None:
+    """What is planned is read on pages; the desk's own faults name their fields there."""
+    words = [
+        node.value
+        for file in sorted((SOURCE / "planning").glob("*.py"))
+        for node in ast.walk(ast.parse(file.read_text("utf-8")))
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+    ]
+    assert any("(--surface" in said for said in words)
+    assert not [said for said in words if re.search(r"(^|[( ])--[a-z]", on_a_page(said))]
+
+
 def test_what_is_listed_as_of_the_command_line_still_names_one() -> None:
     for name in COMMAND_LINE_ONLY:
         file, _, text = name.partition(": ")
@@ -114,6 +126,10 @@ def test_what_is_listed_as_of_the_command_line_still_names_one() -> None:
         (
             "Say which: lattermath log count melon melon_aphid 12,0,3 --stage eggs.",
             "Name the insect, and the stage in its blank.",
+        ),
+        (
+            "Tap 10 flowers over paper, count thrips, logged as of flowers (--surface flowers).",
+            "Tap 10 flowers over paper, count thrips, logged as looked at: flowers.",
         ),
         ("Nothing of the sort.", "Nothing of the sort."),
     ],

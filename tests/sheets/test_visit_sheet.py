@@ -10,8 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lattermath.sheets.back_of_sheet import text_back
+from lattermath.sheets.front import Teller
 from lattermath.sheets.visit_sheet import text_sheet
-from lattermath.vocabulary.plan import Plan, Stamp, Task, VisitPlan
+from lattermath.vocabulary.plan import Outlook, Plan, Span, Stamp, Task, VisitPlan
 from lattermath.vocabulary.ruling import Because
 
 GOLDEN = Path(__file__).parent / "golden"
@@ -42,6 +43,25 @@ def test_kilograms_to_come_say_that_what_is_ready_is_beside_them(plan: Plan) -> 
     assert told.count("what is ready today comes on top", after) == 1
     bare = text_back(replace(plan, verdicts=()), "Plot 14")
     assert "ready to pick today" not in bare
+
+
+def test_what_two_reasons_say_alike_is_said_once(plan: Plan) -> None:
+    """The bees' evening window stood twice in one list, for two plantings."""
+    bees = [Because("for the bees' sake", holds=False, way_out=way) for way in ("stay", "come")]
+    assert Teller(plan, "metric").reasons([*bees, Because("it is warm")]).count("bees") == 1
+
+
+def test_weeks_in_which_nothing_comes_have_no_heading_without_rows(plan: Plan) -> None:
+    """A line of "week of 8 Jun 15 Jun ..." stood alone above the weeks in which squash bears."""
+    weeks = tuple(date(2025, 8, 4) + timedelta(days=7 * n) for n in range(14))
+    none, some = Span(0.0, 0.0, 0.0, "kg"), Span(0.4, 1.0, 2.0, "kg")
+    late = tuple(some if n >= 7 else none for n in range(14))
+    made = replace(plan, outlook=(Outlook("aubergines", weeks, late, late),))
+    lines = text_back(made, "Plot 14").splitlines()
+    heads = [n for n, line in enumerate(lines) if line.strip().startswith("week of ")]
+    assert len(heads) == 2 and "22 Sep" in lines[heads[0]] and "4 Aug" not in lines[heads[0]]
+    assert all("0.4-2" in lines[n + 1] for n in heads)
+    assert "what is ready today comes on top" in " ".join(lines[: heads[0]]).replace("   ", " ")
 
 
 @pytest.mark.parametrize("width", [60, 78])

@@ -19,7 +19,7 @@ from scipy import linalg
 FloatArray = NDArray[np.float64]
 Columns = NDArray[np.intp]
 
-# Both tried on normal models whose posterior is known (decision 0066). An own unknown counts as
+# Both tried on normal models whose posterior is known (decision 0069). An own unknown counts as
 # learnt of where its cloud tells against the prior by so much: twice a log-likelihood, beside what
 # as many figures give by chance.
 LEARNT = 30.0

@@ -29,6 +29,7 @@ from lattermath.belief.picking_check import PickingOdds, picking_odds
 from lattermath.belief.picking_fit import expected_of, of_first_picking
 from lattermath.belief.vigour_seen import WORDS, Seen, seen_as
 from lattermath.science.plant_recovery import Conditions
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.events import Picking
 from lattermath.vocabulary.plot import Planting
 
@@ -164,7 +165,7 @@ def how_begun(
     if planting.about_days:
         off = rng.integers(-planting.about_days, planting.about_days + 1, n)
         begun = Begun(how, begun.column + off, begun.ahead_days, begun.early_loss)
-        rough = rough or f"dates within {planting.about_days} days"
+        rough = rough or f"dates within {counted(planting.about_days, 'days')}"
     return begun, rough
 
 

@@ -42,6 +42,11 @@ N_PARTICLES = 512  # as for insects
 LOOK_BACK_DAYS = 14  # judgement: two latent periods before the first sighting
 
 
+def evenly(n_draws: int, most: int) -> slice:
+    """At most so many draws, evenly taken."""
+    return slice(None, None, max(-(-n_draws // most), 1))
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class LeafSky:
     """Weather by day: temperatures (n_futures, n_days), pairing (n_draws,).
@@ -102,7 +107,7 @@ class LeafBelief:
 
     def thinned(self, most: int) -> LeafBelief:
         """The same with at most so many draws, evenly taken, for searching."""
-        few = slice(None, None, max(-(-self.n_draws // most), 1))
+        few = evenly(self.n_draws, most)
         own = self.unknowns
         unknowns = LeafUnknowns(
             own.start[few],

@@ -136,7 +136,7 @@ def within_cloud(
     """One Metropolis move of every particle within the normal law of the others.
 
     The cloud is parted at random, and each half is moved by the law of the other half: a law that
-    was read off the particle itself takes it for usual wherever it is (decision 0066).
+    was read off the particle itself takes it for usual wherever it is (decision 0069).
 
     counts : how far each of the two parts of `fit` counts, (2,). [0 to 1]
     stride : share of the cloud's width that is thrown anew, 0 to 1; a particle keeps the root of

@@ -18,6 +18,7 @@ from lattermath.planning.season_maximum import season_maximum
 from lattermath.planning.treatment_request import request_for
 from lattermath.record.read_back import effective, plot_as_of, treatments
 from lattermath.vocabulary.calendar import said_with_hour
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.events import Event, Treatment
 from lattermath.vocabulary.plan import Clearance
@@ -77,8 +78,8 @@ def _breaches(
     if label is not None and limits is None:
         yield f"{name}: the label as you copied it does not list this crop."
     if label is not None and limits is not None and _bars(retreat(request, cautions)):
-        days = limits.retreat_days.value or 0.0
-        yield f"{name}: too soon by the label, {days:g} days between two with {label.name}."
+        days = counted(limits.retreat_days.value or 0.0, "days")
+        yield f"{name}: too soon by the label, {days} between two with {label.name}."
     yield from (f"{name}: {bar.says}." for bar in _bars(season_maximum(request, cautions)))
     yield from (f"{name}: {bar.says}." for bar in _bars(in_a_row(request, cautions)))
 

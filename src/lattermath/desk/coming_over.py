@@ -11,9 +11,10 @@ from numpy.typing import NDArray
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.desk.pest_parts import PestPlans, last_looked
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.stand_ins import name_of
 from lattermath.vocabulary.plan import Population, Verdict
 from lattermath.vocabulary.ruling import Because
-from lattermath.vocabulary.sentence import are_many
+from lattermath.vocabulary.sentence import are_many, inside
 from lattermath.vocabulary.tenths import about
 
 WORTH_SAYING = 0.1  # judgement: share of the harvest from which what may come over is named
@@ -40,22 +41,25 @@ def with_coming_over(
     verdict = replace(verdict, because=because)
     if verdict.minds or verdict.verdict != "let run":
         return verdict
-    worst = found[0][1]
-    says = f"{verdict.says}; {_comes(facts, worst)}, not looked for here"
+    share, worst = found[0]
+    clause = f"{_comes(facts, worst)}, not looked for here"
+    if _looked_over(facts, verdict.planting, worst):
+        clause = f"{_stays(facts, worst, share)}: {_why_left(worst)}"
+    says = f"{verdict.says}; {clause}"
     return replace(verdict, says=says, minds=True)
 
 
 def _coming(
     facts: SeasonFacts, planting: str, kg: NDArray[np.float64], pests: PestPlans
 ) -> Iterator[tuple[float, Population]]:
-    """What was found elsewhere, never looked for here, and is reckoned to take of it, with the
-    share that it takes beside the courses."""
+    """What was not found here, or never looked for, and is reckoned to take of it all the same,
+    with the share that it takes beside the courses."""
     for one in pests.populations:
         left = pests.kept.get((one.organism, planting))
         insect = one.organism in facts.tables.organisms
         if left is None or not insect or any(planting in step.plantings for step in one.course):
             continue
-        if _looked_over(facts, planting, one):
+        if any(here.planting == planting and here.seen for here in one.where):
             continue
         share = lost(kg, left)
         if share > WORTH_SAYING:
@@ -63,11 +67,9 @@ def _coming(
 
 
 def _looked_over(facts: SeasonFacts, planting: str, one: Population) -> bool:
-    """Whether somebody looked for it there, by its name or by its kind's, or it was seen there."""
+    """Whether somebody looked for it there, by its name or by its kind's."""
     kinds = facts.tables.crosswalk.kinds
     words = (one.organism, *(kind for kind, species in kinds.items() if one.organism in species))
-    if any(here.planting == planting and here.seen for here in one.where):
-        return True
     return any(last_looked(facts, planting, word) is not None for word in words)
 
 
@@ -79,12 +81,14 @@ def lost(kg: NDArray[np.float64], left: NDArray[np.float64]) -> float:
 
 
 def _because(facts: SeasonFacts, one: Population, share: float, planting: str) -> Because:
-    it = "them" if are_many(facts.tables.named(one.organism)) else "it"
+    rests = (f"plot:planting/{planting}", "computed:what comes over between the plantings")
+    if _looked_over(facts, planting, one):
+        return Because(_stays(facts, one, share), rests_on=rests, way_out="look for it again")
+    it = "them" if are_many(name_of(one, facts.tables)) else "it"
     says = (
         f"{_comes(facts, one)}, reckoned to take {about(share)} of its harvest beside the courses; "
         f"nobody has looked for {it} here"
     )
-    rests = (f"plot:planting/{planting}", "computed:what comes over between the plantings")
     return Because(says, rests_on=rests, way_out="look for it here")
 
 
@@ -92,4 +96,17 @@ def _comes(facts: SeasonFacts, one: Population) -> str:
     """What may come over, and from where."""
     names = [facts.plot.planting(here.planting).name for here in one.where if here.seen]
     there = " and ".join(names) if 0 < len(names) <= MOST_NAMED else "beside it"
-    return f"{facts.tables.named(one.organism)} may come over from {there}"
+    return f"{name_of(one, facts.tables)} may come over from {there}"
+
+
+def _stays(facts: SeasonFacts, one: Population, share: float) -> str:
+    """What the last look did not find and may be there yet, or come back."""
+    name = name_of(one, facts.tables)
+    return f"{name}, none at the last look, may still take {about(share)} of its harvest"
+
+
+def _why_left(one: Population) -> str:
+    """Why nothing is done about it here, in the words of its course."""
+    if one.course:
+        return "treated on other plantings only"
+    return inside(one.course_says.partition(". ")[0])

@@ -23,6 +23,7 @@ from lattermath.vocabulary.ruling import Because
 
 NAMED = 2  # of the enemies that might be there
 PREY_A_LEAF = 10.0  # judgement: where the prey was not counted within three days
+LEAVES_A_PLANT = 20.0  # judgement: on a plant that was looked over for enemies, as prey is counted
 SAME_LOOK = timedelta(days=3)
 GLANCED = {"none": 0.0, "few": 0.3, "many": 1.5, "heavy": 4.0}  # judgement: a leaf
 # Judgement after the table's words on each material: share of visible enemies that one spray of a
@@ -69,16 +70,23 @@ def enemies_at_work(
         seen = event.payload
         if not isinstance(seen, Sighting) or seen.planting not in keys:
             continue
-        leaves = seen.looked_at or len(seen.counts) or 10
-        prey = _prey_a_leaf(facts, organism, event) * leaves
+        looked = seen.looked_at or len(seen.counts) or 10
+        prey = _prey_a_leaf(facts, organism, event) * looked * _leaves_each(facts, organism, seen)
         rests_on = (f"event:{event.serial}", f"table:enemies/{enemy.id}/{_column(enemy)}")
-        effect = effect_of_enemy(enemy, _counted(seen, leaves), prey, stages, rests_on)
+        effect = effect_of_enemy(enemy, _counted(seen, looked), prey, stages, rests_on)
         if effect is not None:
             place = keys.index(seen.planting)
             reach = np.ones(len(stages))
             day = facts.day_index(event.day)
             found.append(Application(day, effect, (place,), reach, event.serial))
     return found
+
+
+def _leaves_each(facts: SeasonFacts, organism: str, seen: Sighting) -> float:
+    """How many of what its prey is counted on each thing looked at has: leaves of whole plants."""
+    habits = facts.tables.habits.get(organism)
+    on_plants = habits is not None and habits.counted_by_plant
+    return LEAVES_A_PLANT if seen.surface == "whole" and not on_plants else 1.0
 
 
 def enemies_told(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[Because, ...]]:
@@ -119,7 +127,8 @@ def none_reckoned(facts: SeasonFacts, organism: str) -> Iterator[Because]:
 
 def _as_written(seen: Sighting, enemy: str, planting: str) -> tuple[str, str]:
     """How many were seen, and on what, in the words of the entry: it may give no number."""
-    leaves = counted(seen.looked_at or len(seen.counts), "leaves", "leaf")
+    of = ("plants", "plant") if seen.surface == "whole" else ("leaves", "leaf")
+    leaves = counted(seen.looked_at or len(seen.counts), *of)
     if seen.measure == "some":
         return enemy, f"on {seen.total:g} of {leaves} of {planting}"
     if seen.counts or seen.total is not None:

@@ -34,6 +34,7 @@ from lattermath.planning.evening_sprays import (
     laid_at_their_hours,
     left_dry,
     urgent_for,
+    urgent_looks,
     with_numbers,
 )
 from lattermath.planning.looking import after_looks, first_look, looking_tasks, not_worth_looking
@@ -103,7 +104,7 @@ def _visit(
     change = changes(facts, evening.day, worked)
     goes = {task.planting for task in change if task.kind == "pull"}
     watches = after_looks(worked.pests.watches, before.looks)
-    watches = [watch for watch in watches if watch.planting.key not in goes]
+    watches = [watch for watch in watches if watch.hangs or watch.planting.key not in goes]
     looks = looking_tasks(evening.day, watches)
     if first and not looks and _never_looked(facts):
         looks = first_look(evening.day, facts.plot.standing())
@@ -207,7 +208,7 @@ def _with_sprays(
 ) -> VisitPlan:
     """The visit with what the rulings left of its sprays, in its order and its hours."""
     work = gathered(urgent_for(sprays.on_water, watering), *parts.work, sprays.tasks)
-    open_to = [t for t in work if t.planting not in parts.closed and before.stands(t)]
+    open_to = [t for t in urgent_looks(work) if t.planting not in parts.closed and before.stands(t)]
     tasks, shut = _on_open_ground(facts, worked, evening.arrive, before, open_to)
     refused = [*parts.barred, *shut, *sprays.refused]
     parcel = Ingredients(

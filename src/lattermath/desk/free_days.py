@@ -40,7 +40,7 @@ def leaf_waits_told(searched: LeafSearched) -> dict[int, Because]:
     def damages(visits: Sequence[int], steps: Sequence[Step]) -> FloatArray:
         return damage_in_draws(few, replace(few, visits=tuple(visits)).run(steps))
 
-    bits = (case.bits, searched.task.belief.applied)
+    bits = (case.bits, searched.task.belief.applied, searched.task.left)
     return _told(searched.task, searched.found.steps, searched.rulings, damages, bits)
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from lattermath.desk.kept_courses import goes_on
 from lattermath.desk.season_facts import SeasonFacts, evening_on
+from lattermath.planning.going_on import uses_left
 from lattermath.planning.means import AT_DUSK
 from lattermath.vocabulary.evening import Applied, Evening
 
@@ -79,32 +79,26 @@ def going_on_with(cluster: Cluster) -> GoingOn | None:
         return None
     where = range(len(belief.stands)) if task.where is None else sorted(task.where)
     own = [place for place in where if belief.stands[place].treatable]
-    first = cluster.facts.today - timedelta(days=belief.today)
-    later = _Later(cluster.facts, cluster.rulings, first)
-    return goes_on(task, own, later.permit, *cluster.rulings.made_from, cluster.facts.runs)
+    permit = _rulings_after(cluster).permit
+    return goes_on(task, own, permit, *cluster.rulings.made_from, cluster.facts.runs)
+
+
+def _rulings_after(cluster: Cluster) -> _Later:
+    first = cluster.facts.today - timedelta(days=cluster.belief.today)
+    return _Later(cluster.facts, cluster.rulings, first)
 
 
 def with_later(cluster: Cluster, later: GoingOn | None) -> Cluster:
-    """The cluster with what is gone on with; of what a label limits, so much less is left."""
+    """The cluster with what is gone on with; of what the rulings limit, so much less is left."""
     belief, task = cluster.belief, cluster.task
     if later is None:
         return replace(cluster, later=None, task=replace(task, belief=belief))
     belief = replace(belief, applied=(*belief.applied, *later.applications(task)))
-    used = {place for _, there in later.rounds for place in there}
-    left = _uses_left(cluster, later.candidate, used) - len(later.rounds)
+    left = MANY
+    if later.candidate.product is not None:
+        left = uses_left(task, later, _rulings_after(cluster).permit)
     kept = tuple(
         replace(one, most_uses=min(one.most_uses, left)) if one.key == later.candidate.key else one
         for one in task.candidates
     )
     return replace(cluster, later=later, task=replace(task, belief=belief, candidates=kept))
-
-
-def _uses_left(cluster: Cluster, candidate: Candidate, places: Collection[int]) -> int:
-    """Uses that a label leaves of a product on these plantings, this season."""
-    label = cluster.rulings.permits.label(candidate.product)
-    if label is None:
-        return MANY
-    used = sum(one.product == label.key for one in cluster.facts.applied)
-    limits = [label.limits_for(cluster.belief.stands[place].crop) for place in places]
-    most = [one.season_max.value for one in limits if one is not None]
-    return min((MANY if one is None else one for one in most), default=0) - used

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -53,7 +53,27 @@ def identified(facts: SeasonFacts) -> tuple[SeasonFacts, tuple[Identity, ...]]:
         else event
         for event in facts.events
     )
-    return replace(facts, events=events), found
+    called = {one.species: words for one in found if (words := _called(facts, one.species, found))}
+    return replace(facts, events=events, called=called), found
+
+
+def _called(facts: SeasonFacts, species: str, known: Iterable[Identity]) -> str:
+    """The words that a species was logged in, where nobody named it and some were found.
+
+    One that was named too has its own name, beside those of others that it stands in for.
+    """
+    mine = [one for one in known if one.species == species]
+    if not _is_named(facts, species):
+        return " and ".join(dict.fromkeys(word for one in mine for word in _logged_as(facts, one)))
+    others = [word for one in mine for word in _logged_as(facts, one, exact=True) if word]
+    return " and ".join(dict.fromkeys((_name(facts, species), *others))) if others else ""
+
+
+def _is_named(facts: SeasonFacts, species: str) -> bool:
+    return any(
+        isinstance(event.payload, Sighting) and event.payload.what == species
+        for event in facts.events
+    )
 
 
 def _identities(facts: SeasonFacts) -> Iterator[Identity]:
@@ -123,7 +143,7 @@ def told(facts: SeasonFacts, population: Population, known: tuple[Identity, ...]
     facts : as logged, with the kinds still in them.
     """
     mine = [one for one in known if one.species == population.organism]
-    population = replace(population, says=_assumed(facts, population, mine))
+    population = _assumed(facts, population, known)
     unsure = [one for one in mine if max(one.chances.values()) < SURE]
     if not unsure:
         return population
@@ -143,19 +163,15 @@ def told(facts: SeasonFacts, population: Population, known: tuple[Identity, ...]
     return replace(population, says=says, course_says=course_says)
 
 
-def _assumed(facts: SeasonFacts, population: Population, mine: list[Identity]) -> str:
-    """What is said of a population, with the words it was logged in where it was never named."""
-    words = " and ".join(dict.fromkeys(word for one in mine for word in _logged_as(facts, one)))
+def _assumed(facts: SeasonFacts, population: Population, known: Iterable[Identity]) -> Population:
+    """A population by the words it was logged in, where they do not name its species."""
+    called = _called(facts, population.organism, known)
+    begins = f"{capital(called)}: "
+    if not called or not population.says.startswith(begins):
+        return population
     name = _name(facts, population.organism)
-    begins = f"{capital(name)}: "
-    if not words or not population.says.startswith(begins):
-        return population.says
-    if any(
-        isinstance(e.payload, Sighting) and e.payload.what == population.organism
-        for e in facts.events
-    ):
-        return f"{population.says} {capital(words)}: reckoned as {name} too."
-    return f"{capital(words)}, reckoned as {name}: {population.says.removeprefix(begins)}"
+    says = f"{capital(called)}, reckoned as {name}: {population.says.removeprefix(begins)}"
+    return replace(population, says=says, called=called, reckoned_as=name)
 
 
 def _logged_as(facts: SeasonFacts, known: Identity, *, exact: bool = False) -> Iterator[str]:

@@ -138,7 +138,7 @@ def cluster_of(
         _where(facts, belief),
         barred=rulings.barred,
     )
-    name = facts.tables.organisms[belief.organism].name
+    name = facts.called.get(belief.organism) or facts.tables.organisms[belief.organism].name
     return Cluster(facts, belief, rulings, name, task, hurts, ill, looked)
 
 

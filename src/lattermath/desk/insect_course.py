@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,28 +25,39 @@ from lattermath.desk.kept_courses import beside_what, found_in, priced_anew, sea
 from lattermath.desk.particle_film import film_work, with_film
 from lattermath.planning import course_task, courses, near_courses
 from lattermath.planning.common_draws import on_few
+from lattermath.planning.common_draws import searched as drawn
 from lattermath.planning.means import MESH
-from lattermath.planning.shared_treatments import damage_of, damages_of
+from lattermath.planning.shared_treatments import damage_of, runs_in_few
+from lattermath.planning.taken_together import Left, Takes, left_in, over_all_days
+
+if TYPE_CHECKING:
+    from lattermath.planning.stakes import Stakes
 
 FloatArray = NDArray[np.float64]
 
+ALL: Left = {}  # nobody else takes anything
 NARROW = (8, 2)  # judgement: courses kept from visit to visit, and re-run, in a narrow search
 MESH_MIN_VISIT = 2.0  # judgement: lifting it and closing it again at each visit
 
 
 def search(
-    cluster: Cluster, others: Others, bonus: Mapping[tuple[str, int, int], float] | None = None
+    cluster: Cluster,
+    others: Others,
+    bonus: Mapping[tuple[str, int, int], float] | None = None,
+    left: Left = ALL,
 ) -> Searched:
     """The best course beside what is done against others.
 
     bonus : what each treatment saves of other organisms (planning.shared_treatments). With it the
             search is a narrow one on few draws, since whoever asks weighs what it finds; None:
             the whole search.
+    left  : share of each planting's yield that all others leave; no more is there to be saved.
     """
     rulings = replace(cluster.rulings, others=others, _ruled={})
     task = replace(
         cluster.task,
         belief=counted(cluster, others),
+        stakes=_stakes_beside(cluster, left),
         permits=rulings.permit,
         barred=rulings.barred,
         taken=_taken(cluster, others),
@@ -77,15 +88,27 @@ def counted(cluster: Cluster, others: Others) -> ClusterBelief:
     return replace(belief, applied=(*belief.applied, *more)) if more else belief
 
 
-def costs_in_few(searched: Searched, others: Others) -> FloatArray:
-    """The same as `cost_of` in the draws that are searched, (at most 50,). [portions]"""
-    task = replace(searched.task, belief=belief_of(searched, others))
-    steps, laid = searched.found.steps, _mesh_work(searched) + film_work(searched)
-    return damages_of(task, steps) + course_task.work_of(task, steps) + laid
+def takes_of(searched: Searched, others: Others, *, few: bool = False) -> Takes:
+    """What a cluster takes under its own course and these treatments against others, by itself.
+
+    few : in the draws that are searched.
+    """
+    belief, stakes = belief_of(searched, others), searched.cluster.task.stakes
+    task, steps = replace(searched.task, belief=belief, stakes=stakes), searched.found.steps
+    if few:
+        stakes = stakes.some(drawn(belief.n_draws))
+        sums = runs_in_few(task, steps)
+    else:
+        sums = course_task.run_evenly(task, steps)
+    bears = stakes.bears()
+    work = course_task.work_of(task, steps) + _mesh_work(searched) + film_work(searched)
+    keys = tuple(stand.key for stand in belief.stands)
+    return Takes(keys, over_all_days(stakes.kept(sums), bears.shape[2]), bears, work)
 
 
 def cost_of(searched: Searched, others: Others) -> float:
-    """Damage and work of a cluster under its own course and these treatments against others."""
+    """Damage and work of a cluster under its own course and these treatments against others, of
+    what its task says that all others leave."""
     task = replace(searched.task, belief=belief_of(searched, others))
     costs = course_task.cost_in_draws(task, searched.found.steps)
     return float(costs.mean()) + _mesh_work(searched) + film_work(searched)
@@ -94,6 +117,28 @@ def cost_of(searched: Searched, others: Others) -> float:
 def cost_of_nothing(cluster: Cluster) -> float:
     """Damage of a cluster if nothing at all is done. [portions]"""
     return damage_of(cluster.task, ())
+
+
+def going_on_pays(searched: Searched) -> bool:
+    """Is what is gone on with after these weeks worth its work, of what all others leave?
+
+    It was chosen for this cluster by itself, before anybody knew what else takes of the crop.
+    """
+    later, task = searched.cluster.later, searched.task
+    if later is None:
+        return True
+    alone = replace(searched, cluster=replace(searched.cluster, later=None))
+    without = replace(task, belief=belief_of(alone, searched.others))
+    lost, less = (
+        float(course_task.losses_in_draws(one, searched.found.steps).sum(1).mean())
+        for one in (without, task)
+    )
+    return lost - less > course_task.work_of(task, later.steps)
+
+
+def not_gone_on_with(cluster: Cluster) -> Cluster:
+    """The cluster with nothing reckoned after the weeks searched."""
+    return replace(cluster, later=None, task=replace(cluster.task, belief=cluster.belief))
 
 
 def whole(searched: Searched) -> Searched:
@@ -108,19 +153,22 @@ def whole(searched: Searched) -> Searched:
 
 
 def _course_beside(searched: Searched) -> str:
-    """A digest of a course and of all that is done beside it."""
+    """A digest of a course, of all that is done beside it, and of what others leave."""
     return beside_what(searched.found, searched.task, searched.mesh, searched.film)
 
 
-def beside(searched: Searched, others: Others) -> Searched:
-    """The same course beside other treatments; as it is where these are the same."""
-    if others == searched.others:
-        return searched
+def beside(searched: Searched, others: Others, left: Left = ALL) -> Searched:
+    """The same course beside other treatments, and what all others leave; as it is where these are
+    the same."""
     cluster = searched.cluster
+    stakes = _stakes_beside(cluster, left)
+    if others == searched.others and _same(stakes.left, searched.task.stakes.left):
+        return searched
     rulings = replace(cluster.rulings, others=others, _ruled={})
     task = replace(
         searched.task,
         belief=belief_of(searched, others),
+        stakes=stakes,
         permits=rulings.permit,
         barred=rulings.barred,
         taken=_taken(cluster, others),
@@ -148,6 +196,18 @@ def from_words(cluster: Cluster, words: Mapping[str, Any]) -> Searched:
     mesh, film = tuple(words["mesh"]), tuple(words["film"])
     bare = Searched(cluster, task, found, cluster.rulings, mesh, (), film, words["priced"])
     return replace(bare, task=replace(task, belief=belief_of(bare, ())))
+
+
+def leaving(cluster: Cluster, left: Left) -> Cluster:
+    """The cluster where something else, that nobody asks of again, leaves so much."""
+    stakes = _stakes_beside(cluster, left)
+    return replace(cluster, task=replace(cluster.task, stakes=stakes))
+
+
+def of_cluster(cluster: Cluster, searched: Searched) -> Searched:
+    """A course that was found where something else took, told of the cluster by itself."""
+    task = replace(searched.task, stakes=cluster.task.stakes)
+    return replace(searched, cluster=cluster, task=task)
 
 
 def without_runs(searched: Searched) -> Searched:
@@ -180,6 +240,18 @@ def belief_of(searched: Searched, others: Others) -> ClusterBelief:
     belief = counted(cluster, others)
     belief = under_cover(cluster.facts, belief, searched.mesh) if searched.mesh else belief
     return filmed(cluster.facts, belief, searched.film) if searched.film else belief
+
+
+def _stakes_beside(cluster: Cluster, left: Left) -> Stakes:
+    """What its plantings have to lose to it, where all others leave so much."""
+    stakes, keys = cluster.task.stakes, [stand.key for stand in cluster.belief.stands]
+    return stakes.beside(left_in(left, keys, stakes.bearing.shape[1]))
+
+
+def _same(one: FloatArray | None, other: FloatArray | None) -> bool:
+    if one is None or other is None:
+        return one is other
+    return np.array_equal(one, other)
 
 
 def _taken(cluster: Cluster, others: Others) -> frozenset[tuple[str, int, int]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from lattermath.desk.did_it_work import counts_awaited
 from lattermath.desk.insect_cluster import Searched, suspects
 from lattermath.desk.insect_sprayings import only_if
+from lattermath.desk.pest_parts import last_cards
 from lattermath.planning import courses
 from lattermath.planning.watch import Watch
 
@@ -20,6 +21,7 @@ def watches_of(searched: Searched) -> list[Watch]:
     }
     likely = suspects(course.facts, course.belief) | course.sick
     waiting = counts_awaited(course.facts, course.belief)
+    cards = last_cards(course.facts, course.belief.organism)
     watches = []
     for place, stand in enumerate(course.belief.stands):
         if not stand.treatable:
@@ -38,6 +40,7 @@ def watches_of(searched: Searched) -> list[Watch]:
                 decides="the treatment" if waits else "",
                 decides_on=day if waits else None,
                 flowers=courses.tapped_on(course.belief, stand),
+                card=cards.get(stand.key),
                 awaited=waiting.get(stand.key, ()),
             )
         )

@@ -17,18 +17,19 @@ from lattermath.desk.insect_sprayings import cover_told, mesh_laid, only_if, own
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.insect_watches import watches_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
+from lattermath.desk.only_together import left_out_of, with_company
 from lattermath.desk.particle_film import film_sprayed, film_told
 from lattermath.desk.pest_parts import PestPart, PestTold, eggs_missed, seen_on, with_telling
 from lattermath.planning import (
     choices_told,
     course_task,
     courses,
+    fates,
     one_bed,
     presence,
     stage_now,
     turning,
 )
-from lattermath.planning.fates import Care
 from lattermath.planning.looking import with_worth
 from lattermath.vocabulary.events import Event
 from lattermath.vocabulary.plan import CourseStep, Population, Turn
@@ -65,6 +66,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     says, reasons, spoiled = told_of(facts, belief, cluster.sick, cluster.task.stakes, found)
     turn = _turn(searched)
     bars, waits = cluster.rulings.bars, waits_told(searched)
+    left_out, not_there = left_out_of(searched, [one for _, one in _taking_of_it(searched)])
     population = replace(
         first,
         turn=turn,
@@ -76,6 +78,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
             *waits.values(),
             *first.because,
             *_one_bed_only(searched),
+            *left_out,
             *reasons,
             *cover_told(searched),
             *film_told(searched),
@@ -83,6 +86,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
             *courses.gap_told(found.gap if found.steps else None, "cutting planes"),
         ),
         gap=found.gap,
+        not_there=not_there,
         spoiled=spoiled,
         where=presence.where_insects_sit(belief, seen_on(facts, belief.organism)),
         so_far=presence.insects_so_far(belief, facts.today),
@@ -119,7 +123,7 @@ def _since_eggs(watch: Watch, missed: Event | None) -> Watch:
 
 def _work_told(searched: Searched, because: tuple[Because, ...]) -> Others:
     """Its own treatments with their reasons."""
-    work, bars = own_work(searched, because), searched.cluster.rulings.bars
+    work, bars = with_company(searched, own_work(searched, because)), searched.cluster.rulings.bars
     return work if bars is None else bars.with_reasons(work)
 
 
@@ -249,7 +253,7 @@ def _taking_of_it(searched: Searched) -> Iterator[tuple[date, Spraying]]:
             yield day, one
 
 
-def _cares(searched: Searched, found: course_task.Found) -> dict[str, Care]:
+def _cares(searched: Searched, found: course_task.Found) -> dict[str, fates.Care]:
     """Share of the yield that feeding leaves, with and without the course."""
     course, hurts = searched.cluster, searched.cluster.hurts
     life, cares = course.belief.life, {}
@@ -259,7 +263,7 @@ def _cares(searched: Searched, found: course_task.Found) -> dict[str, Care]:
             continue
         used = [step.candidate for step in found.steps if place in step.places]
         used += course.later_uses(place)
-        cares[stand.key] = Care(
+        cares[stand.key] = fates.Care(
             left=courses.yield_kept(found.without[:, place], stand, appetite, hurts[stand.key]),
             fought=courses.yield_kept(found.with_it[:, place], stand, appetite, hurts[stand.key]),
             work=sum(course.rulings.minutes(candidate, place) for candidate in used),

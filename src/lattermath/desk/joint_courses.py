@@ -12,26 +12,21 @@ import json
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-import numpy as np
-from numpy.typing import NDArray
-
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
 from lattermath.desk.insect_course import (
-    belief_of,
     beside,
-    cost_of,
     cost_of_nothing,
-    costs_in_few,
     from_words,
     restarted,
     search,
+    takes_of,
     told_in_words,
 )
 from lattermath.desk.insect_sprayings import own_work
 from lattermath.desk.kept_courses import bits_of, bytes_of
 from lattermath.desk.kept_work import digest_of, remembered
 from lattermath.planning import near_courses
-from lattermath.planning.course_task import Step, Task
+from lattermath.planning.course_task import Step
 from lattermath.planning.shared_treatments import (
     LEAST_GAIN,
     Prices,
@@ -42,13 +37,13 @@ from lattermath.planning.shared_treatments import (
     promise,
 )
 from lattermath.planning.steps_allowed import allowed
-
-FloatArray = NDArray[np.float64]
+from lattermath.planning.taken_together import Left, Takes, costs_together, left_by
 
 AGAIN = 1  # judgement: searches again in one plan; a second found nothing in the cases of the tests
 TRIALS = 40  # judgement: steps taken away or moved on trial in one exchange
 MORE = 3  # judgement: steps that are put to a course on trial, on all draws
 SETTLING = 3  # judgement: rounds of such trials
+CLEARLY_LESS = 0.9  # judgement: share left of a crop from which a course against it is found anew
 SHORT = 3  # judgement: steps up to which each is moved on trial too; more would cost seconds
 
 
@@ -89,6 +84,8 @@ def _search(
         return together.found
     order = sorted(range(len(clusters)), key=lambda n: (-cost_of_nothing(clusters[n]), n))
     together = _Together(_one_after_the_other(clusters, order, given), given)
+    for n in order[:-1]:
+        together.beside_those_after(n)
     open_ = set(order)  # not searched since somebody else changed
     for _ in range(again):
         tried = together.most_promising([n for n in order if n in open_])
@@ -104,10 +101,10 @@ def _search(
 
 
 def total_cost(found: Sequence[Searched], given: Others = ()) -> float:
-    """Damage and work of all clusters, each with what is done against the others, and the pickings
-    that all their treatments bar. [portions]"""
-    own = sum(cost_of(one, _others(n, found, given)) for n, one in enumerate(found))
-    return own + _barred(found, (*given, *_work_of(found)))
+    """Damage and work of all clusters together, what is done against the others counted for each,
+    and the pickings that all their treatments bar. [portions]"""
+    takes = [takes_of(one, _others(n, found, given)) for n, one in enumerate(found)]
+    return float(costs_together(takes).mean()) + _barred(found, (*given, *_work_of(found)))
 
 
 def _barred(found: Sequence[Searched], work: Others) -> float:
@@ -119,10 +116,11 @@ def _barred(found: Sequence[Searched], work: Others) -> float:
 def _one_after_the_other(
     clusters: Sequence[Cluster], order: Sequence[int], given: Others
 ) -> list[Searched]:
-    """Each beside what is planned so far."""
+    """Each beside what is planned so far, and of what those before it leave."""
     found: dict[int, Searched] = {}
     for n in order:
-        found[n] = search(clusters[n], (*given, *_work_of(found.values())))
+        before = _Together([*found.values()], given)
+        found[n] = search(clusters[n], (*given, *_work_of(found.values())), left=before.left_by_all)
     return [found[n] for n in range(len(clusters))]
 
 
@@ -131,15 +129,35 @@ class _Together:
     """All courses as they stand, and what was reckoned of them.
 
     works : what each course does, which is asked for again and again.
-    few   : damage and work of each as they stand, in the draws that are searched. [portions]
+    takes : what each takes as they stand, on all draws.
+    few   : the same in the draws that are searched.
     """
 
     found: list[Searched]
     given: Others
     prices: dict[int, Prices] = field(default_factory=dict)
-    costs: dict[int, float] = field(default_factory=dict)
-    few: dict[int, FloatArray] = field(default_factory=dict)
+    takes: dict[int, Takes] = field(default_factory=dict)
+    few: dict[int, Takes] = field(default_factory=dict)
     works: dict[Searched, Others] = field(default_factory=dict)
+
+    @property
+    def left_by_all(self) -> Left:
+        """What all of them leave of each planting, as they stand."""
+        return self._left(frozenset())
+
+    def beside_those_after(self, n: int) -> None:
+        """Search a course again where those found after it leave clearly less of what it treats.
+
+        It was found as if they took nothing; of a crop that they take anyway it saves little.
+        """
+        me = self.found[n]
+        treated = {place for step in me.found.steps for place in step.places} | {*me.mesh, *me.film}
+        left = self._left(frozenset((n,)))
+        whole, rest = (
+            beside(me, me.others, one).task.stakes.bears().sum(2).mean(0) for one in ({}, left)
+        )
+        if any(rest[place] < CLEARLY_LESS * whole[place] for place in treated):
+            self._taken(n, search(me.cluster, self._others(n), left=left))
 
     def most_promising(self, open_: Sequence[int]) -> tuple[int, Saved] | None:
         """The cluster that one treatment more or less would help most, and what its own save."""
@@ -155,7 +173,9 @@ class _Together:
 
     def exchanged(self, n: int, bonus: Saved) -> bool:
         """Search one again beside the others; True where the change was worth while."""
-        return self._taken(n, self._fewer(n, search(self.found[n].cluster, self._others(n), bonus)))
+        left = self._left(frozenset((n,)))
+        tried = search(self.found[n].cluster, self._others(n), bonus, left)
+        return self._taken(n, self._fewer(n, tried))
 
     def settle(self) -> None:
         """Try single treatments less and more, on all draws, where a course meets another.
@@ -175,8 +195,9 @@ class _Together:
                     break
 
     def beside_the_rest(self, n: int) -> Searched:
-        """A course as it will go: beside what is done against the others in the end."""
-        return beside(self.found[n], self._others(n))
+        """A course as it will go: beside what is done against the others in the end, and of what
+        they leave."""
+        return beside(self.found[n], self._others(n), self._left(frozenset((n,))))
 
     def _bonus(self, n: int) -> Saved | None:
         """What treatments against one save of those it meets; None where it meets nobody."""
@@ -199,36 +220,45 @@ class _Together:
         if few is None:
             return False
         changed = self._with(n, tried)
-        after = {m: cost_of(changed[m], self._others(m, changed)) for m in feels}
-        saved = sum(map(self._cost_as_it_stands, feels)) - sum(after.values())
+        after = {m: takes_of(changed[m], self._others(m, changed)) for m in feels}
+        now = [self._takes_as_it_stands(m) for m in feels]
+        rest = self._left(frozenset(feels))
+        saved = float((costs_together(now, rest) - costs_together([*after.values()], rest)).mean())
         if saved - self._bars_more(changed) < LEAST_GAIN:
             return False
         self.found = changed
-        self.costs |= after
+        self.takes |= after
         self.few |= few
-        for m in feels:
-            self.prices.pop(m, None)
+        self.prices.clear()  # each is priced of what the others leave
         return True
 
-    def _hopeful(
-        self, n: int, tried: Searched, feels: Sequence[int]
-    ) -> dict[int, FloatArray] | None:
-        """What all that feel it cost in the draws that are searched; None where even these draws
+    def _hopeful(self, n: int, tried: Searched, feels: Sequence[int]) -> dict[int, Takes] | None:
+        """What all that feel it take in the draws that are searched; None where even these draws
         make it unlikely that the change gains anything in the mean of all."""
         changed = self._with(n, tried)
-        after = {m: costs_in_few(changed[m], self._others(m, changed)) for m in feels}
-        gain = np.sum([self._few_as_it_stands(m) - after[m] for m in feels], axis=0)
+        after = self._few_of(changed, feels)
+        rest = self._left(frozenset(feels), few=True)
+        now = [self._few_as_it_stands(m) for m in feels]
+        gain = costs_together(now, rest) - costs_together([*after.values()], rest)
         return after if hopeful(gain - self._bars_more(changed)) else None
 
-    def _few_as_it_stands(self, n: int) -> FloatArray:
+    def _few_of(self, changed: Sequence[Searched], some: Sequence[int]) -> dict[int, Takes]:
+        return {m: takes_of(changed[m], self._others(m, changed), few=True) for m in some}
+
+    def _few_as_it_stands(self, n: int) -> Takes:
         if n not in self.few:
-            self.few[n] = costs_in_few(self.found[n], self._others(n))
+            self.few |= self._few_of(self.found, [n])
         return self.few[n]
 
-    def _cost_as_it_stands(self, n: int) -> float:
-        if n not in self.costs:
-            self.costs[n] = cost_of(self.found[n], self._others(n))
-        return self.costs[n]
+    def _takes_as_it_stands(self, n: int) -> Takes:
+        if n not in self.takes:
+            self.takes[n] = takes_of(self.found[n], self._others(n))
+        return self.takes[n]
+
+    def _left(self, but: frozenset[int], *, few: bool = False) -> Left:
+        """What all but these leave of each planting, as they stand."""
+        held = self._few_as_it_stands if few else self._takes_as_it_stands
+        return left_by(held(m) for m in range(len(self.found)) if m not in but)
 
     def _fewer(self, n: int, tried: Searched) -> Searched:
         """The same course without the steps that are not worth their work to all together.
@@ -236,12 +266,13 @@ class _Together:
         What a step saves of others was added up step by step, as if each found them all alive; so
         the search asks for too many: each is taken away on trial, and the rest moved by a visit.
         """
-        feels = self._feel(n, self._works(tried))
+        feels = [n, *self._feel(n, self._works(tried))]
+        rest = self._left(frozenset(feels), few=True)
 
         def cost(one: Searched) -> float:
             changed = self._with(n, one)
-            costs = [costs_in_few(changed[m], self._others(m, changed)) for m in (n, *feels)]
-            return float(np.sum(costs, axis=0).mean()) + self._bars_more(changed)
+            takes = self._few_of(changed, feels).values()
+            return float(costs_together([*takes], rest).mean()) + self._bars_more(changed)
 
         best, trials = cost(tried), 0
         while tried.found.steps and trials < TRIALS:
@@ -289,8 +320,8 @@ class _Together:
 
     def _priced(self, n: int) -> Prices:
         if n not in self.prices:
-            one = self.found[n]
-            self.prices[n] = Prices.of(_task_beside(one, self._others(n)), one.found.steps)
+            one = self.beside_the_rest(n)
+            self.prices[n] = Prices.of(one.task, one.found.steps)
         return self.prices[n]
 
 
@@ -328,10 +359,6 @@ def _moved(one: Searched) -> Iterator[Searched]:
 
 def _with(one: Searched, steps: tuple[Step, ...]) -> Searched:
     return replace(one, found=replace(one.found, steps=steps))
-
-
-def _task_beside(one: Searched, others: Others) -> Task:
-    return replace(one.task, belief=belief_of(one, others))
 
 
 def _meet(one: Searched, other: Searched) -> bool:

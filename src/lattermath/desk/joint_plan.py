@@ -5,18 +5,29 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import inf
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
-from lattermath.desk.insect_course import cost_of, costs_in_few, without_runs
+from lattermath.desk.insect_course import beside, takes_of, without_runs
 from lattermath.desk.insect_sprayings import own_work
-from lattermath.desk.leaf_disease_course import LeafCase, LeafSearched, leaf_cost, leaf_work_of
+from lattermath.desk.leaf_disease_course import (
+    LeafCase,
+    LeafSearched,
+    leaf_beside,
+    leaf_takes,
+    leaf_work_of,
+)
+from lattermath.planning.common_draws import searched as drawn
 from lattermath.planning.shared_treatments import hopeful, surely_above
+from lattermath.planning.taken_together import Left, Takes, costs_together, left_by
 from lattermath.planning.treating import Spraying
 
 FloatArray = NDArray[np.float64]
+Side = Literal["insects", "leaves"]
+One = tuple[Side, int]  # a cluster or a disease, by its place
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -25,8 +36,8 @@ class Joint:
 
     insects: tuple[Searched, ...]
     leaves: tuple[LeafSearched, ...]
-    _costs: dict[tuple[str, int], float] = field(default_factory=dict)
-    _few: dict[int, FloatArray] = field(default_factory=dict)
+    _takes: dict[One, Takes] = field(default_factory=dict)
+    _few: dict[One, Takes] = field(default_factory=dict)
 
     @property
     def work(self) -> Others:
@@ -59,33 +70,52 @@ class Joint:
         """The same with another course against one cluster."""
         return Joint((*self.insects[:n], one, *self.insects[n + 1 :]), self.leaves)
 
-    def insect_cost(self, n: int) -> float:
-        """Damage and work of one cluster as all stands. [portions]"""
-        if ("insects", n) not in self._costs:
-            beside = (*self.beside_insect(n), *self.leaf_work(-1))
-            self._costs["insects", n] = cost_of(self.insects[n], beside)
-        return self._costs["insects", n]
+    def left_beside(self, *but: One, few: bool = False) -> Left:
+        """What all but these leave of each planting, as all stands; few: in the draws that are
+        searched."""
+        return left_by(self._taking(one, few=few) for one in self._all if one not in but)
 
-    def few_costs(self, n: int) -> FloatArray:
-        """The same in the draws that are searched. [portions]"""
-        if n not in self._few:
-            self._few[n] = costs_in_few(
-                self.insects[n], (*self.beside_insect(n), *self.leaf_work(-1))
-            )
-        return self._few[n]
+    def insect_as_it_stands(self, n: int) -> Searched:
+        """One course against insects beside all that is done, and of what all others leave."""
+        work = (*self.beside_insect(n), *self.leaf_work(-1))
+        return beside(self.insects[n], work, self.left_beside(("insects", n)))
+
+    def leaf_as_it_stands(self, n: int) -> LeafSearched:
+        """One course against a disease likewise."""
+        work = (*self.beside_insect(-1), *self.leaf_work(n))
+        return leaf_beside(self.leaves[n], work, self.left_beside(("leaves", n)))
 
     def leaf_cost(self, n: int) -> float:
-        """Damage and work of one disease as all stands. [portions]"""
-        if ("leaves", n) not in self._costs:
-            beside = (*self.beside_insect(-1), *self.leaf_work(n))
-            self._costs["leaves", n] = leaf_cost(self.leaves[n], beside)
-        return self._costs["leaves", n]
+        """Damage and work of one disease as all stands, of what the others leave. [portions]"""
+        return self._cost([("leaves", n)])
 
     def cost(self) -> float:
-        """The same of all. [portions]"""
-        insects, leaves = range(len(self.insects)), range(len(self.leaves))
-        own = sum(map(self.insect_cost, insects)) + sum(map(self.leaf_cost, leaves))
-        return own + self.barred(self.work)
+        """Damage and work of all together, and the pickings that all of it bars. [portions]"""
+        return self._cost(self._all) + self.barred(self.work)
+
+    @property
+    def _all(self) -> list[One]:
+        insects: list[One] = [("insects", n) for n in range(len(self.insects))]
+        return [*insects, *(("leaves", n) for n in range(len(self.leaves)))]
+
+    def _cost(self, some: Sequence[One]) -> float:
+        """Damage and work of some together, of what all others leave. [portions]"""
+        takes = [self._taking(one, few=False) for one in some]
+        return float(costs_together(takes, self.left_beside(*some)).mean())
+
+    def _taking(self, one: One, *, few: bool) -> Takes:
+        """What one takes as all stands, by itself."""
+        held, (side, n) = self._few if few else self._takes, one
+        if one not in held and side == "insects":
+            work = (*self.beside_insect(n), *self.leaf_work(-1))
+            held[one] = takes_of(self.insects[n], work, few=few)
+        elif one not in held:
+            whole = self._takes.get(one)
+            if whole is None:
+                work = (*self.beside_insect(-1), *self.leaf_work(n))
+                whole = self._takes[one] = leaf_takes(self.leaves[n], work)
+            held[one] = whole.some(drawn(len(whole.left))) if few else whole
+        return held[one]
 
     def barred(self, work: Others) -> float:
         """What the pickings that all of this work bars cost, each once. [portions]"""
@@ -112,24 +142,35 @@ class Joint:
         differs = [
             one for work in (mine, theirs) for _, one in set(work) - (set(mine) & set(theirs))
         ]
-        insects = [
-            n
+        some: list[One] = [
+            ("insects", n)
             for n, one in enumerate(self.insects)
             if one is not other.insects[n] or _feels(one.cluster, differs)
         ]
-        leaves = [
-            n
+        leaves: list[One] = [
+            ("leaves", n)
             for n, one in enumerate(self.leaves)
             if one is not other.leaves[n] or _leaf_feels(one.case, differs)
         ]
-        by_leaves = sum(other.leaf_cost(n) - self.leaf_cost(n) for n in leaves)
-        by_leaves += self.barred(theirs) - self.barred(mine)
-        if not insects:
-            return by_leaves
-        few = np.sum([other.few_costs(n) - self.few_costs(n) for n in insects], axis=0) + by_leaves
-        if not hopeful(few) or surely_above(few, enough):
-            return float(few.mean())
-        return sum(other.insect_cost(n) - self.insect_cost(n) for n in insects) + by_leaves
+        changed, more = [*some, *leaves], self.barred(theirs) - self.barred(mine)
+        if some:
+            few = self._less_than(other, changed, few=True) + more
+            if not hopeful(few) or surely_above(few, enough):
+                return float(few.mean())
+        return float(self._less_than(other, changed, few=False).mean()) + more
+
+    def _less_than(self, other: Joint, changed: Sequence[One], *, few: bool) -> FloatArray:
+        """By how much less this costs in each draw; all but these are the same in both."""
+        for mine, theirs in ((self._takes, other._takes), (self._few, other._few)):
+            same = {one: held for one, held in (mine | theirs).items() if one not in changed}
+            mine |= same
+            theirs |= same
+        rest = self.left_beside(*changed, few=few)
+        now, then = (
+            costs_together([joint._taking(one, few=few) for one in changed], rest)
+            for joint in (self, other)
+        )
+        return then - now
 
 
 def _feels(cluster: Cluster, work: Sequence[Spraying]) -> bool:

@@ -16,6 +16,7 @@ from lattermath.record.backup import back_up
 from lattermath.record.effective import effective
 from lattermath.record.export import write_csv, write_json
 from lattermath.record.photos import faults_in
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.errors import Fault, InputError, LattermathError
 
 PHOTOS = "photos"  # folder of the photos in an export
@@ -94,5 +95,6 @@ def check(path: Path | str) -> Kept:
             faults += tuple(faults_in(folder.photos, events))
             known = effective((*events, *as_if(events, file, clock.now())))
             faults += tuple(gone_faults(known, tables_of(folder)))
-    says = f"{serial} entries looked over: {'all sound' if not faults else 'see below'}."
+    entries = counted(str(serial), "entries", "entry")
+    says = f"{entries} looked over: {'all sound' if not faults else 'see below'}."
     return Kept((says,), (), faults)

@@ -149,8 +149,10 @@ def _bits(part: Setting | Cycle | Unknowns) -> str:
 
 
 def beside_what(found: Found, task: Task, *laid: tuple[int, ...]) -> str:
-    """A digest of a course and of all that is done beside it; laid: places covered or filmed."""
-    return digest_of([said(step) for step in found.steps], task.belief.applied, laid)
+    """A digest of a course, of all that is done beside it, and of what others leave of its
+    plantings; laid: places covered or filmed."""
+    steps = [said(step) for step in found.steps]
+    return digest_of(steps, task.belief.applied, task.stakes.left, laid)
 
 
 def words_of(found: Found) -> dict[str, Any]:

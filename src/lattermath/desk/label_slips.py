@@ -14,6 +14,7 @@ from pathlib import Path
 
 from lattermath.desk.wiring import folder_at, tables_of
 from lattermath.knowledge.tables import Tables
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.figure import Figure
 from lattermath.vocabulary.measure import roughly
 
@@ -182,7 +183,8 @@ def _swapped(lines: Sequence[LineTyped]) -> Iterator[Slip]:
                 "Re-entry is printed in hours, most often 4, 12, 24, 48 or 72; the wait before "
                 "picking in days (memory)."
             )
-            value = f"{line.value:g} days before picking, {re_entry.value:g} hours to stay out"
+            days, hours = counted(line.value, "days"), counted(re_entry.value, "hours")
+            value = f"{days} before picking, {hours} to stay out"
             for name in (line.name, re_entry.name):
                 what = "were the wait before picking and the re-entry exchanged?"
                 yield Slip(name, what, value, usual)

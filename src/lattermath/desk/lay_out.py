@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from lattermath.audit.plan_audit import require_clean
@@ -17,7 +17,7 @@ from lattermath.desk.plan_warnings import warnings
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.season_series import heat_courses, water_courses
 from lattermath.desk.work_out import work_out
-from lattermath.vocabulary.plan import SCHEMA_VERSION, Plan, VisitPlan
+from lattermath.vocabulary.plan import SCHEMA_VERSION, Plan, Population, VisitPlan
 
 Progress = Callable[[str, float], None]
 SHOWN = 2  # this visit and the next
@@ -83,7 +83,7 @@ def _plan(
         stamp=stamp_of(facts, previous),
         frost=frost_words(facts),
         rough=facts.plot.rough,
-        names=_names(facts),
+        names=_names(facts, worked.pests.populations),
         season=season_rule(facts),
         closed=shut,
         harvest=whole,
@@ -95,11 +95,12 @@ def _plan(
     )
 
 
-def _names(facts: SeasonFacts) -> tuple[tuple[str, str], ...]:
+def _names(facts: SeasonFacts, populations: Iterable[Population]) -> tuple[tuple[str, str], ...]:
     plot, tables = facts.plot, facts.tables
     found = {planting.key: planting.name for planting in plot.plantings}
     found |= {bed.key: bed.name for bed in plot.beds}
     found |= {label.key: label.name for label in plot.shelf}
     found |= {key: organism.name for key, organism in tables.organisms.items()}
     found |= {key: disease.name for key, disease in tables.diseases.items()}
+    found |= {one.organism: one.called for one in populations if one.called}
     return tuple(sorted(found.items()))

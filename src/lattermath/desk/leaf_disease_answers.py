@@ -14,7 +14,7 @@ from lattermath.desk.disorder_weather import disorders_likely
 from lattermath.desk.leaf_going import going_whole, with_going
 from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plant_signs import UNTIL_THEN, look_at, names_a_disease, until_then
-from lattermath.desk.reckoned_lost import with_lost
+from lattermath.desk.reckoned_lost import with_looks_behind, with_lost
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.unseen import with_unseen
 from lattermath.planning.disease_answers import (
@@ -91,6 +91,11 @@ def say_diseases(
         for key, one in crops.decisions.items()
     }
     return replace(crops, decisions=decisions)
+
+
+def look_behind(facts: SeasonFacts, crops: CropPlans, pests: PestPlans) -> PestPlans:
+    """The plans with a look wherever one of these decisions rests on what nobody saw there."""
+    return with_looks_behind(facts, [one.verdict for one in crops.decisions.values()], pests)
 
 
 def sick_plant_tasks(
@@ -219,7 +224,12 @@ def _there(
         takes = pests.takes.get((one.organism, planting), 0.0)
         named = treated or (one.organism in organisms and seen and takes >= WORTH_NAMING)
         if row is not None and named and one.organism not in ill:
-            yield _There(row.name, seen, takes, "" if treated else f", {_left_alone(one)}")
+            yield _There(
+                one.called or row.name,
+                seen,
+                takes,
+                "" if treated else f", {_left_alone(planting, one)}",
+            )
     for what, one_ill in ill.items():
         yield _ill(facts, planting, pests, what, one_ill)
 
@@ -239,10 +249,11 @@ def _ill(
     return _There(sick.name, True, None, f", not reckoned: {unknown}", does)
 
 
-def _left_alone(population: Population) -> str:
+def _left_alone(planting: str, population: Population) -> str:
     """Why a planting on which something was seen has no treatment, in the words of its course."""
     if population.course:
-        return "treated on other plantings only"
+        why = dict(population.not_there).get(planting, "")
+        return f"treated on other plantings only{', since ' if why else ''}{why}"
     return "and " + inside(FIRST_CLAUSE.split(population.course_says, maxsplit=1)[0])
 
 
@@ -264,7 +275,7 @@ def _why_let_run(planting: str, followed: Population) -> str:
     """Why nothing is done about a leaf disease that is followed there; "" where it is treated."""
     if any(planting in step.plantings for step in followed.course):
         return ""
-    return f", {_left_alone(followed)}"
+    return f", {_left_alone(planting, followed)}"
 
 
 def _not_reckoned(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> Iterator[str]:

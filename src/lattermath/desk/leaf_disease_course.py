@@ -8,6 +8,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lattermath.belief.leaf_covers import LeafApplication, leaf_reach
 from lattermath.belief.leaf_disease import LeafAhead, LeafBelief
@@ -23,13 +24,15 @@ from lattermath.planning.leaf_disease_courses import (
     LeafTask,
     applications_of,
     cost_of_series,
-    damage_of_run,
     ill_places,
+    kept_of_run,
     or_nothing,
+    portions_by_day,
     search_leaf_course,
     told_again,
     work_of_series,
 )
+from lattermath.planning.taken_together import Left, Takes, left_in, mark_of
 from lattermath.planning.treating import Spraying
 
 if TYPE_CHECKING:
@@ -38,6 +41,9 @@ if TYPE_CHECKING:
     from lattermath.desk.insect_cluster import Others
     from lattermath.desk.permits import Permits
 
+FloatArray = NDArray[np.float64]
+
+ALL: Left = {}  # nobody else takes anything
 BOTH_SIDES = leaf_disease_candidates.BOTH_SIDES
 
 
@@ -59,7 +65,7 @@ class LeafCase:
     ill: frozenset[str]
     cost_of_nothing: float
     ahead: LeafAhead
-    _found: dict[Others, LeafSearched] = field(default_factory=dict, init=False)
+    _found: dict[tuple[Others, str], LeafSearched] = field(default_factory=dict, init=False)
 
     @property
     def bits(self) -> tuple[object, ...]:
@@ -132,17 +138,22 @@ def leaf_case(
 
 
 def search_leaf(
-    case: LeafCase, others: Others, besides: Callable[[Others], float] | None = None
+    case: LeafCase,
+    others: Others,
+    besides: Callable[[Others], float] | None = None,
+    left: Left = ALL,
 ) -> LeafSearched:
     """The best series beside what is done against others.
 
     besides : what everything else costs under the work of a series. [portions]
+    left    : share of each planting's yield that all others leave; no more is there to be saved.
 
     Without it the same is not searched twice: where a planting comes out tonight, a disease is as
     it was found before.
     """
-    if besides is None and others in case._found:
-        return case._found[others]
+    asked = (others, mark_of(left))
+    if besides is None and asked in case._found:
+        return case._found[asked]
     rulings = replace(case.rulings, others=others, _ruled={})
     task = replace(
         case.task,
@@ -151,19 +162,23 @@ def search_leaf(
         barred=rulings.barred,
         taken=_taken(case, others),
         besides=None if besides is None else lambda steps: besides(leaf_work_of(case, steps)),
+        left=_left_here(case, left),
     )
     best = or_nothing(task, leaf_bound.or_cheaper(task, search_leaf_course(task)))
     found = LeafSearched(case, task, rulings, best, others)
     if besides is None:
-        case._found[others] = found
+        case._found[asked] = found
     return found
 
 
-def leaf_beside(searched: LeafSearched, others: Others) -> LeafSearched:
-    """The same course, ruled, counted and told beside other work than it was found beside."""
-    if set(others) == set(searched.others):
-        return searched
+def leaf_beside(searched: LeafSearched, others: Others, left: Left = ALL) -> LeafSearched:
+    """The same course, ruled, counted and told beside other work than it was found beside, of what
+    all others leave."""
     case = searched.case
+    here, was = _left_here(case, left), searched.task.left
+    same = here is was or (here is not None and was is not None and np.array_equal(here, was))
+    if same and set(others) == set(searched.others):
+        return searched
     rulings = replace(case.rulings, others=others, _ruled={})
     belief = counted_leaf(case, others)
     task = replace(
@@ -172,6 +187,7 @@ def leaf_beside(searched: LeafSearched, others: Others) -> LeafSearched:
         permits=rulings.permit,
         barred=rulings.barred,
         taken=_taken(case, others),
+        left=here,
     )
     return replace(
         searched,
@@ -218,11 +234,20 @@ def leaf_from_words(case: LeafCase, words: Mapping[str, Any]) -> LeafSearched:
     return replace(bare, found=told_again(task, found))
 
 
-def leaf_cost(searched: LeafSearched, others: Others) -> float:
-    """Damage and work of a disease under its own course and these treatments against others."""
+def leaf_takes(searched: LeafSearched, others: Others) -> Takes:
+    """What a disease takes under its own course and these treatments against others, by itself."""
     case, steps = searched.case, searched.found.steps
-    planned = [*_done_anyway(case, others), *applications_of(case.task, steps)]
-    return damage_of_run(case.task, case.ahead.run(planned)) + work_of_series(case.task, steps)
+    run = case.ahead.run([*_done_anyway(case, others), *applications_of(case.task, steps)])
+    keys = tuple(stand.key for stand in case.belief.stands)
+    bears = portions_by_day(case.task, run)[None]
+    return Takes(keys, kept_of_run(case.task, run), bears, work_of_series(case.task, steps))
+
+
+def _left_here(case: LeafCase, left: Left) -> FloatArray | None:
+    """What all others leave of its plantings, in their order."""
+    keys = [stand.key for stand in case.belief.stands]
+    days = 0 if case.task.when is None else case.task.when.shape[1]
+    return left_in(left, keys, days)
 
 
 def counted_leaf(case: LeafCase, others: Others) -> LeafBelief:

@@ -10,6 +10,7 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.science.disease_progress import progress_area
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.class_ends import SEVERITY_LEVELS
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.events import Level, Sighting
 from lattermath.vocabulary.plan import Population
 from lattermath.vocabulary.ruling import Because
@@ -35,7 +36,7 @@ def with_progress(facts: SeasonFacts, population: Population) -> Population:
 def _areas(facts: SeasonFacts, population: Population) -> Iterator[Because]:
     """AUDPC and AUDPS of each planting on which two days' severities or more were read."""
     for key in population.plantings:
-        days, serials = _readings(facts, key, population.organism)
+        days, serials, side = _readings(facts, key, population.organism)
         if len(days) < 2:
             continue
         when = [(day - min(days)).days for day in sorted(days)]
@@ -43,7 +44,8 @@ def _areas(facts: SeasonFacts, population: Population) -> Iterator[Because]:
         if area.audpc is None or area.relative is None or area.audps is None:
             continue
         yield Because(
-            f"{facts.plot.planting(key).name}: {len(days)} readings over {when[-1]} days add up to "
+            f"{facts.plot.planting(key).name}: {len(days)} readings{side} over "
+            f"{counted(when[-1], 'days')} add up to "
             f"{area.audpc:.0f} percent-days (AUDPC; {area.relative * 100:.0f} % of the leaf on "
             f"average) and {area.audps:.0f} by steps (AUDPS)",
             rests_on=tuple(f"event:{serial}" for serial in serials),
@@ -89,15 +91,26 @@ def _class_said(level: Level) -> str:
 
 def _readings(
     facts: SeasonFacts, planting: str, disease: str
-) -> tuple[dict[date, float], list[int]]:
-    """Severity by day, the mean of the surfaces read on it, with the entries. [%]"""
-    read: dict[date, list[float]] = {}
-    serials = []
+) -> tuple[dict[date, float], list[int], str]:
+    """Severity by day, with the entries and the side where it is of one only. [%]
+
+    Of several sides the mean, and only of days on which each of them was read: what was read on
+    more sides is held against others by those that all of them have.
+    """
+    read: dict[date, dict[str, list[tuple[float, int]]]] = {}
     for event in facts.events:
         seen = event.payload
         if not isinstance(seen, Sighting) or (seen.planting, seen.what) != (planting, disease):
             continue
         if seen.percent is not None:
-            read.setdefault(event.day, []).append(seen.percent)
-            serials.append(event.serial)
-    return {day: sum(all_read) / len(all_read) for day, all_read in read.items()}, serials
+            sides = read.setdefault(event.day, {})
+            sides.setdefault(seen.surface, []).append((seen.percent, event.serial))
+    alike = [
+        (frozenset(sides), [day for day in read if set(sides) <= set(read[day])])
+        for sides in read.values()
+    ]
+    same, days = max(alike, key=lambda one: (len(one[1]), len(one[0])), default=(frozenset(), []))
+    told = {day: [one for side in sorted(same) for one in read[day][side]] for day in days}
+    means = {day: sum(percent for percent, _ in one) / len(one) for day, one in told.items()}
+    serials = sorted(serial for one in told.values() for _, serial in one)
+    return means, serials, SIDES.get(next(iter(same)), "") if len(same) == 1 else ""

@@ -13,6 +13,7 @@ from lattermath.desk.look_heat import SPELL as HOT_SPELL
 from lattermath.desk.look_heat import too_hot
 from lattermath.desk.look_season import by_season
 from lattermath.knowledge.tables import Tables
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.events import Event, Treatment
 from lattermath.vocabulary.plot import Planting
 from lattermath.weather.daily_record import DailyRecord
@@ -146,7 +147,7 @@ def _age(planting: Planting, today: date, tables: Tables) -> Iterator[tuple[str,
             yield (
                 cause,
                 left,
-                f"{age} days in the ground: what strikes young plants is less likely.",
+                f"{counted(age, 'days')} in the ground: what strikes young plants is less likely.",
             )
     if age < OLD_DAYS:
         yield "natural_senescence", TOO_YOUNG, "Too young for leaves to die of age."

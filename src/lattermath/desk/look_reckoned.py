@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from lattermath.desk.leaf_disease_belief import FOLLOWED
 from lattermath.desk.living_on import among_hosts
+from lattermath.knowledge.crosswalk import ASIDE, tidy
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.errors import Fault
 from lattermath.vocabulary.plot import Planting
@@ -17,6 +18,19 @@ COURSE = ("treat", "protect")  # deeds that a plan answers with a course, if it 
 COVER = "physical exclusion"  # a cover keeps in what sits under it
 CLEAN_ONLY = " over clean plants only"
 PICK_OFF = "pick off what you find; the tables have no figure for it"
+DEEDS = {
+    "treat": "a course of treatment, if the counts say so",
+    "protect": "protect the leaves that are still clean, and take off the worst",
+    "pull": "take the sick plants out and off the plot, after the clean beds",
+    "clean": "take off and bin the parts affected",
+    "pick": "pick off or trap by hand",
+    "keep-out": "net or fence",
+    "water": "water evenly, at the foot",
+    "drain": "let the soil dry and loosen it; water less",
+    "feed": "feed",
+    "nurse": "shade and water until it recovers; do not spray",
+    "leave": "nothing to spray: leave it, or mend how it grows",
+}
 NO_COURSE = "not reckoned on this crop, so no course"
 
 
@@ -56,6 +70,43 @@ def without_course(tables: Tables, cause: str, crop: str) -> str:
     short, does = short_name(tables, cause), hands_on(tables, cause)
     stop = ":" if tables.causes[cause].kind == "disease" else "."
     return f"{short} {verb(short)} {NO_COURSE}{stop} {does}"
+
+
+def named_on(tables: Tables, words: str, crop: str, kinds: tuple[str, ...] = ("pest",)) -> str:
+    """The cause of the key of diagnosis that words name on a crop, and no plan follows there.
+
+    By its name in either number; a pest also by some words of it with the last, where one alone
+    fits: root aphids, corn borer. "" for none.
+    """
+    here = tables.crosswalk.diagnosed_as(crop)
+    if here is None:
+        return ""
+    group, own = here
+    within = {group, own} if own else {group, *tables.crosswalk.diagnosis_groups[group]}
+    said = _in_words(words)
+    names = {
+        key: _in_words(ASIDE.sub(" ", cause.name))
+        for key, cause in tables.causes.items()
+        if cause.kind in kinds and within & set(cause.crops)
+    }
+    found = [key for key, name in names.items() if name == said]
+    if not found and len(said) > 1:
+        found = [
+            key
+            for key, name in names.items()
+            if tables.causes[key].kind == "pest" and set(said) < set(name) and said[-1] == name[-1]
+        ]
+    return found[0] if len(found) == 1 and not followed_as(tables, found[0], crop) else ""
+
+
+def _in_words(name: str) -> list[str]:
+    return tidy(name).removesuffix("s").split("_")
+
+
+def answered(tables: Tables, cause: str, crop: str) -> str:
+    """What is done about a cause that no plan follows on a crop, as a sentence without its end."""
+    said = f"{short_name(tables, cause)}, not reckoned: {DEEDS[tables.causes[cause].deed]}"
+    return without_course(tables, cause, crop) or said
 
 
 def by_hand(tables: Tables, cause: str) -> tuple[str, ...]:

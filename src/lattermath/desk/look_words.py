@@ -11,6 +11,7 @@ from lattermath.desk.kind_words import in_flowers
 from lattermath.desk.living_on import lives_on
 from lattermath.desk.look import Looked
 from lattermath.desk.look_reckoned import (
+    DEEDS,
     NO_COURSE,
     followed_as,
     no_course,
@@ -38,19 +39,6 @@ OWN_REGION = (
     "What is known from Europe or North America only is not weighed, by where the plot lies "
     "(region in plot.toml); pests of your own region are not in the tables."
 )
-DEEDS = {
-    "treat": "a course of treatment, if the counts say so",
-    "protect": "protect the leaves that are still clean, and take off the worst",
-    "pull": "take the sick plants out and off the plot, after the clean beds",
-    "clean": "take off and bin the parts affected",
-    "pick": "pick off or trap by hand",
-    "keep-out": "net or fence",
-    "water": "water evenly, at the foot",
-    "drain": "let the soil dry and loosen it; water less",
-    "feed": "feed",
-    "nurse": "shade and water until it recovers; do not spray",
-    "leave": "nothing to spray: leave it, or mend how it grows",
-}
 # Common practice: a feed for all purposes may hold none of these, and of boron little is too much.
 FEEDS = {
     "boron_lack": "have the soil tested; then only a feed that lists boron, by its label: a little "

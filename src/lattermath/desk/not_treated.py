@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.stand_ins import name_of
 from lattermath.planning.choices_told import barred_now
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.evening import Evening
@@ -38,7 +39,7 @@ def not_treated(
         if bars:
             first = min(days, default=None)
             when = f", first on {said(first)}" if first is not None else ""
-            what = f"{facts.tables.named(population.organism)}: no treatment tonight{when}"
+            what = f"{name_of(population, facts.tables)}: no treatment tonight{when}"
             yield NotToday(capital(what), None, _one_a_product(bars, facts))
 
 

@@ -225,6 +225,17 @@ def last_looks(facts: SeasonFacts, organism: str) -> dict[str, date]:
     return found
 
 
+def last_cards(facts: SeasonFacts, organism: str) -> dict[str, date]:
+    """The last day on which a card caught some of an organism on each planting."""
+    return {
+        seen.planting: event.day
+        for event in sorted(facts.events, key=lambda one: one.day)
+        if isinstance(seen := event.payload, Sighting)
+        and (seen.what, seen.measure) == (organism, "card")
+        and not seen.found_none
+    }
+
+
 def eggs_missed(facts: SeasonFacts, organism: str) -> dict[str, Event]:
     """The last look at each planting, where it was for eggs of an organism and found none."""
     last: dict[str, Event] = {}

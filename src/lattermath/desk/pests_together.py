@@ -18,9 +18,12 @@ from typing import Protocol
 
 from lattermath.desk.insect_cluster import Cluster, Others, Searched
 from lattermath.desk.insect_course import (
-    beside,
-    costs_in_few,
     from_words,
+    going_on_pays,
+    leaving,
+    not_gone_on_with,
+    of_cluster,
+    takes_of,
     told_in_words,
     whole,
 )
@@ -30,7 +33,6 @@ from lattermath.desk.kept_work import Arrays, digest_of, remembered
 from lattermath.desk.leaf_disease_course import (
     LeafCase,
     LeafSearched,
-    leaf_beside,
     leaf_from_words,
     leaf_in_words,
     search_leaf,
@@ -40,6 +42,7 @@ from lattermath.planning import near_courses
 from lattermath.planning.course_task import LEAST_TOLD, Step
 from lattermath.planning.shared_treatments import LEAST_GAIN
 from lattermath.planning.steps_allowed import allowed
+from lattermath.planning.taken_together import costs_together
 
 TRIED_VISITS = 6  # judgement: visits at which a treatment that helps both is tried
 TRIALS = 40  # judgement: changes of single treatments that are tried
@@ -67,8 +70,26 @@ def search_all(
     least : what a course against insects must gain, else nothing is done; 0: all that gains.
             [portions]
 
-    Each is told with all else as given: its runs are made again and not kept.
+    What is gone on with after the weeks searched and does not pay of what the others leave is left
+    off, and all is searched without it. Each is told with all else as given: its runs are made
+    again and not kept.
     """
+    joint, idle, pays = _kept_search(clusters, cases, search_together, start, least)
+    if not all(pays):
+        fewer = [one if pays[n] else not_gone_on_with(one) for n, one in enumerate(clusters)]
+        joint, idle, _ = _kept_search(fewer, cases, search_together, start, least)
+    return _told(joint, idle)
+
+
+def _kept_search(
+    clusters: Sequence[Cluster],
+    cases: Sequence[LeafCase],
+    search_together: SearchInsects,
+    start: Sequence[Searched],
+    least: float,
+) -> tuple[Joint, Sequence[float | None], Sequence[bool]]:
+    """The courses as they were found, not told yet; as of `_dearer_idle`, and whether what is gone
+    on with pays, of each cluster."""
     asked = [(bits_of(one.task), one.rulings.made_from) for one in clusters]
     key = digest_of(asked, [case.bits for case in cases], [*map(told_in_words, start)], least)
 
@@ -76,14 +97,17 @@ def search_all(
         joint = _search_all(clusters, cases, partial(search_together, start=start))
         joint = worth_telling(joint, least)
         words = [*map(told_in_words, joint.insects)], [*map(leaf_in_words, joint.leaves)]
-        return {"found": bytes_of(words)}
+        every = range(len(joint.insects))
+        idle = [_dearer_idle(joint, n) for n in every]
+        pays = [going_on_pays(joint.insect_as_it_stands(n)) for n in every]
+        return {"found": bytes_of((*words, idle, pays))}
 
-    insects, leaves = json.loads(remembered("all", key, work)["found"].tobytes())
-    bare = Joint(
+    insects, leaves, idle, pays = json.loads(remembered("all", key, work)["found"].tobytes())
+    joint = Joint(
         tuple(from_words(one, words) for one, words in zip(clusters, insects, strict=True)),
         tuple(leaf_from_words(one, words) for one, words in zip(cases, leaves, strict=True)),
     )
-    return _told(bare)
+    return joint, idle, pays
 
 
 def _search_all(
@@ -91,27 +115,41 @@ def _search_all(
     cases: Sequence[LeafCase],
     search_together: Callable[[Sequence[Cluster], Others], Sequence[Searched]],
 ) -> Joint:
-    leaves = _in_turn(cases, ())
+    leaves = _in_turn(cases, Joint((), ()))
     given = Joint((), leaves).leaf_work(-1)
-    joint = Joint(tuple(search_together(clusters, given)), leaves)
+    joint = _insects_beside(clusters, Joint((), leaves), search_together)
     shared = _shared(clusters, cases)
     if not shared:
         return joint
     if given:
-        first = tuple(search_together(clusters, ()))
-        if Joint(first, ()).work != joint.beside_insect(-1):  # else what comes next finds the same
-            turned = Joint(first, _in_turn(cases, Joint(first, ()).work))
+        first = _insects_beside(clusters, Joint((), ()), search_together)
+        if first.work != joint.beside_insect(-1):  # else what comes next finds the same
+            turned = Joint(first.insects, _in_turn(cases, first))
             joint = min((joint, turned), key=Joint.cost)
     return _settled(_leaves_again(joint, shared), shared)
 
 
-def _in_turn(cases: Sequence[LeafCase], given: Others) -> tuple[LeafSearched, ...]:
-    """Each disease beside those that would cost more, in the order given."""
+def _insects_beside(
+    clusters: Sequence[Cluster],
+    joint: Joint,
+    search_together: Callable[[Sequence[Cluster], Others], Sequence[Searched]],
+) -> Joint:
+    """The courses against insects beside what is done against diseases, and what these leave."""
+    left = joint.left_beside()
+    found = search_together([leaving(one, left) for one in clusters], joint.leaf_work(-1))
+    return Joint(tuple(map(of_cluster, clusters, found)), joint.leaves)
+
+
+def _in_turn(cases: Sequence[LeafCase], insects: Joint) -> tuple[LeafSearched, ...]:
+    """Each disease beside those that would cost more, in the order given.
+
+    insects : the courses against insects that are known by then.
+    """
     order = sorted(range(len(cases)), key=lambda n: (-cases[n].cost_of_nothing, n))
     found: dict[int, LeafSearched] = {}
     for n in order:
-        before = Joint((), tuple(found.values())).leaf_work(-1)
-        found[n] = search_leaf(cases[n], (*given, *before))
+        before = Joint(insects.insects, tuple(found.values()))
+        found[n] = search_leaf(cases[n], before.work, left=before.left_beside())
     return tuple(found[n] for n in range(len(cases)))
 
 
@@ -125,18 +163,22 @@ def _leaves_again(joint: Joint, shared: frozenset[str]) -> Joint:
             if _on(beside.cluster, _keys(one.case) & shared)
             and beside.cluster.effects([c.method for c in one.task.candidates])
         ]
-        tried = search_leaf(one.case, others, _besides(joint, n, feel) if feel else None)
+        besides = _besides(joint, n, feel) if feel else None
+        tried = search_leaf(one.case, others, besides, joint.left_beside(("leaves", n)))
         joint = _cheaper(joint, joint.with_leaf(n, tried))
     return joint
 
 
 def _besides(joint: Joint, n: int, feel: Sequence[int]) -> Callable[[Others], float]:
-    """What these clusters cost under the work of a series against one disease."""
+    """What these clusters cost under the work of a series against one disease, of what all else
+    leaves as it stands."""
     leaves = joint.leaf_work(n)
+    rest = joint.left_beside(*(("insects", m) for m in feel), few=True)
 
     def cost(work: Others) -> float:
         given = {m: (*joint.beside_insect(m), *leaves, *work) for m in feel}
-        return sum(float(costs_in_few(joint.insects[m], given[m]).mean()) for m in feel)
+        takes = [takes_of(joint.insects[m], given[m], few=True) for m in feel]
+        return float(costs_together(takes, rest).mean())
 
     return cost
 
@@ -164,14 +206,14 @@ def _one_changed(joint: Joint, shared: frozenset[str]) -> Iterator[Joint]:
     for n, one in enumerate(joint.leaves):
         if not _on(one.case, shared):
             continue
-        leaf = leaf_beside(one, (*joint.beside_insect(-1), *joint.leaf_work(n)))
+        leaf = joint.leaf_as_it_stands(n)
         for steps in _ways(leaf.found.steps, len(leaf.task.visits)):
             if allowed(leaf.task, steps):
                 yield joint.with_leaf(n, replace(leaf, found=replace(leaf.found, steps=steps)))
     for n, two in enumerate(joint.insects):
         if not _on(two.cluster, shared):
             continue
-        mine = beside(two, (*joint.beside_insect(n), *joint.leaf_work(-1)))
+        mine = joint.insect_as_it_stands(n)
         more = _more(mine, joint, n, shared)
         for steps in (*_ways(mine.found.steps, len(mine.task.visits)), *more):
             if allowed(mine.task, steps):
@@ -217,31 +259,38 @@ def _cheaper(now: Joint, tried: Joint) -> Joint:
     return tried if tried.cheaper_than(now) > LEAST_GAIN else now
 
 
-def _told(joint: Joint) -> Joint:
-    """The same, each with all else as given: it is told, and looked after, beside that."""
+def _told(joint: Joint, idle: Sequence[float | None]) -> Joint:
+    """The same, each with all else as given: it is told, and looked after, beside that, and priced
+    of what all others leave.
+
+    idle : as of `_dearer_idle`, for each course against insects.
+    """
     insects = tuple(
-        _priced_besides(
-            joint, n, whole(beside(one, (*joint.beside_insect(n), *joint.leaf_work(-1))))
-        )
-        for n, one in enumerate(joint.insects)
+        _priced_besides(whole(joint.insect_as_it_stands(n)), more) for n, more in enumerate(idle)
     )
-    leaves = tuple(
-        leaf_beside(one, (*joint.beside_insect(-1), *joint.leaf_work(n)))
-        for n, one in enumerate(joint.leaves)
-    )
+    leaves = tuple(joint.leaf_as_it_stands(n) for n in range(len(joint.leaves)))
     return Joint(insects, leaves)
 
 
-def _priced_besides(joint: Joint, n: int, told: Searched) -> Searched:
+def _dearer_idle(joint: Joint, n: int) -> float | None:
+    """By how much all together cost more where nothing is done against one, whose work takes of
+    others too; None where it takes of no other, or there is none. [portions]"""
+    one = joint.insects[n]
+    if not one.found.steps or not joint.felt_by_others(n):
+        return None
+    idle = replace(one, found=replace(one.found, steps=()))
+    return joint.cheaper_than(joint.with_insect(n, idle))
+
+
+def _priced_besides(told: Searched, more: float | None) -> Searched:
     """The same with what doing nothing against it would cost of others that its work takes of."""
     found = told.found
     own = next((one.cost for one in found.alternatives if not one.steps), None)
-    if not found.steps or own is None or not joint.felt_by_others(n):
+    if more is None or own is None:
         return told
-    idle = replace(joint.insects[n], found=replace(joint.insects[n].found, steps=()))
-    more = joint.cheaper_than(joint.with_insect(n, idle)) - own
     others = tuple(
-        one if one.steps else replace(one, besides=max(more, 0.0)) for one in found.alternatives
+        one if one.steps else replace(one, besides=max(more - own, 0.0))
+        for one in found.alternatives
     )
     return replace(told, found=replace(found, alternatives=others))
 

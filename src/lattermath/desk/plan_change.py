@@ -67,7 +67,7 @@ def courses_changed(before: Plain, after: Plain) -> list[Changed]:
     What one of the two does not tell counts as without treatment: it may have been there all along.
     """
     was, now = ({one["organism"]: one for one in plan["populations"]} for plan in (before, after))
-    names = dict(after["names"]) | dict(before["names"])
+    names = dict(before["names"]) | dict(after["names"])
     changes = []
     for organism in dict.fromkeys([*now, *was]):
         old, new = (_course_words(held.get(organism)) for held in (was, now))

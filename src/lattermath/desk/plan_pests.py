@@ -143,5 +143,5 @@ def without_pulled(pests: PestPlans, pulled: Mapping[str, date], today: date) ->
         day: tuple(one for one in sprays if stays(one.planting.key, day))
         for day, sprays in pests.sprayings.items()
     }
-    watches = tuple(w for w in pests.watches if stays(w.planting.key, today))
+    watches = tuple(w for w in pests.watches if w.hangs or stays(w.planting.key, today))
     return replace(pests, populations=tuple(populations), sprayings=sprayings, watches=watches)

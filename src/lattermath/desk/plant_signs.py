@@ -82,11 +82,18 @@ def until_then(words: str, planting: Planting, tables: Tables, region: str) -> s
 def no_course_on(words: str, planting: Planting, tables: Tables, region: str) -> str:
     """That no plan has a course against what was seen on that crop, and what hands can do; "" else.
 
-    Of an insect of the tables, or a kind of them, at once; of a grower's own word where a look
-    would only say so, since no further look would change what to do.
+    Of an insect of the tables, a kind of them or a name that the key of diagnosis has, at once; of
+    a grower's own word where a look would only say so, since no further look would change what to
+    do.
     """
-    from lattermath.desk.look_reckoned import without_course  # only here, to log quickly
+    from lattermath.desk.look_reckoned import (  # only here, to log quickly
+        answered,
+        named_on,
+        without_course,
+    )
 
+    if cause := named_on(tables, words, planting.crop, ("pest", "disease")):
+        return answered(tables, cause, planting.crop)
     named = {words, *tables.crosswalk.kinds.get(words, ())} & set(tables.organisms)
     if named:
         joins = tables.crosswalk.cause_joins.items()

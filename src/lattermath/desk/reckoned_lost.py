@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from lattermath.vocabulary.sentence import inside
+from lattermath.desk.kind_words import kind_of
+from lattermath.desk.pest_parts import last_looked
+from lattermath.desk.stand_ins import name_of
+from lattermath.planning.sick_leaves import WET_SPREADS
+from lattermath.vocabulary.sentence import inside, verb
 
 if TYPE_CHECKING:
     from lattermath.desk.pest_parts import PestPlans
     from lattermath.desk.season_facts import SeasonFacts
+    from lattermath.planning.watch import Watch
     from lattermath.vocabulary.plan import Population, Verdict
     from lattermath.vocabulary.ruling import Because
 
 NOTHING_KG = 0.05  # a sheet prints less as 0 kg
 MOST_OF_IT = 0.5  # judgement: what takes so much of the yield is what it is lost to
+HANGS = {"let run": "whether the crop is lost"}  # what hangs on a look nobody took
+COMES_OUT = "whether the crop need come out"
 HAS_IT = ("litres_left", "active")  # lines of a label that bar though nothing is missing
 
 
@@ -26,22 +33,76 @@ def with_lost(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict
     disease takes most of it. Where what might help is barred by a line that nobody wrote down, that
     is said as well.
     """
-    takers = sorted(_takers(verdict, pests), key=lambda one: -one[0])
-    if verdict.verdict != "let run" or not takers or not _gives_nothing(verdict):
+    worst = _worst(verdict, pests)
+    if worst is None:
         return verdict
-    worst = takers[0][1]
-    name = inside(facts.tables.named(worst.organism))
+    name = inside(name_of(worst, facts.tables))
+    if verdict.verdict != "let run":
+        unseen = _unseen(verdict, worst)
+        says = f"{verdict.says}; for {name}, {_not_seen(facts, verdict, worst)}"
+        return replace(verdict, says=says, minds=True) if unseen else verdict
     lost, says = f"reckoned lost to {name}", verdict.says
     if any(verdict.planting in step.plantings for step in worst.course):
         return replace(verdict, says=f"{says}; it may well give nothing even so", minds=True)
-    if not any(here.planting == verdict.planting and here.seen for here in worst.where):
-        says += f"; {lost}, not seen on it yet"
+    if _unseen(verdict, worst):
+        says += f"; {lost}, {_not_seen(facts, verdict, worst)}"
         return replace(verdict, says=says, minds=True)
-    on_it = f"; {name} is on it"
+    on_it = f"; {name} {verb(name)} on it"
     says = says.replace(on_it, f", {lost}", 1) if on_it in says else f"{says}; {lost}"
-    if not worst.course and (missing := tuple(_missing(facts, worst))):
-        says = f"{says}; missing in the plot file: {', '.join(missing)}"
+    if not worst.course and (missing := tuple(_missing(facts, worst, verdict.planting))):
+        begin, of_it, rest = says.partition(lost)
+        clause, ends, more = rest.partition("; ")
+        lacks = f"; not weighed, for want of it in the plot file: {', '.join(missing)}"
+        says = f"{begin}{of_it}{clause}{lacks}{ends}{more}"
     return replace(verdict, says=says, minds=True)
+
+
+def with_looks_behind(
+    facts: SeasonFacts, verdicts: Iterable[Verdict], pests: PestPlans
+) -> PestPlans:
+    """The plans with a look wherever a crop is given up, or taken out, for what nobody saw there.
+
+    It is owed whatever it is reckoned to be worth: the belief that it rests on came from beside.
+    """
+    hangs = {
+        (verdict.planting, worst.organism): HANGS.get(verdict.verdict, COMES_OUT)
+        for verdict in verdicts
+        if (worst := _worst(verdict, pests)) is not None and _unseen(verdict, worst)
+    }
+    here = {key: {w.organism for w in pests.watches if w.planting.key == key} for key, _ in hangs}
+
+    def asked(watch: Watch) -> str:
+        key = watch.planting.key
+        for (planting, organism), what in hangs.items():
+            like = kind_of(facts, watch.organism) == kind_of(facts, organism)
+            same = watch.organism == organism or (organism not in here[planting] and like)
+            if key == planting and same:
+                return what
+        return ""
+
+    watches = tuple(
+        replace(watch, hangs=what, suspected=True, unseen=0.0) if (what := asked(watch)) else watch
+        for watch in pests.watches
+    )
+    return replace(pests, watches=watches)
+
+
+def _worst(verdict: Verdict, pests: PestPlans) -> Population | None:
+    """What takes most of a planting that is given up for it: let run for nothing, or taken out."""
+    takers = sorted(_takers(verdict, pests), key=lambda one: -one[0])
+    given_up = verdict.verdict in ("pull", "replace") or (
+        verdict.verdict == "let run" and _gives_nothing(verdict)
+    )
+    return takers[0][1] if takers and given_up else None
+
+
+def _unseen(verdict: Verdict, worst: Population) -> bool:
+    return not any(here.planting == verdict.planting and here.seen for here in worst.where)
+
+
+def _not_seen(facts: SeasonFacts, verdict: Verdict, worst: Population) -> str:
+    looked = last_looked(facts, verdict.planting, worst.organism)
+    return "not seen on it yet" if looked is not None else "though nobody looked for it there yet"
 
 
 def _gives_nothing(verdict: Verdict) -> bool:
@@ -57,14 +118,26 @@ def _takers(verdict: Verdict, pests: PestPlans) -> Iterator[tuple[float, Populat
             yield share, one
 
 
-def _missing(facts: SeasonFacts, population: Population) -> Iterator[str]:
-    """What a means against it wants, that nobody wrote down, in words."""
+def _missing(facts: SeasonFacts, population: Population, planting: str) -> Iterator[str]:
+    """What a means against it wants, that nobody wrote down, in words; no hose where water on the
+    leaves spreads what they have."""
     names = {label.key: label.name for label in facts.plot.shelf}
     bars = [one for one in population.because if not one.holds and one.who == "our caution"]
     lacking = dict.fromkeys(key for bar in bars if (key := _label_lacking(bar)) in names)
     yield from (f"a line for {names[key]}" for key in lacking)
-    if any("plot:water/hose" in bar.rests_on for bar in bars):
+    if any("plot:water/hose" in bar.rests_on for bar in bars) and not _kept_dry(
+        facts, bars, planting
+    ):
         yield "a hose"
+
+
+def _kept_dry(facts: SeasonFacts, bars: Iterable[Because], planting: str) -> bool:
+    """Whether something seen on a planting bars water on its leaves."""
+    wet = {address for bar in bars if WET_SPREADS in bar.says for address in bar.rests_on}
+    return any(
+        f"event:{event.serial}" in wet and getattr(event.payload, "planting", "") == planting
+        for event in facts.events
+    )
 
 
 def _label_lacking(bar: Because) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import islice
 
 from lattermath.desk.diagnose import signs_of
+from lattermath.desk.look_reckoned import answered, named_on
 from lattermath.knowledge.enemy_words import enemy_said
 from lattermath.knowledge.symptom_words import (
     clear_sign,
@@ -193,6 +194,8 @@ def sign_meant(tables: Tables, planting: Planting, words: str, where: str) -> st
     remedy = f"{begin}Say what you see in other words{shown}."
     if name := tables.crosswalk.kind(words) or tables.crosswalk.organism(words):
         remedy += f" If you know it is that: lattermath log count {planting.key} {name} 12,0,3."
+    elif cause := named_on(tables, words, planting.crop):
+        remedy += f" If you know it is that: {answered(tables, cause, planting.crop)}."
     raise InputError(Fault(what, where, words, remedy))
 
 

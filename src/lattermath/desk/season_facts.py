@@ -57,6 +57,7 @@ class SeasonFacts:
     stations: tuple[Station, ...] = ()  # where the weather was measured
     unplaced: tuple[str, ...] = ()  # weather of which nobody says where it was measured
     left_out: frozenset[str] = frozenset()  # products that are not to be planned with
+    called: Mapping[str, str] = field(default_factory=dict)  # a species, by the word it was logged
 
     @property
     def usable(self) -> tuple[ProductLabel, ...]:

@@ -241,11 +241,22 @@ def _entries_behind(
         touching = [event for event in may if _touches_course(event, one, between)]
     else:
         touching = [event for event in may if _touches(event, one, facts)]
-    if not touching and kind == "treat":
-        pests = _treated_for(one, between)
-        found = [e for e in may if not getattr(e.payload, "found_none", True)]
-        touching = [e for e in found if _is_of(e, pests, facts)][-1:]
+    if kind == "treat":
+        touching = _of_that_work(touching, may, _treated_for(one, between), facts)
     return touching[-MOST_TOLD:][::-1], may
+
+
+def _of_that_work(
+    touching: list[Event], may: Sequence[Event], pests: Collection[str], facts: SeasonFacts
+) -> list[Event]:
+    """Of what was seen on a planting, what its work is against, where that was seen there; the
+    newest find of it elsewhere where nothing was seen or done there."""
+    if not touching:
+        found = [e for e in may if not getattr(e.payload, "found_none", True)]
+        return [e for e in found if _is_of(e, pests, facts)][-1:]
+    if not any(_is_of(event, pests, facts) for event in touching):
+        return touching
+    return [e for e in touching if not isinstance(e.payload, Sighting) or _is_of(e, pests, facts)]
 
 
 def _touches_course(event: Event, one: Changed, between: _Between) -> bool:
@@ -264,13 +275,16 @@ def _touches_course(event: Event, one: Changed, between: _Between) -> bool:
 
 
 def _treated_for(one: Changed, between: _Between) -> set[str]:
-    """What the courses have work against on the planting of a change."""
-    return {
-        held["organism"]
+    """What the courses have that work against on the planting of a change; all that they have work
+    against there where none has it in these words."""
+    there = [
+        (held["organism"], str(step["says"]).partition(", ")[0].casefold())
         for held in _populations(between, one.how)
         for step in held["course"]
         if one.planting in step["plantings"]
-    }
+    ]
+    by_it = {organism for organism, work in there if work in one.says.casefold()}
+    return by_it or {organism for organism, _ in there}
 
 
 def _populations(between: _Between, how: str) -> list[Plain]:

@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from lattermath.knowledge.crosswalk import Crosswalk
 from lattermath.vocabulary.events import Event, Sighting
+
+if TYPE_CHECKING:
+    from lattermath.knowledge.tables import Tables
+    from lattermath.vocabulary.plan import Population
 
 PARTS = "; "  # between the name it was logged by and the grower's own note
 
@@ -34,3 +39,8 @@ def named_as(seen: Sighting, crosswalk: Crosswalk) -> str:
     """The name by which a kind was logged: `cabbage aphid`; "" where it was logged as the kind."""
     name = seen.note.split(PARTS)[0]
     return name if crosswalk.stood_in(name) == seen.what else ""
+
+
+def name_of(population: Population, tables: Tables) -> str:
+    """A population by the words it was logged in, or by the name of its species or disease."""
+    return population.called or tables.named(population.organism)

@@ -153,7 +153,8 @@ class FollowsPlan:
             return False
         if not task.only_if:
             return True
-        return sum(sum(season.look(task.planting, kind)) for kind in season.nature.swarms) > 0
+        at = task.decided_at or task.planting
+        return sum(sum(season.look(at, kind)) for kind in season.nature.swarms) > 0
 
 
 def policies(product: str) -> tuple[Policy, ...]:

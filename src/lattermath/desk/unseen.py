@@ -24,6 +24,7 @@ from lattermath.knowledge.organisms import Organism
 from lattermath.planning.looking import MINUTES_A_LOOK
 from lattermath.planning.walk import BOTH_SIDES, wants_plants
 from lattermath.planning.watch import Watch
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
@@ -93,7 +94,7 @@ def _watch(
     again = "a generation" if one.what in facts.tables.organisms else "one round of spots"
     says = (
         f"{planting.name}, {one.kind}: none seen so far, and the crop suits; in this warmth "
-        f"{again} takes about {one.within:.0f} days"
+        f"{again} takes about {counted(f'{one.within:.0f}', 'days')}"
     )
     return Watch(
         one.what,

@@ -64,10 +64,13 @@ def named_here(what: str, crop: str, tables: Tables) -> str:
 
 
 def by_plant(what: str, tables: Tables) -> bool | None:
-    """Whether a grower's word is of what is counted on whole plants; None where it is not known."""
+    """Whether a grower's word is of what is counted on whole plants; None where it is not known,
+    and of natural enemies, which may be counted on either."""
     known = tables.crosswalk.seen_as(what) or what
-    if known in tables.diseases or known in tables.enemies:
+    if known in tables.diseases:
         return False
+    if known in tables.enemies:
+        return None
     habits = tables.habits.get(tables.crosswalk.kinds.get(known, (known,))[0])
     return _by_its_sign(what, tables) if habits is None else habits.counted_by_plant
 
@@ -161,6 +164,8 @@ def told(seen: Sighting, plot: Plot | None, tables: Tables) -> tuple[str, ...]:
         return ("Read as a sign of the plant itself: the next sheet says what may be behind it.",)
     if advised := tables.advised_of(seen.what):
         return (f"Not reckoned. {capital(advised.does)}.",)
+    if plot is not None and (says := _named_in_key(seen, plot, tables)):
+        return (says,)
     if (kind := _of_a_kind(seen.what, crosswalk)) and not crosswalk.nearest_seen(seen.what):
         return (_own_kind(seen, kind),)
     if plot is not None and (says := _by_look(seen, plot, tables)):
@@ -170,6 +175,15 @@ def told(seen: Sighting, plot: Plot | None, tables: Tables) -> tuple[str, ...]:
         f"{_near(crosswalk, seen.what)} `lattermath log words` lists what is known."
     )
     return (says,)
+
+
+def _named_in_key(seen: Sighting, plot: Plot, tables: Tables) -> str:
+    """What is answered to the name of a pest that only the key of diagnosis knows; "" else."""
+    from lattermath.desk.look_reckoned import answered, named_on  # for a strange word only
+
+    crop = _crop(seen, plot)
+    cause = named_on(tables, seen.what, crop) if crop else ""
+    return f"Kept as seen. {capital(answered(tables, cause, crop))}." if cause else ""
 
 
 def _by_look(seen: Sighting, plot: Plot, tables: Tables) -> str:

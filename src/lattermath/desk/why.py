@@ -71,8 +71,11 @@ def _meant(plan: dict[str, Any], address: str, ground: Ground) -> tuple[str, ...
     reckoned = {str(one["organism"]) for one in plan["populations"]}
     kind = crosswalk.kind(word)
     species = () if kind is None else (kind, *crosswalk.kinds.get(kind, ()))
-    if word not in names and (here := tuple(one for one in species if one in reckoned)):
-        return here
+    named = {str(key) for key, name in plan["names"] if str(name).casefold() == word}
+    if named <= reckoned and (here := tuple(one for one in species if one in reckoned)):
+        return tuple(sorted(named)) if named and crosswalk.stood_in(word) else here
+    if len(named) > 1 and named <= reckoned:  # several species that were logged by one word
+        return tuple(sorted(named))
     tabled = crosswalk.organism(word) or crosswalk.disease(word)
     return (names.get(word) or tabled or crosswalk.crop(word) or address,)
 

@@ -10,7 +10,12 @@ from lattermath.desk.crop_season import believe_crops, believe_lots, growing_sea
 from lattermath.desk.cups_and_ground import cups_and_ground
 from lattermath.desk.drought import with_drought
 from lattermath.desk.keep_or_pull import decide_together
-from lattermath.desk.leaf_disease_answers import say_diseases, with_diseases, with_sick
+from lattermath.desk.leaf_disease_answers import (
+    look_behind,
+    say_diseases,
+    with_diseases,
+    with_sick,
+)
 from lattermath.desk.lots_between_beds import decide_with_exchange
 from lattermath.desk.permits import permits_of
 from lattermath.desk.picking_rounds import pick_bars, say_never_clear, with_picks
@@ -51,6 +56,7 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     crops, pests = decide_together(facts, season, plan, decide)
     pests = with_diseases(facts, told_pests(facts, pests, permits), permits)
     crops = say_never_clear(facts, say_diseases(facts, crops, pests, permits), permits)
+    pests = look_behind(facts, crops, pests)
     ahead = cups_and_ground(facts, crops, permits, pests.populations)
     return WorkedOut(
         crops=crops,

@@ -1,23 +1,20 @@
 """Courses without what gains less than is told: nothing is planned for nothing.
 
 The searches drive the sum of all damage and work as low as they can, by hundredths of a portion
-too. Such a treatment would stand on a sheet with "do nothing: under 0.1 portions worse" beside it.
+too. Such a treatment would stand on a sheet with "do nothing: makes no difference worth telling"
+beside it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import Literal
 
-from lattermath.desk.insect_course import beside
-from lattermath.desk.joint_plan import Joint
-from lattermath.desk.leaf_disease_course import leaf_beside
+from lattermath.desk.joint_plan import Joint, Side
 from lattermath.planning import near_courses
 from lattermath.planning.course_task import LEAST_TOLD, Alternative, Step, kind_of
 from lattermath.planning.steps_allowed import Ruled, allowed
 
-Side = Literal["insects", "leaves"]
 Steps = tuple[Step, ...]
 
 
@@ -30,12 +27,45 @@ def worth_telling(joint: Joint, least: float = LEAST_TOLD) -> Joint:
 
     What a step does for others counts for it.
     """
-    sides: tuple[Side, ...] = ("insects", "leaves")
-    for side in sides:
-        for n, one in enumerate(getattr(joint, side)):
-            if one.found.steps:
-                joint = _left_out(joint, side, n, least)
+    for planting in _worked(joint):
+        joint = _let_alone(joint, planting, least)
+    for side, n in _every(joint):
+        if getattr(joint, side)[n].found.steps:
+            joint = _left_out(joint, side, n, least)
     return joint
+
+
+def _worked(joint: Joint) -> list[str]:
+    """Plantings that are worked over against more than one."""
+    asked: dict[str, set[str]] = {}
+    for _, one in joint.work:
+        asked.setdefault(one.planting.key, set()).add(one.target)
+    return [key for key, targets in asked.items() if len(targets) > 1]
+
+
+def _let_alone(joint: Joint, planting: str, least: float) -> Joint:
+    """The same with nothing done on one planting, where all its work together gains too little.
+
+    Two who would each take a crop are each worth treating where the other is treated; both may not
+    be.
+    """
+    tried = joint
+    for side, n in _every(joint):
+        one = getattr(tried, side)[n]
+        stands = (one.cluster if side == "insects" else one.case).belief.stands
+        place = next((p for p, stand in enumerate(stands) if stand.key == planting), None)
+        if place is None or not any(place in step.places for step in one.found.steps):
+            continue
+        rest = near_courses.without_work_on(one.found.steps, place)
+        if not allowed(_as_it_stands(joint, side, n)[0], rest):
+            return joint
+        tried = _with(tried, side, n, rest)
+    return tried if joint.cheaper_than(tried, least) < least else joint
+
+
+def _every(joint: Joint) -> Iterator[tuple[Side, int]]:
+    yield from (("insects", n) for n in range(len(joint.insects)))
+    yield from (("leaves", n) for n in range(len(joint.leaves)))
 
 
 def _left_out(joint: Joint, side: Side, n: int, least: float) -> Joint:
@@ -65,9 +95,9 @@ def _shorter(joint: Joint, side: Side, n: int) -> Iterator[Steps]:
 def _as_it_stands(joint: Joint, side: Side, n: int) -> tuple[Ruled, Steps]:
     """One course, and what rules it, beside all that is done against the others."""
     if side == "insects":
-        one = beside(joint.insects[n], (*joint.beside_insect(n), *joint.leaf_work(-1)))
+        one = joint.insect_as_it_stands(n)
         return one.task, one.found.steps
-    leaf = leaf_beside(joint.leaves[n], (*joint.beside_insect(-1), *joint.leaf_work(n)))
+    leaf = joint.leaf_as_it_stands(n)
     return leaf.task, leaf.found.steps
 
 

@@ -10,6 +10,7 @@ from lattermath.planning.care_rounds import done_once
 from lattermath.planning.potatoes import blight_tasks, work_of
 from lattermath.planning.task_ids import task_id
 from lattermath.vocabulary.calendar import short
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.plan import Task
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
@@ -168,7 +169,8 @@ def _task(visit: date, planting: Planting, row: CareRow, last: date | None, figh
         because=(
             Because(
                 f"{first}{row.because}; {when}, due {short(due)}, "
-                f"wanted every {row.every_days} days (common practice)",
+                f"wanted every {counted(row.every_days, 'days').removeprefix('1 ')} "
+                "(common practice)",
                 rests_on=(
                     f"plot:planting/{planting.key}",
                     "computed:care intervals, common practice without a source",

@@ -26,6 +26,8 @@ NOTHING_ON_HAND = "nothing on hand takes of it"
 NOT_FOUND_YET = "nothing is treated before it is found"
 DONE_ANYWAY = "what may be used then is done anyway, against something else"
 BARRED = "nothing that takes of it may be used then"
+EVEN = "makes no difference worth telling"
+SURE_ERRORS = 2.0  # judgement: standard errors below which a difference may be chance
 NOT_WORTH = "nothing was found that is worth its work then"
 
 
@@ -90,27 +92,31 @@ def others_told(found: Weighed, asked: Asked | None = None) -> Iterator[Because]
         told.add(kind)
         cost = other.cost if kind != WAIT else min(other.cost, nothing)
         yield Because(
-            f"{kind}: {_price(cost, other.besides, done=bool(found.steps))}",
+            f"{kind}: {_price(cost, other.besides, other.sd_error, done=bool(found.steps))}",
             rests_on=("computed:courses on the same futures",),
         )
     if asked is not None and asked.visits:
         yield from _without_a_price(found, asked)
 
 
-def _price(cost: float, besides: float = 0.0, *, done: bool) -> str:
+def _price(cost: float, besides: float = 0.0, error: float = 0.0, *, done: bool) -> str:
     """How much worse another course is than what is advised; done: something is.
 
     besides : what is lost of others more, of which what is advised takes too.
+    error   : standard error of the cost.
     """
     if besides >= LEAST_TOLD:
-        alone = f"{portions_said(cost)} worse" if cost > 0 else "no worse"
-        together = portions_said(cost + besides)
-        return f"{alone} against this alone, {together} with what else the same work takes of"
+        alone, together = portions_said(max(cost, 0.0)), portions_said(cost + besides)
+        if alone == together:
+            return f"{alone} worse"
+        by_itself = f"{alone} worse" if cost >= LEAST_TOLD else "no worse by itself"
+        return f"{by_itself}, or {together} counting what else this work treats"
+    if abs(cost) < LEAST_TOLD and (cost > 0 or not done):
+        return EVEN
     if cost > 0:
-        return f"{portions_said(cost)} worse"
-    if not done and cost > -LEAST_TOLD:
-        return f"{portions_said(-cost)} better, as good as nothing"
-    return "no worse against this alone, and what else it is done for decides"
+        doubt = ", too little to be sure" if cost < SURE_ERRORS * error else ""
+        return f"{portions_said(cost)} worse{doubt}"
+    return "no worse by itself; what else this work treats decides"
 
 
 def _without_a_price(found: Weighed, asked: Asked) -> Iterator[Because]:

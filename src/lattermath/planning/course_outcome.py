@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from lattermath.belief.clusters import ClusterBelief
-from lattermath.planning.choices_told import BARRED, Asked
+from lattermath.planning.choices_told import BARRED, NOT_FOUND_YET, NOTHING_ON_HAND, Asked
 from lattermath.planning.course_task import Found
 from lattermath.planning.going_on import GoingOn
 from lattermath.vocabulary.calendar import said
@@ -18,6 +18,13 @@ from lattermath.vocabulary.ruling import Because
 STRIP_TAIL_DAYS = 10  # days shown after the last step
 BREAKS = "should break its life cycle"
 BROKEN = 0.05  # in nine draws of ten fewer than this share of today's insects are left
+NO_WORTH = "Nothing that may be used is worth its work now"
+# Why nothing is done, by the reason that the prices give.
+IDLE = {
+    BARRED: "Nothing that takes of it may be used",
+    NOT_FOUND_YET: "Nothing is treated before it is found",
+    NOTHING_ON_HAND: "Nothing on hand takes of it",
+}
 
 
 def stage_groups(stages: Sequence[str]) -> dict[str, list[int]]:
@@ -60,9 +67,10 @@ def course_says(
     later        : what is gone on with after the visits.
     """
     if not found.steps and not treated_with:
-        if asked is not None and asked.why_not(range(len(asked.visits))) == BARRED:
-            return "Nothing that takes of it may be used. Look again at the next visit."
-        idle = "Nothing that may be used is worth its work now. Look again at the next visit."
+        why = "" if asked is None else asked.why_not(range(len(asked.visits)))
+        idle = f"{IDLE.get(why, NO_WORTH)}. Look again at the next visit."
+        if why == BARRED:
+            return idle
         if len(visits) < 2:
             return idle
         then = "nobody treated then" if later is None else f"you went on with {later.name}"

@@ -221,6 +221,10 @@ def cost_in_draws(task: Task, steps: Sequence[Step]) -> FloatArray:
 
 def losses_in_draws(task: Task, steps: Sequence[Step]) -> FloatArray:
     """Damage of a course to each planting in each draw, (n_draws, n_plantings). [portions]"""
+    return task.stakes.lost(run_evenly(task, steps))
+
+
+def run_evenly(task: Task, steps: Sequence[Step]) -> Counts:
+    """Insects under a course on even courses, as long as feeding costs anything."""
     days = task.stakes.days
-    sums = run_course(task.belief, steps, task.visits, by_chance=False, n_days=days)
-    return task.stakes.lost(sums)
+    return run_course(task.belief, steps, task.visits, by_chance=False, n_days=days)

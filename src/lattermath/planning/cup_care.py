@@ -10,6 +10,7 @@ import numpy as np
 from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.belief.lot_belief import LotBelief
 from lattermath.science.cup_water import days_of_water
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.ruling import Because
 
@@ -46,7 +47,7 @@ def cup_care(lot: LotBelief, season: GrowingSeason, visits: Sequence[int]) -> Cu
         says = "counted as lost: nobody waters it between visits. Take it home, or find a waterer"
     because = Because(
         f"a cup of {measure(lot.lot.cup_ml, 'ml')} as full as these will be holds water for about "
-        f"{every:.1f} days",
+        f"{counted(f'{every:.1f}'.removesuffix('.0'), 'days')}",
         rests_on=("computed:cup water", f"plot:lot/{lot.lot.key}"),
     )
     return CupCare(every, lost, says, because)

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from lattermath.belief.disease_risk import LAST_DAYS, Risk
 from lattermath.planning.watch import Watch
 from lattermath.vocabulary.calendar import short
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
 
@@ -93,14 +94,15 @@ def _counted(risk: Risk, first: date, begun: date) -> str:
     low, middle, high = (round(n) for n in risk.counted)
     span = f"about {middle} ({low} to {high})" if high > low else f"{middle}"
     if risk.what == "blight days" and not risk.days:
-        return f"{span} blight days, humid and mild enough two days running, in {LAST_DAYS} days"
+        many = counted(span, "blight days")
+        return f"{many}, humid and mild enough two days running, in {LAST_DAYS} days"
     if risk.what == "blight days":
         days = [short(first + timedelta(days=n)) for n in risk.days[-2:]]
         besides = f", {risk.besides}" if risk.besides else ""
         return f"humid and mild enough two days running, up to {_listed(days)}{besides}"
     if risk.what == "nights":
         return f"{span} of the last {LAST_DAYS} nights wet long enough"
-    return f"{span} severity values since {short(begun)}, {risk.needed:.0f} are enough"
+    return f"{counted(span, 'severity values')} since {short(begun)}, {risk.needed:.0f} are enough"
 
 
 def _listed(parts: Sequence[str]) -> str:

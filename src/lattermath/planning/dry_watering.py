@@ -8,6 +8,7 @@ from datetime import date
 
 from lattermath.planning.sick_leaves import SickLeaves
 from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import are_many, capital, verb
 
@@ -89,7 +90,7 @@ def _watered(wet: WetEvenings) -> str:
 
 def _hours(wet: WetEvenings) -> str:
     low, high = (round(hours) for hours in wet.hours)
-    return f"about {low} hours" if low == high else f"about {low} to {high} hours"
+    return f"about {counted(low, 'hours')}" if low == high else f"about {low} to {high} hours"
 
 
 def _listed(parts: Sequence[str]) -> str:

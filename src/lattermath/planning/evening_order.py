@@ -79,7 +79,7 @@ def in_order(
     done on arrival hangs goes before it.
     """
     given = list(tasks)
-    asked = {task.planting for task in given if task.only_if and task.part == ARRIVING}
+    asked = {task.decided_at for task in given if task.only_if and task.part == ARRIVING}
     tended = [
         replace(task, part=SICK)
         if (task.part == "care" and task.planting in sick)
@@ -158,9 +158,12 @@ def _room_before(
 
 
 def _in_pairs(chosen: Sequence[Task], here: Sequence[Task]) -> list[Task]:
-    """Nothing goes in where the old plants still stand, nor comes out with nothing to follow."""
+    """Nothing goes in where the old plants still stand, nor comes out with nothing to follow; and
+    what waits for what a look finds elsewhere is not done without the treatment there."""
 
     def complete(task: Task) -> bool:
+        if task.kind == "treat" and task.look_at is not None:
+            return any(t.kind == "treat" and t.planting == task.look_at for t in chosen)
         if task.kind not in CHANGES or task.planting is None:
             return True
         pair = [t for t in here if t.kind in CHANGES and t.planting == task.planting]
@@ -171,13 +174,13 @@ def _in_pairs(chosen: Sequence[Task], here: Sequence[Task]) -> list[Task]:
 
 def _may_be_decided(task: Task, chosen: Sequence[Task], here: Sequence[Task]) -> bool:
     """Is the look taken on which it hangs? Without it nobody knows whether it is to be done."""
-    looks = [t for t in here if t.kind == "look" and t.planting == task.planting]
+    looks = [t for t in here if t.kind == "look" and t.planting == task.decided_at]
     return not (task.only_if and looks) or any(look in chosen for look in looks)
 
 
 def _keeps_its_place(here: Sequence[Task]) -> Callable[[Task], tuple[bool, float]]:
     """The order in which tasks keep their places: what is left to the last gives way first."""
-    asked = {task.planting for task in here if task.only_if}
+    asked = {task.decided_at for task in here if task.only_if}
 
     def place(task: Task) -> tuple[bool, float]:
         way: float = GIVES_WAY[task.kind]

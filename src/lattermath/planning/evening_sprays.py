@@ -23,6 +23,7 @@ from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because, Ruling
+from lattermath.vocabulary.sentence import inside
 
 FINDS = "the look finds "
 Litres = Mapping[str, float]  # by planting
@@ -115,9 +116,32 @@ def evening_sprays(
             tonight.append(
                 rules.applied(spraying.planting, spraying.method, spraying.product, done)
             )
-    return _as_wanted(
-        evening.day, wanted, Sprays(tasks, refusals, frozenset(on_water), tuple(allowed), hours)
+    ruled_on = Sprays(tasks, refusals, frozenset(on_water), tuple(allowed), hours)
+    return _as_wanted(evening.day, wanted, _in_company(evening.day, ruled_on))
+
+
+def _in_company(day: date, sprays: Sprays) -> Sprays:
+    """The same without those that pay only with a treatment elsewhere that is not made."""
+    allowed = sprays.allowed
+    made = {(one.planting.key, one.method) for one in allowed}
+    alone = [one for one in allowed if one.look_at and (one.look_at.key, one.method) not in made]
+    gone = {_id(one, day) for one in alone}
+    return replace(
+        sprays,
+        tasks=[task for task in sprays.tasks if task.id not in gone],
+        refused=[*sprays.refused, *(refused(replace(one, ruling=NOT_ALONE)) for one in alone)],
+        allowed=tuple(one for one in allowed if one not in alone),
     )
+
+
+def urgent_looks(tasks: Iterable[Task]) -> list[Task]:
+    """The tasks of a visit, each look urgent for which an urgent treatment elsewhere waits."""
+    held = list(tasks)
+    asked = {task.look_at for task in held if task.must and task.look_at is not None}
+    return [
+        replace(task, must=True) if task.kind == "look" and task.planting in asked else task
+        for task in held
+    ]
 
 
 def with_numbers(
@@ -145,12 +169,24 @@ def with_numbers(
 
 def _any_of(spraying: Spraying, finds: Mapping[tuple[str, str], str]) -> str:
     """What a look has to find for a treatment: the number of any one that it is done against."""
-    key = spraying.planting.key
-    first = finds.get((key, spraying.target), "") or spraying.only_if
-    too = zip(spraying.targets_too, spraying.finds_too, strict=True)
-    others = (finds.get((key, one), "") or told for one, told in too)
+    own = spraying.planting
+
+    def number(target: str, told: str, look_at: Planting | None) -> str:
+        here = finds.get(((look_at or own).key, target), "")
+        if not here:
+            return told
+        return here if look_at is None else found_on(here, look_at)
+
+    first = number(spraying.target, spraying.only_if, spraying.look_at)
+    too = zip(spraying.targets_too, spraying.finds_too, spraying.looks_too, strict=True)
+    others = (number(*one) for one in too)
     more = dict.fromkeys(one.removeprefix(FINDS) for one in others if one and one != first)
     return ", or ".join((first, *more))
+
+
+def found_on(finds: str, planting: Planting) -> str:
+    """What a look has to find on another planting, in words."""
+    return f"{finds} on {inside(planting.name)}"
 
 
 def _finds(watch: Watch, group: Sequence[Watch], *, some: bool) -> str:
@@ -216,6 +252,18 @@ NO_HOUR = Because(
     who="our caution",
     rests_on=("rule:evening_window",),
     way_out="leave other work of that evening out",
+)
+
+
+NOT_ALONE = Ruling(
+    (
+        Because(
+            "it pays only together with the treatment of another planting, which is not made",
+            holds=False,
+            who="grower",
+            rests_on=("computed:courses on the same futures",),
+        ),
+    )
 )
 
 

@@ -103,6 +103,27 @@ def going_on(task: Task, places: Collection[int], permits: LaterPermits) -> Goin
     return least[1] if least[1] is not None and _better(task, least[1]) else None
 
 
+def uses_left(task: Task, later: GoingOn, permits: LaterPermits) -> int:
+    """How often a course may use the means that is gone on with, so that all its rounds may follow.
+
+    By the rulings, whatever they count: other products of the same active, or of the year before.
+    The uses are put at the first visits, on all plantings that are gone on with; as many as there
+    are visits is no limit.
+    """
+    places = tuple(sorted({place for _, there in later.rounds for place in there}))
+
+    def follows(uses: int) -> bool:
+        steps = tuple(Step(visit, later.candidate, places) for visit in range(uses))
+        return all(
+            permits(later.candidate, day, place, steps, later.rounds[:n])
+            for n, (day, there) in enumerate(later.rounds)
+            for place in there
+        )
+
+    may = range(len(task.visits) + 1)
+    return max((uses for uses in may if follows(uses)), default=0)
+
+
 def _better(task: Task, later: GoingOn) -> bool:
     """Does a course that is searched with it come out cheaper than one searched without it?
 

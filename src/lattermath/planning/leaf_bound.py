@@ -126,7 +126,8 @@ class _Plantings:
         yields = when[:n_days] * task.portions[place]
         last = int(np.flatnonzero(yields).max(initial=0)) + 1
         start, hidden = belief.state[:, place], belief.hidden[:, place]
-        return LeafDays(start, hidden, self.ahead.pace, place, task.loss, yields[:last])
+        left = None if task.left is None else task.left[:, place, :last]
+        return LeafDays(start, hidden, self.ahead.pace, place, task.loss, yields[:last], left)
 
     def done(self, place: int) -> Done:
         """What is done on one planting anyway."""

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.leaf_covers import LeafApplication, leaf_reach
-from lattermath.belief.leaf_disease import LeafAhead, LeafBelief
+from lattermath.belief.leaf_disease import LeafAhead, LeafBelief, evenly
 from lattermath.belief.leaf_disease_effect import LeafEffect
 from lattermath.planning.common_draws import SEARCH_DRAWS
 from lattermath.planning.course_task import (
@@ -53,6 +53,8 @@ class LeafTask:
                   asked of the finalists only. [portions]
     barred      : what the pickings that some steps bar cost; None: not asked. [portions]
     comes_off   : places whose leaf is cut and carried off, so that nothing put on it matters.
+    left        : share of each planting's yield that all else that lives there leaves, (n_draws,
+                  n_plantings, n_days); None: all of it. [0 to 1]
     """
 
     belief: LeafBelief
@@ -69,6 +71,7 @@ class LeafTask:
     besides: Callable[[tuple[Step, ...]], float] | None = None
     barred: Callable[[Sequence[Step]], float] | None = None
     comes_off: frozenset[int] = frozenset()
+    left: FloatArray | None = None
 
     _ahead: list[LeafAhead] = field(default_factory=list, repr=False)
 
@@ -176,7 +179,8 @@ def _weighed(task: LeafTask, steps: tuple[Step, ...]) -> _Weighed:
 
 def searched_few(task: LeafTask) -> LeafTask:
     """The task on the draws that are searched."""
-    return replace(task, belief=task.belief.thinned(SEARCH_DRAWS), _ahead=[])
+    left = None if task.left is None else task.left[evenly(len(task.left), SEARCH_DRAWS)]
+    return replace(task, belief=task.belief.thinned(SEARCH_DRAWS), left=left, _ahead=[])
 
 
 def cost_of_series(task: LeafTask, steps: Sequence[Step]) -> float:
@@ -356,11 +360,21 @@ def damage_of_run(task: LeafTask, run: FloatArray) -> float:
 
 def damage_in_draws(task: LeafTask, run: FloatArray) -> FloatArray:
     """The same in each draw, (n_draws,). [portions]"""
+    lost = (1.0 - kept_of_run(task, run)) * portions_by_day(task, run)
+    return np.asarray((lost if task.left is None else lost * task.left).sum((1, 2)))
+
+
+def kept_of_run(task: LeafTask, run: FloatArray) -> FloatArray:
+    """Share of the yield that the disease leaves, (n_draws, n_plantings, n_days). [0 to 1]"""
     severity = (run[:, :, 1:, 0] + run[:, :, 1:, 1]) / 2  # many times as fast as a mean of two
-    n_days = severity.shape[2]
+    return 1.0 - task.loss.lost(severity)
+
+
+def portions_by_day(task: LeafTask, run: FloatArray) -> FloatArray:
+    """What each day gives if nothing is lost, (n_plantings, n_days). [portions]"""
+    n_days = run.shape[2] - 1
     when = np.full((1, n_days), 1 / n_days) if task.when is None else task.when
-    lost = (task.loss.lost(severity) * when).sum(2)
-    return np.asarray((lost * task.portions).sum(1))
+    return np.asarray(task.portions[:, None] * when)
 
 
 def work_of_series(task: LeafTask, steps: Sequence[Step]) -> float:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from lattermath.belief.leaf_disease import LeafBelief
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.figure import Figure
 from lattermath.vocabulary.ruling import Because
 
@@ -41,7 +42,7 @@ class StillPays:
         if days_left > shows:
             return None
         return Because(
-            f"{name} has about {days_left} days of picking left, and what is kept off today would "
-            f"show in the basket after {shows:.0f} at best",
+            f"{name} has about {counted(days_left, 'days')} of picking left, and what is kept off "
+            f"today would show in the basket after {shows:.0f} at best",
             rests_on=(f"table:{latent.address}", f"table:{self.lag.address}"),
         )

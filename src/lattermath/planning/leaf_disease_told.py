@@ -22,6 +22,7 @@ from lattermath.planning.strips import strip
 from lattermath.science.leaf_disease import TOP, UNDERSIDE
 from lattermath.science.leaf_loss import LeafLoss
 from lattermath.science.logistic_growth import delay_by_removal
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.plan import CourseStep, Population, Span
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.season_series import Strip
@@ -169,10 +170,8 @@ def _stripping_says(belief: LeafBelief, found: LeafFound) -> str:
     pace = belief.unknowns.rate * np.maximum(coming, 0.05)
     gained = [delay_by_removal(found.stripped, float(rate)) for rate in pace]
     low, high = (round(float(q)) for q in np.quantile(gained, [0.25, 0.75]))
-    days = f"{low}" if low == high else f"{low} to {high}"
-    return (
-        f"Taking off the worst leaves sets it back about {days} days each time and does not end it."
-    )
+    days = counted(low, "days") if low == high else f"{low} to {high} days"
+    return f"Taking off the worst leaves sets it back about {days} each time and does not end it."
 
 
 def _strips(found: LeafFound, worst: int, today: date, last: int) -> tuple[Strip, ...]:

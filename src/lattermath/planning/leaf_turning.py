@@ -7,8 +7,12 @@ from dataclasses import replace
 import numpy as np
 
 from lattermath.belief.leaf_disease import LeafBelief
-from lattermath.planning.common_draws import SEARCH_DRAWS
-from lattermath.planning.leaf_disease_courses import LeafFound, LeafTask, cost_of_series
+from lattermath.planning.leaf_disease_courses import (
+    LeafFound,
+    LeafTask,
+    cost_of_series,
+    searched_few,
+)
 from lattermath.planning.turning import COUNT, MOST_TIMES, where_it_pays
 from lattermath.vocabulary.plan import Turn
 
@@ -32,7 +36,7 @@ def severity_turn(task: LeafTask, found: LeafFound) -> Turn | None:
     number = float(shown[worst])
     if number <= 0:
         return None
-    few = replace(task, belief=belief.thinned(SEARCH_DRAWS))
+    few = searched_few(task)
 
     def saves(times: float) -> float:
         asked = replace(few, belief=_times(few.belief, times))

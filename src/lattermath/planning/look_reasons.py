@@ -33,6 +33,8 @@ def look_reasons(watch: Watch, apart: Mapping[str, str]) -> Iterator[Because]:
         if watch.last_looked is None
         else f"last looked at {short(watch.last_looked)}"
     )
+    if watch.card is not None:  # what flew onto it tells little of what sits on the leaves
+        last = f"caught on a card on {short(watch.card)}, the {watch.units} {last}"
     says = f"{watch.planting.name}, {watch.organism_name}: {last}"
     yield Because(says, rests_on=(f"plot:planting/{watch.planting.key}",))
     yield from watch.because

@@ -19,6 +19,7 @@ from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.plan import NotToday, Task
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import inside
 
 MINUTES_A_LOOK = 4.0  # judgement
 MOST_FIRST_MINUTES = 10.0  # judgement: a first look is rough, and grows with the visits
@@ -192,18 +193,25 @@ def _on_one_walk(visit: date, group: list[Watch]) -> list[Watch]:
         for watch in group
         if wants_plants(watch.organism) == plants
         or _decides(visit, watch)
+        or _hangs(visit, watch)
         or due(watch.awaited, visit)
     ]
 
 
 def _first(visit: date, group: Sequence[Watch]) -> tuple[int, bool, float, bool, str]:
-    matters = max(2 * _decides(visit, watch) or int(watch.tells_why) for watch in group)
+    matters = max(_matters(visit, watch) for watch in group)
     suspected = any(watch.suspected for watch in group)
     worth = sum(w.unseen for w in group) if _all_unseen(group) else _worth(group)
     if any(due(watch.awaited, visit) for watch in group):
         worth = max(worth, MINUTES_A_LOOK)  # it goes before what is worth nothing
     key = group[0].planting.key
     return -matters, _all_unseen(group), -worth / _minutes(group), not suspected, key
+
+
+def _matters(visit: date, watch: Watch) -> int:
+    if _decides(visit, watch) or _hangs(visit, watch):
+        return 2
+    return int(watch.tells_why)
 
 
 def _minutes(group: Sequence[Watch]) -> float:
@@ -222,7 +230,8 @@ def _worth(group: Sequence[Watch]) -> float:
 
 def _owed(visit: date, watch: Watch) -> bool:
     """Whether a look is taken whatever it is reckoned to be worth."""
-    return _decides(visit, watch) or watch.tells_why or bool(due(watch.awaited, visit))
+    asked = _decides(visit, watch) or _hangs(visit, watch)
+    return asked or watch.tells_why or bool(due(watch.awaited, visit))
 
 
 def _pays(visit: date, group: Sequence[Watch]) -> bool:
@@ -255,6 +264,11 @@ def _decides(visit: date, watch: Watch) -> bool:
     return bool(watch.decides) and watch.decides_on in (None, visit)
 
 
+def _hangs(visit: date, watch: Watch) -> bool:
+    """Is a crop given up, or taken out, for what nobody looked for there lately?"""
+    return bool(watch.hangs) and stale(visit, watch)
+
+
 def stale(visit: date, watch: Watch) -> bool:
     """Was it not looked at lately?"""
     return _days_ago(visit, watch.last_looked) >= STALE_AFTER_DAYS
@@ -274,7 +288,10 @@ def _task(visit: date, watches: Sequence[Watch]) -> Task:
     planting = group[0].planting
     deciding = [watch for watch in group if _decides(visit, watch)]
     odd = TELLS_WHY if any(watch.tells_why for watch in group) else _tells_of(visit, group)
-    decides = f" Decides {deciding[0].decides}." if deciding else odd
+    hang = next((watch for watch in group if _hangs(visit, watch)), None)
+    decides = f" Decides {deciding[0].decides}." if deciding else "" if hang is not None else odd
+    if hang is not None:
+        decides += f" Tells {hang.hangs}."
     organisms = tuple(dict.fromkeys(watch.organism for watch in group))
     now = {watch.organism: watch.now for watch in group if watch.now is not None}
     some = {watch.organism for watch in group if _only_some(watch)}
@@ -289,14 +306,22 @@ def _task(visit: date, watches: Sequence[Watch]) -> Task:
         f"{stops(group)}{decides}",
         minutes=_minutes(group),
         because=tuple(reason for watch in group for reason in look_reasons(watch, apart)),
-        if_skipped=f"{deciding[0].decides} is decided blind" if deciding else "",
-        must=any(watch.found for watch in deciding),
+        if_skipped=_if_skipped(deciding, hang),
+        must=hang is not None or any(watch.found for watch in deciding),
         wanted=tuple(
             blank_of(wanted, group, apart)
             for one in organisms
             for wanted in wanted_of(one, now.get(one), some=one in some, tapped=one in taps)
         ),
     )
+
+
+def _if_skipped(deciding: Sequence[Watch], hang: Watch | None) -> str:
+    if deciding:
+        return f"{deciding[0].decides} is decided blind"
+    if hang is None:
+        return ""
+    return f"nobody knows of {inside(hang.planting.name)} {hang.hangs}"
 
 
 def _tells_of(visit: date, group: Sequence[Watch]) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from lattermath.planning.choices_told import portions_said
@@ -57,6 +57,13 @@ def one_bed_only(
         left = tuple(place for place in every if place not in bed)
         found.append(OneBed(bed, left, float(more.sum() - less), float(more[list(bed)].sum())))
     return tuple(sorted(found, key=lambda one: one.cost))
+
+
+def better_than_nothing(task: Task, steps: Sequence[Step], places: Collection[int]) -> float:
+    """By how much a course cut down to these plantings is better than doing nothing. [portions]"""
+    some = within(steps, places)
+    saved = losses_in_draws(task, ()).sum(1) - losses_in_draws(task, some).sum(1)
+    return float(saved.mean()) - work_of(task, some) + task.saved_besides(some)
 
 
 def one_bed_told(alone: Sequence[OneBed], names: Sequence[str]) -> Iterator[Because]:

@@ -10,6 +10,7 @@ from lattermath.knowledge.methods import Efficacy, Method
 from lattermath.planning.means import MESH
 from lattermath.vocabulary.plot import Visiting
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.tenths import about, tenths
 
 DAWN_ENDS = time(8, 0)  # judgement: later the sun is on the leaves
 DAILY = 6  # visits a week that count as every morning
@@ -104,8 +105,10 @@ def _row_of(key: str, method: Method, targets: Sequence[str]) -> Efficacy | None
 
 
 def _share(row: Efficacy) -> str:
-    low, high = (max(round(figure / 10), 0) for figure in row.percent.span)
-    return f"{low} to {high} in 10" if low != high else f"about {high} in 10"
+    low, high = (tenths(max(figure, 0) / 100) for figure in row.percent.span)
+    if low == high:
+        return about(row.percent.span[1] / 100)
+    return f"{low.removesuffix(' in 10') if high.endswith(' in 10') else low} to {high}"
 
 
 def _not_here(key: str, visiting: Visiting) -> str:
@@ -113,5 +116,6 @@ def _not_here(key: str, visiting: Visiting) -> str:
     if key in ("vacuum", "bag_enclosure") and visiting.arrive > DAWN_ENDS:
         return "; nobody comes at dawn"
     if key == "board_trap" and len(visiting.days) < DAILY:
-        return f"; you come {len(visiting.days)} times a week"
+        often = "once" if len(visiting.days) == 1 else f"{len(visiting.days)} times"
+        return f"; you come {often} a week"
     return ""

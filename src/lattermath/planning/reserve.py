@@ -21,6 +21,7 @@ from lattermath.planning.standby import loss_reason
 from lattermath.planning.young_losses import YoungLoss
 from lattermath.science.harvest_curve import first_frost
 from lattermath.vocabulary.calendar import said
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.plan import LastSowing, StandbyAdvice
 from lattermath.vocabulary.plot import Tin
 from lattermath.vocabulary.ruling import Because
@@ -179,7 +180,7 @@ def reserve_advice(
 
 def _tenths(chance: float) -> str:
     tenths = round(10 * chance)
-    return "hardly ever" if tenths < 1 else f"{tenths} times in 10"
+    return "hardly ever" if tenths < 1 else f"{counted(tenths, 'times')} in 10"
 
 
 def last_sowings(tin: Tin, season: GrowingSeason) -> tuple[LastSowing, ...]:

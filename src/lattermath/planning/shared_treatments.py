@@ -83,10 +83,16 @@ def damage_of(task: Task, steps: Sequence[Step], later: Sequence[Application] = 
 
 def damages_of(task: Task, steps: Sequence[Step], later: Sequence[Application] = ()) -> FloatArray:
     """Damage under a course in each draw that is searched, (at most 50,). [portions]"""
-    planned = [*_planned(task, steps), *later]
-    run = run_searched(task.belief, planned, n_days=task.stakes.days)
     stakes = task.stakes.some(searched(task.belief.n_draws))
-    return np.asarray(stakes.lost(run.sums).sum(1), dtype=np.float64)
+    return np.asarray(stakes.lost(runs_in_few(task, steps, later)).sum(1), dtype=np.float64)
+
+
+def runs_in_few(
+    task: Task, steps: Sequence[Step], later: Sequence[Application] = ()
+) -> NDArray[np.floating]:
+    """Insects under a course in the draws that are searched, as `Stakes.lost` takes them."""
+    planned = [*_planned(task, steps), *later]
+    return run_searched(task.belief, planned, n_days=task.stakes.days).sums
 
 
 def hopeful(gain: FloatArray) -> bool:

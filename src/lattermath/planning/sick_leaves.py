@@ -23,6 +23,7 @@ LEAF_WORDS = re.compile(
     r"spot|blight|mildew|rust|speck|anthracnose|alternaria|septoria|cercospora|mou?ld|lesion|canker"
     r"|blotch|\brot"
 )
+WET_SPREADS = "water on the leaves spreads it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,7 @@ def _bars(method: str, wet: Iterable[SickLeaves]) -> Iterator[Because]:
     for one in wet:
         if method in WETS_LEAVES:
             yield Because(
-                f"{one.name} seen on it {said(one.day)}: water on the leaves spreads it",
+                f"{one.name} seen on it {said(one.day)}: {WET_SPREADS}",
                 holds=False,
                 who="our caution",
                 rests_on=(f"event:{one.serial}",),

@@ -141,7 +141,7 @@ def _how(look: TellingLook, name: str, word: str) -> str:
     what = "eggs" if look.stage else word
     if look.whole:
         return f"look {counted(look.units, 'plants')} of {name} over {minutes} and count {what}"
-    return f"turn {look.units} leaves of {name} {minutes} and count {what}"
+    return f"turn {counted(look.units, 'leaves', 'leaf')} of {name} {minutes} and count {what}"
 
 
 def _about(total: float) -> str:

@@ -27,11 +27,14 @@ class Stakes:
     bearing  : worth of what each day from today on gives if nothing is lost, where frost has left
                the planting alive, (n_plantings, n_days). [portions]
     standing : whether it has, (n_draws, n_plantings, n_days); None: throughout.
+    left     : share of that which all else that lives there leaves, (n_draws, n_plantings, n_days):
+               what another takes is not lost here too; None: all of it. [0 to 1]
     """
 
     bites: FloatArray
     bearing: FloatArray
     standing: NDArray[np.bool_] | None = None
+    left: FloatArray | None = None
 
     @classmethod
     def of(
@@ -62,7 +65,28 @@ class Stakes:
 
     def some(self, draws: NDArray[np.int64]) -> Stakes:
         """The same in some of the draws."""
-        return self if self.standing is None else replace(self, standing=self.standing[draws])
+        standing = None if self.standing is None else self.standing[draws]
+        left = None if self.left is None else self.left[draws]
+        return replace(self, standing=standing, left=left)
+
+    def beside(self, left: FloatArray | None) -> Stakes:
+        """The same where all else that lives there leaves so much; what was left stays so."""
+        if left is None:
+            return self
+        return replace(self, left=left if self.left is None else self.left * left)
+
+    def kept(self, sums: NDArray[np.floating]) -> FloatArray:
+        """Share of the yield that feeding leaves by day, (n_draws, n_plantings, n_days). [0 to 1]
+
+        sums : as for `lost`.
+        """
+        return np.asarray(np.exp(-self._bitten(sums)))
+
+    def bears(self) -> FloatArray:
+        """What each day gives if nothing is lost here, (n_draws or 1, n_plantings, n_days).
+        [portions]"""
+        bears = self.bearing[None] if self.standing is None else self.bearing * self.standing
+        return np.asarray(bears if self.left is None else bears * self.left)
 
     @property
     def days(self) -> int:
@@ -114,12 +138,10 @@ class Stakes:
     def _bears(self, bitten: FloatArray) -> FloatArray:
         """What is picked if nothing is lost, (n_draws or 1, n_plantings, n_days)."""
         days = bitten.shape[2]
-        bearing = self.bearing[None, :, :days]
-        if self.standing is None:
-            return bearing
-        if len(self.standing) != len(bitten):
+        bears = self.bears()[:, :, :days]
+        if len(bears) not in (1, len(bitten)):
             raise ValueError("insects and frost are not of the same draws")
-        return np.asarray(bearing * self.standing[:, :, :days])
+        return bears
 
     def _bitten(self, sums: NDArray[np.floating]) -> FloatArray:
         """Bites of all insects until each day, (n_draws, n_plantings, n_days)."""

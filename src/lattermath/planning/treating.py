@@ -76,13 +76,15 @@ class Spraying:
     product_name: str
     sprayed: bool  # False: water jet, hand work, pruning
     only_if: str = ""
-    sure: bool = True  # it was seen there; False where it is only to be expected
+    look_at: Planting | None = None  # whose look decides `only_if`; None: of its own planting
+    sure: bool = True  # it was seen there, or what was hangs on it; False: only to be expected
     wasted: str = ""  # what missing it wastes: "the first soap is wasted"
     because: tuple[Because, ...] = ()
     generation_days: float | None = None  # egg to adult at the warmth expected
     ruling: Ruling = field(default_factory=lambda: Ruling(()))
     targets_too: tuple[str, ...] = ()  # ids of what else it is done against
     finds_too: tuple[str, ...] = ()  # what a look has to find of each of these
+    looks_too: tuple[Planting | None, ...] = ()  # and on which planting, as `look_at`
 
     @property
     def at_dusk(self) -> bool:
@@ -114,9 +116,11 @@ def _both(one: Spraying, other: Spraying) -> Spraying:
         target_name=f"{one.target_name} and {other.target_name}",
         targets_too=(*one.targets_too, other.target, *other.targets_too),
         finds_too=(*one.finds_too, other.only_if, *other.finds_too),
+        looks_too=(*one.looks_too, other.look_at, *other.looks_too),
         surfaces=tuple(dict.fromkeys((*one.surfaces, *other.surfaces))),
         minutes=max(one.minutes, other.minutes),
         only_if="" if sure else one.only_if,
+        look_at=None if sure else one.look_at,
         sure=one.sure or other.sure,
         because=(*one.because, *other.because),
         generation_days=max(longest, default=None),
@@ -150,6 +154,7 @@ def treating_task(visit: date, spraying: Spraying) -> Task | None:
         amounts=spraying.amounts,
         surfaces=spraying.surfaces,
         only_if=spraying.only_if,
+        look_at=None if spraying.look_at is None else spraying.look_at.key,
         cautions=(
             *conditions(spraying.ruling),
             *(SPRAY_CAUTIONS if spraying.sprayed else ()),

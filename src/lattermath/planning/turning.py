@@ -287,7 +287,7 @@ def _turning(one: Turn, frost: str) -> str:
     if one.input == HOUR:
         way = "above" if apart > 0 else "below"
         at = roughly(one.at or 0.0, 3)
-        return f"{to} with an hour's work worth {way} {at} portions (now {one.now:g})"
+        return f"{to} with an hour's work worth {way} {counted(at, 'portions')} (now {one.now:g})"
     if one.input == FROST:
         usual = f" than about {frost}" if frost else ""
         return f"{to} with a first frost {days} {'later' if apart > 0 else 'earlier'}{usual}"
@@ -301,7 +301,7 @@ def _turning(one: Turn, frost: str) -> str:
 
 def _still(one: Turn) -> str:
     if one.input == HOUR:
-        return f"the price of an hour (up to {one.most:g} portions)"
+        return f"the price of an hour (up to {counted(one.most, 'portions')})"
     if one.input == FROST:
         return f"the first frost (up to {MOST_SHIFT_DAYS} days either way)"
     if one.input == AGE:

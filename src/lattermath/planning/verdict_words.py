@@ -110,7 +110,8 @@ def _waiting(choices: Choices, turns: float) -> Because:
     day = said(choices.day(choices.visits[1]))
     words = f"plants taken out do not come back, and on {day} more is known: waiting pays"
     if turns > 0:
-        words += f"; a look then turns it about {max(round(100 * turns), 1)} times in 100"
+        often = counted(max(round(100 * turns), 1), "times")
+        words += f"; a look then turns it about {often} in 100"
     return Because(
         words,
         rests_on=(plant, "computed:same futures for every fate"),

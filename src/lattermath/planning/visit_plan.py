@@ -88,7 +88,7 @@ def _in_light(found: Ingredients, evening: Evening, minutes: int) -> tuple[Order
 
 def _hangs_on(task: Task, look: Task) -> bool:
     """Does a task wait for what this look finds?"""
-    return bool(task.only_if) and look.kind == "look" and task.planting == look.planting
+    return bool(task.only_if) and look.kind == "look" and task.decided_at == look.planting
 
 
 def weather_words(evening: Evening) -> str:

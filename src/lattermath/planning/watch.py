@@ -26,6 +26,7 @@ class Watch:
     neighbour_of_sick: bool = False  # adults flushed by work would settle here
     decides: str = ""  # what the count decides
     decides_on: date | None = None  # the visit on which it decides it
+    hangs: str = ""  # what of the crop hangs on it, that no look there bears out yet
     because: tuple[Because, ...] = ()  # why it is looked for at all
     worth: LookWorth | None = None  # None where it is not reckoned
     tells: str = ""  # what ten leaves can say and what not
@@ -36,6 +37,7 @@ class Watch:
     tells_why: bool = False  # what was seen there is at odds with what is believed
     mixed: bool = False  # the leaves of its walk are of two heights: no early stop is reckoned so
     awaited: tuple[Awaited, ...] = ()  # treatments there that no count has told of yet
+    card: date | None = None  # the last on which a card there caught some
 
     @property
     def what(self) -> str:

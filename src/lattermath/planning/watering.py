@@ -291,10 +291,11 @@ def _due_in(soil: BedSoil) -> str:
     early, late = np.quantile(days_until_due(soil), (0.1, 0.9), method="inverted_cdf")
     if not np.isfinite(early):
         return "water is hardly due again this season"
+    first = f"water is due in {early:.0f} days" if early > 1 else "water is due tomorrow"
     if early == late:
-        return f"water is due in {early:.0f} days" if early > 1 else "water is due tomorrow"
+        return first
     if not np.isfinite(late):
-        return f"water is due in {early:.0f} days or much later"
+        return f"{first} or much later"
     return f"water is due in {early:.0f} to {late:.0f} days"
 
 

@@ -20,6 +20,7 @@ from lattermath.planning.near_courses import without_work_on
 from lattermath.planning.ten_leaves import LEAVES, WRONG
 from lattermath.planning.ways_to_look import Way, enough, ways_to_look
 from lattermath.science.value_of_looking import SampleWorth, worth_of_sample
+from lattermath.vocabulary.sentence import inside
 
 FloatArray = NDArray[np.float64]
 Course = tuple[Step, ...]
@@ -86,6 +87,8 @@ def looks_worth(
         )
         sample = worth_of_sample(costs, look.chances())
         told = replace(_told(task, sample, choices, place), of=of)
+        if told.above and first_visit_on(found.steps, place) is None:
+            told = replace(told, above=f"{told.above} ({_with(choices[sample.after[-1]], place)})")
         worths[place] = with_ways(told, look, costs, task, place)
     return worths
 
@@ -186,6 +189,15 @@ def _told(task: Task, sample: SampleWorth, choices: Sequence[Course], place: int
         return LookWorth(minutes, sample.would_change)
     at, above, below = turn
     return LookWorth(minutes, sample.would_change, COUNTABLE[at - 1] + 1, above, below)
+
+
+def _with(course: Course, place: int) -> str:
+    """What a course begins with on a planting for which none is laid out, and when."""
+    first = min((s for s in course if place in s.places), key=lambda step: step.visit)
+    name = first.candidate.name
+    if not first.candidate.product:
+        name = inside(name.partition(", ")[0])  # how it is done stands with the task
+    return name if first.visit == 0 else f"{name}, at a later visit"
 
 
 def turn_of(done: Sequence[int | None]) -> tuple[int, str, str] | None:

@@ -17,6 +17,7 @@ from lattermath.record.plot_sections import (
     VisitingSection,
 )
 from lattermath.record.plot_tables import Tables
+from lattermath.vocabulary.counted import counted
 
 Gaps = Iterator[tuple[str, str]]
 
@@ -32,8 +33,8 @@ def not_known(tables: Tables) -> Gaps:
         yield from _distance(f"neighbour.{key}", neighbour)
     for key, lot in tables.all(LotSection):
         if off := lot.sown.about_days:
-            says = f"The day {_called(key, lot.name)} was sown is known to {off} days either way."
-            yield f"lot.{key}.sown", says
+            says = f"The day {_called(key, lot.name)} was sown is known to"
+            yield f"lot.{key}.sown", f"{says} {counted(off, 'days')} either way."
     yield from _stock(tables)
 
 
@@ -66,7 +67,7 @@ def _growing(address: str, section: GrowingSection) -> Gaps:
         yield f"{address}.sown", f"When {called} was sown or set out is not given."
     about = max((found.about_days for found in (section.sown, section.set_out) if found), default=0)
     if about:
-        says = f"The dates of {called} are known to {about} days either way."
+        says = f"The dates of {called} are known to {counted(about, 'days')} either way."
         yield f"{address}.about_days", says
 
 

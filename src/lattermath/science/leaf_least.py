@@ -57,6 +57,7 @@ class LeafDays:
     place  : which of them this is.
     loss   : yield lost by severity.
     yields : portions that come on each day, (n_days,); the run ends with them.
+    left   : share of them that all else leaves, (n_draws, n_days); None: all of it. [0 to 1]
     """
 
     start: FloatArray
@@ -65,11 +66,14 @@ class LeafDays:
     place: int
     loss: LeafLoss
     yields: FloatArray
+    left: FloatArray | None = None
 
     @cached_property
     def priced(self) -> FloatArray:
-        """What severity 1 above what is tolerated, squared, costs by day, (n_days,)."""
-        return np.asarray(self.yields * self.loss.worst / (1.0 - self.loss.tolerated) ** 2)
+        """What severity 1 above what is tolerated, squared, costs by day, (n_draws, n_days)."""
+        price = self.yields * self.loss.worst / (1.0 - self.loss.tolerated) ** 2
+        left = np.ones((len(self.start), 1)) if self.left is None else self.left
+        return np.ascontiguousarray(left * price)
 
     @cached_property
     def kind(self) -> tuple[FloatArray, FloatArray, FloatArray, float]:
@@ -149,7 +153,7 @@ class Least:
         _carry(days, done, 0, seen, hidden, gain)
         severity = (seen[:, 1:, 0] + seen[:, 1:, 1]) / 2
         over = np.maximum(severity - days.loss.tolerated, 0.0)
-        damage = float((over**2 @ days.priced).mean())
+        damage = float((over**2 * days.priced).sum(1).mean())
         if done.cure[first + 1 :].any() or done.back[first + 1 :].any():
             # What is cured later may have caught more by then: the least room is that without.
             _carry(days, done.until(first), first, seen.copy(), hidden.copy(), gain)

@@ -101,7 +101,8 @@ def least_damage(  # type: ignore[no-untyped-def]
     bares   : what its cover leaves open, (n_more, n_days, n_draws, 2). [0 to 1]
     gain    : new infection per unit of pressure, (n_draws, n_days, 2). [d]
     seen, hidden : every morning up to `first`, as of `carry`.
-    priced  : what severity 1 above what is tolerated costs by day, in portions, (n_days,).
+    priced  : what severity 1 above what is tolerated costs by day, in portions,
+              (n_draws, n_days).
     tolerated : severity that costs nothing. [0 to 1]
     damages : damage with none and with each, in portions, mean over the draws, (n_more + 1,).
     """
@@ -113,7 +114,7 @@ def least_damage(  # type: ignore[no-untyped-def]
     for i in range(n_draws):
         for day in range(first):
             over = max((seen[i, day + 1, 0] + seen[i, day + 1, 1]) / 2 - tolerated, 0.0)
-            spent[day + 1] = spent[day] + priced[day] * over * over
+            spent[day + 1] = spent[day] + priced[i, day] * over * over
         for n in range(-1, len(days)):
             begins = first if n < 0 else days[n]
             here, young = now[begins].copy(), rest[begins].copy()
@@ -141,5 +142,5 @@ def least_damage(  # type: ignore[no-untyped-def]
                         arrived = moving
                     here[side] = (left[side] + arrived) / thinner
                 over = max((here[0] + here[1]) / 2 - tolerated, 0.0)
-                total += priced[day] * over * over
+                total += priced[i, day] * over * over
             damages[n + 1] += total / n_draws

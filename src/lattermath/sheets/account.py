@@ -82,7 +82,7 @@ def _in_all(made: Account, units: Units) -> str:
 
 def _much(kg: float, pieces: int, units: Units) -> str:
     weighed = [said_in(measure(round(kg, 2), "kg"), units)] if kg else []
-    return " and ".join(weighed + ([a.PIECES.format(pieces=pieces)] if pieces else [])) or a.NOTHING
+    return " and ".join(weighed + ([counted(pieces, a.PIECES)] if pieces else [])) or a.NOTHING
 
 
 def _harvest(made: Account, units: Units) -> Section:

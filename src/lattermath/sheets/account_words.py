@@ -20,7 +20,7 @@ PICKED = "Picked in all: {much}."
 
 HARVEST = "Picked, week by week"
 HARVEST_HEADS = ("week from", "in all", "of which")
-PIECES = "{pieces} pieces"
+PIECES = "pieces"
 NOTHING = "nothing"
 
 USED = "What was used, and its label"

@@ -232,6 +232,8 @@ def _population(population: Population, tell: Teller) -> Block:
     if reasons:
         says.append(sentence(reasons))
     on = w.ON_PLANTINGS if population.found else w.NOT_FOUND_ON
+    if population.reckoned_as and population.reckoned_as not in organism:
+        organism += w.RECKONED_AS.format(name=population.reckoned_as)
     head = on.format(organism=capital(organism), plantings=plantings)
     return Block(head, tuple(line for line in says if line), tuple(_strips(population)))
 
@@ -272,14 +274,16 @@ def spread(length: int, shown: int) -> list[int]:
 def _outlook(outlooks: tuple[Outlook, ...], tell: Teller) -> Iterable[Block]:
     unit = figures.in_units(0.0, "kg", tell.units)[1]
     weeks = _bearing_weeks(outlooks)
-    tables = []
+    tables: list[Table] = []
     for start in range(0, len(weeks), WEEKS_SHOWN):
         shown = weeks[start : start + WEEKS_SHOWN]
         rows: list[Cells] = []
         for outlook in outlooks:
             rows += _outlook_rows(outlook, shown, tell)
+        if not rows:
+            continue
         heads = (w.OUTLOOK_HEAD, *(calendar.short(week) for week in shown))
-        caption = "" if start else w.OUTLOOK_CAPTION.format(unit=unit)
+        caption = "" if tables else w.OUTLOOK_CAPTION.format(unit=unit)
         tables.append(Table(caption, heads, tuple(rows)))
     later = (w.LATER.format(name=tell.name(o.planting), says=tell.tell(o.later))
              for o in outlooks if o.later)  # fmt: skip

@@ -119,9 +119,9 @@ class Teller:
         return figures.said_in(numbered, self.units, self._degree)
 
     def reasons(self, because: Iterable[Because]) -> str:
-        """Reasons in a row, the forbidding ones first."""
+        """Reasons in a row, the forbidding ones first; what two say in the same words, once."""
         ranked = sorted(because, key=lambda reason: reason.holds)
-        return "; ".join(self._reason(reason) for reason in ranked)
+        return "; ".join(dict.fromkeys(self._reason(reason) for reason in ranked))
 
     def _reason(self, reason: Because) -> str:
         """One reason; of one that forbids, whose it is where its words do not say so."""

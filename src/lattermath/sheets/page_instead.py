@@ -50,13 +50,15 @@ INSTEAD: tuple[tuple[str, str], ...] = (
     (r"Write: lattermath log [^.]+\.", "Log it from the page Log, and say what was done."),
     (r"Run `lattermath plan`( first)?\.", "Open Next visit: a plan is made there."),
     (r"; see `lattermath plan`\.", "; see Next visit."),
+    (r"logged as of flowers \(--surface flowers\)", "logged as looked at: flowers"),
 )
+COMMAND_WORDS = ("lattermath", "plot.toml", "(--")
 _FITTING = tuple((re.compile(pattern), page) for pattern, page in INSTEAD)
 
 
 def on_a_page(said: str) -> str:
     """The same words, with pages in place of commands."""
-    if "lattermath" not in said and "plot.toml" not in said:
+    if not any(word in said for word in COMMAND_WORDS):
         return said
     for pattern, page in _FITTING:
         said = pattern.sub(page, said)

@@ -136,6 +136,7 @@ PICK_NOW = "now"
 PICK_FROM = "not before {when}"
 PICK_UNKNOWN = "not known when"
 ON_PLANTINGS = "{organism} on {plantings}"
+RECKONED_AS = ", reckoned as {name},"  # behind what was logged, before where
 NOT_FOUND_ON = "{organism} not found on {plantings}"
 STRIP_HEAD = "stage"
 NOTHING_DONE = "nothing done"

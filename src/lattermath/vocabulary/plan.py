@@ -65,6 +65,7 @@ class Task:
     amounts: tuple[Amount, ...] = ()
     surfaces: tuple[str, ...] = ()
     only_if: str = ""
+    look_at: str | None = None  # planting whose look decides `only_if`; None: its own
     cautions: tuple[str, ...] = ()
     because: tuple[Because, ...] = ()
     if_skipped: str = ""
@@ -72,6 +73,11 @@ class Task:
     due: Day | None = None  # from when it is wanted; None: at this visit
     wanted: tuple[Wanted, ...] = ()  # the figures that a look brings home
     goes_in: GoesIn | None = None  # of a setting out or a sowing
+
+    @property
+    def decided_at(self) -> str | None:
+        """The planting whose look decides it, where it waits for one."""
+        return self.look_at or self.planting
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,7 +277,11 @@ class Population:
     look_at: tuple[str, ...] = ()  # plantings at which a look would tell what is at odds
     gap: float | None = None  # at most so much of what could be saved is missed; 0 to 1
     spoiled: tuple[Spoiled, ...] = ()  # what it soils of the coming pickings, by planting
+    # Plantings on which it was seen that the course leaves out, each with why in few words.
+    not_there: tuple[tuple[str, str], ...] = ()
     found: bool = True  # False: looked for on `plantings`, and none found on the plot so far
+    called: str = ""  # as it was logged, where nobody named the species: aphids
+    reckoned_as: str = ""  # then the name of the species whose figures stand in
 
 
 @dataclass(frozen=True, slots=True)

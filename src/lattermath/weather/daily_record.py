@@ -10,6 +10,7 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.errors import Fault, WeatherFileError
 from lattermath.weather import gaps
 from lattermath.weather.calendar_days import same_day, year_days
@@ -244,8 +245,8 @@ def _says(no_temperature: Mask, no_rain: Mask, usual: Usual, contradicted: int) 
     says = []
     if contradicted:
         says.append(
-            f"{contradicted} days on which one file's minimum lies above another's maximum: "
-            "set aside."
+            f"{counted(contradicted, 'days')} on which one file's minimum lies above another's "
+            "maximum: set aside."
         )
     if no_temperature.any():
         way = (
@@ -253,14 +254,15 @@ def _says(no_temperature: Mask, no_rain: Mask, usual: Usual, contradicted: int) 
             if usual.seasons
             else "straight from one measured day to the next, for the record is short"
         )
-        says.append(
-            f"{int(no_temperature.sum())} days without measured temperatures: filled {way}."
-        )
+        days = counted(int(no_temperature.sum()), "days")
+        says.append(f"{days} without measured temperatures: filled {way}.")
     if no_rain.any():
         usual_rain = (
             f"{UNKNOWN_RAIN_MM:g} mm a day, a rough figure"
             if np.isnan(usual.rain).all()
             else "the usual rain of the season, evenly"
         )
-        says.append(f"{int(no_rain.sum())} days without measured rain: taken as {usual_rain}.")
+        says.append(
+            f"{counted(int(no_rain.sum()), 'days')} without measured rain: taken as {usual_rain}."
+        )
     return tuple(says)

@@ -10,28 +10,30 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.vocabulary.calendar import short
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.errors import Fault, WeatherFileError
 from lattermath.vocabulary.evening import OWN_FORECAST
 from lattermath.weather.calendar_days import year_days
 from lattermath.weather.daily_record import DailyRecord
 from lattermath.weather.days import Reading
+from lattermath.weather.fitted_wave import Days
 from lattermath.weather.forecast_splice import HORIZON_DAYS, Spliced, splice
 from lattermath.weather.traces import Method, Traces, past_year_traces
 from lattermath.weather.usual_course import (
     MonthNormal,
     Run,
-    Week,
+    from_few_days,
     from_normals,
     from_short_record,
-    from_this_week,
 )
 
 __all__ = ["Futures", "MonthNormal", "futures", "season_weather"]
 
 Values = NDArray[np.float64]
 
-_WEEK_DAYS = 7
-_WEEK_WITHIN = 14  # judgement: older readings are not this week's
+_WEEK_DAYS = 7  # judgement: with fewer of them lately, a forecast's are taken too
+_WEEK_WITHIN = 14  # judgement: where all readings are older, nothing is known of this season
+_SEASON_DAYS = 366
 _RESTS_ON: dict[Method, str] = {
     "past years": "past years",
     "generated": "few years of readings",
@@ -132,8 +134,8 @@ def futures(
 def _forecast_words(spliced: Spliced) -> str:
     """How much of the futures is forecast, and whose."""
     if not spliced.own:
-        return f"after {spliced.days} days of forecast"
-    count = "1 day" if spliced.days == 1 else f"{spliced.days} days"
+        return f"after {counted(spliced.days, 'days')} of forecast"
+    count = counted(spliced.days, "days")
     if len(spliced.own) >= spliced.days - 1:  # today itself is measured
         return f"after {count} of your own forecast"
     return f"after {count} of forecast, {len(spliced.own)} of them your own"
@@ -182,8 +184,8 @@ def _few_years(
         return from_normals(normals, run, rng)
     if known.usual.seasons:
         return from_short_record(known.usual, run, rng)
-    week = _this_week(known, as_of, forecast)
-    if week is None:
+    days = _few_days(known, as_of, forecast)
+    if days is None:
         newest = _newest(known)
         raise WeatherFileError(
             Fault(
@@ -196,23 +198,33 @@ def _few_years(
                 "[[week]] in plot.toml, or take in a weather file.",
             )
         )
-    return from_this_week(week, usual_first_frost, run, rng)
+    return from_few_days(days, usual_first_frost, latitude, run, rng)
 
 
-def _this_week(known: DailyRecord, as_of: date, forecast: Sequence[Reading]) -> Week | None:
-    """Mean extremes of the last measured days; where they make no week, with the forecast's."""
-    start = max(known.n_days - _WEEK_WITHIN, known.at(as_of) - _WEEK_WITHIN + 1, 0)
+def _few_days(known: DailyRecord, as_of: date, forecast: Sequence[Reading]) -> Days | None:
+    """The extremes measured within a year; where too few of them are new, with the forecast's.
+
+    None where nothing is new and nothing is foretold.
+    """
     measured = _measured(known)
-    both = measured[measured >= start][-_WEEK_DAYS:]
-    found = [(float(known.t_min[n]), float(known.t_max[n])) for n in both]
-    days = {known.first + timedelta(days=int(n)) for n in both}
+    lately = int((measured > known.at(as_of) - _WEEK_WITHIN).sum())
+    there = measured[measured > known.at(as_of) - _SEASON_DAYS]
+    days = {known.first + timedelta(days=int(n)) for n in there}
     coming = [r for r in forecast if 0 <= (r.day - as_of).days < HORIZON_DAYS and r.day not in days]
-    told = [(r.t_min, r.t_max) for r in coming if r.t_min is not None and r.t_max is not None]
-    told = told[: _WEEK_DAYS - len(found)]
-    if not found and not told:
+    told = [(r.day, r.t_min, r.t_max) for r in coming]
+    told = [row for row in told if None not in row][: max(_WEEK_DAYS - lately, 0)]
+    if not lately and not told:
         return None
-    lows, highs = zip(*found, *told, strict=True)
-    return Week(sum(lows) / len(lows), sum(highs) / len(highs), len(lows), len(told))
+    rows = [(known.first + timedelta(days=int(n)), known.t_min[n], known.t_max[n]) for n in there]
+    first = min(row[0] for row in rows + told)
+    every = [(row[0] - first).days for row in rows + told]
+    return Days(
+        year_days(first, max(every) + 1)[every],
+        np.array(every),
+        np.array([float(row[1]) for row in rows + told]),
+        np.array([float(row[2]) for row in rows + told]),
+        len(told),
+    )
 
 
 def _measured(known: DailyRecord) -> NDArray[np.intp]:

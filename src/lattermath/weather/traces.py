@@ -10,6 +10,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.measure import measure
 from lattermath.weather.calendar_days import same_day, year_days
 from lattermath.weather.climatology import Usual
@@ -161,7 +162,8 @@ def _warming(record: DailyRecord, years: Sequence[int]) -> float:
 def _words(years: Sequence[int], shifts: Sequence[int], count: int, warming: float) -> str:
     words = f"{len(years)} past years, {years[0]} to {years[-1]}"
     if len(shifts) > 1:
-        words += f", each also moved by up to {max(shifts)} days: {count} futures of few years"
+        days = counted(max(shifts), "days")
+        words += f", each also moved by up to {days}: {count} futures of few years"
     if abs(warming) >= 0.05:
         direction = "raised" if warming > 0 else "lowered"
         by = measure(round(abs(warming), 1), "C apart")

@@ -1,7 +1,7 @@
 """Futures about a usual course, where there are fewer than three past years.
 
 The course comes from one or two years of readings, from monthly normals typed by hand, or, roughly,
-from this week's highs and lows, the usual date of the first frost and the latitude.
+from the highs and lows of this season's days, the usual date of the first frost and the latitude.
 """
 
 from __future__ import annotations
@@ -9,14 +9,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
 
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.errors import Fault, WeatherFileError
 from lattermath.vocabulary.measure import measure
 from lattermath.weather.calendar_days import YEAR_DAYS, next_on, year_days
 from lattermath.weather.climatology import Usual
+from lattermath.weather.fitted_wave import Days, allowed, off_the_wave, spread_of
 from lattermath.weather.generated_days import (
     WET_AMOUNT_MM,
     WET_DAY_MM,
@@ -32,9 +35,6 @@ Values = NDArray[np.float64]
 
 FUTURES = 100  # judgement
 FUTURES_FOR_FROST = 400  # judgement: enough to place the median first frost within a day or so
-_WARMEST_NORTH = 204  # place of 23 July in a leap year; judgement: about a month after midsummer
-_USUAL_SWING_K = 10.0  # judgement: half the range of the year, middle latitudes
-_SWINGS_K = (2.0, 22.0)  # judgement: from a mild coast to deep inland
 _FROST_AHEAD = 240  # judgement: a usual first frost further off than this has passed this season
 _RAIN_MM = 2.3  # usual rain of a summer day where nothing is known: Brussels (derived, A7)
 
@@ -67,16 +67,6 @@ class Run:
             return (self.as_of - date(self.as_of.year, 1, 1)).days
         turn = date(self.as_of.year if self.as_of.month >= 7 else self.as_of.year - 1, 7, 1)
         return (self.as_of - turn).days
-
-
-@dataclass(frozen=True, slots=True)
-class Week:
-    """This week's mean minimum and maximum [C], and on how many days they rest."""
-
-    t_min: float
-    t_max: float
-    days: int
-    told: int = 0  # of these, forecast and not measured
 
 
 def from_short_record(usual: Usual, run: Run, rng: np.random.Generator) -> Traces:
@@ -127,36 +117,50 @@ def from_normals(normals: Mapping[int, MonthNormal], run: Run, rng: np.random.Ge
             _by_month({m: mm / 30.4 for m, mm in known_rain.items()} or {1: _RAIN_MM}),
         ]
     )
-    says = f"monthly normals typed by hand ({len(months)} months)"
+    says = f"monthly normals typed by hand ({counted(len(months), 'months')})"
     if not known_rain:
         says += f"; rain as in a temperate summer, {measure(_RAIN_MM, 'mm')} a day"
     return _about(table, run, Spread(), WET_AMOUNT_MM, "normals", says, rng)
 
 
-def from_this_week(
-    week: Week, usual_first_frost: str | None, run: Run, rng: np.random.Generator
+def from_few_days(
+    days: Days, usual_first_frost: str | None, latitude: float, run: Run, rng: np.random.Generator
 ) -> Traces:
-    """Futures about one wave of the year through this week's highs and lows.
+    """Futures about one wave of the year through the highs and lows of this season's days.
 
-    Its swing is set so that in half of the futures the first frost falls by the usual date. Without
-    such a date, or once it has passed, the swing is 10 K (judgement).
-    Holds for: outside the tropics, within about four months; rough, and says so.
+    Each future has a wave of its own, of those that the days allow beside the swing that is usual
+    at this latitude. Where a usual first frost is told and still to come, the level of each is the
+    one that puts the first frost of half of its throws on that day.
+    Holds for: lowlands within about four months; rough, and says so.
     """
-    wave = _wave(run.southern) - _wave(run.southern)[year_days(run.as_of, 1)[0]]
     to_frost = _days_to(usual_first_frost, run.as_of)
-    swing, met = _USUAL_SWING_K, True
-    of_frost, of_days = rng.spawn(2)
+    today, spread = int(year_days(run.as_of, 1)[0]), spread_of(days, latitude)
+    of_frost, of_days, of_waves, of_shape = rng.spawn(4)
+    level_of = None
     if to_frost is not None:
-        low, _ = departures(FUTURES_FOR_FROST, to_frost + 1, Spread(), of_frost)
-        swing, met = _fit_swing(week.t_min, wave[year_days(run.as_of, to_frost + 1)], low)
-    table = np.stack(
-        [week.t_min + swing * wave, week.t_max + swing * wave, np.full(YEAR_DAYS, _RAIN_MM)]
-    )
-    says = f"rough: from the highs and lows of {week.days} day{'s' if week.days != 1 else ''}"
-    says += f", {week.told} of them forecast" if week.told else ""
-    says += _frost_words(usual_first_frost, to_frost, met)
+        places = year_days(run.as_of, to_frost + 1)
+        noise, _ = departures(FUTURES_FOR_FROST, to_frost + 1, spread, of_frost)
+        noise = noise + off_the_wave(FUTURES_FOR_FROST, today, of_shape)[:, places]
+        level_of = partial(_frost_level, places, noise)
+    waves = allowed(days, latitude, spread, FUTURES, of_waves, level_of)
+    low, high = waves.courses()
+    table = np.stack([low.mean(0), high.mean(0), np.full(YEAR_DAYS, _RAIN_MM)])
+    n = len(days.place)
+    says = f"rough: from the highs and lows of {n} day{'s' if n != 1 else ''}"
+    says += f", {days.told} of them forecast" if days.told else ""
+    says += _frost_words(usual_first_frost, to_frost, waves.fits)
     says += f"; rain as in a temperate summer, {measure(_RAIN_MM, 'mm')} a day"
-    return _about(table, run, Spread(), WET_AMOUNT_MM, "rough", says, of_days)
+    shape = off_the_wave(FUTURES, today, of_waves)
+    off = low - table[0] + shape, high - table[1] + shape
+    return _about(table, run, spread, WET_AMOUNT_MM, "rough", says, of_days, off=off)
+
+
+def _frost_level(places: NDArray[np.intp], noise: Values, swung: Values) -> float:
+    """Mean low of the year at which half of the futures have had a frost by the last of places.
+
+    noise : departures of the minimum, (n_futures, n_places). swung : of the year, (366,). [K]
+    """
+    return -float(np.median((swung[places] + noise).min(axis=1)))
 
 
 def _days_to(usual_first_frost: str | None, as_of: date) -> int | None:
@@ -173,35 +177,7 @@ def _frost_words(usual: str | None, to_frost: int | None, met: bool) -> str:
     if to_frost is None:
         return " and a usual yearly swing; the usual first frost has passed"
     words = f" and a first frost usually about {date.fromisoformat('2000-' + usual):%-d %b}"
-    return words if met else words + " (which this week's lows hardly fit)"
-
-
-def _fit_swing(low_now: float, wave: Values, noise: Values) -> tuple[float, bool]:
-    """Half the yearly range that puts the median first frost on its day, and whether one does.
-
-    wave  : 0 today, falling towards winter, up to the usual first frost, shape (n_days,).
-    noise : departures of the minimum, (n_futures, n_days). [K]
-    """
-
-    def frosted(swing: float) -> float:
-        return float((low_now + swing * wave + noise <= 0.0).any(axis=1).mean())
-
-    below, above = _SWINGS_K
-    if frosted(below) > 0.5:
-        return below, False
-    if frosted(above) < 0.5:
-        return above, False
-    for _ in range(30):
-        middle = (below + above) / 2
-        below, above = (middle, above) if frosted(middle) < 0.5 else (below, middle)
-    return (below + above) / 2, True
-
-
-def _wave(southern: bool) -> Values:
-    """One wave of the year, 1 on the warmest day, shape (366,)."""
-    warmest = _WARMEST_NORTH + (YEAR_DAYS / 2 if southern else 0)
-    wave: Values = np.cos(2 * np.pi * (np.arange(YEAR_DAYS) - warmest) / YEAR_DAYS)
-    return wave
+    return words if met else words + " (which the lows of these days hardly fit)"
 
 
 def _by_month(values: Mapping[int, float]) -> Values:
@@ -223,16 +199,20 @@ def _about(
     rng: np.random.Generator,
     habit: Habit | None = None,
     years: float = float("inf"),
+    off: tuple[Values, Values] | None = None,
 ) -> Traces:
     """Futures about a usual course by place in the year, shape (3, 366).
 
     years : that the course rests on; of few it is itself in doubt, which widens the futures.
+    off   : how far the course of each future lies from it, lows and highs, (n_futures, 366). [K]
     """
     of_heat, of_rain = rng.spawn(2)
     whole, cut = run.passed + run.n_days, slice(run.passed, None)
     place = year_days(run.as_of - timedelta(days=run.passed), whole)
     habit = habit or Habit()
     low, high = departures(FUTURES, whole, spread, of_heat, habit)
+    if off is not None:
+        low, high = low + off[0][:, place], high + off[1][:, place]
     rain = rain_days(table[2, place], FUTURES, of_rain, wet_amount, habit.wet_after_wet)
     if np.isfinite(years):
         few = 1.0 / max(years, 1.0)

@@ -18,6 +18,7 @@ from lattermath.sheets.front import title
 from lattermath.sheets.pencil import Blank, blanks_of
 from lattermath.vocabulary.blanks import Wanted
 from lattermath.vocabulary.calendar import said, said_with_hour
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.errors import Fault, InputError
 from lattermath.vocabulary.sentence import capital
 
@@ -66,7 +67,9 @@ def _blanks(task: dict[str, Any], units: Units) -> tuple[Blank, ...]:
 def head_of(sheet: PaperSheet) -> str:
     """What tells a sheet from another: its visit, when it was worked out, how long it is."""
     made = said_with_hour(sheet.worked_out)
-    return w.SHEET_OF.format(day=said(sheet.day), when=made, count=len(sheet.tasks))
+    return w.SHEET_OF.format(
+        day=said(sheet.day), when=made, tasks=counted(len(sheet.tasks), "tasks")
+    )
 
 
 def parts_of(
