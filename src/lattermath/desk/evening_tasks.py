@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from lattermath.desk.fillings import bag, filled, litres_used, planned_in
+from lattermath.desk.fillings import bag, by_fillings, filled, litres_used, planned_in
 from lattermath.desk.leaf_disease_answers import (
     carried_by_hands,
     handled_dry,
@@ -191,6 +191,7 @@ def _laid(
         return _with_sprays(facts, worked, evening, before, parts, sprays, watering)
 
     wanted = [spraying for spraying in found if spraying.planting.key not in barring]
+    wanted = by_fillings(facts.plot.shelf, wanted)
     wanted = with_numbers(wanted, parts.watches, parts.looks)
     visit, sprays = laid_at_their_hours(wanted, rule, lay)
     return visit, left_dry(visit, sprays.on_water)

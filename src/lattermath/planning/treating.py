@@ -83,6 +83,7 @@ class Spraying:
     ruling: Ruling = field(default_factory=lambda: Ruling(()))
     targets_too: tuple[str, ...] = ()  # ids of what else it is done against
     finds_too: tuple[str, ...] = ()  # what a look has to find of each of these
+    filling: int = 0  # those of one number are done out of one filling; 0: by itself
 
     @property
     def at_dusk(self) -> bool:
