@@ -23,6 +23,7 @@ from lattermath.audit.leaf_check import check_leaves
 from lattermath.audit.ledger import is_application, ledger, site_of, stays
 from lattermath.audit.means_check import check_bagged, check_means
 from lattermath.audit.spray_check import check_sprays
+from lattermath.audit.time_check import check_time
 from lattermath.vocabulary.errors import Fault, PlanViolates
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.events import Event
@@ -73,4 +74,5 @@ def _faults(
     yield from check_means(work, applied, evenings, site)
     yield from check_bagged(work, applied, site)
     yield from check_courses(plan, site)
+    yield from check_time(plan, evenings, plot)
     yield from check_leaves(plan, work, events, site)

@@ -54,7 +54,8 @@ def identified(facts: SeasonFacts) -> tuple[SeasonFacts, tuple[Identity, ...]]:
         for event in facts.events
     )
     called = {one.species: words for one in found if (words := _called(facts, one.species, found))}
-    kept = {one: words for one in set(species.values()) if (words := _keeps_to(facts, one, found))}
+    all_kept = {one: _keeps_to(facts, one, found) for one in set(species.values())}
+    kept = {one: few for one, few in all_kept.items() if few is not None}
     return replace(facts, events=events, called=called, kept_to=kept), found
 
 

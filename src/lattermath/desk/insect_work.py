@@ -13,7 +13,13 @@ import numpy as np
 from lattermath.desk.at_odds import with_odds
 from lattermath.desk.free_days import waits_told, with_waits
 from lattermath.desk.insect_cluster import Cluster, Others, Searched, carried_on
-from lattermath.desk.insect_sprayings import cover_told, mesh_laid, only_if, own_work
+from lattermath.desk.insect_sprayings import (
+    cover_told,
+    mesh_laid,
+    only_if,
+    own_work,
+    with_worth_of_each,
+)
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.insect_watches import watches_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
@@ -123,7 +129,8 @@ def _since_eggs(watch: Watch, missed: Event | None) -> Watch:
 
 def _work_told(searched: Searched, because: tuple[Because, ...]) -> Others:
     """Its own treatments with their reasons."""
-    work, bars = with_company(searched, own_work(searched, because)), searched.cluster.rulings.bars
+    work = with_worth_of_each(searched, with_company(searched, own_work(searched, because)))
+    bars = searched.cluster.rulings.bars
     return work if bars is None else bars.with_reasons(work)
 
 

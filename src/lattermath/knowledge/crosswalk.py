@@ -82,7 +82,7 @@ class Crosswalk:
         nearest = self.hosts_of(crop)
         usual = self.usual_on.get(kind, {})
         meant = name or next((usual[word] for word in nearest if word in usual), "")
-        kept = _found(self.keeps_to, meant) or ()
+        kept = self.keeps_to.get(tidy(meant), ())
         return kept if any(word in kept for word in nearest) else ()
 
     def disease(self, word: str) -> str | None:

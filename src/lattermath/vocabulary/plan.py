@@ -17,6 +17,7 @@ from lattermath.vocabulary.spoiled import Spoiled
 
 SCHEMA_VERSION = 1
 WATER = "water"  # the amount that goes into the sprayer
+OVER = "minutes more than you have"  # of a visit that lasts longer than the holder has
 OF_THE_MIX = "the mix for these"  # the amount of a mix that one planting gets
 Day = date  # for a field that is itself called `date`
 
@@ -70,6 +71,8 @@ class Task:
     because: tuple[Because, ...] = ()
     if_skipped: str = ""
     must: bool = False  # one of the few to do when time is short
+    dies: bool = False  # what it is for is lost tonight without it: done whatever the minutes
+    worth: float | None = None  # portions that it is reckoned to save; None: not reckoned
     due: Day | None = None  # from when it is wanted; None: at this visit
     wanted: tuple[Wanted, ...] = ()  # the figures that a look brings home
     goes_in: GoesIn | None = None  # of a setting out or a sowing
@@ -103,6 +106,7 @@ class VisitPlan:
     tasks: tuple[Task, ...]
     not_today: tuple[NotToday, ...] = ()
     left_out: tuple[str, ...] = ()  # what does not fit in the time
+    no_time: tuple[str, ...] = ()  # the ids of these
     short_of_time: str = ""
     if_missed: str = ""
     bring: tuple[str, ...] = ()
@@ -251,6 +255,7 @@ class CourseStep:
     product: str | None
     plantings: tuple[str, ...]
     says: str
+    no_time: tuple[str, ...] = ()  # those of them for which this visit has no time
 
 
 @dataclass(frozen=True, slots=True)
