@@ -232,11 +232,7 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
         stand_ins=_plain(raw["stand_ins"]),
         keeps_to={tidy(name): tuple(words) for name, words in raw["keeps_to"].items()},
         usual_on=raw["usual_on"],
-        enemies={
-            tidy(word): key
-            for key, row in tables["enemies"].items()
-            for word in (key, *row.text("words").split(", "))
-        },
+        enemies=_enemies(tables),
         watched={
             tidy(word): (key.replace("_", " "), row.text("keeps_off"))
             for key, row in tables["watched"].items()
@@ -259,6 +255,15 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
         sign_texts={key: row.text("text") for key, row in tables["symptoms"].items()}
         | {key: row.text("action") for key, row in tables["checks"].items()},
     )
+
+
+def _enemies(tables: Mapping[str, Mapping[str, Row]]) -> dict[str, str]:
+    """Every word of a natural enemy, and its id."""
+    return {
+        tidy(word): key
+        for key, row in tables["enemies"].items()
+        for word in (key, *row.text("words").split(", "))
+    }
 
 
 def _first_crops(hosts: Mapping[str, tuple[str, ...]]) -> dict[str, str]:

@@ -12,6 +12,7 @@ from lattermath.vocabulary.blanks import GoesIn, Wanted
 from lattermath.vocabulary.figure import Standing
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.season_series import DaySpan, HeatCourse, Strip, Trace, WaterCourse
+from lattermath.vocabulary.since import Since
 from lattermath.vocabulary.span import Span as Span
 from lattermath.vocabulary.spoiled import Spoiled
 
@@ -353,28 +354,6 @@ class Absence:
     says: str
     water: tuple[Drink, ...] = ()
     can: str = ""  # what one can holds
-
-
-@dataclass(frozen=True, slots=True)
-class Otherwise:
-    """One thing that the sheet before had otherwise, and what came in between that touches it."""
-
-    how: Literal["added", "dropped", "moved", "otherwise"]
-    says: str
-    planting: str | None = None
-    day: Day | None = None  # on which it is planned now
-    was: Day | None = None  # on which the sheet before had it
-    because: tuple[Because, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Since:
-    """What this plan has otherwise than the sheet before it; what matters most comes first."""
-
-    sheet: Day  # on which the sheet before was made
-    changes: tuple[Otherwise, ...]
-    looks_of: Day | None = None  # its visit, where that is over
-    not_looked: tuple[str, ...] = ()  # what it asked to be looked at there, and nobody wrote down
 
 
 @dataclass(frozen=True, slots=True)
