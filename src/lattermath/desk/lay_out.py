@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from lattermath.audit.plan_audit import require_clean
 from lattermath.desk.absences import absences
+from lattermath.desk.audited import audited
 from lattermath.desk.evening_tasks import coming_visits
 from lattermath.desk.frost import frost_coming, frost_visit, told_before_frost
 from lattermath.desk.plan_closed import closed
@@ -44,7 +44,7 @@ def laid_out(facts: SeasonFacts, previous: str, tell: Progress) -> tuple[Plan, W
     visits = _warned(facts, coming_visits(facts, worked, SHOWN))
     plan = _plan(facts, worked, visits, previous)
     tell("having it audited", 0.95)
-    return require_clean(plan, facts.plot, facts.events, facts.evenings), worked
+    return audited(facts, plan), worked
 
 
 def _warned(facts: SeasonFacts, visits: tuple[VisitPlan, ...]) -> tuple[VisitPlan, ...]:

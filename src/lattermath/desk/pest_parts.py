@@ -15,6 +15,7 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.planning.fates import Care
 from lattermath.planning.mixing import Stand, leaf_share, wetting_litres
+from lattermath.planning.pest_beside import Treated
 from lattermath.planning.still_there import NOTHING, Part, left_after
 from lattermath.planning.treating import Spraying, joined
 from lattermath.planning.watch import Watch
@@ -90,6 +91,7 @@ class PestPlans:
     keep_dry: Mapping[str, Because] = field(default_factory=dict)  # why water goes to the foot
     homes: frozenset[str] = frozenset()  # plantings that insects followed can live on
     treated: frozenset[str] = frozenset()  # of these, where something is planned against one
+    against: Treated = field(default_factory=Treated)  # what is done against insects, by day
     if_pulled: IfPulled | None = None  # cares with what taking plantings out would do
     again: Again | None = None  # the same with some coming out, begun from these courses
     # Share of a planting's yield that one organism takes, left alone, by organism and planting.

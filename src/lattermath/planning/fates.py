@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,6 +32,9 @@ from lattermath.science.plant_recovery import bearing_if_left, bearing_if_nursed
 from lattermath.vocabulary.plan import Fate
 from lattermath.vocabulary.plot import SeedPacket
 from lattermath.vocabulary.ruling import Because
+
+if TYPE_CHECKING:
+    from lattermath.planning.pest_beside import Near
 
 DrawDays = NDArray[np.float64]  # (n_draws, n_left), from today on
 GoesIn = tuple[str, str | None]  # crop, and the lot it comes from; None: from seed
@@ -76,7 +80,8 @@ class Care:
     treated      : the same of clean plants of the old crop that are treated; None: as the rest.
     sickens      : share that leaf diseases leave of clean plants of a crop put in there, untreated,
                    by crop; what is not in it loses nothing; None: none was seen.
-    near         : what lives near by on plants of its own, and on a crop put in there too, by crop.
+    near         : what lives near by on plants of its own, and on a crop put in there too, by crop;
+                   beside its pest untreated none goes in.
     """
 
     left: DrawDays | None = None
@@ -91,7 +96,7 @@ class Care:
     helps: Draws | None = None
     sickens: Mapping[str, DrawDays] | None = None
     treated: TreatedAnew | None = None
-    near: Mapping[str, tuple[Because, ...]] | None = None
+    near: Near | None = None
 
     def widened(self, times: int) -> Care:
         """The same for `times` as many draws."""
@@ -177,7 +182,8 @@ class Choices:
         """The same choices with nothing lost to pests, on the same draws."""
         if self._clear is None:
             care = replace(Care(), minutes=self.care.minutes, must_go=self.care.must_go,
-                           treatments=self.care.treatments, litres=self.care.litres)  # fmt: skip
+                           treatments=self.care.treatments, litres=self.care.litres,
+                           near=self.care.near)  # fmt: skip
             self._clear = replace(self, care=care)
             self._clear._told = None if self._told is None else {}
         return self._clear

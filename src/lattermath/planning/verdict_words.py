@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 
@@ -10,6 +11,7 @@ import numpy as np
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.planning.fates import Choices, FateOutlook
 from lattermath.planning.frost_work import WITH_FLEECE
+from lattermath.planning.pest_beside import bars_told
 from lattermath.planning.picking_told import picking_odds_says
 from lattermath.planning.worth import Weeks
 from lattermath.vocabulary.calendar import said
@@ -95,6 +97,8 @@ def because(
             f"replacing gives about {counted(f'{abs(gain):.0f}', 'portions')} {more} than keeping"
         )
         reasons.append(Because(words, rests_on=("computed:same futures for every fate",)))
+    if swap is None or chosen is not swap:
+        reasons.extend(_barred_beside(choices))
     if turns is not None:
         reasons.append(_waiting(choices, turns))
     if (thirst := _thirst(belief)) is not None:
@@ -102,6 +106,13 @@ def because(
     if belief.rough:
         reasons.append(Because(belief.rough, who="grower", rests_on=(plant,)))
     return tuple(reasons)
+
+
+def _barred_beside(choices: Choices) -> Iterator[Because]:
+    """Which cups may not follow at the next visit for what lives untreated beside."""
+    names = {lot.lot.crop: lot.traits.many for lot in choices.lots if lot.lot.plants > 0}
+    if choices.visits:
+        yield from bars_told(choices.care.near, names, choices.visits[0])
 
 
 def _waiting(choices: Choices, turns: float) -> Because:
