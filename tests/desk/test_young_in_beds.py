@@ -193,7 +193,7 @@ def test_nothing_is_replaced_beside_the_pest_of_what_follows(empty, off: float, 
     )
     for one in bars:
         assert "will have greenhouse whitefly, untreated" in one.says
-        assert "treat Cucumbers against greenhouse whitefly" in one.way_out
+        assert "treat cucumbers against greenhouse whitefly" in one.way_out
 
 
 def test_far_away_nothing_is_told(empty) -> None:

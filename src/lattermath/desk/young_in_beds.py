@@ -98,7 +98,8 @@ def _near_each(
 ) -> dict[str, tuple[PestNear, ...]]:
     """What lives near ground and on each crop too, with the crops at hand that nothing bars."""
     near = {crop: told for crop in crops if (told := tuple(_near(facts, there, crop, treated)))}
-    hand = [crop for crop in _at_hand(facts) if not any(one.beside for one in near.get(crop, ()))]
+    barred = {crop for crop, told in near.items() if any(x.beside and not x.own for x in told)}
+    hand = [crop for crop in _at_hand(facts) if crop not in barred]
     names = tuple(facts.tables.crosswalk.named(crop) for crop in hand)[:MOST_MEANS]
     return {crop: tuple(replace(one, instead=names) for one in told) for crop, told in near.items()}
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from lattermath.planning import fate_reasons
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import inside
 
 TREATED_DAYS = 14  # judgement: what was treated before that is called untreated
 MOST_MEANS = 3  # judgement: so many ways out are named
@@ -58,11 +59,11 @@ class PestNear:
 
     def way_out(self) -> str:
         """What would lift the bar."""
-        with_what = f" with {' or '.join(self.by)}" if self.by else ""
+        with_what = f": {' or '.join(map(inside, self.by))}" if self.by else ""
         other = " or ".join(self.instead) or "something else"
         return (
-            f"treat {self.name} against {self.what}{with_what} at most {TREATED_DAYS} days before, "
-            f"or put in {other}, on which it does not live"
+            f"in the {TREATED_DAYS} days before, treat {inside(self.name)} against "
+            f"{inside(self.what)}{with_what}; or put in {other}, which it does not live on"
         )
 
 
@@ -102,13 +103,13 @@ def near_told(near: Near | None, crop: str, column: int) -> Iterator[Because]:
     yield from (one.told(column) for one in sorted(found, key=lambda one: not one.bars(column)))
 
 
-def bars_told(near: Near | None, crops: Mapping[str, str], column: int) -> Iterator[Because]:
-    """Why crops at hand may not follow on that day, once for each pest.
+def bars_told(near: Near | None, crops: Mapping[str, tuple[str, int]]) -> Iterator[Because]:
+    """Why crops at hand may not follow, once for each pest.
 
-    crops : their names, by id.
+    crops : their names and the day on which they could go in, by id.
     """
     told: dict[tuple[str, str], tuple[PestNear, list[str]]] = {}
-    for crop, many in crops.items():
+    for crop, (many, column) in crops.items():
         for one in (near or {}).get(crop, ()):
             if one.bars(column):
                 told.setdefault((one.planting, one.what), (one, []))[1].append(many)

@@ -11,6 +11,7 @@ import numpy as np
 from lattermath.belief.crop_belief import CropBelief
 from lattermath.planning.fates import Choices, FateOutlook
 from lattermath.planning.frost_work import WITH_FLEECE
+from lattermath.planning.new_plants import may_begin
 from lattermath.planning.pest_beside import bars_told
 from lattermath.planning.picking_told import picking_odds_says
 from lattermath.planning.worth import Weeks
@@ -109,10 +110,15 @@ def because(
 
 
 def _barred_beside(choices: Choices) -> Iterator[Because]:
-    """Which cups may not follow at the next visit for what lives untreated beside."""
-    names = {lot.lot.crop: lot.traits.many for lot in choices.lots if lot.lot.plants > 0}
-    if choices.visits:
-        yield from bars_told(choices.care.near, names, choices.visits[0])
+    """Which cups may not follow for what lives untreated beside, when they could go out first."""
+    names: dict[str, tuple[str, int]] = {}
+    begins = may_begin(choices)
+    for lot in choices.lots if choices.care.near else ():
+        ready = lot.ready_column()
+        first = next((visit for visit in begins if visit >= ready), None)
+        if first is not None and lot.lot.plants > 0 and choices.ground.suits(lot.traits).holds:
+            names.setdefault(lot.lot.crop, (lot.traits.many, first))
+    yield from bars_told(choices.care.near, names)
 
 
 def _waiting(choices: Choices, turns: float) -> Because:
