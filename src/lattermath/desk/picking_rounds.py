@@ -50,7 +50,12 @@ def with_picks(
         if belief.traits.hangs_days is None and left.all() and fought.all():
             continue  # nothing is barred long enough
         care = cares.get(key, Care())
-        cares[key] = replace(care, left=_times(care.left, left), fought=_times(care.fought, fought))
+        seen = care.seen
+        if seen is not None:
+            seen = replace(seen, left=_times(seen.left, left), fought=_times(seen.fought, fought))
+        cares[key] = replace(
+            care, left=_times(care.left, left), fought=_times(care.fought, fought), seen=seen
+        )
     return replace(pests, cares=cares)
 
 

@@ -63,10 +63,11 @@ def _with_turns(
     """One decision with its turns.
 
     Pests, water and what else the plot gives stay as they were reckoned. A planting that must go
-    for a disease has no such price. Where more draws were asked and decided otherwise, two fates
-    lie so close that anything turns them, and that is said.
+    for a disease has no such price, nor one that waits for a look. Where more draws were asked and
+    decided otherwise, two fates lie so close that anything turns them, and that is said.
     """
-    if choices.care.must_go is not None or not decision.weighed:
+    care = choices.care
+    if care.must_go is not None or care.look_first or not decision.weighed:
         return decision
     verdict = decision.verdict
     if not decision.waits and word_of(best(decision.weighed).outlook) != verdict.verdict:

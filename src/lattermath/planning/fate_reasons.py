@@ -104,6 +104,17 @@ def of_neighbours(belief: CropBelief, portions: float) -> Because:
     return Because(words, rests_on=(f"plot:planting/{belief.planting.key}", SAME_FUTURES))
 
 
+def of_unseen(belief: CropBelief, names: tuple[str, ...]) -> Because:
+    """Why it is not taken out for what is only reckoned on it."""
+    what = " or ".join(inside(name) for name in names)
+    return Because(
+        f"nobody has seen {what} on it: it is not taken out for that before a look",
+        who="our caution",
+        rests_on=(f"plot:planting/{belief.planting.key}", SAME_FUTURES),
+        way_out="look for it there and write down what you find, none too",
+    )
+
+
 def of_young_among_disease(traits: CropTraits, left: NDArray[np.float64]) -> tuple[Because, ...]:
     """What leaf diseases of the plot take of clean plants by the end; () where little.
 

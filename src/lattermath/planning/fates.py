@@ -62,6 +62,22 @@ class TreatedAnew:
         return replace(self, left=np.tile(self.left, (times, 1)))
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Seen:
+    """What of a care comes of insects that somebody saw on the planting, as in `Care`.
+
+    unseen : names of those that are reckoned on it and that nobody saw there.
+    """
+
+    unseen: tuple[str, ...] = ()
+    left: DrawDays | None = None
+    fought: DrawDays | None = None
+    anew: Mapping[str, DrawDays] | None = None
+    beside: Draws | None = None
+    helps: Draws | None = None
+    treated: TreatedAnew | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Care:
     """What nursing and the courses take, and what share of the yield is left.
@@ -82,6 +98,8 @@ class Care:
                    by crop; what is not in it loses nothing; None: none was seen.
     near         : what lives near by on plants of its own, and on a crop put in there too, by crop;
                    beside its pest untreated none goes in.
+    seen         : the same of what was seen on it alone; None: all that is reckoned was.
+    look_first   : it is not taken out before somebody has looked for what is reckoned on it.
     """
 
     left: DrawDays | None = None
@@ -97,6 +115,24 @@ class Care:
     sickens: Mapping[str, DrawDays] | None = None
     treated: TreatedAnew | None = None
     near: Near | None = None
+    seen: Seen | None = None
+    look_first: bool = False
+
+    def as_seen(self) -> Care:
+        """The same where only what was seen on the planting lives there."""
+        one = self.seen
+        if one is None:
+            return self
+        return replace(
+            self,
+            left=one.left,
+            fought=one.fought,
+            anew=one.anew,
+            beside=one.beside,
+            helps=one.helps,
+            treated=one.treated,
+            seen=None,
+        )
 
     def widened(self, times: int) -> Care:
         """The same for `times` as many draws."""
@@ -183,7 +219,7 @@ class Choices:
         if self._clear is None:
             care = replace(Care(), minutes=self.care.minutes, must_go=self.care.must_go,
                            treatments=self.care.treatments, litres=self.care.litres,
-                           near=self.care.near)  # fmt: skip
+                           near=self.care.near, look_first=self.care.look_first)  # fmt: skip
             self._clear = replace(self, care=care)
             self._clear._told = None if self._told is None else {}
         return self._clear
@@ -274,7 +310,8 @@ def _keeping(choices: Choices) -> list[FateOutlook]:
     # Courses look five weeks ahead, and what is gone on with later is one means only: plants that
     # bear only then may be reckoned too low, and are not given up for insects (decision 0064).
     bears = belief.stage != "growing"
-    if care.beside is not None and float(care.beside.mean()) > 0 and bears and not belief.haulm_off:
+    may_go = bears and not belief.haulm_off and not care.look_first
+    if care.beside is not None and float(care.beside.mean()) > 0 and may_go:
         fates.append(_given_up(choices, sound * worn * kept(care.left), begins))
     if choices.fleece and belief.traits.tender and not belief.haulm_off:
         covered = bearing_kg(

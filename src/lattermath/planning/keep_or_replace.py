@@ -26,6 +26,7 @@ Draws = NDArray[np.float64]  # (n_draws,)
 Again = Callable[[GrowingSeason], tuple[CropBelief, tuple[LotBelief, ...]]]
 
 NO_DIFFERENCE = 0.05  # portions; the gap that counts as none (design, joint search)
+STAYS = ("fight", "let run")
 CLOSER = 5  # times the draws, when two fates lie close
 CLOSE_ERRORS = 2.0  # a mean difference within two standard errors asks for more draws
 LEADERS = 2  # replacements followed when looking for the last day
@@ -181,6 +182,25 @@ def settle(
     if swap is None or chosen is not swap or choices.care.must_go is not None:
         return found
     return _or_later(judged, table, found)
+
+
+def look_first(choices: Choices, table: Table) -> bool:
+    """Would it stay if only what somebody saw on it lived there? Then a look comes first.
+
+    What nobody has looked for on a planting may be many or none; plants taken out for it do not
+    come back.
+    """
+    if choices.care.seen is None or choices.care.must_go is not None:
+        return False
+    as_seen = replace(choices, care=choices.care.as_seen())
+    return word_of(settle(as_seen, table).chosen.outlook) in STAYS
+
+
+def until_seen(choices: Choices, table: Table) -> Choices:
+    """The choices without taking it out, where that would be for insects nobody saw on it."""
+    if choices.care.seen is None or word_of(settle(choices, table).chosen.outlook) in STAYS:
+        return choices
+    return replace(choices, care=replace(choices.care, look_first=look_first(choices, table)))
 
 
 def _as_given(choices: Choices, table: Table, found: Settled, given: FateOutlook) -> Settled:

@@ -68,6 +68,8 @@ def replacing_at(
     among : only these crops and lots; None: whatever cups and tin allow.
     """
     near = choices.care.near
+    if choices.care.look_first and choices.care.must_go is None:
+        return []  # nobody saw on it what it would come out for
     return [
         one
         for one in told_at(choices, visit, among)

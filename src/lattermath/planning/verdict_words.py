@@ -9,6 +9,7 @@ from datetime import date
 import numpy as np
 
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.planning import fate_reasons
 from lattermath.planning.fates import Choices, FateOutlook
 from lattermath.planning.frost_work import WITH_FLEECE
 from lattermath.planning.new_plants import may_begin
@@ -100,6 +101,8 @@ def because(
         reasons.append(Because(words, rests_on=("computed:same futures for every fate",)))
     if swap is None or chosen is not swap:
         reasons.extend(_barred_beside(choices))
+    if choices.care.look_first and choices.care.seen is not None:
+        reasons.append(fate_reasons.of_unseen(belief, choices.care.seen.unseen))
     if turns is not None:
         reasons.append(_waiting(choices, turns))
     if (thirst := _thirst(belief)) is not None:
