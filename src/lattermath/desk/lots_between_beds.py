@@ -170,11 +170,12 @@ class _Anew:
         if lot is None:
             return ()
         words = f"about {counted(f'{self.gain:.1f}', 'portions')} more in all"
+        # A bound far above what was gained tells nothing of how good the sharing out is.
+        most = f", and none gives more than {self.beyond:.1f} beyond that"
         return (
             Because(
                 f"the cups are shared out so that all the beds together give most: {words} than "
-                "if each had taken what suited it, and no sharing out gives more than "
-                f"{self.beyond:.1f} beyond that",
+                f"if each had taken what suited it{most if self.beyond <= self.gain / 2 else ''}",
                 rests_on=(f"plot:lot/{lot}", "computed:lots exchanged between two beds at a time"),
             ),
         )

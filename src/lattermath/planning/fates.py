@@ -123,16 +123,8 @@ class Care:
         one = self.seen
         if one is None:
             return self
-        return replace(
-            self,
-            left=one.left,
-            fought=one.fought,
-            anew=one.anew,
-            beside=one.beside,
-            helps=one.helps,
-            treated=one.treated,
-            seen=None,
-        )
+        return replace(self, left=one.left, fought=one.fought, anew=one.anew, beside=one.beside,
+                       helps=one.helps, treated=one.treated, seen=None)  # fmt: skip
 
     def widened(self, times: int) -> Care:
         """The same for `times` as many draws."""

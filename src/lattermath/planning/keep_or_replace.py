@@ -185,22 +185,18 @@ def settle(
 
 
 def look_first(choices: Choices, table: Table) -> bool:
-    """Would it stay if only what somebody saw on it lived there? Then a look comes first.
-
-    What nobody has looked for on a planting may be many or none; plants taken out for it do not
-    come back.
-    """
-    if choices.care.seen is None or choices.care.must_go is not None:
+    """Would it stay if only what somebody saw on it lived there? Then a look comes first."""
+    care = choices.care
+    if care.seen is None or care.must_go is not None:
         return False
-    as_seen = replace(choices, care=choices.care.as_seen())
-    return word_of(settle(as_seen, table).chosen.outlook) in STAYS
+    return word_of(settle(replace(choices, care=care.as_seen()), table).chosen.outlook) in STAYS
 
 
 def until_seen(choices: Choices, table: Table) -> Choices:
     """The choices without taking it out, where that would be for insects nobody saw on it."""
-    if choices.care.seen is None or word_of(settle(choices, table).chosen.outlook) in STAYS:
+    if not look_first(choices, table) or word_of(settle(choices, table).chosen.outlook) in STAYS:
         return choices
-    return replace(choices, care=replace(choices.care, look_first=look_first(choices, table)))
+    return replace(choices, care=replace(choices.care, look_first=True))
 
 
 def _as_given(choices: Choices, table: Table, found: Settled, given: FateOutlook) -> Settled:
@@ -222,11 +218,8 @@ def _as_given(choices: Choices, table: Table, found: Settled, given: FateOutlook
 
 
 def _or_later(choices: Choices, table: Table, found: Settled) -> Settled:
-    """The same, or what is begun later, or waited for, where that is worth more.
-
-    What stays open after tonight: to keep, to set out what is not ready yet, and to begin one of
-    the best replacements at a later visit.
-    """
+    """The same, or to keep, to set out what is not ready yet, or to begin one of the best later,
+    where that is worth more."""
     later = later_visits(choices)
     if not later:
         return found
