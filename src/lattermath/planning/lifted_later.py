@@ -41,10 +41,11 @@ def later_says(stands: Stands | None, season: GrowingSeason, many: str = "") -> 
     day = weather.day(min(stands.ready, ends))
     when = f"from about {said(day)} on" if stands.ready <= ends else f"after {said(day)}"
     cold = measure(round(stands.traits.kill_c), "C")
+    what, they = (f"{many} ", capital(many)) if many else ("", "They")
     return (
-        f"lift {f'{many} ' if many else ''}{when}: besides what is picked until then about "
+        f"lift {what}{when}: besides what is picked until then about "
         f"{measure(round(kg.low, 1), 'kg')} to {measure(round(kg.high, 1), 'kg')} stand ready. "
-        f"{capital(many) if many else 'They'} stand {low:g} to {high:g} weeks after the first frost (from memory); lift all "
+        f"{they} stand {low:g} to {high:g} weeks after the first frost (from memory); lift all "
         f"before a night of {cold}"
     )
 
