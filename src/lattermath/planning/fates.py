@@ -64,10 +64,7 @@ class TreatedAnew:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Seen:
-    """What of a care comes of insects that somebody saw on the planting, as in `Care`.
-
-    unseen : names of those that are reckoned on it and that nobody saw there.
-    """
+    """What of a care comes of insects that somebody saw there; `unseen`: names of the others."""
 
     unseen: tuple[str, ...] = ()
     left: DrawDays | None = None
@@ -287,7 +284,8 @@ def _keeping(choices: Choices) -> list[FateOutlook]:
     begins = choices.visits[0] if choices.visits else choices.today
     waits = _lifted(choices)
     nursed = bearing_if_nursed(belief.condition, sound.shape[1], luck, days, begins - choices.today)
-    leave = _stays(choices, "leave", "let run", sound * worn * treated)
+    stays = "haulm off, tubers lifted" if belief.haulm_off else "let run"
+    leave = _stays(choices, "leave", stays, sound * worn * treated)
     fight = _stays(choices, "fight", "nurse it back", sound * nursed * treated, care.minutes)
     fates = [
         replace(leave, after=waits(worn * treated)),
@@ -299,13 +297,15 @@ def _keeping(choices: Choices) -> list[FateOutlook]:
             because=(fate_reasons.of_recovery(belief),),
         ),
     ]
+    if belief.haulm_off:
+        return fates[:1]  # nothing grows that could be nursed
     # Courses look five weeks ahead, and what is gone on with later is one means only: plants that
     # bear only then may be reckoned too low, and are not given up for insects (decision 0064).
     bears = belief.stage != "growing"
-    may_go = bears and not belief.haulm_off and not care.look_first
+    may_go = bears and not care.look_first
     if care.beside is not None and float(care.beside.mean()) > 0 and may_go:
         fates.append(_given_up(choices, sound * worn * kept(care.left), begins))
-    if choices.fleece and belief.traits.tender and not belief.haulm_off:
+    if choices.fleece and belief.traits.tender:
         covered = bearing_kg(
             choices.season.climate(belief.traits.crop, COVER_KEEPS_C),
             belief.unknowns,
