@@ -177,7 +177,7 @@ def test_everything_said_of_blighted_haulm_follows_the_cut(folder: Path) -> None
     assert "Potatoes: cut all haulm at once" in back and "Potatoes: fight" not in back
     assert [option.says for option in verdict.options] == ["haulm off, tubers lifted"]
     assert verdict.options[0].kg.low > 0
-    row = "table:crops/potato/picking/decline"
+    row = "table:crops/potato/picking.decline"
     assert any(row in reason.rests_on for reason in verdict.because)
     assert not any("stop_when" in str(reason.rests_on) for reason in verdict.because)
     kg, today = kg_of(folder, date(2011, 7, 30))

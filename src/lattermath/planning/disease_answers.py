@@ -17,7 +17,7 @@ MINUTES_A_SICK_PLANT = 5.0  # judgement: bag, cut, carry; how many show it nobod
 SEALED = "Closed bags, off the plot tonight, never on the heap."
 WASH = "Hands and blade washed before the next plant."
 # What is done about blighted haulm at any share of leaf: `stop_when` tells of single plants to bag.
-HAULM_ROW = "table:crops/potato/picking/decline"
+HAULM_ROW = "table:crops/potato/picking.decline"
 DRY = "Only while the leaves are dry."
 
 
