@@ -250,17 +250,20 @@ def test_the_rest_of_a_bed_is_barred_to_hosts_of_what_lives_there_untreated(empt
         told = [one.told(day) for one in near.get("cucumber_slicing", ())]
         return {one.says.partition(",")[0]: one.holds for one in told}
 
-    def on(day: date) -> Treated:
+    def on(*days: date) -> Treated:
         facts, _ = untreated(infested(empty, 0.5, WAITING))
-        at = (facts.day_index(day),)
+        at = tuple(facts.day_index(day) for day in days)
         return Treated({("cucumbers", FLY): at}, follows=frozenset({FLY}))
 
     assert list(holds(0.5, "west", Treated()).values()) == [False]
     assert list(holds(0.5, "east", Treated()).values()) == [False]
     assert list(holds(6.0, "east", Treated()).values()) == [True]
-    # Judged on the day they go in: treated by then, not three weeks before, nor later.
+    # Judged on the day they go in: treated in the week before, or under a course by then.
     assert list(holds(0.5, "west", on(date(2011, 8, 20))).values()) == [True]
-    assert list(holds(0.5, "west", on(date(2011, 8, 10))).values()) == [True]
+    assert list(holds(0.5, "west", on(date(2011, 8, 13))).values()) == [True]
+    assert list(holds(0.5, "west", on(date(2011, 8, 12))).values()) == [False]
+    again = on(date(2011, 8, 10), date(2011, 8, 24))
+    assert list(holds(0.5, "west", again).values()) == [True]
     assert list(holds(0.5, "west", on(date(2011, 7, 30))).values()) == [False]
     assert list(holds(0.5, "west", on(date(2011, 8, 24))).values()) == [False]
     other = Treated({("cucumbers", "melon_aphid"): (facts_day(empty),)}, follows=frozenset({FLY}))

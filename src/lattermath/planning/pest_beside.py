@@ -1,7 +1,7 @@
 """What lives near ground that may be planted, and whether it bars young plants of its hosts there.
 
 Nothing is set out or sown beside its pest untreated. A treatment that comes before them, or on the
-same evening, lifts the bar for a fortnight.
+same evening, lifts the bar for a week, and a course that goes on for a fortnight.
 """
 
 from __future__ import annotations
@@ -13,7 +13,8 @@ from lattermath.planning import fate_reasons
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import inside
 
-TREATED_DAYS = 14  # judgement: what was treated before that is called untreated
+TREATED_DAYS = 7  # judgement: what was treated before that is called untreated
+COURSE_DAYS = 14  # judgement: but for a course that goes on; between two of its days lie no more
 MOST_MEANS = 3  # judgement: so many ways out are named
 
 
@@ -41,8 +42,13 @@ class PestNear:
     instead: tuple[str, ...] = ()
 
     def is_treated(self, column: int) -> bool:
-        """Is it treated in the fortnight up to that day, that evening included?"""
-        return any(0 <= column - day <= TREATED_DAYS for day in self.treated)
+        """Is it treated in the week up to that day, or under a course, that evening included?
+
+        Under a course: treated in the fortnight before, and again in the one after.
+        """
+        before = [column - day for day in self.treated if day <= column]
+        again = any(0 < day - column <= COURSE_DAYS for day in self.treated)
+        return min(before, default=COURSE_DAYS + 1) <= (COURSE_DAYS if again else TREATED_DAYS)
 
     def bars(self, column: int, keeps: int = 0) -> bool:
         """Does it bar its hosts on that day, where so many of the old plants stay?"""
