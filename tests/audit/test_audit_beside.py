@@ -78,3 +78,12 @@ def test_treated_within_a_fortnight_bars_nothing(days: int, caught: bool) -> Non
 def test_a_course_bars_nothing_from_its_first_evening(days: int, caught: bool) -> None:
     step = CourseStep((TUESDAY + timedelta(days=days)).date(), "soap", None, ("far",), "Soap")
     assert (WHAT in whats(into("B"), course=(step,))) is caught
+
+
+@pytest.mark.parametrize(("pulled", "caught"), [(None, False), (20, False), (10, True)])
+def test_what_takes_the_place_of_its_host_is_beside_what_stays_of_it(
+    pulled: int | None, caught: bool
+) -> None:
+    follows = replace(into("B"), planting="far")
+    before = () if pulled is None else (out(pulled),)
+    assert (WHAT in whats(*before, follows)) is caught

@@ -32,9 +32,10 @@ def check_beside(
         goes, task = stay.task.goes_in, stay.task
         if task.kind not in PLANTS_SOMETHING or goes is None or goes.bed is None:
             continue
-        gone = {one.task.planting for one in work
-                if one.task.kind == "pull" and one.begins <= stay.ends
-                and _all_of_it(one, site)}  # fmt: skip
+        pulls = [one for one in work if one.task.kind == "pull" and one.begins <= stay.ends]
+        gone = {one.task.planting for one in pulls if _all_of_it(one, site)}
+        if not any(one.task.planting == task.planting for one in pulls):
+            gone.add(task.planting)  # it is told to take that one's place, whenever it comes out
         for key, what in sorted(seen):
             planting = site.plantings.get(key)
             if planting is None or planting.pulled is not None or key in gone:
