@@ -25,7 +25,14 @@ from lattermath.desk.insect_watches import watches_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
 from lattermath.desk.only_together import left_out_of, with_company
 from lattermath.desk.particle_film import film_sprayed, film_told
-from lattermath.desk.pest_parts import PestPart, PestTold, eggs_missed, seen_on, with_telling
+from lattermath.desk.pest_parts import (
+    PestPart,
+    PestTold,
+    eggs_missed,
+    seen_ever,
+    seen_on,
+    with_telling,
+)
 from lattermath.planning import (
     choices_told,
     course_task,
@@ -36,6 +43,7 @@ from lattermath.planning import (
     stage_now,
     turning,
 )
+from lattermath.planning.fates import Seen
 from lattermath.planning.looking import with_worth
 from lattermath.vocabulary.events import Event
 from lattermath.vocabulary.plan import CourseStep, Population, Turn
@@ -265,6 +273,7 @@ def _cares(searched: Searched, found: course_task.Found) -> dict[str, fates.Care
     course, hurts = searched.cluster, searched.cluster.hurts
     life, cares = course.belief.life, {}
     appetite = life.figures.appetites
+    seen = seen_ever(course.facts, course.belief.organism)
     for place, stand in enumerate(course.belief.stands):
         if not stand.treatable:
             continue
@@ -275,6 +284,7 @@ def _cares(searched: Searched, found: course_task.Found) -> dict[str, fates.Care
             fought=courses.yield_kept(found.with_it[:, place], stand, appetite, hurts[stand.key]),
             work=sum(course.rulings.minutes(candidate, place) for candidate in used),
             treatments=course_task.hazards(used, course.facts.plot.household.worth_of_treatment),
+            seen=None if stand.key in seen else Seen((course.name,)),
         )
     return cares
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from lattermath.audit.plan_audit import require_clean
 from lattermath.desk.absences import absences
+from lattermath.desk.audited import audited
 from lattermath.desk.evening_tasks import coming_visits
 from lattermath.desk.plan_closed import closed
 from lattermath.desk.plan_outlook import frost_words, outlooks, season_rule
@@ -32,7 +32,7 @@ def laid_out(facts: SeasonFacts, previous: str, tell: Progress) -> tuple[Plan, W
     visits = warned(facts, coming_visits(facts, worked, SHOWN))
     plan = _plan(facts, worked, visits, previous)
     tell("having it audited", 0.95)
-    return require_clean(plan, facts.plot, facts.events, facts.evenings), worked
+    return audited(facts, plan), worked
 
 
 def _plan(
