@@ -284,7 +284,7 @@ def _cares(searched: Searched, found: course_task.Found) -> dict[str, fates.Care
             fought=courses.yield_kept(found.with_it[:, place], stand, appetite, hurts[stand.key]),
             work=sum(course.rulings.minutes(candidate, place) for candidate in used),
             treatments=course_task.hazards(used, course.facts.plot.household.worth_of_treatment),
-            seen=None if stand.key in seen else Seen((course.name,)),
+            seen=None if stand.key in seen else fates.Seen((course.name,)),
         )
     return cares
 
