@@ -43,7 +43,6 @@ from lattermath.planning import (
     stage_now,
     turning,
 )
-from lattermath.planning.fates import Seen
 from lattermath.planning.looking import with_worth
 from lattermath.vocabulary.events import Event
 from lattermath.vocabulary.plan import CourseStep, Population, Turn
