@@ -39,7 +39,7 @@ from lattermath.vocabulary.plan import Plan, Task
 
 pytestmark = pytest.mark.usefixtures("few_draws")
 
-EVENING = datetime(2011, 7, 30, 20, 15)
+EVENING, TUESDAY = datetime(2011, 7, 30, 20, 15), datetime(2011, 8, 2, 20, 15)
 
 
 @pytest.fixture(scope="module")
@@ -81,9 +81,7 @@ def test_a_ticked_spray_bars_the_picking(shown: tuple[Path, Plan], folder: Path)
     assert barred.safe_from.replace(tzinfo=None) == datetime(2011, 7, 31, 20, 15)  # label: 1 day
 
 
-def test_what_a_tick_does_not_say_is_asked_for(
-    shown: tuple[Path, Plan], folder: Path
-) -> None:
+def test_what_a_tick_does_not_say_is_asked_for(shown: tuple[Path, Plan], folder: Path) -> None:
     pick = task(shown[1], "pick")
     with pytest.raises(InputError, match=f"lattermath log picked {pick.planting}"):
         log_done(folder, pick.id, "as written", at=EVENING)
