@@ -147,3 +147,13 @@ def test_the_first_severity_is_held_to_what_was_to_be_expected(
     assert bool(told.disagrees) is odd
     named = [one.what for one in told.may_be]
     assert not odd or "it has been there for longer than is reckoned" in named
+
+
+def test_enemies_seen_beside_it_do_not_hinder_the_telling(tmp_path: Path) -> None:
+    """They were at work between two looks; whoever began earlier had none that anybody knew of."""
+    larvae = Sighting("cucumbers", "ladybird larvae", "count", counts=(2, 0, 1, 0, 3))
+    facts = seen(tmp_path, (8, count("cucumbers", *[150] * 10)), (9, larvae),
+                 (20, count("cucumbers", *[300] * 10)))  # fmt: skip
+    told = whitefly(facts)
+    assert told.disagrees.startswith("Cucumbers: ")
+    assert "they lived here unseen for longer than is reckoned" in {m.what for m in told.may_be}
