@@ -131,8 +131,31 @@ def eaten_of(
     had = eaten_share(fruiting, picks, barred, waits, slows, since)
     if traits.hangs_days is not None or not barred:
         return had if traits.hangs_days is not None else np.ones_like(had)
-    all_ = eaten_share(fruiting, sorted([*picks, *barred]), (), waits, slows, since)
+    # What waits on the plant waits out an absence too, but not one that lies under a bar.
+    ends = fruiting.shape[1] if _never_clears(facts, belief.planting, permits, planned) else 0
+    under = _between(picks, barred, ends)
+    all_ = eaten_share(fruiting, sorted({*picks, *barred, *under}), (), waits, slows, since)
     return np.asarray(1.0 - (all_ - had))
+
+
+def _between(picks: Sequence[int], barred: Sequence[int], ends: int) -> Iterable[int]:
+    """The days from one barred visit to the next, and from the last one until `ends`.
+
+    A bar at both is by a treatment of the first or before it, so it stands between them too.
+    """
+    visits = sorted([*picks, *barred])
+    for first, then in zip(visits, [*visits[1:], ends + 1], strict=True):
+        if first in barred and (then in barred or first == visits[-1]):
+            yield from range(first, then)
+
+
+def _never_clears(
+    facts: SeasonFacts, planting: Planting, permits: Permits, planned: Sequence[Applied]
+) -> bool:
+    zone, made = ZoneInfo(facts.plot.place.time_zone), (*facts.applied, *planned)
+    at = arrival(facts, facts.visits[-1])
+    clear = clearance_of(planting, made, facts.plot.shelf, at, zone, permits.cautions)
+    return not clear.clear_now and clear.safe_from is None
 
 
 def _clear(
