@@ -8,6 +8,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from lattermath.desk.fillings import bag, filled, litres_used, planned_in
+from lattermath.desk.frost import ends_unhelped, no_work_for
 from lattermath.desk.leaf_disease_answers import (
     carried_by_hands,
     handled_dry,
@@ -105,6 +106,8 @@ def _visit(
     goes = {task.planting for task in change if task.kind == "pull"}
     watches = after_looks(worked.pests.watches, before.looks)
     watches = [watch for watch in watches if watch.hangs or watch.planting.key not in goes]
+    ends = {one.planting.key for one in ends_unhelped(facts, evening.day)}
+    watches = [watch for watch in watches if watch.planting.key not in ends]
     looks = looking_tasks(evening.day, watches)
     if first and not looks and _never_looked(facts):
         looks = first_look(evening.day, facts.plot.standing())
@@ -130,11 +133,12 @@ def _visit(
         looks,
         [*closed.values(), *barred],
         [
+            *(no_work_for(facts, evening.day) if first else ()),
             *(left_untreated(facts, worked, evening) if first else ()),
             *(not_worth_looking(evening.day, watches) if first else ()),
         ],
         frozenset(closed),
-        frozenset(goes),
+        frozenset(goes | ends),
         first,
     )
     poured, apart = given(share) if first else None, frozenset[str]()
@@ -159,7 +163,7 @@ class _Parts:
     barred: list[NotToday]
     told: list[NotToday]
     closed: frozenset[str]
-    goes: frozenset[str | None]  # plantings that come out
+    goes: frozenset[str | None]  # plantings that come out, or that frost ends
     first: bool  # the only visit whose water is shared out
 
 
