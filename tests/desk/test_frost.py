@@ -93,7 +93,7 @@ def test_what_dies_that_night_gets_no_water_and_is_not_counted_and_that_is_said(
     """Aphids of nine days ago and leaves that hang: both are work on any other evening."""
     seen = Sighting("courgettes", "melon_aphid", "count", looked_at=5, total=500)
     log(folder, seen, datetime(2016, 9, 18, 18, 0))
-    hangs = '[water]\ncans_a_visit = 20\n\n[[planting]]\nwilted = true\nbearing_since = 2016-08-20'
+    hangs = "[water]\ncans_a_visit = 20\n\n[[planting]]\nwilted = true\nbearing_since = 2016-08-20"
     toml = PLOT.replace("[[planting]]", hangs, 1).replace('"10-05"', '"11-20"')
     toml = toml.replace("[18, 17, 15]", "[24, 23, 24]").replace("[8, 6, 5]", "[14, 13, 14]")
     (folder / "plot.toml").write_text(toml, "utf-8")

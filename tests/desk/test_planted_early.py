@@ -10,8 +10,8 @@ import pytest
 from lattermath.desk import clock
 from lattermath.desk.log_names import plot_now, sown_in
 from lattermath.desk.log_visit import log
-from lattermath.desk.planted_early import after_planting
 from lattermath.desk.plan_visit import plan
+from lattermath.desk.planted_early import after_planting
 from lattermath.desk.start import start
 from lattermath.vocabulary.events import Payload, Pulling, SettingOut, Sowing, Treatment
 

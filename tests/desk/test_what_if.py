@@ -146,4 +146,6 @@ def test_cans_that_fall_are_told_bed_by_bed() -> None:
 
 def test_fewer_cans_stand_among_the_tasks_that_change(folder: Path) -> None:
     told = what_if(folder, supposition(cans=1), ON)
-    assert [one for one in told.tasks if one.says.startswith("Water on ") and "1 can, was" in one.says]
+    assert [
+        one for one in told.tasks if one.says.startswith("Water on ") and "1 can, was" in one.says
+    ]

@@ -144,5 +144,5 @@ def test_a_day_ahead_may_carry_its_year(text: str, day: date) -> None:
 
 @pytest.mark.parametrize("text", ["31 November 2026", "soon", "about 2026-12-08"])
 def test_no_day_ahead_is_guessed(text: str) -> None:
-    with pytest.raises(ValueError):  # noqa: PT011
+    with pytest.raises(ValueError):
         read_coming_day(text, Season(date(2026, 11, 1)))

@@ -216,7 +216,9 @@ def test_while_the_holder_is_away_water_stands_by_day_and_picking_by_planting(fu
         f"Cordon tomatoes: {h.MAY_PICK}.",
     ]
     assert card[h.AWAY_NOT.format(away=h.WHILE_AWAY)].bar
-    assert [row.says for row in card[h.AWAY_NOT.format(away=h.WHILE_AWAY)].rows] == [f"Basil: {h.NOT_KNOWN}."]
+    assert [row.says for row in card[h.AWAY_NOT.format(away=h.WHILE_AWAY)].rows] == [
+        f"Basil: {h.NOT_KNOWN}."
+    ]
 
 
 def test_what_a_later_visit_will_treat_opens_by_its_tag_only(full: Plan) -> None:
