@@ -1,4 +1,4 @@
-"""What goes into ground inside a plant-back interval is kept, and said when logged and on sheets."""
+"""What goes into ground inside a plant-back interval is kept, and said in the log and on sheets."""
 
 from __future__ import annotations
 

@@ -8,7 +8,6 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from lattermath.desk.fillings import bag, filled, litres_used, planned_in
-from lattermath.desk.frost import ends_unhelped, no_work_for
 from lattermath.desk.leaf_disease_answers import (
     carried_by_hands,
     handled_dry,
@@ -21,7 +20,7 @@ from lattermath.desk.plan_picking import (
     closed_ground,
     not_yet_planted,
 )
-from lattermath.desk.plan_tasks import WorkedOut, changes, left_untreated, picks
+from lattermath.desk.plan_tasks import WorkedOut, changes, ends_at, left_untreated, picks
 from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.tending import tending
@@ -104,10 +103,10 @@ def _visit(
     pick, barred = picks(facts, evening, worked, clear, before.picked)
     change = changes(facts, evening.day, worked)
     goes = {task.planting for task in change if task.kind == "pull"}
-    watches = after_looks(worked.pests.watches, before.looks)
+    ends = ends_at(facts, evening.day)
+    seen = [w for w in worked.pests.watches if w.planting.key not in ends]
+    watches = after_looks(seen, before.looks)
     watches = [watch for watch in watches if watch.hangs or watch.planting.key not in goes]
-    ends = {one.planting.key for one in ends_unhelped(facts, evening.day)}
-    watches = [watch for watch in watches if watch.planting.key not in ends]
     looks = looking_tasks(evening.day, watches)
     if first and not looks and _never_looked(facts):
         looks = first_look(evening.day, facts.plot.standing())
@@ -133,7 +132,6 @@ def _visit(
         looks,
         [*closed.values(), *barred],
         [
-            *(no_work_for(facts, evening.day) if first else ()),
             *(left_untreated(facts, worked, evening) if first else ()),
             *(not_worth_looking(evening.day, watches) if first else ()),
         ],

@@ -71,7 +71,7 @@ def _compared(
     before, after = as_data(was.plan), as_data(now.plan)
     names = _names(was.plan, now.plan)
     until = _last_day(before, after)
-    visits = [_up_to(plan["visits"], until) for plan in (before, after)]
+    visits, others = (_up_to(plan["visits"], until) for plan in (before, after))
     return WhatIf(
         supposed=supposed.says,
         as_of=facts.now.isoformat(),
@@ -79,8 +79,8 @@ def _compared(
         work=tuple(_work(facts, other, before, after)),
         verdicts=tuple(verdicts_changed(before, after)),
         tasks=(
-            *water_changed(*visits, dict(names), facts.plot.water.can_litres),
-            *tasks_changed(*visits, dict(names)),
+            *water_changed(visits, others, dict(names), facts.plot.water.can_litres),
+            *tasks_changed(visits, others, dict(names)),
         ),
         courses=tuple(courses_changed(before, after)),
         names=names,

@@ -83,8 +83,8 @@ def frost_work(
 
     What the night would kill is picked, the most tender first and before what bears the night,
     unless its picking is barred; a frost lifts no bar. Fruit that is full-grown and ripens inside
-    counts as what bears. What a cover on hand carries over is covered, what it cannot save is picked
-    and named, and what bears the night is left.
+    counts as what bears. What a cover on hand carries over is covered, what it cannot save is
+    picked and named, and what bears the night is left.
     """
     in_danger = sorted(
         (one for one in stands if one.kill_c >= low_c - CLOSE_C),
