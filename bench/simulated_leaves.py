@@ -28,12 +28,9 @@ from lattermath.belief.leaf_covers import LeafApplication
 from lattermath.belief.leaf_disease import (
     LOOK_BACK_DAYS,
     LeafSky,
-    LeafUnknowns,
-    _meaning,
     _past_work,
     _responses,
     _run,
-    _throw,
     believe_leaf_disease,
 )
 from lattermath.belief.leaf_disease_effect import leaf_effect
@@ -44,6 +41,7 @@ from lattermath.belief.leaf_disease_sightings import (
     true_severity,
 )
 from lattermath.belief.leaf_drift import A_DAY, bent, moved
+from lattermath.belief.leaf_unknowns import LeafNames, LeafUnknowns
 from lattermath.belief.vigour_seen import BEFORE, WORDS, said, worn_looks
 from lattermath.knowledge.diseases import Disease
 from lattermath.knowledge.tables import Tables
@@ -80,7 +78,8 @@ def leaf_world(tables: Tables, case: tuple[str, str], dice: Dice) -> Iterator[Ra
     def truth_dice(name: str) -> np.random.Generator:
         return dice(f"truth {name}")
 
-    truth = _meaning(_throw(truth_dice, disease, stands, (method,))[:1], disease, stands, (method,))
+    names = LeafNames(disease, stands, (method,))
+    truth = names.meaning(names.throw(truth_dice, 1))
     first = min(day for day, _ in LOOKS) - LOOK_BACK_DAYS
     even = _true_course(disease, stands, sky, applied, truth, first)
     steps = truth_dice("walk").normal(0, np.sqrt(A_DAY), (1, len(stands), even.shape[2] - 1))

@@ -31,7 +31,7 @@ from lattermath.audit.plan_audit import audit
 from lattermath.desk.plan_closed import closed
 from lattermath.planning.garden_limits import may_plant
 from lattermath.planning.label_limits import may_treat
-from lattermath.planning.mixing import Part, Stand, filling
+from lattermath.planning.mixing import Part, Stand, fillings
 from lattermath.planning.picking_clearance import clearance_of, may_enter
 from lattermath.planning.treatment_request import bare, surroundings_of
 from lattermath.vocabulary.blanks import GoesIn
@@ -174,15 +174,19 @@ def _mixed(case: Case, tasks: Sequence[Task], used: Counter[str]) -> list[Task]:
         if not group:
             continue
         try:
-            mix = filling(rest, parts)
+            mixes = fillings(rest, parts)
         except InputError:  # bait, whose rate is not asked for
             found += group
             continue
-        used[label.key] += mix.water_l  # type: ignore[assignment]
-        for n, (task, share) in enumerate(zip(group, mix.shares, strict=True)):
-            mine = (Amount(OF_THE_MIX, share, "l"),)
-            found.append(replace(task, amounts=(*mix.amounts, *mine) if n == 0 else mine))
-        assert mix.amounts[0].what == WATER
+        for places, mix in mixes:
+            used[label.key] += mix.water_l  # type: ignore[assignment]
+            for n, (place, share) in enumerate(zip(places, mix.shares, strict=True)):
+                mine = (Amount(OF_THE_MIX, share, "l"),)
+                amounts = (*mix.amounts, *mine) if n == 0 else mine
+                told = (mix.warning,) if n == 0 and mix.warning else ()
+                task = group[place]
+                found.append(replace(task, amounts=amounts, cautions=(*told, *task.cautions)))
+            assert mix.amounts[0].what == WATER
     return found
 
 

@@ -260,7 +260,8 @@ def pulled(planting: str, plants: int) -> Task:
 
 def without_a_bed(world: World, litres: float) -> World:
     placed = with_beans(world, bed=None, x_m=1.0, y_m=0.5)
-    return with_task(placed, amounts=(Amount("water", litres, "l"),))
+    full = Amount("water", litres, "l"), Amount("soap", 10 * litres, "ml")
+    return with_task(placed, amounts=full)
 
 
 def beside_one_without_a_bed(world: World, litres: float) -> World:
@@ -269,8 +270,20 @@ def beside_one_without_a_bed(world: World, litres: float) -> World:
     both = with_plot(world, plantings=(*world.plot.plantings, loose))
     share = (Amount(OF_THE_MIX, 0.1, "l"),)
     first = treat(SOAP, "loose", TUESDAY - timedelta(minutes=20), amounts=share)
-    much = (Amount("water", litres, "l"), Amount(OF_THE_MIX, litres - 0.05, "l"))
+    product = Amount("soap", 10 * litres, "ml")
+    much = (Amount("water", litres, "l"), product, Amount(OF_THE_MIX, litres - 0.05, "l"))
     return replace(with_task(both, amounts=much), more=(first,))
+
+
+def beside_another_rate(beans: float, peas: float) -> World:
+    """The first row's filling, 2.5 ml in half a litre, is for the peas after it too."""
+    rows = limits(rate_ml_per_l=value(beans)), limits("pea", rate_ml_per_l=value(peas))
+    other = replace(PEAS, crop="pea")
+    world = with_plot(with_label(CLEAN, crops=rows), plantings=(BEANS, other, FAR))
+    mine = Amount(OF_THE_MIX, 0.25, "l")
+    one = with_task(world, amounts=(Amount("water", 0.5, "l"), Amount("soap", 2.5, "ml"), mine))
+    label = world.plot.shelf[0]
+    return replace(one, more=(treat(label, "peas", TUESDAY, amounts=(mine,)),))
 
 
 def air_of(hours: dict[int, float]) -> tuple[AirAt, ...]:
@@ -549,6 +562,18 @@ MUTANTS: dict[str, tuple[str, Callable[[], World]]] = {
     "stronger than the label": (
         "mixes stronger than the label's rate",
         lambda: with_task(CLEAN, amounts=(Amount("water", 1.0, "l"), Amount("soap", 11.0, "ml"))),
+    ),
+    "weaker than the label": (
+        "mixes weaker than the label's rate and does not say so",
+        lambda: with_task(CLEAN, amounts=(Amount("water", 0.5, "l"), Amount("soap", 3.5, "ml"))),
+    ),
+    "a crop of another rate in one filling": (  # 20 ml/l on the beans, mixed at the peas' 5
+        "mixes weaker than the label's rate and does not say so",
+        lambda: beside_another_rate(20.0, 5.0),
+    ),
+    "a share of a filling of another rate": (  # 5 ml/l on the beans, mixed at the peas' 20
+        "gives a crop of a mix made at another rate",
+        lambda: beside_another_rate(5.0, 20.0),
     ),
     "more than the label's litres": (
         "uses more than the label's maximum on that bed",

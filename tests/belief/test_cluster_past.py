@@ -12,7 +12,7 @@ from lattermath.belief.cluster_past import N_PARTICLES, Past, learnt_of
 from lattermath.belief.cluster_runs import ClusterSky
 from lattermath.belief.cluster_sightings import read_sighting
 from lattermath.belief.cluster_unknowns import Names
-from lattermath.belief.tempering import CLOUD, Sampled, sample
+from lattermath.belief.tempering import Sampled, sample
 from lattermath.belief.treatment_kills import Application, reach_of
 
 LOOKS = ((28, "cucumbers", 40), (28, "tomatoes", 3), (35, "aubergines", 25), (42, "cucumbers", 9))
@@ -82,7 +82,8 @@ def test_by_days_and_at_once_agree(unknown: str) -> None:
                            "detection": np.log(meant.detection)}[unknown])  # fmt: skip
 
     start = whole.names.throw(dice, N_PARTICLES)
-    days, once = learnt_of(whole, dice, None), sample(start, at_once, dice("once"), CLOUD)
+    layout = whole.names.layout
+    days, once = learnt_of(whole, dice, None), sample(start, at_once, dice("once"), layout)
     one, other = value(days), value(once)
     error = np.hypot(one.std(), other.std()) * 1.25 / np.sqrt(N_PARTICLES / 4)
     assert abs(np.median(one) - np.median(other)) < 3 * error

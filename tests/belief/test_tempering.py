@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from lattermath.belief.tempering import CLOUD, effective, learn_more, sample, systematic, unlearnt
+from lattermath.belief.tempering import effective, learn_more, sample, systematic, unlearnt
 
 
 def test_a_normal_posterior_and_its_evidence() -> None:
@@ -41,8 +41,8 @@ def test_what_comes_later_is_learnt_from_what_was_known(second: float) -> None:
         return np.column_stack([of(z, 1.2, 0.2), of(z, second, 0.1)])
 
     rng = np.random.default_rng(12)
-    known = learn_more(unlearnt(rng.standard_normal((4000, 3))), first, rng, CLOUD)
-    found = learn_more(known, both, rng, CLOUD)
+    known = learn_more(unlearnt(rng.standard_normal((4000, 3))), first, rng)
+    found = learn_more(known, both, rng)
     precision = 1 + 25 + 100
     middle = (25 * 1.2 + 100 * second) / precision
     assert found.unknowns[:, 0].mean() == pytest.approx(middle, abs=0.02)

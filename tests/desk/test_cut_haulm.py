@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from types import SimpleNamespace
@@ -11,6 +12,8 @@ import numpy as np
 import pytest
 from tests.seasons.champion import PLACE, opened
 
+from lattermath.belief.crop_belief import CropBelief, believe
+from lattermath.belief.formed import formed_share, kept_of_formed
 from lattermath.desk.crop_season import believe_crops, growing_season
 from lattermath.desk.cut_haulm import after_cutting
 from lattermath.desk.leaf_disease_answers import washed_after
@@ -57,6 +60,27 @@ def folder(tmp_path: Path) -> Path:
     return tmp_path
 
 
+def uncut(folder: Path, day: date) -> CropBelief:
+    """The potatoes as if nobody had cut anything."""
+    with open_journal(folder_at(folder)) as journal:
+        facts = facts_of(folder_at(folder), journal, day, None)
+    spuds = facts.plot.planting("spuds")
+    return believe(spuds, growing_season(facts), [], facts.dice)
+
+
+def grown_by(belief: CropBelief, column: int) -> np.ndarray:
+    """What lies in the ground by a morning, worked out draw by draw. [kg]
+
+    Tubers swell evenly in warmth, from half of what the first lifting needs on.
+    """
+    found = []
+    for age, kg in zip(belief.age, belief.kg, strict=True):
+        start = min(age.min(), -1.0)
+        share = (1.0 - age[column] / start - 0.5) / 0.5
+        found.append(kg[:column].sum() + kg[column:].sum() * min(max(share, 0.0), 1.0))
+    return np.array(found)
+
+
 def kg_of(folder: Path, day: date) -> tuple[np.ndarray, int]:
     with open_journal(folder_at(folder)) as journal:
         facts = facts_of(folder_at(folder), journal, day, None)
@@ -76,14 +100,46 @@ def test_a_ticked_cut_stops_growth_and_the_rest_comes_at_the_lifting(folder: Pat
     assert touched and clean and tasks.index(touched[0]) > tasks.index(clean[-1])
     rounds = [task for task in tasks if task.kind == "care" and task.planting is None]
     assert not any("otatoes" in task.says for task in rounds)
-    before, today = kg_of(folder, date(2011, 7, 30))
     work, _ = log_done(folder, cut.id, "as written", at=datetime(2011, 7, 30, 20, 0))
     assert work.payload == Care("spuds", "cut haulm")
     after, tomorrow = kg_of(folder, date(2011, 7, 31))
     lift = tomorrow - 1 + 14
     days = np.flatnonzero(after[:, tomorrow - 1 :].sum(0)) + tomorrow - 1
     assert days.tolist() == [lift]
-    assert after[:, lift] == pytest.approx(before[:, :today].sum(axis=1), rel=0.02)
+    grown = grown_by(uncut(folder, date(2011, 7, 31)), tomorrow - 1)
+    assert after[:, lift] == pytest.approx(grown)
+
+
+@pytest.mark.parametrize("day", [date(2011, 6, 25), date(2011, 7, 9), date(2011, 7, 20)])
+def test_tubers_cut_before_they_are_full_grown_are_small_and_there(folder: Path, day: date) -> None:
+    """66, 80 and 91 days after planting: more each time, and less than where they grow on."""
+    log(folder, Sighting("spuds", "blight", "first seen"), datetime(2011, 6, 24, 19, 0))
+    kg, today = kg_of(folder, day)
+    whole = uncut(folder, day)
+    assert kg[:, today:].sum(1) == pytest.approx(grown_by(whole, today))
+    assert 0.0 < kg[:, today:].sum(1).mean() < whole.kg.sum(1).mean()
+
+
+def test_eaten_leaves_do_not_unmake_tubers_that_are_there(folder: Path) -> None:
+    """Worked out day by day: leaves that make nothing from tomorrow on leave what has formed."""
+    whole = uncut(folder, date(2011, 7, 9))
+    n_left = whole.kg.shape[1] - whole.today
+    half = np.full((len(whole.kg), n_left), 0.5)
+    size = formed_share(whole)
+    kept = kept_of_formed(whole, half)
+    for draw in (0, 7):
+        there = size[draw, whole.today]
+        for day in range(n_left):
+            now, then = size[draw, whole.today + day], size[draw, whole.today + day + 1]
+            there += 0.5 * (then - now)
+            if then > 0:
+                assert kept[draw, day] == pytest.approx(there / then)
+    none = kept_of_formed(whole, np.zeros_like(half))
+    late = none[:, -1]
+    assert late == pytest.approx(size[:, whole.today] / size[:, -1])
+    assert 0.1 < late.mean() < 0.9
+    beans = replace(whole, traits=replace(whole.traits, crop="bean_bush"))
+    assert kept_of_formed(beans, half) is half
 
 
 def test_no_water_is_carried_to_haulm_that_is_cut_that_evening(folder: Path) -> None:
@@ -119,7 +175,11 @@ def test_everything_said_of_blighted_haulm_follows_the_cut(folder: Path) -> None
     assert verdict.says == "cut all haulm at once, lift two weeks later"
     back = " ".join(text_back(made, "Plot", "metric").split())
     assert "Potatoes: cut all haulm at once" in back and "Potatoes: fight" not in back
-    assert not any(option.fate == "cover" for option in verdict.options)
+    assert [option.says for option in verdict.options] == ["haulm off, tubers lifted"]
+    assert verdict.options[0].kg.low > 0
+    row = "table:crops/potato/picking.decline"
+    assert any(row in reason.rests_on for reason in verdict.because)
+    assert not any("stop_when" in str(reason.rests_on) for reason in verdict.because)
     kg, today = kg_of(folder, date(2011, 7, 30))
     days = np.flatnonzero(kg[:, today:].sum(0))
     assert days.tolist() in ([], [14])

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from types import SimpleNamespace
@@ -11,11 +12,12 @@ from typing import Any
 import pytest
 
 from lattermath.desk.demo import Shown
-from lattermath.desk.fillings import filled, litres_used
+from lattermath.desk.fillings import by_fillings, filled, litres_used
 from lattermath.desk.log_done import log_done
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan as planned
 from lattermath.knowledge.tables import load_tables
+from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.events import Sighting, Treatment
 from lattermath.vocabulary.label import CropLimits, LabelLine, ProductLabel
 from lattermath.vocabulary.place import Place
@@ -80,20 +82,71 @@ def test_no_more_is_mixed_over_all_visits_than_is_left(plan: Plan) -> None:
     assert any(caution.startswith("Nothing of it is left") for caution in first.cautions)
 
 
-def a_plot(plan: Plan, litres_left: float) -> Any:
+def test_crops_of_two_rates_get_a_filling_each(plan: Plan) -> None:
+    """The second crop's label line is a quarter of the others': nothing of its mix is theirs."""
+    (visit, *_) = plan.visits
+    spray = replace(sprays(plan)[0], cautions=(), only_if="the look finds some")
+    three = [replace(spray, id=key, planting=key) for key in "abc"]
+    visit = replace(visit, tasks=tuple(three))
+    facts = three_crops(12.0, (20.0, 5.0, 20.0))
+    tasks = filled(facts, visit, {}).tasks
+    for task, rate in zip(tasks, (20.0, 5.0, 20.0), strict=True):
+        mixed = sum(a.quantity for a in task.amounts if a.unit == "ml")
+        assert 0.9 * rate <= mixed / litres(task, WATER) <= rate
+        assert any("only: your label has another rate" in said for said in task.cautions)
+        assert not any("less by that" in said for said in task.cautions)
+    assert [task.cautions[0].partition(",")[0] for task in tasks] == [
+        *("A filling of its own", "Rinse", "Rinse")
+    ]
+    first, second, third = filled(three_crops(12.0, (20.0, 20.0, 5.0)), visit, {}).tasks
+    assert litres(first, WATER) > litres(first, OF_THE_MIX) > 0
+    assert not litres(second, WATER) and litres(second, OF_THE_MIX) > 0
+    assert sum(a.quantity for a in third.amounts if a.unit == "ml") / litres(third, WATER) >= 4.5
+    assert any("Without a or b, less by that: «20 ml»" in said for said in first.cautions)
+
+
+def test_what_shares_a_filling_is_done_together_and_mixing_anew_takes_its_minutes() -> None:
+    """20, 5 and 20 in the litre: the two alike come together, the other is mixed for 8 minutes."""
+    plot = three_crops(None, (20.0, 5.0, 20.0)).plot
+    wanted = [
+        Spraying("soap", "soap", "aphid", "aphids", one, 5.0, (), ("top",), "Soap", True)
+        for one in plot.plantings
+    ]
+    told = by_fillings(plot.shelf, wanted)
+    assert [(one.planting.key, one.minutes) for one in told] == [("a", 5), ("c", 5), ("b", 13)]
+    late = [replace(one, sure=one.planting.key == "b") for one in wanted]
+    assert [one.planting.key for one in by_fillings(plot.shelf, late)] == ["b", "a", "c"]
+
+
+CROPS = ("cucumber_slicing", "eggplant", "tomato_indeterminate")
+
+
+def a_label(rates: Sequence[float], litres_left: float | None) -> ProductLabel:
+    lines = tuple(
+        CropLimits(crop, rate_ml_per_l=LabelLine("value", rate), max_l_per_m2=LabelLine("none"))
+        for crop, rate in zip(CROPS, rates, strict=True)
+    )
+    return ProductLabel("soap", "Soap", "soap", "", crops=lines, litres_left=litres_left)
+
+
+def three_crops(litres_left: float | None, rates: Sequence[float]) -> Any:
+    plants = tuple(Planting(key, key, crop, 6) for key, crop in zip("abc", CROPS, strict=True))
+    return facts_with(plants, a_label(rates, litres_left))
+
+
+def facts_with(plantings: tuple[Planting, ...], label: ProductLabel) -> Any:
     """As much of a season's facts as a filling asks for."""
+    place = Place("p", 38.0, -90.0, "UTC")
+    plot = Plot("plot", "", place, plantings=plantings, shelf=(label,))
+    return SimpleNamespace(plot=plot, tables=load_tables(), today=date(2011, 7, 28), applied=())
+
+
+def a_plot(plan: Plan, litres_left: float) -> Any:
     names = [t.planting or "" for t in sprays(plan)]
-    crops = ("cucumber_slicing", "eggplant", "tomato_indeterminate")
-    plantings = tuple(Planting(n, n, c, 6) for n, c in zip(names, crops, strict=False))
+    plantings = tuple(Planting(n, n, c, 6) for n, c in zip(names, CROPS, strict=False))
     others = {t.planting for v in plan.visits for t in v.tasks if t.planting} - set(names)
     plantings += tuple(Planting(n, n, "kale", 6) for n in sorted(others))
-    lines = {"rate_ml_per_l": LabelLine("value", 20.0), "max_l_per_m2": LabelLine("none")}
-    soap = ProductLabel(
-        "soap", "Soap", "soap", "", crops=tuple(CropLimits(c, **lines) for c in crops),
-        litres_left=litres_left,
-    )  # fmt: skip
-    plot = Plot("plot", "", Place("p", 38.0, -90.0, "UTC"), plantings=plantings, shelf=(soap,))
-    return SimpleNamespace(plot=plot, tables=load_tables(), today=date(2011, 7, 28), applied=())
+    return facts_with(plantings, a_label((20.0, 20.0, 20.0), litres_left))
 
 
 def test_a_ticked_spray_is_written_down_with_its_own_litres(plot: Path, plan: Plan) -> None:

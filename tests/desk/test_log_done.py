@@ -39,8 +39,7 @@ from lattermath.vocabulary.plan import Plan, Task
 
 pytestmark = pytest.mark.usefixtures("few_draws")
 
-EVENING = datetime(2011, 7, 30, 20, 15)
-TUESDAY = datetime(2011, 8, 2, 20, 15)  # the first evening on which the plan sprays
+EVENING, TUESDAY = datetime(2011, 7, 30, 20, 15), datetime(2011, 8, 2, 20, 15)
 
 
 @pytest.fixture(scope="module")
@@ -62,15 +61,6 @@ def ground(tmp_path: Path) -> Path:
     return demo_ground(tmp_path / "ground")
 
 
-@pytest.fixture(scope="module")
-def tuesday(
-    shown: tuple[Path, Plan], tmp_path_factory: pytest.TempPathFactory
-) -> tuple[Path, Plan]:
-    """The same planned again on Tuesday, when soap is sprayed."""
-    place = Path(shutil.copytree(shown[0], tmp_path_factory.mktemp("tuesday") / "plot"))
-    return place, plan(place, TUESDAY.date())
-
-
 def task(plan: Plan, kind: str) -> Task:
     return next(t for t in plan.visits[0].tasks if t.kind == kind)
 
@@ -79,27 +69,24 @@ def a_spray(made: Plan) -> Task:
     return next(t for t in made.visits[0].tasks if t.kind == "treat" and t.product)
 
 
-def test_a_ticked_spray_bars_the_picking(tuesday: tuple[Path, Plan], tmp_path: Path) -> None:
-    folder = Path(shutil.copytree(tuesday[0], tmp_path / "plot"))
-    spray = a_spray(tuesday[1])
-    events = log_done(folder, spray.id, "as written", at=TUESDAY)
+def test_a_ticked_spray_bars_the_picking(shown: tuple[Path, Plan], folder: Path) -> None:
+    spray = a_spray(shown[1])
+    events = log_done(folder, spray.id, "as written", at=EVENING)
     assert isinstance(events[0].payload, Treatment)
     assert events[0].payload.product == spray.product
     with open_journal(folder_at(folder)) as journal:
-        facts = facts_of(folder_at(folder), journal, date(2011, 8, 3), None)
+        facts = facts_of(folder_at(folder), journal, date(2011, 7, 31), None)
     barred = clearances(facts, own_cautions(facts.tables), facts.now)[str(spray.planting)]
     assert not barred.clear_now and barred.safe_from is not None
-    assert barred.safe_from.replace(tzinfo=None) == datetime(2011, 8, 3, 20, 15)  # label: 1 day
+    assert barred.safe_from.replace(tzinfo=None) == datetime(2011, 7, 31, 20, 15)  # label: 1 day
 
 
-def test_what_a_tick_does_not_say_is_asked_for(
-    shown: tuple[Path, Plan], tuesday: tuple[Path, Plan], folder: Path
-) -> None:
+def test_what_a_tick_does_not_say_is_asked_for(shown: tuple[Path, Plan], folder: Path) -> None:
     pick = task(shown[1], "pick")
     with pytest.raises(InputError, match=f"lattermath log picked {pick.planting}"):
         log_done(folder, pick.id, "as written", at=EVENING)
     with pytest.raises(InputError, match="log treated"):
-        log_done(tuesday[0], a_spray(tuesday[1]).id, "otherwise", at=TUESDAY)
+        log_done(folder, a_spray(shown[1]).id, "otherwise", at=EVENING)
     assert len(log_done(folder, task(shown[1], "pick").id, "not done", at=EVENING)) == 1
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import UTC, date, datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -145,8 +145,8 @@ def test_a_treatment_taken_back_is_called_off_in_the_calendar(
 def test_the_next_visit_closes_what_it_treats(
     make_demo: Callable[[Path], Shown], tmp_path: Path
 ) -> None:
-    """On the invented plot, as of its 2 August, soap is planned."""
-    made = plan(make_demo(tmp_path / "plot").folder, date(2011, 8, 2))
+    """On the invented plot, on the evening that it is shown, soap is planned."""
+    made = make_demo(tmp_path / "plot").plan
     treated = {t.planting: t for t in made.visits[0].tasks if t.kind == "treat" and t.product}
     planned = {one.planting: one for one in made.closed if one.planned}
     assert treated and set(treated) <= set(planned)

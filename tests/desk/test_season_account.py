@@ -35,7 +35,6 @@ from lattermath.vocabulary.plan import Plan
 pytestmark = pytest.mark.usefixtures("few_draws")
 
 SATURDAY = datetime(2011, 7, 30, 20, 0)
-TUESDAY = datetime(2011, 8, 2, 20, 0)  # the first evening on which the plan sprays
 
 
 @pytest.fixture(scope="module")
@@ -90,14 +89,14 @@ def test_what_a_plan_says_of_the_neighbour_is_no_reason_for_others(
     plot: Path,
 ) -> None:
     """A plan that names next door's plants in what it believes; the rest of its reasons stay."""
-    made = plan(plot, TUESDAY.date())
+    made = plan(plot, SATURDAY.date())
     task = next(t for t in made.visits[0].tasks if t.kind == "treat" and t.product == "soap")
     says = "Greenhouse whitefly: most on next door's tomatoes, about 50 a leaf. More"
     about = tuple(replace(one, says=says) for one in made.populations)
     other = replace(made, populations=about, as_of=made.as_of + timedelta(minutes=30))
     with open_journal(folder_at(plot)) as journal:
         journal.keep_plan("b" * 16, other.as_of, plan_json(other))
-    log_done(plot, task.id, "as written", at=TUESDAY)
+    log_done(plot, task.id, "as written", at=SATURDAY)
     spray = story(season_account(plot), "aubergines").acts[-1]
     assert spray.reason is not None and spray.reason.says
     assert not any("next door" in words for words in spray.reason.says)
@@ -136,10 +135,10 @@ def test_too_soon_again_and_too_often_are_not_kept(plot: Path, write: Log) -> No
 
 
 def test_the_reason_is_that_of_the_plan_kept_for_the_evening(plot: Path, write: Log) -> None:
-    tasks = plan(plot, TUESDAY.date()).visits[0].tasks
+    tasks = plan(plot, SATURDAY.date()).visits[0].tasks
     task = next(t for t in tasks if t.kind == "treat" and t.product == "soap")
-    log_done(plot, task.id, "as written", at=TUESDAY)
-    write(Care("melon", "mulch"), TUESDAY + timedelta(minutes=5))
+    log_done(plot, task.id, "as written", at=SATURDAY)
+    write(Care("melon", "mulch"), SATURDAY + timedelta(minutes=5))
     made = season_account(plot)
     spray = story(made, "aubergines").acts[-1]
     assert spray.reason is not None and spray.reason.asked

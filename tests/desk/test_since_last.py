@@ -22,7 +22,8 @@ from lattermath.sheets.back_of_sheet import text_back
 from lattermath.sheets.page import html_sheet
 from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.events import Picking, Sighting, TaskDone
-from lattermath.vocabulary.plan import Otherwise, Plan
+from lattermath.vocabulary.plan import Plan
+from lattermath.vocabulary.since import Otherwise
 from lattermath.vocabulary.supposition import Changed
 
 pytestmark = pytest.mark.usefixtures("few_draws")

@@ -21,7 +21,8 @@ WASHED = LOOKED + timedelta(hours=1)
 
 
 @pytest.mark.parametrize(
-    ("washed", "more"), [(WASHED, ""), (WASHED - timedelta(days=20), ", untreated")]
+    ("washed", "more"),
+    [(WASHED, ""), (WASHED - timedelta(days=20), ", untreated: none beside its pest")],
 )
 def test_beside_young_plants(tmp_path: Path, washed: datetime, more: str) -> None:
     """Leaves taken off two days ago, or three weeks; its whitefly, also by kind, is told once."""
@@ -33,7 +34,9 @@ def test_beside_young_plants(tmp_path: Path, washed: datetime, more: str) -> Non
     near = with_young(facts, [found], {})["bare east"].near
     assert near is not None
     (told,) = near[next(iter({lot.crop for lot in facts.plot.lots}))]
-    assert told.says == f"cucumbers «0.5 m» off have greenhouse whitefly{more}"
+    assert (
+        told.told(facts.today_index).says == f"cucumbers «0.5 m» off have greenhouse whitefly{more}"
+    )
 
 
 def test_a_count_is_wanted_only_where_there_was_one_before(tmp_path: Path) -> None:

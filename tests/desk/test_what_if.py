@@ -54,7 +54,7 @@ def test_what_is_so_already_makes_no_difference_and_leaves_no_trace(folder: Path
 
 
 def test_without_any_pack_nothing_is_sprayed_and_what_was_sprayed_still_bars(folder: Path) -> None:
-    told = what_if(folder, supposition(no_products=True), date(2011, 8, 2))
+    told = what_if(folder, supposition(no_products=True), ON)
     sprayed = figure(told, "of them from a pack")
     assert sprayed.planned.median > 0 and sprayed.supposed.median == 0
     assert [one for one in told.tasks if one.how == "dropped" and "soap" in one.says]

@@ -10,8 +10,6 @@ import shutil
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
-from types import SimpleNamespace
-from typing import Any
 
 import numpy as np
 import pytest
@@ -31,6 +29,7 @@ from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.desk.young_in_beds import _young, beside_part, with_young
 from lattermath.planning import courses
 from lattermath.planning.course_task import run_course
+from lattermath.planning.pest_beside import Treated
 from lattermath.vocabulary.events import Sighting
 
 pytestmark = pytest.mark.usefixtures("few_draws")
@@ -147,17 +146,54 @@ def test_the_farther_off_the_less_is_taken(empty) -> None:
 
 
 def test_it_is_told_where_they_are_set_out_and_only_there(empty) -> None:
-    made = plan(infested(empty, 0.5, WAITING), ON)
+    """Two metres off nothing bars them; what lives there is told."""
+    made = plan(infested(empty, 2.0, WAITING), ON)
     (bare,) = [one for one in made.verdicts if one.planting == "east"]
     says = [reason.says for reason in bare.because]
     assert any("m» off have greenhouse whitefly" in one for one in says)
     (task,) = [t for visit in made.visits for t in visit.tasks if t.kind == "set out"]
     assert any("greenhouse whitefly" in one for one in task.cautions)
-    facts, found = untreated(infested(empty, 0.5, WAITING))
+    facts, found = untreated(infested(empty, 2.0, WAITING))
     near = with_young(facts, [found], {})["bare east"].near
     assert near is not None
     (told,) = near[next(iter({lot.crop for lot in facts.plot.lots}))]
-    assert told.says == ("cucumbers «0.5 m» off have greenhouse whitefly, untreated")
+    said = told.told(facts.today_index)
+    assert said.says == ("cucumbers «2 m» off have greenhouse whitefly, untreated")
+
+
+def test_half_a_metre_off_none_is_set_out_beside_its_pest(empty) -> None:
+    """The same cups and the same bed, 0.5 m off scales that nobody treats."""
+    made = plan(infested(empty, 0.5, WAITING), ON)
+    assert not [t for visit in made.visits for t in visit.tasks if t.kind == "set out"]
+    (east,) = [one for one in made.bare if one.bed == "east"]
+    reasons = [reason for carry in east.may for reason in carry.because]
+    assert any("none beside its pest" in reason.says and not reason.holds for reason in reasons)
+
+
+SPENT = """
+[[planting]]
+name = "Old beans"
+crop = "dwarf bean"
+plants = 12
+sown = 2011-05-28
+bed = "east"
+vigour = "failing"
+"""
+
+
+@pytest.mark.parametrize(("off", "word"), [(0.5, "let run"), (2.0, "replace")])
+def test_nothing_is_replaced_beside_the_pest_of_what_follows(empty, off: float, word: str) -> None:
+    """Spent beans give way to cucumbers from the cups two metres off their scales, not beside."""
+    made = plan(infested(empty, off, SPENT + WAITING), ON)
+    (beans,) = [one for one in made.verdicts if "beans" in one.planting]
+    assert beans.verdict == word
+    bars = [one for one in beans.because if not one.holds]
+    assert [one.says.partition(":")[0] for one in bars] == (
+        ["no cucumbers in its place"] if word == "let run" else []
+    )
+    for one in bars:
+        assert "will have greenhouse whitefly, untreated" in one.says
+        assert "treat cucumbers against greenhouse whitefly" in one.way_out
 
 
 def test_far_away_nothing_is_told(empty) -> None:
@@ -205,17 +241,35 @@ def test_wilt_is_charged_to_late_plants_that_wilt_only(
 def test_the_rest_of_a_bed_is_barred_to_hosts_of_what_lives_there_untreated(empty) -> None:
     """Scales on cucumbers of the western bed bar cucumbers there and 0.5 m off, not 6 m off."""
 
-    def holds(off: float, bed: str, course: tuple[str, ...] = ()) -> dict[str, bool]:
+    def holds(off: float, bed: str, treated: Treated) -> dict[str, bool]:
         facts, _ = untreated(infested(empty, off, WAITING))
-        step = SimpleNamespace(plantings=course)
-        populations: list[Any] = [SimpleNamespace(course=(step,))]
         (ground,) = [one for one in facts.plot.beds if one.key == bed]
-        near = beside_part(facts, ground, ("cucumber_slicing", "carrot"), populations).near or {}
+        near = beside_part(facts, ground, ("cucumber_slicing", "carrot"), treated).near or {}
         assert "carrot" not in near
-        told = near.get("cucumber_slicing", ())
+        day = facts.day_index(date(2011, 8, 20))
+        told = [one.told(day) for one in near.get("cucumber_slicing", ())]
         return {one.says.partition(",")[0]: one.holds for one in told}
 
-    assert list(holds(0.5, "west").values()) == [False]
-    assert list(holds(0.5, "east").values()) == [False]
-    assert list(holds(6.0, "east").values()) == [True]
-    assert list(holds(0.5, "west", ("cucumbers",)).values()) == [True]
+    def on(*days: date) -> Treated:
+        facts, _ = untreated(infested(empty, 0.5, WAITING))
+        at = tuple(facts.day_index(day) for day in days)
+        return Treated({("cucumbers", FLY): at}, follows=frozenset({FLY}))
+
+    assert list(holds(0.5, "west", Treated()).values()) == [False]
+    assert list(holds(0.5, "east", Treated()).values()) == [False]
+    assert list(holds(6.0, "east", Treated()).values()) == [True]
+    # Judged on the day they go in: treated in the week before, or under a course by then.
+    assert list(holds(0.5, "west", on(date(2011, 8, 20))).values()) == [True]
+    assert list(holds(0.5, "west", on(date(2011, 8, 13))).values()) == [True]
+    assert list(holds(0.5, "west", on(date(2011, 8, 12))).values()) == [False]
+    again = on(date(2011, 8, 10), date(2011, 8, 24))
+    assert list(holds(0.5, "west", again).values()) == [True]
+    assert list(holds(0.5, "west", on(date(2011, 7, 30))).values()) == [False]
+    assert list(holds(0.5, "west", on(date(2011, 8, 24))).values()) == [False]
+    other = Treated({("cucumbers", "melon_aphid"): (facts_day(empty),)}, follows=frozenset({FLY}))
+    assert list(holds(0.5, "west", other).values()) == [False]
+
+
+def facts_day(empty: Path) -> int:
+    facts, _ = untreated(infested(empty, 0.5, WAITING))
+    return facts.day_index(date(2011, 8, 20))

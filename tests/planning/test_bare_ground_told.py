@@ -13,11 +13,11 @@ from tests.planning.crop_cases import HOUSEHOLD, WORN, choices, cups, lots
 from lattermath.knowledge.tables import load_tables
 from lattermath.planning.bare_ground import pays
 from lattermath.planning.bare_ground_told import ground_told
-from lattermath.planning.fate_reasons import of_pest_beside
 from lattermath.planning.fates import Care, Choices
 from lattermath.planning.ground import Ground
 from lattermath.planning.keep_or_replace import Table
 from lattermath.planning.new_plants import replacing_at
+from lattermath.planning.pest_beside import PestNear
 from lattermath.planning.season_left import usual_frost
 from lattermath.vocabulary.bare_ground import BareGround
 from lattermath.vocabulary.plot import SeedPacket, StandbyLot
@@ -147,7 +147,7 @@ def test_nothing_pays_beside_its_own_pest_untreated() -> None:
     about = bare(date(2025, 7, 20), SeedPacket("bean_bush", 80))
     before = {(one.crop, one.held): one.pays for one in told(about).may}
     assert before["bean_bush", True]
-    bar = of_pest_beside("Beans", "beans", "bean aphid", None)
+    bar = PestNear("beans", "Beans", "bean aphid", beside=True)
     near = replace(about, care=Care(near={"bean_bush": (bar,)}))
     after = {(one.crop, one.held): one.pays for one in told(near).may}
     assert {key for key in before if before[key] != after[key]} == {("bean_bush", True)}

@@ -144,6 +144,74 @@ def test_a_must_that_waits_for_a_look_keeps_it() -> None:
     assert [one.id for one in kept.tasks] == ["look a", "crush a"]
 
 
+def crushed(key: str, minutes: float, worth: float | None, *, must: bool = True) -> Task:
+    return replace(conditional(key, "sick plants last", minutes, must=must), worth=worth)
+
+
+def test_musts_keep_the_minutes_and_what_saves_most_a_minute_is_done() -> None:
+    """26, 20 and 10 minutes with looks of 4; 1.2, 3 and 2 portions are 0.05, 0.15 and 0.2 each."""
+    work = (crushed("a", 26, 1.2), crushed("b", 20, 3.0), crushed("c", 10, 2.0),
+            *(replace(look_at(key), must=True) for key in "abc"))  # fmt: skip
+    for minutes, done in ((13, "b"), (14, "c"), (37, "c"), (38, "bc"), (67, "bc"), (68, "abc")):
+        kept = fit(work, evening(minutes + 25), minutes)
+        assert kept.minutes <= minutes
+        crush = {one.planting for one in kept.tasks if one.kind == "treat"}
+        assert crush == (set(done) if minutes > 13 else set())
+
+
+def test_what_is_only_expected_beats_a_must_that_saves_less_a_minute() -> None:
+    seen, expected = crushed("a", 20, 1.0), crushed("b", 20, 2.0, must=False)
+    looks = replace(look_at("a"), must=True), look_at("b")
+    kept = fit((seen, expected, *looks, PICK), evening(60), 30)
+    assert [one.id for one in kept.tasks] == ["look b", "look a", "crush b"]
+    kept = fit((seen, replace(expected, worth=0.9), *looks), evening(60), 30)
+    assert [one.id for one in kept.tasks] == ["look a", "look b", "crush a"]
+
+
+def test_a_look_whose_treatment_has_no_time_makes_room_for_what_has() -> None:
+    """The look at a decides 40 minutes' work: in 20 the sick plants come out first."""
+    out = replace(task("out", "pull", "sick plants last", 17, must=True), planting="b")
+    kept = fit((crushed("a", 40, 9.0), replace(look_at("a"), must=True), out), evening(45), 20)
+    assert [one.id for one in kept.tasks] == ["out"]
+
+
+def test_what_is_ready_is_picked_before_the_spray_that_closes_it() -> None:
+    spray = replace(SPRAY, planting="a", product="soap", minutes=10.0)
+    pick = replace(task("pick a", "pick", "pick", 20), planting="a")
+    kept = fit((spray, look_at("c", 15), replace(PICK, planting="b"), pick), evening(35), 35)
+    assert [one.id for one in kept.tasks] == ["pick a", "spray"]
+
+
+def test_what_dies_tonight_is_kept_and_its_minutes_told() -> None:
+    frost = [replace(task(key, "pick", "pick", 25, must=True), says=f"{key}: before the frost.",
+                     dies=True) for key in ("Beans", "Basil")]  # fmt: skip
+    late = replace(SPRAY, minutes=30.0)
+    told = visit_plan(evening(65), 40, Ingredients((late, PICK, *frost)))
+    assert [one.id for one in told.tasks] == ["Beans", "Basil"]
+    assert told.warning == "10 minutes more than you have: stay longer, or leave out basil"
+    assert {*told.no_time} == {"spray", "pick"}
+    fits = visit_plan(evening(75), 50, Ingredients((late, PICK, *frost)))
+    assert not fits.warning
+
+
+def test_what_fills_the_wait_for_a_last_job_is_told() -> None:
+    told = visit_plan(evening(60), 40, Ingredients((PICK, LOOK, SPRAY)))
+    assert told.minutes == 55
+    assert told.short_of_time == (
+        "Do 3. 15 of these minutes are beyond your 40: the last job waits for its hour."
+    )
+
+
+def test_what_follows_is_done_with_what_comes_out_or_neither() -> None:
+    """14 and 10 minutes: where 20 are free, others get them, and none is spent on half a change."""
+    out = replace(task("out", "pull", "replace", 14), planting="a")
+    sow = replace(task("sow", "sow", "replace", 10), planting="a")
+    kept = fit((out, sow, replace(PICK, minutes=18.0)), evening(60), 20)
+    assert [one.id for one in kept.tasks] == ["pick"]
+    kept = fit((out, sow, replace(PICK, minutes=18.0)), evening(60), 30)
+    assert [one.id for one in kept.tasks] == ["out", "sow"]
+
+
 @pytest.mark.parametrize(
     ("says", "told"),
     [

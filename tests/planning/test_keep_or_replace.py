@@ -13,14 +13,16 @@ from tests.planning.crop_cases import HOUSEHOLD, SOUND, WORN, choices, cups, lot
 from lattermath.belief.crop_belief import believe
 from lattermath.belief.crop_traits import crop_traits
 from lattermath.knowledge.tables import load_tables
-from lattermath.planning.fates import Care, FateOutlook, keeping
+from lattermath.planning.fates import Care, FateOutlook, Seen, keeping
 from lattermath.planning.ground import Ground
 from lattermath.planning.keep_or_replace import (
     Table,
     Weighed,
     best,
     decide,
+    look_first,
     rest_of_plot,
+    until_seen,
     weigh,
 )
 from lattermath.planning.last_visit import last_still_better
@@ -352,3 +354,34 @@ def test_of_equal_worth_the_heavier_is_taken_and_no_plants_for_nothing() -> None
     stays = fate("leave", 1.98, 0.5)
     assert best([stays, heavy]) is stays, "keeping and replacing are never tied"
     assert best([fate("direct sow", 0.01, 0.1), fate("another crop", -0.01, 9.0)]).mean > 0
+
+
+@pytest.mark.parametrize("seen_there", [False, True])
+def test_sound_plants_are_not_taken_out_for_what_nobody_saw_on_them(seen_there: bool) -> None:
+    """Reckoned to be eaten and to cost the neighbours 30 portions: a look comes first."""
+    season = autumn(TODAY)
+    about = choices(season, replace(SOUND, vigour="sound"))
+    shape = (200, about.belief.kg.shape[1] - about.today)
+    lost = np.full(shape, 0.02)
+    care = Care(left=lost, fought=lost, beside=np.full(200, 30.0), helps=np.zeros(200))
+    if not seen_there:
+        care = replace(care, seen=Seen(("green peach aphid",)))
+    asked = until_seen(replace(about, care=care), TABLE)
+    verdict = decide(asked, TABLE).verdict
+    assert verdict.verdict == ("pull" if seen_there else "let run")
+    says = [one.says for one in verdict.because]
+    assert any("nobody has seen green peach aphid on it" in one for one in says) is not seen_there
+    assert look_first(replace(about, care=care), TABLE) is not seen_there
+
+
+def test_what_was_seen_there_takes_out_as_before() -> None:
+    """Beside an insect that nobody saw there, one that was seen is reason enough."""
+    season = autumn(TODAY)
+    about = choices(season, SOUND)
+    shape = (200, about.belief.kg.shape[1] - about.today)
+    lost, beside, helps = np.full(shape, 0.02), np.full(200, 30.0), np.zeros(200)
+    seen = Seen(("green peach aphid",), lost, lost, None, beside, helps)
+    care = Care(left=lost, fought=lost, beside=beside, helps=helps, seen=seen)
+    asked = until_seen(replace(about, care=care), TABLE)
+    assert decide(asked, TABLE).verdict.verdict == "pull"
+    assert not asked.care.look_first

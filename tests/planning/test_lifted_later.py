@@ -31,6 +31,9 @@ def test_what_may_stand_is_told_with_its_day_also_where_the_middle_is_none() -> 
         says.startswith("lift from about Fri 9 Oct on: ")
         and "about «0 kg» to «3.6 kg» stand" in says
     )
+    named = later_says(mostly_none, season, "cabbages")  # where tomatoes stand now
+    assert named.startswith("lift cabbages from about Fri 9 Oct on: ")
+    assert "Cabbages stand 6 to 14 weeks after the first frost" in named and "They" not in named
     assert later_kg(stands(*[0.0] * 10, 3.6)) is None and later_kg(None) is None
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from tests.planning.label_cases import CAUTIONS, NONE, limits, mix_for, product, request, value
@@ -14,12 +15,13 @@ from lattermath.planning.mixing import (
     Stand,
     enough_to_mix,
     filling,
+    fillings,
     leaf_share,
     measured,
     wetting_litres,
 )
 from lattermath.vocabulary.errors import InputError
-from lattermath.vocabulary.label import LabelLine
+from lattermath.vocabulary.label import LabelLine, ProductLabel
 
 TABLESPOONS_PER_GALLON = 3.90625  # 1 US tbsp/gal in ml/l (A13)
 
@@ -63,8 +65,11 @@ def test_never_above_the_label_and_never_more_than_needed() -> None:
         assert mix.product is not None
         assert mix.product <= rate * mix.water_l + 1e-6
         assert mix.product >= rate * mix.water_l - 5
+        # the next mark, and up to two more or a quarter more that the product may come out
         finest = 0.05 if mix.wanted_l < 1 else 0.1 if mix.wanted_l < 2 else 0.25
-        assert mix.water_l <= max(0.1, mix.wanted_l + finest) + 1e-9
+        assert mix.water_l <= max(0.2, mix.wanted_l + 3 * finest, 1.25 * mix.wanted_l) + 1e-9
+        under = 1 - mix.product / (rate * mix.water_l) if mix.water_l else 0.0
+        assert ("under the label's rate" in mix.warning) is (under > 0.05)
         assert sum(mix.shares) <= mix.water_l + 1e-9
         if most is not None:
             assert mix.water_l <= most * stand.ground_m2 + 1e-6
@@ -144,18 +149,83 @@ def test_ten_ml_in_five_litres_cover_forty_square_metres() -> None:
         assert mix.warning
 
 
-def test_one_filling_for_several_plantings() -> None:
-    """2 m2 and 1 m2 of full leaf, undersides: 0.24 + 0.12 = 0.36 l, in a jug 0.4; 8 ml at 20."""
-    crops = (limits(rate_ml_per_l=value(20.0)), limits("tomato", rate_ml_per_l=value(30.0)))
+def two_crops(beans: Any, tomatoes: Any) -> tuple[ProductLabel, list[Part]]:
+    """2 m2 of beans and 1 m2 of tomatoes in full leaf, undersides: 0.24 and 0.12 l."""
+    crops = (limits(rate_ml_per_l=beans), limits("tomato", rate_ml_per_l=tomatoes))
     parts = [
         Part("bean_bush", Stand(4, 0.5), ("underside",)),
         Part("tomato", Stand(2, 0.5), ("underside",)),
     ]
-    mix = filling(product(crops=crops), parts)
+    return product(crops=crops), parts
+
+
+def test_one_filling_for_several_plantings_of_one_rate() -> None:
+    """0.24 + 0.12 = 0.36 l, in a jug 0.4; 8 ml at 20 in the litre."""
+    label, parts = two_crops(value(20.0), value(20.0))
+    ((places, mix),) = fillings(label, parts)
+    assert places == (0, 1)
+    assert mix == filling(label, parts)
     assert mix.water_l == pytest.approx(0.4)
-    assert mix.product == 8.0  # by the weaker rate
+    assert mix.product == 8.0
     assert mix.shares == pytest.approx((0.4 * 2 / 3, 0.4 / 3))
     assert not mix.warning
+
+
+def test_two_rates_are_two_fillings_each_at_its_own() -> None:
+    """At 20: 0.24 l, 0.25 in a jug, 5 ml. At 5: 0.12 l, 0.15 in a jug, 0.75 ml, 0.7 on a syringe:
+    none is as weak as the other's label, a quarter."""
+    label, parts = two_crops(value(20.0), value(5.0))
+    (first, beans), (second, tomatoes) = fillings(label, parts)
+    assert (first, second) == ((0,), (1,))
+    assert (beans.water_l, beans.product) == (0.25, 5.0)
+    assert (tomatoes.water_l, tomatoes.product) == (0.15, 0.7)
+    with pytest.raises(InputError, match="two rates"):
+        filling(label, parts)
+    with pytest.raises(InputError, match="two rates"):  # nobody knows what the other is
+        filling(*two_crops(value(20.0), NONE))
+
+
+def test_a_second_filling_has_what_the_first_leaves() -> None:
+    label, parts = two_crops(value(20.0), value(5.0))
+    (_, beans), (_, tomatoes) = fillings(replace(label, litres_left=0.35), parts)
+    assert (beans.water_l, tomatoes.water_l) == (0.25, 0.1)
+    assert "no more of it is left" in tomatoes.warning
+
+
+@pytest.mark.parametrize(
+    ("ground", "rate", "water", "shown"),
+    [
+        (2.8, 0.8, 0.4, 0.3),  # 0.336 l: in 0.35 are 0.28 ml, 0.2 shown; in 0.4 0.32, 6 % lost
+        (2.0, 1.0, 0.3, 0.3),  # 0.24 l: in 0.25 are 0.25 ml, a fifth lost; 0.3 come out
+        (2.0, 20.0, 0.25, 5.0),  # comes out at once
+        (1.5, 0.3, 0.35, 0.1),  # 0.18 l: 0.1 ml are first reached in a third of a litre
+    ],
+)
+def test_water_goes_to_the_mark_at_which_the_product_comes_out(
+    ground: float, rate: float, water: float, shown: float
+) -> None:
+    crop = limits(rate_ml_per_l=value(rate), max_l_per_m2=NONE)
+    mix = mix_for(product(crops=(crop,)), "bean_bush", Stand(1, ground), ["underside"])
+    assert (mix.water_l, mix.product) == (water, shown)
+    assert ("under the label's rate" in mix.warning) is (shown < 0.95 * rate * water)
+
+
+def test_what_no_measure_shows_is_not_mixed() -> None:
+    """0.144 l wanted at 0.3 ml/l: the first 0.1 ml want a third of a litre, more than twice it."""
+    crop = limits(rate_ml_per_l=value(0.3), max_l_per_m2=NONE)
+    mix = mix_for(product(crops=(crop,)), "bean_bush", Stand(1, 1.2), ["underside"])
+    assert (mix.water_l, mix.product, mix.shares) == (0.0, 0.0, (0.0,))
+    assert mix.warning.endswith("cannot be measured out within the label's rate: leave this out.")
+
+
+def test_what_stays_under_the_rate_is_told() -> None:
+    """At most 0.35 l may go on; 0.28 ml cannot be shown, and 0.2 ml in 0.35 l is 29 % under."""
+    crop = limits(rate_ml_per_l=value(0.8), max_l_per_m2=value(0.125))
+    mix = mix_for(product(crops=(crop,)), "bean_bush", Stand(1, 2.8), ["underside"])
+    assert (mix.water_l, mix.product) == (0.35, 0.2)
+    assert mix.warning == (
+        "That is about 29% under the label's rate: no nearer mark can be measured."
+    )
 
 
 def test_each_planting_keeps_its_own_maximum_in_a_common_filling() -> None:

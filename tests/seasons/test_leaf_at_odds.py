@@ -42,7 +42,7 @@ def test_a_leap_in_four_days_is_said_and_a_step_is_not(tmp_path: Path) -> None:
     assert leap.disagrees.startswith("Melons: 90 % of the tops on 24 Jul, where")
     assert leap.to_tell.startswith("To tell: judge ten leaves of Melons again beside the drawn")
     named = [one.what for one in leap.may_be]
-    assert "the weather suited it better than is reckoned here" in named
+    assert "a severity judged wrongly" in named
     assert not any("spray" in what or "less than" in what for what in named)
     shares = [one.chance for one in leap.may_be if one.what != "something else"]
     assert shares == sorted(shares, reverse=True) and sum(shares) <= 1 + 1e-9

@@ -73,7 +73,7 @@ def diary(first, lows, swing):
 
 
 def test_one_cool_week_moves_no_frost():
-    """At 35 S, a warm season's diary whose last seven lows fall from 14 to 9 C; usual frost on 10 June."""
+    """At 35 S, a warm diary whose last seven lows fall from 14 to 9 C; usual frost on 10 June."""
     days = np.random.default_rng(3).normal(0, 2.2, 128)
     lows = np.concatenate([np.linspace(8.0, 14.0, 128) + days, np.full(7, 9.0)])
     runs = futures(

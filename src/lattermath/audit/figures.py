@@ -41,6 +41,8 @@ RAIN_EXPECTED = 0.5  # judgement: more likely than not
 STRONGEST_WIND_M_S = 4.0
 # [drift_to_neighbour] judgement: how far fine drops of a hand sprayer carry
 DRIFT_M = 3.0
+BESIDE_M = 1.0  # judgement: nearer than that is beside
+LATELY_DAYS = 14  # judgement: what was treated before that is called untreated
 PLANTING_RADIUS_M = 0.5  # judgement: how far a planting spreads from its centre
 # [re_entry] "until dry", by our caution not before 4 h; memory of labels
 UNTIL_DRY_HOURS = 4.0

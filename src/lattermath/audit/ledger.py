@@ -54,6 +54,16 @@ class Site:
         r = PLANTING_RADIUS_M
         return p.x_m - r, p.y_m - r, p.x_m + r, p.y_m + r
 
+    def gap_to_bed(self, planting: Planting, bed: str) -> float | None:
+        """Nearest distance between a planting and a bed; None where one has no place. [m]"""
+        a = self._corners(planting)
+        other = next((one for one in self.plot.beds if one.key == bed), None)
+        if a is None or other is None:
+            return None
+        b = (other.x_m, other.y_m, other.x_m + other.length_m, other.y_m + other.width_m)
+        gaps = [max(0.0, b[i] - a[i + 2], a[i] - b[i + 2]) for i in (0, 1)]
+        return float((gaps[0] ** 2 + gaps[1] ** 2) ** 0.5)
+
     def said(self, instant: float) -> str:
         """An instant by the plot's own clock."""
         return datetime.fromtimestamp(instant, self.zone).strftime("%Y-%m-%d %H:%M")
@@ -149,6 +159,13 @@ def ledger(plan: Plan, site: Site, events: Iterable[Event]) -> list[Application]
     """Applications of the journal and of the plan, in the order of time."""
     rows = [*_of_journal(events, site), *_of_plan(plan, site)]
     return sorted(rows, key=lambda a: (a.ends, a.where))
+
+
+def standing_entries(events: Iterable[Event]) -> list[Event]:
+    """What was neither corrected nor withdrawn, in the order of time."""
+    read = sorted(events, key=lambda e: (e.happened_at, e.serial))
+    replaced = {entry.supersedes for entry in read}
+    return [entry for entry in read if entry.id not in replaced]
 
 
 def _of_journal(events: Iterable[Event], site: Site) -> Iterator[Application]:

@@ -14,6 +14,9 @@ from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.plan import OF_THE_MIX, Amount
 
 SLACK = 1.001  # for rounding of floats, and nothing else
+ROUNDED_L = 0.0005  # a share is told to a millilitre
+WEAKEST = 0.89  # of the label's rate: a tenth may be lost to the marks of a measure, told or not
+UNDER = "under the label's rate"
 
 
 def check_mixes(applied: Sequence[Application], site: Site) -> Iterator[Fault]:
@@ -31,16 +34,27 @@ def check_mixes(applied: Sequence[Application], site: Site) -> Iterator[Fault]:
 
 
 def _strength(rows: Sequence[Application], label: ProductLabel) -> Iterator[Fault]:
-    water = sum(_water(a) for a in rows)
-    product = sum(x.quantity for a in rows for x in _amounts(a) if x.unit == label.measured_in)
+    """What is mixed for the crops of one rate is of that rate, and they get of no other mix."""
     strange = {x.unit for a in rows for x in _amounts(a)} - {"l", label.measured_in}
-    limits = [a.limits for a in rows if a.limits is not None]
-    rates = [x.rate_ml_per_l.value for x in limits if x.rate_ml_per_l.value is not None]
     if strange:
         yield Fault("measures a product in another unit", rows[0].where, ", ".join(strange))
-    if rates and product > min(rates) * water * SLACK:
+    by_rate: dict[float | None, list[Application]] = {}
+    for a in rows:
+        rate = None if a.limits is None else a.limits.rate_ml_per_l.value
+        by_rate.setdefault(rate, []).append(a)
+    for rate, alike in by_rate.items():
+        water = sum(_water(a) for a in alike)
+        product = sum(x.quantity for a in alike for x in _amounts(a) if x.unit == label.measured_in)
         found = f"{product:g} {label.measured_in} in {water:g} l"
-        yield Fault("mixes stronger than the label's rate", rows[0].where, found)
+        if rate is not None and product > rate * water * SLACK:
+            yield Fault("mixes stronger than the label's rate", alike[0].where, found)
+        told = any(UNDER in caution for a in alike for caution in _cautions(a))
+        if rate is not None and product < rate * water * WEAKEST and not told:
+            yield Fault("mixes weaker than the label's rate and does not say so",
+                        alike[0].where, found)  # fmt: skip
+        poured = sum(x.quantity for a in alike for x in _amounts(a) if x.what == OF_THE_MIX)
+        if len(by_rate) > 1 and poured > water * SLACK + ROUNDED_L * len(alike):
+            yield Fault("gives a crop of a mix made at another rate", alike[0].where, found)
 
 
 def _on_ground(rows: Sequence[Application], site: Site) -> Iterator[Fault]:
@@ -94,3 +108,7 @@ def _water(a: Application) -> float:
 
 def _amounts(a: Application) -> Sequence[Amount]:
     return () if a.task is None else a.task.amounts
+
+
+def _cautions(a: Application) -> Sequence[str]:
+    return () if a.task is None else a.task.cautions

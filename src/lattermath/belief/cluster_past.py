@@ -23,7 +23,7 @@ from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
 from lattermath.belief.level_drift import filtered
 from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
-from lattermath.belief.tempering import CLOUD, Sampled, learn_more, unlearnt
+from lattermath.belief.tempering import Sampled, learn_more, unlearnt
 from lattermath.belief.treatment_kills import Application, kills_of
 from lattermath.science.stage_cohorts import Run
 
@@ -170,7 +170,7 @@ def learnt_of(past: Past, dice: Dice, keeper: Keeper | None) -> Sampled:
     learnt = held or unlearnt(past.names.throw(dice, N_PARTICLES))
     for day in days[known:]:
         moves = dice(f"{name}moves|{past.first + day}")
-        learnt = learn_more(learnt, past.up_to(day).log_likelihood, moves, CLOUD)
+        learnt = learn_more(learnt, past.up_to(day).log_likelihood, moves, past.names.layout)
         if keeper:
             keeper.keep(past.first + day, learnt)
     return learnt

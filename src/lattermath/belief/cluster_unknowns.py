@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import special
 
+from lattermath.belief.cloud_law import Layout
 from lattermath.belief.cluster_plantings import Stand
 from lattermath.vocabulary.figure import Figure
 
@@ -84,6 +85,14 @@ class Names:
         """Every unknown by name; a stream of dice each, so that one more reshuffles none."""
         own = [f"{stand.key}|{word}" for stand in self.stands for word in OWN]
         return [*SHARED, *own, *(f"efficacy|{m}" for m in self.methods)]
+
+    @property
+    def layout(self) -> Layout:
+        """Which places of the vector all plantings share, and which are each planting's own."""
+        n_own = len(OWN) * len(self.stands)
+        own = len(SHARED) + np.arange(n_own).reshape(len(self.stands), len(OWN))
+        shared = np.setdiff1d(np.arange(len(self.all)), own)
+        return Layout(shared, own)
 
     def throw(self, dice: Dice, n: int) -> FloatArray:
         """Draws of the prior, (n, n_unknowns)."""

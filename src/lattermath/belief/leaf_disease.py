@@ -7,7 +7,6 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import special
 
 from lattermath.belief.cluster_unknowns import Dice
 from lattermath.belief.infection_weather import (
@@ -26,7 +25,8 @@ from lattermath.belief.leaf_covers import (
     leaf_work,
 )
 from lattermath.belief.leaf_disease_sightings import LeafSeen, LeafStand
-from lattermath.belief.leaf_drift import EYE_SD, alike, bent, by_chance, coming, filtered, thrown
+from lattermath.belief.leaf_drift import alike, bent, by_chance, coming, filtered, thrown
+from lattermath.belief.leaf_unknowns import LeafNames, LeafUnknowns
 from lattermath.belief.tempering import Sampled, sample
 from lattermath.knowledge.diseases import Disease
 from lattermath.science.leaf_disease import (
@@ -35,35 +35,16 @@ from lattermath.science.leaf_disease import (
     LeafWork,
     run_leaf_disease,
 )
-from lattermath.vocabulary.figure import Figure
 
 FloatArray = NDArray[np.float64]
 
 N_PARTICLES = 512  # as for insects
 LOOK_BACK_DAYS = 14  # judgement: two latent periods before the first sighting
-START = (3e-4, 1.5, 1.0)  # judgement: share of leaf ill then; median, shared and own sd (log)
-ARRIVING = (1e-4, 1.0)  # judgement: new infection a day from outside, per bare leaf; median, sd
-CROSSING = (0.02, 0.08, 0.20)  # judgement: spores of one surface that infect the other
-NINE_IN_TEN = 1.2816
 
 
 def evenly(n_draws: int, most: int) -> slice:
     """At most so many draws, evenly taken."""
     return slice(None, None, max(-(-n_draws // most), 1))
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class LeafUnknowns:
-    """The unknowns in plain units; the first axis is n_draws. See LeafPace."""
-
-    start: FloatArray
-    rate: FloatArray
-    latent: FloatArray
-    crossing: FloatArray
-    arriving: FloatArray
-    quantiles: Mapping[str, FloatArray]
-    lean: FloatArray  # how wet the place is for its weather, -1 to 1; 0: plays no part
-    eye: FloatArray  # how much more this grower says than there is, logit
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -241,7 +222,8 @@ def believe_leaf_disease(
     first = max(0, min(one.day for one in seen) - LOOK_BACK_DAYS)
     done = tuple(replace(a, day=a.day - first) for a in applied if a.day >= first)
     told = [replace(s, day=s.day - first) for s in seen] if learns else []
-    names = tuple(sorted({*methods, *(a.effect.method for a in done)}))
+    used = tuple(sorted({*methods, *(a.effect.method for a in done)}))
+    names = LeafNames(disease, tuple(stands), used)
     response, ripening = _responses(disease, sky, first)
     today = sky.today - first
 
@@ -252,15 +234,15 @@ def believe_leaf_disease(
         return _run(unknowns, weather, ripe, _past_work(done, unknowns, sky, days), stands, spared)
 
     def fit(z: FloatArray) -> FloatArray:
-        unknowns = _meaning(z, disease, stands, names)
+        unknowns = names.meaning(z)
         past = by_lean(response[:, :1, ..., :today], unknowns.lean)
         ripe = None if ripening is None else np.repeat(ripening[:1, :today], len(z), axis=0)
         return filtered(told, run(unknowns, past, ripe)[0], unknowns.eye).log_likelihood
 
-    prior, moves = _throw(dice, disease, stands, names), dice(f"mildew|{disease.id}|moves")
-    found = remember(lambda: sample(prior, fit, moves))
+    prior, moves = names.throw(dice, N_PARTICLES), dice(f"mildew|{disease.id}|moves")
+    found = remember(lambda: sample(prior, fit, moves, names.layout))
     chosen = np.linspace(0, N_PARTICLES - 1, len(sky.future_of_draw)).round().astype(int)
-    unknowns = _meaning(found.unknowns[chosen], disease, stands, names)
+    unknowns = names.meaning(found.unknowns[chosen])
     by_draw = by_lean(response[:, sky.future_of_draw], unknowns.lean)
     ripe = None if ripening is None else ripening[sky.future_of_draw]
     even, hidden = run(unknowns, by_draw[..., :today], None if ripe is None else ripe[:, :today])
@@ -347,54 +329,3 @@ def _pace(
         ripening,
         np.full(response.shape[-1], spared),
     )
-
-
-def _throw(
-    dice: Dice, disease: Disease, stands: Sequence[LeafStand], methods: Sequence[str]
-) -> FloatArray:
-    """Draws of the prior; every unknown has a stream of its own."""
-    shared = ["level", "rate", "latent", "crossing", "arriving"]
-    own = [f"{stand.key}|level" for stand in stands] + [f"{stand.key}|below" for stand in stands]
-    names = [*shared, *own, *(f"efficacy|{m}" for m in methods)]
-    names += ["eye", *_leaning(disease)]
-    return np.stack(
-        [dice(f"mildew|{disease.id}|{n}").standard_normal(N_PARTICLES) for n in names], axis=1
-    )
-
-
-def _meaning(
-    z: FloatArray, disease: Disease, stands: Sequence[LeafStand], methods: Sequence[str]
-) -> LeafUnknowns:
-    """The vector in plain units."""
-    n = len(stands)
-    rate, latent = disease.rate_per_day, disease.latent_days
-    if rate is None or latent is None:
-        raise ValueError(f"{disease.id}: the table has no rate or latent period")
-    median, shared_sd, own_sd = START
-    level = median * np.exp(shared_sd * z[:, :1] + own_sd * z[:, 5 : 5 + n])
-    below = special.expit(1.5 * z[:, 5 + n : 5 + 2 * n])  # share of the colonies on the undersides
-    quantiles = special.ndtr(z[:, 5 + 2 * n :])
-    lean = z[:, -1] / NINE_IN_TEN if _leaning(disease) else np.zeros(len(z))
-    return LeafUnknowns(
-        np.clip(np.stack([2 * level * (1 - below), 2 * level * below], axis=-1), 0, 0.5),
-        _between(rate, z[:, 1]),
-        np.maximum(_between(latent, z[:, 2]), 1.0),
-        np.interp(special.ndtr(z[:, 3]), (0.1, 0.5, 0.9), CROSSING),
-        ARRIVING[0] * np.exp(ARRIVING[1] * z[:, 4]),
-        {m: quantiles[:, k] for k, m in enumerate(methods)},
-        np.clip(lean, -1.0, 1.0),
-        EYE_SD * z[:, 5 + 2 * n + len(methods)],
-    )
-
-
-def _leaning(disease: Disease) -> list[str]:
-    """The wetness of the place is an unknown where wetness drives the disease."""
-    return ["lean"] if disease.spread_by_wet_leaves else []
-
-
-def _between(figure: Figure, z: FloatArray) -> FloatArray:
-    """A figure whose low and high are its 10th and 90th percentile, log scale."""
-    low, high = figure.span
-    below, above = np.log(figure.value / low), np.log(high / figure.value)
-    scale = np.asarray(np.where(z < 0, below, above), dtype=np.float64) / NINE_IN_TEN
-    return np.asarray(figure.value * np.exp(z * scale))

@@ -7,22 +7,20 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import linalg
+
+from lattermath.belief.cloud_law import Layout, law_of
 
 FloatArray = NDArray[np.float64]
 
 LEAST_EFFECTIVE = 0.5  # each step keeps the effective sample above this share
 MOVES = 2  # Metropolis moves after each step (decision 0003: two or three)
 MOST_STEPS = 30  # a likelihood that needs more is at odds with the model
-USUAL_SCALE = 2.38  # random-walk scale over the root of the dimension (Roberts et al., memory)
+FIRST_STRIDE, LONGEST_STRIDE = 0.5, 0.95
+WANTED = 0.3  # judgement: share of moves to be taken, by which the stride is set
 
 
 # Log-likelihood of what was known before and of what is new, (n_particles, 2).
 Fit = Callable[[FloatArray], FloatArray]
-Move = Callable[
-    [FloatArray, FloatArray, FloatArray, Fit, float, np.random.Generator],
-    tuple[FloatArray, FloatArray, float],
-]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,37 +48,37 @@ def sample(
     start: FloatArray,
     log_likelihood: Callable[[FloatArray], FloatArray],
     rng: np.random.Generator,
-    mover: Mover | None = None,
+    layout: Layout | None = None,
 ) -> Sampled:
     """Carry particles from the prior to the posterior, all evidence as one.
 
     start          : draws of the prior, standard normal, (n_particles, n_unknowns).
     log_likelihood : of all that was seen, (n_particles,).
-    mover          : how particles move, `WALK` if not given; `CLOUD` reaches further where there
-                     are many unknowns.
+    layout         : which unknowns are shared; all, if not given.
     """
 
     def at_once(unknowns: FloatArray) -> FloatArray:
         fresh = log_likelihood(unknowns)
         return np.column_stack([np.zeros_like(fresh), fresh])
 
-    return learn_more(unlearnt(start), at_once, rng, mover)
+    return learn_more(unlearnt(start), at_once, rng, layout)
 
 
 def learn_more(
-    known: Sampled, log_likelihood: Fit, rng: np.random.Generator, mover: Mover | None = None
+    known: Sampled, log_likelihood: Fit, rng: np.random.Generator, layout: Layout | None = None
 ) -> Sampled:
     """Carry particles on from what was known to what is known with something new.
 
     known          : particles after all that was seen before.
     log_likelihood : of what was seen before, and of what is new, (n_particles, 2).
+    layout         : which unknowns are shared; all, if not given.
 
     The new enters bit by bit, each bit small enough that half the sample still counts; then the
     particles are resampled and moved, so that they never collapse on a few.
     """
     unknowns, fit = known.unknowns, log_likelihood(known.unknowns)
-    how = mover or WALK
-    heat, evidence, taken, steps, stride = 0.0, known.evidence, [1.0], 0, how.first
+    parts = layout or Layout.all_shared(unknowns.shape[1])
+    heat, evidence, taken, steps, stride = 0.0, known.evidence, [1.0], 0, FIRST_STRIDE
     while heat < 1.0 and steps < MOST_STEPS:
         gain = _largest_step(fit[:, 1], 1.0 - heat) if steps < MOST_STEPS - 1 else 1.0 - heat
         weight = gain * fit[:, 1]
@@ -89,9 +87,11 @@ def learn_more(
         unknowns, fit, heat = unknowns[keep], fit[keep], heat + gain
         counts = np.array([1.0, heat])
         for _ in range(MOVES):
-            unknowns, fit, share = how.move(unknowns, fit, counts, log_likelihood, stride, rng)
-            stride *= float(np.exp(np.clip(share - how.wanted, -0.2, 0.4)))
-            stride = min(stride, how.most)
+            unknowns, fit, share = within_cloud(
+                unknowns, fit, counts, log_likelihood, stride, rng, parts
+            )
+            stride *= float(np.exp(np.clip(share - WANTED, -0.2, 0.4)))
+            stride = min(stride, LONGEST_STRIDE)
             taken.append(share)
         steps += 1
     accepted = float(np.mean(taken[1:] or [1.0]))
@@ -124,30 +124,6 @@ def _largest_step(fit: FloatArray, left: float) -> float:
     return max(low, 1e-6)
 
 
-def walk(
-    unknowns: FloatArray,
-    fit: FloatArray,
-    counts: FloatArray,
-    log_likelihood: Fit,
-    stride: float,
-    rng: np.random.Generator,
-) -> tuple[FloatArray, FloatArray, float]:
-    """One random-walk Metropolis move of every particle, shaped like the cloud of them.
-
-    counts : how far each of the two parts of `fit` counts, (2,). [0 to 1]
-    stride : of the walk, beside the one usual for so many unknowns.
-    """
-    n, d = unknowns.shape
-    spread = np.atleast_2d(np.cov(unknowns.T)) + 1e-6 * np.eye(d)
-    steps = rng.standard_normal((n, d)) @ np.linalg.cholesky(spread).T
-    tried = unknowns + stride * USUAL_SCALE / np.sqrt(d) * steps
-    tried_fit = log_likelihood(tried)
-    gain = (tried_fit - fit) @ counts + ((unknowns**2).sum(1) - (tried**2).sum(1)) / 2
-    take = np.log(rng.uniform(size=n)) < gain
-    moved = np.where(take[:, None], tried, unknowns)
-    return moved, np.where(take[:, None], tried_fit, fit), float(take.mean())
-
-
 def within_cloud(
     unknowns: FloatArray,
     fit: FloatArray,
@@ -155,8 +131,12 @@ def within_cloud(
     log_likelihood: Fit,
     stride: float,
     rng: np.random.Generator,
+    layout: Layout,
 ) -> tuple[FloatArray, FloatArray, float]:
-    """One Metropolis move of every particle within the normal law of the cloud of them.
+    """One Metropolis move of every particle within the normal law of the others.
+
+    The cloud is parted at random, and each half is moved by the law of the other half: a law that
+    was read off the particle itself takes it for usual wherever it is (decision 0069).
 
     counts : how far each of the two parts of `fit` counts, (2,). [0 to 1]
     stride : share of the cloud's width that is thrown anew, 0 to 1; a particle keeps the root of
@@ -165,32 +145,21 @@ def within_cloud(
              however many there are (Neal 1998 and Cotter et al. 2013, memory; there the prior takes
              the place of the cloud).
     """
-    n, d = unknowns.shape
-    middle = unknowns.mean(0)
-    spread = np.atleast_2d(np.cov(unknowns.T)) + 1e-6 * np.eye(d)
-    root = np.asarray(np.linalg.cholesky(spread), dtype=np.float64)
-    normal, stays = rng.standard_normal((n, d)), np.sqrt(1 - stride**2)
-    tried: FloatArray = middle + stays * (unknowns - middle) + stride * (normal @ root.T)
+    n = len(unknowns)
+    halves = np.array_split(rng.permutation(n), 2)
+    tried, nearer = np.empty_like(unknowns), np.empty(n)
+    stays = np.sqrt(1 - stride**2)
+    for mine, others in (halves, halves[::-1]):
+        law = law_of(unknowns[others], layout)
+        normal = rng.standard_normal((len(mine), unknowns.shape[1]))
+        held = law.held(unknowns[mine])
+        # In widths of the law a particle is `anew` once thrown, so that one of them is solved for.
+        anew = stays * held + stride * normal
+        tried[mine] = law.mean + anew @ law.root.T
+        nearer[mine] = (anew**2).sum(1) - (held**2).sum(1)
     tried_fit = log_likelihood(tried)
-    # In widths of the cloud a particle is `normal` once thrown, so that one of them is solved for.
-    held = linalg.solve_triangular(root, (unknowns - middle).T, lower=True, check_finite=False).T
-    aside, tried_aside = (held**2).sum(1), ((stays * held + stride * normal) ** 2).sum(1)
     prior = ((unknowns**2).sum(1) - (tried**2).sum(1)) / 2
-    gain = (tried_fit - fit) @ counts + prior + (tried_aside - aside) / 2
+    gain = (tried_fit - fit) @ counts + prior + nearer / 2
     take = np.log(rng.uniform(size=n)) < gain
     moved = np.where(take[:, None], tried, unknowns)
     return moved, np.where(take[:, None], tried_fit, fit), float(take.mean())
-
-
-@dataclass(frozen=True, slots=True)
-class Mover:
-    """A move, the stride it begins with, its longest, and the share of moves to be taken."""
-
-    move: Move
-    first: float
-    most: float
-    wanted: float  # judgement, both
-
-
-WALK = Mover(walk, 1.0, np.inf, 0.25)
-CLOUD = Mover(within_cloud, 0.5, 0.95, 0.3)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from lattermath.desk.permits import Permits
@@ -12,9 +12,10 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.young_in_beds import beside_part
 from lattermath.planning.bare_ground_told import ground_told
 from lattermath.planning.next_spring import next_spring
+from lattermath.planning.pest_beside import Treated
 from lattermath.planning.season_left import gap_crops
 from lattermath.vocabulary.bare_ground import BareGround
-from lattermath.vocabulary.plan import LastSowing, Population, StandbyAdvice
+from lattermath.vocabulary.plan import LastSowing, StandbyAdvice
 from lattermath.vocabulary.plot import Bed
 from lattermath.vocabulary.ruling import Because
 
@@ -28,18 +29,18 @@ class CupsAndGround(NamedTuple):
 
 
 def cups_and_ground(
-    facts: SeasonFacts, crops: CropPlans, permits: Permits, pests: Sequence[Population]
+    facts: SeasonFacts, crops: CropPlans, permits: Permits, treated: Treated
 ) -> CupsAndGround:
     """All of it, once every planting and bed is decided, and every course."""
     return CupsAndGround(
         standby(facts, crops),
         last_useful(facts, crops),
-        tuple(_told(facts, crops, permits, pests)),
+        tuple(_told(facts, crops, permits, treated)),
     )
 
 
 def _told(
-    facts: SeasonFacts, crops: CropPlans, permits: Permits, pests: Sequence[Population]
+    facts: SeasonFacts, crops: CropPlans, permits: Permits, treated: Treated
 ) -> Iterator[BareGround]:
     """Every bed with ground left, in the order of the plot."""
     fillers, _ = gap_crops(crops.season)
@@ -51,7 +52,7 @@ def _told(
         if asked is not None:
             yield ground_told(*asked, filled=filling is not None, spring=spring)
             continue
-        care = beside_part(facts, bed, sown, pests)
+        care = beside_part(facts, bed, sown, treated)
         if (part := part_bare(facts, crops, permits, bed, care)) is not None:
             yield ground_told(*part, filled=False, whole=False, spring=spring)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.belief.formed import formed_share
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.tubers_wait import blighted, last_care
 from lattermath.planning.potatoes import CUT, LIFT, SET_SKIN_DAYS
@@ -14,8 +15,9 @@ from lattermath.vocabulary.events import Care, Picking
 def after_cutting(facts: SeasonFacts, belief: CropBelief) -> CropBelief:
     """The planting as it is: after its haulm was cut, all that had grown comes at the lifting.
 
-    Lifted from two weeks after the cut; what was weighed before is taken off. Blighted haulm that
-    stands is taken as cut today, as the sheet asks.
+    Lifted from two weeks after the cut; what was weighed before is taken off. Before they are full
+    grown, tubers are as large by then as the warmth has let them get. Blighted haulm that stands is
+    taken as cut today, as the sheet asks.
     """
     cut = [
         facts.day_index(event.day)
@@ -37,7 +39,9 @@ def after_cutting(facts: SeasonFacts, belief: CropBelief) -> CropBelief:
         if isinstance(event.payload, Picking) and event.payload.planting == belief.planting.key
     )
     kg = belief.kg.copy()
-    grown = (kg[:, :column].sum(axis=1) - lifted).clip(min=0.0)
+    size = formed_share(belief)[:, min(column, kg.shape[1])]
+    before, after = kg[:, :column].sum(axis=1), kg[:, column:].sum(axis=1)
+    grown = (before + after * size - lifted).clip(min=0.0)
     kg[:, column:] = 0.0
     kg[:, lift] += grown
     return replace(belief, kg=kg, haulm_off=not is_lifted)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from lattermath.desk.fillings import bag, filled, litres_used, planned_in
+from lattermath.desk.fillings import bag, by_fillings, filled, litres_used, planned_in
 from lattermath.desk.leaf_disease_answers import (
     carried_by_hands,
     handled_dry,
@@ -20,7 +20,15 @@ from lattermath.desk.plan_picking import (
     closed_ground,
     not_yet_planted,
 )
-from lattermath.desk.plan_tasks import WorkedOut, changes, ends_at, left_untreated, picks
+from lattermath.desk.plan_tasks import (
+    WorkedOut,
+    changes,
+    ends_at,
+    left_untreated,
+    picks,
+    put_off,
+    replacements,
+)
 from lattermath.desk.plan_water import share_tonight
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.tending import tending
@@ -48,6 +56,7 @@ from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Ruling
 
 if TYPE_CHECKING:
+    from lattermath.planning.replacing import Replacement
     from lattermath.planning.watch import Watch
 
 
@@ -59,6 +68,7 @@ class Before:
     picked: dict[str, date] = field(default_factory=dict)  # the last picking of each planting
     gone: set[str | None] = field(default_factory=set)  # plantings pulled to the last plant
     looks: list[tuple[date, Task]] = field(default_factory=list)
+    waiting: tuple[Replacement, ...] = ()  # decided, and no time for it so far
 
     def remember(self, facts: SeasonFacts, visit: VisitPlan) -> None:
         """Take in what one more visit does."""
@@ -85,6 +95,8 @@ def coming_visits(facts: SeasonFacts, worked: WorkedOut, number: int) -> tuple[V
         laid = _visit(facts, worked, evening, before, first=not visits)
         visit = filled(facts, laid, litres_used(visits), before.applied)
         before.remember(facts, visit)
+        offered = (*before.waiting, *replacements(facts, evening.day, worked))
+        before.waiting = put_off(visit, offered)
         visits.append(visit)
     return tuple(visits)
 
@@ -101,12 +113,12 @@ def _visit(
     closed = closed_beds(facts, cautions, evening.arrive, before.applied)
     clear = clearances(facts, cautions, evening.arrive, before.applied)
     pick, barred = picks(facts, evening, worked, clear, before.picked)
-    change = changes(facts, evening.day, worked)
+    change = changes(facts, evening.day, worked, before.waiting)
+    whole = (t for t in change if t.kind == "pull" and t.planting is not None)
+    out = {t.planting for t in whole if _to_the_last(t, facts.plot.planting(t.planting or ""))}
     goes = {task.planting for task in change if task.kind == "pull"}
     ends = ends_at(facts, evening.day)
-    seen = [w for w in worked.pests.watches if w.planting.key not in ends]
-    watches = after_looks(seen, before.looks)
-    watches = [watch for watch in watches if watch.hangs or watch.planting.key not in goes]
+    watches = _watched(worked, before, goes, ends)
     looks = looking_tasks(evening.day, watches)
     if first and not looks and _never_looked(facts):
         looks = first_look(evening.day, facts.plot.standing())
@@ -115,7 +127,7 @@ def _visit(
         evening.day,
         worked.crops.beliefs,
         worked.ground,
-        frozenset(closed),
+        frozenset({*closed, *(key for key in out if key is not None)}),
         worked.pests.keep_dry,
         _sprayed(worked, evening) - goes if first else (),
     )
@@ -147,6 +159,15 @@ def _visit(
         if dry <= apart:  # not even by themselves do they get their water in time
             poured = {key: litres for key, litres in (poured or {}).items() if key not in dry}
         apart |= dry
+
+
+def _watched(
+    worked: WorkedOut, before: Before, goes: Collection[str | None], ends: Collection[str]
+) -> list[Watch]:
+    """What may be looked for: nothing where frost ends it; of what comes out, what hangs on it."""
+    watches = after_looks(worked.pests.watches, before.looks)
+    there = [watch for watch in watches if watch.planting.key not in ends]
+    return [watch for watch in there if watch.hangs or watch.planting.key not in goes]
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +215,7 @@ def _laid(
         return _with_sprays(facts, worked, evening, before, parts, sprays, watering)
 
     wanted = [spraying for spraying in found if spraying.planting.key not in barring]
+    wanted = by_fillings(facts.plot.shelf, wanted)
     wanted = with_numbers(wanted, parts.watches, parts.looks)
     visit, sprays = laid_at_their_hours(wanted, rule, lay)
     return visit, left_dry(visit, sprays.on_water)

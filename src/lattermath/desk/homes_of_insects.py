@@ -22,9 +22,17 @@ PICKED_AGAIN_DAYS = 14.0  # judgement: crops picked for longer than this are gon
 
 
 def homes_of(facts: SeasonFacts, life: LifeHistory) -> tuple[Stand, ...]:
-    """Every planting it can live on, with the cold that kills its crop."""
+    """Every planting it can live on, with the cold that kills its crop.
+
+    Where all that was found of it keeps to few kinds of plant, only these are its homes.
+    """
     tables = facts.tables
-    found = stands_of(facts.plot, life.figures, tables.crosswalk, facts.first)
+    kept = facts.kept_to.get(life.figures.organism)
+    found = (
+        one
+        for one in stands_of(facts.plot, life.figures, tables.crosswalk, facts.first)
+        if kept is None or kept.intersection(tables.crosswalk.hosts_of(one.crop))
+    )
     return tuple(
         replace(one, killed_at_c=tables.crops[one.crop].frost_kill_c.value)
         if one.crop in tables.crops

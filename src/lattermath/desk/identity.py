@@ -54,7 +54,33 @@ def identified(facts: SeasonFacts) -> tuple[SeasonFacts, tuple[Identity, ...]]:
         for event in facts.events
     )
     called = {one.species: words for one in found if (words := _called(facts, one.species, found))}
-    return replace(facts, events=events, called=called), found
+    all_kept = {one: _keeps_to(facts, one, found) for one in set(species.values())}
+    kept = {one: few for one, few in all_kept.items() if few is not None}
+    return replace(facts, events=events, called=called, kept_to=kept), found
+
+
+def _keeps_to(facts: SeasonFacts, species: str, known: Iterable[Identity]) -> frozenset[str] | None:
+    """Host words of all that was found under a species, if each find keeps to few; else None.
+
+    Whoever stands in for a species with few hosts is not believed to fly to others; found on one
+    that is none of them, or by its own name, it may.
+    """
+    kept: set[str] = set()
+    mine = [one for one in known if one.species == species]
+    for event in facts.events:
+        seen = event.payload
+        if not isinstance(seen, Sighting) or seen.found_none:
+            continue
+        if seen.what == species:
+            return None
+        if any(seen.what == one.kind and seen.planting in one.plantings for one in mine):
+            crop = facts.plot.planting(seen.planting).crop
+            name = named_as(seen, facts.tables.crosswalk)
+            few = facts.tables.crosswalk.lives_on(name, seen.what, crop)
+            if not few:
+                return None
+            kept.update(few)
+    return frozenset(kept) or None
 
 
 def _called(facts: SeasonFacts, species: str, known: Iterable[Identity]) -> str:
@@ -171,6 +197,8 @@ def _assumed(facts: SeasonFacts, population: Population, known: Iterable[Identit
         return population
     name = _name(facts, population.organism)
     says = f"{capital(called)}, reckoned as {name}: {population.says.removeprefix(begins)}"
+    if _keeps_to(facts, population.organism, known):
+        says += " Such keep to these and their kin, so nothing else is reckoned with until found."
     return replace(population, says=says, called=called, reckoned_as=name)
 
 

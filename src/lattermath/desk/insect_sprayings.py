@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import date
+
+import numpy as np
 
 from lattermath.desk.covers import covered_now, keeps_out, mesh_candidate
 from lattermath.desk.insect_cluster import Cluster, Searched
@@ -82,6 +86,24 @@ def _sprayings(searched: Searched, because: tuple[Because, ...]) -> list[tuple[d
                 generation_days=course.rulings.generation_days,
             )))  # fmt: skip
     return work
+
+
+def with_worth_of_each(
+    searched: Searched, work: Iterable[tuple[date, Spraying]]
+) -> tuple[tuple[date, Spraying], ...]:
+    """The treatments with what each saves of its planting on the mean.
+
+    All that the course saves there, in equal parts: enough to say which to leave out first.
+    """
+    stakes, found = searched.task.stakes, searched.found
+    days = stakes.days + 1
+    saved = stakes.lost(found.without[:, :, :days]) - stakes.lost(found.with_it[:, :, :days])
+    worth = np.maximum(saved.mean(0), 0.0)
+    keys = [stand.key for stand in searched.cluster.belief.stands]
+    work = tuple(work)
+    number = Counter(one.planting.key for _, one in work)
+    each = {key: float(worth[place]) / number[key] for place, key in enumerate(keys) if number[key]}
+    return tuple((day, replace(one, worth=each[one.planting.key])) for day, one in work)
 
 
 def only_if(course: Cluster, place: int, day: date) -> str:

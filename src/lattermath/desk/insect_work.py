@@ -13,13 +13,26 @@ import numpy as np
 from lattermath.desk.at_odds import with_odds
 from lattermath.desk.free_days import waits_told, with_waits
 from lattermath.desk.insect_cluster import Cluster, Others, Searched, carried_on
-from lattermath.desk.insect_sprayings import cover_told, mesh_laid, only_if, own_work
+from lattermath.desk.insect_sprayings import (
+    cover_told,
+    mesh_laid,
+    only_if,
+    own_work,
+    with_worth_of_each,
+)
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.insect_watches import watches_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
 from lattermath.desk.only_together import left_out_of, with_company
 from lattermath.desk.particle_film import film_sprayed, film_told
-from lattermath.desk.pest_parts import PestPart, PestTold, eggs_missed, seen_on, with_telling
+from lattermath.desk.pest_parts import (
+    PestPart,
+    PestTold,
+    eggs_missed,
+    seen_ever,
+    seen_on,
+    with_telling,
+)
 from lattermath.planning import (
     choices_told,
     course_task,
@@ -123,7 +136,8 @@ def _since_eggs(watch: Watch, missed: Event | None) -> Watch:
 
 def _work_told(searched: Searched, because: tuple[Because, ...]) -> Others:
     """Its own treatments with their reasons."""
-    work, bars = with_company(searched, own_work(searched, because)), searched.cluster.rulings.bars
+    work = with_worth_of_each(searched, with_company(searched, own_work(searched, because)))
+    bars = searched.cluster.rulings.bars
     return work if bars is None else bars.with_reasons(work)
 
 
@@ -258,6 +272,7 @@ def _cares(searched: Searched, found: course_task.Found) -> dict[str, fates.Care
     course, hurts = searched.cluster, searched.cluster.hurts
     life, cares = course.belief.life, {}
     appetite = life.figures.appetites
+    seen = seen_ever(course.facts, course.belief.organism)
     for place, stand in enumerate(course.belief.stands):
         if not stand.treatable:
             continue
@@ -268,6 +283,7 @@ def _cares(searched: Searched, found: course_task.Found) -> dict[str, fates.Care
             fought=courses.yield_kept(found.with_it[:, place], stand, appetite, hurts[stand.key]),
             work=sum(course.rulings.minutes(candidate, place) for candidate in used),
             treatments=course_task.hazards(used, course.facts.plot.household.worth_of_treatment),
+            seen=None if stand.key in seen else fates.Seen((course.name,)),
         )
     return cares
 

@@ -19,7 +19,7 @@ from lattermath.desk.pest_parts import PestPlans
 from lattermath.desk.plan_crops import CropPlans
 from lattermath.desk.pulled_pests import MOST_ASKED
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.planning.fates import Care
+from lattermath.planning.fates import Care, Seen
 
 Plan = Callable[[Collection[str], PestPlans | None], PestPlans]
 
@@ -73,6 +73,19 @@ def _as_asked(before: Care | None, care: Care) -> Care:
         return care
     return replace(
         care,
+        anew=before.anew,
+        beside=before.beside,
+        helps=before.helps,
+        treated=before.treated,
+        seen=_seen_as_asked(before.seen, care.seen),
+    )
+
+
+def _seen_as_asked(before: Seen | None, seen: Seen | None) -> Seen | None:
+    if before is None or seen is None:
+        return seen
+    return replace(
+        seen,
         anew=before.anew,
         beside=before.beside,
         helps=before.helps,

@@ -20,7 +20,7 @@ from lattermath.desk.kernel_forms import (
     refuse,
     zone_named,
 )
-from lattermath.planning.mixing import Part, Stand, filling
+from lattermath.planning.mixing import Part, Stand, fillings
 from lattermath.planning.picking_clearance import Interval, clearance
 from lattermath.science.spray_kill import residue
 from lattermath.vocabulary.events import Surface as Wetted
@@ -130,21 +130,29 @@ class WettedAsked(Asked):
 
 
 class MixAsked(Asked):
-    """Plantings that one filling is for; `measured_in` is the unit of the label's rate."""
+    """Plantings to be treated; `measured_in` is the unit of the label's rates."""
 
     parts: Annotated[list[WettedAsked], Field(min_length=1)]
     measured_in: Measured = "ml"
     litres_left: NotNegative | None = None
 
 
-class Mixed(Answer):
-    """Litres of water, product in the unit asked, litres a part; what would wet all; a warning."""
+class OneFilling(Answer):
+    """The places of its parts, water, product in the unit asked, litres a part; what would wet
+    all; a warning."""
 
+    parts: list[int]
     water_l: float
     product: float | None
     shares_l: list[float]
     wanted_l: float
     warning: str
+
+
+class Mixed(Answer):
+    """One filling for each rate among the parts, in the order in which the rates first come."""
+
+    fillings: list[OneFilling]
 
 
 def _mix(asked: MixAsked) -> Mixed:
@@ -165,13 +173,18 @@ def _mix(asked: MixAsked) -> Mixed:
         Part(crop, Stand(p.plants, p.ground_m2_per_plant, p.leaf, p.bed_m2), tuple(p.surfaces))
         for crop, p in zip(crops, asked.parts, strict=True)
     ]
-    mix = filling(label, parts)
     return Mixed(
-        water_l=mix.water_l,
-        product=mix.product,
-        shares_l=list(mix.shares),
-        wanted_l=mix.wanted_l,
-        warning=mix.warning,
+        fillings=[
+            OneFilling(
+                parts=list(places),
+                water_l=mix.water_l,
+                product=mix.product,
+                shares_l=list(mix.shares),
+                wanted_l=mix.wanted_l,
+                warning=mix.warning,
+            )
+            for places, mix in fillings(label, parts)
+        ]
     )
 
 

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 
-from lattermath.audit.plan_audit import require_clean
 from lattermath.desk.absences import absences
+from lattermath.desk.audited import audited
 from lattermath.desk.evening_tasks import coming_visits
-from lattermath.desk.frost import frost_coming, frost_visit, told_before_frost
 from lattermath.desk.plan_closed import closed
 from lattermath.desk.plan_outlook import frost_words, outlooks, season_rule
 from lattermath.desk.plan_stamp import stamp_of
@@ -16,22 +14,12 @@ from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.plan_warnings import warnings
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.season_series import heat_courses, water_courses
+from lattermath.desk.visits_told import courses_told, verdicts_told, warned
 from lattermath.desk.work_out import work_out
 from lattermath.vocabulary.plan import SCHEMA_VERSION, Plan, Population, VisitPlan
 
 Progress = Callable[[str, float], None]
 SHOWN = 2  # this visit and the next
-# What a frost asks for, by whether anything is picked before it, and whether covered.
-BEFORE_FROST = {
-    (True, True): (
-        "pick what is tender and cover what is to stay",
-        "Pick what is tender, and cover.",
-    ),
-    (True, False): ("pick what is tender", "Pick what is tender."),
-    (False, True): ("cover what is to stay", "Cover."),
-    (False, False): ("", ""),
-}
-ALL_ELSE = "All else can wait."
 
 
 def laid_out(facts: SeasonFacts, previous: str, tell: Progress) -> tuple[Plan, WorkedOut]:
@@ -41,31 +29,15 @@ def laid_out(facts: SeasonFacts, previous: str, tell: Progress) -> tuple[Plan, W
     """
     worked = work_out(facts, tell)
     tell("laying out the visits", 0.85)
-    visits = _warned(facts, coming_visits(facts, worked, SHOWN))
+    visits = warned(facts, coming_visits(facts, worked, SHOWN))
     plan = _plan(facts, worked, visits, previous)
     tell("having it audited", 0.95)
-    return require_clean(plan, facts.plot, facts.events, facts.evenings), worked
-
-
-def _warned(facts: SeasonFacts, visits: tuple[VisitPlan, ...]) -> tuple[VisitPlan, ...]:
-    """A frost to come stands before everything else on the sheet, with what is done before it."""
-    on = frost_visit(facts)
-    kinds = {task.kind for visit in visits if visit.date == on for task in visit.tasks if task.must}
-    does, first_of_all = BEFORE_FROST["pick" in kinds, "cover" in kinds]
-    frost = frost_coming(facts, does)
-    if not frost or not visits:
-        return visits
-    first = visits[0]
-    told = ". ".join(words.rstrip(".") for words in (frost, first.warning) if words)
-    short = f"{first_of_all} {ALL_ELSE}" if first_of_all else first.short_of_time
-    return (replace(first, warning=told, short_of_time=short), *visits[1:])
+    return audited(facts, plan), worked
 
 
 def _plan(
     facts: SeasonFacts, worked: WorkedOut, visits: tuple[VisitPlan, ...], previous: str
 ) -> Plan:
-    verdicts = [d.verdict for d in worked.crops.decisions.values()]
-    verdicts += [f.verdict for f in worked.crops.fillings.values()]
     crops = worked.crops
     each, whole = outlooks(facts, crops.decisions, crops.beliefs, worked.pests.cares, crops.season)
     shut = closed(facts.plot, facts.applied, facts.now, worked.permits.cautions, visits)
@@ -74,10 +46,10 @@ def _plan(
         plot=facts.plot.name,
         as_of=facts.now,
         visits=visits,
-        verdicts=tuple(told_before_frost(facts, verdicts)),
+        verdicts=verdicts_told(facts, worked, visits),
         picking=tuple(worked.clearances.values()),
         standby=worked.standby,
-        populations=worked.pests.populations,
+        populations=courses_told(worked.pests.populations, visits),
         outlook=each,
         warnings=warnings(facts, worked),
         stamp=stamp_of(facts, previous),

@@ -279,6 +279,12 @@ def leaf_work_of(case: LeafCase, steps: tuple[Step, ...]) -> Others:
     )
 
 
+def with_worth_of_leaves(found: LeafFound, work: Others) -> Others:
+    """The treatments with what each saves on the mean, its work counted, in equal parts."""
+    each = max(found.cost_of_nothing - found.cost, 0.0) / max(len(work), 1)
+    return tuple((day, replace(one, worth=each)) for day, one in work)
+
+
 def _spraying(
     case: LeafCase, steps: tuple[Step, ...], step: Step, place: int, *, first: bool
 ) -> Spraying:

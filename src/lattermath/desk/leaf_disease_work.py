@@ -11,7 +11,12 @@ from lattermath.desk.free_days import leaf_waits_told, with_waits
 from lattermath.desk.insect_cluster import Others
 from lattermath.desk.leaf_at_odds import leaf_with_odds
 from lattermath.desk.leaf_did_it_work import did_it_work_on_leaves
-from lattermath.desk.leaf_disease_course import LeafCase, LeafSearched, leaf_work_of
+from lattermath.desk.leaf_disease_course import (
+    LeafCase,
+    LeafSearched,
+    leaf_work_of,
+    with_worth_of_leaves,
+)
 from lattermath.desk.leaf_gap import leaf_gap
 from lattermath.desk.leaf_watches import leaf_watches
 from lattermath.desk.pest_parts import PestPart, PestTold, last_looks, seen_on, with_telling
@@ -98,7 +103,7 @@ def _told(searched: LeafSearched, found: LeafFound, seen: set[str]) -> PestTold:
     work, bars = leaf_work_of(searched.case, found.steps), searched.rulings.bars
     gives, waits = () if bars is None else bars.told(work), leaf_waits_told(searched)
     gap = leaf_gap(searched)
-    told = work if bars is None else bars.with_reasons(work)
+    told = with_worth_of_leaves(found, work if bars is None else bars.with_reasons(work))
     odds = leaf_with_odds(facts, belief, population)
     worked, proofs = did_it_work_on_leaves(facts, belief)
     return PestTold(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.figure import Figure
@@ -23,3 +23,17 @@ def lives_on(what: str, crop: str, tables: Tables) -> bool:
             return True
         found = found or among_hosts(held.hosts, crop, tables)
     return found
+
+
+def crops_of(what: Collection[str], tables: Tables) -> dict[str, frozenset[str]]:
+    """The crops of the tables that each of these insects lives on, a kind on those of any of it."""
+    return {
+        one: frozenset(
+            crop
+            for species in tables.crosswalk.kinds.get(one, (one,))
+            if (held := tables.organisms.get(species)) is not None
+            for crop in tables.crops
+            if among_hosts(held.hosts, crop, tables)
+        )
+        for one in what
+    }

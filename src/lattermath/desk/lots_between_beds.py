@@ -18,7 +18,7 @@ from lattermath.desk.plan_crops import CropPlans, afresh, decide_crops, without_
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.bare_ground import Filling, fill
 from lattermath.planning.fates import Care, Choices, FateOutlook
-from lattermath.planning.keep_or_replace import Decision, Table, decide, rest_of_plot
+from lattermath.planning.keep_or_replace import Decision, Table, decide, look_first, rest_of_plot
 from lattermath.planning.lot_exchange import (
     LEAST_GAIN,
     Exchange,
@@ -51,7 +51,7 @@ def decide_with_exchange(
     dated : find the last day of each replacement.
     rough : for a first look at them all, with every lot given in turn.
     """
-    crops = decide_crops(facts, season, beliefs, lots, cares, permits, dated=dated)
+    crops = decide_crops(facts, season, beliefs, lots, cares, permits, dated=dated, rough=rough)
     asked = None if rough else _exchange(facts, crops)
     if asked is None:
         return crops
@@ -80,8 +80,8 @@ def _exchange(facts: SeasonFacts, crops: CropPlans) -> Exchange | None:
     ]
     sites += [
         Site(key, replace(choices, lots=lots), chosen[key])
-        for key, (choices, _) in crops.asked.items()
-        if not crops.decisions[key].waits
+        for key, (choices, table) in crops.asked.items()
+        if not crops.decisions[key].waits and not look_first(choices, table)
     ]
     taking_part = {site.key for site in sites}
     fixed = {key: one for key, one in chosen.items() if key not in taking_part}
@@ -170,11 +170,12 @@ class _Anew:
         if lot is None:
             return ()
         words = f"about {counted(f'{self.gain:.1f}', 'portions')} more in all"
+        # A bound far above what was gained tells nothing of how good the sharing out is.
+        most = f", and none gives more than {self.beyond:.1f} beyond that"
         return (
             Because(
                 f"the cups are shared out so that all the beds together give most: {words} than "
-                "if each had taken what suited it, and no sharing out gives more than "
-                f"{self.beyond:.1f} beyond that",
+                f"if each had taken what suited it{most if self.beyond <= self.gain / 2 else ''}",
                 rests_on=(f"plot:lot/{lot}", "computed:lots exchanged between two beds at a time"),
             ),
         )

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import timedelta
 
 from lattermath.audit.plan_audit import audit
-from lattermath.desk.fillings import filled
+from lattermath.desk.fillings import filled, rate_on
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import amounts_for, stand_of
 from lattermath.desk.season_facts import SeasonFacts
@@ -46,7 +46,11 @@ def rule_on(facts: SeasonFacts, product: str, wanted: Sequence[str]) -> Ruled:
     if label is None:
         raise InputError(Fault("not on the shelf", "product", product))
     plantings = [facts.plot.planting(key) for key in wanted]
-    minutes = [_minutes(facts, one, first=n == 0) for n, one in enumerate(plantings)]
+    rates = [rate_on(label, one) for one in plantings]
+    minutes = [
+        _minutes(facts, one, first=n == 0 or rates[n] != rates[n - 1])
+        for n, one in enumerate(plantings)
+    ]
     hours = last_job_hours(evening, sum(minutes))
     starts = None if hours is None else hours[0]
     tasks: list[Task] = []
@@ -108,6 +112,6 @@ def visit_of(evening: Evening, tasks: Sequence[Task]) -> VisitPlan:
 
 
 def _minutes(facts: SeasonFacts, planting: Planting, *, first: bool) -> float:
-    """As the plan reckons them: mixing once an evening, and so much a square metre."""
+    """As the plan reckons them: mixing once a filling, and so much a square metre."""
     once = MIX_MINUTES if first else 0.0
     return float(round(once + SPRAY_MINUTES_M2 * stand_of(facts, planting).ground_m2))

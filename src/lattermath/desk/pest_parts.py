@@ -13,8 +13,9 @@ from lattermath.belief.crop_belief import CropBelief
 from lattermath.belief.soil_inputs import shares_of_bed
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.stage_words import named_stages
-from lattermath.planning.fates import Care
+from lattermath.planning.fates import Care, Seen
 from lattermath.planning.mixing import Stand, leaf_share, wetting_litres
+from lattermath.planning.pest_beside import Treated
 from lattermath.planning.still_there import NOTHING, Part, left_after
 from lattermath.planning.treating import Spraying, joined
 from lattermath.planning.watch import Watch
@@ -90,6 +91,7 @@ class PestPlans:
     keep_dry: Mapping[str, Because] = field(default_factory=dict)  # why water goes to the foot
     homes: frozenset[str] = frozenset()  # plantings that insects followed can live on
     treated: frozenset[str] = frozenset()  # of these, where something is planned against one
+    against: Treated = field(default_factory=Treated)  # what is done against insects, by day
     if_pulled: IfPulled | None = None  # cares with what taking plantings out would do
     again: Again | None = None  # the same with some coming out, begun from these courses
     # Share of a planting's yield that one organism takes, left alone, by organism and planting.
@@ -157,6 +159,12 @@ def _leaf(facts: SeasonFacts, planting: Planting) -> float:
 def seen_on(facts: SeasonFacts, what: str) -> set[str]:
     """Plantings on whose plants something was seen and has not been missed since."""
     return {key for key, found in found_so_far(facts, what).items() if found.there}
+
+
+def seen_ever(facts: SeasonFacts, what: str) -> frozenset[str]:
+    """Plantings on whose plants some look of the season found something."""
+    found = found_so_far(facts, what).items()
+    return frozenset(key for key, one in found if one.some is not None)
 
 
 def carried_from(facts: SeasonFacts, what: str) -> set[str]:
@@ -272,7 +280,31 @@ def _both(one: Care, other: Care) -> Care:
         fought=one.fought * other.fought,
         work=one.work + other.work,
         treatments=one.treatments + other.treatments,
+        seen=_seen_of_both(one, other),
     )
+
+
+def _seen_of_both(one: Care, other: Care) -> Seen | None:
+    if one.seen is None and other.seen is None:
+        return None
+    pair = (
+        one.seen or Seen((), one.left, one.fought),
+        other.seen or Seen((), other.left, other.fought),
+    )
+    return Seen(
+        (*pair[0].unseen, *pair[1].unseen),
+        taken_twice(pair[0].left, pair[1].left),
+        taken_twice(pair[0].fought, pair[1].fought),
+    )
+
+
+def taken_twice(
+    one: NDArray[np.float64] | None, other: NDArray[np.float64] | None
+) -> NDArray[np.float64] | None:
+    """The share that two leave; None where neither takes anything."""
+    if one is None or other is None:
+        return other if one is None else one
+    return np.asarray(one * other)
 
 
 def by_day(works: Iterable[Iterable[tuple[date, Spraying]]]) -> dict[date, tuple[Spraying, ...]]:

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.belief.formed import kept_of_formed
 from lattermath.desk.crop_season import last_picked
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans, bearing_portions
@@ -42,6 +43,8 @@ def with_picks(
     """
     cares = dict(pests.cares)
     for key, belief in beliefs.items():
+        if key in cares:
+            cares[key] = _of_formed(belief, cares[key])
         if not facts.visits:
             continue
         left = eaten_of(facts, belief, permits, ())
@@ -50,8 +53,25 @@ def with_picks(
         if belief.traits.hangs_days is None and left.all() and fought.all():
             continue  # nothing is barred long enough
         care = cares.get(key, Care())
-        cares[key] = replace(care, left=_times(care.left, left), fought=_times(care.fought, fought))
+        seen = care.seen
+        if seen is not None:
+            seen = replace(seen, left=_times(seen.left, left), fought=_times(seen.fought, fought))
+        cares[key] = replace(
+            care, left=_times(care.left, left), fought=_times(care.fought, fought), seen=seen
+        )
     return replace(pests, cares=cares)
+
+
+def _of_formed(belief: CropBelief, care: Care) -> Care:
+    """What pests leave of tubers and roots that are there, and of those still to form."""
+
+    def there(share: NDArray[np.float64] | None) -> NDArray[np.float64] | None:
+        return None if share is None else kept_of_formed(belief, share)
+
+    seen = care.seen
+    if seen is not None:
+        seen = replace(seen, left=there(seen.left), fought=there(seen.fought))
+    return replace(care, left=there(care.left), fought=there(care.fought), seen=seen)
 
 
 def say_never_clear(facts: SeasonFacts, crops: CropPlans, permits: Permits) -> CropPlans:

@@ -19,7 +19,14 @@ from lattermath.desk.soil_rest import soil_rests
 from lattermath.planning.bare_ground import Filling, fill
 from lattermath.planning.fates import Care, Choices, FateOutlook
 from lattermath.planning.ground import Ground, ground_of, with_neighbours
-from lattermath.planning.keep_or_replace import Again, Decision, Table, decide, rest_of_plot
+from lattermath.planning.keep_or_replace import (
+    Again,
+    Decision,
+    Table,
+    decide,
+    rest_of_plot,
+    until_seen,
+)
 from lattermath.vocabulary.plot import Bed, Planting
 
 LEAST_FREE_M2 = 1.0  # judgement: less between plants is not a piece of ground
@@ -56,6 +63,7 @@ def decide_crops(
     permits: Permits,
     *,
     dated: bool = True,
+    rough: bool = False,
 ) -> CropPlans:
     """Fill bare ground, then decide each planting, each knowing what was decided before it.
 
@@ -64,6 +72,7 @@ def decide_crops(
     a lot set out there costs nothing that stands.
 
     dated : find the last day of each replacement; without it, for a first look at them all.
+    rough : for a first look; else nothing is taken out for insects that nobody saw on it.
     """
     free = [lot for lot in lots if not lot.lost]
     fillings: dict[str, Filling] = {}
@@ -92,7 +101,8 @@ def decide_crops(
     for key in _most_pressing(beliefs):
         choices = _choices(facts, season, beliefs[key], free, cares.get(key, Care()), permits)
         again = afresh(facts, beliefs[key], tuple(free))
-        asked[key] = (choices, table(key))
+        beside = table(key)
+        asked[key] = (choices if rough else until_seen(choices, beside), beside)
         decisions[key] = decide(*asked[key], again, dated=dated)
         free = without_taken(free, decisions[key].chosen)
     ordered = {key: decisions[key] for key in beliefs}

@@ -62,8 +62,11 @@ def _with_later(
     chosen = decision.chosen
     daily = sum((kg for _, kg in chosen.parts), np.zeros((1, 1)))
     expected = Weeks.of(facts.today, daily.shape[1]).sums(daily)
-    says = later_says(chosen.after, season) or scattered_says(weekly, expected, outlook.weeks)
-    return replace(outlook, later=says, later_kg=later_kg(chosen.after))
+    stands = chosen.after
+    other = stands is not None and stands.traits.crop != facts.plot.planting(outlook.planting).crop
+    many = stands.traits.many if stands is not None and other else ""
+    says = later_says(stands, season, many) or scattered_says(weekly, expected, outlook.weeks)
+    return replace(outlook, later=says, later_kg=later_kg(stands))
 
 
 def _weekly(

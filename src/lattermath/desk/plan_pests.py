@@ -16,7 +16,7 @@ from lattermath.desk.leaf_disease_course import leaf_cases
 from lattermath.desk.leaf_disease_work import leaf_part, missed_leaf_part
 from lattermath.desk.not_followed import not_followed
 from lattermath.desk.pest_parts import PestPart, PestPlans, PestTold, by_day, cares_of, ever_found
-from lattermath.desk.pests_known import clusters_of, none_found_part
+from lattermath.desk.pests_known import clusters_of, none_found_part, treatments
 from lattermath.desk.pests_together import search_all
 from lattermath.desk.pulled_pests import cleared, with_pulling
 from lattermath.desk.sickening import with_sickening
@@ -73,6 +73,7 @@ def _planned(
         sick=frozenset(key for part in parts for key in part.sick),
         homes=_homes(joint.insects),
         treated=_homes(one for one in joint.insects if one.found.steps),
+        against=treatments(facts, joint.insects),
         if_pulled=partial(with_pulling, facts, joint.insects),
         again=anew,
     )

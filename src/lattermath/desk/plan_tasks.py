@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -27,7 +27,15 @@ from lattermath.planning.picking_tasks import picking_tasks
 from lattermath.planning.replacing import Replacement, replacing_tasks
 from lattermath.vocabulary.bare_ground import BareGround
 from lattermath.vocabulary.evening import Evening
-from lattermath.vocabulary.plan import Clearance, LastSowing, NotToday, StandbyAdvice, Task, Verdict
+from lattermath.vocabulary.plan import (
+    Clearance,
+    LastSowing,
+    NotToday,
+    StandbyAdvice,
+    Task,
+    Verdict,
+    VisitPlan,
+)
 from lattermath.vocabulary.plot import Planting
 
 
@@ -76,11 +84,16 @@ def ends_at(facts: SeasonFacts, visit: date) -> set[str]:
     return {one.planting.key for one in ends_unhelped(facts, visit)}
 
 
-def changes(facts: SeasonFacts, visit: date, made: WorkedOut) -> list[Task]:
-    """Give the pulling, setting out and sowing of a visit."""
+def changes(
+    facts: SeasonFacts, visit: date, made: WorkedOut, waiting: Iterable[Replacement] = ()
+) -> list[Task]:
+    """Give the pulling, setting out and sowing of a visit.
+
+    waiting : what earlier visits had no time for.
+    """
     return [
         task
-        for replacement in replacements(facts, visit, made)
+        for replacement in (*waiting, *replacements(facts, visit, made))
         for task in replacing_tasks(visit, replacement)
     ]
 
@@ -99,6 +112,16 @@ def replacements(facts: SeasonFacts, visit: date, made: WorkedOut) -> list[Repla
             old = facts.plot.planting(key)
             found.append(_replacement(facts, decision.verdict, decision.chosen, old, made))
     return found
+
+
+def put_off(visit: VisitPlan, offered: Iterable[Replacement]) -> tuple[Replacement, ...]:
+    """What of the work offered to a visit found no time there, and may still be done later."""
+    return tuple(
+        one
+        for one in offered
+        if (one.verdict.decide_by is None or one.verdict.decide_by > visit.date)
+        and {task.id for task in replacing_tasks(visit.date, one)} & set(visit.no_time)
+    )
 
 
 def _begins(facts: SeasonFacts, chosen: FateOutlook, visit: date) -> bool:

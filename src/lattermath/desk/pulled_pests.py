@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TypedDict
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +12,7 @@ from numpy.typing import NDArray
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.desk.goes_on import with_later
 from lattermath.desk.insect_cluster import Cluster, Searched
+from lattermath.desk.pest_parts import seen_ever
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.tables import Tables
 from lattermath.planning import courses
@@ -155,16 +157,43 @@ def with_pulling(
     waiting = {lot.crop for lot in facts.plot.lots}
     crops = waiting | {packet.crop for packet in facts.plot.tin.packets}
     for key in keys:
-        runs = [run for one in searched if (run := emptied(one, key, crops)) is not None]
+        runs = {
+            one.cluster.belief.organism: run
+            for one in searched
+            if (run := emptied(one, key, crops)) is not None
+        }
         if not runs:
             continue
-        left = _left_of_each(runs, crops)
-        beside = np.sum([run.beside for run in runs], axis=0)
-        helps = np.sum([run.helps for run in runs], axis=0)
-        care = found.get(key, Care())
-        treated = _treated(runs, facts.plot.planting(key).crop)
-        found[key] = replace(care, anew=left, beside=beside, helps=helps, treated=treated)
+        care, crop = found.get(key, Care()), facts.plot.planting(key).crop
+        told = _joined(tuple(runs.values()), crops, crop)
+        seen = care.seen
+        if seen is not None:
+            on_it = tuple(
+                run
+                for one in searched
+                if (run := runs.get(one.cluster.belief.organism)) is not None
+                and key in seen_ever(one.cluster.facts, one.cluster.belief.organism)
+            )
+            seen = replace(seen, **_joined(on_it, crops, crop)) if on_it else seen
+        found[key] = replace(care, **told, seen=seen)
     return found
+
+
+class _Told(TypedDict):
+    anew: dict[str, NDArray[np.float64]]
+    beside: NDArray[np.float64]
+    helps: NDArray[np.float64]
+    treated: TreatedAnew | None
+
+
+def _joined(runs: Sequence[Emptied], crops: Collection[str], crop: str) -> _Told:
+    """What taking it out does to all of these together."""
+    return {
+        "anew": _left_of_each(runs, crops),
+        "beside": np.sum([run.beside for run in runs], axis=0),
+        "helps": np.sum([run.helps for run in runs], axis=0),
+        "treated": _treated(runs, crop),
+    }
 
 
 def _left_of_each(

@@ -58,6 +58,8 @@ class SeasonFacts:
     unplaced: tuple[str, ...] = ()  # weather of which nobody says where it was measured
     left_out: frozenset[str] = frozenset()  # products that are not to be planned with
     called: Mapping[str, str] = field(default_factory=dict)  # a species, by the word it was logged
+    # A species that keeps to few kinds of plant here: host words of these, by its id.
+    kept_to: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
     @property
     def usable(self) -> tuple[ProductLabel, ...]:

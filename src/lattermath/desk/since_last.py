@@ -20,9 +20,10 @@ from lattermath.vocabulary import events as kinds
 from lattermath.vocabulary.calendar import said, said_with_hour, short
 from lattermath.vocabulary.events import Event, PlotRow, Sighting, TaskDone, Treatment
 from lattermath.vocabulary.measure import measure
-from lattermath.vocabulary.plan import Otherwise, Plan, Since
+from lattermath.vocabulary.plan import Plan
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import capital
+from lattermath.vocabulary.since import Otherwise, Since
 from lattermath.vocabulary.supposition import Changed
 
 Plain = Mapping[str, Any]

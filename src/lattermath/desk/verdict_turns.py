@@ -12,8 +12,9 @@ from lattermath.desk.crop_season import believe_planting, growing_season
 from lattermath.desk.drought import dried
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning import turning
+from lattermath.planning.asked_again import verdict_again
 from lattermath.planning.fates import Choices
-from lattermath.planning.keep_or_replace import LEADERS, Decision, Table, best, settle, word_of
+from lattermath.planning.keep_or_replace import LEADERS, Decision, Table, best, word_of
 from lattermath.planning.season_left import usual_frost
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Turn, Verdict_
@@ -63,10 +64,11 @@ def _with_turns(
     """One decision with its turns.
 
     Pests, water and what else the plot gives stay as they were reckoned. A planting that must go
-    for a disease has no such price. Where more draws were asked and decided otherwise, two fates
-    lie so close that anything turns them, and that is said.
+    for a disease has no such price, nor one that waits for a look. Where more draws were asked and
+    decided otherwise, two fates lie so close that anything turns them, and that is said.
     """
-    if choices.care.must_go is not None or not decision.weighed:
+    care = choices.care
+    if care.must_go is not None or care.look_first or not decision.weighed:
         return decision
     verdict = decision.verdict
     if not decision.waits and word_of(best(decision.weighed).outlook) != verdict.verdict:
@@ -110,7 +112,7 @@ class _Moved:
         leaders_only: bool,
     ) -> None:
         self._facts, self._choices, self._table = facts, choices, table
-        self._as_is = decision.verdict.verdict
+        self._as_is, self._decided = decision.verdict.verdict, decision.chosen
         new = [one for one in decision.weighed if one.outlook.crop]
         first = sorted(new, key=lambda one: -one.mean)[:LEADERS]
         leaders = {(one.outlook.crop, one.outlook.lot) for one in first}
@@ -125,7 +127,7 @@ class _Moved:
         choices, table = self._choices.asked_again(), replace(self._table, eaten={})
 
         def says(price: float) -> Verdict_:
-            return word_of(settle(choices, table.at_price(price)).chosen.outlook)
+            return verdict_again(choices, table.at_price(price), self._decided)
 
         return turning.price_turn(price, says)
 
@@ -171,4 +173,4 @@ class _Moved:
                 for lot in lots
             )
         other = choices.widened(season, anew, lots, 1)
-        return word_of(settle(other, self._table, among=self._among).chosen.outlook)
+        return verdict_again(other, self._table, self._decided, self._among)

@@ -57,7 +57,7 @@ def work_out(facts: SeasonFacts, tell: Progress) -> WorkedOut:
     pests = with_diseases(facts, told_pests(facts, pests, permits), permits)
     crops = say_never_clear(facts, say_diseases(facts, crops, pests, permits), permits)
     pests = look_behind(facts, crops, pests)
-    ahead = cups_and_ground(facts, crops, permits, pests.populations)
+    ahead = cups_and_ground(facts, crops, permits, pests.against)
     return WorkedOut(
         crops=crops,
         pests=without_pulled(pests, crops.pulled(facts), facts.today),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
-from datetime import timedelta
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -13,29 +12,26 @@ from numpy.typing import NDArray
 from lattermath.belief import young_beside
 from lattermath.belief.cluster_plantings import Stand, leaves_of, settling, suits
 from lattermath.belief.life_history import LONE_FLIGHT
-from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.desk.cups_beside import infested
+from lattermath.desk.pests_known import treatments
 from lattermath.desk.wilt import harm_on
 from lattermath.planning import courses
 from lattermath.planning.course_task import run_course
-from lattermath.planning.fate_reasons import of_pest_beside, of_pest_near
 from lattermath.planning.fates import Care
+from lattermath.planning.pest_beside import MOST_MEANS, PestNear, Treated
 from lattermath.planning.treatment_request import bare, gap_m
 from lattermath.science.adult_flight import points_of
 from lattermath.vocabulary.plot import Bed, Planting
-from lattermath.vocabulary.ruling import Because
 
 if TYPE_CHECKING:
     from lattermath.desk.insect_cluster import Searched
     from lattermath.desk.season_facts import SeasonFacts
-    from lattermath.vocabulary.plan import Population
 
 FloatArray = NDArray[np.float64]
 
 MOST_RUN = 6  # judgement: beds and crops whose insects are run through, in one plan
 NEAR_M = 10.0  # judgement: farther off, what lives there is not told beside young plants
 BESIDE_M = 1.0  # judgement: nearer than that is beside
-LATELY_DAYS = 14  # judgement: what was treated before that is called untreated
 LEAST_SHARE = 0.01  # judgement: of what flies from the nearest; fewer that settle are not run
 
 
@@ -45,16 +41,17 @@ def with_young(
     """The cares with what insects leave of clean plants in bare beds, and what lives beside.
 
     Cups come before seed; of the beds and crops beyond the first few only what lives beside is
-    told. Courses go on as found; the new plants are not treated in it.
+    told. Courses go on as found; the new plants are not treated in it. What lives beside bars its
+    hosts wherever it is not treated by the day they would go in.
     """
     found, runs = dict(cares), 0
     lots = [(lot.crop, lot.plants) for lot in facts.plot.lots]
     tin = [(packet.crop, packet.seeds) for packet in facts.plot.tin.packets]
     goes_in = dict((*reversed(tin), *reversed(lots)))
-    treated = {key for one in insects for key in _treated(one)}
+    treated = treatments(facts, insects)
     for planting, bed in _places(facts):
         care = found.get(planting.key, Care())
-        near = {crop: told for crop in goes_in if (told := _near(facts, planting, crop, treated))}
+        near = _near_each(facts, planting, goes_in, treated)
         left = {}
         for crop in _lots_first(goes_in, lots) if bed is not None else ():
             if runs >= MOST_RUN or bed is None:
@@ -75,35 +72,12 @@ def with_young(
     return found
 
 
-def beside_part(
-    facts: SeasonFacts, bed: Bed, crops: Collection[str], populations: Sequence[Population]
-) -> Care:
+def beside_part(facts: SeasonFacts, bed: Bed, crops: Collection[str], treated: Treated) -> Care:
     """What lives near the part of a bed that its plantings leave, and bars its hosts there.
 
-    What flies over is not run through for it: where it is left untreated in the same bed or next
-    to it, nothing that it lives on goes in beside it.
+    What flies over is not run through for it.
     """
-    day = facts.today - timedelta(days=LATELY_DAYS)
-    since = {a.planting for a in facts.applied if a.at.date() >= day}
-    treated = {key for one in populations for step in one.course for key in step.plantings}
-    found: dict[str, tuple[Because, ...]] = {}
-    for crop in crops:
-        told = _near(facts, bare(bed), crop, treated | since)
-        if bars := tuple(_beside(facts, bed, crop, treated | since)):
-            keys = {address for bar in bars for address in bar.rests_on[:1]}
-            told = (*bars, *(one for one in told if one.rests_on[0] not in keys))
-        if told:
-            found[crop] = told
-    return Care(near=found or None)
-
-
-def _beside(facts: SeasonFacts, bed: Bed, crop: str, treated: set[str]) -> Iterator[Because]:
-    for key, what in infested(facts, crop):
-        other = facts.plot.planting(key)
-        gap = None if other.bed == bed.key else gap_m(facts.plot, bare(bed), other)
-        close = other.bed == bed.key or (gap is not None and gap <= BESIDE_M)
-        if close and key not in treated:
-            yield of_pest_beside(other.name, key, facts.tables.named(what), gap)
+    return Care(near=_near_each(facts, bare(bed), crops, treated) or None)
 
 
 def _lots_first(goes_in: Mapping[str, int], lots: Sequence[tuple[str, int]]) -> list[str]:
@@ -119,27 +93,43 @@ def _places(facts: SeasonFacts) -> Iterator[tuple[Planting, Bed | None]]:
         yield bare(bed), bed
 
 
-def _treated(one: Searched) -> Iterator[str]:
-    """Plantings that its course treats, or that were treated lately with what takes of it."""
-    belief = one.cluster.belief
-    for done in belief.applied:
-        if done.effect.method != ENEMIES and belief.today - done.day <= LATELY_DAYS:
-            yield from (belief.stands[place].key for place in done.places)
-    for step in one.found.steps:
-        yield from (one.task.belief.stands[place].key for place in step.places)
+def _near_each(
+    facts: SeasonFacts, there: Planting, crops: Collection[str], treated: Treated
+) -> dict[str, tuple[PestNear, ...]]:
+    """What lives near ground and on each crop too, with the crops at hand that nothing bars."""
+    near = {crop: told for crop in crops if (told := tuple(_near(facts, there, crop, treated)))}
+    barred = {crop for crop, told in near.items() if any(x.beside and not x.own for x in told)}
+    hand = [crop for crop in _at_hand(facts) if crop not in barred]
+    names = tuple(facts.tables.crosswalk.named(crop) for crop in hand)[:MOST_MEANS]
+    return {crop: tuple(replace(one, instead=names) for one in told) for crop, told in near.items()}
 
 
-def _near(facts: SeasonFacts, there: Planting, crop: str, treated: set[str]) -> tuple[Because, ...]:
-    """What was seen on plantings near by and lives on a crop too; () for none."""
-    told = []
+def _at_hand(facts: SeasonFacts) -> list[str]:
+    """Crops in cups, then those in the tin."""
+    held = [lot.crop for lot in facts.plot.lots if lot.plants > 0]
+    held += [packet.crop for packet in facts.plot.tin.packets if packet.seeds > 0]
+    return list(dict.fromkeys(held))
+
+
+def _near(facts: SeasonFacts, there: Planting, crop: str, treated: Treated) -> Iterator[PestNear]:
+    """What was seen on plantings near by and lives on a crop too."""
     for key, what in infested(facts, crop):
         other = facts.plot.planting(key)
-        gap = gap_m(facts.plot, there, other)
-        if key == there.key or (gap is not None and gap > NEAR_M):
+        same = other.bed is not None and other.bed == there.bed
+        gap = None if same else gap_m(facts.plot, there, other)
+        if gap is not None and gap > NEAR_M:
             continue
-        what_it_is = facts.tables.named(what)
-        told.append(of_pest_near(other.name, key, what_it_is, gap, key in treated))
-    return tuple(told)
+        days, by = treated.of(key, (what, *facts.tables.crosswalk.kinds.get(what, ())))
+        yield PestNear(
+            key,
+            other.name,
+            facts.tables.named(what),
+            gap,
+            beside=same or (gap is not None and gap <= BESIDE_M),
+            own=key == there.key,
+            treated=days,
+            by=by,
+        )
 
 
 def _may_reach(one: Searched, young: Stand) -> bool:

@@ -33,6 +33,8 @@ class Crosswalk:
     kinds: Mapping[str, tuple[str, ...]]  # kind -> the species it may be
     kind_words: Mapping[str, str]  # tidied word -> kind
     stand_ins: Mapping[str, str]  # name of a species without figures -> kind that stands in for it
+    keeps_to: Mapping[str, tuple[str, ...]]  # such a name -> host words of all that it lives on
+    usual_on: Mapping[str, Mapping[str, str]]  # kind -> host word -> whom growers mean there
     enemies: Mapping[str, str]  # word -> natural enemy
     watched: Mapping[str, tuple[str, str]]  # word -> animal without a model, and what keeps it off
     sheet_names: Mapping[str, tuple[str, str]]  # crop id -> one, and many, as a sheet says it
@@ -71,6 +73,17 @@ class Crosswalk:
     def stood_in(self, word: str) -> str | None:
         """The kind whose figures stand in for a species that has none of its own."""
         return _found(self.stand_ins, word)
+
+    def lives_on(self, name: str, kind: str, crop: str) -> tuple[str, ...]:
+        """Host words of all that an insect lives on, where it keeps to few; () where to none.
+
+        name : of a species without figures of its own, or "" where only its kind was told.
+        """
+        nearest = self.hosts_of(crop)
+        usual = self.usual_on.get(kind, {})
+        meant = name or next((usual[word] for word in nearest if word in usual), "")
+        kept = self.keeps_to.get(tidy(meant), ())
+        return kept if any(word in kept for word in nearest) else ()
 
     def disease(self, word: str) -> str | None:
         """The disease id a word means."""
@@ -217,11 +230,9 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
         kinds={kind: tuple(species) for kind, species in raw["kinds"].items()},
         kind_words=_plain(raw["kind_words"]),
         stand_ins=_plain(raw["stand_ins"]),
-        enemies={
-            tidy(word): key
-            for key, row in tables["enemies"].items()
-            for word in (key, *row.text("words").split(", "))
-        },
+        keeps_to={tidy(name): tuple(words) for name, words in raw["keeps_to"].items()},
+        usual_on=raw["usual_on"],
+        enemies=_enemies(tables),
         watched={
             tidy(word): (key.replace("_", " "), row.text("keeps_off"))
             for key, row in tables["watched"].items()
@@ -244,6 +255,15 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
         sign_texts={key: row.text("text") for key, row in tables["symptoms"].items()}
         | {key: row.text("action") for key, row in tables["checks"].items()},
     )
+
+
+def _enemies(tables: Mapping[str, Mapping[str, Row]]) -> dict[str, str]:
+    """Every word of a natural enemy, and its id."""
+    return {
+        tidy(word): key
+        for key, row in tables["enemies"].items()
+        for word in (key, *row.text("words").split(", "))
+    }
 
 
 def _first_crops(hosts: Mapping[str, tuple[str, ...]]) -> dict[str, str]:

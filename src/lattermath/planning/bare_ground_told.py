@@ -10,7 +10,7 @@ from lattermath.belief.crop_reckoning import last_planting_of
 from lattermath.belief.crop_traits import CropTraits, Start
 from lattermath.planning.fates import Choices, FateOutlook
 from lattermath.planning.keep_or_replace import Table, Weighed, span, weigh
-from lattermath.planning.new_plants import replacing_at
+from lattermath.planning.new_plants import told_at
 from lattermath.planning.season_left import comes_up, gap_crops, usual_frost, weeks_to_frost
 from lattermath.vocabulary.bare_ground import BareGround, MayCarry
 from lattermath.vocabulary.calendar import said
@@ -77,7 +77,7 @@ def _weighed(choices: Choices, table: Table) -> list[Weighed]:
     fillers, _ = gap_crops(choices.season)
     lacking = tuple(SeedPacket(crop, PLENTY) for crop in fillers if crop not in held)
     asked = replace(choices, packets=(*choices.packets, *lacking))
-    outlooks = replacing_at(asked, choices.visits[0])
+    outlooks = told_at(asked, choices.visits[0])
     return sorted(weigh(outlooks, asked, table), key=lambda one: -one.mean)
 
 

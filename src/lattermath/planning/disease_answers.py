@@ -16,6 +16,8 @@ from lattermath.vocabulary.ruling import Because
 MINUTES_A_SICK_PLANT = 5.0  # judgement: bag, cut, carry; how many show it nobody knows yet
 SEALED = "Closed bags, off the plot tonight, never on the heap."
 WASH = "Hands and blade washed before the next plant."
+# What is done about blighted haulm at any share of leaf: `stop_when` tells of single plants to bag.
+HAULM_ROW = "table:crops/potato/picking.decline"
 DRY = "Only while the leaves are dry."
 
 
@@ -113,7 +115,7 @@ def each_sick(sick: SickLeaves, crop: str = "") -> EachSick | None:
     """
     rule = RULES.get(sick.what)
     if leaves_tubers(sick, crop):
-        because = _because(sick, f"{sick.name} {_how_much(sick)}")
+        because = _because(sick, f"{sick.name} {_how_much(sick)}", HAULM_ROW)
         return EachSick("cut all haulm at once, lift two weeks later", "", because)
     if rule is None and sick.pull:
         task = f"bag and pull each plant that shows {sick.name}"
@@ -155,12 +157,10 @@ def _how_much(sick: SickLeaves) -> str:
     return f"seen {said(sick.day)}{many}"
 
 
-def _because(sick: SickLeaves, says: str) -> Because:
-    return Because(
-        says,
-        who="grower",
-        rests_on=(f"event:{sick.serial}", sick.table or f"table:diseases/{sick.what}/stop_when"),
-    )
+def _because(sick: SickLeaves, says: str, row: str = "") -> Because:
+    """What was seen, and the row of the tables that says what to do about it."""
+    table = row or sick.table or f"table:diseases/{sick.what}/stop_when"
+    return Because(says, who="grower", rests_on=(f"event:{sick.serial}", table))
 
 
 # What a planting wants that keeps a disease, said short; each line follows the row's `stop_when`.

@@ -58,9 +58,13 @@ class Ordered:
 
 def last_job_hours(evening: Evening, minutes: float) -> tuple[datetime, datetime] | None:
     """Give the hours of the last job: as late as the light and the gate allow; None: no light."""
-    end = evening.leave if evening.civil_dusk is None else min(evening.leave, evening.civil_dusk)
+    end = _end_of_last_job(evening)
     start = end - timedelta(minutes=minutes)
     return (start, end) if start >= evening.arrive else None
+
+
+def _end_of_last_job(evening: Evening) -> datetime:
+    return evening.leave if evening.civil_dusk is None else min(evening.leave, evening.civil_dusk)
 
 
 def in_order(
@@ -122,54 +126,122 @@ def fit(
     sick: Collection[str] = (),
     carried: Collection[str] = (),
 ) -> Ordered:
-    """Keep what fits into `minutes`, or before the last job, and give each task its hour."""
+    """Keep what fits into `minutes`, or before the last job, and give each task its hour.
+
+    What dies tonight is kept whatever the minutes. All else, musts among it, gives way in order:
+    what need not be done first, then by kind, of treatments those that save least a minute.
+    """
     here = [task for task in tasks if task.part != "at home"]
-    chosen: list[Task] = []
-    spent = 0.0
-    for task in sorted(here, key=_keeps_its_place(here)):
-        if not _may_be_decided(task, chosen, here):
-            continue
-        room = _room_before(task, chosen, here, evening)
-        wanted = spent + task.minutes <= minutes or task.must or room is not None
-        if wanted and (room is None or room >= 0):
-            chosen.append(task)
-            spent += task.minutes
-    chosen = _in_pairs(chosen, here)
-    spent = sum(task.minutes for task in chosen)
-    left = tuple(task for task in here if task not in chosen)
+    able = _pressing(here)
+    while True:
+        chosen = _chosen(able, evening, minutes)
+        late = [task for task in able if task.part == "last job" and task not in chosen]
+        if not late:
+            break
+        able = [task for task in able if task not in late]  # nobody waits for what is not done
+    ids = [task.id for task in chosen]
+    kept = [task for task in here if task.id in ids]
+    kept.sort(key=lambda task: _turn(task, ids))
+    left = tuple(task for task in here if task.id not in ids)
     home = [task for task in tasks if task.part == "at home"]
-    return Ordered(tuple(_with_hours(in_order(chosen, sick, carried), evening) + home), left, spent)
+    timed = _with_hours(in_order(kept, sick, carried), evening)
+    return Ordered(tuple(timed + home), left, _minutes(kept))
+
+
+def _turn(task: Task, ids: Sequence[str]) -> int:
+    """What keeps its place first is done first; sprays stay in the order of their fillings."""
+    if task.part != "last job":
+        return ids.index(task.id)
+    return len(ids) + (1 if task.kind == "treat" else 0 if task.must else 2)
+
+
+def _pressing(here: Sequence[Task]) -> list[Task]:
+    """The work with more of it counted as musts: treatments that save more a minute than one.
+
+    Where nothing was seen yet the chance of it is in what they save; their looks go with them.
+    """
+    musts = [_a_minute(t) for t in here if t.kind == "treat" and t.must and t.worth]
+    least = min(musts, default=float("inf"))
+    more = {t.id for t in here if t.kind == "treat" and _a_minute(t) > least}
+    asked = {t.decided_at for t in here if t.id in more and t.only_if}
+    more |= {t.id for t in here if t.kind == "look" and t.planting in asked}
+    return [replace(task, must=True) if task.id in more else task for task in here]
+
+
+def _chosen(here: Sequence[Task], evening: Evening, minutes: float) -> list[Task]:
+    chosen: list[Task] = []
+    order = sorted(here, key=_keeps_its_place(here))
+    first = [(task, _pair(task, here)) for task in order]
+    alone = [(task, [task]) for task in order if task.kind == "look"]  # it still tells something
+    for task, pair in (*first, *alone):
+        unit = [one for one in pair if one not in chosen]
+        if task in chosen or not _may_be_decided(task, chosen, here):
+            continue
+        if task.dies or _fits(unit, chosen, here, evening, minutes):
+            chosen += unit
+    return [task for task in chosen if _has_company(task, chosen)]
+
+
+def _has_company(task: Task, chosen: Sequence[Task]) -> bool:
+    """What waits for what a look finds elsewhere is not done without the treatment there."""
+    return task.look_at is None or any(
+        one.kind == "treat" and one.planting == task.look_at for one in chosen
+    )
+
+
+def _fits(
+    unit: Sequence[Task],
+    chosen: Sequence[Task],
+    here: Sequence[Task],
+    evening: Evening,
+    minutes: float,
+) -> bool:
+    """Is there time for these together beside what is chosen?
+
+    A last job waits for its hour, so that time until one leaves is there for it if it must be.
+    """
+    long, spent = _minutes(unit), _minutes(chosen)
+    last, must = (any(t.part == "last job" for t in unit), any(t.must for t in unit))
+    if last:
+        end = _end_of_last_job(evening)
+        stay = (end - evening.arrive) / timedelta(minutes=1)
+        return spent + long <= (max(minutes, stay) if must else minutes)
+    room = _room_before(unit, chosen, here, evening)
+    return spent + long <= minutes if room is None else room >= 0
+
+
+def _minutes(tasks: Iterable[Task]) -> float:
+    return sum(task.minutes for task in tasks)
 
 
 def _room_before(
-    task: Task, chosen: Sequence[Task], here: Sequence[Task], evening: Evening
+    unit: Sequence[Task], chosen: Sequence[Task], here: Sequence[Task], evening: Evening
 ) -> float | None:
     """Minutes still free before the last job if this is done too; None where no last job waits.
 
-    One stands about for the last job anyway, so what fits before it is done; and nothing, however
-    urgent, pushes it into the dark.
+    One stands about for the last job anyway, so what fits before it is done; and nothing that can
+    wait, however urgent, pushes it into the dark.
     """
-    last = sum(one.minutes for one in here if one.part == "last job")
+    last = _minutes(one for one in here if one.part == "last job")
     hours = last_job_hours(evening, last)
-    if not last or hours is None or task.part == "last job":
+    if not last or hours is None:
         return None
-    early = sum(one.minutes for one in chosen if one.part != "last job")
-    return (hours[0] - evening.arrive) / timedelta(minutes=1) - early - task.minutes
+    early = _minutes(one for one in chosen if one.part != "last job")
+    return (hours[0] - evening.arrive) / timedelta(minutes=1) - early - _minutes(unit)
 
 
-def _in_pairs(chosen: Sequence[Task], here: Sequence[Task]) -> list[Task]:
-    """Nothing goes in where the old plants still stand, nor comes out with nothing to follow; and
-    what waits for what a look finds elsewhere is not done without the treatment there."""
+def _pair(task: Task, here: Sequence[Task]) -> list[Task]:
+    """The task and what is done with it or not at all.
 
-    def complete(task: Task) -> bool:
-        if task.kind == "treat" and task.look_at is not None:
-            return any(t.kind == "treat" and t.planting == task.look_at for t in chosen)
-        if task.kind not in CHANGES or task.planting is None:
-            return True
-        pair = [t for t in here if t.kind in CHANGES and t.planting == task.planting]
-        return all(other in chosen for other in pair)
-
-    return [task for task in chosen if complete(task)]
+    Nothing goes in where the old plants still stand, nor comes out with nothing to follow; and a
+    look is urgent only with the urgent work that it decides.
+    """
+    hang = [t for t in here if t.only_if and t.must and t.decided_at == task.planting]
+    if task.kind == "look" and task.must and hang:
+        return [task, max(hang, key=_a_minute)]
+    if task.kind not in CHANGES or task.planting is None:
+        return [task]
+    return [t for t in here if t.kind in CHANGES and t.planting == task.planting]
 
 
 def _may_be_decided(task: Task, chosen: Sequence[Task], here: Sequence[Task]) -> bool:
@@ -178,19 +250,50 @@ def _may_be_decided(task: Task, chosen: Sequence[Task], here: Sequence[Task]) ->
     return not (task.only_if and looks) or any(look in chosen for look in looks)
 
 
-def _keeps_its_place(here: Sequence[Task]) -> Callable[[Task], tuple[bool, float]]:
-    """The order in which tasks keep their places: what is left to the last gives way first."""
-    asked = {task.decided_at for task in here if task.only_if}
+def _keeps_its_place(
+    here: Sequence[Task],
+) -> Callable[[Task], tuple[bool, bool, float, float, bool]]:
+    """The order in which tasks keep their places: what is left to the last gives way first.
 
-    def place(task: Task) -> tuple[bool, float]:
-        way: float = GIVES_WAY[task.kind]
-        if task.must:
-            return False, 1 if task.kind == "look" else way + 0.5 * bool(task.only_if)
-        if task.kind == "look" and task.planting in asked:
-            return True, DECIDING_LOOK
-        return True, CONDITIONAL if task.only_if else way
+    A look that decides urgent work goes with the most that hangs on it, and what is ready with the
+    treatment that closes its planting to picking.
+    """
+    asked = {task.decided_at for task in here if task.only_if}
+    closing = {t.planting for t in here if t.kind == "treat" and t.product and t.must}
+    replaced = {t.planting for t in here if t.kind in ("set out", "sow")}
+    saves: dict[str | None, float] = {}
+    urgent: dict[str | None, float] = {}
+    for task in here:
+        if task.kind == "treat":
+            saves[task.planting] = max(saves.get(task.planting, 0.0), _a_minute(task))
+            if task.must:
+                way = _of_kind(task, replaced)
+                urgent[task.planting] = min(urgent.get(task.planting, way), way)
+
+    def place(task: Task) -> tuple[bool, bool, float, float, bool]:
+        way, must = _of_kind(task, replaced), task.must
+        rate = _a_minute(task)
+        if task.kind == "look" and must:
+            way, rate = urgent.get(task.planting, 1.0), saves.get(task.planting, 0.0)
+        elif task.kind == "look" and task.planting in asked:
+            way = DECIDING_LOOK
+        elif task.kind == "pick" and task.planting in closing:
+            way, rate, must = urgent[task.planting], saves[task.planting], True
+        return not task.dies, not must, way, -rate, task.kind == "treat"
 
     return place
+
+
+def _of_kind(task: Task, replaced: Collection[str | None]) -> float:
+    if task.must:
+        sick = task.kind == "pull" and task.planting not in replaced  # a disease runs on from it
+        return 1.0 if sick else GIVES_WAY[task.kind] + 0.5 * bool(task.only_if)
+    return CONDITIONAL if task.only_if else GIVES_WAY[task.kind]
+
+
+def _a_minute(task: Task) -> float:
+    """What it is reckoned to save in a minute of work. [portions/min]"""
+    return (task.worth or 0.0) / max(task.minutes, 1.0)
 
 
 def _with_hours(tasks: Sequence[Task], evening: Evening) -> list[Task]:

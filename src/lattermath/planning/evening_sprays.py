@@ -210,7 +210,9 @@ def _as_wanted(day: date, wanted: Wanted, sprays: Sprays) -> Sprays:
 
 
 def _musts_first(wanted: Wanted) -> list[Spraying]:
-    return sorted(wanted, key=lambda one: not one.sure)
+    """Musts first; what shares a filling with one goes with it, or it would be mixed twice."""
+    with_must = {one.filling for one in wanted if one.sure and one.filling}
+    return sorted(wanted, key=lambda one: not (one.sure or one.filling in with_must))
 
 
 def laid_at_their_hours(

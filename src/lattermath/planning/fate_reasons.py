@@ -20,6 +20,7 @@ from lattermath.vocabulary.sentence import inside
 SAME_FUTURES = "computed:same futures for every fate"
 UNTREATED = ", untreated"
 PEST_NEAR = "computed:young plants near their pest"
+PEST_BAR = "computed:none beside its pest untreated"
 PORTIONS_SAYING = 0.5  # judgement: less that neighbours keep is not worth a line
 TAKEN_SAYING = 0.05  # judgement: the same of the share that pests take of new plants
 SELDOM = 0.5  # share of draws below which new plants are said seldom to bear
@@ -103,6 +104,17 @@ def of_neighbours(belief: CropBelief, portions: float) -> Because:
     return Because(words, rests_on=(f"plot:planting/{belief.planting.key}", SAME_FUTURES))
 
 
+def of_unseen(belief: CropBelief, names: tuple[str, ...]) -> Because:
+    """Why it is not taken out for what is only reckoned on it."""
+    what = " or ".join(inside(name) for name in names)
+    return Because(
+        f"nobody has seen {what} on it: it is not taken out for that before a look",
+        who="our caution",
+        rests_on=(f"plot:planting/{belief.planting.key}", SAME_FUTURES),
+        way_out="look for it there and write down what you find, none too",
+    )
+
+
 def of_young_among_disease(traits: CropTraits, left: NDArray[np.float64]) -> tuple[Because, ...]:
     """What leaf diseases of the plot take of clean plants by the end; () where little.
 
@@ -129,19 +141,32 @@ def of_pest_near(name: str, key: str, what: str, away_m: float | None, treated: 
     return Because(words, rests_on=(f"plot:planting/{key}", PEST_NEAR))
 
 
-def of_pest_beside(name: str, key: str, what: str, away_m: float | None) -> Because:
+def of_pest_beside(name: str, key: str, what: str, away_m: float | None, way_out: str) -> Because:
     """What lives untreated on a planting beside: no young plants of its hosts are set there.
 
     away_m : how far off it stands; None: in the same bed. [m]
     """
-    away = f"{measure(round(away_m, 1), 'm')} off" if away_m else "in the same bed"
-    words = f"{inside(name)} {away} have {inside(what)}{UNTREATED}: none beside its pest"
+    words = f"{inside(name)} {_off(away_m)} have {inside(what)}{UNTREATED}: none beside its pest"
     return Because(
-        words,
-        holds=False,
-        rests_on=(f"plot:planting/{key}", PEST_NEAR),
-        way_out="treat those first, or sow what it does not live on",
+        words, holds=False, rests_on=(f"plot:planting/{key}", PEST_NEAR), way_out=way_out
     )
+
+
+def of_barred_beside(
+    many: str, name: str, key: str, what: str, away_m: float | None, way_out: str
+) -> Because:
+    """Which plants at hand may not follow here, for what lives untreated beside.
+
+    away_m : how far off it stands; None: in the same bed. [m]
+    """
+    words = (
+        f"no {many} in its place: {inside(name)} {_off(away_m)} will have {inside(what)}{UNTREATED}"
+    )
+    return Because(words, holds=False, rests_on=(f"plot:planting/{key}", PEST_BAR), way_out=way_out)
+
+
+def _off(away_m: float | None) -> str:
+    return f"{measure(round(away_m, 1), 'm')} off" if away_m else "in the same bed"
 
 
 def of_young_among_pests(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,6 +33,9 @@ from lattermath.vocabulary.plan import Fate
 from lattermath.vocabulary.plot import SeedPacket
 from lattermath.vocabulary.ruling import Because
 
+if TYPE_CHECKING:
+    from lattermath.planning.pest_beside import Near
+
 DrawDays = NDArray[np.float64]  # (n_draws, n_left), from today on
 GoesIn = tuple[str, str | None]  # crop, and the lot it comes from; None: from seed
 
@@ -58,6 +62,19 @@ class TreatedAnew:
         return replace(self, left=np.tile(self.left, (times, 1)))
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Seen:
+    """What of a care comes of insects that somebody saw there; `unseen`: names of the others."""
+
+    unseen: tuple[str, ...] = ()
+    left: DrawDays | None = None
+    fought: DrawDays | None = None
+    anew: Mapping[str, DrawDays] | None = None
+    beside: Draws | None = None
+    helps: Draws | None = None
+    treated: TreatedAnew | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Care:
     """What nursing and the courses take, and what share of the yield is left.
@@ -76,7 +93,10 @@ class Care:
     treated      : the same of clean plants of the old crop that are treated; None: as the rest.
     sickens      : share that leaf diseases leave of clean plants of a crop put in there, untreated,
                    by crop; what is not in it loses nothing; None: none was seen.
-    near         : what lives near by on plants of its own, and on a crop put in there too, by crop.
+    near         : what lives near by on plants of its own, and on a crop put in there too, by crop;
+                   beside its pest untreated none goes in.
+    seen         : the same of what was seen on it alone; None: all that is reckoned was.
+    look_first   : it is not taken out before somebody has looked for what is reckoned on it.
     """
 
     left: DrawDays | None = None
@@ -91,7 +111,17 @@ class Care:
     helps: Draws | None = None
     sickens: Mapping[str, DrawDays] | None = None
     treated: TreatedAnew | None = None
-    near: Mapping[str, tuple[Because, ...]] | None = None
+    near: Near | None = None
+    seen: Seen | None = None
+    look_first: bool = False
+
+    def as_seen(self) -> Care:
+        """The same where only what was seen on the planting lives there."""
+        one = self.seen
+        if one is None:
+            return self
+        return replace(self, left=one.left, fought=one.fought, anew=one.anew, beside=one.beside,
+                       helps=one.helps, treated=one.treated, seen=None)  # fmt: skip
 
     def widened(self, times: int) -> Care:
         """The same for `times` as many draws."""
@@ -177,7 +207,8 @@ class Choices:
         """The same choices with nothing lost to pests, on the same draws."""
         if self._clear is None:
             care = replace(Care(), minutes=self.care.minutes, must_go=self.care.must_go,
-                           treatments=self.care.treatments, litres=self.care.litres)  # fmt: skip
+                           treatments=self.care.treatments, litres=self.care.litres,
+                           near=self.care.near, look_first=self.care.look_first)  # fmt: skip
             self._clear = replace(self, care=care)
             self._clear._told = None if self._told is None else {}
         return self._clear
@@ -253,7 +284,8 @@ def _keeping(choices: Choices) -> list[FateOutlook]:
     begins = choices.visits[0] if choices.visits else choices.today
     waits = _lifted(choices)
     nursed = bearing_if_nursed(belief.condition, sound.shape[1], luck, days, begins - choices.today)
-    leave = _stays(choices, "leave", "let run", sound * worn * treated)
+    stays = "haulm off, tubers lifted" if belief.haulm_off else "let run"
+    leave = _stays(choices, "leave", stays, sound * worn * treated)
     fight = _stays(choices, "fight", "nurse it back", sound * nursed * treated, care.minutes)
     fates = [
         replace(leave, after=waits(worn * treated)),
@@ -265,12 +297,15 @@ def _keeping(choices: Choices) -> list[FateOutlook]:
             because=(fate_reasons.of_recovery(belief),),
         ),
     ]
+    if belief.haulm_off:
+        return fates[:1]  # nothing grows that could be nursed
     # Courses look five weeks ahead, and what is gone on with later is one means only: plants that
     # bear only then may be reckoned too low, and are not given up for insects (decision 0064).
     bears = belief.stage != "growing"
-    if care.beside is not None and float(care.beside.mean()) > 0 and bears and not belief.haulm_off:
+    may_go = bears and not care.look_first
+    if care.beside is not None and float(care.beside.mean()) > 0 and may_go:
         fates.append(_given_up(choices, sound * worn * kept(care.left), begins))
-    if choices.fleece and belief.traits.tender and not belief.haulm_off:
+    if choices.fleece and belief.traits.tender:
         covered = bearing_kg(
             choices.season.climate(belief.traits.crop, COVER_KEEPS_C),
             belief.unknowns,

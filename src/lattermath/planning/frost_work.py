@@ -129,6 +129,7 @@ def _strip(visit: date, one: Standing, low_c: float) -> Task:
         because=(_danger(one, low_c),),
         if_skipped=f"{inside(one.planting.name)} freeze with all that hangs on them",
         must=True,
+        dies=True,
     )
 
 
@@ -165,6 +166,7 @@ def _cover(visit: date, one: Standing, low_c: float, cloth: Cloth) -> Task:
         ),
         if_skipped=f"{inside(one.planting.name)} freeze",
         must=True,
+        dies=True,
     )
 
 

@@ -26,6 +26,7 @@ Draws = NDArray[np.float64]  # (n_draws,)
 Again = Callable[[GrowingSeason], tuple[CropBelief, tuple[LotBelief, ...]]]
 
 NO_DIFFERENCE = 0.05  # portions; the gap that counts as none (design, joint search)
+STAYS = ("fight", "let run")
 CLOSER = 5  # times the draws, when two fates lie close
 CLOSE_ERRORS = 2.0  # a mean difference within two standard errors asks for more draws
 LEADERS = 2  # replacements followed when looking for the last day
@@ -183,6 +184,21 @@ def settle(
     return _or_later(judged, table, found)
 
 
+def look_first(choices: Choices, table: Table) -> bool:
+    """Would it stay if only what somebody saw on it lived there? Then a look comes first."""
+    care = choices.care
+    if care.seen is None or care.must_go is not None:
+        return False
+    return word_of(settle(replace(choices, care=care.as_seen()), table).chosen.outlook) in STAYS
+
+
+def until_seen(choices: Choices, table: Table) -> Choices:
+    """The choices without taking it out, where that would be for insects nobody saw on it."""
+    if not look_first(choices, table) or word_of(settle(choices, table).chosen.outlook) in STAYS:
+        return choices
+    return replace(choices, care=replace(choices.care, look_first=True))
+
+
 def _as_given(choices: Choices, table: Table, found: Settled, given: FateOutlook) -> Settled:
     """The same choices with that one taken, and the best replacement held against keeping."""
     judged = choices.unharmed() if choices.young else choices
@@ -202,11 +218,8 @@ def _as_given(choices: Choices, table: Table, found: Settled, given: FateOutlook
 
 
 def _or_later(choices: Choices, table: Table, found: Settled) -> Settled:
-    """The same, or what is begun later, or waited for, where that is worth more.
-
-    What stays open after tonight: to keep, to set out what is not ready yet, and to begin one of
-    the best replacements at a later visit.
-    """
+    """The same, or to keep, to set out what is not ready yet, or to begin one of the best later,
+    where that is worth more."""
     later = later_visits(choices)
     if not later:
         return found

@@ -12,6 +12,7 @@ from lattermath.belief.after_season import Stands
 from lattermath.belief.crop_growth import GrowingSeason
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.measure import measure
+from lattermath.vocabulary.sentence import capital
 from lattermath.vocabulary.span import Span
 
 LEAST_KG = 0.2  # judgement: less that waits in the ground is not worth a line
@@ -27,8 +28,11 @@ def later_kg(stands: Stands | None) -> Span | None:
     return Span(low, middle, high, "kg") if high >= LEAST_KG else None
 
 
-def later_says(stands: Stands | None, season: GrowingSeason) -> str:
-    """From when to lift it, how much stands then, and how long; empty for any other crop."""
+def later_says(stands: Stands | None, season: GrowingSeason, many: str = "") -> str:
+    """From when to lift it, how much stands then, and how long; empty for any other crop.
+
+    many : what follows where another crop stands now, by name: it is not that which is lifted.
+    """
     kg = later_kg(stands)
     if stands is None or kg is None:
         return ""
@@ -37,10 +41,11 @@ def later_says(stands: Stands | None, season: GrowingSeason) -> str:
     day = weather.day(min(stands.ready, ends))
     when = f"from about {said(day)} on" if stands.ready <= ends else f"after {said(day)}"
     cold = measure(round(stands.traits.kill_c), "C")
+    what, they = (f"{many} ", capital(many)) if many else ("", "They")
     return (
-        f"lift {when}: besides what is picked until then about "
+        f"lift {what}{when}: besides what is picked until then about "
         f"{measure(round(kg.low, 1), 'kg')} to {measure(round(kg.high, 1), 'kg')} stand ready. "
-        f"They stand {low:g} to {high:g} weeks after the first frost (from memory); lift all "
+        f"{they} stand {low:g} to {high:g} weeks after the first frost (from memory); lift all "
         f"before a night of {cold}"
     )
 

@@ -1,14 +1,15 @@
 """How much to mix: the label's rate in the water that wets these plants, and no more.
 
 The label's maximum per area is never passed, product is rounded down and water up, so that a mix
-is never stronger than the label says.
+is never stronger than the label says; water goes to the mark at which the product comes out, and
+what is still under the label's rate is told. Crops of two rates never share a filling.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lattermath.planning.own_cautions import Cautions
 from lattermath.planning.treatment_request import TreatmentRequest
@@ -28,6 +29,13 @@ SIDES = {"underside": 1.0, "top": 1.0, "stem": 0.1, "whole": 2.1, "soil": 0.0}
 # Marks for water: a kitchen jug to two litres, a common hand sprayer above. Judgement.
 WATER_STEPS = ((1.0, 0.05), (2.0, 0.1), (math.inf, 0.25))
 SMALLEST_MIX_L = 0.1  # judgement: less does not come out of a hand sprayer
+# Up to so much more water than is needed, or so many marks, where the product then comes out within
+# a tenth of the label's rate; up to twice where less of it cannot be measured at all. Judgement:
+# what wets a leaf is known to a factor of two, and a hand sprayer spreads by more than a tenth.
+MORE_WATER, MORE_MARKS, MOST_WATER = 1.25, 2, 2.0
+NEAR_ENOUGH = 0.9
+MOST_MARKS = 60  # twice anything that one sprayer holds
+TOLD_UNDER = 0.05  # judgement: a mix weaker than the label by more is told as such
 LEAST_L = 0.01  # judgement: under a maximum per area, what a syringe still measures out
 SMALLEST_LEAF = 0.1  # judgement: share of full leaf that a plant just set out carries
 # What can be measured at home: below so much, in steps of so much. Judgement: up to 2 ml with a
@@ -38,6 +46,10 @@ STEPS: dict[Measured, tuple[tuple[float, float], ...]] = {
 }
 TINY = 1e-9
 NOTHING_LEFT = "Nothing of it is left in the pack: leave this out, or get more first."
+NOT_MEASURED = (
+    "So little of it is wanted that it cannot be measured out within the label's rate: leave this "
+    "out."
+)
 TOO_LITTLE = (
     "The label allows less on this ground than can be measured out: leave this out, and see "
     "whether its maximum was copied right."
@@ -118,13 +130,40 @@ def wetting_litres(stand: Stand, surfaces: Sequence[str]) -> float:
     return leaf + (stand.ground_m2 * SOIL_L_PER_M2 if "soil" in surfaces else 0.0)
 
 
+def rate_of(label: ProductLabel, crop: str) -> float | None:
+    """What the label prints for a litre on this crop; None: it prints none. [ml/l or g/l]
+
+    Raises InputError where the crop is not listed, or its rate or maximum was not copied.
+    """
+    return _limits(label, crop).rate_ml_per_l.value
+
+
+def fillings(label: ProductLabel, parts: Sequence[Part]) -> tuple[tuple[tuple[int, ...], Mix], ...]:
+    """The places of the parts that share a filling, and the filling: one for each rate.
+
+    In the order in which the rates first come; a later one has what the earlier ones leave in the
+    pack. Raises InputError as `filling` does.
+    """
+    places: dict[float | None, list[int]] = {}
+    for place, part in enumerate(parts):
+        places.setdefault(rate_of(label, part.crop), []).append(place)
+    found: list[tuple[tuple[int, ...], Mix]] = []
+    for group in places.values():
+        mix = filling(label, [parts[place] for place in group])
+        found.append((tuple(group), mix))
+        if label.litres_left is not None:
+            label = replace(label, litres_left=max(0.0, label.litres_left - mix.water_l))
+    return tuple(found)
+
+
 def filling(label: ProductLabel, parts: Sequence[Part]) -> Mix:
     """One filling for all parts, within the label's rate and its maximum per area on each.
 
-    Where crops have two rates, the weaker one is mixed. Raises InputError where a crop is not
-    listed, or its rate or maximum was not copied. Source: rule `mix_amount`.
+    Raises InputError where a crop is not listed, its rate or maximum was not copied, or the crops
+    have two rates: they want a filling each. Source: rule `mix_amount`.
     """
     limits = [_limits(label, part.crop) for part in parts]
+    rate = _common_rate(label, limits)
     wanted = [wetting_litres(part.stand, part.surfaces) for part in parts]
     most = [math.inf if x.max_l_per_m2.value is None else x.max_l_per_m2.value for x in limits]
     caps = [
@@ -132,20 +171,73 @@ def filling(label: ProductLabel, parts: Sequence[Part]) -> Mix:
         for per_m2, part in zip(most, parts, strict=True)
     ]
     needed = [min(want, cap) for want, cap in zip(wanted, caps, strict=True)]
-    water = _water(sum(needed), sum(caps), label)
-    rates = [one.rate_ml_per_l.value for one in limits]
-    known = [rate for rate in rates if rate is not None]
-    product = measured(min(known) * water, label.measured_in) if len(known) == len(rates) else None
+    water, product = _measured_out(sum(needed), sum(caps), label, rate)
     scale = water / sum(needed) if sum(needed) > 0 else 0.0
+    warning = _warning(water, sum(wanted), sum(needed), label.litres_left)
+    if product == 0 and not _water(sum(needed), sum(caps), label) <= 0:
+        warning = NOT_MEASURED
     return Mix(
         water,
         product,
         sum(wanted),
         tuple(min(scale * need, cap) for need, cap in zip(needed, caps, strict=True)),
         _words(label, water, product),
-        _warning(water, sum(wanted), sum(needed), label.litres_left),
+        " ".join(filter(None, (warning, _under(water, product, rate)))),
         _amounts(label, water, product),
     )
+
+
+def _common_rate(label: ProductLabel, limits: Sequence[CropLimits]) -> float | None:
+    rates = dict.fromkeys(one.rate_ml_per_l.value for one in limits)
+    if len(rates) > 1:
+        crops = ", ".join(one.crop for one in limits)
+        remedy = "Mix for the crops of each rate by themselves."
+        raise InputError(Fault("crops of two rates in one filling", label.name, crops, remedy))
+    return next(iter(rates), None)
+
+
+def _measured_out(
+    needed: float, cap: float, label: ProductLabel, rate: float | None
+) -> tuple[float, float | None]:
+    """Water on a mark, and the product that a measure shows for it, never above the rate.
+
+    The least water with which the product comes near enough to the rate; else that with which it
+    comes nearest. No water where what is wanted cannot be measured.
+    """
+    water = _water(needed, cap, label)
+    if rate is None or water <= 0:
+        return water, None if rate is None else 0.0
+    most = min(cap, math.inf if label.litres_left is None else label.litres_left)
+    marks = [water]
+    while len(marks) <= MOST_MARKS and (more := _next_mark(marks[-1])) <= most + TINY:
+        marks.append(more)
+    shown = {litres: measured(rate * litres, label.measured_in) for litres in marks}
+    near = [
+        litres
+        for n, litres in enumerate(marks)
+        if n <= MORE_MARKS or litres <= MORE_WATER * needed + TINY
+    ]
+    share = {litres: shown[litres] / (rate * litres) for litres in near}
+    good = (litres for litres in near if share[litres] >= NEAR_ENOUGH)
+    best = next(good, max(near, key=lambda litres: share[litres]))
+    if shown[best] <= 0:
+        twice = (litres for litres in marks if litres <= MOST_WATER * needed and shown[litres] > 0)
+        best = next(twice, 0.0)
+    return best, shown.get(best, 0.0)
+
+
+def _next_mark(litres: float) -> float:
+    return _mark(litres + WATER_STEPS[0][1] / 2, math.ceil, -TINY)
+
+
+def _under(water: float, product: float | None, rate: float | None) -> str:
+    """That a mix is weaker than the label, where no measure shows what would not be."""
+    if rate is None or not product or water <= 0:
+        return ""
+    under = 1 - product / (rate * water)
+    if under <= TOLD_UNDER:
+        return ""
+    return f"That is about {under:.0%} under the label's rate: no nearer mark can be measured."
 
 
 def enough_to_mix(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:

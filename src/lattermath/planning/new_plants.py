@@ -33,6 +33,7 @@ from lattermath.planning.fates import (
     kept_of_new,
     pulling_minutes,
 )
+from lattermath.planning.pest_beside import barred, near_told
 from lattermath.planning.replacing import (
     MINUTES_A_PLANT_SET_OUT,
     MINUTES_TO_SOW,
@@ -62,10 +63,24 @@ def replacing_at(
 
     Each is told for all plants, and for the worst half where the better half may stay: none is
     kept of what carries a pest or must go. Nothing is begun that nobody will water in its first
-    two weeks.
+    two weeks, and nothing beside its pest untreated.
 
     among : only these crops and lots; None: whatever cups and tin allow.
     """
+    near = choices.care.near
+    if choices.care.look_first and choices.care.must_go is None:
+        return []  # nobody saw on it what it would come out for
+    return [
+        one
+        for one in told_at(choices, visit, among)
+        if one.begins is None or not barred(near, one.crop, one.begins, one.keeps)
+    ]
+
+
+def told_at(
+    choices: Choices, visit: int, among: Collection[GoesIn] | None = None
+) -> list[FateOutlook]:
+    """The same with what may not go in there beside its pest, which tells so among its reasons."""
     if choices.belief.haulm_off:
         return []  # tubers lie there until their skins have set, whatever the ground would give
     key = (visit, None if among is None else frozenset(among))
@@ -194,7 +209,7 @@ def _from_lot(choices: Choices, lot: LotBelief, visit: int, keeps: int) -> Itera
             fate_reasons.of_lot(lot, begins, choices.season),
             fate_reasons.of_first_pick(traits, "set out", new, choices.season),
             *fate_reasons.of_lateness(traits, "set out", begins, choices.season),
-            *_of_pests(choices, traits),
+            *_of_pests(choices, traits, begins),
         ),
     )
 
@@ -240,7 +255,7 @@ def _from_packet(
             *fate_reasons.of_untested_soil(traits, up),
             fate_reasons.of_first_pick(traits, "sown", new, choices.season),
             *fate_reasons.of_lateness(traits, "sown", visit, choices.season),
-            *_of_pests(choices, traits),
+            *_of_pests(choices, traits, visit),
         ),
     )
 
@@ -259,10 +274,10 @@ def _untested(up: ComingUp) -> str:
     return f" (not tested {up.untested})" if up.untested else ""
 
 
-def _of_pests(choices: Choices, traits: CropTraits) -> Iterator[Because]:
+def _of_pests(choices: Choices, traits: CropTraits, begins: int) -> Iterator[Because]:
     """What lives about takes of the new plants too, and what their neighbours keep."""
     care = choices.care
-    yield from (care.near or {}).get(traits.crop, ())
+    yield from near_told(care.near, traits.crop, begins)
     if care.sickens is not None and traits.crop in care.sickens:
         yield from fate_reasons.of_young_among_disease(traits, care.sickens[traits.crop])
     if care.anew is not None and traits.crop in care.anew:

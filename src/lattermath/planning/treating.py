@@ -85,6 +85,8 @@ class Spraying:
     targets_too: tuple[str, ...] = ()  # ids of what else it is done against
     finds_too: tuple[str, ...] = ()  # what a look has to find of each of these
     looks_too: tuple[Planting | None, ...] = ()  # and on which planting, as `look_at`
+    worth: float = 0.0  # portions that it is reckoned to save
+    filling: int = 0  # those of one number are done out of one filling; 0: by itself
 
     @property
     def at_dusk(self) -> bool:
@@ -124,6 +126,7 @@ def _both(one: Spraying, other: Spraying) -> Spraying:
         sure=one.sure or other.sure,
         because=(*one.because, *other.because),
         generation_days=max(longest, default=None),
+        worth=one.worth + other.worth,
     )
 
 
@@ -163,6 +166,7 @@ def treating_task(visit: date, spraying: Spraying) -> Task | None:
         because=(*spraying.because, *spraying.ruling.reasons),
         if_skipped=spraying.wasted,
         must=spraying.sure,
+        worth=spraying.worth,
     )
 
 

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 
 import numpy as np
 
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.planning import fate_reasons
 from lattermath.planning.fates import Choices, FateOutlook
 from lattermath.planning.frost_work import WITH_FLEECE
+from lattermath.planning.new_plants import may_begin
+from lattermath.planning.pest_beside import bars_told
 from lattermath.planning.picking_told import picking_odds_says
 from lattermath.planning.worth import Weeks
 from lattermath.vocabulary.calendar import said
@@ -95,6 +99,10 @@ def because(
             f"replacing gives about {counted(f'{abs(gain):.0f}', 'portions')} {more} than keeping"
         )
         reasons.append(Because(words, rests_on=("computed:same futures for every fate",)))
+    if swap is None or chosen is not swap:
+        reasons.extend(_barred_beside(choices))
+    if choices.care.look_first and choices.care.seen is not None:
+        reasons.append(fate_reasons.of_unseen(belief, choices.care.seen.unseen))
     if turns is not None:
         reasons.append(_waiting(choices, turns))
     if (thirst := _thirst(belief)) is not None:
@@ -102,6 +110,18 @@ def because(
     if belief.rough:
         reasons.append(Because(belief.rough, who="grower", rests_on=(plant,)))
     return tuple(reasons)
+
+
+def _barred_beside(choices: Choices) -> Iterator[Because]:
+    """Which cups may not follow for what lives untreated beside, when they could go out first."""
+    names: dict[str, tuple[str, int]] = {}
+    begins = may_begin(choices)
+    for lot in choices.lots if choices.care.near else ():
+        ready = lot.ready_column()
+        first = next((visit for visit in begins if visit >= ready), None)
+        if first is not None and lot.lot.plants > 0 and choices.ground.suits(lot.traits).holds:
+            names.setdefault(lot.lot.crop, (lot.traits.many, first))
+    yield from bars_told(choices.care.near, names)
 
 
 def _waiting(choices: Choices, turns: float) -> Because:

@@ -12,7 +12,7 @@ from lattermath.planning.evening_order import Ordered, fit, if_missed, short_of_
 from lattermath.planning.skipping import with_skipped
 from lattermath.vocabulary.evening import OWN_FORECAST, Evening
 from lattermath.vocabulary.measure import measure
-from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
+from lattermath.vocabulary.plan import OVER, NotToday, Task, VisitPlan
 from lattermath.vocabulary.sentence import capital, inside
 
 LIKELY = 0.5  # judgement: from here one says "likely"
@@ -59,12 +59,35 @@ def visit_plan(
         tasks=with_skipped(ordered.tasks, after),
         not_today=(*moved(dark, evening, lit_next), *found.not_today),
         left_out=tuple(map(_left_out, ordered.left_out)),
-        short_of_time=short_of_time(ordered.tasks),
+        no_time=tuple(task.id for task in ordered.left_out),
+        short_of_time=f"{short_of_time(ordered.tasks)}{_waiting(ordered, minutes)}",
         if_missed=if_missed(ordered.tasks),
         bring=tuple(dict.fromkeys((*found.bring, *lamp(ordered.tasks, evening)))),
         water_left=_water_left(found.water_left, ordered),
-        warning=no_light(evening, ordered.tasks),
+        warning=". ".join(
+            words.rstrip(".")
+            for words in (_over(ordered, minutes), no_light(evening, ordered.tasks))
+            if words
+        ),
     )
+
+
+def _over(ordered: Ordered, minutes: int) -> str:
+    """By how much what dies tonight takes longer than there is, and what of it is worth least."""
+    dying = [task for task in ordered.tasks if task.dies]
+    over = sum(task.minutes for task in dying) - minutes
+    if over <= 0:
+        return ""
+    least = inside(dying[-1].says.partition(":")[0])
+    return f"{round(over)} {OVER}: stay longer, or leave out {least}."
+
+
+def _waiting(ordered: Ordered, minutes: int) -> str:
+    """What of the work only fills the wait for a last job."""
+    over = round(ordered.minutes - minutes)
+    if over <= 0 or all(task.part != "last job" for task in ordered.tasks):
+        return ""
+    return f" {over} of these minutes are beyond your {minutes}: the last job waits for its hour."
 
 
 def _in_light(found: Ingredients, evening: Evening, minutes: int) -> tuple[Ordered, list[Task]]:

@@ -75,6 +75,7 @@ def _apart(visit: date, one: BedShare, share: WaterShare) -> Task:
         because=one.because,
         if_skipped=f"{one.need.name} {'dry up' if one.need.wilted else 'go short of water'}",
         must=True,
+        dies=one.need.wilted,
     )
 
 
@@ -99,6 +100,7 @@ def _round(visit: date, rest: Sequence[BedShare], share: WaterShare, hose: Rulin
         cautions=(CAUTION,),
         because=(*reasons, *bars),
         if_skipped=f"{_listed([one.need.name for one in (urgent or rest)])} go short of water",
+        dies=any(one.need.wilted for one in rest),
         must=bool(urgent) or any(one.chance_unwatered >= MUST_WATER for one in rest),
     )
 

@@ -246,6 +246,9 @@ def _course(steps: Sequence[CourseStep], tell: Teller) -> Iterable[str]:
             says=tell.tell(step.says),
             plantings=figures.listed(tell.name(key) for key in step.plantings),
         )
+        if step.no_time:
+            left = figures.listed(tell.name(key) for key in step.no_time)
+            yield w.NO_TIME_THEN.format(day=calendar.said(step.day), plantings=left)
     later = steps[STEPS_SHOWN:]
     if later:
         yield w.MORE_STEPS.format(count=len(later), day=calendar.said(later[-1].day))

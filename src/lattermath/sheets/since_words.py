@@ -7,7 +7,7 @@ from collections.abc import Callable
 from lattermath.sheets import wording as w
 from lattermath.sheets.figures import listed
 from lattermath.vocabulary.calendar import said, weekday
-from lattermath.vocabulary.plan import Otherwise, Since
+from lattermath.vocabulary.since import Otherwise, Since
 
 Tell = Callable[[str], str]
 SHOWN = 2  # on the front; all of it stands on the back

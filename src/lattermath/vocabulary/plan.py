@@ -12,11 +12,13 @@ from lattermath.vocabulary.blanks import GoesIn, Wanted
 from lattermath.vocabulary.figure import Standing
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.season_series import DaySpan, HeatCourse, Strip, Trace, WaterCourse
+from lattermath.vocabulary.since import Since
 from lattermath.vocabulary.span import Span as Span
 from lattermath.vocabulary.spoiled import Spoiled
 
 SCHEMA_VERSION = 1
 WATER = "water"  # the amount that goes into the sprayer
+OVER = "minutes more than you have"  # of a visit that lasts longer than the holder has
 OF_THE_MIX = "the mix for these"  # the amount of a mix that one planting gets
 Day = date  # for a field that is itself called `date`
 
@@ -70,6 +72,8 @@ class Task:
     because: tuple[Because, ...] = ()
     if_skipped: str = ""
     must: bool = False  # one of the few to do when time is short
+    dies: bool = False  # what it is for is lost tonight without it: done whatever the minutes
+    worth: float | None = None  # portions that it is reckoned to save; None: not reckoned
     due: Day | None = None  # from when it is wanted; None: at this visit
     wanted: tuple[Wanted, ...] = ()  # the figures that a look brings home
     goes_in: GoesIn | None = None  # of a setting out or a sowing
@@ -103,6 +107,7 @@ class VisitPlan:
     tasks: tuple[Task, ...]
     not_today: tuple[NotToday, ...] = ()
     left_out: tuple[str, ...] = ()  # what does not fit in the time
+    no_time: tuple[str, ...] = ()  # the ids of these
     short_of_time: str = ""
     if_missed: str = ""
     bring: tuple[str, ...] = ()
@@ -251,6 +256,7 @@ class CourseStep:
     product: str | None
     plantings: tuple[str, ...]
     says: str
+    no_time: tuple[str, ...] = ()  # those of them for which this visit has no time
 
 
 @dataclass(frozen=True, slots=True)
@@ -348,28 +354,6 @@ class Absence:
     says: str
     water: tuple[Drink, ...] = ()
     can: str = ""  # what one can holds
-
-
-@dataclass(frozen=True, slots=True)
-class Otherwise:
-    """One thing that the sheet before had otherwise, and what came in between that touches it."""
-
-    how: Literal["added", "dropped", "moved", "otherwise"]
-    says: str
-    planting: str | None = None
-    day: Day | None = None  # on which it is planned now
-    was: Day | None = None  # on which the sheet before had it
-    because: tuple[Because, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Since:
-    """What this plan has otherwise than the sheet before it; what matters most comes first."""
-
-    sheet: Day  # on which the sheet before was made
-    changes: tuple[Otherwise, ...]
-    looks_of: Day | None = None  # its visit, where that is over
-    not_looked: tuple[str, ...] = ()  # what it asked to be looked at there, and nobody wrote down
 
 
 @dataclass(frozen=True, slots=True)
