@@ -11,7 +11,8 @@ import pytest
 from lattermath.sheets.page import html_sheet
 from lattermath.sheets.templating import environment
 from lattermath.vocabulary.errors import InputError
-from lattermath.vocabulary.plan import Otherwise, Plan, Since
+from lattermath.vocabulary.plan import Plan
+from lattermath.vocabulary.since import Otherwise, Since
 
 
 class Walk(HTMLParser):

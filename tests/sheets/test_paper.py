@@ -20,7 +20,8 @@ from lattermath.sheets import paper
 from lattermath.sheets.paper import pdf_sheet
 from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.errors import InputError
-from lattermath.vocabulary.plan import Otherwise, Plan, Since
+from lattermath.vocabulary.plan import Plan
+from lattermath.vocabulary.since import Otherwise, Since
 
 _SPEC = importlib.util.spec_from_file_location("png", Path(__file__).parent / "png.py")
 assert _SPEC is not None and _SPEC.loader is not None

@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from lattermath.sheets.back_of_sheet import text_back
 from lattermath.sheets.front import Teller
 from lattermath.sheets.visit_sheet import text_sheet
-from lattermath.vocabulary.plan import Otherwise, Outlook, Plan, Since, Span, Stamp, Task, VisitPlan
+from lattermath.vocabulary.plan import Outlook, Plan, Span, Stamp, Task, VisitPlan
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.since import Otherwise, Since
 
 GOLDEN = Path(__file__).parent / "golden"
 _STAMP = Stamp("c", "l", "p", "t", 1, 1, "w", "a", "p", 1)
