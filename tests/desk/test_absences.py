@@ -118,3 +118,13 @@ def test_a_helper_is_told_cans_by_day_before_the_ground_is_dry(
     assert all(0 < one.litres <= most + 5 and one.litres % 5 == 0 for one in told.water)
     days = (date(2016, 8, 20) - TUESDAY).days
     assert sum(one.litres for one in told.water) <= 7 * days * course.litres_a_mm
+
+
+def test_of_two_absences_each_has_its_days_and_its_water(tmp_path: Path) -> None:
+    """The helper of the second comes to ground that the helper of the first has watered."""
+    spans = "away = [[2016-08-05, 2016-08-10], [2016-08-13, 2016-08-19]]"
+    first, second = planned(tmp_path / "twice", spans).away
+    for told in (first, second):
+        assert told.water and {one.day for one in told.water} <= set(told.missed)
+        assert told.can
+    assert first.missed[-1] < second.missed[0]

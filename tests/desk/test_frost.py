@@ -86,6 +86,42 @@ def test_what_the_night_is_likely_to_kill_is_not_tended_and_no_fleece_is_promise
     assert not [one for one in made.verdicts if "fleece" in one.says]
 
 
+@pytest.mark.parametrize("frosty", [False, True])
+def test_what_dies_that_night_gets_no_water_and_is_not_counted_and_that_is_said(
+    folder: Path, frosty: bool
+) -> None:
+    """Aphids of nine days ago and leaves that hang: both are work on any other evening."""
+    seen = Sighting("courgettes", "melon_aphid", "count", looked_at=5, total=500)
+    log(folder, seen, datetime(2016, 9, 18, 18, 0))
+    hangs = "[water]\ncans_a_visit = 20\n\n[[planting]]\nwilted = true\nbearing_since = 2016-08-20"
+    toml = PLOT.replace("[[planting]]", hangs, 1).replace('"10-05"', '"11-20"')
+    toml = toml.replace("[18, 17, 15]", "[24, 23, 24]").replace("[8, 6, 5]", "[14, 13, 14]")
+    (folder / "plot.toml").write_text(toml, "utf-8")
+    lows(folder, TODAY, [14] * 6 + [-3 if frosty else 14] * 4, forecast=True)
+    visit = plan(folder, TODAY + timedelta(days=5)).visits[0]
+    kinds = {t.kind for t in visit.tasks if t.kind in ("look", "water", "treat")}
+    said = [b for b in visit.not_today if "No water" in b.what]
+    if not frosty:
+        assert kinds == {"look", "water", "treat"} and not said
+        return
+    assert not kinds
+    assert "courgettes" in said[0].what and "Tue 27 Sep" in said[0].because[0].says
+
+
+@pytest.mark.parametrize(("set_out", "comes_in"), [("2016-06-01", True), ("2016-08-05", False)])
+def test_squash_that_is_nearly_ripe_is_brought_in_and_small_fruit_is_not(
+    folder: Path, set_out: str, comes_in: bool
+) -> None:
+    """By its packet ripe 75 days after setting out: 112 days ago, or 47, in which none is grown."""
+    toml = PLOT.replace('crop = "courgette"', 'crop = "winter squash"\ndays_to_maturity = 75')
+    toml = toml.replace("[18, 17, 15]", "[24, 23, 24]").replace("[8, 6, 5]", "[14, 13, 14]")
+    (folder / "plot.toml").write_text(toml.replace("2016-06-01", set_out), "utf-8")
+    lows(folder, TODAY, [9, -3, -4, 0], forecast=True)
+    picks = [t for t in plan(folder, TODAY).visits[0].tasks if t.kind == "pick"]
+    assert bool(picks) is comes_in
+    assert all("with its stalk" in t.says for t in picks)
+
+
 def test_no_frost_no_alarm(folder: Path) -> None:
     lows(folder, TODAY, [9, 10, 11, 10, 9], forecast=True)
     assert plan(folder, TODAY).visits[0].warning == ""

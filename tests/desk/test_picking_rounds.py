@@ -93,6 +93,23 @@ def test_the_verdict_says_why_nothing_is_to_be_picked(facts: SeasonFacts) -> Non
         assert not [k for k, one in verdicts.items() if k != beans and one.says.endswith(tail)]
 
 
+def test_what_never_clears_gives_nothing_in_weeks_of_absence_either(facts: SeasonFacts) -> None:
+    """Tomatoes wait on the plant while nobody comes; under a bar without an end they wait in vain.
+
+    A bar that ends while nobody is there costs what was ready too long before it, and no more.
+    """
+    toms = next(p.key for p in facts.plot.standing() if p.crop.startswith("tomato"))
+    spray = replace(facts.applied[0], planting=toms, product="what a neighbour lent", label=None)
+    gap = tuple(v for v in facts.visits if not date(2011, 8, 5) < v < date(2011, 9, 12))
+    away = replace(facts, visits=gap, applied=(spray,))
+    assert eaten(away, toms).max() == 0.0
+    home = replace(facts, applied=(spray,))
+    assert eaten(home, toms).max() == 0.0
+    beliefs = believe_crops(facts, growing_season(facts))
+    free = with_picks(replace(away, applied=()), beliefs, PestPlans(), permits_of(facts, {})).cares
+    assert toms not in free, "without a bar nothing is lost by going away"
+
+
 def test_crops_that_wait_on_the_plant_lose_nothing(facts: SeasonFacts) -> None:
     beliefs = believe_crops(facts, growing_season(facts))
     cares = with_picks(facts, beliefs, PestPlans(), permits_of(facts, {})).cares

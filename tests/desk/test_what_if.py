@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from lattermath.desk.demo import Shown
-from lattermath.desk.plan_change import tasks_changed
+from lattermath.desk.plan_change import tasks_changed, water_changed
 from lattermath.desk.what_if import what_if
 from lattermath.desk.wiring import Folder, open_journal
 from lattermath.doors.command import run
@@ -123,3 +123,29 @@ def test_work_is_known_again_on_another_evening() -> None:
     assert told == {("moved", "Soap: pole beans"), ("added", "Pole beans: turn 10 leaves")}
     back = {(one.how, one.says) for one in tasks_changed(after, before, names)}
     assert back == {("moved", "Soap: pole beans"), ("dropped", "Pole beans: turn 10 leaves")}
+
+
+def test_cans_that_fall_are_told_bed_by_bed() -> None:
+    """Three cans of ten litres where ten were planned: the round is the same work, with less."""
+
+    def round_(**litres: float) -> list[dict[str, object]]:
+        poured = [{"planting": key, "quantity": much} for key, much in litres.items()]
+        water = {**task("water", None, "Water at the foot."), "amounts": poured}
+        return [{"date": "2011-08-02", "tasks": [water]}]
+
+    before, after = round_(beans=60.0, kale=40.0), round_(beans=30.0)
+    names = {"beans": "Pole beans", "kale": "Kale"}
+    [told] = water_changed(before, after, names, 10.0)
+    assert told.says == (
+        "Water on Tue 2 Aug: 3 cans, was 10 cans "
+        "(pole beans 3 cans, was 6 cans; kale no can, was 4 cans)"
+    )
+    assert not water_changed(before, before, names, 10.0)
+    assert not tasks_changed(before, after, names)
+
+
+def test_fewer_cans_stand_among_the_tasks_that_change(folder: Path) -> None:
+    told = what_if(folder, supposition(cans=1), ON)
+    assert [
+        one for one in told.tasks if one.says.startswith("Water on ") and "1 can, was" in one.says
+    ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -11,9 +12,11 @@ import pytest
 
 from lattermath.desk import why as module
 from lattermath.desk.demo import Shown
+from lattermath.desk.log_visit import log
 from lattermath.desk.why import why
 from lattermath.record.journal import Journal
 from lattermath.vocabulary.errors import InputError
+from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan
 
 
@@ -78,3 +81,19 @@ def test_the_word_of_a_kind_finds_its_species_in_the_plan_and_no_other_name_is_o
 
     monkeypatch.setattr(module, "_last_plan", of_another)
     assert why(folder, "aphids") == why(folder, "greenfly") == whitefly
+
+
+def test_what_was_only_logged_is_told_as_logged_and_not_refused(
+    asked: tuple[Path, Plan], tmp_path: Path
+) -> None:
+    """A word of the grower's own, of which the sheet itself says that it is not reckoned."""
+    folder, made = asked
+    copy = tmp_path / "plot"
+    shutil.copytree(folder, copy)
+    seen = Sighting("courgettes", "leek moth", "count", looked_at=3, counts=(3, 4, 5))
+    log(copy, seen, made.as_of.replace(tzinfo=None))
+    for asks in ("leek moth", "Leek Moth", "leek_moth"):
+        told = " ".join(why(copy, asks))
+        assert "seen, and not reckoned" in told and "3 leaves looked at, 12 in all" in told
+    with pytest.raises(InputError):
+        why(copy, "leek fly")

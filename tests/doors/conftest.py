@@ -99,5 +99,6 @@ def journal(seat: Callable[..., None], monkeypatch: pytest.MonkeyPatch) -> Journ
     seat("log_words", echo=lambda folder, event, plot: (f"Logged as entry {event.serial}.",))
     seat("after_treatment", after_treatment=lambda folder, event, plot: ("Beans: closed.",))
     seat("after_picking", after_picking=lambda folder, event, plot: ("Beans: too early.",))
+    seat("planted_early", after_planting=lambda folder, event: ())
     seat("log_done", log_done=held.done)
     return held

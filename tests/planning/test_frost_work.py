@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
+from lattermath.planning.evening_order import in_order
 from lattermath.planning.frost_work import Cloth, Standing, frost_work
-from lattermath.vocabulary.plan import Clearance, NotToday
+from lattermath.vocabulary.plan import Clearance, NotToday, Task
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
 
@@ -106,3 +107,28 @@ def test_nothing_is_covered_that_nobody_takes_the_cloth_off_unless_it_may_lie_on
     courgettes = Standing(Planting("c", "Courgettes", "summer_squash", 3), 0.0, "x", bears=False)
     bees, bars = frost_work(EVENING, -1.0, [courgettes], {}, AT, Cloth(back=back))
     assert not bees and named(bars) == ["No cover while you are away for courgettes"]
+
+
+def test_full_grown_squash_comes_in_before_it_is_ripe_with_its_stalk_and_beans_do_not() -> None:
+    squash = Planting("s", "Squash", "winter_squash", 3)
+    beans = Planting("b", "Beans", "bean_bush", 9)
+    held = [
+        Standing(squash, -0.5, "x", bears=False, colours=True),
+        Standing(beans, -0.5, "y", bears=False),
+    ]
+    open_to = {key: Clearance(key, True, None) for key in ("s", "b")}
+    tasks, _ = frost_work(EVENING, -3.0, held, open_to, AT, Cloth(there=False))
+    [strip] = tasks
+    assert (strip.kind, strip.planting) == ("pick", "s")
+    assert "with its stalk" in strip.says and "coloured" in strip.says
+    barred, bars = frost_work(EVENING, -3.0, held, {}, AT, Cloth(there=False))
+    assert not barred and [bar.planting for bar in bars if bar.planting] == ["s"]
+
+
+def test_what_the_night_takes_is_picked_before_what_bears_it_also_where_it_is_sick() -> None:
+    """Hands go from clean plants to sick ones, but what is gone tomorrow comes first."""
+    tasks, _ = frost_work(EVENING, -1.0, stands(), clear(), AT, FLEECE)
+    kale = Task("k", "pick", "pick", "Kale.", 3.0, "kale")
+    picks = [t for t in tasks if t.kind == "pick"]
+    laid = in_order([kale, *picks], sick=["tomato_determinate"])
+    assert [t.planting for t in laid] == ["basil", "tomato_determinate", "kale"]

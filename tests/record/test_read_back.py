@@ -338,6 +338,21 @@ def test_a_day_before_the_file_was_written_is_answered_and_marked_rough(started,
     )
 
 
+def test_what_was_edited_since_a_day_is_named_and_not_plantings_only(started, plot) -> None:
+    """A country and a label line entered today: asked for a day before, the sheet said nothing."""
+    place = Place("Millfield", 52.2, 0.1, "Europe/London")
+    started(row("place", ONE, replace(place, country="GB")), at=on(24))
+    started(row("shelf", "soap", replace(SOAP, litres_left=25.0)), at=on(25))
+    [said] = [one for one in plot(23).rough if "plot.toml" in one]
+    assert said == (
+        f"Put otherwise in plot.toml since 23 Jul, and not as it is now in this plan: the place, "
+        f"{SOAP.name}. Of a label the stricter of each line counts."
+    )
+    [said] = [one for one in plot(24).rough if "plot.toml" in one]
+    assert "the place" not in said
+    assert not [one for one in plot(25).rough if "plot.toml" in one]
+
+
 def plot_as_of_june(plot) -> tuple[Planting, ...]:
     return plot(1 - 22).plantings  # 9 June: a day before the beans were sown
 

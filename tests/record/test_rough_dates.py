@@ -6,7 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lattermath.record.rough_dates import Season, read_day_of_year, read_rough_date
+from lattermath.record.rough_dates import (
+    Season,
+    read_coming_day,
+    read_day_of_year,
+    read_rough_date,
+)
 
 NORTH = Season(date(2026, 7, 25))
 
@@ -120,3 +125,24 @@ def test_a_coming_day_is_the_nearest() -> None:
 def test_thirds_of_a_month_as_people_say_them(said: str, as_good_as: str) -> None:
     season = Season(date(2026, 7, 26))
     assert read_rough_date(said, season) == read_rough_date(as_good_as, season)
+
+
+@pytest.mark.parametrize(
+    ("text", "day"),
+    [
+        ("8 December 2026", date(2026, 12, 8)),
+        ("mid-June 2027", date(2027, 6, 15)),
+        ("2026-12-08", date(2026, 12, 8)),
+        ("8 December", date(2026, 12, 8)),
+        ("10 January", date(2027, 1, 10)),  # the nearest to 1 November
+        ("12-08", date(2026, 12, 8)),
+    ],
+)
+def test_a_day_ahead_may_carry_its_year(text: str, day: date) -> None:
+    assert read_coming_day(text, Season(date(2026, 11, 1))) == day
+
+
+@pytest.mark.parametrize("text", ["31 November 2026", "soon", "about 2026-12-08"])
+def test_no_day_ahead_is_guessed(text: str) -> None:
+    with pytest.raises(ValueError):
+        read_coming_day(text, Season(date(2026, 11, 1)))

@@ -134,7 +134,7 @@ def test_no_hose_is_missed_where_leaves_are_to_stay_dry(spots: str, *, hose: boo
     no_hose = Because("no hose", holds=False, who="our caution", rests_on=("plot:water/hose",))
     event: Any = SimpleNamespace(serial=7, payload=SimpleNamespace(planting=spots))
     facts: Any = SimpleNamespace(
-        plot=SimpleNamespace(shelf=()), events=(event,), tables=load_tables()
+        plot=SimpleNamespace(shelf=(), standing=tuple), events=(event,), tables=load_tables()
     )
     aphids = Population(
         "melon_aphid", ("peppers",), "", (), (), "", NONE, because=(seen, no_hose), called="aphids",

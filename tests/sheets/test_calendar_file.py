@@ -63,6 +63,13 @@ def closed(plan: Plan) -> Plan:
     return replace(plan, closed=(shut(),))
 
 
+def test_one_minute_of_work_is_one_minute(plan: Plan) -> None:
+    short = replace(plan.visits[0], minutes=1.0)
+    assert "Visit Plot 14: 7 tasks, about 1 minute" in called(
+        written(replace(plan, visits=(short, *plan.visits[1:])))
+    )
+
+
 def test_another_reader_finds_the_same_visits_hours_and_limits(closed: Plan) -> None:
     found = called(written(closed))
     first, second = closed.visits

@@ -210,13 +210,15 @@ def test_while_the_holder_is_away_water_stands_by_day_and_picking_by_planting(fu
         f"Mon 11 Aug: {h.AWAY_NO_WATER}.",
     ]
     assert any("one holds 10 litres" in says for says in card[h.WHILE_AWAY].says)
-    assert [row.says for row in card[h.AWAY_PICK].rows] == [
+    assert [row.says for row in card[h.AWAY_PICK.format(away=h.WHILE_AWAY)].rows] == [
         f"The beans: {h.MAY_PICK}.",
         f"Aubergines: {h.MAY_PICK}.",
         f"Cordon tomatoes: {h.MAY_PICK}.",
     ]
-    assert card[h.AWAY_NOT].bar
-    assert [row.says for row in card[h.AWAY_NOT].rows] == [f"Basil: {h.NOT_KNOWN}."]
+    assert card[h.AWAY_NOT.format(away=h.WHILE_AWAY)].bar
+    assert [row.says for row in card[h.AWAY_NOT.format(away=h.WHILE_AWAY)].rows] == [
+        f"Basil: {h.NOT_KNOWN}."
+    ]
 
 
 def test_what_a_later_visit_will_treat_opens_by_its_tag_only(full: Plan) -> None:
@@ -225,8 +227,36 @@ def test_what_a_later_visit_will_treat_opens_by_its_tag_only(full: Plan) -> None
     step = CourseStep(date(2025, 8, 7), "soap", "soft-soap", ("tomatoes",), "Soap")
     plan = replace(plan, populations=(replace(population, course=(step,)),))
     card = {part.head: part for part in made("helper", plan).parts}
-    shut = [row.says for row in card[h.AWAY_NOT].rows]
+    shut = [row.says for row in card[h.AWAY_NOT.format(away=h.WHILE_AWAY)].rows]
     assert f"Cordon tomatoes: {h.AFTER_TREATING.format(day='Thu 7 Aug')}." in shut
+
+
+def test_hand_work_of_a_later_visit_bars_no_picking(full: Plan) -> None:
+    """Beetles picked off by hand leave nothing on a plant."""
+    plan = replace(away(full, date(2025, 8, 12)), verdicts=())
+    [population, *_] = plan.populations
+    step = CourseStep(date(2025, 8, 7), "hand_pick", None, ("tomatoes",), "By hand")
+    plan = replace(plan, populations=(replace(population, course=(step,)),))
+    card = {part.head: part for part in made("helper", plan).parts}
+    may = [row.says for row in card[h.AWAY_PICK.format(away=h.WHILE_AWAY)].rows]
+    assert f"Cordon tomatoes: {h.MAY_PICK}." in may
+
+
+def test_every_absence_ahead_stands_on_the_card(full: Plan) -> None:
+    plan = replace(away(full, date(2025, 8, 9)), populations=(), verdicts=())
+    [first] = plan.away
+    thursday = date(2025, 8, 14)
+    water = (Drink(thursday, "tomatoes", 10.0, "1 can"),)
+    later = replace(first, first=thursday, last=thursday, missed=(thursday,), water=water)
+    card = made("helper", replace(plan, away=(first, later)))
+    assert "Fri 8 Aug to Sat 9 Aug and Thu 14 Aug while I am away" in card.lead
+    parts = {part.head: part for part in card.parts}
+    spans = ("Fri 8 Aug to Sat 9 Aug", "Thu 14 Aug")
+    heads = [h.WHILE_AWAY_THEN.format(span=span) for span in spans]
+    assert [row.says for row in parts[heads[1]].rows] == ["Thu 14 Aug: Cordon tomatoes 1 can."]
+    for head in heads:
+        shut = [row.says for row in parts[h.AWAY_NOT.format(away=head)].rows]
+        assert shut == [f"Basil: {h.NOT_KNOWN}."]
 
 
 @pytest.mark.parametrize("kind", ["helper", "picking"])

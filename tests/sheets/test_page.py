@@ -3,7 +3,7 @@ from __future__ import annotations
 import re
 import sys
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from html.parser import HTMLParser
 
 import pytest
@@ -12,6 +12,7 @@ from lattermath.sheets.page import html_sheet
 from lattermath.sheets.templating import environment
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.plan import Plan
+from lattermath.vocabulary.since import Otherwise, Since
 
 
 class Walk(HTMLParser):
@@ -136,3 +137,12 @@ def test_the_labels_of_the_season_never_meet(plan: Plan, day: int) -> None:
         assert left >= 0 and right <= 288
         for other, begins, ends in spans[n + 1 :]:
             assert other != row or right <= begins or ends <= left
+
+
+def test_what_is_new_stands_right_under_the_heading(plan: Plan) -> None:
+    new = Since(date(2025, 8, 3), (Otherwise("added", "Squash: pull"),))
+    page = html_sheet(replace(plan, since=new), "Plot 14")
+    under = page.split("</h1>", 1)[1].lstrip()
+    assert under.startswith('<p class="since">Since Sun 3 Aug: new: Squash: pull.</p>')
+    visit = replace(plan.visits[0], minutes=1.0)
+    assert "About 1 minute of work." in html_sheet(replace(plan, visits=(visit,)), "Plot 14")

@@ -7,7 +7,7 @@ import io
 import re
 import sys
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
 
@@ -21,6 +21,7 @@ from lattermath.sheets.paper import pdf_sheet
 from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.errors import InputError
 from lattermath.vocabulary.plan import Plan
+from lattermath.vocabulary.since import Otherwise, Since
 
 _SPEC = importlib.util.spec_from_file_location("png", Path(__file__).parent / "png.py")
 assert _SPEC is not None and _SPEC.loader is not None
@@ -94,6 +95,16 @@ def test_front_says_all_that_the_text_sheet_says(plan: Plan) -> None:
     found = set(re.findall(r"\w+(?::\w+)*", front.lower()))
     text = text_sheet(plan, "Plot 14").replace("TUE 5 AUG", "Tuesday 5 August")
     assert set(re.findall(r"\w+(?::\w+)*", text.lower())) <= found | {"work"}
+
+
+def test_what_is_new_stands_right_under_the_heading_before_a_frost(plan: Plan) -> None:
+    frost = replace(plan.visits[0], warning="FROST LIKELY by the morning of Wed 6 Aug")
+    new = Since(date(2025, 8, 3), (Otherwise("added", "Squash: pull"),))
+    made = replace(plan, visits=(frost, *plan.visits[1:]), since=new)
+    front = words(read(pdf_sheet(made, "Plot 14")).pages[0].extract_text())
+    since = front.index("Since Sun 3 Aug: new: Squash: pull.")
+    assert since < front.index("FROST LIKELY") < front.index("Short of time")
+    assert len(front[:since]) < 60, "nothing but the heading comes before it"
 
 
 def test_every_task_stands_with_its_number_on_the_front(plan: Plan) -> None:

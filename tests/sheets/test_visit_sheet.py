@@ -14,6 +14,7 @@ from lattermath.sheets.front import Teller
 from lattermath.sheets.visit_sheet import text_sheet
 from lattermath.vocabulary.plan import Outlook, Plan, Span, Stamp, Task, VisitPlan
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.since import Otherwise, Since
 
 GOLDEN = Path(__file__).parent / "golden"
 _STAMP = Stamp("c", "l", "p", "t", 1, 1, "w", "a", "p", 1)
@@ -187,6 +188,24 @@ def test_a_frost_to_come_has_its_own_line_and_is_something_to_do(plan: Plan) -> 
     front = text_sheet(replace(plan, visits=(visit,), picking=()), "Plot 14")
     assert "FROST LIKELY by the morning of Wed 6 Aug." in front.splitlines()
     assert "Nothing else needs doing" in front
+
+
+def test_what_is_new_is_the_first_line_under_the_heading_before_a_frost_too(plan: Plan) -> None:
+    visit = replace(plan.visits[0], warning="FROST LIKELY by the morning of Wed 6 Aug")
+    new = Since(date(2025, 8, 3), (Otherwise("added", "Squash: pull"),))
+    head, *lines = text_sheet(replace(plan, visits=(visit,), since=new), "Plot 14").splitlines()
+    assert head == "PLOT 14   TUE 5 AUG 18:55   75 minutes' work, sunset 20:34"
+    assert lines[:3] == [
+        "Since Sun 3 Aug: new: Squash: pull.",
+        "27 C, still, dry",
+        "FROST LIKELY by the morning of Wed 6 Aug.",
+    ]
+
+
+def test_one_minute_is_no_minutes(plan: Plan) -> None:
+    visit = replace(plan.visits[0], minutes=1.0)
+    front = text_sheet(replace(plan, visits=(visit,)), "Plot 14")
+    assert "   1 minute's work, sunset" in front.splitlines()[0]
 
 
 def test_what_is_too_long_for_paper_stays_off_the_back(plan: Plan) -> None:

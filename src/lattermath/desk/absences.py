@@ -41,10 +41,12 @@ def absences(
     until = facts.today + timedelta(days=AHEAD_DAYS)
     ahead = sorted(span for span in visiting.away if span[1] >= facts.today and span[0] <= until)
     told = [_told(facts, worked, span) for span in ahead if _missed(facts, span)]
-    if told:  # a helper's card is for the next absence
-        can = measure(facts.plot.water.can_litres, "l")
-        told[0] = replace(told[0], water=drinks(facts, worked, shut, told[0].missed), can=can)
-    return tuple(told)
+    missed = sorted({day for one in told for day in one.missed})
+    poured = drinks(facts, worked, shut, missed) if missed else ()
+    can = measure(facts.plot.water.can_litres, "l")
+    return tuple(
+        replace(one, water=tuple(d for d in poured if d.day in one.missed), can=can) for one in told
+    )
 
 
 def _told(facts: SeasonFacts, worked: WorkedOut, span: tuple[date, date]) -> Absence:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import TYPE_CHECKING
@@ -23,6 +23,7 @@ from lattermath.desk.plan_picking import (
 from lattermath.desk.plan_tasks import (
     WorkedOut,
     changes,
+    ends_at,
     left_untreated,
     picks,
     put_off,
@@ -116,8 +117,8 @@ def _visit(
     whole = (t for t in change if t.kind == "pull" and t.planting is not None)
     out = {t.planting for t in whole if _to_the_last(t, facts.plot.planting(t.planting or ""))}
     goes = {task.planting for task in change if task.kind == "pull"}
-    watches = after_looks(worked.pests.watches, before.looks)
-    watches = [watch for watch in watches if watch.hangs or watch.planting.key not in goes]
+    ends = ends_at(facts, evening.day)
+    watches = _watched(worked, before, goes, ends)
     looks = looking_tasks(evening.day, watches)
     if first and not looks and _never_looked(facts):
         looks = first_look(evening.day, facts.plot.standing())
@@ -147,7 +148,7 @@ def _visit(
             *(not_worth_looking(evening.day, watches) if first else ()),
         ],
         frozenset(closed),
-        frozenset(goes),
+        frozenset(goes | ends),
         first,
     )
     poured, apart = given(share) if first else None, frozenset[str]()
@@ -158,6 +159,15 @@ def _visit(
         if dry <= apart:  # not even by themselves do they get their water in time
             poured = {key: litres for key, litres in (poured or {}).items() if key not in dry}
         apart |= dry
+
+
+def _watched(
+    worked: WorkedOut, before: Before, goes: Collection[str | None], ends: Collection[str]
+) -> list[Watch]:
+    """What may be looked for: nothing where frost ends it; of what comes out, what hangs on it."""
+    watches = after_looks(worked.pests.watches, before.looks)
+    there = [watch for watch in watches if watch.planting.key not in ends]
+    return [watch for watch in there if watch.hangs or watch.planting.key not in goes]
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +182,7 @@ class _Parts:
     barred: list[NotToday]
     told: list[NotToday]
     closed: frozenset[str]
-    goes: frozenset[str | None]  # plantings that come out
+    goes: frozenset[str | None]  # plantings that come out, or that frost ends
     first: bool  # the only visit whose water is shared out
 
 

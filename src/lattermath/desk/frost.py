@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
@@ -24,9 +24,11 @@ from lattermath.vocabulary.plot import Planting
 
 if TYPE_CHECKING:
     from lattermath.belief.crop_belief import CropBelief
-    from lattermath.vocabulary.plan import Verdict
+    from lattermath.vocabulary.plan import NotToday, Verdict
 
 BEARS = ("bearing", "past its peak")
+# Judgement, on the days of first picking: fruit is full-grown about three weeks before it is ripe.
+FULL_GROWN_DAYS = 21.0
 CLEAR_NIGHT = (
     " Leaves are colder than the screen in a clear night, by how much was not measured: did the "
     "frost take them? Look before you clear."
@@ -171,7 +173,10 @@ def standing_before_frost(
         if crop is not None:
             kill = crop.frost_kill_c
             bears = planting.bears or belief.stage in BEARS
-            found.append(frost_work.Standing(planting, kill.value, kill.address, bears))
+            colours = -FULL_GROWN_DAYS <= float(np.median(belief.age[:, belief.today])) < 0
+            colours = colours and planting.crop.startswith(frost_work.COME_IN)
+            one = frost_work.Standing(planting, kill.value, kill.address, bears, colours)
+            found.append(one)
     return found
 
 
@@ -195,9 +200,30 @@ def lost_to_frost(facts: SeasonFacts) -> dict[str, FrostNight]:
 
     Potatoes are not among them: what is done to them is done for the tubers.
     """
-    night, found = frost_night(facts), dict[str, FrostNight]()
+    night = frost_night(facts)
     if night is None or night.morning > _until(facts):
-        return found
+        return {}
+    return {one.planting.key: night for one in _ended_by(facts, night)}
+
+
+def ends_unhelped(facts: SeasonFacts, visit: date) -> list[frost_work.Standing]:
+    """Plantings for which nothing is worth doing at a visit but picking: frost ends them first.
+
+    From the visit on at which a coming frost is met; before that they are kept up.
+    """
+    night, met = frost_night(facts), frost_visit(facts)
+    if night is None or met is None or visit < met:
+        return []
+    return list(_ended_by(facts, night))
+
+
+def no_work_for(facts: SeasonFacts, visit: date) -> list[NotToday]:
+    """Say that nothing else is done for what a coming frost ends; none where it ends none."""
+    night, ending = frost_night(facts), ends_unhelped(facts, visit)
+    return [] if night is None or not ending else [frost_work.for_nothing(ending, night.morning)]
+
+
+def _ended_by(facts: SeasonFacts, night: FrostNight) -> Iterator[frost_work.Standing]:
     cloth = cloth_before(facts, night)
     for planting in facts.plot.standing():
         crop = facts.tables.crops.get(planting.crop)
@@ -206,8 +232,7 @@ def lost_to_frost(facts: SeasonFacts) -> dict[str, FrostNight]:
         kill = crop.frost_kill_c
         one = frost_work.Standing(planting, kill.value, kill.address, planting.bears)
         if night.low_c <= kill.value and not cloth.carries(one, night.low_c):
-            found[planting.key] = night
-    return found
+            yield one
 
 
 def told_before_frost(facts: SeasonFacts, verdicts: Sequence[Verdict]) -> list[Verdict]:

@@ -18,14 +18,16 @@ from lattermath.vocabulary.plan import Closed, Drink
 def drinks(
     facts: SeasonFacts, worked: WorkedOut, shut: Sequence[Closed], missed: Sequence[date]
 ) -> tuple[Drink, ...]:
-    """Give what each planting that stays is due on the visits that an absence takes, by can.
+    """Give what each planting that stays is due on the visits that absences take, by can.
 
     The holder waters at the visits before, by the rule of a sheet, and the helper by the same:
-    what carries a planting to the next of these days, and the last of them to the holder's own
-    next visit. Nothing is due where nobody may go.
+    what carries a planting to the next of these days or to the holder's own next visit. Nothing is
+    due where nobody may go.
+
+    missed : of all absences that are told, rising.
     """
     back = next((day for day in facts.visits if day > missed[-1]), missed[-1] + timedelta(days=7))
-    days = sorted({day for day in facts.visits if day < missed[0]} | set(missed))
+    days = sorted({day for day in facts.visits if day < missed[-1]} | set(missed))
     ground = _staying(worked, (back - facts.today).days)
     found: list[Drink] = []
     now = facts.today

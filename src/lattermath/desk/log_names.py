@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import NamedTuple
+from zoneinfo import ZoneInfo
 
 from lattermath.desk import clock
 from lattermath.desk.wiring import folder_at, open_journal
@@ -83,7 +84,8 @@ def or_made_up(plot: Plot, name: str, crop: str, at: datetime | None) -> str:
     """The name given, or one made of crop and day that nothing on the plot has yet."""
     if name:
         return name
-    day = (clock.now() if at is None else at).date()
+    now = clock.now().astimezone(ZoneInfo(plot.place.time_zone))  # a day of the plot's own clock
+    day = (now if at is None else at).date()
     made = f"{crop.replace('_', ' ')} {day.day} {day:%b}"
     lots = [Thing("lot", lot.key, lot.called) for lot in plot.lots]
     names = (made, *(f"{made} {n}" for n in range(2, 100)))

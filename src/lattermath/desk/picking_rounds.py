@@ -16,7 +16,7 @@ from lattermath.belief.formed import kept_of_formed
 from lattermath.desk.crop_season import last_picked
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans, bearing_portions
-from lattermath.desk.picks_barred import PickBars, arrival
+from lattermath.desk.picks_barred import PickBars, arrival, never_clear
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.barred_picks import Picks, waits_days
 from lattermath.planning.fates import Care
@@ -84,13 +84,7 @@ def say_never_clear(facts: SeasonFacts, crops: CropPlans, permits: Permits) -> C
 
 
 def _with_never_clear(facts: SeasonFacts, verdict: Verdict, permits: Permits) -> Verdict:
-    standing = {one.key: one for one in facts.plot.standing()}
-    if verdict.planting not in standing or not facts.visits:
-        return verdict
-    zone, at = ZoneInfo(facts.plot.place.time_zone), arrival(facts, facts.visits[-1])
-    planting, shelf = standing[verdict.planting], facts.plot.shelf
-    clear = clearance_of(planting, facts.applied, shelf, at, zone, permits.cautions)
-    never = next((bar for bar in clear.barred_by if bar.lapses is None), None)
+    never = never_clear(facts, verdict.planting, permits.cautions)
     if never is None:
         return verdict
     why = f"{inside(never.says)}, so no picking of it is reckoned"
@@ -151,8 +145,23 @@ def eaten_of(
     had = eaten_share(fruiting, picks, barred, waits, slows, since)
     if traits.hangs_days is not None or not barred:
         return had if traits.hangs_days is not None else np.ones_like(had)
-    all_ = eaten_share(fruiting, sorted([*picks, *barred]), (), waits, slows, since)
+    # What waits on the plant waits out an absence too, but not one that lies under a bar.
+    never = never_clear(facts, belief.planting.key, permits.cautions, planned)
+    ends = fruiting.shape[1] if never is not None else 0
+    under = _between(picks, barred, ends)
+    all_ = eaten_share(fruiting, sorted({*picks, *barred, *under}), (), waits, slows, since)
     return np.asarray(1.0 - (all_ - had))
+
+
+def _between(picks: Sequence[int], barred: Sequence[int], ends: int) -> Iterable[int]:
+    """The days from one barred visit to the next, and from the last one until `ends`.
+
+    A bar at both is by a treatment of the first or before it, so it stands between them too.
+    """
+    visits = sorted([*picks, *barred])
+    for first, then in zip(visits, [*visits[1:], ends + 1], strict=True):
+        if first in barred and (then in barred or first == visits[-1]):
+            yield from range(first, then)
 
 
 def _clear(

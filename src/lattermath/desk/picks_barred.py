@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from lattermath.desk.season_facts import SeasonFacts
     from lattermath.planning.own_cautions import Cautions
     from lattermath.planning.treating import Spraying
+    from lattermath.vocabulary.evening import Applied
 
 Others = Sequence[tuple[date, "Spraying"]]
 Bars = Mapping[str, frozenset[int]]  # columns of barred pickings from today on, by planting
@@ -148,3 +149,19 @@ def arrival(facts: SeasonFacts, visit: date) -> datetime:
     """When a visit begins."""
     zone = ZoneInfo(facts.plot.place.time_zone)
     return datetime.combine(visit, facts.plot.visiting.arrive, tzinfo=zone)
+
+
+def never_clear(
+    facts: SeasonFacts, key: str, cautions: Cautions, planned: Sequence[Applied] = ()
+) -> Because | None:
+    """What keeps a planting that stands from ever being picked, by the last visit; None: nothing.
+
+    planned : treatments that will have been made by then.
+    """
+    planting = next((one for one in facts.plot.standing() if one.key == key), None)
+    if planting is None or not facts.visits:
+        return None
+    zone, at = ZoneInfo(facts.plot.place.time_zone), arrival(facts, facts.visits[-1])
+    made = (*facts.applied, *planned)
+    clear = clearance_of(planting, made, facts.plot.shelf, at, zone, cautions)
+    return next((bar for bar in clear.barred_by if bar.lapses is None), None)

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
+from lattermath.planning.watering_tasks import cans
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.sentence import capital, inside
 from lattermath.vocabulary.supposition import Changed, How
@@ -45,6 +46,45 @@ def tasks_changed(
             told[says] = task["kind"]
             changes.append(Changed("dropped", says, task["planting"], None, day))
     return changes
+
+
+def water_changed(
+    before: Sequence[Plain], after: Sequence[Plain], names: Names, can_litres: float
+) -> list[Changed]:
+    """What the beds get otherwise on an evening on which both plans water, bed by bed.
+
+    Told in cans, to half a can; where water goes in whole on one side only, that is another task.
+    """
+    was, now = _poured(before), _poured(after)
+    changes = []
+    for day in [one for one in was if one in now]:
+        old, new = was[day], now[day]
+        told = [_cans(sum(held.values()), can_litres) for held in (new, old)]
+        beds = [
+            f"{inside(names.get(key, key))} {each[0]}, was {each[1]}"
+            for key in dict.fromkeys([*old, *new])
+            if (each := [_cans(held.get(key, 0.0), can_litres) for held in (new, old)])
+            and each[0] != each[1]
+        ]
+        if beds:
+            head = f"water on {said(day)}: {told[0]}, was {told[1]}"
+            changes.append(Changed("otherwise", capital(f"{head} ({'; '.join(beds)})"), day=day))
+    return changes
+
+
+def _poured(visits: Iterable[Plain]) -> dict[date, dict[str, float]]:
+    """Litres by planting, of each evening on which any are poured."""
+    found: dict[date, dict[str, float]] = {}
+    for visit in visits:
+        for task in visit["tasks"]:
+            for one in task["amounts"] if task["kind"] == "water" else ():
+                beds = found.setdefault(date.fromisoformat(visit["date"]), {})
+                beds[one["planting"]] = beds.get(one["planting"], 0.0) + float(one["quantity"])
+    return found
+
+
+def _cans(litres: float, can_litres: float) -> str:
+    return cans(litres / can_litres)
 
 
 def verdicts_changed(before: Plain, after: Plain) -> list[Changed]:

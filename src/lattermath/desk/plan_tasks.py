@@ -6,7 +6,14 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from lattermath.desk.frost import cloth_before, frost_night, frost_visit, standing_before_frost
+from lattermath.desk.frost import (
+    cloth_before,
+    ends_unhelped,
+    frost_night,
+    frost_visit,
+    no_work_for,
+    standing_before_frost,
+)
 from lattermath.desk.not_treated import not_treated
 from lattermath.desk.permits import Permits
 from lattermath.desk.pest_parts import PestPlans
@@ -70,6 +77,11 @@ def goes_at(facts: SeasonFacts, visit: date, made: WorkedOut) -> set[str]:
     """Plantings that come out at a visit."""
     decided = made.crops.decisions.items()
     return {key for key, one in decided if _begins(facts, one.chosen, visit)}
+
+
+def ends_at(facts: SeasonFacts, visit: date) -> set[str]:
+    """Plantings for which only picking is worth doing at a visit: a coming frost ends them."""
+    return {one.planting.key for one in ends_unhelped(facts, visit)}
 
 
 def changes(
@@ -158,5 +170,6 @@ def _cannot_wait(
 
 
 def left_untreated(facts: SeasonFacts, made: WorkedOut, evening: Evening) -> Iterator[NotToday]:
-    """Say of what was found that it is not treated that evening, and why."""
-    return not_treated(facts, made.pests.populations, evening)
+    """Say what frost ends and gets no work, and why what was found is not treated that evening."""
+    yield from no_work_for(facts, evening.day)
+    yield from not_treated(facts, made.pests.populations, evening)

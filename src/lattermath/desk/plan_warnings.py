@@ -8,6 +8,7 @@ from lattermath.desk.far_weather import far_words, unplaced_words
 from lattermath.desk.gone_plantings import gone_told
 from lattermath.desk.plan_outlook import usual_frost
 from lattermath.desk.plan_tasks import WorkedOut
+from lattermath.desk.planted_early import planted_early
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.soil_rest import soil_rests
 from lattermath.planning.cups_told import cup_odds_says
@@ -35,6 +36,7 @@ def warnings(facts: SeasonFacts, worked: WorkedOut) -> tuple[str, ...]:
         if label.active not in facts.tables.methods
     ]
     told += gone_told(facts.events, facts.tables)
+    told += planted_early(facts, worked.permits.cautions)
     told += unplaced_words(facts.unplaced)
     told += _to_come(facts)
     odds = {key: one.disagrees for key, one in made.crops.beliefs.items()}

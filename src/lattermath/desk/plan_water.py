@@ -18,6 +18,7 @@ from lattermath.belief.soil_inputs import (
     shares_of_bed,
     water_use_of,
 )
+from lattermath.desk.frost import ends_unhelped
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.water_told import DAYS_AHEAD
 from lattermath.planning.watering import (
@@ -84,7 +85,7 @@ def share_tonight(
     keep_dry: Mapping[str, Because] | None = None,
     sprayed: Collection[str] = (),
 ) -> tuple[WaterShare, Ruling]:
-    """Share out the water of the coming visit; nobody waters where nobody may go.
+    """Share out the water of the coming visit; nobody waters where nobody may go, nor what dies.
 
     keep_dry : why the leaves of a planting are kept dry, by planting.
     sprayed  : plantings that are to be sprayed that evening.
@@ -92,7 +93,8 @@ def share_tonight(
     after = next((day for day in facts.visits if day > visit), visit + timedelta(days=7))
     days = (visit - facts.today).days
     there = {key: _at(soil, days) for key, soil in ground.items()}
-    needs = needs_at(facts, visit, after, beliefs, there, closed, keep_dry)
+    ends = {one.planting.key for one in ends_unhelped(facts, visit)}
+    needs = needs_at(facts, visit, after, beliefs, there, closed | ends, keep_dry)
     needs = [replace(need, sprayed=need.key in sprayed) for need in needs]
     return share_at_visit(needs, facts.plot.water, facts.plot.rules)
 

@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 
 from lattermath.desk.kind_words import kind_of
 from lattermath.desk.pest_parts import last_looked
+from lattermath.desk.picks_barred import never_clear
 from lattermath.desk.stand_ins import name_of
+from lattermath.planning.own_cautions import own_cautions
 from lattermath.planning.sick_leaves import WET_SPREADS
 from lattermath.vocabulary.sentence import inside, verb
 
@@ -33,7 +35,7 @@ def with_lost(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict
     disease takes most of it. Where what might help is barred by a line that nobody wrote down, that
     is said as well.
     """
-    worst = _worst(verdict, pests)
+    worst = _worst(facts, verdict, pests)
     if worst is None:
         return verdict
     name = inside(name_of(worst, facts.tables))
@@ -67,7 +69,7 @@ def with_looks_behind(
     hangs = {
         (verdict.planting, worst.organism): HANGS.get(verdict.verdict, COMES_OUT)
         for verdict in verdicts
-        if (worst := _worst(verdict, pests)) is not None and _unseen(verdict, worst)
+        if (worst := _worst(facts, verdict, pests)) is not None and _unseen(verdict, worst)
     }
     here = {key: {w.organism for w in pests.watches if w.planting.key == key} for key, _ in hangs}
 
@@ -87,11 +89,16 @@ def with_looks_behind(
     return replace(pests, watches=watches)
 
 
-def _worst(verdict: Verdict, pests: PestPlans) -> Population | None:
-    """What takes most of a planting that is given up for it: let run for nothing, or taken out."""
+def _worst(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Population | None:
+    """What takes most of a planting that is given up for it: let run for nothing, or taken out.
+
+    Of one that nobody may ever pick it is not known what else would have taken it.
+    """
     takers = sorted(_takers(verdict, pests), key=lambda one: -one[0])
     given_up = verdict.verdict in ("pull", "replace") or (
-        verdict.verdict == "let run" and _gives_nothing(verdict)
+        verdict.verdict == "let run"
+        and _gives_nothing(verdict)
+        and never_clear(facts, verdict.planting, own_cautions(facts.tables)) is None
     )
     return takers[0][1] if takers and given_up else None
 

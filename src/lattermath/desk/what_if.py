@@ -12,7 +12,13 @@ from numpy.typing import NDArray
 
 from lattermath.desk.kept_plan import Made, made_once
 from lattermath.desk.lay_out import laid_out
-from lattermath.desk.plan_change import courses_changed, tasks_changed, verdicts_changed, work_of
+from lattermath.desk.plan_change import (
+    courses_changed,
+    tasks_changed,
+    verdicts_changed,
+    water_changed,
+    work_of,
+)
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plot_edits import read_text
 from lattermath.desk.season_facts import SeasonFacts
@@ -65,16 +71,16 @@ def _compared(
     before, after = as_data(was.plan), as_data(now.plan)
     names = _names(was.plan, now.plan)
     until = _last_day(before, after)
+    visits, others = (_up_to(plan["visits"], until) for plan in (before, after))
     return WhatIf(
         supposed=supposed.says,
         as_of=facts.now.isoformat(),
         harvest=tuple(_harvest(was, now)),
         work=tuple(_work(facts, other, before, after)),
         verdicts=tuple(verdicts_changed(before, after)),
-        tasks=tuple(
-            tasks_changed(
-                _up_to(before["visits"], until), _up_to(after["visits"], until), dict(names)
-            )
+        tasks=(
+            *water_changed(visits, others, dict(names), facts.plot.water.can_litres),
+            *tasks_changed(visits, others, dict(names)),
         ),
         courses=tuple(courses_changed(before, after)),
         names=names,

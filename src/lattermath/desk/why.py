@@ -13,17 +13,19 @@ from lattermath.desk.kept_sheets import kept_sheets, tasks_of
 from lattermath.desk.sky import sky_of
 from lattermath.desk.wiring import Folder, folder_at, open_journal, tables_of
 from lattermath.record.journal import Journal
-from lattermath.record.read_back import plot_as_of
+from lattermath.record.read_back import effective, plot_as_of
 from lattermath.sheets.wording import PARTS as SHEET_PARTS
 from lattermath.sheets.wording import WHO
 from lattermath.vocabulary.calendar import said, said_with_hour
 from lattermath.vocabulary.errors import Fault, InputError, WeatherFileError
+from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.sentence import capital
 
 NOT_CLEAR = "Not known when it is clear"
 PARTS = tuple(SHEET_PARTS)
 LEAST_ID = 6  # letters of a task id, so that a short number is one of the sheet
 LONG = 100  # letters
+MOST_ENTRIES = 5  # judgement: the newest of what was written down by one word
 
 
 def why(path: Path | str, address: str) -> list[str]:
@@ -41,6 +43,7 @@ def why(path: Path | str, address: str) -> list[str]:
             return [looked_up(address, ground)]
         keys = _meant(plan, address, ground)
         found = [one for key in keys for one in _things(plan, key)] or _of_older(journal, keys[0])
+        found = found or _only_logged(address, keys, ground)
     if not found:
         raise InputError(_unknown(plan, address))
     lines: list[str] = []
@@ -87,6 +90,30 @@ def _of_older(journal: Journal, task: str) -> list[tuple[str, list[dict[str, Any
             if held["id"] == task:
                 return [(f"{_day(day)}, by an older sheet: {held['says']}", held["because"])]
     return []
+
+
+def _only_logged(
+    address: str, keys: tuple[str, ...], ground: Ground
+) -> list[tuple[str, list[dict[str, Any]]]]:
+    """What was written down as seen, by that word, and is reckoned in no plan."""
+    typed = address.strip().casefold()
+    words = {typed, typed.replace("_", " "), *keys}
+    seen = [
+        (event.serial, event.payload.what)
+        for event in effective(ground.events)
+        if isinstance(event.payload, Sighting)
+        and {event.payload.what.casefold(), ground.tables.named(event.payload.what)} & words
+    ]
+    if not seen:
+        return []
+    reason = {
+        "says": "it was written down, and nothing is reckoned from it",
+        "who": "",
+        "holds": True,
+        "rests_on": [f"event:{serial}" for serial, _ in reversed(seen)][:MOST_ENTRIES],
+        "way_out": "where it has a name that is reckoned, write it down by that",
+    }
+    return [(f"{ground.tables.named(seen[-1][1])}: seen, and not reckoned", [reason])]
 
 
 def _unknown(plan: dict[str, Any], address: str) -> Fault:

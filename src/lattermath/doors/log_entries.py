@@ -19,7 +19,9 @@ from lattermath.vocabulary.events import (
     LookedAt,
     Payload,
     Picking,
+    SettingOut,
     Sighting,
+    Sowing,
     Treatment,
     Visit,
 )
@@ -101,7 +103,7 @@ def written(folder: Path, event: Event, held: Plot | None) -> tuple[str, ...]:
 
 
 def consequences(folder: Path, event: Event, held: Plot | None) -> tuple[str, ...]:
-    """What a treatment closes, or a picking too early; loaded only then, to log quickly."""
+    """What a treatment closes, a picking or a planting too early; loaded only then, to be quick."""
     if isinstance(event.payload, Treatment):
         from lattermath.desk.after_treatment import after_treatment
 
@@ -110,6 +112,10 @@ def consequences(folder: Path, event: Event, held: Plot | None) -> tuple[str, ..
         from lattermath.desk.after_picking import after_picking
 
         return after_picking(folder, event, held)
+    if isinstance(event.payload, (SettingOut, Sowing)) and event.payload.planting:
+        from lattermath.desk.planted_early import after_planting
+
+        return after_planting(folder, event)
     return ()
 
 

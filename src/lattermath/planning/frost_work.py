@@ -23,6 +23,7 @@ MINUTES_TO_STRIP = 8.0  # judgement: a planting stripped in a hurry
 MINUTES_TO_COVER = 5.0  # judgement: cloth over one planting, edges weighted
 RIPENS_INDOORS = ("tomato", "pepper")  # common practice: full-grown green fruit colours inside
 WITH_STALK = ("winter_squash", "pumpkin")  # common practice: without its stalk it does not keep
+COME_IN = (*RIPENS_INDOORS, *WITH_STALK)  # full-grown fruit of these is of use before it is ripe
 COVER = (
     "cover before dusk, the cloth to the ground, off the leaves where it can be; off again when it "
     "thaws"
@@ -67,6 +68,7 @@ class Standing:
     kill_c: float
     address: str  # of that figure
     bears: bool
+    colours: bool = False  # bears nothing ripe yet, and full-grown fruit hangs that ripens off it
 
 
 def frost_work(
@@ -79,9 +81,10 @@ def frost_work(
 ) -> tuple[list[Task], list[NotToday]]:
     """Give the work before a night that falls to `low_c` at the leaves, and what is left alone.
 
-    What the night would kill is picked, the most tender first, unless its picking is barred; a
-    frost lifts no bar. What a cover on hand carries over is covered, what it cannot save is picked
-    and named, and what bears the night is left.
+    What the night would kill is picked, the most tender first and before what bears the night,
+    unless its picking is barred; a frost lifts no bar. Fruit that is full-grown and ripens inside
+    counts as what bears. What a cover on hand carries over is covered, what it cannot save is
+    picked and named, and what bears the night is left.
     """
     in_danger = sorted(
         (one for one in stands if one.kill_c >= low_c - CLOSE_C),
@@ -91,9 +94,10 @@ def frost_work(
     bars: list[NotToday] = []
     for one in in_danger:
         saved = cloth.carries(one, low_c)
-        if one.bears and _clear(clearances.get(one.planting.key), at):
+        gives = one.bears or one.colours
+        if gives and _clear(clearances.get(one.planting.key), at):
             tasks.append(_strip(visit, one, low_c))
-        elif one.bears:
+        elif gives:
             bars.append(_barred(one, clearances.get(one.planting.key)))
         if saved:
             tasks.append(_cover(visit, one, low_c, cloth))
@@ -112,19 +116,14 @@ def _clear(clearance: Clearance | None, at: datetime) -> bool:
 
 
 def _strip(visit: date, one: Standing, low_c: float) -> Task:
-    crop = one.planting.crop
-    also = (
-        ", full-grown green ones too: they ripen indoors" if crop.startswith(RIPENS_INDOORS) else ""
-    )
-    also = ", each with its stalk" if crop.startswith(WITH_STALK) else also
     beyond = low_c + COVER_KEEPS_C <= one.kill_c
     last = " A cover does not save it." if beyond else ""
     return Task(
         id=task_id(visit, "pick", one.planting.key, None),
         kind="pick",
-        part="pick",
+        part="on arrival",  # before what bears the night, whatever sits on it
         planting=one.planting.key,
-        says=f"{one.planting.name}: before the frost, all that is of use{also}.{last}",
+        says=f"{one.planting.name}: before the frost, {_of_use(one)}.{last}",
         minutes=MINUTES_TO_STRIP,
         cautions=("Rinse under running water before eating.",),
         because=(_danger(one, low_c),),
@@ -132,6 +131,24 @@ def _strip(visit: date, one: Standing, low_c: float) -> Task:
         must=True,
         dies=True,
     )
+
+
+def _of_use(one: Standing) -> str:
+    """What of it comes in: of what keeps or ripens inside, more than is ready."""
+    if one.planting.crop.startswith(RIPENS_INDOORS):
+        return (
+            "all that is of use, full-grown green ones too: they ripen indoors"
+            if one.bears
+            else "all full-grown green ones: they ripen indoors"
+        )
+    if one.planting.crop.startswith(WITH_STALK):
+        return (
+            "all that is of use, each with its stalk"
+            if one.bears
+            else "all that is full-grown or has coloured, each with its stalk. What a nail marks "
+            "does not keep: eat it first"
+        )
+    return "all that is of use"
 
 
 def _cover(visit: date, one: Standing, low_c: float, cloth: Cloth) -> Task:
@@ -207,3 +224,14 @@ def _left(left: Sequence[Standing], low_c: float) -> NotToday:
         rests_on=tuple(f"table:{one.address}" for one in left),
     )
     return NotToday(what=f"No cover for {names}", planting=None, because=(reason,))
+
+
+def for_nothing(ending: Sequence[Standing], morning: date) -> NotToday:
+    """Why what the night is likely to end gets no water, and nothing is counted there."""
+    names = ", ".join(inside(one.planting.name) for one in ending)
+    why = Because(
+        f"the frost by {said(morning)} is likely to end them, whatever is done",
+        holds=False,
+        rests_on=tuple(f"table:{one.address}" for one in ending),
+    )
+    return NotToday(f"No water, no count and no treatment for {names}", None, (why,))

@@ -263,16 +263,17 @@ def _plant_back(a: Applied, label: ProductLabel | None, at: datetime) -> Because
     entry: tuple[str, ...] = () if a.serial is None else (f"event:{a.serial}",)
     if label is not None:
         entry += (f"label:{label.key}/{a.crop}/plant_back_days",)
+    zone = at.tzinfo or UTC
+    used = "something not on the shelf" if label is None else label.name
+    treated = f"treated {said(a.at.astimezone(zone).date())} with {used}"
     if label is None or limits is None or not limits.plant_back_days.known:
-        return _ground(
-            "the plant-back line of what was used here is not copied", False, None, entry
-        )
+        return _ground(f"{treated}, whose plant-back line is not copied", False, None, entry)
     days = limits.plant_back_days.value
     if days is None:
         return _ground(f"{label.name} prints no plant-back interval", True, None, entry)
     free = after_hours(a.at, days * 24, at.tzinfo) if at.tzinfo else a.at + timedelta(days=days)
     return _ground(
-        f"plant from {said_with_hour(free, at.date())}", not later(free, at), free, entry
+        f"{treated}, plant from {said_with_hour(free, at.date())}", not later(free, at), free, entry
     )
 
 

@@ -16,6 +16,7 @@ from pydantic_core import PydanticCustomError
 from lattermath.record.rough_dates import (
     RoughDate,
     Season,
+    read_coming_day,
     read_day_of_year,
     read_rough_date,
 )
@@ -100,15 +101,14 @@ def _rough(value: Any, info: ValidationInfo) -> RoughDate:
 
 
 def _coming(value: Any, info: ValidationInfo) -> date:
-    """A day that may lie ahead: exact, or day and month in the season's year."""
+    """A day that may lie ahead: with its year, or day and month in the season's year."""
     reading = _reading(info)
     if isinstance(value, date) and not isinstance(value, datetime):
         return value
     try:
-        month, day = map(int, read_day_of_year(value).split("-"))
+        return read_coming_day(value, reading.season)
     except (ValueError, AttributeError):
         raise wrong("this is no date", 'Write 2026-11-15, or "15 November".') from None
-    return reading.season.nearest(month, day)
 
 
 def _day_of_year(value: Any) -> str:

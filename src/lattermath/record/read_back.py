@@ -56,6 +56,21 @@ __all__ = [
 ]
 
 
+# How a fact of the plot file is called: by its section, or else by its own name.
+SECTION_SAID = {
+    "place": "the place",
+    "holder": "the holder",
+    "around": "what stands around",
+    "visiting": "your visits",
+    "household": "what you eat",
+    "water": "the water",
+    "garden": "the garden's rules",
+    "tin": "the seed tin",
+    "means": "what is on hand",
+}
+NAMED_SECTIONS = ("bed", "planting", "neighbour", "lot", "shelf")
+
+
 def plot_as_of(events: Iterable[Event], day: date) -> Plot:
     """The plot at the end of a local day: what happened by then, as the given entries tell it.
 
@@ -240,7 +255,32 @@ def _hindsight(standing: Sequence[Event], day: date) -> tuple[str, ...]:
     written = [event for event in first if event.day > day]
     to_come = {row.key: row for _, row in of_kind(written, PlotRow) if _begins(row) > day}
     later = [event for event, row in of_kind(written, PlotRow) if row.key not in to_come]
-    return (*_shown_as(first, later, day), *_not_begun(to_come.values(), day))
+    shown = _shown_as(first, later, day)
+    return (*shown, *_not_begun(to_come.values(), day), *_edited_since(standing, day))
+
+
+def _edited_since(standing: Sequence[Event], day: date) -> tuple[str, ...]:
+    """Name what was put otherwise in the plot file since a day, which that day's plot has not."""
+    first = _first_rows(standing)
+    named: dict[FactKey, str] = {}
+    for event, row in of_kind(sorted(standing, key=lambda e: e.serial), PlotRow):
+        at = (row.section, row.key)
+        if event.day <= day or event is first[at]:
+            continue
+        begun = first[at].payload
+        held = row.row or (begun.row if isinstance(begun, PlotRow) else None) or {}
+        name = SECTION_SAID.get(row.section) or (
+            str(held.get("name", row.key)) if row.section in NAMED_SECTIONS else ""
+        )
+        named |= {at: name} if name else {}
+    if not named:
+        return ()
+    label = any(section == "shelf" for section, _ in named)
+    stricter = " Of a label the stricter of each line counts." if label else ""
+    return (
+        f"Put otherwise in plot.toml since {short(day)}, and not as it is now in this plan: "
+        f"{', '.join(dict.fromkeys(named.values()))}.{stricter}",
+    )
 
 
 def _begins(row: PlotRow) -> date:

@@ -90,6 +90,22 @@ def read_rough_date(text: str, season: Season) -> RoughDate:
     return RoughDate(season.past(month, day_of_month, about_days), about_days)
 
 
+def read_coming_day(text: str, season: Season) -> date:
+    """The day that a text means, which may lie ahead: with a year, or nearest in the season.
+
+    ValueError when the text is no date.
+    """
+    words = _plain(text)
+    if (found := _ISO.fullmatch(words)) and not found["about"]:
+        return date.fromisoformat(found["iso"])
+    if not re.fullmatch(r"\d{2}-\d{2}", words):
+        month, day, _, year = _parts(words)
+        if year is not None:
+            return _on(year, month, day)
+    month, day = map(int, read_day_of_year(words).split("-"))
+    return season.nearest(month, day)
+
+
 def read_day_of_year(text: str) -> str:
     """The "MM-DD" that a text means: "10-06", "6 October", "early October"."""
     words = _plain(text)

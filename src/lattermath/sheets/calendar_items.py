@@ -13,6 +13,7 @@ from lattermath.sheets.closed_ground import called
 from lattermath.sheets.figures import DEGREE, Units
 from lattermath.sheets.front import Front, Teller, front, sentence, stopped
 from lattermath.vocabulary import calendar
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.plan import Clearance, Closed, Plan, VisitPlan
 
 # Any fixed UUID serves; under it each visit and each limit of a plot has a name of its own.
@@ -57,7 +58,7 @@ def _visits(plan: Plan, units: Units) -> Iterator[Item]:
         form = {0: c.VISIT_NONE, 1: c.VISIT_ONE}.get(count, c.VISIT)
         yield Item(
             _visit_uid(plan.plot, visit.date.isoformat()),
-            form.format(plot=plan.plot, count=count, minutes=shown.minutes),
+            form.format(plot=plan.plot, count=count, minutes=counted(shown.minutes, "minutes")),
             visit.arrive,
             _after(visit),
             "\n".join(_told(plan, shown)),

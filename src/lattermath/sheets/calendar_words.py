@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 PRODUCT = "-//Lattermath//visit plan//EN"  # who wrote the file, as RFC 5545 asks
-VISIT = "Visit {plot}: {count} tasks, about {minutes} minutes"
-VISIT_ONE = "Visit {plot}: 1 task, about {minutes} minutes"
+VISIT = "Visit {plot}: {count} tasks, about {minutes}"
+VISIT_ONE = "Visit {plot}: 1 task, about {minutes}"
 VISIT_NONE = "Visit {plot}"
 NOT_PICKED = "Do not pick {name} until {when}"
 NOT_PICKED_UNKNOWN = "Do not pick {name}: not known until when"

@@ -65,7 +65,8 @@ DONE_BLANK = "Done at"
 # ---------- the helper's card ----------
 HELPER = "For whoever helps at {plot}"
 HELPER_DAY = "For {day}. {as_of} After that day, ask for a new card."
-HELPER_AWAY = "For {day}, and {first} to {last} while I am away. {as_of}"
+HELPER_AWAY = "For {day}, and {spans} while I am away. {as_of}"
+AWAY_SPAN = " to "  # between its first day and its last
 WATER = "Water"
 PICK = "You may pick"
 DO_NOT = "Do not pick"
@@ -88,14 +89,15 @@ HEAT = (
 )
 YOU = "For yourself"
 WHILE_AWAY = "While I am away"
+WHILE_AWAY_THEN = "While I am away {span}"  # of one absence among several
 AWAY_DAYS = "I cannot come on {days}. Whoever comes then helps most with water."
 AWAY_CANS = (
     "Cans as the ground should be by then; one holds {can}. After a good rain less, in great heat "
     "more."
 )
 AWAY_NO_WATER = "no bed should need water; look whether leaves hang"
-AWAY_PICK = "While I am away you may pick"
-AWAY_NOT = "While I am away do not pick"
+AWAY_PICK = "{away} you may pick"
+AWAY_NOT = "{away} do not pick"
 MAY_PICK = "what is ready"
 AFTER_TREATING = (
     "it is to be treated on {day}; after that only as its tag says, and without a tag not at all"

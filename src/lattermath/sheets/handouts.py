@@ -226,19 +226,27 @@ def _helper(plan: Plan, tell: Teller) -> Handout | None:
 def _helper_lead(plan: Plan, day: str) -> str:
     if not plan.away:
         return h.HELPER_DAY.format(day=day, as_of=_as_of(plan))
-    first, last = (calendar.said(one) for one in (plan.away[0].first, plan.away[0].last))
-    return h.HELPER_AWAY.format(day=day, first=first, last=last, as_of=_as_of(plan))
+    spans = figures.listed(_span(one) for one in plan.away)
+    return h.HELPER_AWAY.format(day=day, spans=spans, as_of=_as_of(plan))
+
+
+def _span(absence: Absence) -> str:
+    ends = dict.fromkeys(calendar.said(day) for day in (absence.first, absence.last))
+    return h.AWAY_SPAN.join(ends)
 
 
 def _while_away(plan: Plan, tell: Teller) -> Iterator[Part]:
-    """The days of the next absence: water by day, what may be picked, and what not until when."""
-    for absence in plan.away[:1]:
+    """The days of each absence: water by day, what may be picked, and what not until when."""
+    for absence in plan.away:
+        away = h.WHILE_AWAY
+        if len(plan.away) > 1:
+            away = h.WHILE_AWAY_THEN.format(span=_span(absence))
         days = figures.listed(calendar.said(day) for day in absence.missed)
         waters = tuple(_water_of(absence, day, tell) for day in absence.missed if absence.water)
         says = [h.AWAY_DAYS.format(days=days), h.AWAY_WATER, h.AWAY_TAGS]
         if absence.water:
             says.insert(1, h.AWAY_CANS.format(can=tell.tell(absence.can)))
-        yield Part(h.WHILE_AWAY, waters, tuple(says))
+        yield Part(away, waters, tuple(says))
         bearing = tuple(_bearing_then(plan, absence))
         may = [(key, *_opens_then(plan, absence, key)) for key in bearing]
         open_to = tuple(
@@ -255,9 +263,9 @@ def _while_away(plan: Plan, tell: Teller) -> Iterator[Part]:
             if not opens
         )
         if open_to:
-            yield Part(h.AWAY_PICK, open_to, (h.ASK_FIRST,))
+            yield Part(h.AWAY_PICK.format(away=away), open_to, (h.ASK_FIRST,))
         if shut:
-            yield Part(h.AWAY_NOT, shut, bar=True)
+            yield Part(h.AWAY_NOT.format(away=away), shut, bar=True)
 
 
 def _water_of(absence: Absence, day: date, tell: Teller) -> Row:
@@ -286,12 +294,15 @@ def _opens_then(plan: Plan, absence: Absence, key: str) -> tuple[str, bool, bool
 
     The latest of what bars it now, what the next visit will, and a treatment planned for a later
     visit before the absence, whose hour nobody knows yet: its tag rules, and no tag opens nothing.
+    Work without a product leaves nothing on a plant, and bars nothing.
     """
     later = [
         step.day
         for population in plan.populations
         for step in population.course
-        if key in step.plantings and plan.visits[0].date < step.day <= absence.last
+        if step.product is not None
+        and key in step.plantings
+        and plan.visits[0].date < step.day <= absence.last
     ]
     if later:
         return h.AFTER_TREATING.format(day=calendar.said(max(later))), False, False

@@ -11,6 +11,7 @@ from lattermath.sheets.back import Block, Table, back
 from lattermath.sheets.figures import DEGREE, Units
 from lattermath.sheets.front import Front, Section, front
 from lattermath.vocabulary import calendar
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.plan import Plan, SeasonRule
 
 SEASON_HEIGHT = 30.0  # of the drawing of stalks
@@ -40,7 +41,7 @@ def _shown(held: Front | None) -> dict[str, Any] | None:
         "title": figures.long_day(held.day),
         "day": calendar.said(held.day),
         "held": {**asdict(held), "day": held.day.isoformat(), "sections": ()},
-        "work": w.WORK_FROM.format(minutes=held.minutes, hour=held.arrive),
+        "work": w.WORK_FROM.format(minutes=counted(held.minutes, "minutes"), hour=held.arrive),
         "sections": [_section(section) for section in held.sections],
     }
 

@@ -9,6 +9,7 @@ from lattermath.sheets import wording as w
 from lattermath.sheets.figures import Units
 from lattermath.sheets.front import Front, Row, Section, front
 from lattermath.vocabulary import calendar
+from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.plan import Plan
 
 GAP = "   "  # between the facts of the head line
@@ -37,14 +38,16 @@ def text_sheet(plan: Plan, plot_name: str, units: Units = "metric", width: int =
 
 def _head(held: Front, width: int) -> Iterable[str]:
     day = calendar.said(held.day).upper()
-    work = w.MINUTES_WORK.format(minutes=held.minutes)
+    work = counted(held.minutes, w.MINUTES_WORK, w.MINUTE_WORK)
     sun = f", {w.SUNSET.format(hour=held.sunset)}" if held.sunset else ""
-    facts = [held.plot.upper(), f"{day} {held.arrive}", work + sun, held.weather]
-    yield from _packed([fact for fact in facts if fact], width)
+    facts = [held.plot.upper(), f"{day} {held.arrive}", work + sun]
+    facts += [held.weather] if held.weather and not held.since else []
+    yield from _packed(facts, width)
+    if held.since:  # the first line under the heading, whatever else there is to say
+        yield from hung(held.since, width, "", INDENT)
+        yield from hung(held.weather, width, "", INDENT) if held.weather else ()
     if held.warning:
         yield from hung(held.warning, width, "", INDENT)
-    if held.since:
-        yield from hung(held.since, width, "", INDENT)
     if held.short:
         yield from hung(f"{w.SHORT.upper()}  {held.short}", width, "", INDENT)
     if held.bag:

@@ -17,7 +17,7 @@ LONG_MONTHS = (
     "December",
 )
 
-MINUTES_WORK = "{minutes} minutes' work"
+MINUTES_WORK, MINUTE_WORK = "minutes' work", "minute's work"
 SUNSET = "sunset {hour}"
 SHORT = "Short of time?"
 SHORT_DO = "Do {numbers}."
@@ -186,7 +186,7 @@ SEASON = (
 )
 SEASON_TODAY = "today"
 SEASON_FROST = "first frost about {day}"
-WORK_FROM = "Arrive {hour}. About {minutes} minutes of work."
+WORK_FROM = "Arrive {hour}. About {minutes} of work."
 SUNSET_SENTENCE = "Sunset {hour}."
 PLANTING_HEAD, PICK_HEAD = "planting", "may be picked"
 NO_JINJA = "the sheet as a page needs the web extra"

@@ -343,8 +343,8 @@ class Drink:
 class Absence:
     """Days on which nobody comes: the visits they take, and what these would have brought.
 
-    water : what a helper would pour on the days of `missed`, of the first absence only; empty
-            where nothing is due or the ground is not followed that far.
+    water : what a helper would pour on the days of `missed`; empty where nothing is due or the
+            ground is not followed that far.
     """
 
     first: Day
