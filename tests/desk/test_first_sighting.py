@@ -150,10 +150,12 @@ def test_the_first_severity_is_held_to_what_was_to_be_expected(
 
 
 def test_enemies_seen_beside_it_do_not_hinder_the_telling(tmp_path: Path) -> None:
-    """They were at work between two looks; whoever began earlier had none that anybody knew of."""
+    """Whoever lived here for longer lived without what nobody had seen at work by then."""
     larvae = Sighting("cucumbers", "ladybird larvae", "count", counts=(2, 0, 1, 0, 3))
-    facts = seen(tmp_path, (8, count("cucumbers", *[150] * 10)), (9, larvae),
-                 (20, count("cucumbers", *[300] * 10)))  # fmt: skip
-    told = whitefly(facts)
-    assert told.disagrees.startswith("Cucumbers: ")
+    aphids = Sighting("cucumbers", "melon_aphid", "count", counts=(4200,) * 10)
+    facts = seen(tmp_path, (7, larvae), (8, aphids))
+    belief = believe_insects(facts, "melon_aphid")
+    assert belief is not None
+    told = with_odds(facts, belief, NOTHING)
+    assert told.disagrees.startswith("Cucumbers: 42000 counted")
     assert "they lived here unseen for longer than is reckoned" in {m.what for m in told.may_be}

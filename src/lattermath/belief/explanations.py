@@ -55,7 +55,6 @@ WASHES_MM = 3.0  # judgement: rain of the day or the next that may have been too
 FLIGHT = (3.0, 1.5)  # judgement: adults a plant that came at once; median, sd of the log
 MISCOUNT_SD = 1.0  # judgement: of a count gone wrong, log scale
 WORKED_BETTER = 0.97  # place among all that a method might do
-GOLDEN = 0.6180339887  # throws by it lie evenly, in no order
 NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(21)
 LOG_WEIGHTS = np.log(_WEIGHTS / _WEIGHTS.sum())
 
@@ -340,11 +339,6 @@ def _began_earlier(case: Situation) -> FloatArray:
     return _run(longer, _Version(done), case.today + shift)
 
 
-def _as_anywhere(n: int) -> FloatArray:
-    """How good what nobody had done or seen here by then may prove to be, evenly. [0 to 1]"""
-    return np.asarray((np.arange(1, n + 1) * GOLDEN) % 1.0)
-
-
 def _run(then: ClusterBelief, version: _Version, today: int) -> FloatArray:
     """Insects by draw, planting, day from the look before and stage."""
     setting, n = then.setting, then.n_draws
@@ -352,8 +346,7 @@ def _run(then: ClusterBelief, version: _Version, today: int) -> FloatArray:
         arrivals = (setting.arrivals + version.extra).astype(np.float32)
         setting = replace(setting, arrivals=arrivals)
     best = dict.fromkeys(version.better, np.full(n, WORKED_BETTER))
-    new_here = {one.effect.method: _as_anywhere(n) for one in version.done}
-    quantiles = {**new_here, **then.unknowns.quantiles, "": np.full(n, 0.5), **best}
+    quantiles = {**then.unknowns.quantiles, "": np.full(n, 0.5), **best}
     kills = then.kills(version.done, replace(then.unknowns, quantiles=quantiles))
     # What is thrown of the days to come is thrown for what stands there, and not for what comes.
     come = enters(then.stands, then.first_day)

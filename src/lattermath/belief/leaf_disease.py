@@ -222,8 +222,7 @@ def believe_leaf_disease(
     first = max(0, min(one.day for one in seen) - LOOK_BACK_DAYS)
     done = tuple(replace(a, day=a.day - first) for a in applied if a.day >= first)
     told = [replace(s, day=s.day - first) for s in seen] if learns else []
-    used = tuple(sorted({*methods, *(a.effect.method for a in done)}))
-    names = LeafNames(disease, tuple(stands), used)
+    names = LeafNames.of(disease, stands, methods, done)
     response, ripening = _responses(disease, sky, first)
     today = sky.today - first
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,6 +11,7 @@ from scipy import special
 
 from lattermath.belief.cloud_law import Layout
 from lattermath.belief.cluster_unknowns import Dice
+from lattermath.belief.leaf_covers import LeafApplication
 from lattermath.belief.leaf_disease_sightings import LeafStand
 from lattermath.belief.leaf_drift import EYE_SD
 from lattermath.knowledge.diseases import Disease
@@ -47,6 +48,18 @@ class LeafNames:
     disease: Disease
     stands: tuple[LeafStand, ...]
     methods: tuple[str, ...]
+
+    @classmethod
+    def of(
+        cls,
+        disease: Disease,
+        stands: Sequence[LeafStand],
+        methods: Sequence[str],
+        done: Sequence[LeafApplication],
+    ) -> LeafNames:
+        """With the methods that may be used and those that were."""
+        used = {*methods, *(one.effect.method for one in done)}
+        return cls(disease, tuple(stands), tuple(sorted(used)))
 
     @property
     def all(self) -> list[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cache
@@ -22,6 +22,7 @@ from lattermath.belief.explanations import (
 )
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
 from lattermath.belief.sighting_check import Check, bounds_of, checked, worth_checking
+from lattermath.belief.treatment_kills import Application
 from lattermath.desk.enemies_seen import all_applied
 from lattermath.desk.entries_at_odds import lone_counts
 from lattermath.desk.insect_belief import believe_insects, believe_unseen, with_more
@@ -193,6 +194,8 @@ def _odd(history: _History, belief: ClusterBelief, one: _Look) -> _Odd | None:
             return None
     if history.is_first(one):
         longer = _unseen(history, organism, one, LONGER_DAYS)
+        if longer is not None:
+            longer = with_more(longer, history.facts, _methods(case.done))
         whole = replace(case, longer=longer)
     else:
         whole = _situation(history, organism, one, here=True) or case
@@ -298,7 +301,7 @@ def _situation(
         for a in all_applied(facts, then.life, organism, keys)
         if a.day > day or (a.day == day and a.effect.method != ENEMIES)
     )
-    then = with_more(then, facts, sorted({a.effect.method for a in done}))  # new since that look
+    then = with_more(then, facts, _methods(done))  # new since that look
     since = [w for w in history.looks if day < w.seen.day <= one.seen.day and w is not one]
     return Situation(
         then,
@@ -307,6 +310,10 @@ def _situation(
         tuple(replace(w.seen, day=w.seen.day - first) for w in (*since, one)),
         facts.today_index - first,
     )
+
+
+def _methods(done: Iterable[Application]) -> list[str]:
+    return sorted({one.effect.method for one in done})
 
 
 def _as_of(facts: SeasonFacts, day: date) -> SeasonFacts:
