@@ -138,6 +138,22 @@ def test_a_look_goes_before_what_is_hosed_on_arrival() -> None:
     assert [one.id for one in kept.tasks] == ["look a", "jet b", "crush a", "pick"]
 
 
+def test_what_is_hosed_anyway_is_counted_before_it_too() -> None:
+    jet = replace(task("jet b", "treat", "on arrival", 5), method="water_jet", planting="b")
+    kept = fit((jet, task("pick", "pick", "pick", 5), look_at("b")), evening(60), 60)
+    assert [one.id for one in kept.tasks] == ["look b", "jet b", "pick"]
+
+
+def test_thirst_comes_before_what_a_spray_saves() -> None:
+    """Two hours' water and spray for one hour: water has no price beside the spray's portions."""
+    water = task("water", "water", "on arrival", 39, must=True)
+    spray = replace(task("spray", "treat", "last job", 25, must=True), worth=9.0)
+    kept = fit((spray, water), evening(50), 50)
+    assert [one.id for one in kept.tasks] == ["water"]
+    both = fit((spray, water), evening(70), 70)
+    assert [one.id for one in both.tasks] == ["water", "spray"]
+
+
 def test_a_must_that_waits_for_a_look_keeps_it() -> None:
     sure = conditional("a", "sick plants last", 30, must=True)
     kept = fit((sure, replace(look_at("a"), must=True), PICK), evening(60), 40)

@@ -23,8 +23,7 @@ if TYPE_CHECKING:
 
 NOTHING_KG = 0.05  # a sheet prints less as 0 kg
 MOST_OF_IT = 0.5  # judgement: what takes so much of the yield is what it is lost to
-HANGS = {"let run": "whether the crop is lost"}  # what hangs on a look nobody took
-COMES_OUT = "whether the crop need come out"
+HANGS = "whether the crop is lost"  # what hangs on a look nobody took
 HAS_IT = ("litres_left", "active")  # lines of a label that bar though nothing is missing
 
 
@@ -39,10 +38,6 @@ def with_lost(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict
     if worst is None:
         return verdict
     name = inside(name_of(worst, facts.tables))
-    if verdict.verdict != "let run":
-        unseen = _unseen(verdict, worst)
-        says = f"{verdict.says}; for {name}, {_not_seen(facts, verdict, worst)}"
-        return replace(verdict, says=says, minds=True) if unseen else verdict
     lost, says = f"reckoned lost to {name}", verdict.says
     if any(verdict.planting in step.plantings for step in worst.course):
         return replace(verdict, says=f"{says}; it may well give nothing even so", minds=True)
@@ -62,12 +57,12 @@ def with_lost(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict
 def with_looks_behind(
     facts: SeasonFacts, verdicts: Iterable[Verdict], pests: PestPlans
 ) -> PestPlans:
-    """The plans with a look wherever a crop is given up, or taken out, for what nobody saw there.
+    """The plans with a look wherever a crop is given up for what nobody saw there.
 
     It is owed whatever it is reckoned to be worth: the belief that it rests on came from beside.
     """
     hangs = {
-        (verdict.planting, worst.organism): HANGS.get(verdict.verdict, COMES_OUT)
+        (verdict.planting, worst.organism)
         for verdict in verdicts
         if (worst := _worst(facts, verdict, pests)) is not None and _unseen(verdict, worst)
     }
@@ -75,11 +70,11 @@ def with_looks_behind(
 
     def asked(watch: Watch) -> str:
         key = watch.planting.key
-        for (planting, organism), what in hangs.items():
+        for planting, organism in hangs:
             like = kind_of(facts, watch.organism) == kind_of(facts, organism)
             same = watch.organism == organism or (organism not in here[planting] and like)
             if key == planting and same:
-                return what
+                return HANGS
         return ""
 
     watches = tuple(
@@ -90,12 +85,13 @@ def with_looks_behind(
 
 
 def _worst(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Population | None:
-    """What takes most of a planting that is given up for it: let run for nothing, or taken out.
+    """What takes most of a planting that is given up for it: let run for nothing.
 
-    Of one that nobody may ever pick it is not known what else would have taken it.
+    None comes out for what nobody saw on it: such a verdict stands if only what was seen counts. Of
+    one that nobody may ever pick it is not known what else would have taken it.
     """
     takers = sorted(_takers(verdict, pests), key=lambda one: -one[0])
-    given_up = verdict.verdict in ("pull", "replace") or (
+    given_up = (
         verdict.verdict == "let run"
         and _gives_nothing(verdict)
         and never_clear(facts, verdict.planting, own_cautions(facts.tables)) is None

@@ -23,9 +23,10 @@ PARTS: tuple[Part, ...] = (
     "at home",
 )
 
-# Which kind gives way first when the minutes run out: the highest number. Judgement.
+# Which kind gives way first when the minutes run out: the highest number. Judgement. Water goes
+# before treatments: it has no price beside theirs, and a dry plant bears no spray and little else.
 GIVES_WAY: dict[TaskKind, int] = {
-    "water": 1,
+    "water": 0,
     "treat": 1,
     "cover": 1,
     "set out": 2,
@@ -79,11 +80,12 @@ def in_order(
               is done at any other planting, and then their tending.
 
     Leaves hosed down come before all else on arrival: they must be dry before dark; then looks
-    that stand there because light is short, the clean plantings first. A look on which something
-    done on arrival hangs goes before it.
+    that stand there because light is short, the clean plantings first. A look at what is treated on
+    arrival goes before it: what is left afterwards is no count of what was there.
     """
     given = list(tasks)
-    asked = {task.decided_at for task in given if task.only_if and task.part == ARRIVING}
+    early = [task for task in given if task.kind == "treat" and task.part == ARRIVING]
+    asked = {task.decided_at for task in early} | {task.planting for task in early}
     tended = [
         replace(task, part=SICK)
         if (task.part == "care" and task.planting in sick)
@@ -199,8 +201,11 @@ def _fits(
     """Is there time for these together beside what is chosen?
 
     A last job waits for its hour, so that time until one leaves is there for it if it must be.
+    Thirst does not wait for it: what then finds no time is the last job.
     """
     long, spent = _minutes(unit), _minutes(chosen)
+    if all(one.kind == "water" and one.must for one in unit):
+        return spent + long <= minutes
     last, must = (any(t.part == "last job" for t in unit), any(t.must for t in unit))
     if last:
         end = _end_of_last_job(evening)
