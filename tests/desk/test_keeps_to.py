@@ -10,6 +10,7 @@ import pytest
 from tests.seasons.champion import PLACE, opened
 
 from lattermath.belief.life_history import life_of
+from lattermath.desk.cups_beside import infested
 from lattermath.desk.homes_of_insects import homes_of
 from lattermath.desk.identity import identified, told
 from lattermath.desk.insect_belief import believe_insects
@@ -98,6 +99,24 @@ def test_the_sheet_says_that_nothing_else_is_reckoned_with(tmp_path: Path) -> No
         "green_peach_aphid", ("kale",), "Aphids: most on Kale.", (), (), "", none, called="aphids"
     )
     assert "nothing else is reckoned with until found" in told(facts, plain, known).says
+
+
+def test_young_plants_are_barred_beside_their_own_pest_only(tmp_path: Path) -> None:
+    """The aphid of beans is no danger to broccoli beside them; found on peppers too, it may be."""
+
+    def near(*seen: tuple[str, str]) -> frozenset[str]:
+        folder = opened(tmp_path / f"plot {len(seen)}", PLACE + BEDS)
+        for n, (planting, what) in enumerate(seen):
+            log(folder, Sighting(planting, what, "count", counts=MANY),
+                datetime(2011, 7, 10, 18, n))  # fmt: skip
+        with open_journal(folder_at(folder)) as journal:
+            facts = facts_of(folder_at(folder), journal, date(2011, 7, 11), None)
+        crops = ("broccoli", "bean_bush")
+        return frozenset(crop for crop in crops if infested(facts, crop))
+
+    beans = ("beans", "black bean aphid")
+    assert near(beans) == {"bean_bush"}
+    assert "broccoli" in near(beans, ("peppers", "aphids"))
 
 
 def test_every_name_stands_in_and_every_plant_is_known() -> None:

@@ -63,7 +63,7 @@ SEEN = {  # organism: where, counts
     "melon_aphid": ("Cucumbers", (30, 12, 0, 25)),
     "green_peach_aphid": ("Peppers", (8, 3, 0, 12)),
     "twospotted_spider_mite": ("Beans", (6, 0, 9, 14)),
-    "squash_bug": ("Courgettes", (2, 5, 1)),
+    "squash_bug": ("Courgettes", (20, 50, 10)),
     "striped_cucumber_beetle": ("Cucumbers", (2, 1, 3, 1)),
     "squash_vine_borer": ("Courgettes", (1, 0, 0)),
     "imported_cabbageworm": ("Kale", (2, 0, 1, 3, 0, 1)),

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from lattermath.audit.plan_audit import require_clean
-from lattermath.desk.living_on import crops_of
+from lattermath.desk.living_on import found_living_on
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan
 
 
 def audited(facts: SeasonFacts, plan: Plan) -> Plan:
     """The plan itself; PlanViolates with every fault where it breaks a limit."""
-    seen = {one.payload.what for one in facts.events if isinstance(one.payload, Sighting)}
-    lives_on = crops_of(seen, facts.tables)
-    return require_clean(plan, facts.plot, facts.events, facts.evenings, lives_on)
+    lives_on: dict[str, set[str]] = {}
+    for crop in facts.tables.crops:
+        for what in found_living_on(facts.events, facts.plot, crop, facts.tables):
+            lives_on.setdefault(what, set()).add(crop)
+    held = {what: frozenset(crops) for what, crops in lives_on.items()}
+    return require_clean(plan, facts.plot, facts.events, facts.evenings, held)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Iterable, Mapping
 
+from lattermath.desk.stand_ins import named_as
 from lattermath.knowledge.tables import Tables
+from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.figure import Figure
+from lattermath.vocabulary.plot import Plot
 
 
 def among_hosts(hosts: Mapping[str, Figure], crop: str, tables: Tables) -> bool:
@@ -25,15 +28,24 @@ def lives_on(what: str, crop: str, tables: Tables) -> bool:
     return found
 
 
-def crops_of(what: Collection[str], tables: Tables) -> dict[str, frozenset[str]]:
-    """The crops of the tables that each of these insects lives on, a kind on those of any of it."""
-    return {
-        one: frozenset(
-            crop
-            for species in tables.crosswalk.kinds.get(one, (one,))
-            if (held := tables.organisms.get(species)) is not None
-            for crop in tables.crops
-            if among_hosts(held.hosts, crop, tables)
-        )
-        for one in what
-    }
+def found_living_on(
+    events: Iterable[Event], plot: Plot, crop: str, tables: Tables
+) -> frozenset[str]:
+    """Of the insects, and kinds of them, that were found on a plot: those that live on a crop.
+
+    Where the finds of one keep to few kinds of plant (cabbage aphid), so does it.
+    """
+    crosswalk, near = tables.crosswalk, tables.crosswalk.hosts_of(crop)
+    grown = {planting.key: planting.crop for planting in plot.plantings}
+    found: set[str] = set()
+    for event in events:
+        seen = event.payload
+        if not isinstance(seen, Sighting) or seen.found_none or seen.what in found:
+            continue
+        few = crosswalk.lives_on(named_as(seen, crosswalk), seen.what, grown.get(seen.planting, ""))
+        species = crosswalk.kinds.get(seen.what, (seen.what,))
+        held = (tables.organisms.get(one) for one in species)
+        suits = any(one is not None and among_hosts(one.hosts, crop, tables) for one in held)
+        if suits and (not few or not set(few).isdisjoint(near)):
+            found.add(seen.what)
+    return frozenset(found)

@@ -107,7 +107,7 @@ def _with(joint: Joint, side: Side, n: int, steps: Steps) -> Joint:
         one = joint.insects[n]
         more = (_had(one.found.steps, steps), *one.found.alternatives)
         found = replace(one.found, steps=steps, alternatives=more)
-        return joint.with_insect(n, replace(one, found=found))
+        return joint.with_insect(n, replace(one, found=found, priced=""))  # priced where told
     leaf = joint.leaves[n]
     more = (_had(leaf.found.steps, steps), *leaf.found.alternatives)
     ill = replace(leaf.found, steps=steps, alternatives=more, next_best=steps or leaf.found.steps)
