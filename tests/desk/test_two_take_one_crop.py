@@ -91,7 +91,8 @@ def test_what_is_told_of_both_is_no_more_than_the_crop(empty, hour, aphids, mite
 
 @pytest.mark.parametrize("mites", [200, 400, 900])
 def test_a_crop_that_is_lost_to_one_is_not_worked_over_for_another(empty, mites) -> None:
-    """No means against the aphids, who take it all: what is saved of mites, aphids eat."""
+    """No means against the aphids, who take it all: what is saved of mites, aphids eat. Where they
+    leave some after all, as every plan told by hand has it, no more is done than pays of that."""
     aphids, other = pair(empty, 2.0, 6000, mites)
     aphids = replace(aphids, task=replace(aphids.task, candidates=()), _effects={"water_jet": None})
     alone = search_all((other,), (), search_together)
@@ -106,7 +107,8 @@ def test_a_crop_that_is_lost_to_one_is_not_worked_over_for_another(empty, mites)
     costs = {steps: by_hand(clusters, with_steps(joint, 1, steps)) for steps in plans}
     best = min(costs.values())
     assert by_hand(clusters, joint) - best < 0.095
-    assert joint.insects[1].found.steps == ()
+    pays = costs[()] - best > 0.095
+    assert bool(joint.insects[1].found.steps) == pays and (not pays or mites == 900)
     found = joint.insects[1].found
     bare = by_hand((other,), Joint((replace(joint.insects[1], cluster=other),), ()))
     assert found.cost_of_nothing < 0.1 * bare

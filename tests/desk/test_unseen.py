@@ -49,15 +49,21 @@ name = "Next door"
 crop = "tomato"
 plants = 8
 [[week]]
-first = 2026-07-25
+first = FIRST
 highs_c = [HIGHS]
 lows_c = [LOWS]
 """
 DAY = date(2026, 7, 28)
 
 
-def plot_in(folder: Path, highs: str = "24, 26, 27, 25", lows: str = "13, 14, 15, 15") -> Path:
-    (folder / "plot.toml").write_text(PLOT.replace("HIGHS", highs).replace("LOWS", lows), "utf-8")
+def plot_in(
+    folder: Path,
+    highs: str = "24, 26, 27, 25",
+    lows: str = "13, 14, 15, 15",
+    first: str = "2026-07-25",
+) -> Path:
+    told = PLOT.replace("HIGHS", highs).replace("LOWS", lows).replace("FIRST", first)
+    (folder / "plot.toml").write_text(told, "utf-8")
     start(folder)
     return folder
 
@@ -158,7 +164,8 @@ def test_what_is_followed_and_has_no_look_of_its_own_is_looked_for_all_the_same(
 
 
 def test_nothing_is_on_the_move_in_the_cold(tmp_path: Path) -> None:
-    assert not watches(plot_in(tmp_path, "6, 7, 6, 7", "0, 1, 0, 1"))
+    fortnight = ", ".join(["6, 7"] * 7), ", ".join(["0, 1"] * 7)
+    assert not watches(plot_in(tmp_path, *fortnight, first="2026-07-15"))
 
 
 @pytest.mark.parametrize("what", ["whitefly", "greenhouse_whitefly"])

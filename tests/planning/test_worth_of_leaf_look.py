@@ -61,7 +61,7 @@ def test_ten_leaves_find_it_from_the_severity_told() -> None:
 
 def test_the_worth_is_that_of_thrown_looks() -> None:
     """Ten thousand looks thrown from the draws, the cheapest choice after each outcome."""
-    asked = task(doubtful(), portions=(30.0, 20.0))
+    asked = task(doubtful(), portions=(50.0, 40.0))
     found = search_leaf_course(asked)
     worth = leaf_looks_worth(asked, found, [0])[0]
     assert worth.minutes > 0
