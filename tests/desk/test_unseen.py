@@ -49,7 +49,7 @@ name = "Next door"
 crop = "tomato"
 plants = 8
 [[week]]
-first = FIRST
+first = 2026-07-25
 highs_c = [HIGHS]
 lows_c = [LOWS]
 """
@@ -62,7 +62,7 @@ def plot_in(
     lows: str = "13, 14, 15, 15",
     first: str = "2026-07-25",
 ) -> Path:
-    told = PLOT.replace("HIGHS", highs).replace("LOWS", lows).replace("FIRST", first)
+    told = PLOT.replace("HIGHS", highs).replace("LOWS", lows).replace("2026-07-25", first)
     (folder / "plot.toml").write_text(told, "utf-8")
     start(folder)
     return folder
