@@ -5,7 +5,7 @@ together that have nothing to do with each other, and moves drawn from it keep t
 that the cloud draws together as if more had been learnt. What is learnt of a plot has a shape of
 its own. Some unknowns are shared by all plantings, the others belong to one planting each, and two
 plantings know of each other by what they share. And of most of these nothing was learnt at all: to
-them belongs the prior, which is known exactly. Decision 0066 says what this mends.
+them belongs the prior, which is known exactly. Decision 0069 says what this mends.
 """
 
 from __future__ import annotations

@@ -122,7 +122,7 @@ class Names:
             arrivals=_log_normal((self.arrivals, *ARRIVALS[1:]), arrivals, own[..., 2])
             * suits
             * plants,
-            field=_skewed(field, outdoors[:, 0]),
+            field=np.minimum(between(field, outdoors[:, 0]), 1.0),
             detection=np.exp(DETECTION_SD * detection[:, 0]),
             adults=ADULTS_LOST[0] * np.exp(ADULTS_LOST[1] * z[:, 4]),
             laying=np.exp(LAYING_SD * z[:, 5]),
@@ -138,10 +138,10 @@ def _log_normal(
     return np.asarray(median * np.exp(shared_sd * shared + own_sd * own))
 
 
-def _skewed(figure: Figure, z: FloatArray) -> FloatArray:
-    """A share whose low and high are its 10th and 90th percentile, log scale, never above 1."""
+def between(figure: Figure, z: FloatArray) -> FloatArray:
+    """A figure whose low and high are its 10th and 90th percentile, log scale."""
     low, high = figure.span
     below = np.log(figure.value / low) / NINE_IN_TEN
     above = np.log(high / figure.value) / NINE_IN_TEN
     scale = np.where(z < 0, below, above)
-    return np.asarray(np.minimum(figure.value * np.exp(z * scale), 1.0))
+    return np.asarray(figure.value * np.exp(z * scale))

@@ -10,19 +10,17 @@ from numpy.typing import NDArray
 from scipy import special
 
 from lattermath.belief.cloud_law import Layout
-from lattermath.belief.cluster_unknowns import Dice
+from lattermath.belief.cluster_unknowns import NINE_IN_TEN, Dice, between
 from lattermath.belief.leaf_covers import LeafApplication
 from lattermath.belief.leaf_disease_sightings import LeafStand
 from lattermath.belief.leaf_drift import EYE_SD
 from lattermath.knowledge.diseases import Disease
-from lattermath.vocabulary.figure import Figure
 
 FloatArray = NDArray[np.float64]
 
 START = (3e-4, 1.5, 1.0)  # judgement: share of leaf ill then; median, shared and own sd (log)
 ARRIVING = (1e-4, 1.0)  # judgement: new infection a day from outside, per bare leaf; median, sd
 CROSSING = (0.02, 0.08, 0.20)  # judgement: spores of one surface that infect the other
-NINE_IN_TEN = 1.2816
 SHARED = ("level", "rate", "latent", "crossing", "arriving")
 OWN = ("level", "below")
 
@@ -98,19 +96,11 @@ class LeafNames:
         lean = z[:, -1] / NINE_IN_TEN if self._leaning else np.zeros(len(z))
         return LeafUnknowns(
             np.clip(np.stack([2 * level * (1 - below), 2 * level * below], axis=-1), 0, 0.5),
-            _between(rate, z[:, 1]),
-            np.maximum(_between(latent, z[:, 2]), 1.0),
+            between(rate, z[:, 1]),
+            np.maximum(between(latent, z[:, 2]), 1.0),
             np.interp(special.ndtr(z[:, 3]), (0.1, 0.5, 0.9), CROSSING),
             ARRIVING[0] * np.exp(ARRIVING[1] * z[:, 4]),
             {m: quantiles[:, k] for k, m in enumerate(self.methods)},
             np.clip(lean, -1.0, 1.0),
             EYE_SD * z[:, 5 + 2 * n + len(self.methods)],
         )
-
-
-def _between(figure: Figure, z: FloatArray) -> FloatArray:
-    """A figure whose low and high are its 10th and 90th percentile, log scale."""
-    low, high = figure.span
-    below, above = np.log(figure.value / low), np.log(high / figure.value)
-    scale = np.asarray(np.where(z < 0, below, above), dtype=np.float64) / NINE_IN_TEN
-    return np.asarray(figure.value * np.exp(z * scale))

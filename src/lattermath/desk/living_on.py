@@ -37,15 +37,19 @@ def found_living_on(
     """
     crosswalk, near = tables.crosswalk, tables.crosswalk.hosts_of(crop)
     grown = {planting.key: planting.crop for planting in plot.plantings}
+    finds = dict.fromkeys(
+        (seen.what, named_as(seen, crosswalk), grown.get(seen.planting, ""))
+        for event in events
+        if isinstance(seen := event.payload, Sighting) and not seen.found_none
+    )
     found: set[str] = set()
-    for event in events:
-        seen = event.payload
-        if not isinstance(seen, Sighting) or seen.found_none or seen.what in found:
+    for what, name, on in finds:
+        if what in found:
             continue
-        few = crosswalk.lives_on(named_as(seen, crosswalk), seen.what, grown.get(seen.planting, ""))
-        species = crosswalk.kinds.get(seen.what, (seen.what,))
+        few = crosswalk.lives_on(name, what, on)
+        species = crosswalk.kinds.get(what, (what,))
         held = (tables.organisms.get(one) for one in species)
         suits = any(one is not None and among_hosts(one.hosts, crop, tables) for one in held)
         if suits and (not few or not set(few).isdisjoint(near)):
-            found.add(seen.what)
+            found.add(what)
     return frozenset(found)

@@ -68,17 +68,15 @@ def with_looks_behind(
     }
     here = {key: {w.organism for w in pests.watches if w.planting.key == key} for key, _ in hangs}
 
-    def asked(watch: Watch) -> str:
-        key = watch.planting.key
-        for planting, organism in hangs:
-            like = kind_of(facts, watch.organism) == kind_of(facts, organism)
-            same = watch.organism == organism or (organism not in here[planting] and like)
-            if key == planting and same:
-                return HANGS
-        return ""
+    def asked(watch: Watch, planting: str, organism: str) -> bool:
+        like = kind_of(facts, watch.organism) == kind_of(facts, organism)
+        same = watch.organism == organism or (organism not in here[planting] and like)
+        return watch.planting.key == planting and same
 
     watches = tuple(
-        replace(watch, hangs=what, suspected=True, unseen=0.0) if (what := asked(watch)) else watch
+        replace(watch, hangs=HANGS, suspected=True, unseen=0.0)
+        if any(asked(watch, *lost) for lost in hangs)
+        else watch
         for watch in pests.watches
     )
     return replace(pests, watches=watches)

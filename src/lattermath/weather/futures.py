@@ -13,7 +13,7 @@ from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.errors import Fault, WeatherFileError
 from lattermath.vocabulary.evening import OWN_FORECAST
-from lattermath.weather.calendar_days import year_days
+from lattermath.weather.calendar_days import YEAR_DAYS, year_days
 from lattermath.weather.daily_record import DailyRecord
 from lattermath.weather.days import Reading
 from lattermath.weather.fitted_wave import Days
@@ -33,7 +33,6 @@ Values = NDArray[np.float64]
 
 _WEEK_DAYS = 7  # judgement: with fewer of them lately, a forecast's are taken too
 _WEEK_WITHIN = 14  # judgement: where all readings are older, nothing is known of this season
-_SEASON_DAYS = 366
 _RESTS_ON: dict[Method, str] = {
     "past years": "past years",
     "generated": "few years of readings",
@@ -208,7 +207,7 @@ def _few_days(known: DailyRecord, as_of: date, forecast: Sequence[Reading]) -> D
     """
     measured = _measured(known)
     lately = int((measured > known.at(as_of) - _WEEK_WITHIN).sum())
-    there = measured[measured > known.at(as_of) - _SEASON_DAYS]
+    there = measured[measured > known.at(as_of) - YEAR_DAYS]
     days = {known.first + timedelta(days=int(n)) for n in there}
     coming = [r for r in forecast if 0 <= (r.day - as_of).days < HORIZON_DAYS and r.day not in days]
     told = [(r.day, r.t_min, r.t_max) for r in coming]
