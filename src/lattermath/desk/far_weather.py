@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from lattermath.vocabulary.errors import Fault, WeatherFileError
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.place import Place
+from lattermath.vocabulary.sentence import listed
 from lattermath.weather.days import WeatherFile
 from lattermath.weather.stations import Station, apart_km, station_of
 
@@ -61,10 +62,9 @@ def unplaced_words(unplaced: Sequence[str]) -> Iterator[str]:
     The grower's own highs and lows are of the plot, and no part of it.
     """
     if unplaced:
-        named = " and ".join(filter(None, (", ".join(unplaced[:-1]), unplaced[-1])))
         yield (
-            f"Not known how far from the plot this was measured: {named}. Where a station is not "
-            "near, dates, frosts and water on this sheet may be out by days."
+            f"Not known how far from the plot this was measured: {listed(unplaced)}. Where a "
+            "station is not near, dates, frosts and water on this sheet may be out by days."
         )
 
 

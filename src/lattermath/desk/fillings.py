@@ -22,7 +22,7 @@ from lattermath.vocabulary.label import ProductLabel
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import OF_THE_MIX, WATER, Amount, Task, VisitPlan
 from lattermath.vocabulary.plot import Planting
-from lattermath.vocabulary.sentence import inside
+from lattermath.vocabulary.sentence import inside, listed
 
 
 def filled(
@@ -164,9 +164,8 @@ def _one_filling(
 
 def _apart(names: Sequence[str], *, anew: bool) -> tuple[str, ...]:
     """That this filling is for these and no others."""
-    whom = " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else names[0]
     rinse = "Rinse, then mix anew" if anew else "A filling of its own"
-    return (f"{rinse}, for {whom} only: your label has another rate for the others.",)
+    return (f"{rinse}, for {listed(names)} only: your label has another rate for the others.",)
 
 
 def _water_of(task: Task) -> float:

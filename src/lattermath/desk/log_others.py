@@ -11,6 +11,7 @@ from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.record.effective import put_right_by
 from lattermath.vocabulary.calendar import said_with_hour
 from lattermath.vocabulary.events import Event, Sighting, TaskDone
+from lattermath.vocabulary.sentence import listed
 
 
 def of_another(path: Path | str, event: Event) -> str:
@@ -69,7 +70,7 @@ def stay_gone(serials: Sequence[int]) -> str:
             f"entry {serials[0]}, which it had put right, does not count again: write it down "
             "anew, if it was right"
         )
-    which = f"{', '.join(map(str, serials[:-1]))} and {serials[-1]}"
+    which = listed([str(one) for one in serials])
     return (
         f"entries {which}, which it had put right, do not count again: write down anew what was "
         "right"

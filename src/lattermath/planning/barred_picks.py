@@ -15,7 +15,7 @@ from lattermath.science.picking_rounds import eaten_share
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.ruling import Because
-from lattermath.vocabulary.sentence import inside
+from lattermath.vocabulary.sentence import inside, listed
 
 FloatArray = NDArray[np.float64]
 
@@ -132,5 +132,5 @@ def _days(one: Picks, bars: frozenset[int], today: date) -> str:
     new = sorted(bars - one.barred)
     names = [said(date.fromordinal(today.toordinal() + column)) for column in new]
     if len(names) <= MOST_DAYS_NAMED:
-        return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+        return listed(names)
     return f"at {len(names)} visits, {names[0]} to {names[-1]}"

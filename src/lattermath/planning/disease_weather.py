@@ -11,6 +11,7 @@ from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import listed
 
 MOST_LINES = 3  # judgement: more than three warnings are read by nobody
 RECKONED = "reckoned from highs, lows and rain"
@@ -39,10 +40,10 @@ def mention_line(mentions: Sequence[tuple[Risk, str, Sequence[Planting]]]) -> st
     mentions : risk, name and plantings of each.
     """
     told = [
-        f"{name} ({risk.counted[1]:.0f} {risk.what}; {_listed([one.name for one in there])})"
+        f"{name} ({risk.counted[1]:.0f} {risk.what}; {listed([one.name for one in there])})"
         for risk, name, there in mentions
     ]
-    return f"The weather suits, less pressing: {_listed(told)}." if told else ""
+    return f"The weather suits, less pressing: {listed(told)}." if told else ""
 
 
 def risk_line(
@@ -60,7 +61,7 @@ def risk_line(
     besides : what else is not known of the figure, in words.
     """
     verb = "lets in" if risk.sure == "yes" else "may let in"
-    where = _listed([planting.name for planting in plantings])
+    where = listed([planting.name for planting in plantings])
     return (
         f"Weather {verb} {name}: {_counted(risk, first, begun)} "
         f"({MEASURED if measured else RECKONED}{'; ' if besides else ''}{besides}). "
@@ -99,13 +100,7 @@ def _counted(risk: Risk, first: date, begun: date) -> str:
     if risk.what == "blight days":
         days = [short(first + timedelta(days=n)) for n in risk.days[-2:]]
         besides = f", {risk.besides}" if risk.besides else ""
-        return f"humid and mild enough two days running, up to {_listed(days)}{besides}"
+        return f"humid and mild enough two days running, up to {listed(days)}{besides}"
     if risk.what == "nights":
         return f"{span} of the last {LAST_DAYS} nights wet long enough"
     return f"{counted(span, 'severity values')} since {short(begun)}, {risk.needed:.0f} are enough"
-
-
-def _listed(parts: Sequence[str]) -> str:
-    if len(parts) < 2:
-        return "".join(parts)
-    return f"{', '.join(parts[:-1])} and {parts[-1]}"

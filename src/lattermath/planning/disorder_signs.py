@@ -14,6 +14,7 @@ from lattermath.knowledge.rows import Row
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.sentence import listed
 
 CHECK_DAYS = 14  # judgement: the longest check of growth in the table, rounded up
 LEACHES_MM = {True: 40.0, False: 75.0}  # judgement: rain of a fortnight, on light ground, on other
@@ -119,7 +120,7 @@ def _drift(standing: Sequence[Standing], hot: float | None, row: Row) -> str:
         warm = f" It has been over {measure(limit, 'C')}: some drift as vapour."
     many = "several kinds at once, so likely" if kinds > 1 else "maybe"
     return (
-        f"{_listed([one.planting.name for one in hit])}: twisted new leaves, {many} weedkiller, "
+        f"{listed([one.planting.name for one in hit])}: twisted new leaves, {many} weedkiller, "
         f"from next door or in manure or straw, {low} to {high} days ago.{warm} No pest: no spray, "
         "leave them. Later leaves normal: drift. Still twisted: virus, pull. Ask before eating."
     )
@@ -132,7 +133,7 @@ def _pale(standing: Sequence[Standing], row: Row) -> str:
         return ""
     low, high = (f"{days:g}" for days in row.figure("response_days").span)
     return (
-        f"{_listed(hit)}: pale. Oldest leaves first, even, no spots: hunger. Feed once, water in; "
+        f"{listed(hit)}: pale. Oldest leaves first, even, no spots: hunger. Feed once, water in; "
         f"green again in {low} to {high} days proves it. No pest: no spray."
     )
 
@@ -145,7 +146,7 @@ def _leached(standing: Sequence[Standing], row: Row) -> str:
     rain = measure(round(max(one.rain_mm or 0.0 for one in hit)), "mm")
     low, high = (f"{days:g}" for days in row.figure("response_days").span)
     return (
-        f"{_listed([one.planting.name for one in hit])}: {rain} of rain in a fortnight washes "
+        f"{listed([one.planting.name for one in hit])}: {rain} of rain in a fortnight washes "
         "nitrogen out. If oldest leaves pale evenly, without spots, feed once: green again in "
         f"{low} to {high} days. No pest: no spray."
     )
@@ -167,7 +168,7 @@ def _pot_bound(standing: Sequence[Standing], today: date, row: Row) -> str:
     out = min(one.days_out or 0 for one in hit)
     until = today + timedelta(days=int(stand_still.span[1]) - out)
     age = row.figure(f"max_age_days.{worst.kin}").value
-    names = _listed([one.planting.name for one in hit])
+    names = listed([one.planting.name for one in hit])
     return (
         f"{names}: {worst.in_cup} days in the cup where {age:g} "
         f"are enough, so pot-bound: little growth until about {short(until)}, noon wilting for "
@@ -181,9 +182,3 @@ def _too_old(one: Standing, row: Row) -> bool:
         return False
     slack = one.planting.about_days
     return one.in_cup - slack > limit.value and 0 <= one.days_out <= CHECK_DAYS
-
-
-def _listed(parts: Sequence[str]) -> str:
-    if len(parts) < 2:
-        return "".join(parts)
-    return f"{', '.join(parts[:-1])} and {parts[-1]}"

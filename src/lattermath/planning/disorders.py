@@ -13,6 +13,7 @@ from lattermath.knowledge.rows import Row
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plot import Planting
+from lattermath.vocabulary.sentence import listed
 
 FRUIT_SET_DAYS = 9  # days looked back for heat on flowers: the sensitive stage before they open
 LATELY = 7
@@ -74,7 +75,7 @@ def _no_set(stands: Sequence[Stand], weather: LatelyWeather, row: Row) -> str:
     back = weather.today + timedelta(days=last + int(row.figure("recovery_days").span[1]))
     few = "few fruit set" if most >= MANY_HOT else "fewer fruit may set"
     return (
-        f"{_listed(names)}: {most} of the last {FRUIT_SET_DAYS} days too hot for flowers, so {few} "
+        f"{listed(names)}: {most} of the last {FRUIT_SET_DAYS} days too hot for flowers, so {few} "
         f"until about {short(back)}. No pest: no spray, do not pull them."
     )
 
@@ -127,7 +128,7 @@ def _scald(stands: Sequence[Stand], weather: LatelyWeather, row: Row) -> str:
         return ""
     cloth = round(row.figure("shade_cloth_fraction").value * 100)
     return (
-        f"{_listed(names)}: {measure(round(max(hottest)), 'C')} and lost leaf: fruit may scald, "
+        f"{listed(names)}: {measure(round(max(hottest)), 'C')} and lost leaf: fruit may scald, "
         f"pale and papery on the sun side. No disease: leave leaf on, shade about {cloth} %."
     )
 
@@ -140,7 +141,7 @@ def _end_rot(stands: Sequence[Stand], weather: LatelyWeather, row: Row) -> str:
         return ""
     low, high = (weather.today + timedelta(days=int(d)) for d in row.figure("lag_days").span)
     return (
-        f"{_listed(names)}: ran dry, so fruit ends may turn dark and leathery about "
+        f"{listed(names)}: ran dry, so fruit ends may turn dark and leathery about "
         f"{short(low)} to {short(high)}. No disease: even water, later fruit is clean."
     )
 
@@ -153,7 +154,7 @@ def _tipburn(stands: Sequence[Stand], weather: LatelyWeather, row: Row) -> str:
     if not names:
         return ""
     return (
-        f"{_listed(names)}: days over {measure(limit, 'C')}: inner leaf edges may brown. No "
+        f"{listed(names)}: days over {measure(limit, 'C')}: inner leaf edges may brown. No "
         "disease: cut early, water evenly, shade."
     )
 
@@ -164,12 +165,6 @@ def _thirst(stands: Sequence[Stand], row: Row) -> str:
         return ""
     hours = round(row.figure("recovery_h").span[1])
     return (
-        f"{_listed(names)}: wilted. Up again within {hours} hours of watering was thirst; if not, "
+        f"{listed(names)}: wilted. Up again within {hours} hours of watering was thirst; if not, "
         "look for borer holes, cut a runner and draw the halves apart."
     )
-
-
-def _listed(parts: Sequence[str]) -> str:
-    if len(parts) < 2:
-        return "".join(parts)
-    return f"{', '.join(parts[:-1])} and {parts[-1]}"

@@ -10,7 +10,7 @@ from lattermath.planning.sick_leaves import SickLeaves
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.ruling import Because
-from lattermath.vocabulary.sentence import are_many, capital, verb
+from lattermath.vocabulary.sentence import are_many, capital, listed, verb
 
 WAY = "water at the foot, in the morning"
 
@@ -69,7 +69,7 @@ def evening_line(wet: Sequence[WetEvenings], lets_in: str) -> str:
     if not late:
         return ""
     worst = max(late, key=lambda one: (len(one.evenings), one.hours[1]))
-    names = _listed([one.name for one in late])
+    names = listed([one.name for one in late])
     return (
         f"{capital(names)}: {_watered(worst)}, leaves wet {_hours(worst)} each time: that lets in "
         f"{lets_in}. {capital(WAY)}."
@@ -91,9 +91,3 @@ def _watered(wet: WetEvenings) -> str:
 def _hours(wet: WetEvenings) -> str:
     low, high = (round(hours) for hours in wet.hours)
     return f"about {counted(low, 'hours')}" if low == high else f"about {low} to {high} hours"
-
-
-def _listed(parts: Sequence[str]) -> str:
-    if len(parts) < 2:
-        return "".join(parts)
-    return f"{', '.join(parts[:-1])} and {parts[-1]}"

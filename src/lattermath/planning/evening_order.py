@@ -11,6 +11,7 @@ from lattermath.planning.daylight import dawn_of as first_light
 from lattermath.planning.means import ON_ARRIVAL
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.plan import Part, Task, TaskKind
+from lattermath.vocabulary.sentence import listed
 
 PARTS: tuple[Part, ...] = (
     "on arrival",
@@ -332,9 +333,7 @@ def short_of_time(tasks: Sequence[Task]) -> str:
     musts = [n for n, task in enumerate(numbered, start=1) if task.must][:4]
     if not musts:
         return "Nothing here cannot wait." if numbered else ""
-    if len(musts) == 1:
-        return f"Do {musts[0]}."
-    return f"Do {', '.join(map(str, musts[:-1]))} and {musts[-1]}."
+    return f"Do {listed([str(n) for n in musts])}."
 
 
 def if_missed(tasks: Sequence[Task]) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from lattermath.vocabulary.plot import Bed, Planting
+from lattermath.vocabulary.sentence import listed
 
 FAMILY_SAYS = {  # as a grower says it
     "Solanaceae": "tomatoes, potatoes, peppers or aubergines",
@@ -43,7 +44,7 @@ def rests_said(rests: Iterable[BedRest]) -> str:
     parts = []
     for families, beds in alike.items():
         kinds = "; nor ".join(FAMILY_SAYS[family] for family in families)
-        names = " and ".join([", ".join(beds[:-1]), beds[-1]] if len(beds) > 1 else beds)
+        names = listed(beds)
         parts.append(f"{names}: no {kinds}")
     return "; ".join(parts)
 

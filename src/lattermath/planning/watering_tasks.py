@@ -10,7 +10,7 @@ from lattermath.planning.watering import BedShare, WaterShare
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.plan import Amount, Task
 from lattermath.vocabulary.ruling import Because, Ruling
-from lattermath.vocabulary.sentence import capital
+from lattermath.vocabulary.sentence import capital, listed
 
 MINUTES_A_CAN = 2.0  # judgement: to the tap and back with two at a time, poured slowly
 MUST_WATER = 0.5  # judgement: more likely than not to go short before the next visit
@@ -47,8 +47,8 @@ def water_left(share: WaterShare) -> str:
     if share.spare_cans:
         parts.append(f"{cans(share.spare_cans)} spare")
     short = [one.need.name for one in share.gone_short]
-    tail = f" Not enough for {_listed(short)}." if short else ""
-    return f"{capital(_listed(parts))}.{tail}" if parts else tail.strip()
+    tail = f" Not enough for {listed(short)}." if short else ""
+    return f"{capital(listed(parts))}.{tail}" if parts else tail.strip()
 
 
 def cans(number: float) -> str:
@@ -99,7 +99,7 @@ def _round(visit: date, rest: Sequence[BedShare], share: WaterShare, hose: Rulin
         ),
         cautions=(CAUTION,),
         because=(*reasons, *bars),
-        if_skipped=f"{_listed([one.need.name for one in (urgent or rest)])} go short of water",
+        if_skipped=f"{listed([one.need.name for one in (urgent or rest)])} go short of water",
         dies=any(one.need.wilted for one in rest),
         must=bool(urgent) or any(one.chance_unwatered >= MUST_WATER for one in rest),
     )
@@ -115,9 +115,3 @@ def _cans_or_litres(litres: float, share: WaterShare) -> str:
     if share.by_hose:
         return f"about {measure(litres, 'l')}"
     return cans(litres / share.can_litres)
-
-
-def _listed(parts: Sequence[str]) -> str:
-    if len(parts) < 2:
-        return "".join(parts)
-    return f"{', '.join(parts[:-1])} and {parts[-1]}"

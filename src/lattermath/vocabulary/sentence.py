@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 # What a name is told of stands before these: blight of tomato, spots with a rim.
 BESIDE = re.compile(
@@ -20,6 +21,13 @@ def capital(words: str) -> str:
 def inside(words: str) -> str:
     """The words with a small first letter, the rest untouched."""
     return words[:1].lower() + words[1:]
+
+
+def listed(parts: Sequence[str]) -> str:
+    """Names or clauses in a row: beans, kale and leeks; "" for none."""
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} and {parts[-1]}"
 
 
 def are_many(name: str) -> bool:
