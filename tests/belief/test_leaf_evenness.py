@@ -8,8 +8,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from lattermath.belief.count_likelihood import clumping, total_log_likelihood
-from lattermath.belief.leaf_evenness import EVENING_SD, EVENNESS_SD, evenness_of, look_error
+from lattermath.belief.count_likelihood import clumping, size_of, total_log_likelihood
+from lattermath.belief.leaf_evenness import (
+    EVENING_SD,
+    EVENNESS_SD,
+    MOST_EVEN,
+    evenness_of,
+    look_error,
+    within_planting,
+)
 
 
 @pytest.mark.parametrize("counts", [(5, 4, 6, 5, 5, 7, 3), (9, 30, 2, 5), (40, 12, 13)])
@@ -71,3 +78,26 @@ def test_a_look_at_even_leaves_errs_by_the_evening_and_less_by_the_part_looked_a
     thrown = rng.normal(0, EVENING_SD, n) + rng.normal(0, part, n)
     assert look_error(0.4, evenness) == pytest.approx(thrown.std(), rel=0.01)
     assert look_error(0.1, evenness) == pytest.approx(0.1)  # what is surer is taken as it is
+
+
+@pytest.mark.parametrize("looked", [2, 8, 16])
+def test_of_a_planting_looked_over_in_part_less_is_left_to_chance(looked: int) -> None:
+    """Sixteen plants with insects thrown clumped, of which eyes see six in ten: counts on some of
+    them spread about the planting's own mean as the law says, or a little less, since the law
+    takes what eyes overlook for a Poisson number."""
+    rng, plants, mean, eyes = np.random.default_rng(looked), 16, 12.0, 0.6
+    k = float(clumping(mean * eyes))  # as counted
+    there = rng.negative_binomial(k, k / (k + mean), (4000, plants))
+    seen = rng.binomial(rng.permuted(there, axis=1)[:, :looked], eyes).sum(1)
+    true = there.mean(1) * eyes * looked
+    spread = float(((seen - true) ** 2).mean())
+    size = size_of(mean * eyes * looked, looked, 0.0, within_planting(1.0, looked / plants))
+    law = float(mean * eyes * looked + (mean * eyes * looked) ** 2 / size)
+    slack = eyes * looked / plants * mean * eyes * looked
+    assert law - 1.15 * slack - 0.1 * law < spread < law + 0.1 * law
+
+
+def test_who_counts_every_plant_counts_what_there_is() -> None:
+    assert within_planting(1.0, 0.0) == 1.0
+    assert within_planting(1.4, 0.5) == pytest.approx(2.8)
+    assert within_planting(1.4, 1.0) == MOST_EVEN

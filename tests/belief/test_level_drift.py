@@ -25,7 +25,9 @@ from lattermath.belief.level_drift import (
     family_of,
     filtered,
     throw_drift,
+    told_by_looks,
     walk_of,
+    wandered_on,
 )
 
 DAYS = (0, 9, 21)
@@ -171,3 +173,26 @@ def test_a_small_number_is_one_family_or_none() -> None:
     share = (few / many)[:, 0, 0]  # the same leaves, chance of stages and wandering in both
     assert share.mean() == pytest.approx(1.0, rel=0.05)
     assert (share < stats.gamma.ppf(1 / 3, 0.5, scale=2.0)).mean() == pytest.approx(1 / 3, abs=0.03)
+
+
+def test_what_was_counted_is_there_and_not_one_chance_in_many() -> None:
+    """A gamma of so many founders, and a look as precise as so many more: simulated, the founders'
+    factor given a Poisson count of them spreads as `told_by_looks` adds to them (conjugate)."""
+    rng, founders, counted = np.random.default_rng(3), 1.5, 12.0
+    factor = rng.gamma(founders, 1 / founders, 400_000)
+    met = factor[rng.poisson(counted * factor) == counted]
+    walk, day = walk_of(20.0), 30
+    free = float(wandered_on(np.zeros((1, 1)), np.zeros((1, 1)), [day], walk)[1][0, 0])
+    variance = np.full((1, 1), 1 / (counted + 1 / free))
+    looked = Wandered(np.zeros((1, 1)), np.zeros((1, 1)), variance, np.array([day]))
+    told = float(told_by_looks(looked, day, 20.0)[0, 0])
+    assert told == pytest.approx(counted)
+    assert (met / met.mean()).var() == pytest.approx(1 / (founders + told), rel=0.03)
+
+
+def test_what_a_look_told_fades_and_no_look_tells_nothing() -> None:
+    known = Wandered(np.zeros((1, 2)), np.zeros((1, 2)), np.array([[0.05, 0.0]]), np.array([9, 0]))
+    told = [told_by_looks(known, day, 20.0)[0] for day in (9, 12, 20, 60)]
+    assert all(one[1] == 0 for one in told)
+    here = [one[0] for one in told]
+    assert here == sorted(here, reverse=True) and here[0] > 5 and here[-1] < 1

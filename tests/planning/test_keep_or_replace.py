@@ -374,6 +374,20 @@ def test_sound_plants_are_not_taken_out_for_what_nobody_saw_on_them(seen_there: 
     assert look_first(replace(about, care=care), TABLE) is not seen_there
 
 
+def test_what_was_counted_and_is_doubted_takes_nothing_out() -> None:
+    """A count that is more likely a slip of the pen: it is counted again first."""
+    about = choices(autumn(TODAY), replace(SOUND, vigour="sound"))
+    lost = np.full((200, about.belief.kg.shape[1] - about.today), 0.02)
+    seen = Seen(doubted=("black bean aphid",))
+    care = Care(left=lost, fought=lost, beside=np.full(200, 30.0), helps=np.zeros(200), seen=seen)
+    verdict = decide(until_seen(replace(about, care=care), TABLE), TABLE).verdict
+    assert verdict.verdict == "let run"
+    told = [one for one in verdict.because if "written down of black bean aphid" in one.says]
+    assert [one.way_out for one in told] == [
+        "count again there and write down what you find, none too"
+    ]
+
+
 def test_what_was_seen_there_takes_out_as_before() -> None:
     """Beside an insect that nobody saw there, one that was seen is reason enough."""
     season = autumn(TODAY)

@@ -9,7 +9,7 @@ import pytest
 from tests.seasons.champion import opened
 from tests.seasons.test_did_it_work import FILE
 
-from lattermath.desk.at_odds import with_odds
+from lattermath.desk.at_odds import odds_of, with_odds
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_facts import facts_of
@@ -59,7 +59,7 @@ def held_against(folder: Path) -> Population:
         facts = facts_of(folder_at(folder), journal, ON, None)
     belief = believe_insects(facts, WHITEFLY)
     assert belief is not None
-    return with_odds(facts, belief, NOTHING)
+    return with_odds(facts, belief, NOTHING, odds_of(facts, belief))
 
 
 @pytest.fixture(scope="module")

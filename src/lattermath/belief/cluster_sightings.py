@@ -21,7 +21,7 @@ from lattermath.belief.count_likelihood import (
     some_thrown,
     total_log_likelihood,
 )
-from lattermath.belief.leaf_evenness import evenness_of, look_error
+from lattermath.belief.leaf_evenness import evenness_of, look_error, within_planting
 from lattermath.belief.life_figures import LifeFigures
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.vocabulary.events import Level, Measure, Sighting
@@ -125,11 +125,14 @@ def read_sighting(
     units = stands[place].plants if shake else units
     leaf_by_leaf = sighting.measure == "count" and not tapped
     evenness = evenness_of(sighting.counts) if leaf_by_leaf else 1.0
+    looked_share = min(looked / units, 1.0)
+    if leaf_by_leaf:
+        evenness = within_planting(evenness, looked_share)
     return Seen(
         day,
         place,
         sighting.measure,
-        share * min(looked / units, 1.0),
+        share * looked_share,
         float(looked),
         None if total is None else float(total),
         sighting.level,

@@ -23,7 +23,14 @@ from lattermath.belief.cluster_runs import (
 )
 from lattermath.belief.cluster_sightings import Seen
 from lattermath.belief.cluster_unknowns import Dice, Names, Unknowns
-from lattermath.belief.level_drift import STEP_DAYS, family_of, filtered, throw_drift
+from lattermath.belief.level_drift import (
+    LEAVES_SD,
+    STEP_DAYS,
+    family_of,
+    filtered,
+    throw_drift,
+    told_by_looks,
+)
 from lattermath.belief.life_history import LifeHistory
 from lattermath.belief.treatment_kills import Application, kills_of
 from lattermath.belief.whole_insects import (
@@ -265,8 +272,10 @@ def _by_chance(
         return dice(f"cluster|{past.names.organism}|{what}")
 
     even = run.sums[:, :, today].astype(np.float64)
+    wandered = filtered(past.seen, run.sums, unknowns.detection, life.generation_days)
+    by_plant = life.figures.habits.counted_by_plant
     drift = throw_drift(
-        filtered(past.seen, run.sums, unknowns.detection, life.generation_days),
+        wandered,
         today,
         cycle.n_days - today,
         len(life.stages),
@@ -275,6 +284,8 @@ def _by_chance(
         life.generation_days,
         even.sum(-1),
         family_of(life.figures.best_eggs, life.generation_days),
+        told_by_looks(wandered, today, life.generation_days),
+        0.0 if by_plant else LEAVES_SD,
     )
     drift = replace(drift, today=drift.today * whole_today(even * drift.today, keys, throw))
     there = (run.sums * drift.of_past(today + 1)).astype(np.float32)

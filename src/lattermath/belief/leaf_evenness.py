@@ -23,6 +23,7 @@ EVENING_SD = 0.2
 # kinds on leaves are recalled with 2 to 9 where the law has 8 (memory, decision 0036).
 EVENNESS_SD = 0.7
 STEPS = np.linspace(-4.0, 4.0, 17)
+MOST_EVEN = 1e6  # as good as endless: leaves say nothing beyond chance
 LEAST_A_LEAF = 1.0  # judgement: fewer may all be the edge of a colony that was not turned up
 
 
@@ -42,6 +43,16 @@ def evenness_of(counts: Sequence[int]) -> float:
     whole = special.gammaln(len(leaf) * k) - special.gammaln(total + len(leaf) * k)
     weight = special.softmax(whole + each.sum(0) - STEPS**2 / 2)
     return max(float(np.exp(weight @ away)), 1.0)
+
+
+def within_planting(evenness: float, share: float) -> float:
+    """The same where that share of a planting's leaves, or plants, was looked at. [0 to 1]
+
+    Who looks at all of them counts what there is, and how they differ says nothing more: leaves
+    not looked at twice have a variance of sampling that is 1 - share of what it would be among
+    endless leaves (finite population correction, Cochran, memory). A share of 1 gives `MOST_EVEN`.
+    """
+    return min(evenness / max(1.0 - share, evenness / MOST_EVEN), MOST_EVEN)
 
 
 def look_error(spread: float, evenness: float) -> float:

@@ -232,6 +232,8 @@ def throw_drift(
     generation_days: float,
     even: FloatArray | None = None,
     family: float = LEAST_FAMILY,
+    told: FloatArray | None = None,
+    leaves_sd: float = LEAVES_SD,
 ) -> Drift:
     """Throw the wandering of today and of the days to come, a stream for each planting.
 
@@ -239,6 +241,9 @@ def throw_drift(
     generation_days : from one brood to the next. [d]
     even            : by the even course, (n_draws, n_plantings); None: very many. [insects]
     family          : of them that come of one founder; see `family_of`.
+    told            : what looks have told, as founders; see `told_by_looks`. None: nothing.
+    leaves_sd       : of its leaves beside those it is taken to have, log scale; 0 where insects
+                      are counted by the plant, since plants are known.
     """
     n_draws, walk = len(wandered.mean), walk_of(generation_days)
     gone = today - wandered.last
@@ -251,7 +256,7 @@ def throw_drift(
         _leaps(throw(f"leap|{key}"), walk, n, (n_draws,))
         for key, n in zip(keys, since, strict=True)
     ]
-    more = LEAVES_SD * leaves
+    more = leaves_sd * leaves
     level = away + np.sqrt(variance) * own + more + np.stack(rare, axis=1)
     n_shocks = n_ahead // STEP_DAYS
     steps = [throw(f"coming|{key}").standard_normal((n_draws, n_shocks)) for key in keys]
@@ -260,8 +265,26 @@ def throw_drift(
     coming = _coming(np.stack(steps, axis=2), np.stack(sudden, axis=2), trend, generation_days)
     factor = np.exp(level)
     if even is not None:
-        factor = factor * _families(even * factor / family, keys, throw)
+        founded = even * factor / family + (0.0 if told is None else told)
+        factor = factor * _families(founded, keys, throw)
     return Drift(factor[..., None] * np.exp(STAGES_SD * stages), coming, np.exp(more))
+
+
+def told_by_looks(wandered: Wandered, today: int, generation_days: float) -> FloatArray:
+    """What looks have told of each planting's level by now, (n_draws, n_plantings).
+
+    As the precision of the wandering today beyond that of one never looked at: what was counted is
+    there, whoever founded it, and this many founders more would leave chance as much to do. It is
+    0 where nobody looked, and goes as the level wanders on.
+
+    generation_days : from one brood to the next. [d]
+    """
+    walk, gone = walk_of(generation_days), today - wandered.last
+    _, known = wandered_on(wandered.mean, wandered.variance, gone, walk)
+    none = np.zeros_like(known)
+    _, free = wandered_on(none, none, np.full(len(gone), today), walk)
+    sure = np.maximum(known, LEAST_VARIANCE), np.maximum(free, LEAST_VARIANCE)
+    return np.maximum(1 / sure[0] - 1 / sure[1], 0.0)
 
 
 def family_of(eggs: float, generation_days: float) -> float:

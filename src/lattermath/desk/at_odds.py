@@ -48,6 +48,7 @@ BelievedAt: TypeAlias = Callable[[date], ClusterBelief | None]
 
 UNSEEN_DAYS = 7  # judgement: a first find is held against what was to be expected a week before it
 MORE_LIKELY_THAN_NOT = 0.5
+NOT_THERE = ("slip", "miscounted", "another pest")  # by these it is not what was written down
 LONGER_DAYS = 28  # judgement: about a generation for which they may have lived there unseen
 
 
@@ -64,8 +65,8 @@ class _Look:
     seen: Seen
 
 
-def with_odds(facts: SeasonFacts, belief: ClusterBelief, population: Population) -> Population:
-    """A population with each planting's new sighting that disagrees with the belief before it.
+def odds_of(facts: SeasonFacts, belief: ClusterBelief) -> tuple[Odd, ...]:
+    """Each planting's new sighting that disagrees with the belief before it.
 
     Of a planting's the one that disagrees most, explained; the plantings the worst first.
     Each planting's newest looks are held against the belief as of the evening before on which
@@ -74,11 +75,30 @@ def with_odds(facts: SeasonFacts, belief: ClusterBelief, population: Population)
     history = _History(facts, tuple(_looks(facts, belief)), _believed_at(facts, belief.organism))
     new = _new(history, belief)
     found = [odd for one in new if (odd := _odd(history, belief, one))]
-    if not found:
-        return population
     found.sort(key=lambda odd: (odd.check.tail, odd.look.seen.serial))
     of_each = {odd.look.seen.place: odd for odd in reversed(found)}  # the worst of each is the last
-    ranked = [odd for odd in found if odd is of_each[odd.look.seen.place]]
+    return tuple(odd for odd in found if odd is of_each[odd.look.seen.place])
+
+
+def doubted(belief: ClusterBelief, odds: Iterable[Odd]) -> frozenset[str]:
+    """Plantings on which more was found than can well be, and more likely than not was not.
+
+    Nothing that cannot be undone rests on such a look before another has borne it out.
+    """
+    return frozenset(
+        belief.stands[odd.look.seen.place].key
+        for odd in odds
+        if odd.check.more
+        and sum(one.share for one in odd.ranked if one.key in NOT_THERE) >= MORE_LIKELY_THAN_NOT
+    )
+
+
+def with_odds(
+    facts: SeasonFacts, belief: ClusterBelief, population: Population, ranked: Sequence[Odd]
+) -> Population:
+    """A population with the sightings that disagree with it, as of `odds_of`."""
+    if not ranked:
+        return population
     (worst, first), *more = (_told(facts, belief, odd) for odd in ranked)
     return replace(
         population,
@@ -91,7 +111,7 @@ def with_odds(facts: SeasonFacts, belief: ClusterBelief, population: Population)
     )
 
 
-def _told(facts: SeasonFacts, belief: ClusterBelief, odd: _Odd) -> tuple[Disagreement, str]:
+def _told(facts: SeasonFacts, belief: ClusterBelief, odd: Odd) -> tuple[Disagreement, str]:
     """One sighting that disagrees, in words, and the planting whose look would tell."""
     figures, there = belief.life.figures, odd.look.seen.place
     look = telling_look(figures, belief.stands, odd.ranked, facts.today_index, odd.look.seen)
@@ -121,7 +141,7 @@ def _lone(facts: SeasonFacts, odd: Sighting) -> Iterator[str]:
             )
 
 
-def _reasons(belief: ClusterBelief, ranked: Sequence[_Odd]) -> Iterator[Because]:
+def _reasons(belief: ClusterBelief, ranked: Sequence[Odd]) -> Iterator[Because]:
     """The reckoning behind each; with the planting where there are several."""
     for odd in ranked:
         name = f"{belief.stands[odd.look.seen.place].name}: " if len(ranked) > 1 else ""
@@ -167,7 +187,7 @@ class _History:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Odd:
+class Odd:
     """A sighting that disagrees, with what may explain it."""
 
     look: _Look
@@ -181,7 +201,7 @@ def _believed_at(facts: SeasonFacts, organism: str) -> BelievedAt:
     return cache(lambda day: believe_insects(_as_of(facts, day), organism))
 
 
-def _odd(history: _History, belief: ClusterBelief, one: _Look) -> _Odd | None:
+def _odd(history: _History, belief: ClusterBelief, one: _Look) -> Odd | None:
     """The sighting, explained; None where it agrees."""
     organism = belief.organism
     case = _situation(history, organism, one)
@@ -205,7 +225,7 @@ def _odd(history: _History, belief: ClusterBelief, one: _Look) -> _Odd | None:
             whole = replace(whole, stranger=believe_insects(as_of, organism, learns=False))
     whole = replace(whole, never=history.never_found(one))
     ranked = explained(whole, history.facts.dice)
-    return _Odd(one, check, ranked, tuple(f"event:{seen.serial}" for seen in whole.looks))
+    return Odd(one, check, ranked, tuple(f"event:{seen.serial}" for seen in whole.looks))
 
 
 def _learnt(one: _Look, expected: NDArray[np.float64]) -> Check | None:

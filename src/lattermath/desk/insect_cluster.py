@@ -11,6 +11,7 @@ import numpy as np
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect, effect_of
+from lattermath.desk.at_odds import Odd, doubted, odds_of
 from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.covers import under_cover
 from lattermath.desk.enemies_seen import dearer_for_enemies
@@ -20,6 +21,7 @@ from lattermath.desk.pest_parts import (
     carried_from,
     counted_on,
     last_looks,
+    seen_ever,
     seen_on,
 )
 from lattermath.desk.season_facts import SeasonFacts
@@ -47,6 +49,8 @@ class Cluster:
     hurts  : feeding days on a square centimetre that cost a twentieth, by planting. [d/cm2]
     sick   : own plantings on which it was seen and has not been missed since.
     looked : the last day on which each planting was looked over for it.
+    odds   : looks that disagree with the belief before them, explained.
+    doubted : plantings whose find is more likely a slip, a miscount or another pest.
     later  : what is reckoned after the weeks that are searched; the task counts it, the belief
              does not.
     """
@@ -59,6 +63,8 @@ class Cluster:
     hurts: Mapping[str, float]
     sick: frozenset[str]
     looked: Mapping[str, date]
+    odds: tuple[Odd, ...] = ()
+    doubted: frozenset[str] = frozenset()
     later: GoingOn | None = None
     _effects: dict[str, Effect | None] = field(default_factory=dict)
 
@@ -139,12 +145,19 @@ def cluster_of(
         barred=rulings.barred,
     )
     name = facts.called.get(belief.organism) or facts.tables.organisms[belief.organism].name
-    return Cluster(facts, belief, rulings, name, task, hurts, ill, looked)
+    odds = odds_of(facts, belief)
+    unsure = doubted(belief, odds)
+    return Cluster(facts, belief, rulings, name, task, hurts, ill, looked, odds, unsure)
 
 
 def sick(facts: SeasonFacts, belief: ClusterBelief) -> frozenset[str]:
     """Own plantings on which it was seen and has not been missed since."""
     return frozenset(seen_on(facts, belief.organism) & _own(belief))
+
+
+def found_there(cluster: Cluster) -> frozenset[str]:
+    """Plantings on which some look of the season found it, and not one that is doubted."""
+    return seen_ever(cluster.facts, cluster.belief.organism) - cluster.doubted
 
 
 def carried_on(cluster: Cluster) -> frozenset[str]:

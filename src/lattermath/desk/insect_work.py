@@ -12,7 +12,7 @@ import numpy as np
 
 from lattermath.desk.at_odds import with_odds
 from lattermath.desk.free_days import waits_told, with_waits
-from lattermath.desk.insect_cluster import Cluster, Others, Searched, carried_on
+from lattermath.desk.insect_cluster import Cluster, Others, Searched, carried_on, found_there
 from lattermath.desk.insect_sprayings import (
     cover_told,
     mesh_laid,
@@ -25,14 +25,7 @@ from lattermath.desk.insect_watches import watches_of
 from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
 from lattermath.desk.only_together import left_out_of, with_company
 from lattermath.desk.particle_film import film_sprayed, film_told
-from lattermath.desk.pest_parts import (
-    PestPart,
-    PestTold,
-    eggs_missed,
-    seen_ever,
-    seen_on,
-    with_telling,
-)
+from lattermath.desk.pest_parts import PestPart, PestTold, eggs_missed, seen_on, with_telling
 from lattermath.planning import (
     choices_told,
     course_task,
@@ -109,7 +102,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     work = with_waits(
         _work_told(searched, first.because[:2]), waits, searched.found.steps, cluster.rulings
     )
-    told = with_odds(facts, belief, population)
+    told = with_odds(facts, belief, population, cluster.odds)
     return PestTold(told, work, with_telling(looks, told.look_at))
 
 
@@ -272,7 +265,7 @@ def _cares(searched: Searched, found: course_task.Found) -> dict[str, fates.Care
     course, hurts = searched.cluster, searched.cluster.hurts
     life, cares = course.belief.life, {}
     appetite = life.figures.appetites
-    seen = seen_ever(course.facts, course.belief.organism)
+    seen = found_there(course)
     for place, stand in enumerate(course.belief.stands):
         if not stand.treatable:
             continue
@@ -283,9 +276,16 @@ def _cares(searched: Searched, found: course_task.Found) -> dict[str, fates.Care
             fought=courses.yield_kept(found.with_it[:, place], stand, appetite, hurts[stand.key]),
             work=sum(course.rulings.minutes(candidate, place) for candidate in used),
             treatments=course_task.hazards(used, course.facts.plot.household.worth_of_treatment),
-            seen=None if stand.key in seen else fates.Seen((course.name,)),
+            seen=None if stand.key in seen else _not_sure(course, stand.key),
         )
     return cares
+
+
+def _not_sure(course: Cluster, planting: str) -> fates.Seen:
+    """What is not sure to live there: nobody saw it, or what was counted is doubted."""
+    if planting in course.doubted:
+        return fates.Seen(doubted=(course.name,))
+    return fates.Seen((course.name,))
 
 
 def _hatch(cluster: Cluster) -> DaySpan | None:

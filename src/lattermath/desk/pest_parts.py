@@ -295,6 +295,7 @@ def _seen_of_both(one: Care, other: Care) -> Seen | None:
         (*pair[0].unseen, *pair[1].unseen),
         taken_twice(pair[0].left, pair[1].left),
         taken_twice(pair[0].fought, pair[1].fought),
+        doubted=(*pair[0].doubted, *pair[1].doubted),
     )
 
 

@@ -11,8 +11,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.desk.goes_on import with_later
-from lattermath.desk.insect_cluster import Cluster, Searched
-from lattermath.desk.pest_parts import seen_ever
+from lattermath.desk.insect_cluster import Cluster, Searched, found_there
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.tables import Tables
 from lattermath.planning import courses
@@ -172,7 +171,7 @@ def with_pulling(
                 run
                 for one in searched
                 if (run := runs.get(one.cluster.belief.organism)) is not None
-                and key in seen_ever(one.cluster.facts, one.cluster.belief.organism)
+                and key in found_there(one.cluster)
             )
             seen = replace(seen, **_joined(on_it, crops, crop)) if on_it else seen
         found[key] = replace(care, **told, seen=seen)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -104,15 +106,34 @@ def of_neighbours(belief: CropBelief, portions: float) -> Because:
     return Because(words, rests_on=(f"plot:planting/{belief.planting.key}", SAME_FUTURES))
 
 
-def of_unseen(belief: CropBelief, names: tuple[str, ...]) -> Because:
-    """Why it is not taken out for what is only reckoned on it."""
-    what = " or ".join(inside(name) for name in names)
-    return Because(
-        f"nobody has seen {what} on it: it is not taken out for that before a look",
-        who="our caution",
-        rests_on=(f"plot:planting/{belief.planting.key}", SAME_FUTURES),
-        way_out="look for it there and write down what you find, none too",
-    )
+def of_unsure(
+    belief: CropBelief, unseen: tuple[str, ...], doubted: tuple[str, ...]
+) -> Iterator[Because]:
+    """Why it is not taken out for what is only reckoned on it, or for a look that is doubted.
+
+    unseen, doubted : names of what nobody saw on it, and of what was hardly there as written down.
+    """
+    rests_on = (f"plot:planting/{belief.planting.key}", SAME_FUTURES)
+    if unseen:
+        yield Because(
+            f"nobody has seen {_either(unseen)} on it: it is not taken out for that before a look",
+            who="our caution",
+            rests_on=rests_on,
+            way_out="look for it there and write down what you find, none too",
+        )
+    if doubted:
+        yield Because(
+            f"what was written down of {_either(doubted)} does not fit what was to be "
+            "expected, and more likely than not it is something else: it is not taken out for that "
+            "before another look",
+            who="our caution",
+            rests_on=rests_on,
+            way_out="count again there and write down what you find, none too",
+        )
+
+
+def _either(names: tuple[str, ...]) -> str:
+    return " or ".join(inside(name) for name in names)
 
 
 def of_young_among_disease(traits: CropTraits, left: NDArray[np.float64]) -> tuple[Because, ...]:

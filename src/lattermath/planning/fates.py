@@ -64,15 +64,16 @@ class TreatedAnew:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Seen:
-    """What of a care comes of insects that somebody saw there; `unseen`: names of the others."""
+    """What of a care comes of insects known to live there, and the names of the others."""
 
-    unseen: tuple[str, ...] = ()
+    unseen: tuple[str, ...] = ()  # nobody saw them there
     left: DrawDays | None = None
     fought: DrawDays | None = None
     anew: Mapping[str, DrawDays] | None = None
     beside: Draws | None = None
     helps: Draws | None = None
     treated: TreatedAnew | None = None
+    doubted: tuple[str, ...] = ()  # more was found than can well be
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,8 +118,7 @@ class Care:
 
     def as_seen(self) -> Care:
         """The same where only what was seen on the planting lives there."""
-        one = self.seen
-        if one is None:
+        if (one := self.seen) is None:
             return self
         return replace(self, left=one.left, fought=one.fought, anew=one.anew, beside=one.beside,
                        helps=one.helps, treated=one.treated, seen=None)  # fmt: skip

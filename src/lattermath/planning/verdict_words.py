@@ -102,7 +102,8 @@ def because(
     if swap is None or chosen is not swap:
         reasons.extend(_barred_beside(choices))
     if choices.care.look_first and choices.care.seen is not None:
-        reasons.append(fate_reasons.of_unseen(belief, choices.care.seen.unseen))
+        seen = choices.care.seen
+        reasons.extend(fate_reasons.of_unsure(belief, seen.unseen, seen.doubted))
     if turns is not None:
         reasons.append(_waiting(choices, turns))
     if (thirst := _thirst(belief)) is not None:
