@@ -63,18 +63,23 @@ def of(found, key: str):
     return next(one for one in found if one.key == key)
 
 
+def trusted(case: Situation) -> tuple[float, float]:
+    """How far the look is trusted: ten of the leaves that the planting has."""
+    return case.odd.spread, case.odd.evenness
+
+
 def test_chance_and_miscount_against_plain_sums() -> None:
     """The same draws through another library; a miscount by quadrature: within 0.01."""
     case = situation((LOOKED, scales("cucumbers", 130)))
     found = explained(case, dice)
     mean, _ = foretold(case)
-    size = size_of(mean, 10)
+    size = size_of(mean, 10, *trusted(case))
     plain = np.log(stats.nbinom.pmf(130, size, size / (size + mean)).mean())
     assert of(found, "chance").log_likelihood == pytest.approx(plain, abs=1e-6)
 
     def at(z: float) -> float:
         m = mean * np.exp(explanations.MISCOUNT_SD * z)
-        off = size_of(m, 10)
+        off = size_of(m, 10, *trusted(case))
         return float(stats.nbinom.pmf(130, off, off / (off + m)).mean() * stats.norm.pdf(z))
 
     exact = np.log(integrate.quad(at, -7, 7, limit=200)[0])
@@ -97,7 +102,7 @@ def test_shares_are_as_often_right_as_they_say() -> None:
         truth = keys[rng.choice(len(keys), p=usual / usual.sum())]
         run = runs[truth][rng.integers(len(runs[truth]))]
         mean = run.expected[rng.integers(len(run.expected))]
-        size = size_of(mean, 10)
+        size = size_of(mean, 10, *trusted(blank))
         total = int(rng.negative_binomial(size, size / (size + mean)))
         odd = replace(blank.odd, total=float(total))
         log = [
@@ -254,7 +259,7 @@ def test_tails_of_fair_sightings_are_even() -> None:
     tails = []
     for _ in range(600):
         one = rng.choice(mean)
-        size = size_of(one, 10)
+        size = size_of(one, 10, *trusted(case))
         total = float(rng.negative_binomial(size, size / (size + one)))
         check = checked(replace(case.odd, total=total), mean, weights)
         tails.append(check.tail)
@@ -274,7 +279,7 @@ def test_a_bare_seen_is_held_against_the_chance_to_see_any_by_another_library() 
     case = situation((LOOKED, scales("cucumbers", 1)))
     bare = replace(case.odd, total=None)
     mean = np.array([0.01, 0.2, 0.0001])
-    size = size_of(mean, bare.leaves)
+    size = size_of(mean, bare.leaves, *trusted(case))
     chance = 1 - stats.nbinom.pmf(0, size, size / (size + mean)).mean()
     even = np.full(3, 1 / 3)
     there = checked(bare, mean, even)
@@ -294,7 +299,7 @@ def test_first_finds_that_are_fair_are_seldom_at_odds_and_no_find_never() -> Non
     rng = dice("first finds")
     mean, even = np.exp(rng.normal(0.5, 2.2, 400)), np.full(400, 1 / 400)
     thrown = rng.choice(mean, 2000)
-    size = size_of(thrown, 10)
+    size = size_of(thrown, 10, *trusted(case))
     totals = rng.negative_binomial(size, size / (size + thrown)).astype(float)
     tails = {
         total: checked(replace(case.odd, total=total), mean, even, first=True).tail
