@@ -132,6 +132,11 @@ class CropTraits:
     puts_by: str  # freezer, jars, jars or freezer, no
     addresses: Mapping[str, str]
 
+    @property
+    def most_a_day(self) -> float:
+        """Most heat that one day gives this crop, however warm. [C d]"""
+        return float(self.heat(self.upper_c, self.upper_c))
+
     def heat(self, t_min: ArrayLike, t_max: ArrayLike) -> Floats:
         """Heat that days of these extremes give this crop, of their shape. [C d]"""
         return _heat(t_min, t_max, self.base_c, self.upper_c, self.best_c)
