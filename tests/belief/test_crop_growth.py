@@ -40,21 +40,25 @@ def test_in_the_weather_of_the_table_days_and_yields_are_the_tables() -> None:
 
 
 def test_one_draw_walked_day_by_day() -> None:
-    """Kale in a cooling autumn: heat gathered, age and yield of each day by plain arithmetic."""
+    """Kale in a cooling autumn: heat gathered, age and yield of each day by plain arithmetic.
+
+    Its days are counted at 17 C, and it grows no faster in warmth: a day of 11 and 23 C gives
+    17 - 4.4 = 12.6, and no day more.
+    """
     season = autumn()
     weather, draw = season.weather, 17
     traits, unknowns, age, _ = _grown(season, "kale", "set out", 110)
     future = weather.future_of[draw]
     start = 110 + round(unknowns.check_days[draw])
     need = traits.from_set_out
-    share = 1 - (1 - unknowns.need[draw]) ** 0.5
-    wanted = need.heat[0] + (need.heat[1] - need.heat[0]) * share - 4 * need.per_day
+    assert need.days == (30, 45) and need.heat == pytest.approx((30 * 12.6, 45 * 12.6))
+    wanted = 12.6 * (30 + 15 * unknowns.need[draw] - 4)
     gathered = 0.0
     for column in range(start, weather.n_days):
-        assert age[draw, column] == pytest.approx((gathered - wanted) / traits.picking_heat)
+        assert age[draw, column] == pytest.approx((gathered - wanted) / 12.6)
         cold = min(max(weather.t_min[future, column], traits.base_c), traits.upper_c)
         warm = min(max(weather.t_max[future, column], traits.base_c), traits.upper_c)
-        gathered += (cold + warm) / 2 - traits.base_c
+        gathered += min((cold + warm) / 2 - 4.4, 12.6)
 
 
 def test_tender_crops_end_with_the_frost_of_their_own_future() -> None:

@@ -14,7 +14,7 @@ MONDAYS = [date(2026, 8, 3) + timedelta(weeks=n) for n in range(10)]
 
 
 def stands(*kg: float) -> Any:
-    traits = SimpleNamespace(kill_c=-12.0)
+    traits = SimpleNamespace(kill_c=-12.0, crop="kale")
     return SimpleNamespace(kg=np.array(kg), stands=(6.0, 14.0), ready=100, traits=traits)
 
 

@@ -61,6 +61,7 @@ class CropBelief:
     water: NDArray[np.float64] | None = None  # share of the yield that its ground's water leaves
     # from today on, already in kg, (n_draws, n_left); None: none is lost
     haulm_off: bool = False  # potatoes without leaf, whose tubers only wait to be lifted
+    haulm_cut: bool = False  # the same, or lifted since: nothing grows, and nothing waits beside kg
 
     @property
     def stage(self) -> CropStage:

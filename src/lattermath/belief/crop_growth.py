@@ -13,7 +13,6 @@ from numpy.typing import NDArray
 from lattermath.belief.crop_traits import LIFTED, CropTraits, Start, crop_traits
 from lattermath.knowledge.tables import Tables
 from lattermath.science import crop_stages, harvest_curve, late_light
-from lattermath.science.degree_days import clipped_average
 from lattermath.science.fruit_set import fruit_set, set_when_picked
 from lattermath.science.ground_frost import leaf_minimum
 from lattermath.science.picking_rounds import eaten_share
@@ -25,6 +24,10 @@ Kept = TypeVar("Kept")
 
 EARLY_PICKING_DAYS = 10.0  # judgement: the first pickings, which over-age in the cup spoils
 COVER_KEEPS_C = 2.0  # common practice: fleece laid for the night keeps off about two degrees
+
+
+COMES_AGAIN = frozenset({"potato"})  # memory: shoots that frost takes in spring come again
+SPRING = 183  # days after the summer solstice: from the winter one to the next summer
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +169,7 @@ def crop_climate(traits: CropTraits, weather: SeasonWeather, cover_c: float = 0.
     Frost counts from today on, as leaves near the ground feel it: what stands today has lived
     through what was.
     """
-    heat = clipped_average(weather.t_min, weather.t_max, traits.base_c, traits.upper_c)
+    heat = traits.heat(weather.t_min, weather.t_max)
     if traits.tender and traits.fruit_heat is not None:
         heat = heat * late_light.development_share(
             weather.daylength_h, weather.days_after_solstice()
@@ -182,6 +185,8 @@ def crop_climate(traits: CropTraits, weather: SeasonWeather, cover_c: float = 0.
         bears *= set_when_picked(share, sums[:, 1:], sum(formed) / 2)
     ahead = slice(weather.today, None)
     coming = leaf_minimum(weather.t_min[:, ahead], weather.t_max[:, ahead])
+    if traits.crop in COMES_AGAIN:
+        coming = np.where(weather.days_after_solstice()[ahead] > SPRING, np.inf, coming)
     bears[:, weather.today :] *= harvest_curve.standing_after_frost(
         coming, traits.kill_c - cover_c, traits.damage_c - cover_c
     )

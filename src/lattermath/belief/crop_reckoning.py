@@ -12,7 +12,6 @@ from numpy.typing import ArrayLike, NDArray
 from lattermath.belief.crop_traits import CropTraits, Need, Nursery, Start
 from lattermath.knowledge.tables import Tables
 from lattermath.science import crop_stages, emergence, root_fill
-from lattermath.science.degree_days import clipped_average
 from lattermath.science.fruit_set import fruit_set
 from lattermath.science.last_planting import LastPlanting, last_planting
 from lattermath.vocabulary.errors import Fault, TableError
@@ -126,9 +125,7 @@ def first_pick(
                           over-age past the ready window costs its delay. None: the usual age.
     """
     need = traits.need(start)
-    heat = clipped_average(
-        np.atleast_2d(t_min), np.atleast_2d(t_max), traits.base_c, traits.upper_c
-    )
+    heat = traits.heat(np.atleast_2d(t_min), np.atleast_2d(t_max))
     sums = crop_stages.heat_sums(heat)
     ahead = 0.0 if start == "sown" else ahead_days(traits, age_at_set_out_days)
     likely = crop_stages.likely(*need.heat, need.early)

@@ -6,6 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal, TypedDict
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
 from lattermath.knowledge.crops import Crop
 from lattermath.knowledge.rows import Row
 from lattermath.knowledge.tables import Tables
@@ -19,6 +22,8 @@ from lattermath.vocabulary.errors import Fault, InputError, TableError
 Establish = Literal["direct", "transplant", "either"]
 Start = Literal["sown", "set out"]
 Ends = tuple[float, float]  # low and high end
+Warmth = tuple[float, float, float | None]  # base, upper and best mean, see `CropTraits`
+Floats = NDArray[np.float64]
 
 REFERENCE_MEAN_C = 23.0  # ref_mean_c of the crop table (judgement): the weather of its day counts
 NURSERY_MEAN_C = 25.0  # nursery_ref_mean_c of the crop table (judgement)
@@ -47,7 +52,7 @@ DECIDING = {  # the figures that decide most, by the word a reason uses for them
 # Judgement: what is lifted or cut whole and stands until then; the table has no column for it.
 LIFTED = frozenset(
     {"leek", "carrot", "beet", "turnip", "cabbage", "kohlrabi", "chinese_cabbage",
-     "brussels_sprouts", "onion_scallion"}
+     "brussels_sprouts", "onion_scallion", "potato"}
 )  # fmt: skip
 HEADS = ("broccoli", "cauliflower")  # heads that heat spoils while they begin (the table's notes)
 # Judgement: of the heat from setting out to cutting, what passes from a head's beginning on.
@@ -102,6 +107,7 @@ class CropTraits:
     establish: Establish
     base_c: float
     upper_c: float
+    best_c: float | None  # mean of the day above which it grows no faster; None: none
     from_set_out: Need | None
     from_sowing: Need | None
     full_size: Need | None  # from setting out
@@ -125,6 +131,15 @@ class CropTraits:
     store_weeks: float  # in cellar, clamp or loft; 0: not stored
     puts_by: str  # freezer, jars, jars or freezer, no
     addresses: Mapping[str, str]
+
+    @property
+    def most_a_day(self) -> float:
+        """Most heat that one day gives this crop, however warm. [C d]"""
+        return float(self.heat(self.upper_c, self.upper_c))
+
+    def heat(self, t_min: ArrayLike, t_max: ArrayLike) -> Floats:
+        """Heat that days of these extremes give this crop, of their shape. [C d]"""
+        return _heat(t_min, t_max, self.base_c, self.upper_c, self.best_c)
 
     def counted(self, plants: int) -> str:
         """So many plants, as a sheet says it: `4 cucumbers`."""
@@ -195,8 +210,10 @@ def crop_traits(tables: Tables, crop: str) -> CropTraits:
         raise InputError(Fault("no such crop in the tables", "crop", crop, remedy))
     row, rules = tables.crops[crop], tables.constants["rules"]
     base, upper = row.t_base.value, row.t_upper.value
-    set_out = _need(row.row, "setout_to_first_pick", base, upper)
-    sowing = _need(row.row, "sow_to_first_pick", base, upper)
+    best = None if row.t_best is None else row.t_best.value
+    warmth = (base, upper, best)
+    set_out = _need(row.row, "setout_to_first_pick", warmth)
+    sowing = _need(row.row, "sow_to_first_pick", warmth)
     tender = "tender" in row.row.words("frost.class")
     margin = margin_class(crop, tender)
     fruit = _fruit_heat(row, set_out, sowing)
@@ -209,15 +226,16 @@ def crop_traits(tables: Tables, crop: str) -> CropTraits:
         establish=_establish(row),
         base_c=base,
         upper_c=upper,
+        best_c=best,
         from_set_out=set_out,
         from_sowing=sowing,
-        full_size=_need(row.row, "setout_to_full_size", base, upper),
+        full_size=_need(row.row, "setout_to_full_size", warmth),
         fruit_heat=fruit,
         head_heat=(head := _head_heat(row, set_out)),
         nursery=_nursery(row, rules, base, upper),
         peak_days=row.first_pick_to_peak_days.span,
         picking_days=row.picking_days.span,
-        picking_heat=_day_heat(REFERENCE_MEAN_C, base, upper),
+        picking_heat=_picking_heat(sowing, set_out, warmth),
         season_kg=row.yield_per_plant_kg.span,
         spacing_m=(row.spacing_in_row_cm.value / 100, row.spacing_between_rows_cm.value / 100),
         kill_c=row.frost_kill_c.value,
@@ -255,7 +273,7 @@ def _keeping(row: Row | None) -> _Keeping:
     )
 
 
-def _need(row: Row, column: str, base: float, upper: float) -> Need | None:
+def _need(row: Row, column: str, warmth: Warmth) -> Need | None:
     """The table's days and heat, the heat re-summed as the weather's is: extremes clipped.
 
     The table made its totals from daily means; re-made on its own reference day they agree.
@@ -265,7 +283,7 @@ def _need(row: Row, column: str, base: float, upper: float) -> Need | None:
         return None
     mean_c = row.find(f"{column}.mean_c")
     mean = REFERENCE_MEAN_C if mean_c is None else mean_c.value
-    per_day = _day_heat(mean, base, upper)
+    per_day = _day_heat(mean, warmth)
     low, high = days.span
     return Need(
         heat=(low * per_day, high * per_day),
@@ -276,9 +294,25 @@ def _need(row: Row, column: str, base: float, upper: float) -> Need | None:
     )
 
 
-def _day_heat(mean_c: float, base: float, upper: float) -> float:
+def _picking_heat(sowing: Need | None, set_out: Need | None, warmth: Warmth) -> float:
+    """Heat of one day of picking: in the weather in which the row's other days were counted."""
+    counted = sowing or set_out
+    return _day_heat(REFERENCE_MEAN_C, warmth) if counted is None else counted.per_day
+
+
+def _day_heat(mean_c: float, warmth: Warmth) -> float:
     """Heat of one day of that mean, 6 C either way. [C d]"""
-    return float(clipped_average(mean_c - HALF_RANGE_C, mean_c + HALF_RANGE_C, base, upper))
+    return float(_heat(mean_c - HALF_RANGE_C, mean_c + HALF_RANGE_C, *warmth))
+
+
+def _heat(
+    t_min: ArrayLike, t_max: ArrayLike, base_c: float, upper_c: float, best_c: float | None
+) -> Floats:
+    """Degree-days with the extremes clipped, and no more than a day of the best mean gives."""
+    heat = clipped_average(t_min, t_max, base_c, upper_c)
+    if best_c is None:
+        return heat
+    return np.minimum(heat, _day_heat(best_c, (base_c, upper_c, None)))
 
 
 def _fruit_heat(row: Crop, set_out: Need | None, sowing: Need | None) -> Ends | None:

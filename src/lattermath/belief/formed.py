@@ -9,31 +9,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.belief.swelling import BEGINS, swollen
 
 DrawDays = NDArray[np.float64]
-
-# Judgement: of the warmth from sowing or setting out to the first lifting, what has passed when
-# tubers, roots or cloves begin to swell, or fruit has set; from there on they grow evenly.
-BEGINS = {
-    "potato": 0.5,
-    "carrot": 0.4,
-    "beet": 0.4,
-    "turnip": 0.4,
-    "radish": 0.4,
-    "garlic": 0.6,
-    "winter_squash": 0.6,
-}
 
 
 def formed_share(belief: CropBelief) -> DrawDays:
     """Share of full size that a plant's crop has by each morning, (n_draws, n_days + 1). [0 to 1]
 
-    Only for the crops of `BEGINS`; KeyError for others.
+    Only for the crops of `swelling.BEGINS`; KeyError for others.
     """
-    begins = BEGINS[belief.traits.crop]
     youngest = np.minimum(belief.age.min(axis=1), -1.0)[:, None]
-    passed = 1.0 - belief.age / youngest
-    return np.asarray(np.clip((passed - begins) / (1.0 - begins), 0.0, 1.0))
+    return swollen(belief.traits.crop, 1.0 - belief.age / youngest)
 
 
 def kept_of_formed(belief: CropBelief, kept: DrawDays) -> DrawDays:

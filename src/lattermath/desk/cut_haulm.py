@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.belief.crop_growth import light_grown_in
 from lattermath.belief.formed import formed_share
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.tubers_wait import blighted, last_care
@@ -40,8 +43,9 @@ def after_cutting(facts: SeasonFacts, belief: CropBelief) -> CropBelief:
     )
     kg = belief.kg.copy()
     size = formed_share(belief)[:, min(column, kg.shape[1])]
-    before, after = kg[:, :column].sum(axis=1), kg[:, column:].sum(axis=1)
-    grown = (before + after * size - lifted).clip(min=0.0)
+    light = light_grown_in(belief.climate, belief.age)
+    whole = belief.planting.plants * belief.unknowns.plant_kg * belief.health * light
+    grown = np.asarray(whole * size - lifted).clip(min=0.0)
     kg[:, column:] = 0.0
     kg[:, lift] += grown
-    return replace(belief, kg=kg, haulm_off=not is_lifted)
+    return replace(belief, kg=kg, haulm_off=not is_lifted, haulm_cut=True)

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.belief.formed import kept_of_formed
 from lattermath.belief.soil import BedSoil
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.tables import Tables
@@ -53,7 +54,11 @@ def with_drought(
 
 
 def dried(belief: CropBelief, water: DrawDays) -> CropBelief:
-    """A planting whose yield from today on is what its water leaves, (n_draws, n_left)."""
+    """A planting whose yield from today on is what its water leaves, (n_draws, n_left).
+
+    What is in the ground already a drought does not unmake.
+    """
+    water = kept_of_formed(belief, water)
     kg = belief.kg.copy()
     kg[:, belief.today :] *= water
     return replace(belief, kg=kg, water=water)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from lattermath.desk.frost import (
     cloth_before,
@@ -77,6 +77,11 @@ def goes_at(facts: SeasonFacts, visit: date, made: WorkedOut) -> set[str]:
     """Plantings that come out at a visit."""
     decided = made.crops.decisions.items()
     return {key for key, one in decided if _begins(facts, one.chosen, visit)}
+
+
+def goes_soon(facts: SeasonFacts, visit: date, made: WorkedOut, days: int) -> set[str]:
+    """Plantings that come out at a visit, or within so many days of it."""
+    return set().union(*(goes_at(facts, visit + timedelta(n), made) for n in range(days + 1)))
 
 
 def ends_at(facts: SeasonFacts, visit: date) -> set[str]:

@@ -9,7 +9,7 @@ from lattermath.desk.frost import lost_to_frost
 from lattermath.desk.leaf_disease_answers import carried_by_hands
 from lattermath.desk.pest_parts import stand_of
 from lattermath.desk.plan_outlook import usual_frost
-from lattermath.desk.plan_tasks import WorkedOut, goes_at
+from lattermath.desk.plan_tasks import WorkedOut, goes_at, goes_soon
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.tubers_wait import blighted, last_care
 from lattermath.planning.care import care_tasks
@@ -18,6 +18,7 @@ from lattermath.planning.potatoes import CUT, work_of
 from lattermath.vocabulary.plan import Task
 from lattermath.vocabulary.plot import Planting
 
+PAYS_AFTER_DAYS = 14  # judgement: feeding, weeding, mulching and tying pay for no less than that
 FULL_LEAF = 0.95  # of what the spacing allows: leaves close over the ground
 
 
@@ -26,16 +27,24 @@ def tending(
 ) -> list[Task]:
     """Give the tending due at a visit; nobody tends what comes out or is likely to freeze.
 
+    What comes out soon is spared all but the cutting and lifting of potatoes: nothing else pays
+    before it goes.
+
     closed : plantings in whose beds nobody may work yet.
     """
     goes = goes_at(facts, visit, made) | lost_to_frost(facts).keys()
     stays = [p for p in facts.plot.standing() if p.key not in goes and p.key not in closed]
     fought = {key for key, one in made.crops.decisions.items() if one.verdict.verdict == "fight"}
     done = last_care(facts)
-    cares = care_tasks(visit, stays, done, blighted(facts), fought)
+    soon = goes_soon(facts, visit, made, PAYS_AFTER_DAYS)
+    cares = [
+        task
+        for task in care_tasks(visit, stays, done, blighted(facts), fought)
+        if task.planting not in soon or work_of(task.says) is not None
+    ]
     cut = {task.planting for task in cares if work_of(task.says) == CUT}
     last = carried_by_hands(facts, made.permits)
-    seen = [_tended(facts, p, made, last) for p in stays if p.key not in cut]
+    seen = [_tended(facts, p, made, last) for p in stays if p.key not in cut | soon]
     return [
         *cares,
         *care_rounds(visit, seen, done),

@@ -43,6 +43,11 @@ class Crop(OfRow):
         return self.row.figure("t_upper_c")
 
     @property
+    def t_best(self) -> Figure | None:
+        """Mean of the day above which it grows no faster; None: none but `t_upper`. [C]"""
+        return self.row.find("t_best_c")
+
+    @property
     def nursery_ready_days(self) -> Figure | None:
         """Days from sowing in cups until ready to set out, at a mean of 25 C. [d]"""
         return self.row.find("nursery.ready_days")

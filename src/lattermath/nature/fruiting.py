@@ -166,8 +166,8 @@ def throw_fruiting(
     if word is None or need is None:
         return None
     base, upper = crop.t_base.value, crop.t_upper.value
-    a_day = min(REFERENCE_C, upper) - base
     to_pick = min(_counted_in(crop, sown=sown or set_out is None), upper) - base
+    a_day = to_pick  # the days of one row were counted in one weather
     first = rng.uniform(*need.span) + rng.normal(0, 2.0)
     opens = min(rng.uniform(*flower.span), 0.85 * first) if flower else 0.6 * first
     if sown and flower and set_out:  # the table counts flowers from setting out

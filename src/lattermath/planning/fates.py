@@ -337,7 +337,7 @@ def _lifted(choices: Choices) -> Callable[[DrawDays], Stands | None]:
     )
 
     def waits(share: DrawDays) -> Stands | None:
-        if stands is None:
+        if stands is None or belief.haulm_cut:
             return None
         return stands.of_days(share * belief.health[:, None] * kept(belief.water))
 

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.crop_belief import CropBelief
+from lattermath.belief.crop_traits import CropTraits
 from lattermath.belief.life_history import LifeHistory
 from lattermath.planning.water_told import TENTHS, until
 from lattermath.science.degree_days import degree_days
@@ -90,10 +91,17 @@ def crop_heat(belief: CropBelief, today: date, first: date) -> HeatCourse | None
     return _course(
         planting.key,
         (started, begins),
-        (traits.base_c, traits.upper_c, CROPS_BY),
+        (traits.base_c, traits.upper_c, _crops_by(traits)),
         (sums, now - begin, today),
         (HeatMark("first pick", needs, until(today, picks)),),
     )
+
+
+def _crops_by(traits: CropTraits) -> str:
+    """How the heat of a crop is added up, and what no day may go beyond. [C d]"""
+    if traits.best_c is None:
+        return CROPS_BY
+    return f"{CROPS_BY}, at most {traits.most_a_day:.1f} a day"
 
 
 def _by_morning(daily: FloatArray) -> FloatArray:

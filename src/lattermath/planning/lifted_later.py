@@ -17,6 +17,7 @@ from lattermath.vocabulary.span import Span
 
 LEAST_KG = 0.2  # judgement: less that waits in the ground is not worth a line
 NO_ROW_KG = 0.05  # a table to a tenth shows less as nothing
+UNDER_GROUND = frozenset({"potato"})  # what kills the leaves does not reach them (memory)
 BEGUN = 0.1  # judgement: share of a planting's mean from which it has begun to bear
 
 
@@ -40,13 +41,15 @@ def later_says(stands: Stands | None, season: GrowingSeason, many: str = "") -> 
     ends = weather.n_days - 1
     day = weather.day(min(stands.ready, ends))
     when = f"from about {said(day)} on" if stands.ready <= ends else f"after {said(day)}"
-    cold = measure(round(stands.traits.kill_c), "C")
+    cold = f"a night of {measure(round(stands.traits.kill_c), 'C')}"
+    if stands.traits.crop in UNDER_GROUND:
+        cold = "the ground freezes"
     what, they = (f"{many} ", capital(many)) if many else ("", "They")
     return (
         f"lift {what}{when}: besides what is picked until then about "
         f"{measure(round(kg.low, 1), 'kg')} to {measure(round(kg.high, 1), 'kg')} stand ready. "
         f"{they} stand {low:g} to {high:g} weeks after the first frost (from memory); lift all "
-        f"before a night of {cold}"
+        f"before {cold}"
     )
 
 

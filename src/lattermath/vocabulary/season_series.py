@@ -105,8 +105,8 @@ class HeatCourse:
 
     of       : an organism of `populations`, or a planting that does not bear yet.
     method   : as `lattermath compute degree-days` names it, cutoff after it; `clipped average`:
-               each extreme brought within base and upper, then averaged, times what late light
-               leaves.
+               each extreme brought within base and upper, then averaged, no day beyond what it
+               names as the most, times what late light leaves.
     ahead    : its first day is today, as the last of `so_far`.
     """
 

@@ -48,6 +48,29 @@ EXTRA_SOURCES = (
         "published",
         "abstract",
     ),
+    # Of the warmth of cool summers, which no trade file holds.
+    Source(
+        "british_best_temperatures",
+        "A British gardening site's list of optimum growing temperatures: cabbages 15-20, carrots "
+        "16, lettuces 10-20, onions 13-24, peas 13-18, potatoes 16-18, spinach 16-18 C",
+        "published",
+        "source",
+    ),
+    Source(
+        "coventry_potatoes",
+        "Allotments in Coventry, Potatoes: first earlies about 10 weeks from planting, second "
+        "earlies 13, early maincrop 15, late maincrop 20",
+        "published",
+        "source",
+    ),
+    Source(
+        "obrien1983",
+        "O'Brien, Allen, Bean, Griffith, Jones & Jones, accumulated day-degrees as a measure of "
+        "physiological age in early potato varieties, J. agric. Sci.: field growth went with "
+        "day-degrees above 4 C",
+        "published",
+        "abstract",
+    ),
     # Of the table of leaf ages, which no trade file holds.
     Source(
         "illinois_eb",
@@ -76,6 +99,8 @@ REPHRASED = {
 # A value of a named source that disagrees with the default and stands beside it.
 RIVAL_FIGURES: dict[tuple[str, str], dict[str, Any]] = {
     ("crops", "pepper_sweet"): {"t_base_c.rival": {"value": 18.3, "source": "peet_app2 (65 F)"}},
+    ("crops", "bean_bush"): {"t_base_c.rival": {"value": 10.0, "source": "peet_app2"}},
+    ("crops", "bean_pole"): {"t_base_c.rival": {"value": 10.0, "source": "peet_app2"}},
 }
 
 SOURCE_SEEN = {"reynolds_squash_pm": "abstract"}  # "abstract read" stands outside the brackets

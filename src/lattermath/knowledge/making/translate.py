@@ -26,6 +26,7 @@ from lattermath.knowledge.making.corrections import (
 )
 from lattermath.knowledge.making.dialects import Judge, Source
 from lattermath.knowledge.making.rivals import rivals_of
+from lattermath.knowledge.making.warmth import mend_warmth, own_figures
 from lattermath.knowledge.making.write import write_counts, write_rivals, write_sources, write_table
 
 HERE = Path(__file__).parent
@@ -161,9 +162,10 @@ def _translate(
         row = {k: v for k, v in raw.items() if k not in IDENTITY}
         before += walk.count_numbers(row)
         words += walk.count_words(row)
-        row = mend_row(table, row)
-        row |= RIVAL_FIGURES.get((table, key), {})
-        before += walk.count_numbers(RIVAL_FIGURES.get((table, key), {}))
+        row = mend_warmth(table, key, mend_row(table, row))
+        ours = RIVAL_FIGURES.get((table, key), {}) | own_figures(table, key)
+        row |= ours
+        before += walk.count_numbers(ours)
         out[key] = {}
         for leaf in walk.row_leaves(row):
             merged += leaf.merged
