@@ -14,6 +14,7 @@ import numpy as np
 import pytest
 from tests.desk.test_joint_courses import PLOT, VISITS, pair
 from tests.desk.test_pests_together import both
+from tests.planning.kept_by_hand import yield_kept
 from tests.seasons.champion import opened
 
 from lattermath.desk.goes_on import with_later
@@ -22,7 +23,6 @@ from lattermath.desk.insect_course import counted, going_on_pays
 from lattermath.desk.joint_courses import search_together, total_cost
 from lattermath.desk.pests_together import Joint, search_all
 from lattermath.planning.course_task import Found, Step, run_course, work_of
-from lattermath.planning.courses import yield_kept
 from lattermath.planning.going_on import GoingOn
 
 

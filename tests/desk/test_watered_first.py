@@ -248,16 +248,14 @@ def test_rain_that_cuts_the_watering_down_takes_the_spray_off(base: Base) -> Non
     assert way_outs(laid) == {"water first, then spray"}
 
 
-def test_minutes_that_take_the_round_off_give_the_sprayed_row_a_line_of_its_own(
-    base: Base,
-) -> None:
+def test_minutes_that_cut_the_round_leave_the_sprayed_row_in_it(base: Base) -> None:
     """Dusk leaves a quarter of an hour before the spray: enough for one row's water, not three."""
     laid = lay(base, all_of(base, 1.2), ("p1",), minutes=15, cans_a_visit=None)
     lines = [task.says for task in laid.visits[0].tasks if task.kind == "water"]
     assert set(laid.sprays(0)) == {"p1"}
     assert not laid.dry("p1", 0, laid.poured("p1", laid.sprays(0)["p1"].starts))
-    assert len(lines) == 1 and "before they are sprayed" in lines[0]
-    assert any(left.startswith("Water at the foot") for left in laid.visits[0].left_out)
+    assert len(lines) == 1 and laid.poured("p1", laid.visits[0].leave)
+    assert sum(left.startswith("Water: ") for left in laid.visits[0].left_out) == 2
 
 
 def test_what_is_to_be_sprayed_drinks_before_the_others(base: Base) -> None:
@@ -303,8 +301,7 @@ def test_whatever_water_minutes_and_ground_no_soap_on_dry_soil(base: Base) -> No
             told = WATER_FIRST in task.cautions
             assert told or not laid.dry(key, 1), (n, key)
             met["told" if told else "moist later"] += 1
-        lines = [t.says for t in laid.visits[0].tasks if t.kind == "water"]
-        met["line of its own"] += any("before they are sprayed" in says for says in lines)
+        met["round cut down"] += any("after the others" in left for left in laid.visits[0].left_out)
         met["refused"] += len(set(first) - set(laid.sprays(0)))
         assert not [what for what in laid.faults() if "soil" in what], n
     assert min(met.values()) >= 3 and len(met) == 6, met

@@ -13,6 +13,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from tests.planning.kept_by_hand import yield_kept
 from tests.seasons.champion import opened
 
 from lattermath.belief import young_beside
@@ -27,7 +28,6 @@ from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.desk.young_in_beds import _young, beside_part, with_young
-from lattermath.planning import courses
 from lattermath.planning.course_task import run_course
 from lattermath.planning.pest_beside import Treated
 from lattermath.vocabulary.events import Sighting
@@ -134,7 +134,7 @@ def test_plants_not_yet_there_lose_what_those_that_stand_there_lose(empty) -> No
     appetite = np.array([life.figures.appetite(stage) for stage in life.stages])
     hurts = facts.tables.habits[FLY].days_for_5_percent.value
     stand = found.task.belief.stands[place]
-    there = courses.yield_kept(run[:, place], stand, appetite, hurts)
+    there = yield_kept(run[:, place], stand, appetite, hurts)
     weeks = slice(0, None, 7)
     assert 1 - ahead[:, -1].mean() > 0.05
     assert ahead.mean(0)[weeks] == pytest.approx(there.mean(0)[weeks], abs=0.04)
@@ -232,8 +232,8 @@ def test_wilt_is_charged_to_late_plants_that_wilt_only(
         [1.0 if stage == "adult" else 0.0 for stage in found.task.belief.life.stages]
     )
     hurts = share * facts.tables.habits[BEETLE].days_for_5_percent.value
-    by_hand = courses.yield_kept(run[:, -1], young, appetite, hurts)
-    other = courses.yield_kept(run[:, -1], young, appetite, hurts * (0.1 if share == 1 else 10))
+    by_hand = yield_kept(run[:, -1], young, appetite, hurts)
+    other = yield_kept(run[:, -1], young, appetite, hurts * (0.1 if share == 1 else 10))
     assert anew[crop] == pytest.approx(by_hand)
     assert abs(other - by_hand).max() > 0.01
 

@@ -9,6 +9,7 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 from tests.belief.cluster_cases import LIFE, TABLES, believe, effect, scales, sky, stands
+from tests.planning.kept_by_hand import yield_kept
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.life_figures import read_life
@@ -21,7 +22,6 @@ from lattermath.planning.courses import (
     look_beside,
     population_of,
     threshold_said,
-    yield_kept,
 )
 from lattermath.planning.stakes import Stakes
 from lattermath.vocabulary.label import ProductLabel

@@ -53,7 +53,7 @@ def test_no_water_is_promised_that_nobody_has_time_to_carry() -> None:
     water = task("Water at the foot: beans 2 cans.", "water", "on arrival", 10)
     found = Ingredients((must, water), water_left="2 cans to beans and 3 cans spare.")
     told = visit_plan(evening(40), 40, found).water_left
-    assert told.startswith("no time to carry more") and "spare" not in told
+    assert told.startswith("no time for it") and "spare" not in told
 
 
 def test_however_urgent_nothing_pushes_the_last_job_into_the_dark() -> None:

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from scipy import stats
 from tests.belief.cluster_cases import LIFE, believe, effect, scales, stands
+from tests.planning.kept_by_hand import yield_kept
 
 from lattermath.belief.cluster_sightings import read_sighting
 from lattermath.belief.clusters import ClusterBelief
@@ -15,7 +16,6 @@ from lattermath.belief.coming_look import ComingLook
 from lattermath.belief.count_likelihood import LOOK_SD, clumping, size_of
 from lattermath.planning.course_search import search_course
 from lattermath.planning.course_task import Candidate, Step, Task, cost_in_draws, run_course
-from lattermath.planning.courses import yield_kept
 from lattermath.planning.stakes import Stakes
 from lattermath.planning.ten_leaves import LEAVES, WRONG
 from lattermath.planning.worth_of_look import looks_worth, none_settles

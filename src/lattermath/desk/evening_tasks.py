@@ -48,7 +48,7 @@ from lattermath.planning.evening_sprays import (
 from lattermath.planning.looking import after_looks, first_look, looking_tasks, not_worth_looking
 from lattermath.planning.visit_plan import Ingredients, gathered, visit_plan
 from lattermath.planning.watering import WaterShare
-from lattermath.planning.watering_tasks import water_left, watering_tasks
+from lattermath.planning.watering_tasks import next_to_wait, water_left, watering_tasks
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
@@ -209,10 +209,16 @@ def _laid(
         )
 
     def lay(sprays: Sprays) -> VisitPlan:
-        watering = (
-            [] if poured is None else watering_tasks(evening.day, parts.share, parts.hose, apart)
-        )
-        return _with_sprays(facts, worked, evening, before, parts, sprays, watering)
+        later = frozenset[str]()
+        while True:
+            watering = [] if poured is None else watering_tasks(
+                evening.day, parts.share, parts.hose, apart, later
+            )  # fmt: skip
+            visit = _with_sprays(facts, worked, evening, before, parts, sprays, watering)
+            waits = next_to_wait(watering, visit.no_time, parts.share)
+            if waits is None:
+                return visit
+            later |= {waits}
 
     wanted = [spraying for spraying in found if spraying.planting.key not in barring]
     wanted = by_fillings(facts.plot.shelf, wanted)

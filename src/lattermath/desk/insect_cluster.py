@@ -12,6 +12,7 @@ import numpy as np
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect, effect_of
 from lattermath.desk.at_odds import Odd, doubted, odds_of
+from lattermath.desk.at_stake import stakes_of
 from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.covers import under_cover
 from lattermath.desk.enemies_seen import dearer_for_enemies
@@ -28,7 +29,6 @@ from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.wilt import harm
 from lattermath.planning import course_task, courses
 from lattermath.planning.means import on_hand
-from lattermath.planning.stakes import Stakes
 
 if TYPE_CHECKING:
     from lattermath.belief.crop_belief import CropBelief
@@ -129,11 +129,7 @@ def cluster_of(
     )  # fmt: skip
     bearing = [bearing_portions(facts, beliefs.get(stand.key)) for stand in belief.stands]
     hurts = harm(facts, belief)
-    appetite = belief.life.figures.appetites
-    stakes = Stakes.of(
-        belief.stands, appetite, np.stack(bearing), [hurts[stand.key] for stand in belief.stands],
-        belief.standing[:, belief.today :].transpose(0, 2, 1),
-    )  # fmt: skip
+    stakes = stakes_of(facts.tables, belief, bearing, hurts)
     task = course_task.Task(
         belief,
         tuple(facts.day_index(day) - belief.first_day for day in rulings.visits),

@@ -261,10 +261,9 @@ def _taking_of_it(searched: Searched) -> Iterator[tuple[date, Spraying]]:
 
 
 def _cares(searched: Searched, found: course_task.Found) -> dict[str, fates.Care]:
-    """Share of the yield that feeding leaves, with and without the course."""
-    course, hurts = searched.cluster, searched.cluster.hurts
-    life, cares = course.belief.life, {}
-    appetite = life.figures.appetites
+    """Share of the yield that is there and fit to eat, with and without the course."""
+    course, stakes, cares = searched.cluster, searched.cluster.task.stakes, {}
+    left, fought = (stakes.kept(run) for run in (found.without, found.with_it))
     seen = found_there(course)
     for place, stand in enumerate(course.belief.stands):
         if not stand.treatable:
@@ -272,8 +271,8 @@ def _cares(searched: Searched, found: course_task.Found) -> dict[str, fates.Care
         used = [step.candidate for step in found.steps if place in step.places]
         used += course.later_uses(place)
         cares[stand.key] = fates.Care(
-            left=courses.yield_kept(found.without[:, place], stand, appetite, hurts[stand.key]),
-            fought=courses.yield_kept(found.with_it[:, place], stand, appetite, hurts[stand.key]),
+            left=left[:, place],
+            fought=fought[:, place],
             work=sum(course.rulings.minutes(candidate, place) for candidate in used),
             treatments=course_task.hazards(used, course.facts.plot.household.worth_of_treatment),
             seen=None if stand.key in seen else _not_sure(course, stand.key),

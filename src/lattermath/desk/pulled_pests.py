@@ -14,7 +14,6 @@ from lattermath.desk.goes_on import with_later
 from lattermath.desk.insect_cluster import Cluster, Searched, found_there
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.knowledge.tables import Tables
-from lattermath.planning import courses
 from lattermath.planning.course_task import Step, hazards, run_course
 from lattermath.planning.fates import Care, TreatedAnew
 from lattermath.planning.near_courses import without_work_on
@@ -57,7 +56,7 @@ def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | N
     place = next((n for n, s in enumerate(task.belief.stands) if s.key == key), None)
     if place is None:
         return None
-    stand, life = task.belief.stands[place], task.belief.life
+    life = task.belief.life
     escape = escape_of(cluster.facts.tables)
     steps, found = without_work_on(searched.found.steps, place), searched.found
     later = cluster.later_uses(place)
@@ -70,9 +69,8 @@ def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | N
     loses, clear, helped = (
         task.stakes.lost(run)[:, others].sum(1) for run in (alone, then, found.with_it)
     )
-    appetite = life.figures.appetites
     crosswalk = cluster.facts.tables.crosswalk
-    left = courses.yield_kept(then[:, place], stand, appetite, cluster.hurts[key])
+    left = task.stakes.kept_by_new(then, place)
     lives = frozenset(crop for crop in crops if life.figures.host(crop, crosswalk) is not None)
     out = Emptied(np.asarray(loses - clear), np.asarray(loses - helped), left, lives, left)
     mine = [step for step in found.steps if step.visit > 0 and place in step.places]
@@ -85,7 +83,7 @@ def emptied(searched: Searched, key: str, crops: Collection[str]) -> Emptied | N
     used = [*(step.candidate for step in mine), *later]
     return replace(
         out,
-        treated=courses.yield_kept(cared[:, place], stand, appetite, cluster.hurts[key]),
+        treated=task.stakes.kept_by_new(cared, place),
         minutes=sum(searched.rulings.minutes(candidate, place) for candidate in used),
         treatments=hazards(used, cluster.facts.plot.household.worth_of_treatment),
     )

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.cluster_plantings import leaves_of
 from lattermath.belief.life_history import life_of
+from lattermath.desk.at_stake import discarded
 from lattermath.desk.insect_belief import is_strange
 from lattermath.desk.kind_words import in_flowers, kind_of
 from lattermath.desk.pest_parts import PestPlans
@@ -144,7 +145,10 @@ def _insect(facts: SeasonFacts, organism: Organism, planting: Planting) -> _Coul
     eaten = max(life.figures.appetite(stage) for stage in life.stages)
     start = habits.start_per_plant * suits * habits.commonness
     feeding = start * eaten * LEFT_ALONE_DAYS / (leaves * leaf_cm2)
-    cost = 0.05 * feeding / habits.days_for_5_percent.value * TIMES ** (LEFT_ALONE_DAYS * pace)
+    per_twentieth = 1.0 / habits.days_for_5_percent.value
+    if (thrown := discarded(tables, habits, planting.crop)) is not None:
+        per_twentieth += 1.0 / thrown[0].value
+    cost = 0.05 * feeding * per_twentieth * TIMES ** (LEFT_ALONE_DAYS * pace)
     rests_on = f"table:organisms/{organism.id}/hosts.{word}"
     kind, well = kind_of(facts, organism.id), (suits, habits.commonness)
     return _Could(organism.id, kind, 1 / pace, min(cost, 1.0), well, rests_on)

@@ -12,10 +12,10 @@ from numpy.typing import NDArray
 from lattermath.belief import young_beside
 from lattermath.belief.cluster_plantings import Stand, leaves_of, settling, suits
 from lattermath.belief.life_history import LONE_FLIGHT
+from lattermath.desk.at_stake import left_of_young
 from lattermath.desk.cups_beside import infested
 from lattermath.desk.pests_known import treatments
 from lattermath.desk.wilt import harm_on
-from lattermath.planning import courses
 from lattermath.planning.course_task import run_course
 from lattermath.planning.fates import Care
 from lattermath.planning.pest_beside import MOST_MEANS, PestNear, Treated
@@ -167,10 +167,10 @@ def _young(one: Searched, facts: SeasonFacts, bed: Bed, crop: str, plants: int) 
 
 
 def _left(one: Searched, facts: SeasonFacts, young: Stand) -> FloatArray:
-    """Share that feeding leaves of clean plants there by coming day, (n_draws, n_left)."""
-    life = one.task.belief.life
+    """Share of clean plants' yield there that is borne and fit to eat by coming day,
+    (n_draws, n_left)."""
     belief = young_beside.with_young(one.task.belief, young)
     then = run_course(belief, one.found.steps, one.task.visits, by_chance=False)
-    appetite = life.figures.appetites
     begun = Planting(young.key, young.name, young.crop, young.plants, set_out=facts.visits[0])
-    return courses.yield_kept(then[:, -1], young, appetite, harm_on(facts, belief, begun))
+    hurts = harm_on(facts, belief, begun)
+    return left_of_young(facts.tables, belief, young, hurts, then)

@@ -201,11 +201,11 @@ class Habits(OfRow):
         return ON_SURFACES[self.place(stage)]
 
     def appetite(self, stage: str) -> float:
-        """What one insect of a stage eats a day, where one feeding young eats 1."""
+        """What one insect of a stage eats a day, a young one 1 on the mean of its days."""
         if stage.startswith(("egg", "pupa", "prepupa")):
             return 0.0
-        found = self.row.find("feeds.adult" if stage.startswith("adult") else "feeds.young")
-        return found.value if found else 0.0
+        usual = self.row.find("feeds.adult" if stage.startswith("adult") else "feeds.young")
+        return found.value if (found := self.row.find(f"feeds.{stage}") or usual) else 0.0
 
     def frost_days(self, stage: str) -> float | None:
         """Days at -3 C that leave a tenth of a stage; None where frost takes none of it. [d]

@@ -20,10 +20,9 @@ from lattermath.planning.course_outcome import (
     last_day,
     stage_groups,
 )
-from lattermath.planning.course_task import Candidate, Counts, Found, Step
+from lattermath.planning.course_task import Candidate, Found, Step
 from lattermath.planning.means import MEANS, Means
 from lattermath.planning.strips import strip
-from lattermath.science.insect_damage import feeding_loss
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.label import ProductLabel
@@ -116,17 +115,6 @@ def candidates_of(
 def no_effect(method: str) -> Effect:
     """The effect on insects of a material that is used against something else."""
     return Effect(method, {})
-
-
-def yield_kept(
-    counts: Counts, stand: Stand, appetite: FloatArray, days_for_5_percent: float
-) -> FloatArray:
-    """Share of the yield that feeding leaves, by draw and day, (n_draws, n_days). [0 to 1]
-
-    counts : insects by stage, (n_draws, n_days + 1, n_stages), from today on.
-    """
-    daily = counts[:, 1:].astype(np.float64) @ appetite / stand.leaf_area_cm2
-    return 1.0 - feeding_loss(np.cumsum(daily, axis=1), days_for_5_percent)
 
 
 def gap_told(gap: float | None, method: str) -> Iterator[Because]:

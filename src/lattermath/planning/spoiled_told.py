@@ -10,7 +10,7 @@ from lattermath.vocabulary.spoiled import Spoiled
 LEAST_TOLD = 0.02  # judgement: one piece in fifty, below which nobody would ask
 MOST_TOLD = 2  # plantings on a sheet; the others stand in the plan
 COUNTED = "what is thrown away of {names} stands in the loss of yield; it is not taken off again"
-APART = "what is thrown away of {names} is told, and not taken off what there will be to eat"
+APART = "what is thrown away of {names} is taken off what there will be to eat"
 CLEANED = "what only wants cleaning is not lost"
 
 

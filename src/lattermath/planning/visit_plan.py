@@ -155,8 +155,10 @@ def _water_left(says: str, ordered: Ordered) -> str:
     """No cans are promised to beds that the minutes leave out."""
     if all(task.kind != "water" for task in ordered.left_out):
         return says
-    names = "; ".join(task.says.rstrip(".") for task in ordered.left_out if task.kind == "water")
-    return f"no time to carry more. Left out: {names}."
+    left = [task.says.rstrip(".") for task in ordered.left_out if task.kind == "water"]
+    poured = any(task.kind == "water" for task in ordered.tasks)
+    short = "no time for all of it" if poured else "no time for it"
+    return f"{short}. Left out: {'; '.join(left)}."
 
 
 def _left_out(task: Task) -> str:

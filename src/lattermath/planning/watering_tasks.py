@@ -12,6 +12,7 @@ from lattermath.vocabulary.plan import Amount, Task
 from lattermath.vocabulary.ruling import Because, Ruling
 from lattermath.vocabulary.sentence import capital, listed
 
+ROUND = "round"
 MINUTES_A_CAN = 2.0  # judgement: to the tap and back with two at a time, poured slowly
 MUST_WATER = 0.5  # judgement: more likely than not to go short before the next visit
 MINUTES_A_HOSE = 3.0  # judgement: roll out and away
@@ -24,18 +25,49 @@ def watering_tasks(
     share: WaterShare,
     hose: Ruling | None = None,
     first: Collection[str] = (),
+    later: Collection[str] = (),
 ) -> list[Task]:
     """Give the watering of one visit: a line for each wilted planting, one for all the rest.
 
     first : plantings with a line of their own as well, since they are to be sprayed after it.
+    later : plantings of the round that come after it, in a line of their own.
     """
     given = [one for one in share.shares if one.given_litres > 0]
     apart = [one for one in given if one.need.wilted or one.need.key in first]
-    rest = [one for one in given if one not in apart]
+    rest = [one for one in given if one not in apart and one.need.key not in later]
     tasks = [_apart(visit, one, share) for one in apart]
     if rest:
         tasks.append(_round(visit, rest, share, hose))
-    return tasks
+    after = [one for one in given if one not in apart and one.need.key in later]
+    return tasks + [_apart(visit, one, share, after=True) for one in after]
+
+
+def next_to_wait(
+    watering: Sequence[Task], no_time: Collection[str], share: WaterShare
+) -> str | None:
+    """The planting of a round without time that waits, the last to lose anything; None: none.
+
+    What goes short soonest and likeliest is watered first; of the like what takes fewer litres, so
+    that more of them are.
+    """
+    short = {
+        amount.planting
+        for task in watering
+        if task.planting is None and task.id in no_time
+        for amount in task.amounts
+    }
+    rest = [one for one in share.shares if one.need.key in short]
+    return max(rest, key=_waits).need.key if len(rest) > 1 else None
+
+
+def _waits(one: BedShare) -> tuple[bool, bool, int, float]:
+    """The last to lose anything sorts last; what is to be sprayed comes first, on moist soil."""
+    thirst = -round(10 * one.chance_unwatered)
+    return not one.need.sprayed, not _urgent(one), thirst, one.given_litres
+
+
+def _urgent(one: BedShare) -> bool:
+    return one.need.turn <= 1 or one.chance_unwatered >= MUST_WATER
 
 
 def water_left(share: WaterShare) -> str:
@@ -61,20 +93,21 @@ def cans(number: float) -> str:
     return f"{whole} can" if whole == 1 else f"{whole} cans"
 
 
-def _apart(visit: date, one: BedShare, share: WaterShare) -> Task:
+def _apart(visit: date, one: BedShare, share: WaterShare, *, after: bool = False) -> Task:
     amount = _cans_or_litres(one.given_litres, share)
     why = "wilted" if one.need.wilted else "before they are sprayed"
+    why = "after the others" if after else why
     return Task(
         id=task_id(visit, "water", one.need.key, None),
         kind="water",
         part="on arrival",
         planting=one.need.key,
         says=f"Water: {one.need.name}, {why}, {amount} at the foot.",
-        minutes=_minutes(one.given_litres, share),
+        minutes=_minutes(one.given_litres, share, out=after),
         amounts=(Amount("water", one.given_litres, "l", planting=one.need.key),),
         because=one.because,
         if_skipped=f"{one.need.name} {'dry up' if one.need.wilted else 'go short of water'}",
-        must=True,
+        must=not after or _urgent(one),
         dies=one.need.wilted,
     )
 
@@ -88,7 +121,7 @@ def _round(visit: date, rest: Sequence[BedShare], share: WaterShare, hose: Rulin
         () if hose is None else tuple(Because(b.says, True, b.who, b.rests_on) for b in hose.bars)
     )
     return Task(
-        id=task_id(visit, "water", None, "round"),
+        id=task_id(visit, "water", None, ROUND),
         kind="water",
         part="on arrival",
         says=f"Water at the foot{' with the hose' if share.by_hose else ''}: {', '.join(parts)}.",
@@ -101,13 +134,15 @@ def _round(visit: date, rest: Sequence[BedShare], share: WaterShare, hose: Rulin
         because=(*reasons, *bars),
         if_skipped=f"{listed([one.need.name for one in (urgent or rest)])} go short of water",
         dies=any(one.need.wilted for one in rest),
-        must=bool(urgent) or any(one.chance_unwatered >= MUST_WATER for one in rest),
+        must=any(map(_urgent, rest)),
     )
 
 
-def _minutes(litres: float, share: WaterShare) -> float:
+def _minutes(litres: float, share: WaterShare, *, out: bool = False) -> float:
+    """Minutes to pour so much. out: the hose lies there already."""
     if share.by_hose:
-        return float(round(MINUTES_A_HOSE + litres / HOSE_LITRES_A_MINUTE))
+        roll = 0.0 if out else MINUTES_A_HOSE
+        return float(round(roll + litres / HOSE_LITRES_A_MINUTE))
     return float(round(MINUTES_A_CAN * litres / share.can_litres))
 
 

@@ -71,6 +71,14 @@ EXTRA_SOURCES = (
         "published",
         "abstract",
     ),
+    Source(
+        "cabbage_white_book",
+        "The Book of Caterpillars, page 134 on the cabbage white: 85 percent of what a caterpillar "
+        "eats of leaves in the final instar.",
+        "published",
+        "second-hand",
+        "page read",
+    ),
     # Of the table of leaf ages, which no trade file holds.
     Source(
         "illinois_eb",
