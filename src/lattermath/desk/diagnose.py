@@ -56,6 +56,7 @@ class Diagnosis:
     look_alikes: tuple[str, ...]
     clinic: bool  # looking at the plot will not settle it
     unexplained: tuple[str, ...] = ()  # symptoms seen that no cause of this crop and region makes
+    makers: frozenset[str] = frozenset()  # causes that make some of what was seen on the plant
 
 
 def said_look(tables: Tables, sign: str) -> str:
@@ -95,7 +96,8 @@ def diagnose(
     seen = [sign_id(tables, word, "present") for word in present]
     denied = [sign_id(tables, word, "absent") for word in absent]
     _refuse_both(seen, denied)
-    answers = [(signs[s], True) for s in dict.fromkeys(seen)]
+    once = dict.fromkeys(one for one in seen if not _seen_by_sign(tables, one, seen))
+    answers = [(signs[s], True) for s in once]
     answers += [(signs[s], False) for s in dict.fromkeys(denied)]
     other = tables.constants["diagnosis"].figure("other_prior").value
     told = ask(suspects({key: weights[key] for key in held}, other), answers)
@@ -109,13 +111,24 @@ def diagnose(
     if of_plant and len(unexplained) == len(of_plant):  # no other look tells of it
         groups = {one.group for one in unexplained}
         open_ = {key: sign for key, sign in open_.items() if sign.group in groups}
-    found = verdict(told, deeds, disorders, _looks(tables, open_), _named(tables))
+    makers = _makers(one for one in of_plant if one not in unexplained)
+    found = verdict(told, deeds, disorders, _looks(tables, open_), _named(tables), makers)
     found = replace(found, looks=_once_each(found.looks, tables.crosswalk.check_signs))
     clinic = bool(unexplained) or _clinic(told, found, deeds)
     none_makes = tuple(one.id for one in unexplained)
     explained = set(none_makes) < set(seen)
     alikes = _look_alikes(told, disorders, explained=explained)
-    return Diagnosis(told, found, alikes, clinic, none_makes)
+    return Diagnosis(told, found, alikes, clinic, none_makes, makers)
+
+
+def _seen_by_sign(tables: Tables, check: str, seen: Collection[str]) -> bool:
+    """Whether a check only says again what was seen as one of its symptoms."""
+    return bool(set(tables.crosswalk.check_signs.get(check, ())) & set(seen))
+
+
+def _makers(signs: Iterable[Sign]) -> frozenset[str]:
+    """The causes that make one of these signs oftener than it is reported without them."""
+    return frozenset(cause for sign in signs for cause, p in sign.chances.items() if p > sign.leak)
 
 
 def _on_plant(tables: Tables, sign: str) -> bool:
