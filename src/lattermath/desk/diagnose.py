@@ -44,6 +44,7 @@ WHETHER = (  # signs whose words are a whole sentence, which is no thing to look
     "seedling_pinched_collapse", "centres_fall_out",
 )  # fmt: skip
 AT_HOME = 0.5  # judgement: a check whose best cause here is likelier by less is for another crop
+SHOWN = 0.5  # judgement: a cause of which a crop can show no sign this often is not on that crop
 NEAR = 0.6  # judgement: how like a known word an unknown one must be to be offered
 
 
@@ -92,7 +93,7 @@ def diagnose(
         key: cause.prior.value * (factors or {}).get(key, 1.0) for key, cause in held.items()
     }
     held = {key: cause for key, cause in held.items() if weights[key] > 0}
-    signs = _signs(tables, held, group)
+    signs = _signs(tables, held, group, crop_id)
     seen = [sign_id(tables, word, "present") for word in present]
     denied = [sign_id(tables, word, "absent") for word in absent]
     _refuse_both(seen, denied)
@@ -159,8 +160,8 @@ def signs_of(tables: Tables, crop: str) -> frozenset[str]:
     """
     group, crop_id = group_of(tables, crop)
     held = {c.id: c for c in tables.causes.values() if _fits(tables, c, group, crop_id, "general")}
-    signs = _signs(tables, held, group)
-    return frozenset(key for key, sign in signs.items() if sign.chances)
+    signs = _signs(tables, held, group, crop_id)
+    return frozenset(key for key, sign in signs.items() if _at_home(tables, sign))
 
 
 def _that_show(
@@ -245,15 +246,26 @@ def _fits(tables: Tables, cause: Cause, group: str, crop: str, region: str) -> b
     if not cause.known_from(region):
         return False
     within = (crop,) if crop else tables.crosswalk.diagnosis_groups[group]
-    return any(name in (group, *within) for name in cause.crops)
+    return any(name in (group, *within) for name in cause.crops) and any(
+        chance.value >= SHOWN and _on_plant(tables, sign) and _can_show(tables, sign, group, crop)
+        for sign, chance in cause.chances.items()
+    )
 
 
-def _signs(tables: Tables, causes: Mapping[str, Cause], group: str) -> dict[str, Sign]:
-    """Every symptom and check as a question about these causes."""
+def _can_show(tables: Tables, symptom: str, group: str, crop: str) -> bool:
+    """Whether a crop has the part that a symptom sits on: no radish splits its head."""
+    only = tables.crosswalk.shown_only_on.get(symptom)
+    within = (crop,) if crop else tables.crosswalk.diagnosis_groups[group]
+    return only is None or any(name in only for name in (group, *within))
+
+
+def _signs(tables: Tables, causes: Mapping[str, Cause], group: str, crop: str) -> dict[str, Sign]:
+    """Every symptom and check as a question about these causes, of a crop that can show it."""
     causing = {cause.id: cause.chances for cause in causes.values()}  # read once, not by sign
     found = {
         key: Sign(key, symptom.group, symptom.leak.value, {
-            cause: held[key].value for cause, held in causing.items() if key in held
+            cause: held[key].value for cause, held in causing.items()
+            if key in held and _can_show(tables, key, group, crop)
         }, 0.0 if symptom.look in OFF_PLANT else UNLISTED)
         for key, symptom in tables.symptoms.items()
     }  # fmt: skip
@@ -268,16 +280,22 @@ def _looks(tables: Tables, signs: Mapping[str, Sign]) -> list[Look]:
     minutes = tables.constants["look_minutes"]
     found: list[Look] = []
     for key, sign in signs.items():
-        if not sign.chances:
+        if not _at_home(tables, sign):
             continue
         if (check := tables.checks.get(key)) is not None:
-            if max(sign.chances.values()) < AT_HOME * _best(check):
-                continue
             wait = check.wait_days.value if check.wait_days else 0.0
             found.append(Look(sign, check.minutes.value, wait))
         else:
             found.append(Look(sign, minutes.figure(tables.symptoms[key].look).value))
     return found
+
+
+def _at_home(tables: Tables, sign: Sign) -> bool:
+    """Whether a sign tells anything of these causes, and a check was not made for other crops."""
+    check = tables.checks.get(sign.id)
+    if check is None or not sign.chances:
+        return bool(sign.chances)
+    return max(sign.chances.values()) >= AT_HOME * _best(check)
 
 
 def _best(check: Check) -> float:
