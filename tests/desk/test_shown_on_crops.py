@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from lattermath.desk.diagnose import diagnose, signs_of
 from lattermath.knowledge.tables import load_tables
 
