@@ -61,7 +61,8 @@ def by_enumeration(told: list[tuple[Sign, bool]]) -> dict[frozenset[str], float]
             if UNLISTED in causes:  # a trouble that is not listed may make what is seen
                 seen = [max(chance(s, causes), s.unlisted) for s, yes in told
                         if yes and s.group == group]  # fmt: skip
-            weight *= min(seen, default=1.0) * min(missed, default=1.0)
+            together = math.prod(seen)  # halfway, by its logarithm, to the least of them alone
+            weight *= math.sqrt(min(seen, default=1.0) * together) * min(missed, default=1.0)
         held[causes] = weight
     total = sum(held.values())
     return {causes: weight / total for causes, weight in held.items()}
@@ -96,14 +97,26 @@ def test_what_was_not_looked_for_is_not_absent() -> None:
     assert ask(held, [(SIGNS[1], False)]).probabilities["mite"] < before
 
 
-def test_a_second_sign_of_the_same_thing_counts_no_more_than_the_rarer_alone() -> None:
-    """Two signs of one group: the odds are those of the least expected one, not their product."""
+def test_a_second_sign_of_the_same_thing_counts_by_half() -> None:
+    """By hand: each of two signs of one group is 40 times likelier with mites than without. One
+    makes the odds 40 times what they were, both 40 * sqrt(40), and of two groups 40 * 40."""
     held = suspects(PRIORS, OTHER, 0.0)
-    signs = (Sign("x", "g", 0.02, {"mite": 0.8}), Sign("y", "g", 0.02, {"mite": 0.8}))
-    one, two = (ask(held, [(s, True) for s in signs[:n]]).probabilities["mite"] for n in (1, 2))
-    assert two == pytest.approx(one)
-    apart = (signs[0], Sign("y", "h", 0.02, {"mite": 0.8}))
-    assert ask(held, [(s, True) for s in apart]).probabilities["mite"] > one
+    x, y = (Sign(name, "g", 0.02, {"mite": 0.8}) for name in "xy")
+    apart = Sign("y", "h", 0.02, {"mite": 0.8})
+    odds = [p / (1 - p) for p in
+            (ask(held, [(s, True) for s in signs]).probabilities["mite"]
+             for signs in ((), (x,), (x, y), (x, apart)))]  # fmt: skip
+    gains = [after / odds[0] for after in odds[1:]]
+    assert gains == pytest.approx([40, 40 * math.sqrt(40), 1600])
+
+
+def test_a_weak_sign_takes_nothing_from_a_strong_one_of_its_group() -> None:
+    """What every cause shows as often as not is no evidence, whatever was seen beside it."""
+    held = suspects(PRIORS, OTHER)
+    strong, dull = Sign("x", "g", 0.02, {"mite": 0.8}), Sign("y", "g", 0.9, {})
+    one = ask(held, [(strong, True)]).probabilities
+    both = ask(held, [(strong, True), (dull, True)]).probabilities
+    assert both == pytest.approx(one)
 
 
 def test_two_causes_at_once_explain_what_neither_explains_alone() -> None:

@@ -56,7 +56,8 @@ def walked(way: Way, leaves: NDArray[np.int64]) -> tuple[NDArray[np.bool_], floa
     counted = (leaves > 0).astype(int) if way.kind == "some" else leaves
     totals = counted.cumsum(1)
     over = (totals <= np.array(way.few)) | (totals >= np.array(way.many))
-    last = over.argmax(1)
+    # Who counts out turns every leaf, whatever the total is on the way.
+    last = np.full(len(over), LEAVES - 1) if way.kind == "all" else over.argmax(1)
     at = np.arange(len(last))
     return totals[at, last] >= np.array(way.many)[last], float(last.mean() + 1)
 

@@ -4,10 +4,11 @@ Every cause alone, every pair of causes, *none of those listed*, and such a trou
 cause are hypotheses. Causes come independently: one that is there makes another neither likelier
 nor less likely. An answer is
 told of each hypothesis by noisy-or; a sign nobody looked for enters nowhere. Answers of one group
-are signs of the same thing, so that of those seen only the least expected one counts, and of those
-denied only the most expected one: looking twice at one thing never counts twice. A trouble that is
-not listed may make whatever is seen; of what is looked for in vain it makes no more than the leak.
-Reasons in docs/decisions/0016-diagnosis.md and 0058-causes-come-independently.md.
+are signs of the same thing: of those seen the least expected one counts whole and each further one
+by half, of those denied only the most expected one counts. A trouble that is not listed may make
+whatever is seen; of what is looked for in vain it makes no more than the leak.
+Reasons in docs/decisions/0016-diagnosis.md, 0058-causes-come-independently.md and
+0072-a-second-sign-counts-by-half.md.
 """
 
 from __future__ import annotations
@@ -21,6 +22,9 @@ from numpy.typing import NDArray
 
 Weights = NDArray[np.float64]  # (n_hypotheses,)
 
+# Judgement: how much a further sign seen of one group counts; 0 for nothing, 1 for as much as one
+# of another group.
+FURTHER = 0.5
 PAIRS = 1.0  # judgement: how often two are there at once, where independent causes are so once
 
 
@@ -52,13 +56,13 @@ class Suspects:
 class Told:
     """What the answers so far tell, by hypothesis.
 
-    `seen` and `denied` hold, for each group asked about, the chance of the least expected sign
-    seen, and of the most expected sign denied.
+    `seen` holds, for each group asked about, the chance of the least expected sign seen and the
+    product of all their chances; `denied` the chance of the most expected sign denied.
     """
 
     suspects: Suspects
     weights: Weights  # prior times likelihood, not normalised
-    seen: Mapping[str, Weights]
+    seen: Mapping[str, tuple[Weights, Weights]]
     denied: Mapping[str, Weights]
     asked: frozenset[str]  # ids of the signs answered
 
@@ -143,17 +147,29 @@ def with_answer(told: Told, sign: Sign, yes: bool) -> Told:
     held, group = told.suspects, sign.group
     seen, denied = dict(told.seen), dict(told.denied)
     if yes:
-        seen[group] = np.minimum(seen.get(group, 1.0), _seen(held, sign))
+        seen[group] = _with_sign(told, sign)
     else:
         denied[group] = np.maximum(denied.get(group, 0.0), reported(held, sign))
     return Told(told.suspects, weights, seen, denied, told.asked | {sign.id})
 
 
 def if_seen(told: Told, sign: Sign) -> Weights:
-    """The weights if this sign is seen too: in its group the least expected one counts."""
-    before = told.seen.get(sign.group, 1.0)
-    chance = np.minimum(before, _seen(told.suspects, sign))
+    """The weights if this sign is seen too: the least expected of its group counts whole."""
+    before = _of_group(*told.seen[sign.group]) if sign.group in told.seen else 1.0
+    chance = _of_group(*_with_sign(told, sign))
     return np.asarray(told.weights * chance / before, dtype=np.float64)
+
+
+def _with_sign(told: Told, sign: Sign) -> tuple[Weights, Weights]:
+    """The least chance and the product of the signs seen of a group, with one more."""
+    chance = _seen(told.suspects, sign)
+    least, product = told.seen.get(sign.group, (np.ones_like(chance), np.ones_like(chance)))
+    return np.minimum(least, chance), product * chance
+
+
+def _of_group(least: Weights, product: Weights) -> Weights:
+    """Chance of the signs seen of one group together: between those of one mistake and of many."""
+    return np.asarray(least ** (1 - FURTHER) * product**FURTHER, dtype=np.float64)
 
 
 def if_denied(told: Told, sign: Sign) -> Weights:

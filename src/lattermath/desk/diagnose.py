@@ -44,6 +44,7 @@ WHETHER = (  # signs whose words are a whole sentence, which is no thing to look
     "seedling_pinched_collapse", "centres_fall_out",
 )  # fmt: skip
 AT_HOME = 0.5  # judgement: a check whose best cause here is likelier by less is for another crop
+SHOWN = 0.5  # judgement: a cause of which a crop can show no sign this often is not on that crop
 NEAR = 0.6  # judgement: how like a known word an unknown one must be to be offered
 
 
@@ -56,6 +57,7 @@ class Diagnosis:
     look_alikes: tuple[str, ...]
     clinic: bool  # looking at the plot will not settle it
     unexplained: tuple[str, ...] = ()  # symptoms seen that no cause of this crop and region makes
+    makers: frozenset[str] = frozenset()  # causes that make some of what was seen on the plant
 
 
 def said_look(tables: Tables, sign: str) -> str:
@@ -91,11 +93,12 @@ def diagnose(
         key: cause.prior.value * (factors or {}).get(key, 1.0) for key, cause in held.items()
     }
     held = {key: cause for key, cause in held.items() if weights[key] > 0}
-    signs = _signs(tables, held, group)
+    signs = _signs(tables, held, group, crop_id)
     seen = [sign_id(tables, word, "present") for word in present]
     denied = [sign_id(tables, word, "absent") for word in absent]
     _refuse_both(seen, denied)
-    answers = [(signs[s], True) for s in dict.fromkeys(seen)]
+    once = dict.fromkeys(one for one in seen if not _seen_by_sign(tables, one, seen))
+    answers = [(signs[s], True) for s in once]
     answers += [(signs[s], False) for s in dict.fromkeys(denied)]
     other = tables.constants["diagnosis"].figure("other_prior").value
     told = ask(suspects({key: weights[key] for key in held}, other), answers)
@@ -109,13 +112,24 @@ def diagnose(
     if of_plant and len(unexplained) == len(of_plant):  # no other look tells of it
         groups = {one.group for one in unexplained}
         open_ = {key: sign for key, sign in open_.items() if sign.group in groups}
-    found = verdict(told, deeds, disorders, _looks(tables, open_), _named(tables))
+    makers = _makers(one for one in of_plant if one not in unexplained)
+    found = verdict(told, deeds, disorders, _looks(tables, open_), _named(tables), makers)
     found = replace(found, looks=_once_each(found.looks, tables.crosswalk.check_signs))
     clinic = bool(unexplained) or _clinic(told, found, deeds)
     none_makes = tuple(one.id for one in unexplained)
     explained = set(none_makes) < set(seen)
     alikes = _look_alikes(told, disorders, explained=explained)
-    return Diagnosis(told, found, alikes, clinic, none_makes)
+    return Diagnosis(told, found, alikes, clinic, none_makes, makers)
+
+
+def _seen_by_sign(tables: Tables, check: str, seen: Collection[str]) -> bool:
+    """Whether a check only says again what was seen as one of its symptoms."""
+    return bool(set(tables.crosswalk.check_signs.get(check, ())) & set(seen))
+
+
+def _makers(signs: Iterable[Sign]) -> frozenset[str]:
+    """The causes that make one of these signs oftener than it is reported without them."""
+    return frozenset(cause for sign in signs for cause, p in sign.chances.items() if p > sign.leak)
 
 
 def _on_plant(tables: Tables, sign: str) -> bool:
@@ -146,8 +160,8 @@ def signs_of(tables: Tables, crop: str) -> frozenset[str]:
     """
     group, crop_id = group_of(tables, crop)
     held = {c.id: c for c in tables.causes.values() if _fits(tables, c, group, crop_id, "general")}
-    signs = _signs(tables, held, group)
-    return frozenset(key for key, sign in signs.items() if sign.chances)
+    signs = _signs(tables, held, group, crop_id)
+    return frozenset(key for key, sign in signs.items() if _at_home(tables, sign))
 
 
 def _that_show(
@@ -232,15 +246,26 @@ def _fits(tables: Tables, cause: Cause, group: str, crop: str, region: str) -> b
     if not cause.known_from(region):
         return False
     within = (crop,) if crop else tables.crosswalk.diagnosis_groups[group]
-    return any(name in (group, *within) for name in cause.crops)
+    return any(name in (group, *within) for name in cause.crops) and any(
+        chance.value >= SHOWN and _on_plant(tables, sign) and _can_show(tables, sign, group, crop)
+        for sign, chance in cause.chances.items()
+    )
 
 
-def _signs(tables: Tables, causes: Mapping[str, Cause], group: str) -> dict[str, Sign]:
-    """Every symptom and check as a question about these causes."""
+def _can_show(tables: Tables, symptom: str, group: str, crop: str) -> bool:
+    """Whether a crop has the part that a symptom sits on: no radish splits its head."""
+    only = tables.crosswalk.shown_only_on.get(symptom)
+    within = (crop,) if crop else tables.crosswalk.diagnosis_groups[group]
+    return only is None or any(name in only for name in (group, *within))
+
+
+def _signs(tables: Tables, causes: Mapping[str, Cause], group: str, crop: str) -> dict[str, Sign]:
+    """Every symptom and check as a question about these causes, of a crop that can show it."""
     causing = {cause.id: cause.chances for cause in causes.values()}  # read once, not by sign
     found = {
         key: Sign(key, symptom.group, symptom.leak.value, {
-            cause: held[key].value for cause, held in causing.items() if key in held
+            cause: held[key].value for cause, held in causing.items()
+            if key in held and _can_show(tables, key, group, crop)
         }, 0.0 if symptom.look in OFF_PLANT else UNLISTED)
         for key, symptom in tables.symptoms.items()
     }  # fmt: skip
@@ -255,16 +280,22 @@ def _looks(tables: Tables, signs: Mapping[str, Sign]) -> list[Look]:
     minutes = tables.constants["look_minutes"]
     found: list[Look] = []
     for key, sign in signs.items():
-        if not sign.chances:
+        if not _at_home(tables, sign):
             continue
         if (check := tables.checks.get(key)) is not None:
-            if max(sign.chances.values()) < AT_HOME * _best(check):
-                continue
             wait = check.wait_days.value if check.wait_days else 0.0
             found.append(Look(sign, check.minutes.value, wait))
         else:
             found.append(Look(sign, minutes.figure(tables.symptoms[key].look).value))
     return found
+
+
+def _at_home(tables: Tables, sign: Sign) -> bool:
+    """Whether a sign tells anything of these causes, and a check was not made for other crops."""
+    check = tables.checks.get(sign.id)
+    if check is None or not sign.chances:
+        return bool(sign.chances)
+    return max(sign.chances.values()) >= AT_HOME * _best(check)
 
 
 def _best(check: Check) -> float:

@@ -164,13 +164,16 @@ def _causes(looked: Looked) -> Iterator[str]:
 
 
 def likely(looked: Looked) -> list[str]:
-    """The causes that are told: likely enough, and made likelier by what was answered.
+    """The causes that are told: likely enough, made likelier by what was answered, and makers of
+    some of what was seen on the plant.
 
-    What is no likelier than before anybody looked is common on the crop and nothing is said of it,
-    unless nothing seen is explained.
+    What is no likelier than before anybody looked is common on the crop, what only the weather made
+    likelier is common in such weather: nothing is said of either, unless nothing seen is explained.
     """
-    told, explains = looked.found.told, set(looked.found.unexplained) < {*looked.seen}
+    found = looked.found
+    told, explains = found.told, set(found.unexplained) < {*looked.seen}
     grown, chances = likelier(told), told.probabilities.items()
+    grown = grown & found.makers or grown
     most = [c for c, p in chances if p >= TOLD_FROM and (c in grown or not explains)]
     return most[:MOST_TOLD]
 

@@ -202,15 +202,19 @@ def sign_meant(tables: Tables, planting: Planting, words: str, where: str) -> st
 def _meant_here(tables: Tables, planting: Planting, words: str) -> tuple[str, tuple[str, ...]]:
     """The ids that a saying may mean on this crop, and the way in which it was taken.
 
-    The crop's own name tells its fruit or root, or nothing: "no beans", "the kale is wilting".
+    The crop's own name tells its fruit or root, or nothing: "no beans", "the kale is wilting". The
+    way that is clear goes first; where none is, all that is meant in some way.
     """
     among = signs_of(tables, planting.crop)
     crop = (planting.name, *(tables.crosswalk.named(planting.crop, n) for n in (1, 2)))
     ways = (words, *(without(words, crop, part) for part in ("fruit", "root", "")))
     if only_sizes(ways[-1]):  # little courgettes are no stunted plants
         ways = ways[:-1] if ways[-1] != words else ways
-    taken = ((way, meant(way, tables.crosswalk, among)) for way in dict.fromkeys(ways))
-    return next(((way, ids) for way, ids in taken if ids), ("", ()))
+    taken = [(way, meant(way, tables.crosswalk, among)) for way in dict.fromkeys(ways)]
+    found = [(way, ids) for way, ids in taken if ids]
+    clear = (one for one in found if len(one[1]) == 1)
+    every = dict.fromkeys(one for _, ids in reversed(found) for one in ids)
+    return next(clear, (found[0][0], tuple(every))) if found else ("", ())
 
 
 def signs_denied(tables: Tables, planting: Planting, words: str, where: str) -> tuple[str, ...]:

@@ -46,6 +46,7 @@ class Crosswalk:
     sayings: Mapping[str, tuple[str, ...]]  # saying -> the symptoms it may mean, by crop
     sign_texts: Mapping[str, str]  # symptom or check id -> its own words
     check_signs: Mapping[str, tuple[str, ...]]  # check -> the symptoms that it looks at
+    shown_only_on: Mapping[str, tuple[str, ...]]  # symptom -> crops and groups that can show it
     found_signs: Mapping[str, tuple[str, ...]]  # cause -> signs that a find of it has seen
 
     def named(self, crop: str, count: float = 2) -> str:
@@ -251,6 +252,7 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
             if not isinstance(many, str)
         },
         check_signs={key: tuple(signs) for key, signs in raw["check_signs"].items()},
+        shown_only_on={key: tuple(on) for key, on in raw["shown_only_on"].items()},
         found_signs={key: tuple(signs) for key, signs in raw["found_signs"].items()},
         sign_texts={key: row.text("text") for key, row in tables["symptoms"].items()}
         | {key: row.text("action") for key, row in tables["checks"].items()},

@@ -6,7 +6,7 @@ deed. Weights of wrong deeds and efforts are judgement; reasons in docs/decision
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -108,11 +108,13 @@ def verdict(
     disorders: Iterable[str],
     looks: Iterable[Look],
     named: Mapping[frozenset[str], str] | None = None,
+    makers: Collection[str] = (),
 ) -> Verdict:
     """What to do by what is told so far, and what to look at next.
 
     deeds : deed by cause id. disorders : causes that are neither pest nor disease.
     named : the check that tells two causes apart, by the pair; it gains where these two lead.
+    makers : causes that make some of what was seen on the plant; empty for no such bound.
     Where something was seen, only looks that tell of what may have made it are asked for.
     Looking stops when the best deed is likely right and no look is worth its minutes: when the
     decision would no longer change.
@@ -123,6 +125,7 @@ def verdict(
     weighed = [_weigh(told, look, losses, parts) for look in open_]
     apart = (named or {}).get(frozenset(list(told.probabilities)[:2]), "")
     raised = _raised(told)
+    raised = raised & frozenset(makers) or raised
     weighed = [replace(w, bears=_bears_on(w.look, raised)) for w in weighed]
     weighed.sort(key=lambda w: (not w.bears, -_pull(w, apart), w.look.sign.id))
     best = int(np.argmin(losses @ told.belief))

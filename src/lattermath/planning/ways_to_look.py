@@ -55,7 +55,7 @@ class Way:
 
     few, many               : stops after leaf 1, 2 ..., as of `ClosedCount`.
     few_wrong, many_wrong   : chance to end with many at half the number, with few at twice it.
-    few_leaves, many_leaves : leaves turned there on average.
+    few_leaves, many_leaves : leaves turned there on average; counted out, all of them.
     worth, takes            : of what is decided by it, and the look itself. [min]
     """
 
@@ -93,6 +93,7 @@ def ways_to_look(
         worth = worth_of_sample(costs, np.stack([1 - ends.many, ends.many], axis=1)).worth
         tells = worth / minute_cost
         half, twice = (_ends(kind, closed, np.array([m])) for m in (at / APART, at * APART))
+        few, many = (LEAVES if kind == "all" else float(e.leaves[0]) for e in (half, twice))
         ways.append(
             Way(
                 kind,
@@ -100,8 +101,8 @@ def ways_to_look(
                 closed.many,
                 float(half.many[0]),
                 1.0 - float(twice.many[0]),
-                float(half.leaves[0]),
-                float(twice.leaves[0]),
+                few,
+                many,
                 min(tells, ways[0].worth) if ways else tells,  # the law of clumping is a round one
                 _minutes(kind, ends, means),
             )
