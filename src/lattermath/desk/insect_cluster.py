@@ -11,7 +11,6 @@ import numpy as np
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.belief.treatment_effect import Effect, effect_of
-from lattermath.desk.at_odds import Odd, doubted, odds_of
 from lattermath.desk.at_stake import stakes_of
 from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.covers import under_cover
@@ -32,6 +31,7 @@ from lattermath.planning.means import on_hand
 
 if TYPE_CHECKING:
     from lattermath.belief.crop_belief import CropBelief
+    from lattermath.desk.at_odds import Odd
     from lattermath.desk.permits import Permits
     from lattermath.planning.going_on import GoingOn
     from lattermath.planning.treating import Spraying
@@ -141,9 +141,7 @@ def cluster_of(
         barred=rulings.barred,
     )
     name = facts.called.get(belief.organism) or facts.tables.organisms[belief.organism].name
-    odds = odds_of(facts, belief)
-    unsure = doubted(belief, odds)
-    return Cluster(facts, belief, rulings, name, task, hurts, ill, looked, odds, unsure)
+    return Cluster(facts, belief, rulings, name, task, hurts, ill, looked)
 
 
 def sick(facts: SeasonFacts, belief: ClusterBelief) -> frozenset[str]:

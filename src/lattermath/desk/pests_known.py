@@ -9,10 +9,12 @@ look for it is worth.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, TypeAlias
 
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
+from lattermath.desk.at_odds import doubted, odds_of
 from lattermath.desk.goes_on import going_on_with, with_later
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_cluster import Cluster, Searched, cluster_of
@@ -49,7 +51,13 @@ def clusters_of(
         for organism in facts.tables.organisms
         if organism in seen and (belief := believe_insects(facts, organism, held=True)) is not None
     ]
-    return [with_later(cluster, going_on_with(cluster)) for cluster in found]
+    return [with_later(cluster, going_on_with(cluster)) for cluster in map(_with_odds, found)]
+
+
+def _with_odds(cluster: Cluster) -> Cluster:
+    """The cluster with the looks that disagree with what was believed before them."""
+    odds = odds_of(cluster.facts, cluster.belief)
+    return replace(cluster, odds=odds, doubted=doubted(cluster.belief, odds))
 
 
 def none_found_part(cluster: Cluster, looks_of: LooksOf) -> PestPart:
