@@ -1,4 +1,4 @@
-"""No care is asked of what comes out within a fortnight; a story from the demonstration's summer."""
+"""No care is asked of what comes out within a fortnight: a story of one summer."""
 
 from __future__ import annotations
 
