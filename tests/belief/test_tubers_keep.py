@@ -72,3 +72,13 @@ def test_a_drought_stops_growth_and_leaves_what_is_there() -> None:
     ripe = potatoes(steady(15.0, date(2025, 3, 1), 300, 140), 139)
     none = np.zeros((len(ripe.kg), ripe.kg.shape[1] - ripe.today))
     assert dried(ripe, none).kg.sum() == pytest.approx(ripe.kg.sum())
+
+
+def test_tubers_hardly_grow_in_heat() -> None:
+    """A growers' guide of the Prairie Provinces (read): less above 20 C, hardly any above 30."""
+    kg = []
+    for mean_c in (17.0, 20.0, 25.0, 30.0):
+        season = steady(mean_c, date(2025, 5, 1), 200, 40)
+        kg.append(total(season, potatoes(season, 39)).mean())
+    assert kg[0] == pytest.approx(kg[1], rel=0.02) and kg[2] < 0.75 * kg[1]
+    assert kg[3] < 0.05 * kg[1]

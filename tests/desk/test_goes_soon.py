@@ -1,4 +1,4 @@
-"""No care is asked of what comes out within a fortnight; the demonstration's summer tells it."""
+"""No care is asked of what comes out within a fortnight: a story of one summer."""
 
 from __future__ import annotations
 

@@ -27,6 +27,9 @@ COVER_KEEPS_C = 2.0  # common practice: fleece laid for the night keeps off abou
 
 
 COMES_AGAIN = frozenset({"potato"})  # memory: shoots that frost takes in spring come again
+# Published (a growers' guide of the Prairie Provinces, read): tubers grow less in soil above 20 C
+# and hardly above 30. Taken of the mean of the day (judgement).
+TUBERS_FULL_C, TUBERS_NONE_C = 20.0, 30.0
 SPRING = 183  # days after the summer solstice: from the winter one to the next summer
 
 
@@ -88,7 +91,7 @@ class CropClimate:
     sums: NDArray[np.float64]  # (n_draws, n_days + 1) heat by the morning of each day, C d
     bears: DrawDays  # share of the normal yield: fruit set, frost, and light but for what is lifted
     light: DrawDays | None = (
-        None  # of what is lifted: share that each day's light allows its growth
+        None  # of what is lifted: share that each day's light allows its growth, and heat tubers
     )
 
     def until(self, today: int) -> CropClimate:
@@ -178,7 +181,8 @@ def crop_climate(traits: CropTraits, weather: SeasonWeather, cover_c: float = 0.
     bears = np.broadcast_to(late_light.yield_share(weather.radiation_mj), heat.shape).copy()
     light = None
     if traits.crop in LIFTED:
-        light, bears = bears[weather.future_of], np.ones_like(bears)
+        light = (bears * _tubers_grow(traits, weather))[weather.future_of]
+        bears = np.ones_like(bears)
     formed = traits.fruit_heat or traits.head_heat
     if traits.set_limits is not None and formed is not None:
         share = fruit_set(weather.t_min, weather.t_max, traits.set_limits)
@@ -191,6 +195,14 @@ def crop_climate(traits: CropTraits, weather: SeasonWeather, cover_c: float = 0.
         coming, traits.kill_c - cover_c, traits.damage_c - cover_c
     )
     return CropClimate(sums[weather.future_of], bears[weather.future_of], light)
+
+
+def _tubers_grow(traits: CropTraits, weather: SeasonWeather) -> DrawDays | float:
+    """Share of their growth that the warmth of each day leaves tubers, (n_futures, n_days)."""
+    if traits.crop not in COMES_AGAIN:
+        return 1.0
+    mean = (weather.t_min + weather.t_max) / 2
+    return np.asarray(np.clip((TUBERS_NONE_C - mean) / (TUBERS_NONE_C - TUBERS_FULL_C), 0.0, 1.0))
 
 
 def light_grown_in(climate: CropClimate, age: DrawDays, from_column: int = 0) -> Draws | float:
