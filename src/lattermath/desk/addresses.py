@@ -196,8 +196,9 @@ def _plot(rest: str, ground: Ground) -> str:
 
 
 def _own_section(section: str, key: str, ground: Ground) -> str:
-    """A line of a section that stands once: water, or the garden's own rules."""
-    held = {"water": ground.plot.water, "rules": ground.plot.rules}[section]
+    """A line of a section that stands once: the place, water, or the garden's own rules."""
+    plot = ground.plot
+    held = {"place": plot.place, "water": plot.water, "rules": plot.rules}[section]
     value = getattr(held, key)
     shown = {True: "yes", False: "no, or not written down"}.get(value, _plain(value))
     return f"plot.toml: {section}, {key.replace('_', ' ')}: {shown}"

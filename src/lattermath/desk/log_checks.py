@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from functools import singledispatch
 
 from lattermath.belief.card_catch import catch_of
+from lattermath.desk.kind_words import many_of
 from lattermath.desk.what_was_seen import together, unit_of
 from lattermath.knowledge.organisms import Organism
 from lattermath.knowledge.stage_words import named_stages, stage_words
@@ -163,7 +164,7 @@ def _taken(kind: str, where: str, name: str) -> Fault:
 @_faults.register
 def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
     kind = tables.crosswalk.kinds.get(payload.what, (payload.what,))
-    insect = tables.organisms.get(kind[0])
+    insect, named = tables.organisms.get(kind[0]), many_of(tables.named(payload.what))
     yield from _one_thing(payload, tables)
     yield from _in_flowers(payload, tables)
     if payload.looked_at < 0:
@@ -171,9 +172,7 @@ def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
         yield Fault("nobody looks at fewer than none", where, str(payload.looked_at), "Least: 0.")
     if insect is not None and payload.measure == "severity":
         remedy = f"Write: lattermath log count {payload.planting} {payload.what} 12,0,3."
-        yield Fault(
-            "an insect is counted, not given in percent", "log severity", insect.name, remedy
-        )
+        yield Fault("an insect is counted, not given in percent", "log severity", named, remedy)
     if payload.what in tables.diseases and payload.measure in ("count", "some", "shake", "card"):
         name = payload.what.replace("_", " ")
         remedy = f"Write: lattermath log severity {payload.planting} {payload.what} 15."
@@ -183,7 +182,7 @@ def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
     if insect is not None and payload.stage and not named_stages(payload.stage, insect.stages):
         words = ", ".join(stage_words(insect.stages))
         remedy = f"Write one of {words}."
-        yield Fault(f"{insect.name} has no such stage", "--stage", payload.stage, remedy)
+        yield Fault(f"{named}: no such stage", "--stage", payload.stage, remedy)
     if payload.measure == "some" and not 0 <= (payload.total or 0) <= payload.looked_at:
         found = f"{payload.total} of {payload.looked_at}"
         many = unit_of(payload, tables)[1]
@@ -192,7 +191,7 @@ def _sighting(payload: Sighting, plot: Plot, tables: Tables) -> Faults:
     yield from _on_plants(payload, plot, tables)
     yield from _counted_at_all(payload, unit_of(payload, tables))
     if payload.measure == "card":
-        yield from _carded(payload, insect)
+        yield from _carded(payload, insect, named)
     if payload.measure == "shake" and any(not _rises(one, tables) for one in kind):
         name = tables.named(payload.what)
         remedy = f"Write: lattermath log count {payload.planting} {payload.what} 12,0,3."
@@ -278,14 +277,14 @@ def _counted_at_all(payload: Sighting, unit: tuple[str, str]) -> Faults:
         yield Fault(f"no {one} holds that many", "counts", found, remedy)
 
 
-def _carded(payload: Sighting, insect: Organism | None) -> Faults:
+def _carded(payload: Sighting, insect: Organism | None, named: str) -> Faults:
     """A card is read after some days, and only for what flies to it."""
     if not 1 <= payload.days <= MOST_CARD_DAYS:
         remedy = f"Least: 1. Most: {MOST_CARD_DAYS}; after that a card is full of dust."
         yield Fault("a card does not hang that long", "--days", str(payload.days), remedy)
     if insect is not None and catch_of(insect) is None:
         remedy = f"Write: lattermath log count {payload.planting} {payload.what} 12,0,3."
-        yield Fault("of these a card says nothing", "log card", insect.name, remedy)
+        yield Fault("of these a card says nothing", "log card", named, remedy)
 
 
 def _standing(plot: Plot, key: str) -> Planting | None:

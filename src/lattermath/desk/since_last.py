@@ -14,6 +14,7 @@ from lattermath.desk.entry_words import TELLERS
 from lattermath.desk.looks_left import looks_left
 from lattermath.desk.plan_change import courses_changed, same_work, tasks_changed, verdicts_changed
 from lattermath.desk.season_facts import SeasonFacts
+from lattermath.desk.stand_ins import named_as
 from lattermath.record.journal import Journal
 from lattermath.sheets.schema import as_data
 from lattermath.vocabulary import events as kinds
@@ -243,7 +244,8 @@ def _entries_behind(
     else:
         touching = [event for event in may if _touches(event, one, facts)]
     if kind == "treat":
-        touching = _of_that_work(touching, may, _treated_for(one, between), facts)
+        reaching = [event for event in may if _reaches(event, one.planting, facts)]
+        touching = _of_that_work(touching, reaching, _treated_for(one, between), facts)
     return touching[-MOST_TOLD:][::-1], may
 
 
@@ -258,6 +260,17 @@ def _of_that_work(
     if not any(_is_of(event, pests, facts) for event in touching):
         return touching
     return [e for e in touching if not isinstance(e.payload, Sighting) or _is_of(e, pests, facts)]
+
+
+def _reaches(event: Event, planting: str | None, facts: SeasonFacts) -> bool:
+    """Whether what was seen on one planting may live on another: bean blackfly is on no cabbage."""
+    seen, crosswalk = event.payload, facts.tables.crosswalk
+    if not isinstance(seen, Sighting) or planting is None:
+        return True
+    crops = {one.key: one.crop for one in facts.plot.plantings}
+    name = named_as(seen, crosswalk)
+    kept = crosswalk.lives_on(name, seen.what, crops.get(seen.planting, ""))
+    return not kept or any(host in kept for host in crosswalk.hosts_of(crops.get(planting, "")))
 
 
 def _touches_course(event: Event, one: Changed, between: _Between) -> bool:

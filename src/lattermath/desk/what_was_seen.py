@@ -20,6 +20,7 @@ from lattermath.vocabulary.plot import Planting, Plot
 from lattermath.vocabulary.sentence import capital
 
 OPTIONS = ("--leaves", "--plants", "--flowers")
+FIRST = re.compile(r"^(?:(?:the|my|a|an)\s+)?first\s+(?:(?:seen|few|of|the)\s+)*", re.IGNORECASE)
 AND = re.compile(r"\s*(?:[,;&+/]|\band\b|\bplus\b|\bor\b)\s*")
 
 
@@ -30,8 +31,10 @@ def settled(seen: Sighting, plot: Plot, tables: Tables) -> Sighting:
     the grower's own.
     """
     crop = _crop(seen, plot)
+    seen = _as_first(seen, tables.crosswalk)
     seen = _by_words_of_looks(_with_stage(seen, tables), crop, tables)
-    seen = by_kind(seen, tables.crosswalk)
+    there = tables.crosswalk.called_there(seen.what, crop) if crop else ""
+    seen = by_kind(replace(seen, what=there or seen.what), tables.crosswalk)
     known = tables.crosswalk.seen_as(seen.what)
     if known and crop and not lives_on(known, crop, tables) and not _named(known, seen, tables):
         known = _of_that_word(seen.what, crop, tables)
@@ -43,6 +46,13 @@ def settled(seen: Sighting, plot: Plot, tables: Tables) -> Sighting:
         if seen.level is not None:
             return replace(seen, measure="severity", stage="")
     return seen
+
+
+def _as_first(seen: Sighting, crosswalk: Crosswalk) -> Sighting:
+    """The first flea beetle is a flea beetle: that it was the first is in the entry's own kind."""
+    named = FIRST.sub("", seen.what.strip())
+    first = seen.measure == "first seen" and named != seen.what.strip()
+    return replace(seen, what=named) if first and _known(named, crosswalk) else seen
 
 
 def together(words: str, crosswalk: Crosswalk) -> tuple[str, ...]:

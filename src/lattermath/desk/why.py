@@ -11,6 +11,8 @@ from typing import Any
 from lattermath.desk.addresses import Ground, looked_up, unfold
 from lattermath.desk.kept_sheets import kept_sheets, tasks_of
 from lattermath.desk.sky import sky_of
+from lattermath.desk.why_frost import WORDS as OF_FROST
+from lattermath.desk.why_frost import about_frost
 from lattermath.desk.wiring import Folder, folder_at, open_journal, tables_of
 from lattermath.record.journal import Journal
 from lattermath.record.read_back import effective, plot_as_of
@@ -32,8 +34,8 @@ def why(path: Path | str, address: str) -> list[str]:
     """Give the reasons of one thing as lines, indented by depth.
 
     `address` is a number of the last sheet, a task id of any kept one, a planting or organism (its
-    verdict, clearance, course), or an address such as `rule:bloom`. InputError, with the nearest
-    names, when no kept plan holds such a thing.
+    verdict, clearance, course), `frost`, or an address such as `rule:bloom`. InputError, with the
+    nearest names, when no kept plan holds such a thing.
     """
     folder = folder_at(path)
     with open_journal(folder) as journal:
@@ -43,6 +45,8 @@ def why(path: Path | str, address: str) -> list[str]:
             return [looked_up(address, ground)]
         keys = _meant(plan, address, ground)
         found = [one for key in keys for one in _things(plan, key)] or _of_older(journal, keys[0])
+        if not found and address.strip().casefold() in OF_FROST:
+            found = [about_frost(plan, ground)]
         found = found or _only_logged(address, keys, ground)
     if not found:
         raise InputError(_unknown(plan, address))
@@ -121,7 +125,9 @@ def _unknown(plan: dict[str, Any], address: str) -> Fault:
     known = {name.casefold(): name for name in told}
     near = difflib.get_close_matches(address.casefold(), known, n=3, cutoff=0.5)
     nearest = f"Nearest: {', '.join(known[name] for name in near)}. " if near else ""
-    remedy = f"{nearest}Give a number of the last sheet, a task's id, a planting or an organism."
+    remedy = (
+        f"{nearest}Give a number of the last sheet, a task's id, a planting, an organism or frost."
+    )
     return Fault("no kept plan holds such a thing", "why", address, remedy)
 
 

@@ -193,6 +193,25 @@ def leaves_of(value: int, where: str) -> int:
     return whole(value, where)
 
 
+def of_counts(seen: Sighting, counted: tuple[int, ...], looked: int, where: str) -> Sighting:
+    """A count one by one, or the sum of so many; refused where a list is of another number.
+
+    looked : how many leaves, plants or flowers it is of; 0 where that is not said.
+    """
+    if not looked or len(counted) == looked > 1:
+        return replace(seen, looked_at=len(counted), counts=counted)
+    if len(counted) > 1:
+        units = where.strip("-")
+        remedy = (
+            f"Write one number for each of the {looked} {units}, noughts too; or their sum, "
+            f"{sum(counted)}; or leave {where} out, if {len(counted)} {units} were looked at."
+        )
+        found = ",".join(map(str, counted))
+        fault = f"these are {len(counted)} numbers for {looked} {units}"
+        raise InputError(Fault(fault, "counts", found, remedy))
+    return replace(seen, looked_at=looked, total=sum(counted))
+
+
 def of_plants(seen: Sighting, plants: int) -> Sighting:
     """A look at whole plants, where their number was given: at no side of leaves alone."""
     return replace(seen, surface="whole") if plants and seen.surface == "underside" else seen

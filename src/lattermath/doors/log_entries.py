@@ -182,14 +182,13 @@ def count(
     given, over = looked_over(plot, crop, what, leaves, plants, flowers)
     looked = asking.leaves_of(given, over) if given or level else 0
     some = asking.leaves_with_some(numbers)
-    counted = () if level or some else asking.counts(numbers)
-    seen = Sighting(place, what, "count", stage, surface, len(counted), counted, note=note)
+    seen = Sighting(place, what, "count", stage, surface, note=note)
     if level:
         seen = replace(seen, looked_at=looked, level=level)
     elif some:
         seen = replace(seen, measure="some", total=some[0], looked_at=some[1])
-    elif looked:
-        seen = replace(seen, counts=(), total=sum(counted), looked_at=looked)
+    else:
+        seen = asking.of_counts(seen, asking.counts(numbers), looked, over)
     seen = asking.of_flowers(asking.of_plants(seen, plants), flowers, leaves or plants)
     return post(plot, seen, at, as_json, held, photo=photo)
 

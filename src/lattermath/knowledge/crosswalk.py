@@ -34,6 +34,7 @@ class Crosswalk:
     kind_words: Mapping[str, str]  # tidied word -> kind
     stand_ins: Mapping[str, str]  # name of a species without figures -> kind that stands in for it
     keeps_to: Mapping[str, tuple[str, ...]]  # such a name -> host words of all that it lives on
+    called_on: Mapping[str, str]  # word -> such a name, on the hosts that it keeps to
     usual_on: Mapping[str, Mapping[str, str]]  # kind -> host word -> whom growers mean there
     enemies: Mapping[str, str]  # word -> natural enemy
     watched: Mapping[str, tuple[str, str]]  # word -> animal without a model, and what keeps it off
@@ -85,6 +86,15 @@ class Crosswalk:
         meant = name or next((usual[word] for word in nearest if word in usual), "")
         kept = self.keeps_to.get(tidy(meant), ())
         return kept if any(word in kept for word in nearest) else ()
+
+    def called_there(self, word: str, crop: str) -> str:
+        """The species without figures that growers mean by a word on a crop; "" where none.
+
+        Blackfly on beans is the black bean aphid; on nasturtiums or plums it is another.
+        """
+        name = found_in(self.called_on, tidy(word)) or ""
+        kept = self.keeps_to.get(tidy(name), ())
+        return name if any(host in kept for host in self.hosts_of(crop)) else ""
 
     def disease(self, word: str) -> str | None:
         """The disease id a word means."""
@@ -232,6 +242,7 @@ def read_crosswalk(raw: Mapping[str, Any], tables: Mapping[str, Mapping[str, Row
         kind_words=_plain(raw["kind_words"]),
         stand_ins=_plain(raw["stand_ins"]),
         keeps_to={tidy(name): tuple(words) for name, words in raw["keeps_to"].items()},
+        called_on={tidy(w): name for name, words in raw["called_on"].items() for w in words},
         usual_on=raw["usual_on"],
         enemies=_enemies(tables),
         watched={

@@ -16,7 +16,7 @@ from pydantic import Field
 from lattermath.desk import log_names
 from lattermath.desk.what_was_seen import looks_at
 from lattermath.desk.wiring import folder_at, tables_of
-from lattermath.doors.asking import leaves_of, of_plants, whole
+from lattermath.doors.asking import leaves_of, of_counts, of_plants, whole
 from lattermath.doors.web.api_entry import (
     Amount,
     Brought,
@@ -96,10 +96,8 @@ class Counted(Entry):
         if self.with_some is not None:
             looked = leaves_of(given, "leaves or plants")
             return replace(seen, measure="some", looked_at=looked, total=self.with_some)
-        told = tuple(self.counts or ())
-        if given:
-            return replace(seen, looked_at=given, total=sum(told))
-        return replace(seen, looked_at=len(told), counts=told)
+        where = "plants" if self.plants else "leaves"
+        return of_counts(seen, tuple(self.counts or ()), given, where)
 
 
 def _looks_at(
