@@ -29,6 +29,7 @@ from lattermath.desk.plan_visit import plan
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.desk.young_in_beds import _young, beside_part, with_young
 from lattermath.planning.course_task import run_course
+from lattermath.planning.fate_reasons import of_young_among_pests
 from lattermath.planning.pest_beside import Treated
 from lattermath.vocabulary.events import Sighting
 
@@ -194,6 +195,25 @@ def test_nothing_is_replaced_beside_the_pest_of_what_follows(empty, off: float, 
     for one in bars:
         assert "will have greenhouse whitefly, untreated" in one.says
         assert "treat cucumbers against greenhouse whitefly" in one.way_out
+
+
+def test_what_flies_in_is_said_to_come_from_where_it_comes(empty) -> None:
+    """Scales two metres off come over from beside; where none was seen near, they do not."""
+    facts, found = untreated(infested(empty, 2.0, WAITING))
+    (traits,) = {lot.crop for lot in facts.plot.lots}
+    care = with_young(facts, [found], {})["bare east"]
+    assert care.near and care.anew is not None
+    half = np.full_like(care.anew[traits], 0.5)
+    season = growing_season(facts)
+    belief = next(iter(believe_crops(facts, season).values()))
+    said = {
+        beside: of_young_among_pests(belief, belief.traits, half, beside=beside)[0].says
+        for beside in (True, False)
+    }
+    assert "over from beside" in said[True] and "beside" not in said[False]
+    made = plan(infested(empty, 2.0, WAITING), ON)
+    words = [b.says for one in made.verdicts for b in one.because if "what flies" in b.says]
+    assert all("over from beside" in one for one in words)
 
 
 def test_far_away_nothing_is_told(empty) -> None:

@@ -17,8 +17,10 @@ from lattermath.planning.fates import Choices
 from lattermath.planning.keep_or_replace import LEADERS, Decision, Table, best, word_of
 from lattermath.planning.season_left import usual_frost
 from lattermath.vocabulary.calendar import short
+from lattermath.vocabulary.close_call import close_call
 from lattermath.vocabulary.plan import Turn, Verdict_
 from lattermath.vocabulary.plot import Planting, Vigour
+from lattermath.vocabulary.ruling import Because
 from lattermath.weather.futures import season_weather
 from lattermath.weather.moved_frost import with_frost_moved
 
@@ -65,7 +67,8 @@ def _with_turns(
 
     Pests, water and what else the plot gives stay as they were reckoned. A planting that must go
     for a disease has no such price, nor one that waits for a look. Where more draws were asked and
-    decided otherwise, two fates lie so close that anything turns them, and that is said.
+    decided otherwise, two fates lie so close that anything turns them, and that is said. So it is
+    of a close call: a plan made anew moves by more than what would turn it.
     """
     care = choices.care
     if care.must_go is not None or care.look_first or not decision.weighed:
@@ -76,9 +79,12 @@ def _with_turns(
     turns = tuple(_turns(facts, frosts, choices, table, decision))
     usual = usual_frost(choices.season)
     there = usual < choices.season.weather.n_days
-    because = turning.reasons(turns, short(choices.day(int(usual))) if there else "")
-    told = replace(verdict, turns=turns, because=(*verdict.because, *because))
-    return replace(decision, verdict=told)
+    told = replace(verdict, turns=turns)
+    if close_call(told):
+        because: tuple[Because, ...] = (turning.CLOSE,)
+    else:
+        because = turning.reasons(turns, short(choices.day(int(usual))) if there else "")
+    return replace(decision, verdict=replace(told, because=(*verdict.because, *because)))
 
 
 def _turns(

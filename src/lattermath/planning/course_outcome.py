@@ -9,11 +9,12 @@ import numpy as np
 
 from lattermath.belief.clusters import ClusterBelief
 from lattermath.planning.choices_told import BARRED, NOT_FOUND_YET, NOTHING_ON_HAND, Asked
-from lattermath.planning.course_task import Found
+from lattermath.planning.course_task import LEAST_TOLD, Found
 from lattermath.planning.going_on import GoingOn
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.counted import counted
 from lattermath.vocabulary.ruling import Because
+from lattermath.vocabulary.sentence import inside
 
 STRIP_TAIL_DAYS = 10  # days shown after the last step
 BREAKS = "should break its life cycle"
@@ -71,6 +72,7 @@ def course_says(
         idle = f"{IDLE.get(why, NO_WORTH)}. Look again at the next visit."
         if why == BARRED:
             return idle
+        idle += _about_pays(found)
         if len(visits) < 2:
             return idle
         then = "nobody treated then" if later is None else f"you went on with {later.name}"
@@ -84,6 +86,15 @@ def course_says(
     work = f"Work at {len(days)} visits over {span} days" if len(days) > 1 else "One visit's work"
     again = " Look again after the last one." if outcome == BREAKS else ""
     return f"{work} {outcome}.{again}"
+
+
+def _about_pays(found: Found) -> str:
+    """What would save about as much as its work, though it is not advised; "" for nothing."""
+    close = [one for one in found.alternatives if one.steps and one.cost + one.besides < LEAST_TOLD]
+    if not close:
+        return ""
+    named = inside(min(close, key=lambda one: one.cost + one.besides).steps[0].candidate.name)
+    return f" A close call: {named} saves about what its work is worth."
 
 
 def _outcome(belief: ClusterBelief, found: Found, last: int) -> str:

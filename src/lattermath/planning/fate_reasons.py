@@ -191,17 +191,20 @@ def _off(away_m: float | None) -> str:
 
 
 def of_young_among_pests(
-    belief: CropBelief, traits: CropTraits, left: NDArray[np.float64]
+    belief: CropBelief, traits: CropTraits, left: NDArray[np.float64], *, beside: bool
 ) -> tuple[Because, ...]:
-    """What flies over from the neighbours takes of clean plants by the end; () where little.
+    """What flies in takes of clean plants by the end; () where little.
 
-    left : share that it leaves on each coming day, (n_draws, n_left).
+    left   : share that it leaves on each coming day, (n_draws, n_left).
+    beside : something that lives on them was seen near by; else it comes from farther off: from
+             outside the plot, or from plantings on which nobody saw it.
     """
     taken = 1.0 - float(left[:, -1].mean())
     if taken < TAKEN_SAYING:
         return ()
+    source = "over from beside" if beside else "in from farther off"
     words = (
-        f"what flies over from beside takes about {max(round(10 * taken), 1)} in 10 of what "
+        f"what flies {source} takes about {max(round(10 * taken), 1)} in 10 of what "
         f"{traits.many} bear there late"
     )
     planting = belief.planting

@@ -281,7 +281,10 @@ def _of_pests(choices: Choices, traits: CropTraits, begins: int) -> Iterator[Bec
     if care.sickens is not None and traits.crop in care.sickens:
         yield from fate_reasons.of_young_among_disease(traits, care.sickens[traits.crop])
     if care.anew is not None and traits.crop in care.anew:
-        yield from fate_reasons.of_young_among_pests(choices.belief, traits, care.anew[traits.crop])
+        near = (care.near or {}).get(traits.crop, ())
+        yield from fate_reasons.of_young_among_pests(
+            choices.belief, traits, care.anew[traits.crop], beside=any(not x.own for x in near)
+        )
     if care.beside is not None and float(care.beside.mean()) >= fate_reasons.PORTIONS_SAYING:
         yield fate_reasons.of_neighbours(choices.belief, float(care.beside.mean()))
 

@@ -26,6 +26,10 @@ HOUR, FROST, AGE, VIGOUR, COUNT = (
     "price of an hour", "first frost", "age", "vigour", "number",
 )  # fmt: skip
 RESTS_ON = ("computed:the same draws with one input moved",)
+CLOSE = Because(
+    "a close call: next to nothing would turn it, and a plan made anew may have it otherwise",
+    rests_on=RESTS_ON,
+)
 
 Says = Callable[[int], Verdict_]  # the verdict with an input moved by so many steps
 

@@ -15,6 +15,7 @@ from lattermath.sheets.odds_told import at_odds
 from lattermath.sheets.pencil import Blank, blanks_of
 from lattermath.sheets.since_words import since_line
 from lattermath.vocabulary import calendar
+from lattermath.vocabulary.close_call import close_call
 from lattermath.vocabulary.plan import Clearance, NotToday, Plan, Task, Used, Verdict, VisitPlan
 from lattermath.vocabulary.ruling import Because, cheapest_way
 from lattermath.vocabulary.sentence import capital
@@ -308,7 +309,7 @@ def _decided(plan: Plan, tell: Teller) -> Iterable[str]:
     ranked = [v for kind in _RANKED for v in plan.verdicts if v.verdict == kind]
     quiet = [v for v in plan.verdicts if v.verdict == "let run"]
     later = {one.planting: one.later for one in plan.outlook if one.later}
-    told = [v for v in quiet if v.minds or v.planting in later]
+    told = [v for v in quiet if v.minds or v.planting in later or close_call(v)]
     alike: dict[str, list[str]] = {}  # by all that is said after the name
     for verdict in (*ranked, *told):
         says, name = decision(verdict, tell), tell.name(verdict.planting)
@@ -333,6 +334,8 @@ def decision(verdict: Verdict, tell: Teller) -> str:
     """One verdict as a sentence that begins with the planting's name."""
     name, says = tell.name(verdict.planting), tell.tell(verdict.says)
     said = sentence(says if says.lower().startswith(name.lower()) else f"{name}: {_lowered(says)}")
+    if close_call(verdict):
+        said = f"{said} {w.CLOSE_CALL}"
     if verdict.verdict == "replace" and verdict.decide_by and "too late" not in said.lower():
         return f"{said} {w.TOO_LATE.format(day=calendar.short(verdict.decide_by))}"
     return said
