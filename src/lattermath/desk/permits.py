@@ -53,6 +53,7 @@ class Permits:
     _stands: dict[str, float] = field(default_factory=dict)
     _sick: Mapping[str, tuple[SickLeaves, ...]] | None = None
     _said: dict[tuple[object, ...], Said] = field(default_factory=dict)
+    _ruled: dict[tuple[object, ...], Ruling] = field(default_factory=dict, init=False)
     picks: PickBars | None = None  # the pickings that a treatment would bar
 
     def label(self, product: str | None) -> ProductLabel | None:
@@ -78,7 +79,29 @@ class Permits:
         watered : whoever treats is told to water before, where the soil is dry; counts for
                   nothing where no water can be had.
         poured_l : litres that its ground gets earlier the same evening.
+
+        Two thirds of what a search asks was asked beside another course already: it is held.
         """
+        asked = (planting.key, method, product, evening.day, evening.arrive, evening.leave,
+                 minutes, tuple(planned), starts, generation_days, watered, poured_l)  # fmt: skip
+        if asked not in self._ruled:
+            self._ruled[asked] = self._rule(planting, method, product, evening, minutes, planned,
+                                            starts, generation_days, watered, poured_l)  # fmt: skip
+        return self._ruled[asked]
+
+    def _rule(
+        self,
+        planting: Planting,
+        method: str,
+        product: str | None,
+        evening: Evening,
+        minutes: float,
+        planned: Sequence[Applied],
+        starts: datetime | None,
+        generation_days: float | None,
+        watered: bool,
+        poured_l: float,
+    ) -> Ruling:
         hours = last_job_hours(evening, minutes)
         if starts is None and hours is None:
             return Ruling(
