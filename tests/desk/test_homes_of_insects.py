@@ -66,19 +66,23 @@ def test_work_sends_adults_next_door_and_only_flyers(still: ClusterBelief) -> No
 
 
 def test_past_work_is_believed_to_have_spread_them(monkeypatch: pytest.MonkeyPatch) -> None:
-    """With four weeks of picking behind them more is believed on aubergines nobody looked at.
+    """With four weeks of picking behind them more is believed on aubergines nobody looked at, for
+    each that is on the cucumbers.
 
-    A median of 200 draws is sure to a third or so, twice what is looked for: many throws of each.
+    Of 24 throws the mean logarithm of that share rose by 0.15, with a standard deviation of 0.18;
+    the mean of eight is above 0 in 99 of 100, as that of 24 throws of the median number was (0.14
+    and 0.31). Work that spreads nobody leaves it where it was, to the last bit.
     """
     work = np.zeros((100, 3))
     work[TODAY - 28 : TODAY : 2, 0] = 1.0
     seen, more = SEEN[:1], []
-    for throw in range(24):
+    for throw in range(8):
         monkeypatch.setattr(cluster_cases, "dice", salted(throw))
         quiet = believe(seen, homes=close_beds())
         picked = believe(seen, homes=close_beds(), weather=replace(sky(), worked=work))
         assert picked.setting.busy.sum() > 5 and not quiet.setting.busy.any()
-        today = [np.log(np.median(b.past[:, 1, -1].sum(-1))) for b in (quiet, picked)]
+        there = (b.past[:, :2, -1].sum(-1) for b in (quiet, picked))
+        today = [np.log(both[:, 1] / both[:, 0]).mean() for both in there]
         more.append(today[1] - today[0])
     assert np.mean(more) > 0
 

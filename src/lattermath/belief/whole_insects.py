@@ -147,12 +147,11 @@ def _times(kills: Kills, factors: Mapping[int, NDArray[np.generic]]) -> Kills:
     treated = {int(d): int(kills.event_of_day[d]) for d in np.flatnonzero(kills.event_of_day >= 0)}
     every = sorted({*factors, *treated})
     n_draws = max([len(kills.left), *(len(factor) for factor in factors.values())])
-    left = np.ones((n_draws, len(every), *kills.left.shape[2:]), dtype=np.float32)
+    left = np.empty((n_draws, len(every), *kills.left.shape[2:]), dtype=np.float32)
     event_of_day = np.full(n_days, -1, dtype=np.int64)
     for row, day in enumerate(every):
         event_of_day[day] = row
-        if day in treated:
-            left[:, row] *= kills.left[:, treated[day]]
-        if day in factors:
+        left[:, row] = kills.left[:, treated[day]] if day in treated else factors[day]
+        if day in treated and day in factors:
             left[:, row] *= factors[day].astype(np.float32)
     return Kills(event_of_day, left)

@@ -120,8 +120,8 @@ class CourseRulings:
             or one.planting.bed in beds
             or None in {planting.bed for planting in self.plantings}
         )
-        return (facts.plot, facts.applied, facts.evenings, facts.tables.digest, self.plantings,
-                self.areas, self.generation_days, others, sorted(self.booked.items()),
+        return (self.permits.bits_of_plot(facts), self.plantings, self.areas,
+                self.generation_days, others, sorted(self.booked.items()),
                 sorted(self.none_tonight), self._dry,
                 () if self.bars is None else self.bars.bits_for(self.plantings))  # fmt: skip
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -96,14 +97,25 @@ def takes_of(searched: Searched, others: Others, *, few: bool = False) -> Takes:
     belief, stakes = belief_of(searched, others), searched.cluster.task.stakes
     task, steps = replace(searched.task, belief=belief, stakes=stakes), searched.found.steps
     if few:
-        stakes = stakes.some(drawn(belief.n_draws))
+        stakes = _in_few(stakes, belief.n_draws, len(drawn(belief.n_draws)))
         sums = runs_in_few(task, steps)
     else:
         sums = course_task.run_evenly(task, steps)
-    bears = stakes.bears()
+    bears = _bears(stakes)
     work = course_task.work_of(task, steps) + _mesh_work(searched) + film_work(searched)
     keys = tuple(stand.key for stand in belief.stands)
     return Takes(keys, over_all_days(stakes.kept(sums), bears.shape[2]), bears, work)
+
+
+# The same for every course of a cluster, of which many are weighed; some MB each.
+@lru_cache(maxsize=6)
+def _in_few(stakes: Stakes, n_draws: int, _searched: int) -> Stakes:
+    return stakes.some(drawn(n_draws))
+
+
+@lru_cache(maxsize=12)
+def _bears(stakes: Stakes) -> FloatArray:
+    return stakes.bears()
 
 
 def cost_of(searched: Searched, others: Others) -> float:

@@ -22,7 +22,12 @@ from lattermath.desk.insect_sprayings import (
 )
 from lattermath.desk.insect_told import told_of
 from lattermath.desk.insect_watches import watches_of
-from lattermath.desk.kept_courses import looks_worth, one_bed_only, times_that_turn
+from lattermath.desk.kept_courses import (
+    gap_as_it_stands,
+    looks_worth,
+    one_bed_only,
+    times_that_turn,
+)
 from lattermath.desk.only_together import left_out_of, with_company
 from lattermath.desk.particle_film import film_sprayed, film_told
 from lattermath.desk.pest_parts import PestPart, PestTold, eggs_missed, seen_on, with_telling
@@ -71,6 +76,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     first = _population(searched, found)
     says, reasons, spoiled = told_of(facts, belief, cluster.sick, cluster.task.stakes, found)
     turn = _turn(searched)
+    gap = gap_as_it_stands(searched.task, found, *searched.rulings.made_from)
     bars, waits = cluster.rulings.bars, waits_told(searched)
     left_out, not_there = left_out_of(searched, [one for _, one in _taking_of_it(searched)])
     population = replace(
@@ -89,9 +95,9 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
             *cover_told(searched),
             *film_told(searched),
             *(() if turn is None else turning.reasons((turn,))),
-            *courses.gap_told(found.gap if found.steps else None, "cutting planes"),
+            *courses.gap_told(gap if found.steps else None, "cutting planes"),
         ),
-        gap=found.gap,
+        gap=gap,
         not_there=not_there,
         spoiled=spoiled,
         where=presence.where_insects_sit(belief, seen_on(facts, belief.organism)),

@@ -268,11 +268,16 @@ class _Together:
         """
         feels = [n, *self._feel(n, self._works(tried))]
         rest = self._left(frozenset(feels), few=True)
+        known: dict[tuple[Step, ...], float] = {}  # a step moved and moved back is met again
 
         def cost(one: Searched) -> float:
-            changed = self._with(n, one)
-            takes = self._few_of(changed, feels).values()
-            return float(costs_together([*takes], rest).mean()) + self._bars_more(changed)
+            steps = one.found.steps
+            if steps not in known:
+                changed = self._with(n, one)
+                takes = self._few_of(changed, feels).values()
+                known[steps] = float(costs_together([*takes], rest).mean())
+                known[steps] += self._bars_more(changed)
+            return known[steps]
 
         best, trials = cost(tried), 0
         while tried.found.steps and trials < TRIALS:

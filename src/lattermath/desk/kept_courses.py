@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from lattermath.belief.cluster_unknowns import Unknowns
 from lattermath.desk.kept_work import Arrays, digest_of, remembered
 from lattermath.planning import turning
-from lattermath.planning.course_prices import repriced
+from lattermath.planning.course_prices import gap_of, repriced
 from lattermath.planning.course_search import search_course as search
 from lattermath.planning.course_task import Alternative, Candidate, Counts, Found, Step, Task
 from lattermath.planning.going_on import GoingOn, LaterPermits, going_on
@@ -44,6 +44,18 @@ def priced_anew(task: Task, found: Found, *ruled_by: object) -> Found:
     key = digest_of(bits_of(task), ruled_by, words_of(found))
     held = remembered("priced", key, lambda: {"found": bytes_of(words_of(repriced(task, found)))})
     return found_in(task, json.loads(held["found"].tobytes()), found.with_it, found.without)
+
+
+def gap_as_it_stands(task: Task, found: Found, *ruled_by: object) -> float:
+    """How far a course may be from the best: by its search, or reckoned once and then kept.
+
+    ruled_by : as for `search_course`.
+    """
+    if found.gap is not None:
+        return found.gap
+    key = digest_of(bits_of(task), ruled_by, [said(step) for step in found.steps])
+    held = remembered("gap", key, lambda: {"gap": np.array([gap_of(task, found)])})
+    return float(held["gap"][0])
 
 
 def goes_on(

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
+from lattermath.desk.kept_work import digest_of
 from lattermath.desk.named_since import sick_by_planting
 from lattermath.desk.pest_parts import stand_of
 from lattermath.desk.plan_water import has_water, is_dry, soils
@@ -53,7 +54,18 @@ class Permits:
     _stands: dict[str, float] = field(default_factory=dict)
     _sick: Mapping[str, tuple[SickLeaves, ...]] | None = None
     _said: dict[tuple[object, ...], Said] = field(default_factory=dict)
+    _ruled: dict[tuple[object, ...], Ruling] = field(default_factory=dict, init=False)
+    # By their numbers; the parts are held beside, so that no others take these.
+    _bits: dict[tuple[int, ...], tuple[object, str]] = field(default_factory=dict, init=False)
     picks: PickBars | None = None  # the pickings that a treatment would bar
+
+    def bits_of_plot(self, facts: SeasonFacts) -> str:
+        """A digest of all of a plot that the rulings on any course read; taken in once."""
+        parts = (facts.plot, facts.applied, facts.evenings, facts.tables)
+        key = tuple(map(id, parts))
+        if key not in self._bits:
+            self._bits[key] = parts, digest_of(*parts[:3], facts.tables.digest)
+        return self._bits[key][1]
 
     def label(self, product: str | None) -> ProductLabel | None:
         """The label of a product on the shelf."""
@@ -78,7 +90,29 @@ class Permits:
         watered : whoever treats is told to water before, where the soil is dry; counts for
                   nothing where no water can be had.
         poured_l : litres that its ground gets earlier the same evening.
+
+        Two thirds of what a search asks was asked beside another course already: it is held.
         """
+        asked = (planting.key, method, product, evening.day, evening.arrive, evening.leave,
+                 minutes, tuple(planned), starts, generation_days, watered, poured_l)  # fmt: skip
+        if asked not in self._ruled:
+            self._ruled[asked] = self._rule(planting, method, product, evening, minutes, planned,
+                                            starts, generation_days, watered, poured_l)  # fmt: skip
+        return self._ruled[asked]
+
+    def _rule(
+        self,
+        planting: Planting,
+        method: str,
+        product: str | None,
+        evening: Evening,
+        minutes: float,
+        planned: Sequence[Applied],
+        starts: datetime | None,
+        generation_days: float | None,
+        watered: bool,
+        poured_l: float,
+    ) -> Ruling:
         hours = last_job_hours(evening, minutes)
         if starts is None and hours is None:
             return Ruling(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from lattermath.knowledge.rows import Row
@@ -49,6 +49,8 @@ class Crosswalk:
     check_signs: Mapping[str, tuple[str, ...]]  # check -> the symptoms that it looks at
     shown_only_on: Mapping[str, tuple[str, ...]]  # symptom -> crops and groups that can show it
     found_signs: Mapping[str, tuple[str, ...]]  # cause -> signs that a find of it has seen
+    # What was looked up before: a plan asks for the notes of all its sightings, crop by crop.
+    _stood_in: dict[str, str | None] = field(default_factory=dict, init=False, repr=False)
 
     def named(self, crop: str, count: float = 2) -> str:
         """A crop as a sheet says it: `courgettes`, or `courgette` for one."""
@@ -74,7 +76,9 @@ class Crosswalk:
 
     def stood_in(self, word: str) -> str | None:
         """The kind whose figures stand in for a species that has none of its own."""
-        return _found(self.stand_ins, word)
+        if word not in self._stood_in:
+            self._stood_in[word] = _found(self.stand_ins, word)
+        return self._stood_in[word]
 
     def lives_on(self, name: str, kind: str, crop: str) -> tuple[str, ...]:
         """Host words of all that an insect lives on, where it keeps to few; () where to none.

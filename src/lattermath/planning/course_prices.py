@@ -13,8 +13,9 @@ def repriced(task: Task, found: Found) -> Found:
     """The same course with its cost, that of nothing and of what was weighed beside it, as of now.
 
     What may no longer be done beside the rest is not offered. All is priced for this organism by
-    itself, and how far the course may be from the best too: what its work saves of others is
-    reckoned with theirs (`Alternative.besides`).
+    itself: what its work saves of others is reckoned with theirs (`Alternative.besides`). How far
+    it may be from the best is not reckoned: `gap_of` takes longer than all of this, and only a
+    course that is told needs it.
     """
     task = replace(task, bonus={})
     others = (one.steps for one in found.alternatives)
@@ -28,5 +29,10 @@ def repriced(task: Task, found: Found) -> Found:
         cost=float(costs[found.steps].mean()),
         cost_of_nothing=float(costs[()].mean()),
         alternatives=alternatives(costs, found.steps),
-        gap=bounded(task, found.steps).gap,
+        gap=None,
     )
+
+
+def gap_of(task: Task, found: Found) -> float:
+    """How far a course may be from the best, by itself as it is priced; see `Found.gap`."""
+    return bounded(replace(task, bonus={}), found.steps).gap

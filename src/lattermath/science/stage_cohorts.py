@@ -170,6 +170,8 @@ def run_cohorts(
     sums = np.zeros((n_draws, n_plantings, length + 1, layout.n_stages), dtype=np.float32)
     kept = np.zeros((n_draws, len(keep_days), n_plantings, layout.n_classes), dtype=np.float32)
 
+    busy, chain = setting.busy, _chain(layout)
+
     def some(part: slice) -> None:
         march(  # type: ignore[call-arg]
             state[part],
@@ -179,11 +181,11 @@ def run_cohorts(
             kills.event_of_day,
             _rows(kills.left, part),
             setting.settle,
-            setting.busy,
+            busy,
             setting.shaken,
             setting.settle_shaken,
             setting.room,
-            *_chain(layout),
+            *chain,
             first_day,
             keep_of_day,
             sums[part],
@@ -227,16 +229,18 @@ def value_of_insects(
     by_day = np.ascontiguousarray(np.broadcast_to(every_day, shape), dtype=np.float64)
     kept = np.zeros((n_draws, len(keep_days), n_plantings, layout.n_classes), dtype=np.float32)
 
+    busy, chain = setting.busy, _chain(layout)
+
     def some(part: slice) -> None:
         march_back(  # type: ignore[call-arg]
             _rows(by_day, part),
             *(_rows(rows, part) for rows in _daily(cycle)),
             _rows(setting.host, part),
             setting.settle,
-            setting.busy,
+            busy,
             setting.shaken,
             setting.settle_shaken,
-            *_chain(layout),
+            *chain,
             events,
             _rows(kills.left, part),
             keep_of_day,
