@@ -38,7 +38,7 @@ def with_lost(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Verdict
     if worst is None:
         return verdict
     name = inside(name_of(worst, facts.tables))
-    lost, says = f"reckoned lost to {name}", verdict.says
+    lost, says = f"reckoned lost to {name}{_if_so(verdict, pests)}", verdict.says
     if any(verdict.planting in step.plantings for step in worst.course):
         return replace(verdict, says=f"{says}; it may well give nothing even so", minds=True)
     if _unseen(verdict, worst):
@@ -99,6 +99,13 @@ def _worst(facts: SeasonFacts, verdict: Verdict, pests: PestPlans) -> Population
 
 def _unseen(verdict: Verdict, worst: Population) -> bool:
     return not any(here.planting == verdict.planting and here.seen for here in worst.where)
+
+
+def _if_so(verdict: Verdict, pests: PestPlans) -> str:
+    """That what was counted there is doubted; "" where it is not."""
+    care = pests.cares.get(verdict.planting)
+    doubted = care is not None and care.seen is not None and care.seen.doubted
+    return " if that count holds" if doubted else ""
 
 
 def _not_seen(facts: SeasonFacts, verdict: Verdict, worst: Population) -> str:
