@@ -9,7 +9,7 @@ import pytest
 from tests.seasons.champion import PLACE, opened
 
 from lattermath.desk import clock
-from lattermath.desk.at_odds import with_odds
+from lattermath.desk.at_odds import odds_of, with_odds
 from lattermath.desk.entry_ids import new_id
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.leaf_at_odds import leaf_with_odds
@@ -62,7 +62,7 @@ def as_of(folder: Path, day: int) -> SeasonFacts:
 def whitefly(facts: SeasonFacts) -> Population:
     belief = believe_insects(facts, WHITEFLY)
     assert belief is not None
-    return with_odds(facts, belief, NOTHING)
+    return with_odds(facts, belief, NOTHING, odds_of(facts, belief))
 
 
 def count(planting: str, *counts: int) -> Sighting:
@@ -117,7 +117,7 @@ def test_what_even_the_belief_that_knows_it_hardly_gives_is_explained(tmp_path: 
     facts = seen(tmp_path, *looks, (9, Sighting("cucumbers", BORER, "count", counts=(9,) * 5)))
     belief = believe_insects(facts, BORER)
     assert belief is not None
-    told = with_odds(facts, belief, NOTHING)
+    told = with_odds(facts, belief, NOTHING, odds_of(facts, belief))
     assert told.disagrees.startswith("Cucumbers: 45 counted on")
     assert told.may_be and told.to_tell.startswith("To tell: ")
 
@@ -156,6 +156,6 @@ def test_enemies_seen_beside_it_do_not_hinder_the_telling(tmp_path: Path) -> Non
     facts = seen(tmp_path, (7, larvae), (8, aphids))
     belief = believe_insects(facts, "melon_aphid")
     assert belief is not None
-    told = with_odds(facts, belief, NOTHING)
+    told = with_odds(facts, belief, NOTHING, odds_of(facts, belief))
     assert told.disagrees.startswith("Cucumbers: 42000 counted")
     assert "they lived here unseen for longer than is reckoned" in {m.what for m in told.may_be}
