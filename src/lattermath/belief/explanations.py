@@ -52,6 +52,8 @@ LEFT_BY_THEM = (0.0, 1 / 4, 1 / 2)  # of what it does elsewhere
 SEEN_ELSEWHERE = (0.1, 0.35)  # of what the right leaves would have shown
 LEFT_ALIVE = (0.05, 0.2, 0.5)  # by enemies that gathered, or a storm
 WASHES_MM = 3.0  # judgement: rain of the day or the next that may have been too early
+# Who looks at a planting for the first time mostly does so for what is to be seen there.
+CAME_MORE = (1.0, 4.0, 16.0)
 FLIGHT = (3.0, 1.5)  # judgement: adults a plant that came at once; median, sd of the log
 MISCOUNT_SD = 1.0  # judgement: of a count gone wrong, log scale
 WORKED_BETTER = 0.97  # place among all that a method might do
@@ -119,6 +121,7 @@ class _Version:
     afresh: bool = False
     slip: bool = False
     longer: bool = False
+    more: float = 1.0  # times as many on the planting of the look
     none_here: bool = False
     share: float = 1.0
     miscount_sd: float = 0.0
@@ -181,7 +184,9 @@ def _versions(case: Situation, dice: Dice) -> dict[str, list[_Version]]:
         "miscounted": [_Version(case.done, miscount_sd=MISCOUNT_SD)],
         "another pest": [_Version(case.done, afresh=True)] if _another(case) else [],
         "slip": [_Version(case.done, slip=True)],
-        "here longer": [_Version(case.done, longer=True)] if case.longer else [],
+        "here longer": [_Version(case.done, longer=True, more=more) for more in CAME_MORE]
+        if case.longer
+        else [],
         "looked elsewhere": _elsewhere(case),
         "taken": list(_taken(case)),
         "worked better": list(_better(case)),
@@ -313,6 +318,9 @@ def _weighed(case: Situation, version: _Version) -> _Weighed:
         other = _run(case.stranger, _Version(()), case.today)
         sums = sums.copy()
         sums[:, odd.place] = other[:, odd.place]
+    if version.more != 1.0:
+        sums = sums.copy()
+        sums[:, odd.place] *= version.more
     if version.none_here:
         sums = sums.copy()
         sums[:, odd.place] = 0.0

@@ -22,7 +22,7 @@ WORDS = {
     "miscounted": "a miscount",
     "another pest": "another insect",
     "slip": "the wrong planting or a slip of the pen",
-    "here longer": "they lived here unseen for longer than is reckoned",
+    "here longer": "they came earlier, or more of them, than is reckoned",
     "looked elsewhere": "the {} looked at were not theirs",
     "taken": "enemies or a storm took them",
     "worked better": "the treatment took more than usual",

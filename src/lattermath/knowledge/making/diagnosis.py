@@ -24,7 +24,10 @@ def rows_of(key: Mapping[str, Any], more: Mapping[str, Any]) -> dict[str, Rows]:
         "symptoms": {s["id"]: _symptom(s) for s in (*key["symptom"], *more["symptom"])},
         "causes": {
             c["id"]: _cause(
-                c, more["extended"].get(c["id"], []), deeds[c["id"]], more["more_signs"]
+                {**c, **more["lives_in"].get(c["id"], {})},
+                more["extended"].get(c["id"], []),
+                deeds[c["id"]],
+                more["more_signs"],
             )
             for c in (*key["cause"], *more["cause"])
         },
