@@ -180,7 +180,7 @@ def test_pick_first_then_treat() -> None:
 
 def test_re_entry_bars_other_work_in_the_bed() -> None:
     soon = TUESDAY + timedelta(hours=1)
-    assert "keep out of the bed" in only_bar(rule(work_in_bed=(soon,)))
+    assert "would close the bed until" in only_bar(rule(work_in_bed=(soon,)))
     assert rule(work_in_bed=(TUESDAY + timedelta(hours=5),)).allowed
 
 

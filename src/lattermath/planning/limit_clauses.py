@@ -243,9 +243,11 @@ def re_entry(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
     planned = [a.at for a in on_ground(r.applied, r.planting) if not _same_spraying(a, r)]
     work = [w for w in (*r.work_in_bed, *planned) if later(w, r.starts)]
     caught = [w for w in work if later(own, w)]
-    whose = f"{r.label.name}: " if caught else ""
+    until = said_with_hour(own, r.starts.date())
     yield Because(
-        f"{whose}keep out of the bed until {said_with_hour(own, r.starts.date())}, pets too",
+        f"{r.label.name} would close the bed until {until}, and there is work in it before"
+        if caught
+        else f"keep out of the bed until {until}, pets too",
         holds=not caught,
         who="label" if r.label.re_entry_hours.state == "value" else "our caution",
         rests_on=(f"label:{r.label.key}/re_entry_hours", "rule:re_entry"),
