@@ -53,12 +53,13 @@ def test_the_key_is_whole_and_larger_by_what_was_added():
 
 
 def test_no_number_of_the_key_was_lost_and_what_was_added_is_told_apart():
-    """979 numbers stand in the key as it came; those added are counted from their own file."""
+    """979 numbers stand in the key as it came; those added are counted from their own file, but for
+    the four leaks that take the place of one."""
     room = files("lattermath.knowledge") / "making"
     more = tomllib.loads((room / "diagnosis_more.toml").read_text("utf-8"))
     counts = tomllib.loads((room / "counts.toml").read_text("utf-8"))
     made = sum(counts[table]["numbers_after"] for table in diagnosis.TABLES)
-    assert made - walk.count_numbers(more) == 979
+    assert made - walk.count_numbers(more) + len(more["is_the_trouble"]) == 979
 
 
 def test_what_was_seen_of_a_page_is_never_said_better_than_it_was():

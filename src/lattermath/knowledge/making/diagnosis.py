@@ -21,7 +21,10 @@ def rows_of(key: Mapping[str, Any], more: Mapping[str, Any]) -> dict[str, Rows]:
     deeds = {cause: deed for deed, causes in more["deeds"].items() for cause in causes.split()}
     groups = more["check_groups"]
     return {
-        "symptoms": {s["id"]: _symptom(s) for s in (*key["symptom"], *more["symptom"])},
+        "symptoms": {
+            s["id"]: _symptom({**s, **more["is_the_trouble"].get(s["id"], {})})
+            for s in (*key["symptom"], *more["symptom"])
+        },
         "causes": {
             c["id"]: _cause(
                 {**c, **more["lives_in"].get(c["id"], {})},
