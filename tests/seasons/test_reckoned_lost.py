@@ -140,7 +140,9 @@ def test_no_hose_is_missed_where_leaves_are_to_stay_dry(spots: str, *, hose: boo
         "melon_aphid", ("peppers",), "", (), (), "", NONE, because=(seen, no_hose), called="aphids",
         where=(Presence("peppers", True, NONE),),
     )  # fmt: skip
-    pests: Any = SimpleNamespace(populations=(aphids,), takes={("melon_aphid", "peppers"): 0.9})
+    pests: Any = SimpleNamespace(
+        cares={}, populations=(aphids,), takes={("melon_aphid", "peppers"): 0.9}
+    )
     left = Option("leave", "", NONE, NONE, 0.0)
     says = "let run; aphids are on it, and none pays; round spots are on it"
     run = Verdict("peppers", "let run", "leave", (left,), NONE, 0.0, 0.0, None, says)
