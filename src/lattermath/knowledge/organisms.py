@@ -200,6 +200,16 @@ class Habits(OfRow):
         """Shares of a stage on undersides, on tops, and within reach at all. [0 to 1]"""
         return ON_SURFACES[self.place(stage)]
 
+    def shows(self, stage: str) -> float:
+        """Share of what nothing reaches that shows by its work, sawdust of a stem. [0 to 1]"""
+        shown = self.row.find(f"shows.{stage}")
+        return 0.0 if shown is None else shown.value
+
+    @property
+    def by_knife(self) -> str:
+        """What hands do against what sits out of reach; "" for nothing that is known."""
+        return self.row.words("by_knife")
+
     def appetite(self, stage: str) -> float:
         """What one insect of a stage eats a day, a young one 1 on the mean of its days."""
         if stage.startswith(("egg", "pupa", "prepupa")):
@@ -359,42 +369,3 @@ class Habits(OfRow):
     def new_adults_lay_to(self) -> Figure | None:
         """Day of the year, north, from which new adults no longer lay; None where all lay."""
         return self.row.find("new_adults_lay_to")
-
-
-@dataclass(frozen=True, slots=True)
-class Enemy(OfRow):
-    """One kind of natural enemy, or the sign it leaves."""
-
-    @property
-    def name(self) -> str:
-        """As growers call it."""
-        return self.row.text("name")
-
-    @property
-    def words(self) -> tuple[str, ...]:
-        """Words of growers for it."""
-        return _parted(self.row.text("words"))
-
-    @property
-    def prey(self) -> tuple[str, ...]:
-        """Organisms it takes."""
-        return _parted(self.row.text("prey"))
-
-    @property
-    def stages(self) -> tuple[str, ...]:
-        """Beginnings of the stages it takes."""
-        return _parted(self.row.text("stages"))
-
-    @property
-    def is_a_share(self) -> bool:
-        """True where it is a host that was taken, counted beside the living ones."""
-        return self.row.words("takes") == "share"
-
-    @property
-    def eats_a_day(self) -> Figure | None:
-        """Prey that one takes in a day where there is enough. [insects/d]"""
-        return self.row.find("eats_a_day")
-
-
-def _parted(text: str) -> tuple[str, ...]:
-    return tuple(word.strip() for word in text.split(","))

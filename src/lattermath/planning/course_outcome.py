@@ -19,6 +19,7 @@ from lattermath.vocabulary.sentence import inside
 STRIP_TAIL_DAYS = 10  # days shown after the last step
 BREAKS = "should break its life cycle"
 BROKEN = 0.05  # in nine draws of ten fewer than this share of today's insects are left
+IN_STEMS = "No picking and no spray reaches what is in the stem"
 NO_WORTH = "Nothing that may be used is worth its work now"
 # Why nothing is done, by the reason that the prices give.
 IDLE = {
@@ -69,7 +70,7 @@ def course_says(
     """
     if not found.steps and not treated_with:
         why = "" if asked is None else asked.why_not(range(len(asked.visits)))
-        idle = f"{IDLE.get(why, NO_WORTH)}. Look again at the next visit."
+        idle = f"{by_knife(belief) or IDLE.get(why, NO_WORTH)}. Look again at the next visit."
         if why == BARRED:
             return idle
         idle += _about_pays(found)
@@ -85,7 +86,14 @@ def course_says(
     span = (visits[days[-1]] - visits[days[0]]).days
     work = f"Work at {len(days)} visits over {span} days" if len(days) > 1 else "One visit's work"
     again = " Look again after the last one." if outcome == BREAKS else ""
-    return f"{work} {outcome}.{again}"
+    knife = by_knife(belief)
+    return f"{work} {outcome}.{again}" + (f" {knife}." if knife else "")
+
+
+def by_knife(belief: ClusterBelief) -> str:
+    """That nothing reaches what sits in a stem, and what hands do about it; "" for all others."""
+    does = belief.life.figures.habits.by_knife
+    return f"{IN_STEMS}: {does} (common practice)" if does else ""
 
 
 def _about_pays(found: Found) -> str:
