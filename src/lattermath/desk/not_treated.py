@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.stand_ins import name_of
 from lattermath.planning.choices_told import barred_now
+from lattermath.planning.course_outcome import STAY
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.plan import NotToday, Population
@@ -71,6 +72,9 @@ def _with_what_pays(
         holds=False,
         rests_on=("computed:courses on the same futures",),
     )
+    by_the_hour = [bar for bar in others if bar.way_out.startswith(STAY)]
+    if by_the_hour and not later:  # the same reason as its section gives, and first
+        return (*by_the_hour, *(bar for bar in others if bar not in by_the_hour))
     return (pays, *others)
 
 
