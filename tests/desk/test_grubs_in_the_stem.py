@@ -17,8 +17,7 @@ from tests.seasons.champion import opened
 from lattermath.belief.cluster_plantings import Stand
 from lattermath.belief.cluster_sightings import read_sighting
 from lattermath.belief.life_figures import LifeFigures, read_life
-from lattermath.belief.treatment_effect import effect_of
-from lattermath.belief.treatment_kills import takes_what_is_counted
+from lattermath.belief.treatment_effect import effect_of, takes_what_is_counted
 from lattermath.desk.log_visit import log
 from lattermath.desk.look import look
 from lattermath.desk.look_words import told

@@ -8,7 +8,7 @@ import numpy as np
 
 from lattermath.belief.among_gardens import Spread
 from lattermath.belief.treatment_effect import Effect
-from lattermath.knowledge.enemies import Enemy
+from lattermath.knowledge.organisms import Enemy
 
 AT_WORK_DAYS = 14  # judgement: a count of enemies says something for about two weeks
 HALF_LIFE_DAYS = 10.0  # judgement: by then half of them are grown up or gone

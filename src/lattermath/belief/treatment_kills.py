@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.life_figures import LifeFigures
-from lattermath.belief.treatment_effect import LEAST_KILL, ROW_COVERAGE, Effect
+from lattermath.belief.treatment_effect import ROW_COVERAGE, Effect
 from lattermath.science.spray_kill import residual_kill
 from lattermath.vocabulary.events import Surface
 
@@ -48,16 +48,6 @@ def reach_of(
         return np.array([float(reach > 0) for _, _, reach in shares])
     wetted = [_wetted(share, set(surfaces)) for share in shares]
     return np.array(wetted) * coverage / ROW_COVERAGE
-
-
-def takes_what_is_counted(effect: Effect, life: LifeFigures) -> bool:
-    """Does it take enough of what growers count? Eggs rubbed off treat no grub in a stem."""
-    counted = [s for s in life.stages if s.startswith((*life.habits.counted, "adult"))]
-    return any(
-        effect.kill[stage][1] >= LEAST_KILL and life.on_surfaces(stage)[2] > 0
-        for stage in counted
-        if stage in effect.kill
-    )
 
 
 def _wetted(share: tuple[float, float, float], surfaces: Collection[Surface]) -> float:

@@ -14,7 +14,7 @@ from lattermath.belief.natural_enemies import AT_WORK_DAYS, METHOD, effect_of_en
 from lattermath.belief.treatment_effect import effect_of
 from lattermath.belief.treatment_kills import Application, reach_of
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.knowledge.enemies import Enemy
+from lattermath.knowledge.organisms import Enemy
 from lattermath.planning.course_task import Candidate
 from lattermath.planning.stakes import Stakes
 from lattermath.vocabulary.counted import counted

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from lattermath.belief.treatment_kills import takes_what_is_counted
 from lattermath.desk.at_odds import with_odds
 from lattermath.desk.free_days import waits_told, with_waits
 from lattermath.desk.insect_cluster import Cluster, Others, Searched, carried_on, found_there
@@ -260,11 +259,10 @@ def _shared(searched: Searched) -> Iterator[tuple[date, Spraying]]:
 def _taking_of_it(searched: Searched) -> Iterator[tuple[date, Spraying]]:
     """The same as they are planned against the others."""
     cluster = searched.cluster
-    effects = cluster.effects([one.method for _, one in searched.others])
-    figures = cluster.belief.life.figures
+    effects = cluster.treating([one.method for _, one in searched.others])
     for day, one in searched.others:
         here = one.planting.key in cluster.sick and day in cluster.visits
-        if here and one.method in effects and takes_what_is_counted(effects[one.method], figures):
+        if one.method in effects and here:
             yield day, one
 
 

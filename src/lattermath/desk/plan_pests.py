@@ -15,7 +15,6 @@ from lattermath.desk.joint_courses import search_together
 from lattermath.desk.leaf_disease_course import leaf_cases
 from lattermath.desk.leaf_disease_work import leaf_part, missed_leaf_part
 from lattermath.desk.not_followed import not_followed
-from lattermath.desk.not_treated import cut_out
 from lattermath.desk.pest_parts import PestPart, PestPlans, PestTold, by_day, cares_of, ever_found
 from lattermath.desk.pests_known import clusters_of, none_found_part, treatments
 from lattermath.desk.pests_together import search_all
@@ -95,7 +94,6 @@ def told_pests(facts: SeasonFacts, pests: PestPlans, permits: Permits) -> PestPl
         warnings=(
             *not_followed(facts, {one.population.organism for one in said}, permits),
             *to_uncover(facts),
-            *cut_out(facts, (one.population for one in said)),
         ),
         if_pulled=None,
         again=None,

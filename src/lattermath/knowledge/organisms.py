@@ -6,37 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal, cast
 
+from lattermath.knowledge.organism_parts import ON_SURFACES, Duration, Place
 from lattermath.knowledge.rows import OfRow
 from lattermath.vocabulary.figure import Figure
-
-Place = Literal[
-    "underside", "top", "growing point", "flowers", "stem base", "inside the stem",
-    "inside the leaf", "soil",
-]  # fmt: skip
-
-# Judgement: share of what sits in a place that stands on the underside and on the top of leaves,
-# and share that can be wetted, seen and picked at all when the whole plant is worked over.
-ON_SURFACES: dict[Place, tuple[float, float, float]] = {
-    "underside": (0.9, 0.1, 1.0),
-    "top": (0.2, 0.8, 1.0),
-    "growing point": (0.4, 0.4, 0.8),
-    "flowers": (0.2, 0.3, 0.6),
-    "stem base": (0.0, 0.2, 0.5),
-    "inside the stem": (0.0, 0.0, 0.0),
-    "inside the leaf": (0.0, 0.0, 0.0),
-    "soil": (0.0, 0.0, 0.0),
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Duration:
-    """One measured duration: of a stage, on a host, at a temperature or in a season's words."""
-
-    stage: str  # a stage, `egg_adult`, or "" where the row does not say
-    host: str
-    days: Figure
-    temperature: Figure | None  # C
-    when: str  # the words where no temperature is given: `summer`
 
 
 @dataclass(frozen=True, slots=True)
@@ -369,3 +341,42 @@ class Habits(OfRow):
     def new_adults_lay_to(self) -> Figure | None:
         """Day of the year, north, from which new adults no longer lay; None where all lay."""
         return self.row.find("new_adults_lay_to")
+
+
+@dataclass(frozen=True, slots=True)
+class Enemy(OfRow):
+    """One kind of natural enemy, or the sign it leaves."""
+
+    @property
+    def name(self) -> str:
+        """As growers call it."""
+        return self.row.text("name")
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """Words of growers for it."""
+        return _parted(self.row.text("words"))
+
+    @property
+    def prey(self) -> tuple[str, ...]:
+        """Organisms it takes."""
+        return _parted(self.row.text("prey"))
+
+    @property
+    def stages(self) -> tuple[str, ...]:
+        """Beginnings of the stages it takes."""
+        return _parted(self.row.text("stages"))
+
+    @property
+    def is_a_share(self) -> bool:
+        """True where it is a host that was taken, counted beside the living ones."""
+        return self.row.words("takes") == "share"
+
+    @property
+    def eats_a_day(self) -> Figure | None:
+        """Prey that one takes in a day where there is enough. [insects/d]"""
+        return self.row.find("eats_a_day")
+
+
+def _parted(text: str) -> tuple[str, ...]:
+    return tuple(word.strip() for word in text.split(","))

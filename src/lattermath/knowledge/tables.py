@@ -13,10 +13,9 @@ from lattermath.knowledge.crops import Crop
 from lattermath.knowledge.crosswalk import Crosswalk, read_crosswalk
 from lattermath.knowledge.diagnosis import Cause, CauseAge, CauseSeason, Check, Symptom
 from lattermath.knowledge.diseases import Advised, Disease, LeafAge
-from lattermath.knowledge.enemies import Enemy
 from lattermath.knowledge.germination import GerminationRow
 from lattermath.knowledge.methods import FolkPractice, Method, Rule
-from lattermath.knowledge.organisms import Habits, Organism
+from lattermath.knowledge.organisms import Enemy, Habits, Organism
 from lattermath.knowledge.reading import Standard, standard
 from lattermath.knowledge.rows import Row
 from lattermath.knowledge.soils import Soil

@@ -162,8 +162,7 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
     habits = tables.habits[organism]
     immature = tuple(s for s in held.stages if not s.startswith("adult"))
     stages = (*immature, next(s for s in held.stages if s.startswith("adult")))
-    base = _within(held.lower_c, BASE_SD_C, rng)
-    duration = _duration(held, immature, rng)
+    base, duration = _within(held.lower_c, BASE_SD_C, rng), _duration(held, immature, rng)
     surfaces = np.array([habits.on_surfaces(stage) for stage in stages])
     penalty = tables.constants["defaults"].figures["field_survival_penalty"]
     hunted = 0.8 if habits.survives_as_in_the_field else _log_between(penalty, rng)
