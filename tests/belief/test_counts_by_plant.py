@@ -42,12 +42,15 @@ def test_a_count_is_the_share_of_the_plants_looked_over(
     assert expected(looked) / eyes == pytest.approx(np.mean(met), rel=0.05)
 
 
-def test_eggs_at_the_stem_base_are_met_by_a_count_that_names_no_side() -> None:
-    """They sit on no underside: a count of four was held to be next to impossible."""
+@pytest.mark.parametrize(("stage", "met"), [("", "larva"), ("eggs", "egg")])
+def test_what_sits_at_the_stem_base_is_met_by_a_count_that_names_no_side(stage, met) -> None:
+    """Eggs sit on no underside: a count of four was held to be next to impossible. Grubs in the
+    stem are met by their sawdust."""
     figures = life_of(TABLES, "squash_vine_borer").figures
-    there = np.array([[40.0 if s == "egg" else 0.0 for s in figures.stages]])
+    there = np.array([[40.0 if s == met else 0.0 for s in figures.stages]])
+    look = Sighting(HOME.key, "squash_vine_borer", "count", stage, looked_at=4, total=4)
     seen = read_sighting(
-        looked_over(Sighting(HOME.key, "squash_vine_borer", "count", looked_at=4, total=4), TABLES),
+        looked_over(look, TABLES),
         *(30, 0, [HOME], figures),
     )
     assert seen is not None

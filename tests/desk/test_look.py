@@ -22,9 +22,10 @@ from lattermath.desk.start import start
 from lattermath.desk.wiring import folder_at, open_journal
 from lattermath.doors.command import run
 from lattermath.planning.next_look import Deed
+from lattermath.record.read_back import effective
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.errors import InputError
-from lattermath.vocabulary.events import Sighting, Watering
+from lattermath.vocabulary.events import Care, Sighting, Watering
 from lattermath.vocabulary.place import Place, Region
 
 DAY = date(2024, 8, 4)
@@ -246,6 +247,9 @@ def test_ground_that_the_plan_reckons_moist_speaks_against_thirst_and_dry_ground
         assert any("by the plan of 04 Aug" in says for says in known.says)
     bare = diagnose(tables, "kale", "europe", seen).told.probabilities
     assert chance["moist"][0] < bare["water_stress"] < chance["dry"][0]
+    doubtful = known_of(kale, (), None, DAY, tables, GroundWater(DAY, 30.0, 20.0, 50.0, 12.0))
+    assert doubtful.factors["water_stress"] == 1.0  # short in one case of ten: no word against it
+    assert not any("reckoned moist enough" in says for says in doubtful.says)
     assert chance["dry"][1] < bare["waterlogged_roots"] < chance["full"][1]
 
 
@@ -380,3 +384,16 @@ def test_what_a_plan_holds_at_odds_there_is_told_and_a_look_would_change_somethi
     settled: Any = SimpleNamespace(next_look=None, deed=Deed("treat", "aphid"))
     sure = replace(found, found=replace(found.found, verdict=settled))
     assert enough not in told(sure) and enough in told(replace(sure, at_odds=()))
+
+
+def test_where_nobody_fed_a_feed_is_no_likely_burn(plot: Path) -> None:
+    """Common sense: what was not given burns nothing; what was given lately may."""
+    kale, tables = look(plot, "Kale", (), (), DAY).planting, look(plot, "Kale", (), (), DAY).tables
+    for days, less in ((None, True), (60, True), (3, False)):
+        if days is not None:
+            at = datetime(2024, 8, 4, 18, 0) - timedelta(days=days)
+            log_visit.log(plot, Care("kale", "fed with tomato feed"), at)
+        with open_journal(folder_at(plot)) as journal:
+            events = effective(journal.events())
+        known = known_of(kale, events, None, DAY, tables)
+        assert (known.factors.get("fertiliser_burn", 1.0) < 1.0) == less

@@ -178,7 +178,7 @@ def test_a_feed_is_named_by_what_it_must_hold(tmp_path: Path) -> None:
             "leek moth is not reckoned on this crop, so no course. By hand: pick",
         ),
         ("corn borer", "sweet_corn", "European corn borer is not reckoned on this crop, so no"),
-        ("root aphids", "leaf_lettuce", "lettuce root aphid, not reckoned: take off and bin the"),
+        ("root aphids", "leaf_lettuce", "lettuce root aphid, not reckoned: pull and bin the"),
         ("beet leafminer", "beetroot", "beet and spinach leafminers, not reckoned: take off and"),
         ("leek moth", "sweet_corn", ""),  # it does not live there
         ("moth", "leek", ""),  # any of several

@@ -79,6 +79,9 @@ kale | big chunks missing from leaves | large_ragged_holes
 cabbage | leaves shredded | large_ragged_holes
 cabbage | green poop | caterpillar_droppings
 kale | green worms | green_velvet_caterpillar
+kale | V shaped yellow patches from the leaf edge | v_shaped_margin_lesion
+kale | yellow V at the leaf edge | v_shaped_margin_lesion
+cabbage | v-shaped yellow marks | v_shaped_margin_lesion
 lettuce_head | leaves munched overnight | damage_at_night_none_by_day
 lettuce_head | shiny trails | slime_trails
 lettuce_head | snails | slime_trails

@@ -43,6 +43,12 @@ def test_where_all_is_barred_the_bars_are_told_and_the_hose_comes_last() -> None
     assert front(HOSE, WINDOW, NONE).because == (WINDOW, HOSE)
 
 
+def test_what_only_the_hours_bar_is_told_as_that() -> None:
+    """Thirteen minutes of clock were told as work that is not worth it."""
+    later = Because(WINDOW.says, holds=False, way_out="stay until 18:08, or come at 16:43")
+    assert front(HOSE, later, PRICE).because == (later,)
+
+
 @pytest.mark.parametrize("bars", [(HOSE,), (HOSE, WINDOW)])
 def test_where_something_is_allowed_the_work_it_is_not_worth_is_the_reason(
     bars: tuple[Because, ...],

@@ -301,7 +301,7 @@ def test_visits_in_the_past_are_refused() -> None:
     ("organism", "says"),
     [
         ("squash_bug", "1 (egg masses a plant), which is another count than bugs a plant;"),
-        ("squash_vine_borer", "bush types), which is another count than eggs at the stem base a "),
+        ("squash_vine_borer", "bush types), which is another count than grubs or sawdust holes "),
         ("greenhouse_whitefly", "whitefly), which is another count than pale scales a leaf;"),
         ("cabbage_whitefly", "scales a leaf on kale meant for the table"),
         ("flea_beetles", "2 (beetles a plant on small aubergines, of another species; 8 on tall "),

@@ -51,7 +51,7 @@ def test_ten_leaves_say_heavy_and_not_clear_where_that_is_true() -> None:
 
 @pytest.mark.parametrize(
     ("organism", "crop"),
-    [("hornworms", "tomato_indeterminate"), ("squash_vine_borer", "summer_squash")],
+    [("hornworms", "tomato_indeterminate")],
 )
 def test_of_what_is_seldom_or_hidden_it_is_not_said(organism: str, crop: str) -> None:
     life = life_of(organism)

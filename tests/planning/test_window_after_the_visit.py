@@ -66,3 +66,26 @@ def test_a_visit_that_reaches_the_window_is_told_to_spray_last() -> None:
     assert not told.holds
     assert told.way_out == "make it the last job, within the evening window"
     assert told.lapses == OPENS
+
+
+@pytest.mark.parametrize(("here", "near"), [(None, None), (False, None), (None, False)])
+def test_bloom_that_nobody_looked_for_is_told_to_be_looked_for(
+    here: bool | None, near: bool | None
+) -> None:
+    """The window is for the bees: once a look finds no flower, it is not asked for any more."""
+    asked = last_job(TUESDAY.replace(hour=19, minute=40))
+    unseen = replace(asked, surroundings=Surroundings(here, near, ()))
+    told = bar(unseen)
+    assert not told.holds and told.way_out.startswith("stay until ")
+    assert "look for open flowers" in told.way_out
+    assert ("on it and near it" in told.way_out) == (here is None)
+    looked = replace(asked, surroundings=Surroundings(False, False, ()))
+    assert not [one for one in evening_window(looked, CAUTIONS) if "bees" in one.says]
+
+
+def test_what_waits_for_the_evening_anyway_sends_nobody_to_look_for_flowers() -> None:
+    asked = last_job(TUESDAY.replace(hour=19, minute=40))
+    assert asked.label is not None
+    spinosad = replace(asked, label=replace(asked.label, active="spinosad"))
+    unseen = replace(spinosad, surroundings=Surroundings(None, None, ()))
+    assert "look for open flowers" not in bar(unseen).way_out

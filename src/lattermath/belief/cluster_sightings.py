@@ -201,7 +201,9 @@ def _counted(life: LifeFigures) -> tuple[str, ...]:
 
 
 def _there(life: LifeFigures, stage: str, surface: str | None) -> float:
-    """Share of a stage on the surface looked at."""
+    """Share of a stage that the surface looked at shows."""
+    if shown := life.habits.shows(stage):
+        return shown
     below, above, reach = life.on_surfaces(stage)
     return {"underside": below, "top": above}.get(surface or "", reach)
 

@@ -100,9 +100,8 @@ def some_at_most(
 ) -> FloatArray:
     """Probability that at most `most` of the leaves have any, shape as `expected`."""
     some, weights = _any_on_a_leaf(expected, leaves, look_sd)
-    return np.asarray(
-        (weights * special.bdtr(np.minimum(np.floor(most), leaves), leaves, some)).sum(0)
-    )
+    of = round(leaves)  # the binomial is of whole numbers
+    return np.asarray((weights * special.bdtr(np.minimum(np.floor(most), of), of, some)).sum(0))
 
 
 def some_thrown(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +12,9 @@ from numpy.typing import NDArray
 from lattermath.belief.among_gardens import Spread, taken, widened
 from lattermath.belief.deposit_wear import Wear, wear_of
 from lattermath.knowledge.methods import Efficacy, Method
+
+if TYPE_CHECKING:
+    from lattermath.belief.life_figures import LifeFigures
 
 FloatArray = NDArray[np.float64]
 
@@ -114,6 +118,16 @@ def effect_of(
         tuple(dict.fromkeys(f"table:{row.percent.address}" for row in used.values())),
         wear_of(method),
         _dying(method),
+    )
+
+
+def takes_what_is_counted(effect: Effect, life: LifeFigures) -> bool:
+    """Does it take enough of what growers count? Eggs rubbed off treat no grub in a stem."""
+    counted = [s for s in life.stages if s.startswith((*life.habits.counted, "adult"))]
+    return any(
+        effect.kill[stage][1] >= LEAST_KILL and life.on_surfaces(stage)[2] > 0
+        for stage in counted
+        if stage in effect.kill
     )
 
 

@@ -15,6 +15,7 @@ from lattermath.vocabulary.errors import Fault, InputError
 
 LOOK_ALIKE = 0.1  # judgement: from this chance on a look-alike is named before any spraying
 AGAINST_ONE = ("treat", "protect", "pull", "clean", "pick")  # deeds that aim at one cause
+COURSE = ("treat", "protect")  # deeds that a plan answers with a course, if it knows the cause
 CLINIC_ONLY = (  # causes that a look at the plot cannot tell from their kin; memory
     "mosaic_virus", "spotted_wilt", "vascular_wilt", "phytophthora_blight", "aster_yellows",
     "root_knot_nematode", "cucurbit_vascular_wilt", "potato_virus",
@@ -217,7 +218,9 @@ def sign_id(tables: Tables, word: str, where: str) -> str:
 
 def deed_of(tables: Tables, cause: Cause) -> Deed:
     """What a cause asks to be done; aimed at that cause alone where the deed needs an aim."""
-    if cause.deed not in AGAINST_ONE:
+    joined = tables.crosswalk.cause_joins.get(cause.id, ())
+    unreckoned = cause.kind == "disease" and cause.deed in COURSE and not joined
+    if cause.deed not in AGAINST_ONE or unreckoned:  # of these the same is told for all
         return Deed(cause.deed)
     return Deed(cause.deed, cause.id, kind_of(tables, cause.id))
 

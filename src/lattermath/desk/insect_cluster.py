@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, TypeAlias
 import numpy as np
 
 from lattermath.belief.clusters import ClusterBelief
-from lattermath.belief.treatment_effect import Effect, effect_of
+from lattermath.belief.treatment_effect import Effect, effect_of, takes_what_is_counted
 from lattermath.desk.at_stake import stakes_of
 from lattermath.desk.course_rulings import CourseRulings
 from lattermath.desk.covers import under_cover
@@ -88,6 +88,12 @@ class Cluster:
                 self._effects[method] = told if method in belief.unknowns.quantiles else None
         found = {method: self._effects[method] for method in methods}
         return {method: effect for method, effect in found.items() if effect is not None}
+
+    def treating(self, methods: Sequence[str]) -> dict[str, Effect]:
+        """The same of those only that take enough of what growers count."""
+        figures = self.belief.life.figures
+        every = self.effects(methods).items()
+        return {one: effect for one, effect in every if takes_what_is_counted(effect, figures)}
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -259,7 +259,7 @@ def _shared(searched: Searched) -> Iterator[tuple[date, Spraying]]:
 def _taking_of_it(searched: Searched) -> Iterator[tuple[date, Spraying]]:
     """The same as they are planned against the others."""
     cluster = searched.cluster
-    effects = cluster.effects([one.method for _, one in searched.others])
+    effects = cluster.treating([one.method for _, one in searched.others])
     for day, one in searched.others:
         here = one.planting.key in cluster.sick and day in cluster.visits
         if one.method in effects and here:

@@ -30,9 +30,10 @@ def water_by_plan(journal: Journal, planting: str, today: date) -> GroundWater |
     course = next((one for one in plan.get("water", []) if one["planting"] == planting), None)
     if course is None or not course["so_far"]["median"]:
         return None
-    now = len(course["so_far"]["median"]) - 1
-    left = course["so_far"]["median"][now]
-    return GroundWater(made, left, course["due"][now], course["full"][now])
+    so_far = course["so_far"]
+    now = len(so_far["median"]) - 1
+    left, due, full = so_far["median"][now], course["due"][now], course["full"][now]
+    return GroundWater(made, left, due, full, so_far["low"][now] if so_far.get("low") else None)
 
 
 @dataclass(frozen=True, slots=True)

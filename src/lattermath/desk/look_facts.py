@@ -14,7 +14,7 @@ from lattermath.desk.look_heat import too_hot
 from lattermath.desk.look_season import by_season
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.counted import counted
-from lattermath.vocabulary.events import Event, Treatment
+from lattermath.vocabulary.events import Care, Event, Treatment
 from lattermath.vocabulary.plot import Planting
 from lattermath.weather.daily_record import DailyRecord
 
@@ -27,7 +27,8 @@ OLD_DAYS = 40  # judgement: before that no leaf dies of age
 CHILL_C = 5.0  # judgement: a tender plant is hurt from here down
 SPRAY_DAYS = 4  # the key: a spray scorches within four days
 # Judgement: how much the record moves the prior of a cause.
-TOO_YOUNG, NO_COLD, NO_SPRAY, SPRAYED = 0.2, 0.05, 0.3, 3.0
+TOO_YOUNG, NO_COLD, NO_SPRAY, SPRAYED, NO_FEED = 0.2, 0.05, 0.3, 3.0, 0.3
+FEED_DAYS = 14  # judgement: a feed that is too strong has burnt by then
 GROUND_DRY, GROUND_MOIST = 3.0, 0.3  # thirst, by the water that the plan reckons
 GROUND_FULL = 2.0  # roots in water, likewise; in dry ground as little as thirst in moist
 NEARLY_FULL = 0.95  # judgement: of the most that roots can reach
@@ -35,12 +36,16 @@ NEARLY_FULL = 0.95  # judgement: of the most that roots can reach
 
 @dataclass(frozen=True, slots=True)
 class GroundWater:
-    """What roots can still reach by a plan of that day, the least without harm, the most. [mm]"""
+    """What roots can still reach by a plan of that day, the least without harm, the most. [mm]
+
+    low : of which it is less in one case of ten; None where that is not known.
+    """
 
     day: date
     left: float
     due: float
     full: float
+    low: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +98,7 @@ def known_of(
         *_cold(record, today),
         *heat.moves(HOT_SPELL in answers),
         *_sprays(planting, events, today),
+        *_feeds(planting, events, today),
         *_ground(water),
         *found.moves,
         *_season(planting, today, tables, latitude, lies_in),
@@ -171,6 +177,22 @@ def _sprays(
         yield "spray_burn", NO_SPRAY, "No spray logged in the last four days."
 
 
+def _feeds(
+    planting: Planting, events: tuple[Event, ...], today: date
+) -> Iterator[tuple[str, float, str]]:
+    """Nobody burns what nobody fed; a feed that is not written down may have been given."""
+    since = today - timedelta(days=FEED_DAYS)
+    fed = any(
+        isinstance(e.payload, Care)
+        and "feed" in e.payload.work.casefold()
+        and planting.key == e.payload.planting
+        and since <= e.day <= today
+        for e in events
+    )
+    if not fed:
+        yield "fertiliser_burn", NO_FEED, "No feeding logged in the last fortnight."
+
+
 def _ground(water: GroundWater | None) -> Iterator[tuple[str, float, str]]:
     """How wet the ground is says how likely thirst is, and roots that stand in water."""
     if water is None:
@@ -179,6 +201,8 @@ def _ground(water: GroundWater | None) -> Iterator[tuple[str, float, str]]:
     if water.left < water.due:
         yield "water_stress", GROUND_DRY, f"The ground is reckoned too dry {reckoned}."
         yield "waterlogged_roots", GROUND_MOIST, ""
+    elif water.low is not None and water.low < water.due:  # then it is no word against thirst
+        yield "water_stress", 1.0, f"The ground may be dry or moist enough {reckoned}."
     else:
         yield "water_stress", GROUND_MOIST, f"The ground is reckoned moist enough {reckoned}."
     if water.left >= NEARLY_FULL * water.full:

@@ -31,6 +31,12 @@ DEEDS = {
     "nurse": "shade and water until it recovers; do not spray",
     "leave": "nothing to spray: leave it, or mend how it grows",
 }
+# Common practice, where the deed of its kind cannot be done: roots that are eaten are not cut off.
+OWN_DEEDS = {
+    "cabbage_root_fly": "pull and bin the plants that wilt badly; earth the others up and water "
+    "them, so that they root anew above; next time set out with a flat collar round each stem",
+    "lettuce_root_aphid": "pull and bin the plants that wilt badly, and water the others well",
+}
 NO_COURSE = "not reckoned on this crop, so no course"
 
 
@@ -56,6 +62,13 @@ def hands_on(tables: Tables, cause: str) -> str:
     if tables.causes[cause].kind == "disease":
         return "keep the leaves dry, take off the worst"
     return f"By hand: {'; '.join(by_hand(tables, cause)) or PICK_OFF}"
+
+
+def deed_of(tables: Tables, cause: str) -> str:
+    """What is done about a cause, in its own words where those of its kind cannot be done."""
+    joined = tables.crosswalk.cause_joins.get(cause, ())
+    knife = next((tables.habits[one].by_knife for one in joined if one in tables.habits), "")
+    return knife or OWN_DEEDS.get(cause, DEEDS[tables.causes[cause].deed])
 
 
 def short_name(tables: Tables, cause: str) -> str:
@@ -105,7 +118,7 @@ def _in_words(name: str) -> list[str]:
 
 def answered(tables: Tables, cause: str, crop: str) -> str:
     """What is done about a cause that no plan follows on a crop, as a sentence without its end."""
-    said = f"{short_name(tables, cause)}, not reckoned: {DEEDS[tables.causes[cause].deed]}"
+    said = f"{short_name(tables, cause)}, not reckoned: {deed_of(tables, cause)}"
     return without_course(tables, cause, crop) or said
 
 

@@ -11,8 +11,8 @@ from lattermath.desk.kind_words import in_flowers
 from lattermath.desk.living_on import lives_on
 from lattermath.desk.look import Looked
 from lattermath.desk.look_reckoned import (
-    DEEDS,
     NO_COURSE,
+    deed_of,
     followed_as,
     no_course,
     short_name,
@@ -187,10 +187,10 @@ def untold(looked: Looked) -> float:
 
 def deed_said(looked: Looked, cause: str) -> str:
     """What a cause would ask for; a course only where a plan would follow it on this crop."""
-    deed = looked.tables.causes[cause].deed
+    does = deed_of(looked.tables, cause)
     if not no_course(looked.tables, cause, looked.planting.crop):
-        return FEEDS.get(cause, DEEDS[deed])
-    return NO_COURSE if deed == "treat" else f"{DEEDS[deed]}; {NO_COURSE}"
+        return FEEDS.get(cause, does)
+    return NO_COURSE if looked.tables.causes[cause].deed == "treat" else f"{does}; {NO_COURSE}"
 
 
 def _percent(chance: float) -> str:

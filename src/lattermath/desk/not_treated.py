@@ -7,11 +7,12 @@ from collections.abc import Iterable, Iterator
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.desk.stand_ins import name_of
 from lattermath.planning.choices_told import barred_now
+from lattermath.planning.course_outcome import STAY
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.plan import NotToday, Population
 from lattermath.vocabulary.ruling import Because
-from lattermath.vocabulary.sentence import capital, inside
+from lattermath.vocabulary.sentence import capital, inside, listed
 
 MOST_BARS = 3  # of one organism, on the front of a sheet
 NOT_WORTH = "what may be used tonight is not worth its work"
@@ -32,7 +33,8 @@ def not_treated(
         days = [step.day for step in population.course]
         if evening.day in days:
             continue
-        if not days and not bars and any(here.seen for here in population.where):
+        seen = any(here.seen for here in population.where)
+        if not days and not bars and seen and not _by_knife(facts, population):
             bars = (Because(inside(population.course_says), holds=False),)
         elif bars:
             bars = _with_what_pays(population, bars, later=bool(days))
@@ -41,6 +43,20 @@ def not_treated(
             when = f", first on {said(first)}" if first is not None else ""
             what = f"{name_of(population, facts.tables)}: no treatment tonight{when}"
             yield NotToday(capital(what), None, _one_a_product(bars, facts))
+
+
+def cut_out(facts: SeasonFacts, populations: Iterable[Population]) -> Iterator[str]:
+    """What hands do tonight about each that sits where nothing else reaches it."""
+    for population in populations:
+        names = [facts.plot.planting(w.planting).name for w in population.where if w.seen]
+        if names and (does := _by_knife(facts, population)):
+            what = capital(name_of(population, facts.tables))
+            yield f"{what} in {listed(names)}: tonight {does} (common practice, without figures)."
+
+
+def _by_knife(facts: SeasonFacts, population: Population) -> str:
+    habits = facts.tables.habits.get(population.organism)
+    return "" if habits is None else habits.by_knife
 
 
 def _with_what_pays(
@@ -56,6 +72,9 @@ def _with_what_pays(
         holds=False,
         rests_on=("computed:courses on the same futures",),
     )
+    by_the_hour = [bar for bar in others if bar.way_out.startswith(STAY)]
+    if by_the_hour and not later:  # the same reason as its section gives, and first
+        return (*by_the_hour, *(bar for bar in others if bar not in by_the_hour))
     return (pays, *others)
 
 

@@ -23,6 +23,8 @@ from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Outlook, SeasonRule, Span
 
+FROSTS_AGREE = 10  # judgement: days between two usual first frosts that are one to a grower
+
 BASE_C, UPPER_C = 10.0, 30.0  # judgement: the warmth that summer crops grow on, for the drawing
 
 
@@ -133,7 +135,29 @@ def frost_words(facts: SeasonFacts) -> str:
     )
     return (
         f"First frost about {middle}: in 1 year of 10 before {low}, in 9 of 10 before {high} "
-        f"({facts.runs.says})."
+        f"({facts.runs.says}).{_as_you_gave(facts, int(np.quantile(came, 0.5)))}"
+    )
+
+
+def _as_you_gave(facts: SeasonFacts, middle: int) -> str:
+    """That the usual first frost of the plot file says otherwise; "" where it does not.
+
+    middle : column of the middle first frost of the futures.
+    """
+    usual = facts.plot.place.usual_first_frost
+    if usual is None or facts.runs.method == "rough":  # then it has set the level of the futures
+        return ""
+    reckoned = facts.first + timedelta(days=middle)
+    given = min(
+        (date.fromisoformat(f"{reckoned.year + n}-{usual}") for n in (-1, 0, 1)),
+        key=lambda day: abs((day - reckoned).days),
+    )
+    if abs((given - reckoned).days) <= FROSTS_AGREE or given < facts.today:
+        return ""
+    source = {"normals": "the months that you typed"}.get(facts.runs.method, "your weather files")
+    return (
+        f" You gave about {short(given)}, and {source} fit about {short(reckoned)}, which is what "
+        "is reckoned with here. If yours is known of this very plot, go by the earlier of the two."
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from lattermath.desk.far_weather import far_words, unplaced_words
 from lattermath.desk.gone_plantings import gone_told
+from lattermath.desk.not_treated import cut_out
 from lattermath.desk.plan_outlook import usual_frost
 from lattermath.desk.plan_tasks import WorkedOut
 from lattermath.desk.planted_early import planted_early
@@ -49,7 +50,7 @@ def warnings(facts: SeasonFacts, worked: WorkedOut) -> tuple[str, ...]:
         told.append(f"The garden wants the plot tidy by {said(tidy)}.")
     told += _next_spring(facts)
     told += [rest.says for rest in soil_rests(facts)]
-    return (*told, *made.pests.warnings)
+    return (*told, *made.pests.warnings, *cut_out(facts, made.pests.populations))
 
 
 def _next_spring(facts: SeasonFacts) -> list[str]:

@@ -31,7 +31,7 @@ def _to_come(plan: dict[str, Any], autumns: int) -> dict[str, Any]:
     )
     # How the weather was thrown stands in brackets in the line itself, or leads the warnings; of
     # enough past years it does neither, and these are told below.
-    named = str(plan["frost"]).rstrip(".").endswith(")") or autumns >= ENOUGH_YEARS
+    named = ")." in str(plan["frost"]) or autumns >= ENOUGH_YEARS
     told = [] if named else [str(one).rstrip(".") for one in plan["warnings"][:1]]
     return _because(says, *(f"computed:{one}" for one in told))
 

@@ -6,37 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal, cast
 
+from lattermath.knowledge.organism_parts import ON_SURFACES, Duration, Place
 from lattermath.knowledge.rows import OfRow
 from lattermath.vocabulary.figure import Figure
-
-Place = Literal[
-    "underside", "top", "growing point", "flowers", "stem base", "inside the stem",
-    "inside the leaf", "soil",
-]  # fmt: skip
-
-# Judgement: share of what sits in a place that stands on the underside and on the top of leaves,
-# and share that can be wetted, seen and picked at all when the whole plant is worked over.
-ON_SURFACES: dict[Place, tuple[float, float, float]] = {
-    "underside": (0.9, 0.1, 1.0),
-    "top": (0.2, 0.8, 1.0),
-    "growing point": (0.4, 0.4, 0.8),
-    "flowers": (0.2, 0.3, 0.6),
-    "stem base": (0.0, 0.2, 0.5),
-    "inside the stem": (0.0, 0.0, 0.0),
-    "inside the leaf": (0.0, 0.0, 0.0),
-    "soil": (0.0, 0.0, 0.0),
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Duration:
-    """One measured duration: of a stage, on a host, at a temperature or in a season's words."""
-
-    stage: str  # a stage, `egg_adult`, or "" where the row does not say
-    host: str
-    days: Figure
-    temperature: Figure | None  # C
-    when: str  # the words where no temperature is given: `summer`
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,6 +171,16 @@ class Habits(OfRow):
     def on_surfaces(self, stage: str) -> tuple[float, float, float]:
         """Shares of a stage on undersides, on tops, and within reach at all. [0 to 1]"""
         return ON_SURFACES[self.place(stage)]
+
+    def shows(self, stage: str) -> float:
+        """Share of what nothing reaches that shows by its work, sawdust of a stem. [0 to 1]"""
+        shown = self.row.find(f"shows.{stage}")
+        return 0.0 if shown is None else shown.value
+
+    @property
+    def by_knife(self) -> str:
+        """What hands do against what sits out of reach; "" for nothing that is known."""
+        return self.row.words("by_knife")
 
     def appetite(self, stage: str) -> float:
         """What one insect of a stage eats a day, a young one 1 on the mean of its days."""

@@ -43,6 +43,7 @@ SAID_AS = (
     (re.compile(r"\ball over\b"), " "),
     (re.compile(r"\bfrom (?:the )?(?:bottom|below)(?: up(?:wards?)?)?\b|\bbottom up(?:wards?)?\b"),
      " lower "),
+    (re.compile(r"\bvee\b|\bv\b(?:[- ]?(?:shaped?|wedges?))?|\bv(?:shaped|shapes?)\b"), " vshape "),
     # A maggot lives in a root, a bulb or a leaf: with it alone a leaf is a place.
     (re.compile(r"\bmaggots? (?:\w+ )?(?:in|inside) (?:\w+ )?lea(?:f|ves)\b"
                 r"|\blea(?:f|ves) (?:have |with |full of )+maggots?\b"), " maggot inleaf "),

@@ -58,7 +58,8 @@ class Creature:
     scatters : share of those that fly on instead of settling where they were. [0 to 1]
     lays_most_d : days at 25 C after her first egg at which a female lays most; inf: alike. [d]
     below   : share of each stage on undersides, (n_immature + 1,). [0 to 1]
-    reach   : share of each stage that can be seen or wetted at all, (n_immature + 1,). [0 to 1]
+    reach   : share of each stage that can be wetted or picked at all, (n_immature + 1,). [0 to 1]
+    shows   : share of what is out of reach that shows by its work, (n_immature + 1,). [0 to 1]
     hosts   : quality by host word of the table. [0 to 1]
     arrives : days of a northern year between which adults fly in. [d]
     heat_deaths : -ln of those that live to be adult at the upper threshold. [1]
@@ -83,6 +84,7 @@ class Creature:
     female: float
     below: FloatArray
     reach: FloatArray
+    shows: FloatArray
     hosts: Mapping[str, float]
     host_sd: float
     flight_m: float
@@ -160,8 +162,7 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
     habits = tables.habits[organism]
     immature = tuple(s for s in held.stages if not s.startswith("adult"))
     stages = (*immature, next(s for s in held.stages if s.startswith("adult")))
-    base = _within(held.lower_c, BASE_SD_C, rng)
-    duration = _duration(held, immature, rng)
+    base, duration = _within(held.lower_c, BASE_SD_C, rng), _duration(held, immature, rng)
     surfaces = np.array([habits.on_surfaces(stage) for stage in stages])
     penalty = tables.constants["defaults"].figures["field_survival_penalty"]
     hunted = 0.8 if habits.survives_as_in_the_field else _log_between(penalty, rng)
@@ -182,6 +183,7 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         female=1.0 if held.live_bearing else _value(held.female_fraction, 0.5),
         below=surfaces[:, 0] / np.maximum(surfaces[:, :2].sum(1), 1e-9),
         reach=surfaces[:, 2],
+        shows=np.array([habits.shows(stage) for stage in stages]),
         hosts=_hosts(held, rng),
         host_sd=HOST_SD,
         flight_m=_value(held.row.find("dispersal.mean_distance_m") or habits.moves_m, 1.5)

@@ -62,7 +62,8 @@ class Grower:
         side = {"underside": below, "top": 1 - below}.get(surface, np.ones_like(below))
         usual = np.array([_sees(stage) for stage in creature.stages])
         evening = self.skill * np.exp(rng.normal(0, TIRED_SD))
-        return np.asarray(np.clip(usual * evening, 0, 0.97) * side * creature.reach)
+        there = np.where(creature.shows > 0, creature.shows, side * creature.reach)
+        return np.asarray(np.clip(usual * evening, 0, 0.97) * there)
 
     def weighs(self, kg: float, rng: np.random.Generator) -> float:
         """What the scale says of a picking. [kg]"""

@@ -133,9 +133,13 @@ def _without_a_price(found: Weighed, asked: Asked) -> Iterator[Because]:
         yield Because(f"{wait}: {why}", rests_on=rests_on)
 
 
-def nothing_told(cost: float, asked: Asked | None) -> Because:
-    """What doing nothing costs where it is advised, with its range. [portions]"""
-    says = f"do nothing, as is advised: it costs {nothing_said(cost, asked)}"
+def nothing_told(cost: float, asked: Asked | None, *, by_hand: bool = False) -> Because:
+    """What doing nothing costs where it is advised, with its range. [portions]
+
+    by_hand : what hands do about it is advised instead, and is not reckoned.
+    """
+    advised = "left alone" if by_hand else "do nothing, as is advised"
+    says = f"{advised}: it costs {nothing_said(cost, asked)}"
     return Because(says, rests_on=("computed:courses on the same futures",))
 
 

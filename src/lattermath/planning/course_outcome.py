@@ -8,7 +8,13 @@ from datetime import date, timedelta
 import numpy as np
 
 from lattermath.belief.clusters import ClusterBelief
-from lattermath.planning.choices_told import BARRED, NOT_FOUND_YET, NOTHING_ON_HAND, Asked
+from lattermath.planning.choices_told import (
+    BARRED,
+    NOT_FOUND_YET,
+    NOTHING_ON_HAND,
+    Asked,
+    nothing_said,
+)
 from lattermath.planning.course_task import LEAST_TOLD, Found
 from lattermath.planning.going_on import GoingOn
 from lattermath.vocabulary.calendar import said
@@ -19,6 +25,9 @@ from lattermath.vocabulary.sentence import inside
 STRIP_TAIL_DAYS = 10  # days shown after the last step
 BREAKS = "should break its life cycle"
 BROKEN = 0.05  # in nine draws of ten fewer than this share of today's insects are left
+IN_STEMS = "No picking and no spray reaches what is in the stem"
+STAY = "stay until "
+HOURS_ONLY = "Something on hand is barred by the hours of your visits only"
 NO_WORTH = "Nothing that may be used is worth its work now"
 # Why nothing is done, by the reason that the prices give.
 IDLE = {
@@ -69,7 +78,8 @@ def course_says(
     """
     if not found.steps and not treated_with:
         why = "" if asked is None else asked.why_not(range(len(asked.visits)))
-        idle = f"{IDLE.get(why, NO_WORTH)}. Look again at the next visit."
+        idle = by_knife(belief) or _by_the_hour(found, asked) or IDLE.get(why, NO_WORTH)
+        idle = f"{idle}. Look again at the next visit."
         if why == BARRED:
             return idle
         idle += _about_pays(found)
@@ -85,7 +95,26 @@ def course_says(
     span = (visits[days[-1]] - visits[days[0]]).days
     work = f"Work at {len(days)} visits over {span} days" if len(days) > 1 else "One visit's work"
     again = " Look again after the last one." if outcome == BREAKS else ""
-    return f"{work} {outcome}.{again}"
+    knife = by_knife(belief)
+    return f"{work} {outcome}.{again}" + (f" {knife}." if knife else "")
+
+
+def _by_the_hour(found: Found, asked: Asked | None) -> str:
+    """That only the hours of the visits bar what is on hand, and until when to stay; "" else."""
+    stay = next((b.way_out for b in found.refused if b.way_out.startswith(STAY)), "")
+    if not stay:
+        return ""
+    cost = nothing_said(found.cost_of_nothing, asked)
+    return (
+        f"{HOURS_ONLY}: {stay.partition(';')[0]}. Left alone it costs {cost}, and what else may "
+        "be used does not pay"
+    )
+
+
+def by_knife(belief: ClusterBelief) -> str:
+    """That nothing reaches what sits in a stem, and what hands do about it; "" for all others."""
+    does = belief.life.figures.habits.by_knife
+    return f"{IN_STEMS}: {does} (common practice)" if does else ""
 
 
 def _about_pays(found: Found) -> str:

@@ -302,7 +302,8 @@ def _reasons(
     for candidate in used.values():
         told.append(Because(_takes(candidate, belief), rests_on=candidate.effect.rests_on))
     if alone and not found.steps:
-        told.append(nothing_told(found.cost_of_nothing, asked))
+        by_hand = bool(belief.life.figures.habits.by_knife)
+        told.append(nothing_told(found.cost_of_nothing, asked, by_hand=by_hand))
     return (*told, *others_told(found, asked))
 
 

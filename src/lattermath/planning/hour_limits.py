@@ -129,15 +129,14 @@ def _bloom_told(r: TreatmentRequest) -> str:
 
 def _bees(words: str, who: Who, label: ProductLabel, r: TreatmentRequest) -> Because:
     mow = "mow flowering weeds the day before; on the crop's own flowers: hands, water, mesh"
+    way = mow if r.surroundings.bloom else f"{_look_for_bloom(r)}; else hands, water, mesh"
+    rests_on = (f"label:{label.key}/bloom", "rule:bloom")
+    return Because(words, holds=False, who=who, rests_on=rests_on, way_out=way)
+
+
+def _look_for_bloom(r: TreatmentRequest) -> str:
     where = "near it" if r.surroundings.bloom_here is False else "on it and near it"
-    look = f"look for open flowers {where} and enter what you see; else hands, water, mesh"
-    return Because(
-        words,
-        holds=False,
-        who=who,
-        rests_on=(f"label:{label.key}/bloom", "rule:bloom"),
-        way_out=mow if r.surroundings.bloom else look,
-    )
+    return f"look for open flowers {where} and enter what you see"
 
 
 def evening_window(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
@@ -156,13 +155,16 @@ def evening_window(r: TreatmentRequest, c: Cautions) -> Iterator[Because]:
         lit,
         lapses,
     )
-    bees = r.surroundings.bloom is not False or any(
-        s.active in c.evening_even_without_bloom for s in sprays
-    )
-    if bees:
+    if r.surroundings.bloom is not False or _even_without_bloom(r, c):
         yield _flowers_closed(r, dusk, c)
         slowest = max(sprays, key=lambda s: c.dry_hours(s.active))
         yield _dry_by_dawn(r, dawn, slowest, c)
+
+
+def _even_without_bloom(r: TreatmentRequest, c: Cautions) -> bool:
+    """Whether something sprayed that evening waits for the window though nothing flowers."""
+    sprays = (s for s in meeting(r) if not c.off_the_leaves(s.active, s.form))
+    return any(s.active in c.evening_even_without_bloom for s in sprays)
 
 
 def window_opens(evening: Evening, c: Cautions) -> datetime | None:
@@ -181,7 +183,10 @@ def _flowers_closed(r: TreatmentRequest, dusk: datetime, c: Cautions) -> Because
         words = f"{words}; you are taken to leave at {r.evening.leave:%H:%M}"
         again, way = None, later_hours(r, opens, dusk)
     bar = _window(words, holds, again)
-    return replace(bar, way_out=way) if way and not holds else bar
+    way = way or bar.way_out
+    if r.surroundings.bloom is None and not holds and not _even_without_bloom(r, c):
+        way = f"{way}; or {_look_for_bloom(r)}: where none is open, any light hour will do"
+    return replace(bar, way_out=way) if not holds else bar
 
 
 def left_before(r: TreatmentRequest, opens: datetime, closes: datetime) -> bool:

@@ -32,7 +32,7 @@ WHAT_TO_COUNT: Mapping[str, tuple[str, str]] = {
     "twospotted_spider_mite": (LOW, "count mites"),
     "squash_bug": (PLANTS, "count bugs at the stem base and egg rows under leaves"),
     "striped_cucumber_beetle": (PLANTS, "count beetles on leaves and flowers"),
-    "squash_vine_borer": (PLANTS, "count borer eggs and sawdust holes at the stem base"),
+    "squash_vine_borer": (PLANTS, "count sawdust holes and grubs at the stem base"),
     "imported_cabbageworm": (PLANTS, "count caterpillars along the ribs and in the heart"),
     "diamondback_moth": (PLANTS, "count small caterpillars under leaves and in the heart"),
     "cabbage_looper": (PLANTS, "count looping caterpillars under leaves"),
