@@ -113,4 +113,5 @@ def only_if(course: Cluster, place: int, day: date) -> str:
     if key in course.sick and looked is not None and (day - looked).days <= FRESH_DAYS:
         return ""
     word = course.belief.life.figures.habits.counted_word
-    return f"the look finds {word} still there" if key in course.sick else f"the look finds {word}"
+    still = " still there" if key in course.sick else ""
+    return f"the look finds any {word}{still}"
