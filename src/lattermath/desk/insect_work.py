@@ -107,7 +107,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     )
     looks = looks_of(searched)
     work = with_waits(
-        _work_told(searched, first.because[:2]), waits, searched.found.steps, cluster.rulings
+        _work_told(searched, first.because[:1]), waits, searched.found.steps, cluster.rulings
     )
     told = with_odds(facts, belief, population, cluster.odds)
     return PestTold(told, work, with_telling(looks, told.look_at))

@@ -339,7 +339,7 @@ def _one_after_the_other(
 
 
 def short_of_time(tasks: Sequence[Task]) -> str:
-    """Say which numbers to do when time is short: musts and the looks they wait for; four at most."""
+    """Say which to do when time is short: musts and the looks they wait for, four at most."""
     numbered = [task for task in tasks if task.part != "at home"]
     asked = {task.decided_at for task in numbered if task.must and task.only_if}
     musts = [
