@@ -5,11 +5,13 @@ from __future__ import annotations
 from datetime import date, datetime
 from pathlib import Path
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from tests.desk.test_unseen import DAY, PLOT
 
-from lattermath.desk.insect_sprayings import only_if
+from lattermath.desk import insect_sprayings
+from lattermath.desk.insect_sprayings import only_if, own_work
 from lattermath.desk.log_visit import log
 from lattermath.desk.pest_parts import ever_found
 from lattermath.desk.plan_visit import plan
@@ -18,6 +20,7 @@ from lattermath.knowledge.tables import load_tables
 from lattermath.sheets.back_of_sheet import text_back
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import Plan, Population
+from lattermath.vocabulary.ruling import Because
 
 TABLES = load_tables()
 
@@ -126,6 +129,41 @@ def test_still_is_said_only_of_what_was_found() -> None:
         looked={"kale": date(2026, 7, 1)},
     )
     day = date(2026, 7, 28)
-    assert only_if(cluster, 0, day) == "the look finds bugs still there"
-    assert only_if(cluster, 1, day) == "the look finds bugs"
+    assert only_if(cluster, 0, day) == "the look finds any bugs still there"
+    assert only_if(cluster, 1, day) == "the look finds any bugs"
     assert "still" not in only_if(cluster, 1, day)
+
+
+def test_each_treatment_is_given_what_its_own_method_takes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A water jet was given the soap's share, which stood first in the course."""
+    life = SimpleNamespace(
+        stages=("egg", "adult"),
+        figures=SimpleNamespace(habits=TABLES.habits["squash_bug"]),
+    )
+    stands = [SimpleNamespace(key="kale"), SimpleNamespace(key="chard")]
+    belief = SimpleNamespace(organism="bug", stands=stands, life=life)
+    rulings = SimpleNamespace(
+        visits=(date(2026, 7, 28),), plantings=stands, generation_days=None,
+        permits=SimpleNamespace(label=lambda _: None), minutes=lambda *_, **__: 5.0,
+    )  # fmt: skip
+    cluster = SimpleNamespace(rulings=rulings, belief=belief, name="bug", facts=None,
+                              sick=frozenset(), looked={})  # fmt: skip
+
+    def step(name: str, tenths: int, place: int) -> Any:
+        kill = dict.fromkeys(life.stages, (0.0, tenths / 10, 1.0))
+        effect = SimpleNamespace(kill=kill, rests_on=(f"table:{name}",))
+        one = SimpleNamespace(name=name, method=name, product=None, surfaces=(), effect=effect)
+        return SimpleNamespace(visit=0, places=(place,), candidate=one)
+
+    steps = (step("soap", 9, 0), step("jet", 4, 1))
+    searched: Any = SimpleNamespace(cluster=cluster, found=SimpleNamespace(steps=steps),
+                                    mesh=(), film=())  # fmt: skip
+    monkeypatch.setattr(insect_sprayings, "amounts_for", lambda *_: ())
+    monkeypatch.setattr(insect_sprayings, "mesh_candidate", lambda _: None)
+    monkeypatch.setattr(insect_sprayings, "film_sprayed", lambda _: ())
+    seen = Because("what was seen")
+    told = {one.method: one.because for _, one in own_work(searched, (seen,))}
+    assert [b.rests_on for b in told["soap"]] == [(), ("table:soap",)]
+    assert [b.rests_on for b in told["jet"]] == [(), ("table:jet",)]
+    assert "4 eggs" in told["jet"][1].says and "4 eggs" not in told["soap"][1].says
+    assert [one.because for _, one in own_work(searched)] == [(), ()]

@@ -11,8 +11,9 @@ import pytest
 from tests.belief.cluster_cases import believe, scales, stands
 from tests.planning.test_course_search import SOAP, cost_of, task
 
+from lattermath.desk import insect_course
 from lattermath.desk.only_together import with_company
-from lattermath.planning.course_task import Step
+from lattermath.planning.course_task import Step, application
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.plot import Planting
 
@@ -73,3 +74,33 @@ def test_where_all_are_sure_or_all_wait_nothing_changes() -> None:
     assert with_company(one, sure) == sure
     wait = tuple((day, replace(spray, only_if="the look finds scales")) for day, spray in WORK)
     assert with_company(one, wait) == wait
+
+
+def test_work_against_others_is_sure_only_where_it_pays_for_this_one_alone(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Beside the cost of the same soap as a course of its own, simulated plainly."""
+    met = {
+        _pays_as_simulated(monkeypatch, minutes, portions)
+        for minutes in (1.0, 10.0, 60.0) for portions in (5.0, 60.0, 3000.0)
+    }  # fmt: skip
+    assert met == {True, False}
+
+
+def _pays_as_simulated(patch: pytest.MonkeyPatch, minutes: float, portions: float) -> bool:
+    soap = replace(SOAP, minutes_once=minutes, minutes=0.0)
+    homes = stands(*PLANTINGS)
+    asked = task(believe([(48, scales(homes[0].key, 40))], homes=homes), (soap,), portions=portions)
+    step = Step(0, soap, (0,))
+    pays = cost_of(asked, (step,)) < cost_of(asked, ())
+    here = replace(spraying(PLANTINGS[0]), method=soap.method, product=soap.product)
+    one = (DAY, replace(here, minutes=minutes))
+    done = application(step, asked.visits[0], asked.belief)
+
+    def beside(_: Any, others: Any) -> Any:
+        return replace(asked.belief, applied=(*asked.belief.applied, *(done for _ in others)))
+
+    patch.setattr(insect_course, "belief_of", beside)
+    searched: Any = SimpleNamespace(task=asked, found=SimpleNamespace(steps=()), others=(one,))
+    assert insect_course.pays_by_itself(searched, (one,)) == pays
+    return pays

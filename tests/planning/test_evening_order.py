@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from lattermath.planning.evening_order import fit
+from lattermath.planning.evening_order import fit, short_of_time
 from lattermath.planning.visit_plan import Ingredients, visit_plan
 from lattermath.vocabulary.evening import Evening
 from lattermath.vocabulary.plan import Part, Task, TaskKind
@@ -114,7 +114,7 @@ def look_at(key: str, minutes: float = 4) -> Task:
 def test_what_waits_for_a_look_stays_only_with_it_and_crowds_no_picking_out() -> None:
     waiting = [conditional(key, "sick plants last", 9) for key in "abc"]
     looks = [look_at(key) for key in "dabc"]
-    due = task("pick", "pick", "pick", 12)
+    due = replace(task("pick", "pick", "pick", 12), if_skipped="they run to marrows")
     for minutes in range(10, 70, 3):
         kept = fit((*waiting, *looks, due), evening(120), minutes)
         ids = [one.id for one in kept.tasks]
@@ -129,6 +129,29 @@ def test_what_waits_for_a_look_stays_only_with_it_and_crowds_no_picking_out() ->
     assert {one.id for one in fit((*waiting, *looks, due), evening(120), 33).tasks} == {
         *("pick", "look a", "look b", "look c", "crush a"),
     }
+
+
+@pytest.mark.parametrize("minutes", range(4, 40))
+def test_a_look_with_its_treatment_takes_the_place_of_what_stands_and_waits(minutes: int) -> None:
+    """4 and 9 minutes, before 12 of a picking of which nothing is lost and 5 of tying in.
+
+    By hand: the two together from 13 minutes on; with less, the picking from 12, the look alone
+    from 4; what is left over goes to the next of them that fits.
+    """
+    work = (conditional("a", "sick plants last", 9), look_at("a"),
+            task("pick", "pick", "pick", 12), task("tie", "care", "care", 5))  # fmt: skip
+    ids = {one.id for one in fit(work, evening(120), minutes).tasks}
+    assert ("crush a" in ids) == (minutes >= 13)
+    assert ("look a" in ids) == (minutes >= 13 or 4 <= minutes < 12)
+    assert ("pick" in ids) == (minutes == 12 or minutes >= 25)
+    assert ("tie" in ids) == (9 <= minutes < 12 or 18 <= minutes < 25 or minutes >= 30)
+
+
+def test_when_time_is_short_the_look_is_named_with_the_must_that_waits_for_it() -> None:
+    waiting = conditional("a", "sick plants last", 9, must=True)
+    assert short_of_time((look_at("b"), look_at("a"), PICK, waiting)) == "Do 2 and 4."
+    sure = replace(waiting, only_if="")
+    assert short_of_time((look_at("b"), look_at("a"), PICK, sure)) == "Do 4."
 
 
 def test_a_look_goes_before_what_is_hosed_on_arrival() -> None:

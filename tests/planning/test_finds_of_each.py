@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+import pytest
+
 from lattermath.planning.evening_sprays import with_numbers
 from lattermath.planning.treating import Spraying, joined
 from lattermath.vocabulary.plot import Planting
@@ -38,3 +40,17 @@ def test_three_are_told_in_one() -> None:
     assert len(all_three.targets_too) == len(all_three.finds_too) == 2
     (told,) = with_numbers([all_three], (), ())
     assert told.only_if == "the look finds beetles, or bugs, or mites"
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_what_only_counts_on_it_never_makes_it_sure(turned: bool) -> None:
+    """Soap went on nightshades for aphids nobody looked for, since mites were seen there too."""
+    counts_on = replace(of_bugs(""), sure=True, beside=True)
+    works = [counts_on, PICK] if turned else [PICK, counts_on]
+    (both,) = joined(works)
+    assert both.only_if == PICK.only_if and both.sure == PICK.sure
+    assert {both.target, *both.targets_too} == {"striped_cucumber_beetle", "squash_bug"}
+    (told,) = with_numbers([both], (), ())
+    assert told.only_if == "the look finds beetles"
+    (own,) = joined([*works, replace(of_bugs(""), target="mite")])
+    assert own.only_if == "" and own.sure

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from tests.seasons.champion import PLACE, opened
 
+from lattermath.desk.did_it_work import poorly
 from lattermath.desk.log_visit import log
 from lattermath.desk.plan_visit import plan
 from lattermath.vocabulary.events import Sighting, Treatment
@@ -209,6 +210,41 @@ def test_who_counts_and_sprays_on_one_evening_is_told_of_the_spray_before(
     assert "not counted since" not in found.says
     entry = next(b for b in found.because if " here: " in b.says).rests_on
     assert len(entry) == 1
+
+
+def test_of_two_sprayed_on_one_day_the_one_not_counted_is_named(tmp_path: Path) -> None:
+    """Counted on aubergines five days later, and "that of 21 Jul is not counted" all the same."""
+    folder = tmp_path / "plot"
+    opened(folder, FILE + "[shelf.crops.tomato]\npre_harvest_days = 1\nretreat_days = 5\n")
+    for planting, counts in (("aubergines", BEFORE), ("tomatoes", BESIDE)):
+        seen = Sighting(planting, "greenhouse whitefly", "count", "scales", counts=counts)
+        log(folder, seen, SPRAYED - timedelta(hours=2))
+    for planting in ("tomatoes", "aubergines"):
+        soap = Treatment((planting,), "", "soap", "greenhouse_whitefly", 1.0)
+        log(folder, soap, SPRAYED)
+    few = (4, 2, 3, 1, 2)
+    after = Sighting("aubergines", "greenhouse whitefly", "count", "scales", counts=few)
+    log(folder, after, SPRAYED + timedelta(days=5))
+    made = plan(folder, date(2011, 7, 27))
+    says = next(p for p in made.populations if p.organism == "greenhouse_whitefly").says
+    assert "That on Tomatoes is not counted yet: count there from Wed 27 Jul on." in says
+    assert "That of 21 Jul" not in says
+
+
+@pytest.mark.parametrize(
+    ("usual", "high", "poor"),
+    [
+        (0.5, 0.6, False),  # "hardly any to 6 in 10; 5 in 10 would be usual"
+        (0.5, 0.5, False),
+        (0.54, 0.46, False),  # both are told as 5 in 10
+        (0.5, 0.2, True),
+        (0.9, 0.7, True),
+    ],
+)
+def test_it_works_poorly_only_where_the_range_told_excludes_the_usual(
+    usual: float, high: float, *, poor: bool
+) -> None:
+    assert poorly(usual, high) is poor
 
 
 def test_the_look_asks_for_the_count_that_the_sheet_waits_for(tmp_path: Path) -> None:

@@ -174,6 +174,21 @@ def test_a_task_with_the_reasons_of_another_names_it(plan: Plan) -> None:
     assert "2 Peppers: turn 10 low leaves. As 1." in why
 
 
+@pytest.mark.parametrize(("method", "as_one"), [("soap", True), ("water_jet", False)])
+def test_a_treatment_is_told_as_another_only_of_its_own_method(
+    plan: Plan, method: str, *, as_one: bool
+) -> None:
+    """A jet told "as 1" of a soap was given the soap's share and its label."""
+    visit = plan.visits[0]
+    soap = replace(next(t for t in visit.tasks if t.kind == "treat"), method="soap", only_if="")
+    other = replace(soap, id="t-other", says="Other on beans", method=method)
+    both = replace(plan, visits=(replace(visit, tasks=(soap, other)),))
+    why = text_back(both, "Plot 14").split("PICKING")[0]
+    assert ("As 1." in why) is as_one
+    reason = " ".join(soap.because[0].says.split())[:30]
+    assert " ".join(why.split()).lower().count(reason.lower()) == (1 if as_one else 2)
+
+
 def test_who_says_so_is_said_once_for_all_its_reasons(plan: Plan) -> None:
     visit = plan.visits[0]
     look = next(task for task in visit.tasks if task.kind == "look")

@@ -41,7 +41,6 @@ MORE = ". The counts say it takes more than is believed of it"
 LESS = "that one of the two rose or fell by itself is believed sooner; count both after the next"
 RISEN = ", and there are more than that: it took little, or more hatched or flew in than reckoned"
 FELL = 0.5  # judgement: share left of untreated ones from which they are said to have fallen
-POOR = 0.3  # judgement: place among all that it might do, from which it is said not to work
 
 
 def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[Because, ...]]:
@@ -67,7 +66,8 @@ def did_it_work(facts: SeasonFacts, belief: ClusterBelief) -> tuple[str, tuple[B
         says.append(
             f" {waits[1].treatment}: {_not_counted(where, due)}."
             if counted_after is None
-            else f" That of {short(day)} is not counted yet: count {where} from {due} on."
+            else f" {_the_newest(facts, belief, counted_after, waits[0], day)} is not counted yet: "
+            f"count {where} from {due} on."
         )
     return "".join(says), tuple(reasons)
 
@@ -168,6 +168,15 @@ def _looked_over(
     )
 
 
+def _the_newest(
+    facts: SeasonFacts, belief: ClusterBelief, counted_after: Application, there: str, day: date
+) -> str:
+    """What is not counted yet: by its day, or of one day by the planting that was not looked at."""
+    if _where_and_when(facts, belief, counted_after)[1] != day:
+        return f"That of {short(day)}"
+    return f"That on {facts.plot.planting(there).name}"
+
+
 def _not_counted(where: str, due: str) -> str:
     """From when a count can tell; which evening asks for one is for the looks to say."""
     return f"not counted since; a count {where} from {due} on tells what it took"
@@ -226,7 +235,7 @@ def _believed(
     words = sure if told is None else f"{_beside(facts, told)}; {sure}"
     if counts_lie < 0:
         return f"{words}. {ELSE_POORLY}: {_why(one)}", sure
-    if float(np.median(quantile)) < POOR:
+    if poorly(float(usual[0]), float(high)):
         return f"{words}. {POORLY}: {_why(one)}", sure
     return f"{words}{MORE if counts_lie > 0 else ''}", sure
 
@@ -283,6 +292,12 @@ def _alone(
     low, middle, high = (roughly(n) for n in alone)
     told = f"; without it about {middle} ({low} to {high}) by weather and life cycle"
     return told + (RISEN if after.mean > alone[2] else "")
+
+
+def poorly(usual: float, high: float) -> bool:
+    """Is what a treatment takes here surely less than is usual? Only where the range told, by
+    tenths as it is told, ends below the usual. Shares, 0 to 1."""
+    return round(10 * usual) > round(10 * high)
 
 
 def lies(found: Efficacy, low: float, high: float) -> int:

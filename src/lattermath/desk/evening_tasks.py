@@ -49,6 +49,7 @@ from lattermath.planning.looking import after_looks, first_look, looking_tasks, 
 from lattermath.planning.visit_plan import Ingredients, gathered, visit_plan
 from lattermath.planning.watering import WaterShare
 from lattermath.planning.watering_tasks import next_to_wait, water_left, watering_tasks
+from lattermath.planning.what_decides import decided_by_looks
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
@@ -119,6 +120,7 @@ def _visit(
     goes = {task.planting for task in change if task.kind == "pull"}
     ends = ends_at(facts, evening.day)
     watches = _watched(worked, before, goes, ends)
+    watches = decided_by_looks(evening.day, watches, worked.pests.sprayings.get(evening.day, ()))
     looks = looking_tasks(evening.day, watches)
     if first and not looks and _never_looked(facts):
         looks = first_look(evening.day, facts.plot.standing())

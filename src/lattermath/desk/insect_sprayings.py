@@ -13,6 +13,7 @@ from lattermath.desk.covers import covered_now, keeps_out, mesh_candidate
 from lattermath.desk.insect_cluster import Cluster, Searched
 from lattermath.desk.particle_film import film_sprayed
 from lattermath.desk.pest_parts import FRESH_DAYS, amounts_for
+from lattermath.planning.courses import takes_told
 from lattermath.planning.means import MESH
 from lattermath.planning.treating import Spraying
 from lattermath.vocabulary.ruling import Because
@@ -82,7 +83,7 @@ def _sprayings(searched: Searched, because: tuple[Because, ...]) -> list[tuple[d
                 only_if=only_if(course, place, day),
                 sure=planting.key in course.sick,
                 wasted="" if first or not label else f"the first {candidate.name} is wasted",
-                because=because,
+                because=(*because, takes_told(candidate, course.belief)) if because else (),
                 generation_days=course.rulings.generation_days,
             )))  # fmt: skip
     return work
@@ -113,4 +114,5 @@ def only_if(course: Cluster, place: int, day: date) -> str:
     if key in course.sick and looked is not None and (day - looked).days <= FRESH_DAYS:
         return ""
     word = course.belief.life.figures.habits.counted_word
-    return f"the look finds {word} still there" if key in course.sick else f"the look finds {word}"
+    still = " still there" if key in course.sick else ""
+    return f"the look finds any {word}{still}"

@@ -13,6 +13,7 @@ import numpy as np
 from lattermath.desk.at_odds import with_odds
 from lattermath.desk.free_days import waits_told, with_waits
 from lattermath.desk.insect_cluster import Cluster, Others, Searched, carried_on, found_there
+from lattermath.desk.insect_course import pays_by_itself
 from lattermath.desk.insect_sprayings import (
     cover_told,
     mesh_laid,
@@ -106,7 +107,7 @@ def _told(searched: Searched, found: course_task.Found) -> PestTold:
     )
     looks = looks_of(searched)
     work = with_waits(
-        _work_told(searched, first.because[:2]), waits, searched.found.steps, cluster.rulings
+        _work_told(searched, first.because[:1]), waits, searched.found.steps, cluster.rulings
     )
     told = with_odds(facts, belief, population, cluster.odds)
     return PestTold(told, work, with_telling(looks, told.look_at))
@@ -236,12 +237,20 @@ def _treated_with(searched: Searched) -> Iterator[str]:
 def _shared(searched: Searched) -> Iterator[tuple[date, Spraying]]:
     """Treatments against others that take of this one where it was seen: one work for both.
 
-    What waits for a look waits for what the look finds of this one here, not of the other.
+    What waits for a look waits for what the look finds of this one here, not of the other. What
+    was found here lately makes it sure only where it is worth its work for this one alone.
     """
     cluster = searched.cluster
     places = {stand.key: place for place, stand in enumerate(cluster.belief.stands)}
-    for day, one in _taking_of_it(searched):
+    work = tuple(_taking_of_it(searched))
+    pays: dict[str, bool] = {}
+    for day, one in work:
         waits = only_if(cluster, places[one.planting.key], day) if one.only_if else ""
+        here = one.planting.key
+        asked = bool(one.only_if) and not waits
+        if asked and here not in pays:
+            there = tuple((on, o) for on, o in work if o.planting.key == here and o.only_if)
+            pays[here] = pays_by_itself(searched, there)
         yield (
             day,
             replace(
@@ -252,6 +261,7 @@ def _shared(searched: Searched) -> Iterator[tuple[date, Spraying]]:
                 because=(),
                 only_if=waits,
                 sure=True,
+                beside=asked and not pays[here],
             ),
         )
 

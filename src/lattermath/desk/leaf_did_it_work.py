@@ -18,7 +18,7 @@ from lattermath.belief.leaf_covers import MOST_CURED, LeafApplication
 from lattermath.belief.leaf_disease import LeafBelief
 from lattermath.belief.leaf_disease_sightings import read_leaf_sighting
 from lattermath.belief.leaf_untreated import less_ill, without
-from lattermath.desk.did_it_work import LATELY_DAYS, POOR, POORLY, called, lies
+from lattermath.desk.did_it_work import LATELY_DAYS, POORLY, called, lies
 from lattermath.desk.leaf_progress import last_judged
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.planning.leaf_beside import LeafLooked, comparing, severity_of, shows_from
@@ -35,6 +35,7 @@ from lattermath.vocabulary.tenths import about, span_of, tenths
 FloatArray = NDArray[np.float64]
 
 FAR, FAR_BELOW = -999.0, "far below 0 %"
+POOR = 0.3  # judgement: place among all that it might do, from which it is said not to work
 MORE = ". Your looks say it does more than is believed of it"
 
 

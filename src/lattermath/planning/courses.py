@@ -300,11 +300,16 @@ def _reasons(
     told = [Because("what was seen and counted, weighed against the weather since", rests_on=seen)]
     used = {step.candidate.key: step.candidate for step in found.steps}
     for candidate in used.values():
-        told.append(Because(_takes(candidate, belief), rests_on=candidate.effect.rests_on))
+        told.append(takes_told(candidate, belief))
     if alone and not found.steps:
         by_hand = bool(belief.life.figures.habits.by_knife)
         told.append(nothing_told(found.cost_of_nothing, asked, by_hand=by_hand))
     return (*told, *others_told(found, asked))
+
+
+def takes_told(candidate: Candidate, belief: ClusterBelief) -> Because:
+    """What one treatment takes here, and the figures that it rests on."""
+    return Because(_takes(candidate, belief), rests_on=candidate.effect.rests_on)
 
 
 def _takes(candidate: Candidate, belief: ClusterBelief) -> str:

@@ -37,9 +37,11 @@ GIVES_WAY: dict[TaskKind, int] = {
     "look": 4,
     "care": 5,
 }
-# What waits for a look that may find nothing comes after work that is due anyway, and after the
-# look itself, which comes before the other looks. Judgement.
+# What waits for a look that may find nothing comes after work that is due anyway; with the look,
+# before what only stands and waits. Judgement.
 DECIDING_LOOK, CONDITIONAL = 3.3, 3.6
+STANDS = 3.8  # a picking of which nothing is lost: it stands and waits for the next visit
+UNFOLLOWED = 3.9  # a look whose treatment finds no time; it still tells something
 
 
 CHANGES: tuple[TaskKind, ...] = ("set out", "sow", "pull")
@@ -173,9 +175,16 @@ def _pressing(here: Sequence[Task]) -> list[Task]:
 
 def _chosen(here: Sequence[Task], evening: Evening, minutes: float) -> list[Task]:
     chosen: list[Task] = []
-    order = sorted(here, key=_keeps_its_place(here))
-    first = [(task, _pair(task, here)) for task in order]
-    alone = [(task, [task]) for task in order if task.kind == "look"]  # it still tells something
+    place = _keeps_its_place(here)
+    units = [(place(task), task, _pair(task, here)) for task in here]
+    units += [
+        ((True, True, UNFOLLOWED, 0.0, False), task, [task])
+        for _, task, pair in units
+        if task.kind == "look" and not task.must and len(pair) > 1
+    ]
+    units.sort(key=lambda unit: unit[0])
+    first = [(task, pair) for _, task, pair in units]
+    alone = [(task, [task]) for task, _ in first if task.kind == "look"]  # it tells something
     for task, pair in (*first, *alone):
         unit = [one for one in pair if one not in chosen]
         if task in chosen or not _may_be_decided(task, chosen, here):
@@ -240,10 +249,10 @@ def _pair(task: Task, here: Sequence[Task]) -> list[Task]:
     """The task and what is done with it or not at all.
 
     Nothing goes in where the old plants still stand, nor comes out with nothing to follow; and a
-    look is urgent only with the urgent work that it decides.
+    look goes before others only with what it decides, an urgent one with urgent work.
     """
-    hang = [t for t in here if t.only_if and t.must and t.decided_at == task.planting]
-    if task.kind == "look" and task.must and hang:
+    hang = [t for t in here if t.only_if and t.must >= task.must and t.decided_at == task.planting]
+    if task.kind == "look" and hang:
         return [task, max(hang, key=_a_minute)]
     if task.kind not in CHANGES or task.planting is None:
         return [task]
@@ -294,6 +303,8 @@ def _of_kind(task: Task, replaced: Collection[str | None]) -> float:
     if task.must:
         sick = task.kind == "pull" and task.planting not in replaced  # a disease runs on from it
         return 1.0 if sick else GIVES_WAY[task.kind] + 0.5 * bool(task.only_if)
+    if task.kind == "pick" and not task.if_skipped:  # then nothing is lost by leaving it
+        return STANDS
     return CONDITIONAL if task.only_if else GIVES_WAY[task.kind]
 
 
@@ -328,9 +339,14 @@ def _one_after_the_other(
 
 
 def short_of_time(tasks: Sequence[Task]) -> str:
-    """Say which numbers to do when time is short: the musts, at most four."""
+    """Say which to do when time is short: musts and the looks they wait for, four at most."""
     numbered = [task for task in tasks if task.part != "at home"]
-    musts = [n for n, task in enumerate(numbered, start=1) if task.must][:4]
+    asked = {task.decided_at for task in numbered if task.must and task.only_if}
+    musts = [
+        n
+        for n, task in enumerate(numbered, start=1)
+        if task.must or (task.kind == "look" and task.planting in asked)
+    ][:4]
     if not musts:
         return "Nothing here cannot wait." if numbered else ""
     return f"Do {listed([str(n) for n in musts])}."

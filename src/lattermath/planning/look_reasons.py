@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
+from lattermath.planning.ten_leaves import LEAVES
 from lattermath.planning.told_apart import reckoned
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.ruling import Because
@@ -49,7 +50,8 @@ def look_reasons(watch: Watch, apart: Mapping[str, str]) -> Iterator[Because]:
         yield from reckoned(watch, apart)  # whatever it is worth, a stop was told
         if watch.mixed:
             yield Because(MIXED, rests_on=(EYES,), aside=True)
-    if watch.tells:
+    every = watch.units == "plants" and watch.planting.plants <= LEAVES
+    if watch.tells and not every:  # where all of them are looked at, ten are no sample
         yield Because(f"ten {watch.units} are {watch.tells}", rests_on=(EYES,))
     if watch.neighbour_of_sick:
         yield Because(

@@ -15,6 +15,7 @@ from lattermath.planning.ten_leaves import LEAVES, ten_leaves
 from lattermath.planning.told_apart import blank_of, stops, told_apart
 from lattermath.planning.walk import one_height, walk, wanted_of, wants_plants
 from lattermath.planning.watch import Watch
+from lattermath.planning.what_decides import without_number
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.plan import NotToday, Task
 from lattermath.vocabulary.plot import Planting
@@ -303,7 +304,7 @@ def _task(visit: date, watches: Sequence[Watch]) -> Task:
         part="look",
         planting=planting.key,
         says=f"{planting.name}: {walk(organisms, planting.plants, now, some, taps, planting.crop)}."
-        f"{stops(group)}{decides}",
+        f"{stops(group)}{without_number(visit, deciding, apart)}{decides}",
         minutes=_minutes(group),
         because=tuple(reason for watch in group for reason in look_reasons(watch, apart)),
         if_skipped=_if_skipped(deciding, hang),

@@ -86,6 +86,7 @@ class Spraying:
     finds_too: tuple[str, ...] = ()  # what a look has to find of each of these
     looks_too: tuple[Planting | None, ...] = ()  # and on which planting, as `look_at`
     worth: float = 0.0  # portions that it is reckoned to save
+    beside: bool = False  # counted on, and not worth it for this alone: another's look decides it
     filling: int = 0  # those of one number are done out of one filling; 0: by itself
 
     @property
@@ -110,8 +111,13 @@ def joined(sprayings: Iterable[Spraying]) -> tuple[Spraying, ...]:
 
 
 def _both(one: Spraying, other: Spraying) -> Spraying:
-    """The treatment of `one`, done against both; it waits for a look only where both do."""
-    sure = not (one.only_if and other.only_if)
+    """The treatment of `one`, done against both; it waits for a look only where both do.
+
+    Where one of them only counts on what the other is for, it is the other that says if it waits.
+    """
+    if one.beside and not other.beside:
+        one, other = other, one
+    sure = not (one.only_if and (other.only_if or (other.beside and not one.beside)))
     longest = [g for g in (one.generation_days, other.generation_days) if g is not None]
     return replace(
         one,
@@ -123,7 +129,7 @@ def _both(one: Spraying, other: Spraying) -> Spraying:
         minutes=max(one.minutes, other.minutes),
         only_if="" if sure else one.only_if,
         look_at=None if sure else one.look_at,
-        sure=one.sure or other.sure,
+        sure=one.sure or (other.sure and (one.beside or not other.beside)),
         because=(*one.because, *other.because),
         generation_days=max(longest, default=None),
         worth=one.worth + other.worth,

@@ -27,7 +27,7 @@ def stops_at(worth: LookWorth | None, what: str, units: str) -> str:
     """
     if worth is None:
         return ""
-    counted_out = worth.ways[0].kind == "all" if worth.ways else units == "leaves"
+    counted_out = not worth.ways or worth.ways[0].kind == "all"
     if counted_out and worth.turns_at is not None:
         return f"{_begun(what)}: {worth.above} from {worth.turns_at} in all."
     if not worth.ways:

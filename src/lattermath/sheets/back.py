@@ -83,18 +83,22 @@ def back(plan: Plan, units: Units, degree: str = "") -> tuple[Block, ...]:
 
 
 def _whys(plan: Plan, tell: Teller) -> Iterable[str]:
-    """The reasons of each task; what several share is given at the first, and named after it."""
-    said: dict[tuple[str, str], int] = {}
+    """The reasons of each task; what several share is given at the first, and named after it.
+
+    Of treatments only those by one method: "as 2" would give a soap what was told of a jet.
+    """
+    by_method: dict[str | None, dict[tuple[str, str], int]] = {}
     legend = False
     for task in in_order(plan.visits[0].tasks) if plan.visits else []:
         held = row(task, tell)
         aside = {tell.tell(reason.says) for reason in task.because if reason.aside}
         reasons = [one for one in dict.fromkeys(held.because) if one[0] not in aside]
+        said = by_method.setdefault(task.method, {})
         before = sorted({said[reason] for reason in reasons if reason in said})
         told = _by_voice(reason for reason in reasons if reason not in said)
         if before:
             told.insert(0, w.AS_TASKS.format(numbers=figures.listed(map(str, before))))
-        said |= {reason: held.number for reason in reasons if reason not in said}
+        said.update({reason: held.number for reason in reasons if reason not in said})
         if held.if_skipped:
             told.append(stopped(w.IF_SKIPPED.format(loss=held.if_skipped)))
         if told and not legend:
