@@ -11,7 +11,7 @@ import pytest
 from tests.belief.cluster_cases import believe, scales, stands
 from tests.planning.test_course_search import SOAP, cost_of, task
 
-from lattermath.desk import insect_course
+from lattermath.desk import only_together
 from lattermath.desk.only_together import with_company
 from lattermath.planning.course_task import Step, application
 from lattermath.planning.treating import Spraying
@@ -100,7 +100,7 @@ def _pays_as_simulated(patch: pytest.MonkeyPatch, minutes: float, portions: floa
     def beside(_: Any, others: Any) -> Any:
         return replace(asked.belief, applied=(*asked.belief.applied, *(done for _ in others)))
 
-    patch.setattr(insect_course, "belief_of", beside)
+    patch.setattr(only_together, "belief_of", beside)
     searched: Any = SimpleNamespace(task=asked, found=SimpleNamespace(steps=()), others=(one,))
-    assert insect_course.pays_by_itself(searched, (one,)) == pays
+    assert only_together.pays_by_itself(searched, (one,)) == pays
     return pays

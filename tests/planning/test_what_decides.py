@@ -8,10 +8,9 @@ from itertools import product
 
 import pytest
 
-from lattermath.planning.looking import looking_tasks
+from lattermath.planning.looking import decided_by_looks, looking_tasks
 from lattermath.planning.treating import Spraying
 from lattermath.planning.watch import Watch
-from lattermath.planning.what_decides import decided_by_looks
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.plot import Planting
 

@@ -45,11 +45,16 @@ from lattermath.planning.evening_sprays import (
     urgent_looks,
     with_numbers,
 )
-from lattermath.planning.looking import after_looks, first_look, looking_tasks, not_worth_looking
+from lattermath.planning.looking import (
+    after_looks,
+    decided_by_looks,
+    first_look,
+    looking_tasks,
+    not_worth_looking,
+)
 from lattermath.planning.visit_plan import Ingredients, gathered, visit_plan
 from lattermath.planning.watering import WaterShare
 from lattermath.planning.watering_tasks import next_to_wait, water_left, watering_tasks
-from lattermath.planning.what_decides import decided_by_looks
 from lattermath.vocabulary.evening import Applied, Evening
 from lattermath.vocabulary.events import Sighting
 from lattermath.vocabulary.plan import NotToday, Task, VisitPlan
@@ -119,8 +124,7 @@ def _visit(
     out = {t.planting for t in whole if _to_the_last(t, facts.plot.planting(t.planting or ""))}
     goes = {task.planting for task in change if task.kind == "pull"}
     ends = ends_at(facts, evening.day)
-    watches = _watched(worked, before, goes, ends)
-    watches = decided_by_looks(evening.day, watches, worked.pests.sprayings.get(evening.day, ()))
+    watches = _watched(worked, before, evening.day, goes, ends)
     looks = looking_tasks(evening.day, watches)
     if first and not looks and _never_looked(facts):
         looks = first_look(evening.day, facts.plot.standing())
@@ -164,10 +168,15 @@ def _visit(
 
 
 def _watched(
-    worked: WorkedOut, before: Before, goes: Collection[str | None], ends: Collection[str]
+    worked: WorkedOut,
+    before: Before,
+    day: date,
+    goes: Collection[str | None],
+    ends: Collection[str],
 ) -> list[Watch]:
     """What may be looked for: nothing where frost ends it; of what comes out, what hangs on it."""
     watches = after_looks(worked.pests.watches, before.looks)
+    watches = decided_by_looks(day, watches, worked.pests.sprayings.get(day, ()))
     there = [watch for watch in watches if watch.planting.key not in ends]
     return [watch for watch in there if watch.hangs or watch.planting.key not in goes]
 

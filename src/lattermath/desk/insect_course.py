@@ -131,24 +131,6 @@ def cost_of_nothing(cluster: Cluster) -> float:
     return damage_of(cluster.task, ())
 
 
-def pays_by_itself(searched: Searched, work: Others) -> bool:
-    """Is work planned against others worth its minutes for what it takes of this cluster alone?
-
-    work : some of what is done beside its course, as `Searched.others` has it.
-    """
-    task, steps = searched.task, searched.found.steps
-    less = tuple(one for one in searched.others if one not in work)
-    lost = [
-        float(course_task.losses_in_draws(replace(task, belief=belief), steps).sum(1).mean())
-        for belief in (belief_of(searched, less), belief_of(searched, searched.others))
-    ]
-    hazard = {(c.method, c.product): c.hazard for c in task.candidates}
-    minutes = sum(one.minutes for _, one in work) * task.minute_costs
-    return lost[0] - lost[1] > minutes + sum(
-        hazard.get((one.method, one.product), 0.0) for _, one in work
-    )
-
-
 def going_on_pays(searched: Searched) -> bool:
     """Is what is gone on with after these weeks worth its work, of what all others leave?
 

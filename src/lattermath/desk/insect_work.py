@@ -13,7 +13,6 @@ import numpy as np
 from lattermath.desk.at_odds import with_odds
 from lattermath.desk.free_days import waits_told, with_waits
 from lattermath.desk.insect_cluster import Cluster, Others, Searched, carried_on, found_there
-from lattermath.desk.insect_course import pays_by_itself
 from lattermath.desk.insect_sprayings import (
     cover_told,
     mesh_laid,
@@ -29,7 +28,7 @@ from lattermath.desk.kept_courses import (
     one_bed_only,
     times_that_turn,
 )
-from lattermath.desk.only_together import left_out_of, with_company
+from lattermath.desk.only_together import left_out_of, pays_by_itself, with_company
 from lattermath.desk.particle_film import film_sprayed, film_told
 from lattermath.desk.pest_parts import PestPart, PestTold, eggs_missed, seen_on, with_telling
 from lattermath.planning import (

@@ -7,6 +7,8 @@ from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
+from lattermath.desk.insect_course import belief_of
+from lattermath.planning.course_task import losses_in_draws
 from lattermath.planning.evening_sprays import found_on
 from lattermath.planning.left_out import LeftOut, left_out, left_out_told
 from lattermath.planning.one_bed import better_than_nothing
@@ -52,6 +54,24 @@ def left_out_of(
             found.append(left_out(task, steps, place))
     reasons = (why for one in found for why in left_out_told(one, stands[one.place].name))
     return tuple(reasons), tuple((stands[o.place].key, o.short) for o in found if o.short)
+
+
+def pays_by_itself(searched: Searched, work: Others) -> bool:
+    """Is work planned against others worth its minutes for what it takes of this cluster alone?
+
+    work : some of what is done beside its course, as `Searched.others` has it.
+    """
+    task, steps = searched.task, searched.found.steps
+    less = tuple(one for one in searched.others if one not in work)
+    lost = [
+        float(losses_in_draws(replace(task, belief=belief), steps).sum(1).mean())
+        for belief in (belief_of(searched, less), belief_of(searched, searched.others))
+    ]
+    hazard = {(c.method, c.product): c.hazard for c in task.candidates}
+    minutes = sum(one.minutes for _, one in work) * task.minute_costs
+    return lost[0] - lost[1] > minutes + sum(
+        hazard.get((one.method, one.product), 0.0) for _, one in work
+    )
 
 
 def _methods(searched: Searched) -> set[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from typing import TYPE_CHECKING
 
 from lattermath.planning.awaited_count import due, still_awaited
 from lattermath.planning.course_task import Task as Course
@@ -12,15 +13,17 @@ from lattermath.planning.look_reasons import EYES, RECKONED, look_reasons, round
 from lattermath.planning.stage_now import StageNow
 from lattermath.planning.task_ids import task_id
 from lattermath.planning.ten_leaves import LEAVES, ten_leaves
-from lattermath.planning.told_apart import blank_of, stops, told_apart
+from lattermath.planning.told_apart import blank_of, stops, told_apart, without_number
 from lattermath.planning.walk import one_height, walk, wanted_of, wants_plants
 from lattermath.planning.watch import Watch
-from lattermath.planning.what_decides import without_number
 from lattermath.planning.worth_of_look import LookWorth
 from lattermath.vocabulary.plan import NotToday, Task
 from lattermath.vocabulary.plot import Planting
 from lattermath.vocabulary.ruling import Because
 from lattermath.vocabulary.sentence import inside
+
+if TYPE_CHECKING:
+    from lattermath.planning.treating import Spraying
 
 MINUTES_A_LOOK = 4.0  # judgement
 MOST_FIRST_MINUTES = 10.0  # judgement: a first look is rough, and grows with the visits
@@ -68,6 +71,34 @@ def after_looks(watches: Iterable[Watch], done: Iterable[tuple[date, Task]]) -> 
         )
         for watch in watches
     ]
+
+
+def decided_by_looks(
+    day: date, watches: Iterable[Watch], wanted: Iterable[Spraying]
+) -> list[Watch]:
+    """The watches of an evening; those whose treatment is made whatever they find decide nothing.
+
+    wanted : the treatments of that evening, each of them joined against all that it is for.
+    """
+    waits, sure = set[tuple[str, str]](), set[tuple[str, str]]()
+    for one in wanted:
+        pairs = [(one.target, one.look_at), *zip(one.targets_too, one.looks_too, strict=True)]
+        (waits if one.only_if else sure).update(
+            ((look_at or one.planting).key, target) for target, look_at in pairs
+        )
+    return [
+        _undecided(watch)
+        if watch.decides_on == day and (watch.planting.key, watch.organism) in sure - waits
+        else watch
+        for watch in watches
+    ]
+
+
+def _undecided(watch: Watch) -> Watch:
+    """The watch with no number told at which to treat, for it is treated anyway."""
+    worth = watch.worth
+    bare = None if worth is None else LookWorth(worth.minutes, worth.would_change, of=worth.of)
+    return replace(watch, decides="", decides_on=None, worth=bare)
 
 
 def first_look(visit: date, standing: Sequence[Planting]) -> list[Task]:
@@ -286,9 +317,10 @@ def _wanted(visit: date, watch: Watch) -> bool:
 
 def _task(visit: date, watches: Sequence[Watch]) -> Task:
     group = _counted_out_where_mixed(watches)
-    planting = group[0].planting
+    planting, apart = group[0].planting, told_apart(group)
     deciding = [watch for watch in group if _decides(visit, watch)]
     odd = TELLS_WHY if any(watch.tells_why for watch in group) else _tells_of(visit, group)
+    any_found = without_number([w for w in deciding if w.decides_on is not None], apart)
     hang = next((watch for watch in group if _hangs(visit, watch)), None)
     decides = f" Decides {deciding[0].decides}." if deciding else "" if hang is not None else odd
     if hang is not None:
@@ -297,14 +329,13 @@ def _task(visit: date, watches: Sequence[Watch]) -> Task:
     now = {watch.organism: watch.now for watch in group if watch.now is not None}
     some = {watch.organism for watch in group if _only_some(watch)}
     taps = {watch.organism for watch in group if watch.flowers}
-    apart = told_apart(group)
     return Task(
         id=task_id(visit, "look", planting.key, "+".join(organisms)),
         kind="look",
         part="look",
         planting=planting.key,
         says=f"{planting.name}: {walk(organisms, planting.plants, now, some, taps, planting.crop)}."
-        f"{stops(group)}{without_number(visit, deciding, apart)}{decides}",
+        f"{stops(group)}{any_found}{decides}",
         minutes=_minutes(group),
         because=tuple(reason for watch in group for reason in look_reasons(watch, apart)),
         if_skipped=_if_skipped(deciding, hang),

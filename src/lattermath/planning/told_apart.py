@@ -64,6 +64,19 @@ def stops(group: Sequence[Counted]) -> str:
     return "".join(f" {one}" for one in (*told, either) if one)
 
 
+def without_number(waiting: Sequence[Counted], apart: Mapping[str, str]) -> str:
+    """What a look must find for a treatment where no number of its own turns it: any at all.
+
+    waiting : what a treatment waits for, of one planting. apart : as of `told_apart`.
+    """
+    told = dict.fromkeys(
+        apart.get(watch.organism, watch.what)
+        for watch in waiting
+        if not ways_told.finds_enough(watch.worth, watch.what, watch.units, some=True)
+    )
+    return "".join(f" Any {what}: treat." for what in told)
+
+
 def told_apart(group: Sequence[Counted]) -> Mapping[str, str]:
     """By organism, what is counted with its species, where one word would have several numbers.
 
