@@ -15,6 +15,7 @@ from lattermath.belief.cluster_sightings import read_sighting
 from lattermath.belief.clusters import believe_cluster
 from lattermath.belief.count_likelihood import size_of
 from lattermath.belief.explanations import USUAL, Situation, explained, foretold
+from lattermath.belief.leaf_evenness import MOST_EVEN
 from lattermath.belief.sighting_check import checked
 from lattermath.belief.slips import slip_log_likelihood
 from lattermath.belief.treatment_kills import Application, reach_of
@@ -84,6 +85,13 @@ def test_chance_and_miscount_against_plain_sums() -> None:
 
     exact = np.log(integrate.quad(at, -7, 7, limit=200)[0])
     assert of(found, "miscounted").log_likelihood == pytest.approx(exact, abs=0.01)
+
+
+def test_who_looked_at_all_there_are_looked_at_theirs() -> None:
+    case = situation((LOOKED, scales("cucumbers", 3)))
+    assert explanations._elsewhere(case)
+    every = replace(case.odd, evenness=MOST_EVEN)
+    assert not explanations._elsewhere(replace(case, looks=(*case.looks[:-1], every)))
 
 
 def test_shares_are_as_often_right_as_they_say() -> None:

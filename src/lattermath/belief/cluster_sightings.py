@@ -21,7 +21,7 @@ from lattermath.belief.count_likelihood import (
     some_thrown,
     total_log_likelihood,
 )
-from lattermath.belief.leaf_evenness import evenness_of, look_error, within_planting
+from lattermath.belief.leaf_evenness import MOST_EVEN, evenness_of, look_error, within_planting
 from lattermath.belief.life_figures import LifeFigures
 from lattermath.knowledge.stage_words import named_stages
 from lattermath.vocabulary.events import Level, Measure, Sighting
@@ -61,6 +61,11 @@ class Seen:
     def found_none(self) -> bool:
         """It was looked for, and nothing was there."""
         return self.level == "none" or self.total == 0
+
+    @property
+    def of_all_there(self) -> bool:
+        """Every leaf or plant of the planting was looked at."""
+        return self.evenness >= MOST_EVEN
 
     def log_likelihood(self, on_planting: FloatArray, detection: FloatArray) -> FloatArray:
         """Log-probability of what was seen, one figure a draw.

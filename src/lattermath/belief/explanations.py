@@ -264,8 +264,8 @@ def _flight(case: Situation, dice: Dice) -> FloatArray:
 
 
 def _elsewhere(case: Situation) -> list[_Version]:
-    if case.odd.measure not in ("count", "some"):
-        return []
+    if case.odd.measure not in ("count", "some") or case.odd.of_all_there:
+        return []  # who looked at all there are has looked at theirs
     return [_Version(case.done, share=share) for share in SEEN_ELSEWHERE]
 
 
