@@ -76,7 +76,8 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 def test_every_organism_has_a_course_or_a_reason(made: Plan, organism: str) -> None:
     (one,) = [p for p in made.populations if p.organism == organism]
     barred = [reason for reason in one.because if not reason.holds]
-    assert one.course or barred or "worth its work" in one.course_says
+    by_knife = "slit the stem lengthways above each hole, take the grub out" in one.course_says
+    assert one.course or barred or "worth its work" in one.course_says or by_knife
 
 
 def test_most_have_a_course_where_minutes_are_cheap(made: Plan) -> None:
