@@ -61,6 +61,7 @@ def test_in_a_short_evening_looks_come_first_the_clean_ones_before_the_sick() ->
     assert "leaves" not in order(visit)  # its turn comes after 19:43
     assert visit.not_today[0].what.endswith("leaves: so") and "lamp" in visit.bring
     assert "19:43" in visit.not_today[0].because[0].says
+    assert "leaves" in visit.no_time  # a course that asks for it says that it is not done
 
 
 def test_a_visit_after_dark_holds_no_look_says_so_and_names_the_next_with_light() -> None:

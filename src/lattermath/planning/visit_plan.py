@@ -59,7 +59,10 @@ def visit_plan(
         tasks=with_skipped(ordered.tasks, after),
         not_today=(*moved(dark, evening, lit_next), *found.not_today),
         left_out=tuple(map(_left_out, ordered.left_out)),
-        no_time=tuple(task.id for task in ordered.left_out),
+        no_time=(
+            *(task.id for task in ordered.left_out),
+            *(task.id for task in dark if task.kind == "treat"),  # a course names them too
+        ),
         short_of_time=f"{short_of_time(ordered.tasks)}{_waiting(ordered, minutes)}",
         if_missed=if_missed(ordered.tasks),
         bring=tuple(dict.fromkeys((*found.bring, *lamp(ordered.tasks, evening)))),

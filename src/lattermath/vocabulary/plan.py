@@ -107,7 +107,7 @@ class VisitPlan:
     tasks: tuple[Task, ...]
     not_today: tuple[NotToday, ...] = ()
     left_out: tuple[str, ...] = ()  # what does not fit in the time
-    no_time: tuple[str, ...] = ()  # the ids of these
+    no_time: tuple[str, ...] = ()  # the ids of these, and of treatments that would be in the dark
     short_of_time: str = ""
     if_missed: str = ""
     bring: tuple[str, ...] = ()
