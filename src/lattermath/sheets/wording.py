@@ -147,7 +147,10 @@ OUTLOOK_CAPTION = (
     "today comes on top"
 )
 LEFT_ON_LAST_DAY = "Left at the end, of every 100 there would be: {left}."
-NO_TIME_THEN = "{day} has no time or light for it on {plantings}: it waits, and what there will be to eat counts on it"
+NO_TIME_THEN = (
+    "{day} has no time or light for it on {plantings}: it waits, and what there will be to eat "
+    "counts on it"
+)
 COURSE_STEP = "{day}: {plantings}: {says}"
 MORE_STEPS = "and {count} more, the last {day}."
 OUTLOOK = "Still to come"
