@@ -383,9 +383,7 @@ def test_what_was_counted_and_is_doubted_takes_nothing_out() -> None:
     verdict = decide(until_seen(replace(about, care=care), TABLE), TABLE).verdict
     assert verdict.verdict == "let run"
     told = [one for one in verdict.because if "written down of black bean aphid" in one.says]
-    assert [one.way_out for one in told] == [
-        "count again there and write down what you find, none too"
-    ]
+    assert told[0].way_out == "count again there and write down what you find, none too"
 
 
 def test_what_was_seen_there_takes_out_as_before() -> None:
