@@ -60,3 +60,8 @@ def test_nothing_is_said_where_they_agree_or_it_was_used(
 
 def test_a_frost_given_for_the_new_year_is_told_of_that_winter() -> None:
     assert "You gave about 20 Jan" in told("01-20", date(2026, 12, 20))
+
+
+def test_the_last_of_february_may_be_given_though_this_year_has_none() -> None:
+    """2027 is no leap year: a plan stopped with a traceback."""
+    assert "You gave about 28 Feb" in told("02-29", date(2027, 1, 20))

@@ -22,6 +22,7 @@ from lattermath.science.harvest_curve import first_frost
 from lattermath.science.plant_recovery import bearing_if_left
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.plan import Outlook, SeasonRule, Span
+from lattermath.weather.calendar_days import next_on
 
 FROSTS_AGREE = 10  # judgement: days between two usual first frosts that are one to a grower
 
@@ -149,7 +150,7 @@ def _as_you_gave(facts: SeasonFacts, middle: int) -> str:
         return ""
     reckoned = facts.first + timedelta(days=middle)
     given = min(
-        (date.fromisoformat(f"{reckoned.year + n}-{usual}") for n in (-1, 0, 1)),
+        (next_on(usual, date(reckoned.year + n, 1, 1)) for n in (-1, 0, 1)),
         key=lambda day: abs((day - reckoned).days),
     )
     if abs((given - reckoned).days) <= FROSTS_AGREE or given < facts.today:
