@@ -27,7 +27,7 @@ from lattermath.desk.permits import permits_of
 from lattermath.desk.plan_facts import facts_of
 from lattermath.desk.plan_visit import plan
 from lattermath.desk.wiring import folder_at, open_journal
-from lattermath.desk.young_in_beds import _young, beside_part, with_young
+from lattermath.desk.young_in_beds import _young, beside_part, infested_of, with_young
 from lattermath.planning.course_task import run_course
 from lattermath.planning.fate_reasons import of_young_among_pests
 from lattermath.planning.pest_beside import Treated
@@ -264,7 +264,12 @@ def test_the_rest_of_a_bed_is_barred_to_hosts_of_what_lives_there_untreated(empt
     def holds(off: float, bed: str, treated: Treated) -> dict[str, bool]:
         facts, _ = untreated(infested(empty, off, WAITING))
         (ground,) = [one for one in facts.plot.beds if one.key == bed]
-        near = beside_part(facts, ground, ("cucumber_slicing", "carrot"), treated).near or {}
+        near = (
+            beside_part(
+                facts, ground, ("cucumber_slicing", "carrot"), treated, infested_of(facts)
+            ).near
+            or {}
+        )
         assert "carrot" not in near
         day = facts.day_index(date(2011, 8, 20))
         told = [one.told(day) for one in near.get("cucumber_slicing", ())]

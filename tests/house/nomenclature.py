@@ -21,7 +21,6 @@ NO_UNIT = "–"  # a name, a flag, an index, a count of things, a record
 ENDINGS = {
     "degree_days": "C d",
     "degree_days_a_week": "C d",
-    "immature_days_per_cm2": "d/cm2",
     "days_for_5_percent": "d/cm2",
     "_mj_m2": "MJ/m2/d",
     "_kpa_c": "kPa/C",

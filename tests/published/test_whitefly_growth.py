@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from tests.belief.cluster_cases import stands
 
 from lattermath.belief.life_figures import read_life
 from lattermath.belief.life_history import LONE_FLIGHT, LifeHistory
 from lattermath.knowledge.tables import load_tables
+from lattermath.planning.stakes import Stakes
 from lattermath.science.adult_flight import mean_displacement, settle_matrix
-from lattermath.science.insect_damage import feeding_loss, insect_days
+from lattermath.science.insect_damage import insect_days
 from lattermath.science.life_table import growth_of, net_maternity
 from lattermath.science.stage_cohorts import Setting, run_cohorts
 from lattermath.science.stage_layout import just_entered, spread_evenly
@@ -114,9 +116,18 @@ def test_under_full_natural_mortality_tomato_hardly_feeds_a_population() -> None
     assert SILVERLEAF.growth(25, terms, field=0.08).r < 0.045
 
 
+def feeding_loss(insect_days_a_cm2: float, days_for_5_percent: float) -> float:
+    """As every course is priced: so many immature ones feed for one day on each cm2 of leaf."""
+    home = stands()[0]
+    stakes = Stakes.of((home,), np.ones(1), np.ones((1, 1)), days_for_5_percent)
+    there = np.full((1, 1, 2, 1), insect_days_a_cm2 * home.leaf_area_cm2)
+    return 1.0 - float(stakes.kept(there)[0, 0, 0])
+
+
 def test_yield_loss_goes_through_johnsons_points() -> None:
     """O16: (0, 0) and 5 % at 70 immature-days per cm2; the mould curve is separate, 5 % at 300."""
-    assert feeding_loss([0.0, 70.0], 70.0) == pytest.approx([0.0, 0.05], abs=1e-12)
+    found = [feeding_loss(days, 70.0) for days in (0.0, 70.0)]
+    assert found == pytest.approx([0.0, 0.05], abs=1e-12)
     assert feeding_loss(300.0, 300.0) == pytest.approx(0.05, abs=1e-12)
     assert feeding_loss(35.0, 70.0) == pytest.approx(0.025, rel=0.02)  # near to linear
     assert insect_days([0.0, 2.0, 2.0]) == pytest.approx(3.0)

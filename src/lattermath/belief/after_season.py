@@ -22,12 +22,11 @@ from lattermath.belief.crop_growth import (
     light_grown_in,
 )
 from lattermath.belief.crop_traits import LIFTED, CropTraits
-from lattermath.belief.swelling import swollen
+from lattermath.belief.swelling import TUBERS, swollen
 from lattermath.science.ground_frost import leaf_minimum
 from lattermath.science.harvest_curve import first_frost, picked_share, standing_after_frost
 
 READY_SIZE = 0.7  # judgement: of the warmth to first picking; what is smaller is not worth lifting
-SMALL_TOO = frozenset({"potato"})  # common practice: tubers are lifted however small they are
 HALF_LOST = 0.5  # of the crop: then the frost has ended it
 
 
@@ -92,7 +91,7 @@ def stands_after(
     size = np.where(at_end >= 0, 1.0, 1.0 - at_end / youngest)
     left = _left(at_end, unknowns, early_loss)
     grown = np.where(size >= READY_SIZE, size, 0.0)
-    if traits.crop in SMALL_TOO:
+    if traits.crop in TUBERS:  # common practice: lifted however small they are
         grown = swollen(traits.crop, size)
     light = light_grown_in(season.climate(traits.crop), age, from_column)
     kg = plants * unknowns.plant_kg * left * grown * light

@@ -201,8 +201,7 @@ def _turned(life: LifeFigures, sighting: Sighting, surface: str) -> FloatArray:
 
 def _counted(life: LifeFigures) -> tuple[str, ...]:
     """What is meant where no stage is named: what growers count, and adults; never eggs alone."""
-    starts = (*life.habits.counted, "adult")
-    return tuple(stage for stage in life.stages if stage.startswith(starts))
+    return tuple(filter(life.habits.is_counted, life.stages))
 
 
 def _there(life: LifeFigures, stage: str, surface: str | None) -> float:

@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lattermath.belief.crop_traits import LIFTED, CropTraits, Start, crop_traits
+from lattermath.belief.swelling import TUBERS
 from lattermath.knowledge.tables import Tables
 from lattermath.science import crop_stages, harvest_curve, late_light
 from lattermath.science.fruit_set import fruit_set, set_when_picked
@@ -26,7 +27,6 @@ EARLY_PICKING_DAYS = 10.0  # judgement: the first pickings, which over-age in th
 COVER_KEEPS_C = 2.0  # common practice: fleece laid for the night keeps off about two degrees
 
 
-COMES_AGAIN = frozenset({"potato"})  # memory: shoots that frost takes in spring come again
 # Published (a growers' guide of the Prairie Provinces, read): tubers grow less in soil above 20 C
 # and hardly above 30. Taken of the mean of the day (judgement).
 TUBERS_FULL_C, TUBERS_NONE_C = 20.0, 30.0
@@ -189,7 +189,7 @@ def crop_climate(traits: CropTraits, weather: SeasonWeather, cover_c: float = 0.
         bears *= set_when_picked(share, sums[:, 1:], sum(formed) / 2)
     ahead = slice(weather.today, None)
     coming = leaf_minimum(weather.t_min[:, ahead], weather.t_max[:, ahead])
-    if traits.crop in COMES_AGAIN:
+    if traits.crop in TUBERS:  # memory: shoots that frost takes in spring come again
         coming = np.where(weather.days_after_solstice()[ahead] > SPRING, np.inf, coming)
     bears[:, weather.today :] *= harvest_curve.standing_after_frost(
         coming, traits.kill_c - cover_c, traits.damage_c - cover_c
@@ -199,7 +199,7 @@ def crop_climate(traits: CropTraits, weather: SeasonWeather, cover_c: float = 0.
 
 def _tubers_grow(traits: CropTraits, weather: SeasonWeather) -> DrawDays | float:
     """Share of their growth that the warmth of each day leaves tubers, (n_futures, n_days)."""
-    if traits.crop not in COMES_AGAIN:
+    if traits.crop not in TUBERS:
         return 1.0
     mean = (weather.t_min + weather.t_max) / 2
     return np.asarray(np.clip((TUBERS_NONE_C - mean) / (TUBERS_NONE_C - TUBERS_FULL_C), 0.0, 1.0))

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 
+TUBERS = frozenset({"potato"})
 # Judgement: of the warmth from sowing or setting out to the first lifting, what has passed when
 # tubers, roots, stems or cloves begin to swell, or fruit has set; from there on they grow evenly.
 # Spring onions, heads and sprouts are leaf themselves, and what eats leaves eats them.

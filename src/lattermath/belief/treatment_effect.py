@@ -123,11 +123,9 @@ def effect_of(
 
 def takes_what_is_counted(effect: Effect, life: LifeFigures) -> bool:
     """Does it take enough of what growers count? Eggs rubbed off treat no grub in a stem."""
-    counted = [s for s in life.stages if s.startswith((*life.habits.counted, "adult"))]
     return any(
-        effect.kill[stage][1] >= LEAST_KILL and life.on_surfaces(stage)[2] > 0
-        for stage in counted
-        if stage in effect.kill
+        middle >= LEAST_KILL and life.habits.is_counted(stage) and life.on_surfaces(stage)[2] > 0
+        for stage, (_, middle, _) in effect.kill.items()
     )
 
 

@@ -9,7 +9,7 @@ from lattermath.desk.permits import Permits
 from lattermath.desk.plan_crops import CropPlans, part_bare
 from lattermath.desk.plan_standby import last_useful, standby
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.desk.young_in_beds import beside_part
+from lattermath.desk.young_in_beds import beside_part, infested_of
 from lattermath.planning.bare_ground_told import ground_told
 from lattermath.planning.next_spring import next_spring
 from lattermath.planning.pest_beside import Treated
@@ -45,6 +45,7 @@ def _told(
     """Every bed with ground left, in the order of the plot."""
     fillers, _ = gap_crops(crops.season)
     sown = {*fillers, *(packet.crop for packet in facts.plot.tin.packets)}
+    seen = infested_of(facts)
     for bed in facts.plot.beds:
         spring = tuple(_spring(facts, bed))
         filling = crops.fillings.get(bed.key)
@@ -52,7 +53,7 @@ def _told(
         if asked is not None:
             yield ground_told(*asked, filled=filling is not None, spring=spring)
             continue
-        care = beside_part(facts, bed, sown, treated)
+        care = beside_part(facts, bed, sown, treated, seen)
         if (part := part_bare(facts, crops, permits, bed, care)) is not None:
             yield ground_told(*part, filled=False, whole=False, spring=spring)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lattermath.desk.living_on import found_living_on
+from lattermath.desk.living_on import finds_of, found_living_on
 from lattermath.desk.season_facts import SeasonFacts
 from lattermath.vocabulary.events import Sighting
 
@@ -19,7 +19,8 @@ def infested(facts: SeasonFacts, crop: str) -> tuple[tuple[str, str], ...]:
     """Keys of own plantings and what was seen there that lives on this crop too, as of now."""
     names = {planting.key for planting in facts.plot.standing()}
     found: dict[tuple[str, str], None] = {}
-    lives = found_living_on(facts.events, facts.plot, crop, facts.tables)
+    finds = finds_of(facts.events, facts.plot, facts.tables)
+    lives = found_living_on(finds, crop, facts.tables)
     for event in facts.events:
         seen = event.payload
         if not isinstance(seen, Sighting) or seen.planting not in names:

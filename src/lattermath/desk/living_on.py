@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from typing import NamedTuple
 
 from lattermath.desk.stand_ins import named_as
+from lattermath.knowledge.crosswalk import Crosswalk
 from lattermath.knowledge.tables import Tables
 from lattermath.vocabulary.events import Event, Sighting
 from lattermath.vocabulary.figure import Figure
@@ -28,28 +30,46 @@ def lives_on(what: str, crop: str, tables: Tables) -> bool:
     return found
 
 
-def found_living_on(
-    events: Iterable[Event], plot: Plot, crop: str, tables: Tables
-) -> frozenset[str]:
-    """Of the insects, and kinds of them, that were found on a plot: those that live on a crop.
+class Find(NamedTuple):
+    """What was found of an insect or a kind, by the name it was given, and the crop it was on."""
 
-    Where the finds of one keep to few kinds of plant (cabbage aphid), so does it.
-    """
-    crosswalk, near = tables.crosswalk, tables.crosswalk.hosts_of(crop)
+    what: str
+    name: str
+    on: str
+
+    def keeps_off(self, crop: str, crosswalk: Crosswalk) -> bool:
+        """Whether it keeps to few kinds of plant (cabbage aphid), of which a crop is none."""
+        few = crosswalk.lives_on(self.name, self.what, self.on)
+        return bool(few) and set(few).isdisjoint(crosswalk.hosts_of(crop))
+
+
+def find_of(seen: Sighting, grown: Mapping[str, str], crosswalk: Crosswalk) -> Find:
+    """A sighting as a find. grown: crop by planting."""
+    return Find(seen.what, named_as(seen, crosswalk), grown.get(seen.planting, ""))
+
+
+def finds_of(events: Iterable[Event], plot: Plot, tables: Tables) -> tuple[Find, ...]:
+    """All that was found on a plot, each once."""
     grown = {planting.key: planting.crop for planting in plot.plantings}
-    finds = dict.fromkeys(
-        (seen.what, named_as(seen, crosswalk), grown.get(seen.planting, ""))
+    return tuple(dict.fromkeys(
+        find_of(seen, grown, tables.crosswalk)
         for event in events
         if isinstance(seen := event.payload, Sighting) and not seen.found_none
-    )
-    found: set[str] = set()
-    for what, name, on in finds:
-        if what in found:
+    ))  # fmt: skip
+
+
+def found_living_on(finds: Iterable[Find], crop: str, tables: Tables) -> frozenset[str]:
+    """Of what was found, insects and kinds of them: those that live on a crop.
+
+    Where the finds of one keep to few kinds of plant, so does it.
+    """
+    crosswalk, found = tables.crosswalk, set[str]()
+    for one in finds:
+        if one.what in found:
             continue
-        few = crosswalk.lives_on(name, what, on)
-        species = crosswalk.kinds.get(what, (what,))
-        held = (tables.organisms.get(one) for one in species)
-        suits = any(one is not None and among_hosts(one.hosts, crop, tables) for one in held)
-        if suits and (not few or not set(few).isdisjoint(near)):
-            found.add(what)
+        species = crosswalk.kinds.get(one.what, (one.what,))
+        held = (tables.organisms.get(organism) for organism in species)
+        suits = any(it is not None and among_hosts(it.hosts, crop, tables) for it in held)
+        if suits and not one.keeps_off(crop, crosswalk):
+            found.add(one.what)
     return frozenset(found)

@@ -14,11 +14,12 @@ from functools import partial
 from typing import TYPE_CHECKING, TypeAlias
 
 from lattermath.belief.natural_enemies import METHOD as ENEMIES
+from lattermath.belief.treatment_effect import LEAST_KILL
 from lattermath.desk.at_odds import doubted, odds_of
 from lattermath.desk.goes_on import going_on_with, with_later
 from lattermath.desk.insect_belief import believe_insects
 from lattermath.desk.insect_cluster import Cluster, Searched, cluster_of
-from lattermath.desk.pest_parts import PestPart, PestTold
+from lattermath.desk.pest_parts import PestPart, PestTold, ever_found
 from lattermath.planning import course_task
 from lattermath.planning.none_found import none_found
 from lattermath.planning.pest_beside import Treated
@@ -32,7 +33,6 @@ if TYPE_CHECKING:
     from lattermath.desk.season_facts import SeasonFacts
     from lattermath.planning.watch import Watch
 
-LEAST_KILL = 0.2  # judgement: what takes less of every stage is no treatment of it
 MEANS_VISITS = 3  # judgement: coming visits at which it is asked what may be used
 
 LooksOf: TypeAlias = "Callable[[Searched], tuple[Watch, ...]]"
@@ -55,7 +55,12 @@ def clusters_of(
 
 
 def _with_odds(cluster: Cluster) -> Cluster:
-    """The cluster with the looks that disagree with what was believed before them."""
+    """The cluster with the looks that disagree with what was believed before them.
+
+    Of an insect that every look missed none are told.
+    """
+    if not ever_found(cluster.facts, cluster.belief.organism):
+        return cluster
     odds = odds_of(cluster.facts, cluster.belief)
     return replace(cluster, odds=odds, doubted=doubted(cluster.belief, odds))
 

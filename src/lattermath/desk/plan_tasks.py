@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from lattermath.desk.frost import (
     cloth_before,
@@ -75,13 +75,13 @@ def picks(
 
 def goes_at(facts: SeasonFacts, visit: date, made: WorkedOut) -> set[str]:
     """Plantings that come out at a visit."""
-    decided = made.crops.decisions.items()
-    return {key for key, one in decided if _begins(facts, one.chosen, visit)}
+    return goes_soon(facts, visit, made, 0)
 
 
 def goes_soon(facts: SeasonFacts, visit: date, made: WorkedOut, days: int) -> set[str]:
     """Plantings that come out at a visit, or within so many days of it."""
-    return set().union(*(goes_at(facts, visit + timedelta(n), made) for n in range(days + 1)))
+    decided = made.crops.decisions.items()
+    return {key for key, one in decided if _begins(facts, one.chosen, visit, days)}
 
 
 def ends_at(facts: SeasonFacts, visit: date) -> set[str]:
@@ -129,8 +129,11 @@ def put_off(visit: VisitPlan, offered: Iterable[Replacement]) -> tuple[Replaceme
     )
 
 
-def _begins(facts: SeasonFacts, chosen: FateOutlook, visit: date) -> bool:
-    return (bool(chosen.crop) or chosen.fate == "pull") and chosen.begins == facts.day_index(visit)
+def _begins(facts: SeasonFacts, chosen: FateOutlook, visit: date, within: int = 0) -> bool:
+    """Does the ground change at a visit, or within so many days of it?"""
+    if chosen.begins is None or not (chosen.crop or chosen.fate == "pull"):
+        return False
+    return 0 <= chosen.begins - facts.day_index(visit) <= within
 
 
 def _replacement(

@@ -11,10 +11,10 @@ from typing import Any
 import numpy as np
 
 from lattermath.desk.entry_words import TELLERS
+from lattermath.desk.living_on import find_of
 from lattermath.desk.looks_left import looks_left
 from lattermath.desk.plan_change import courses_changed, same_work, tasks_changed, verdicts_changed
 from lattermath.desk.season_facts import SeasonFacts
-from lattermath.desk.stand_ins import named_as
 from lattermath.record.journal import Journal
 from lattermath.sheets.schema import as_data
 from lattermath.vocabulary import events as kinds
@@ -268,9 +268,7 @@ def _reaches(event: Event, planting: str | None, facts: SeasonFacts) -> bool:
     if not isinstance(seen, Sighting) or planting is None:
         return True
     crops = {one.key: one.crop for one in facts.plot.plantings}
-    name = named_as(seen, crosswalk)
-    kept = crosswalk.lives_on(name, seen.what, crops.get(seen.planting, ""))
-    return not kept or any(host in kept for host in crosswalk.hosts_of(crops.get(planting, "")))
+    return not find_of(seen, crops, crosswalk).keeps_off(crops.get(planting, ""), crosswalk)
 
 
 def _touches_course(event: Event, one: Changed, between: _Between) -> bool:

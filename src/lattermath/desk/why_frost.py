@@ -10,10 +10,10 @@ from lattermath.desk.addresses import Ground
 from lattermath.vocabulary.calendar import short
 from lattermath.vocabulary.counted import counted
 from lattermath.weather.frost_dates import frost_dates
+from lattermath.weather.traces import ENOUGH_YEARS
 
 WORDS = ("frost", "frosts", "first frost", "first frosts", "the frost", "the first frost")
 MOST_AUTUMNS = 12  # told one by one, the newest
-ENOUGH_YEARS = 15  # from here on each future is a past year's own remainder
 NOT_SAID = "No first frost is told on this sheet"
 
 

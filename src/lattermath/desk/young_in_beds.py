@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from functools import cache, partial
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,6 +29,8 @@ if TYPE_CHECKING:
     from lattermath.desk.season_facts import SeasonFacts
 
 FloatArray = NDArray[np.float64]
+# By crop: own plantings, and what was seen there that lives on it too.
+Infested: TypeAlias = Callable[[str], tuple[tuple[str, str], ...]]
 
 MOST_RUN = 6  # judgement: beds and crops whose insects are run through, in one plan
 NEAR_M = 10.0  # judgement: farther off, what lives there is not told beside young plants
@@ -48,10 +51,10 @@ def with_young(
     lots = [(lot.crop, lot.plants) for lot in facts.plot.lots]
     tin = [(packet.crop, packet.seeds) for packet in facts.plot.tin.packets]
     goes_in = dict((*reversed(tin), *reversed(lots)))
-    treated = treatments(facts, insects)
+    treated, seen = treatments(facts, insects), infested_of(facts)
     for planting, bed in _places(facts):
         care = found.get(planting.key, Care())
-        near = _near_each(facts, planting, goes_in, treated)
+        near = _near_each(facts, planting, goes_in, treated, seen)
         left = {}
         for crop in _lots_first(goes_in, lots) if bed is not None else ():
             if runs >= MOST_RUN or bed is None:
@@ -72,12 +75,19 @@ def with_young(
     return found
 
 
-def beside_part(facts: SeasonFacts, bed: Bed, crops: Collection[str], treated: Treated) -> Care:
+def infested_of(facts: SeasonFacts) -> Infested:
+    """What was seen that lives on a crop; the same for every bed, and looked up once a crop."""
+    return cache(partial(infested, facts))
+
+
+def beside_part(
+    facts: SeasonFacts, bed: Bed, crops: Collection[str], treated: Treated, seen: Infested
+) -> Care:
     """What lives near the part of a bed that its plantings leave, and bars its hosts there.
 
     What flies over is not run through for it.
     """
-    return Care(near=_near_each(facts, bare(bed), crops, treated) or None)
+    return Care(near=_near_each(facts, bare(bed), crops, treated, seen) or None)
 
 
 def _lots_first(goes_in: Mapping[str, int], lots: Sequence[tuple[str, int]]) -> list[str]:
@@ -94,10 +104,15 @@ def _places(facts: SeasonFacts) -> Iterator[tuple[Planting, Bed | None]]:
 
 
 def _near_each(
-    facts: SeasonFacts, there: Planting, crops: Collection[str], treated: Treated
+    facts: SeasonFacts,
+    there: Planting,
+    crops: Collection[str],
+    treated: Treated,
+    seen: Infested,
 ) -> dict[str, tuple[PestNear, ...]]:
     """What lives near ground and on each crop too, with the crops at hand that nothing bars."""
-    near = {crop: told for crop in crops if (told := tuple(_near(facts, there, crop, treated)))}
+    every = {crop: tuple(_near(facts, there, seen(crop), treated)) for crop in crops}
+    near = {crop: told for crop, told in every.items() if told}
     barred = {crop for crop, told in near.items() if any(x.beside and not x.own for x in told)}
     hand = [crop for crop in _at_hand(facts) if crop not in barred]
     names = tuple(facts.tables.crosswalk.named(crop) for crop in hand)[:MOST_MEANS]
@@ -111,9 +126,11 @@ def _at_hand(facts: SeasonFacts) -> list[str]:
     return list(dict.fromkeys(held))
 
 
-def _near(facts: SeasonFacts, there: Planting, crop: str, treated: Treated) -> Iterator[PestNear]:
-    """What was seen on plantings near by and lives on a crop too."""
-    for key, what in infested(facts, crop):
+def _near(
+    facts: SeasonFacts, there: Planting, seen: Sequence[tuple[str, str]], treated: Treated
+) -> Iterator[PestNear]:
+    """What was seen on plantings near by and lives on a crop too, of all that do."""
+    for key, what in seen:
         other = facts.plot.planting(key)
         same = other.bed is not None and other.bed == there.bed
         gap = None if same else gap_m(facts.plot, there, other)

@@ -296,6 +296,10 @@ class Habits(OfRow):
         """Beginnings of the stages that a grower counts."""
         return tuple(word.strip() for word in self.row.text("counts").split(","))
 
+    def is_counted(self, stage: str) -> bool:
+        """True for a stage that a count shows which names none: what growers count, and adults."""
+        return stage.startswith((*self.counted, "adult"))
+
     @property
     def counted_word(self) -> str:
         """What a grower calls them: `pale scales`."""

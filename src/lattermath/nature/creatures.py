@@ -193,7 +193,7 @@ def throw_creature(tables: Tables, organism: str, rng: np.random.Generator) -> C
         room=habits.crowded_per_cm2 * float(np.exp(rng.normal(0, 0.4))),
         start=habits.start_per_plant * float(own_start),
         arrivals=habits.arrivals_per_plant_day * float(np.exp(rng.normal(0, ARRIVALS_SD))),
-        counted=tuple(s.startswith((*habits.counted, "adult")) for s in stages),
+        counted=tuple(map(habits.is_counted, stages)),
         counted_by_plant=habits.counted_by_plant,
         frost=_frost(habits, stages, rng),
         arrives=_arrives(habits, rng),

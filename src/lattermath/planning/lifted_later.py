@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from lattermath.belief.after_season import Stands
 from lattermath.belief.crop_growth import GrowingSeason
+from lattermath.belief.swelling import TUBERS
 from lattermath.vocabulary.calendar import said
 from lattermath.vocabulary.measure import measure
 from lattermath.vocabulary.sentence import capital
@@ -17,7 +18,6 @@ from lattermath.vocabulary.span import Span
 
 LEAST_KG = 0.2  # judgement: less that waits in the ground is not worth a line
 NO_ROW_KG = 0.05  # a table to a tenth shows less as nothing
-UNDER_GROUND = frozenset({"potato"})  # what kills the leaves does not reach them (memory)
 BEGUN = 0.1  # judgement: share of a planting's mean from which it has begun to bear
 
 
@@ -42,7 +42,7 @@ def later_says(stands: Stands | None, season: GrowingSeason, many: str = "") -> 
     day = weather.day(min(stands.ready, ends))
     when = f"from about {said(day)} on" if stands.ready <= ends else f"after {said(day)}"
     cold = f"a night of {measure(round(stands.traits.kill_c), 'C')}"
-    if stands.traits.crop in UNDER_GROUND:
+    if stands.traits.crop in TUBERS:  # what kills the leaves does not reach them (memory)
         cold = "the ground freezes"
     what, they = (f"{many} ", capital(many)) if many else ("", "They")
     return (

@@ -24,6 +24,9 @@ class Stakes:
     nothing of what is in the kitchen already, and never more than there is. What hangs while they
     feed may be spoiled besides, of what is left: both leave the product of their shares.
 
+    Source: Johnson et al. 1992 (abstract read): 5 % of grade-A tomatoes lost at 70 immature
+    whitefly-days a square centimetre, straight near 0. Other hosts and insects are a stand-in.
+
     bites    : what one insect of a stage takes in a day, of the logarithm of the yield,
                (n_plantings, n_stages). [1/d]
     bearing  : worth of what each day from today on gives if nothing is lost, where frost has left

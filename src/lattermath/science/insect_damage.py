@@ -14,22 +14,6 @@ def insect_days(counts: ArrayLike) -> FloatArray:
     return np.asarray(((series[..., 1:] + series[..., :-1]) / 2).sum(-1))
 
 
-def feeding_loss(immature_days_per_cm2: ArrayLike, days_for_5_percent: float) -> FloatArray:
-    """Share of the yield lost to sap feeding. [0 to 1]
-
-    immature_days_per_cm2 : immature whitefly-days on a square centimetre of leaf. [d/cm2]
-    days_for_5_percent    : immature-days at which one twentieth is lost. [d/cm2]
-
-        loss = 1 - 0.95 ** (days / days_for_5_percent)
-
-    Straight near 0, as published, and never above all of it.
-    Source: Johnson et al. 1992 (abstract read): 5 % of grade-A tomatoes lost at 70 immature-days
-    a square centimetre, and sooty mould costing 5 % at about 300, which is a curve of its own.
-    Holds for: fresh-market tomato and the greenhouse whitefly; other hosts are a stand-in.
-    """
-    return _of_twentieths(immature_days_per_cm2, days_for_5_percent)
-
-
 def spoiled_share(fed: ArrayLike, days_for_5_percent: ArrayLike) -> FloatArray:
     """Share of what is picked that is soiled, or to be thrown away. [0 to 1]
 
@@ -44,7 +28,10 @@ def spoiled_share(fed: ArrayLike, days_for_5_percent: ArrayLike) -> FloatArray:
     Holds for: honeydew, soot, holes and scars that fall on pieces alike; where insects sit in
     clumps, fewer pieces are soiled, and those worse.
     """
-    return _of_twentieths(fed, days_for_5_percent)
+    days, each = (np.asarray(a, dtype=np.float64) for a in (fed, days_for_5_percent))
+    if np.any(days < 0) or np.any(each <= 0):
+        raise ValueError("insect-days must not be negative")
+    return np.asarray(-np.expm1(np.log(0.95) * days / each))
 
 
 def lately(fed: ArrayLike, days: int) -> FloatArray:
@@ -60,10 +47,3 @@ def lately(fed: ArrayLike, days: int) -> FloatArray:
     before = np.zeros_like(total)
     before[..., days:] = total[..., :-days]
     return np.asarray(total - before)
-
-
-def _of_twentieths(insect_days: ArrayLike, for_a_twentieth: ArrayLike) -> FloatArray:
-    days, each = (np.asarray(a, dtype=np.float64) for a in (insect_days, for_a_twentieth))
-    if np.any(days < 0) or np.any(each <= 0):
-        raise ValueError("insect-days must not be negative")
-    return np.asarray(-np.expm1(np.log(0.95) * days / each))
